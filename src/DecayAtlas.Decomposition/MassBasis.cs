@@ -1,0 +1,11 @@
+namespace DecayAtlas.Decomposition;
+
+/// <summary>What the two weighings of a bag include.</summary>
+public enum MassBasis
+{
+    /// <summary>Litter together with bag, string and label: the tare of the lot is taken off.</summary>
+    Gross,
+
+    /// <summary>Litter alone: nothing is taken off.</summary>
+    Litter,
+}
