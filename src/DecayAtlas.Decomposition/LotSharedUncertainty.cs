@@ -1,0 +1,42 @@
+namespace DecayAtlas.Decomposition;
+
+/// <summary>One burial's signed lot errors, with the lots they belong to.</summary>
+public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey, LotErrors Errors);
+
+/// <summary>
+/// Uncertainty that a mean over burials inherits from lot chemistry. Averaging does not shrink it where the burials share
+/// lots: each lot quantity's signed effects are averaged first, then the lots, being independent, are added in squares.
+/// </summary>
+public static class LotSharedUncertainty
+{
+    /// <summary>Standard uncertainty of the mean from lot chemistry, in the unit of the values; 0 for no burials.</summary>
+    public static double OfMean(IReadOnlyList<LotSharedPart> parts)
+    {
+        var sums = new SortedDictionary<(string Lot, int Quantity), double>(LotQuantityOrder.Instance);
+        foreach (LotSharedPart part in parts)
+        {
+            Add((part.FastLotKey, 0), part.Errors.FastHydrolysable);
+            Add((part.SlowLotKey, 1), part.Errors.SlowHydrolysable);
+            Add((part.FastLotKey, 2), part.Errors.FastAsh);
+            Add((part.SlowLotKey, 3), part.Errors.SlowAsh);
+        }
+
+        double squares = 0;
+        foreach (double sum in sums.Values)
+            squares += sum * sum;
+        return parts.Count == 0 ? 0 : Math.Sqrt(squares) / parts.Count;
+
+        void Add((string, int) key, double value) => sums[key] = sums.GetValueOrDefault(key) + value;
+    }
+
+    private sealed class LotQuantityOrder : IComparer<(string Lot, int Quantity)>
+    {
+        public static LotQuantityOrder Instance { get; } = new();
+
+        public int Compare((string Lot, int Quantity) x, (string Lot, int Quantity) y)
+        {
+            int byLot = string.CompareOrdinal(x.Lot, y.Lot);
+            return byLot != 0 ? byLot : x.Quantity.CompareTo(y.Quantity);
+        }
+    }
+}

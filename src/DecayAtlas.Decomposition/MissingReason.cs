@@ -1,0 +1,58 @@
+namespace DecayAtlas.Decomposition;
+
+/// <summary>
+/// Why a number that a burial should have given is missing. A missing k always carries one of these;
+/// it is never replaced by a limit value.
+/// </summary>
+public enum MissingReason
+{
+    /// <summary>The burial has no bag of the fast litter.</summary>
+    FastBagAbsent,
+
+    /// <summary>The burial has no bag of the slow litter.</summary>
+    SlowBagAbsent,
+
+    /// <summary>Several bags of one litter share the burial, so that no pair can be formed.</summary>
+    PairAmbiguous,
+
+    /// <summary>A weighing was not sent.</summary>
+    MassNotReported,
+
+    /// <summary>The weighings include the bag, and the tare of the lot is not known.</summary>
+    TareNotReported,
+
+    /// <summary>Nothing is left of the initial mass once the tare is taken off, or the remaining mass is negative.</summary>
+    MassNotPositive,
+
+    /// <summary>The retrieval date was not sent.</summary>
+    RetrievalNotReported,
+
+    /// <summary>Retrieval is not later than burial.</summary>
+    ExposureNotPositive,
+
+    /// <summary>The fast litter lost nothing (a_f not above 0), so that S and with it k are undefined.</summary>
+    FastLossNotPositive,
+
+    /// <summary>The slow litter lost all that S lets it lose, or more (w_s not above 1 - a_s).</summary>
+    SlowLossAtPlateau,
+}
+
+/// <summary>The stable spelling of a <see cref="MissingReason"/> in tables.</summary>
+public static class MissingReasonCode
+{
+    /// <summary>Gives the kebab-case code, for example <c>slow-loss-at-plateau</c>.</summary>
+    public static string Code(this MissingReason reason) => reason switch
+    {
+        MissingReason.FastBagAbsent => "fast-bag-absent",
+        MissingReason.SlowBagAbsent => "slow-bag-absent",
+        MissingReason.PairAmbiguous => "pair-ambiguous",
+        MissingReason.MassNotReported => "mass-not-reported",
+        MissingReason.TareNotReported => "tare-not-reported",
+        MissingReason.MassNotPositive => "mass-not-positive",
+        MissingReason.RetrievalNotReported => "retrieval-not-reported",
+        MissingReason.ExposureNotPositive => "exposure-not-positive",
+        MissingReason.FastLossNotPositive => "fast-loss-not-positive",
+        MissingReason.SlowLossAtPlateau => "slow-loss-at-plateau",
+        _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "unknown reason"),
+    };
+}
