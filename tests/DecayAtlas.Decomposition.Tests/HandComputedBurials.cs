@@ -42,7 +42,7 @@ public class HandComputedBurials
         double k = TwoLitterIndex.RatePerDay(
             W(2.25, 0.85, fast, MassBasis.Gross), fast, W(2.35, 1.85, slow, MassBasis.Gross), slow, new Exposure(92, 0)).Value!.Value;
 
-        Assert.Equal(0.00795147976904115, k, 14);
+        Assert.Equal(0.0079514797691410, k, 14);
     }
 
     [Fact]
