@@ -1,0 +1,39 @@
+namespace DecayAtlas.Atlas.Records;
+
+/// <summary>How much a flag weighs on the use of its record.</summary>
+public enum Severity
+{
+    /// <summary>Worth knowing; the record stays accepted.</summary>
+    Note,
+
+    /// <summary>Probably wrong or not comparable; left out of summaries and models until a person decides.</summary>
+    Suspect,
+
+    /// <summary>Can't be right, or is not the standard measurement.</summary>
+    Reject,
+}
+
+/// <summary>One finding about one record, with the numbers that raised it.</summary>
+/// <param name="Record">The record it is about.</param>
+/// <param name="Code">Stable kebab-case code; the documentation has a section of that name.</param>
+/// <param name="Severity">How much it weighs.</param>
+/// <param name="Measured">The number that raised it, where there is one.</param>
+/// <param name="Limit">The limit it passed, where there is one.</param>
+/// <param name="Unit">Unit of both numbers.</param>
+/// <param name="Explanation">One sentence for a person.</param>
+public sealed record Flag(
+    RecordKey Record, string Code, Severity Severity, double? Measured, double? Limit, string? Unit, string Explanation);
+
+/// <summary>What may be done with a record.</summary>
+public enum Use
+{
+    Accepted,
+    Suspect,
+    Rejected,
+}
+
+/// <summary>The use of a record and the flag codes, joined by a comma, that decided it.</summary>
+public sealed record Verdict(Use Use, string? Because)
+{
+    public static Verdict Accepted { get; } = new(Use.Accepted, null);
+}

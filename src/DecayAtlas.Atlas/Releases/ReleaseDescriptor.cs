@@ -1,0 +1,77 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Atlas.Releases;
+
+/// <summary>The documents that a release carries: Data Package descriptor, citation, checksums.</summary>
+internal static class ReleaseDescriptor
+{
+    public static string DataPackage(string id, ReleaseStatement statement, ReleaseTables tables, IReadOnlyList<ReleaseFile> files)
+    {
+        var resources = new JsonArray();
+        foreach (Table table in AtlasTables.All)
+        {
+            ReleaseFile[] own = [.. files.Where(f => f.Table == table.Name)];
+            resources.Add(new JsonObject
+            {
+                ["name"] = table.Name,
+                ["title"] = table.Description,
+                ["path"] = own.Length == 0 ? table.Name : new JsonArray([.. own.Select(f => (JsonNode)f.Path)]),
+                ["format"] = "parquet",
+                ["mediatype"] = "application/vnd.apache.parquet",
+                ["partitioned_by"] = new JsonArray([.. table.PartitionedBy.Select(p => (JsonNode)p)]),
+                ["rows"] = own.Sum(f => f.Rows),
+                ["schema"] = new JsonObject
+                {
+                    ["fields"] = new JsonArray([.. table.ColumnInfos.Select(FieldOf)]),
+                    ["primaryKey"] = new JsonArray([.. table.Key.Select(k => (JsonNode)k)]),
+                },
+            });
+        }
+
+        foreach (ReleaseFile export in files.Where(f => f.Table is null))
+            resources.Add(new JsonObject { ["name"] = "sites-geojson", ["path"] = export.Path, ["format"] = "geojson", ["mediatype"] = "application/geo+json" });
+
+        return new JsonObject
+        {
+            ["name"] = $"decay-atlas-{id}",
+            ["id"] = id,
+            ["title"] = statement.Title,
+            ["version"] = id,
+            ["profile"] = "data-package",
+            ["description"] = "Litter-bag decomposition: decay rate k and stabilisation factor S with uncertainty, sites, covariates and flags. Not a basis for regulation, fertiliser or carbon-credit decisions.",
+            ["licenses"] = new JsonArray([.. tables.Contributions.Select(c => c.Header.Licence).Distinct(StringComparer.Ordinal)
+                .Order(StringComparer.Ordinal).Select(l => (JsonNode)new JsonObject { ["name"] = l })]),
+            ["publisher"] = statement.Publisher,
+            ["software"] = $"DecayAtlas {statement.SoftwareVersion}",
+            ["settings"] = JsonNode.Parse(statement.Settings),
+            ["resources"] = resources,
+        }.ToJsonString(JsonText.Options) + "\n";
+    }
+
+    /// <summary>A citation in the Citation File Format, version 1.2.0.</summary>
+    public static string Citation(string id, ReleaseStatement statement) =>
+        $"""
+        cff-version: 1.2.0
+        message: If you use these data, please cite them by release.
+        type: dataset
+        title: {JsonSerializer.Serialize(statement.Title)}
+        version: "{id}"
+        authors:
+          - name: {JsonSerializer.Serialize(statement.Publisher)}
+
+        """.ReplaceLineEndings("\n");
+
+    /// <summary>One line a file, in the form that <c>sha256sum --check</c> reads.</summary>
+    public static string Checksums(IEnumerable<(string Path, string Sha256)> files) =>
+        string.Concat(files.OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => $"{f.Sha256}  {f.Path}\n"));
+
+    private static JsonNode FieldOf(ColumnInfo column)
+    {
+        var field = new JsonObject { ["name"] = column.Name, ["type"] = column.Type, ["description"] = column.Description };
+        if (column.Unit is not null)
+            field["unit"] = column.Unit;
+        return field;
+    }
+}

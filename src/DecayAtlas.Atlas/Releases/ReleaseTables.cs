@@ -1,0 +1,37 @@
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Atlas.Releases;
+
+/// <summary>The rows of every table of a release, each table in the order of its key.</summary>
+public sealed record ReleaseTables(
+    IReadOnlyList<ContributionRow> Contributions,
+    IReadOnlyList<Released<Site>> Sites,
+    IReadOnlyList<ReleasedLot> Lots,
+    IReadOnlyList<Released<Bag>> Bags,
+    IReadOnlyList<Released<Burial>> Burials,
+    IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
+    IReadOnlyList<CovariateValue> Covariates,
+    IReadOnlyList<Flag> Flags,
+    IReadOnlyList<ReleasedSample> Samples);
+
+/// <summary>What a release says of itself besides its rows.</summary>
+/// <param name="Title">Title of the data set.</param>
+/// <param name="Publisher">Who publishes it.</param>
+/// <param name="Settings">Every setting that bears on a number, as JSON; a change of it makes a new release.</param>
+/// <param name="SoftwareVersion">Version of the software that computed it.</param>
+public sealed record ReleaseStatement(string Title, string Publisher, string Settings, string SoftwareVersion);
+
+/// <summary>One file of a release.</summary>
+/// <param name="Path">Path in the release, with forward slashes.</param>
+/// <param name="Sha256">SHA-256 of its bytes.</param>
+/// <param name="Bytes">Its length.</param>
+/// <param name="Table">The table it belongs to; <see langword="null"/> for an export.</param>
+/// <param name="Rows">Rows in it.</param>
+public sealed record ReleaseFile(string Path, string Sha256, long Bytes, string? Table, int Rows);
+
+/// <summary>What publishing did.</summary>
+/// <param name="Id">Id of the release that is current now.</param>
+/// <param name="IsNew">False where nothing had changed, so that no release was written.</param>
+/// <param name="RowCounts">Rows a table.</param>
+public sealed record ReleaseOutcome(string Id, bool IsNew, IReadOnlyDictionary<string, int> RowCounts);
