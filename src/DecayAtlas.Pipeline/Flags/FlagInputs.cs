@@ -1,0 +1,14 @@
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Contributions;
+
+namespace DecayAtlas.Pipeline.Flags;
+
+/// <summary>All that a flag may look at. Lists are in key order.</summary>
+public sealed record FlagInputs(
+    IReadOnlyList<Contribution> Contributions,
+    IReadOnlyList<Site> Sites,
+    IReadOnlyList<Bag> Bags,
+    IReadOnlyList<Burial> Burials,
+    IReadOnlyList<CovariateValue> Covariates,
+    CountryOutlines? Countries,
+    FlagOptions Options);

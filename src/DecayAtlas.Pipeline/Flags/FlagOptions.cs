@@ -1,0 +1,22 @@
+namespace DecayAtlas.Pipeline.Flags;
+
+/// <summary>The limits of the flags. Each default is common practice, no source, and each is a setting.</summary>
+/// <param name="ExposureMinDays">Shortest exposure (d).</param>
+/// <param name="ExposureMaxDays">Longest exposure (d).</param>
+/// <param name="DepthMinCentimetres">Shallowest burial (cm).</param>
+/// <param name="DepthMaxCentimetres">Deepest burial (cm).</param>
+/// <param name="BalanceMaxGrams">Coarsest balance (g).</param>
+/// <param name="CoordinateUncertaintyMaxMetres">Roughest place (m).</param>
+/// <param name="CountryDistanceMetres">Furthest a site may lie from its country (m).</param>
+/// <param name="SiteMovedMetres">Furthest one site may move between contributions (m).</param>
+/// <param name="AsOf">No retrieval is later than this day; <see langword="null"/> leaves only the contribution's own day.</param>
+public sealed record FlagOptions(
+    int ExposureMinDays = 60,
+    int ExposureMaxDays = 120,
+    double DepthMinCentimetres = 6,
+    double DepthMaxCentimetres = 10,
+    double BalanceMaxGrams = 0.05,
+    double CoordinateUncertaintyMaxMetres = 5000,
+    double CountryDistanceMetres = 10_000,
+    double SiteMovedMetres = 200,
+    DateOnly? AsOf = null);
