@@ -1,0 +1,44 @@
+using DecayAtlas.Contributions;
+using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Prediction;
+
+namespace DecayAtlas.Pipeline.Configuration;
+
+/// <summary>Everything a run is told, with absolute paths.</summary>
+/// <param name="Path">The configuration file.</param>
+/// <param name="Atlas">Folder of the atlas.</param>
+/// <param name="Inbox">Folder with contributions.</param>
+/// <param name="Grids">Grid catalogue, where sites are snapped.</param>
+/// <param name="Countries">Country outlines, where countries are checked.</param>
+/// <param name="Demo">The invented scenario, where one is made.</param>
+/// <param name="Limits">What one contribution may cost.</param>
+/// <param name="Assumptions">What is assumed when a contribution does not say.</param>
+/// <param name="Flags">Limits of the flags.</param>
+/// <param name="Title">Title of the released data set.</param>
+/// <param name="Publisher">Who publishes it.</param>
+/// <param name="Train">The model, where one is trained.</param>
+/// <param name="Map">The map, where one is drawn.</param>
+public sealed record PipelineConfiguration(
+    string Path,
+    string Atlas,
+    string Inbox,
+    string? Grids,
+    string? Countries,
+    DemoSection? Demo,
+    IntakeLimits Limits,
+    MeasurementAssumptions Assumptions,
+    FlagOptions Flags,
+    string Title,
+    string Publisher,
+    TrainSection? Train,
+    MapSection? Map);
+
+/// <summary>Where the invented scenario lies, and its seed.</summary>
+public sealed record DemoSection(string Folder, int Seed);
+
+/// <summary>Which covariates the model uses, in this order, and how it is trained.</summary>
+public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options);
+
+/// <summary>What the map shows; no box means the extent that all covariates share.</summary>
+public sealed record MapSection(string Title, BoundingBox? Box);

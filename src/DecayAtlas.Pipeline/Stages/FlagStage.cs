@@ -1,0 +1,64 @@
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>Everything known of the records -> flags, and the use that they leave each record.</summary>
+public static class FlagStage
+{
+    /// <summary>The flags in key order, and the verdicts they lead to.</summary>
+    public sealed record Output(IReadOnlyList<Flag> Flags, Verdicts Verdicts);
+
+    public static Output Run(FlagInputs inputs)
+    {
+        Flag[] flags =
+        [
+            .. PhysicalFlags.Raise(inputs)
+                .Concat(ProtocolFlags.Raise(inputs))
+                .Concat(PlaceFlags.Raise(inputs))
+                .Concat(CopyFlags.Raise(inputs))
+                .OrderBy(f => f.Record).ThenBy(f => f.Code, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal),
+        ];
+        return new Output(flags, new Verdicts(flags, inputs.Sites));
+    }
+}
+
+/// <summary>
+/// The use of every record. A record inherits from what it depends on: a bag from its site; a burial from its site, and
+/// from those of its bags that are one of the pair.
+/// </summary>
+public sealed class Verdicts
+{
+    private readonly ILookup<RecordKey, Flag> _flags;
+    private readonly Dictionary<string, Verdict> _sites;
+
+    internal Verdicts(IEnumerable<Flag> flags, IEnumerable<Site> sites)
+    {
+        _flags = flags.Where(f => f.Severity != Severity.Note).ToLookup(f => f.Record);
+        _sites = sites.ToDictionary(s => s.Key, s => From(_flags[new RecordKey(s.ContributionId, RecordKind.Site, s.Row.SiteId)]), StringComparer.Ordinal);
+    }
+
+    public Verdict Of(Site site) => _sites[site.Key];
+
+    public Verdict Of(Bag bag) => Join(From(_flags[bag.Key]), _sites[bag.SiteKey]);
+
+    public Verdict Of(Burial burial) =>
+        burial.Bags.Select(Of).Append(From(_flags[burial.Key])).Aggregate(Verdict.Accepted, Join);
+
+    private static Verdict From(IEnumerable<Flag> flags)
+    {
+        Flag[] own = [.. flags];
+        if (own.Length == 0)
+            return Verdict.Accepted;
+        Use use = own.Any(f => f.Severity == Severity.Reject) ? Use.Rejected : Use.Suspect;
+        return new Verdict(use, JoinCodes(own.Select(f => f.Code)));
+    }
+
+    private static Verdict Join(Verdict a, Verdict b) =>
+        a.Use == Use.Accepted ? b
+        : b.Use == Use.Accepted ? a
+        : new Verdict(a.Use > b.Use ? a.Use : b.Use, JoinCodes(a.Because!.Split(',').Concat(b.Because!.Split(','))));
+
+    private static string JoinCodes(IEnumerable<string> codes) =>
+        string.Join(',', codes.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal));
+}

@@ -1,0 +1,38 @@
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>Accepted burials -> one summary a site and campaign.</summary>
+public static class SummariseStage
+{
+    public static IReadOnlyList<SiteCampaign> Run(IReadOnlyList<Burial> burials, Verdicts verdicts) =>
+    [
+        .. burials
+            .GroupBy(b => (b.SiteKey, b.Header.Campaign))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+    ];
+
+    private static SiteCampaign Of(string siteKey, string campaign, Burial[] all, Burial[] accepted)
+    {
+        Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
+        Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
+        double[] rates = [.. withRate.Select(b => b.RatePerDay.Value!.Value)];
+        return new SiteCampaign(
+            siteKey,
+            campaign,
+            all.Length,
+            accepted.Length == 0 ? null : accepted.Min(b => b.BuriedOn),
+            accepted.Max(b => b.RetrievedOn),
+            SampleSummary.Of(rates),
+            LotPart(withRate, b => b.RatePerDay.Value!.Lot),
+            SampleSummary.Of([.. rates.Where(k => k > 0).Select(Math.Log)]),
+            SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
+            LotPart(withS, b => b.StabilisationFactor.Value!.Lot));
+    }
+
+    private static double? LotPart(Burial[] burials, Func<Burial, LotErrors> errors) => burials.Length == 0
+        ? null
+        : LotSharedUncertainty.OfMean([.. burials.Select(b => new LotSharedPart(b.Fast!.Row.LotId, b.Slow?.Row.LotId ?? "", errors(b)))]);
+}
