@@ -38,6 +38,8 @@ public sealed class RateModel : IDisposable
 
     internal byte[] Archive => archive;
 
+    internal RatePredictor Predictor => predictor;
+
     /// <summary>Predicts many rows.</summary>
     /// <param name="covariates">Row-major, one value for each of <see cref="ModelCard.Covariates"/> in their order and units; NaN = missing.</param>
     /// <param name="lnRates">Receives ln k (k in d⁻¹) of each row, NaN where a covariate is missing. The value has single precision, as the model.</param>
