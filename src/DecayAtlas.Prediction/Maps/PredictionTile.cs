@@ -1,0 +1,39 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>Covariates in, rates out, for up to one tile of cells; its arrays are used again for every tile.</summary>
+internal sealed class PredictionTile(RateModel model, int cells)
+{
+    private const int CellsPerTask = 4096;
+
+    private readonly float[] features = new float[model.Card.Covariates.Count * cells];
+    private readonly double[] lnRates = new double[cells];
+
+    /// <summary>One array a covariate, filled by the caller; NaN = missing.</summary>
+    public double[][] Covariates { get; } = [.. model.Card.Covariates.Select(_ => new double[cells])];
+
+    /// <summary>k in d⁻¹; NaN where a covariate is missing.</summary>
+    public float[] RatesPerDay { get; } = new float[cells];
+
+    /// <summary>Whether every covariate lies in its training range.</summary>
+    public bool[] Within { get; } = new bool[cells];
+
+    /// <summary>Predicts the first <paramref name="count"/> cells. Cells do not depend on each other, so threads change nothing.</summary>
+    public void Predict(int count) => Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task =>
+    {
+        int from = task * CellsPerTask, to = Math.Min(from + CellsPerTask, count), width = Covariates.Length;
+        for (int cell = from; cell < to; cell++)
+        {
+            bool within = true;
+            for (int c = 0; c < width; c++)
+            {
+                double value = Covariates[c][cell];
+                features[cell * width + c] = (float)value;
+                within &= model.Card.Covariates[c].Covers(value);
+            }
+            Within[cell] = within;
+        }
+        model.Predictor.Predict(features.AsSpan(from * width, (to - from) * width), lnRates.AsSpan(from, to - from));
+        for (int cell = from; cell < to; cell++)
+            RatesPerDay[cell] = (float)Math.Exp(lnRates[cell]);
+    });
+}

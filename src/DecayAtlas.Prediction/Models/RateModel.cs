@@ -1,0 +1,113 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>
+/// A trained model of ln k with its card. Saved as a folder: <c>model.zip</c> (ML.NET), <c>card.json</c>, <c>card.md</c>; the same
+/// training inputs give the same bytes. Safe to use from many threads.
+/// </summary>
+public sealed class RateModel : IDisposable
+{
+    public const string ModelFile = "model.zip";
+    public const string CardJsonFile = "card.json";
+    public const string CardMarkdownFile = "card.md";
+
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        WriteIndented = true,
+        NewLine = "\n",
+        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
+        RespectNullableAnnotations = true,
+        RespectRequiredConstructorParameters = true,
+    };
+
+    private readonly RatePredictor predictor;
+    private readonly byte[] archive;
+
+    internal RateModel(ModelCard card, RatePredictor predictor, byte[] archive)
+    {
+        Card = card;
+        this.predictor = predictor;
+        this.archive = archive;
+    }
+
+    public ModelCard Card { get; }
+
+    internal byte[] Archive => archive;
+
+    internal RatePredictor Predictor => predictor;
+
+    /// <summary>Predicts many rows.</summary>
+    /// <param name="covariates">Row-major, one value for each of <see cref="ModelCard.Covariates"/> in their order and units; NaN = missing.</param>
+    /// <param name="lnRates">Receives ln k (k in d⁻¹) of each row, NaN where a covariate is missing. The value has single precision, as the model.</param>
+    public void PredictLnRate(ReadOnlySpan<double> covariates, Span<double> lnRates)
+    {
+        int width = Card.Covariates.Count;
+        if (covariates.Length != lnRates.Length * width)
+            throw new ArgumentException($"Expected {width} covariates for each of {lnRates.Length} rows, found {covariates.Length} values.", nameof(covariates));
+        Span<float> row = stackalloc float[width];
+        for (int r = 0; r < lnRates.Length; r++)
+        {
+            for (int c = 0; c < width; c++)
+                row[c] = (float)covariates[r * width + c];
+            predictor.Predict(row, lnRates.Slice(r, 1));
+        }
+    }
+
+    /// <summary>Writes the three files; files of the same name are replaced.</summary>
+    public void Save(string folder)
+    {
+        Directory.CreateDirectory(folder);
+        File.WriteAllBytes(Path.Combine(folder, ModelFile), archive);
+        File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, Json) + "\n");
+        File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
+    }
+
+    /// <summary>Reads what <see cref="Save"/> wrote.</summary>
+    /// <exception cref="PredictionException">A file is missing, broken, or from another version.</exception>
+    public static RateModel Load(string folder)
+    {
+        string cardPath = Path.Combine(folder, CardJsonFile), modelPath = Path.Combine(folder, ModelFile);
+        foreach (string path in new[] { cardPath, modelPath })
+            if (!File.Exists(path))
+                throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
+        var card = ReadCard(cardPath);
+        byte[] archive = File.ReadAllBytes(modelPath);
+        RatePredictor predictor;
+        try
+        {
+            predictor = RatePredictor.Of(MlModelFile.Read(archive));
+        }
+        catch (Exception e) when (e is not PredictionException)
+        {
+            // ML.NET answers a broken archive with whatever its innards trip over.
+            throw new PredictionException($"Model file '{modelPath}' cannot be read as an ML.NET model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+        }
+        if (predictor.FeatureCount != card.Covariates.Count)
+            throw new PredictionException($"Model file '{modelPath}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
+        return new(card, predictor, archive);
+    }
+
+    /// <summary>Nothing is held open; a <c>using</c> block keeps its meaning when a later version maps its file.</summary>
+    public void Dispose()
+    {
+    }
+
+    private static ModelCard ReadCard(string path)
+    {
+        try
+        {
+            using var document = JsonDocument.Parse(File.ReadAllBytes(path));
+            if (!document.RootElement.TryGetProperty("card_version", out var version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
+                throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model again with this version.");
+            return document.Deserialize<ModelCard>(Json)!;
+        }
+        catch (Exception e) when (e is JsonException or InvalidOperationException)
+        {
+            throw new PredictionException($"Model card '{path}' is not a readable card ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+        }
+    }
+}

@@ -1,0 +1,48 @@
+using SkiaSharp;
+
+namespace DecayAtlas.Prediction.Pictures;
+
+/// <summary>Fills the frame pixel by pixel: rates in colour, outside the training range faded and hatched, no prediction quiet, a thin line between.</summary>
+internal static class CellLayer
+{
+    public static void Draw(SKBitmap bitmap, MapRaster raster, MapLayout layout, RateScale scale)
+    {
+        var frame = layout.Frame;
+        // The last pixel of the raster may reach beyond the map's edge; the frame ends where the cells do.
+        int[] columnOf = Places(frame.Width, raster.CellColumns, raster.CellsPerPixel);
+        int[] rowOf = Places(frame.Height, raster.CellRows, raster.CellsPerPixel);
+        var pixels = bitmap.GetPixelSpan();
+        int stride = bitmap.RowBytes;
+        for (int y = 0; y < frame.Height; y++)
+        {
+            int at = (frame.Top + y) * stride + frame.Left * 4;
+            for (int x = 0; x < frame.Width; x++, at += 4)
+            {
+                var colour = ColourAt(x, y);
+                (pixels[at], pixels[at + 1], pixels[at + 2], pixels[at + 3]) = (colour.Red, colour.Green, colour.Blue, byte.MaxValue);
+            }
+        }
+
+        SKColor ColourAt(int x, int y)
+        {
+            double rate = raster.RateAt(columnOf[x], rowOf[y]);
+            bool missing = double.IsNaN(rate);
+            if (IsShore(x, y, missing))
+                return Ink.Shore;
+            if (missing)
+                return Ink.NoData;
+            var colour = scale.Colour(rate);
+            return raster.IsOutsideAt(columnOf[x], rowOf[y]) ? Ink.Outside(colour, x, y) : colour;
+        }
+
+        // The line lies on the missing side, so that no predicted pixel is hidden.
+        bool IsShore(int x, int y, bool missing) => missing &&
+            (Predicted(x - 1, y) || Predicted(x + 1, y) || Predicted(x, y - 1) || Predicted(x, y + 1));
+
+        bool Predicted(int x, int y) =>
+            x >= 0 && y >= 0 && x < columnOf.Length && y < rowOf.Length && !double.IsNaN(raster.RateAt(columnOf[x], rowOf[y]));
+    }
+
+    private static int[] Places(int pixels, int cells, int cellsPerPixel) =>
+        Enumerable.Range(0, pixels).Select(p => (int)((p + 0.5) / pixels * cells) / cellsPerPixel).ToArray();
+}

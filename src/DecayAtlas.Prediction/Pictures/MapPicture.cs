@@ -1,0 +1,84 @@
+using System.Globalization;
+using DecayAtlas.Grids;
+using SkiaSharp;
+
+namespace DecayAtlas.Prediction.Pictures;
+
+/// <summary>What the picture says in words.</summary>
+internal sealed record MapWords(string Title, string Subtitle, string Caution);
+
+/// <summary>Draws a map: heading, frame with graticule, cells, sites, legend, scale bar, north arrow, caution.</summary>
+internal static class MapPicture
+{
+    /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
+    public static byte[] Draw(MapRaster raster, BoundingBox extent, MapWords words, IReadOnlyList<GeoPoint> sites)
+    {
+        var layout = MapLayout.Of(extent);
+        var scale = RateScale.Of(raster);
+        using var bitmap = new SKBitmap(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        using (var canvas = new SKCanvas(bitmap))
+        {
+            canvas.Clear(Ink.Paper);
+            DrawHeader(canvas, layout, words);
+            CellLayer.Draw(bitmap, raster, layout, scale);
+            Graticule.Draw(canvas, layout);
+            int drawn = DrawSites(canvas, layout, sites);
+            new Legend(canvas, layout, scale).Draw(raster, drawn);
+            DrawFooter(canvas, layout, words);
+        }
+        using var pixmap = bitmap.PeekPixels();
+        using var png = pixmap.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 6))
+            ?? throw new InvalidOperationException("The PNG encoder gave nothing.");
+        return png.ToArray();
+    }
+
+    private static void DrawHeader(SKCanvas canvas, MapLayout layout, MapWords words)
+    {
+        float width = layout.Width - 2 * MapLayout.Margin;
+        var (title, titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
+        Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
+        var (subtitle, subtitleSize) = Lettering.Fit(words.Subtitle, width, 18, 13);
+        Lettering.Draw(canvas, subtitle, MapLayout.Margin, 88, subtitleSize, Ink.Quiet);
+    }
+
+    private static int DrawSites(SKCanvas canvas, MapLayout layout, IReadOnlyList<GeoPoint> sites)
+    {
+        int drawn = 0;
+        canvas.Save();
+        canvas.ClipRect(layout.Frame);
+        foreach (var site in sites)
+        {
+            if (site.LongitudeDegrees < layout.Extent.WestDegrees || site.LongitudeDegrees > layout.Extent.EastDegrees
+                || site.LatitudeDegrees < layout.Extent.SouthDegrees || site.LatitudeDegrees > layout.Extent.NorthDegrees)
+                continue;
+            DrawSite(canvas, layout.X(site.LongitudeDegrees), layout.Y(site.LatitudeDegrees));
+            drawn++;
+        }
+        canvas.Restore();
+        return drawn;
+    }
+
+    public static void DrawSite(SKCanvas canvas, float x, float y)
+    {
+        using var halo = new SKPaint { Color = SKColors.White, IsAntialias = true };
+        using var dot = new SKPaint { Color = new SKColor(0x16, 0x16, 0x16), IsAntialias = true };
+        canvas.DrawCircle(x, y, 3.9f, halo);
+        canvas.DrawCircle(x, y, 2.6f, dot);
+    }
+
+    private static void DrawFooter(SKCanvas canvas, MapLayout layout, MapWords words)
+    {
+        float width = layout.Width - 2 * MapLayout.Margin;
+        float y = layout.Height - 46;
+        var lines = Lettering.Wrap(words.Caution, width, 15);
+        string projection = string.Create(
+            CultureInfo.InvariantCulture,
+            $"Equirectangular projection, true at {Graticule.Label(layout.MiddleLatitudeDegrees, 'N', 'S', 1)}. WGS 84.");
+        foreach (string line in lines)
+        {
+            Lettering.Draw(canvas, line, MapLayout.Margin, y - (lines.Count - 1) * 20, 15, Ink.Caution);
+            y += 20;
+        }
+        Lettering.Draw(canvas, projection, MapLayout.Margin, layout.Height - 22, 13, Ink.Quiet);
+    }
+}

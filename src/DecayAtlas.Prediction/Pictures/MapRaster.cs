@@ -1,0 +1,76 @@
+namespace DecayAtlas.Prediction.Pictures;
+
+/// <summary>
+/// The map thinned to what a picture can show, filled while the map streams by: a pixel is the mean of the predicted cells of
+/// a square of <see cref="CellsPerPixel"/> x <see cref="CellsPerPixel"/> cells. Never more than
+/// <see cref="MaximumSide"/> x <see cref="MaximumSide"/> pixels of 16 bytes (23 MB), whatever the region.
+/// </summary>
+internal sealed class MapRaster
+{
+    public const int MaximumSide = 1200;
+
+    private readonly double[] sums;
+    private readonly int[] counts;
+    private readonly int[] outside;
+
+    public MapRaster(int cellColumns, int cellRows)
+    {
+        CellsPerPixel = (Math.Max(cellColumns, cellRows) + MaximumSide - 1) / MaximumSide;
+        Columns = (cellColumns + CellsPerPixel - 1) / CellsPerPixel;
+        Rows = (cellRows + CellsPerPixel - 1) / CellsPerPixel;
+        CellColumns = cellColumns;
+        CellRows = cellRows;
+        sums = new double[Columns * Rows];
+        counts = new int[Columns * Rows];
+        outside = new int[Columns * Rows];
+    }
+
+    public int CellsPerPixel { get; }
+
+    public int CellColumns { get; }
+
+    public int CellRows { get; }
+
+    public int Columns { get; }
+
+    public int Rows { get; }
+
+    public void Add(int cellColumn, int cellRow, double ratePerDay, bool withinTrainingRange)
+    {
+        int pixel = cellRow / CellsPerPixel * Columns + cellColumn / CellsPerPixel;
+        sums[pixel] += ratePerDay;
+        counts[pixel]++;
+        if (!withinTrainingRange)
+            outside[pixel]++;
+    }
+
+    /// <summary>Mean rate of the pixel in d⁻¹; NaN where no cell has a prediction.</summary>
+    public double RateAt(int column, int row)
+    {
+        int pixel = row * Columns + column;
+        return counts[pixel] == 0 ? double.NaN : sums[pixel] / counts[pixel];
+    }
+
+    /// <summary>Whether at least half of the pixel's predicted cells lie outside the training range.</summary>
+    public bool IsOutsideAt(int column, int row)
+    {
+        int pixel = row * Columns + column;
+        return counts[pixel] > 0 && outside[pixel] * 2 >= counts[pixel];
+    }
+
+    /// <summary>Quantiles of the predicted pixels (linear between order statistics); null when there is none.</summary>
+    public (double Low, double High)? Quantiles(double low, double high)
+    {
+        var rates = Enumerable.Range(0, sums.Length).Where(p => counts[p] > 0).Select(p => sums[p] / counts[p]).ToArray();
+        if (rates.Length == 0)
+            return null;
+        Array.Sort(rates);
+        double At(double q)
+        {
+            double place = q * (rates.Length - 1);
+            int below = (int)place;
+            return rates[below] + (place - below) * (rates[Math.Min(below + 1, rates.Length - 1)] - rates[below]);
+        }
+        return (At(low), At(high));
+    }
+}

@@ -1,0 +1,62 @@
+using System.Globalization;
+
+namespace DecayAtlas.Prediction.Pictures;
+
+/// <summary>Round numbers for axes and scale bars.</summary>
+internal static class RoundTicks
+{
+    /// <summary>Steps of degrees that read well on a map edge.</summary>
+    private static readonly double[] DegreeSteps =
+        [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 20, 30, 45, 60, 90];
+
+    /// <summary>Multiples of 1, 2 or 5 times a power of ten inside [low, high], about as many as wanted (at least 2 when high &gt; low).</summary>
+    public static IReadOnlyList<double> Between(double low, double high, int wanted)
+    {
+        if (!(high > low))
+            return [low];
+        double step = Step((high - low) / wanted);
+        var ticks = Multiples(low, high, step);
+        return ticks.Count >= 2 ? ticks : Multiples(low, high, step / 5);
+    }
+
+    /// <summary>Whole multiples of a readable step of degrees inside [low, high], at most <paramref name="most"/>.</summary>
+    public static IReadOnlyList<double> Degrees(double low, double high, int most)
+    {
+        double step = DegreeSteps.FirstOrDefault(s => (high - low) / s <= most, 90);
+        return Multiples(low, high, step);
+    }
+
+    /// <summary>The largest of 1, 2, 5 times a power of ten that is not above <paramref name="limit"/>.</summary>
+    public static double RoundBelow(double limit)
+    {
+        double power = Math.Pow(10, Math.Floor(Math.Log10(limit)));
+        double lead = limit / power;
+        return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * power;
+    }
+
+    /// <summary>Labels of equal decimals, as few as tell the ticks apart.</summary>
+    public static IReadOnlyList<string> Labels(IReadOnlyList<double> ticks)
+    {
+        double step = ticks.Count > 1 ? ticks[1] - ticks[0] : Math.Max(Math.Abs(ticks[0]) / 10, double.Epsilon);
+        int decimals = Math.Clamp((int)Math.Ceiling(-Math.Log10(step) - 1e-9), 0, 12);
+        return ticks.Select(t => t.ToString("F" + decimals, CultureInfo.InvariantCulture)).ToList();
+    }
+
+    private static double Step(double atLeast)
+    {
+        double power = Math.Pow(10, Math.Floor(Math.Log10(atLeast)));
+        double lead = atLeast / power;
+        return (lead <= 1 + 1e-9 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10) * power;
+    }
+
+    private static List<double> Multiples(double low, double high, double step)
+    {
+        // Whole numbers of steps first: adding up a step would drift.
+        double slack = 1e-9 * (high - low) / step;
+        long first = (long)Math.Ceiling(low / step - slack), last = (long)Math.Floor(high / step + slack);
+        var ticks = new List<double>();
+        for (long i = first; i <= last; i++)
+            ticks.Add(step < 1 ? i / Math.Round(1 / step, 9) : i * step);
+        return ticks;
+    }
+}

@@ -1,0 +1,15 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>Training, loading or mapping cannot go on for a reason the user can mend; the message is one clear sentence.</summary>
+public sealed class PredictionException : Exception
+{
+    public PredictionException(string message)
+        : base(message)
+    {
+    }
+
+    public PredictionException(string message, Exception inner)
+        : base(message, inner)
+    {
+    }
+}

@@ -1,0 +1,47 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>
+/// The training set as dense columns in one canonical row order, so that the order in which rows arrive cannot change a
+/// model. Features are row-major, <see cref="FeatureCount"/> values a row, in the single precision that ML.NET trains on.
+/// </summary>
+internal sealed class CovariateTable
+{
+    private CovariateTable(IReadOnlyList<TrainingRow> rows, int featureCount)
+    {
+        Rows = rows;
+        FeatureCount = featureCount;
+        Features = rows.SelectMany(r => r.Covariates).Select(v => (float)v).ToArray();
+        LnRates = rows.Select(r => r.LnRatePerDay).ToArray();
+        Weights = rows.Select(r => r.Weight).ToArray();
+    }
+
+    public IReadOnlyList<TrainingRow> Rows { get; }
+
+    public int FeatureCount { get; }
+
+    public float[] Features { get; }
+
+    public double[] LnRates { get; }
+
+    public double[] Weights { get; }
+
+    public int Count => Rows.Count;
+
+    public ReadOnlySpan<float> FeaturesOf(int row) => Features.AsSpan(row * FeatureCount, FeatureCount);
+
+    public static CovariateTable Of(TrainingSet set) => new(Canonical(set.Rows), set.Covariates.Count);
+
+    public CovariateTable Subset(IEnumerable<int> rows) => new(rows.Select(r => Rows[r]).ToList(), FeatureCount);
+
+    private static List<TrainingRow> Canonical(IReadOnlyList<TrainingRow> rows) =>
+        rows.OrderBy(r => r.SiteKey, StringComparer.Ordinal)
+            .ThenBy(r => r.Campaign, StringComparer.Ordinal)
+            .ThenBy(r => r.FirstBuriedOn)
+            .ThenBy(r => r.LastRetrievedOn)
+            .ThenBy(r => r.LnRatePerDay)
+            .ThenBy(r => r.Weight)
+            .ThenBy(r => r.LatitudeDegrees)
+            .ThenBy(r => r.LongitudeDegrees)
+            .ThenBy(r => string.Join(',', r.Covariates.Select(v => v.ToString("R", System.Globalization.CultureInfo.InvariantCulture))), StringComparer.Ordinal)
+            .ToList();
+}

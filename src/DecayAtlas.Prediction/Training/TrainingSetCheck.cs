@@ -1,0 +1,49 @@
+using System.Globalization;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>Says in one sentence why a training set cannot be trained on, before any work is done.</summary>
+internal static class TrainingSetCheck
+{
+    public static void Run(TrainingSet set, TrainingOptions options)
+    {
+        if (set.Covariates.Count == 0)
+            throw new PredictionException("The training set has no covariate; name at least one grid of the catalogue in the configuration.");
+        var twice = set.Covariates.GroupBy(c => c.Name, StringComparer.Ordinal).FirstOrDefault(g => g.Count() > 1);
+        if (twice is not null)
+            throw new PredictionException($"Covariate '{twice.Key}' appears {twice.Count()} times in the training set; name each once.");
+        if (set.Rows.Count == 0)
+            throw new PredictionException(Invariant($"Release {set.ReleaseId} gives no accepted site with all covariates ({set.RowsLeftOut} left out for a missing covariate), so there is nothing to train on; accept more sites or use grids that cover them."));
+        if (set.Rows.Count < options.MinimumRows)
+            throw new PredictionException(Invariant($"Release {set.ReleaseId} gives {set.Rows.Count} rows to train on ({set.RowsLeftOut} left out for a missing covariate), expected at least {options.MinimumRows}; accept more sites or use grids that cover them."));
+        foreach (var row in set.Rows)
+            CheckRow(row, set.Covariates);
+        for (int c = 0; c < set.Covariates.Count; c++)
+        {
+            // The models see single precision, so a covariate that only varies below it is constant to them.
+            float first = (float)set.Rows[0].Covariates[c];
+            if (set.Rows.All(r => (float)r.Covariates[c] == first))
+                throw new PredictionException(Invariant($"Covariate '{set.Covariates[c].Name}' is {first} at every training site and so can explain nothing; leave it out of the configuration."));
+        }
+        if (set.Rows.All(r => r.LnRatePerDay == set.Rows[0].LnRatePerDay))
+            throw new PredictionException(Invariant($"Every training row has the same decay rate (ln k = {set.Rows[0].LnRatePerDay}), so there is nothing to learn; check the release."));
+    }
+
+    private static void CheckRow(TrainingRow row, IReadOnlyList<CovariateInfo> covariates)
+    {
+        string where = $"Training row of site '{row.SiteKey}', campaign '{row.Campaign}'";
+        if (row.Covariates.Count != covariates.Count)
+            throw new PredictionException(Invariant($"{where} has {row.Covariates.Count} covariate values, expected {covariates.Count}; rebuild the training set."));
+        for (int c = 0; c < covariates.Count; c++)
+            if (!float.IsFinite((float)row.Covariates[c]))
+                throw new PredictionException(Invariant($"{where} has {row.Covariates[c]} for covariate '{covariates[c].Name}', expected a finite number; leave rows with a missing covariate out."));
+        if (!double.IsFinite(row.LnRatePerDay))
+            throw new PredictionException(Invariant($"{where} has ln k = {row.LnRatePerDay}, expected a finite number; leave rows without a decay rate out."));
+        if (!(row.Weight > 0) || !float.IsFinite((float)row.Weight))
+            throw new PredictionException(Invariant($"{where} has weight {row.Weight}, expected a finite number above 0; leave rows of no weight out."));
+        if (!(row.LatitudeDegrees is >= -90 and <= 90) || !(row.LongitudeDegrees is >= -180 and <= 180))
+            throw new PredictionException(Invariant($"{where} lies at latitude {row.LatitudeDegrees}, longitude {row.LongitudeDegrees}, expected -90 to 90 and -180 to 180; correct the site."));
+    }
+
+    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

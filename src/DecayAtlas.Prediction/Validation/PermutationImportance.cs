@@ -1,0 +1,49 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>
+/// Permutation importance on held-out blocks: within each fold's held-out rows one covariate is shuffled and predicted with
+/// the model that never saw them. Shuffling the training rows instead would measure what the model memorised.
+/// Covariates that carry the same information share, and so hide, each other's importance.
+/// </summary>
+internal static class PermutationImportance
+{
+    public static IReadOnlyList<CovariateImportance> Of(
+        IReadOnlyList<CovariateInfo> covariates,
+        CovariateTable table,
+        CrossValidationFolds folds,
+        HeldOutPredictions heldOut,
+        TrainingOptions options)
+    {
+        double rmse = ErrorMetrics.Of(table.LnRates, heldOut.LnRates).Rmse;
+        return covariates.Select((covariate, c) =>
+        {
+            // Seeded by covariate, so that adding a covariate does not reshuffle the ones before it.
+            var random = new Random(unchecked(options.Seed * 31 + c));
+            var increases = Enumerable.Range(0, options.ImportanceRepeats)
+                .Select(_ => ShuffledRmse(c, table, folds, heldOut.ModelOfFold, random) - rmse)
+                .ToList();
+            double mean = increases.Average();
+            double sd = increases.Count > 1 ? Math.Sqrt(increases.Sum(d => (d - mean) * (d - mean)) / (increases.Count - 1)) : 0;
+            return new CovariateImportance(covariate.Name, mean, sd);
+        }).ToList();
+    }
+
+    private static double ShuffledRmse(int covariate, CovariateTable table, CrossValidationFolds folds, IReadOnlyList<RatePredictor> models, Random random)
+    {
+        var predicted = new double[table.Count];
+        var features = new float[table.FeatureCount];
+        for (int fold = 0; fold < folds.Count; fold++)
+        {
+            var rows = folds.HeldOut(fold).ToArray();
+            var donors = rows.ToArray();
+            random.Shuffle(donors);
+            for (int i = 0; i < rows.Length; i++)
+            {
+                table.FeaturesOf(rows[i]).CopyTo(features);
+                features[covariate] = table.FeaturesOf(donors[i])[covariate];
+                predicted[rows[i]] = models[fold].Predict(features);
+            }
+        }
+        return ErrorMetrics.Of(table.LnRates, predicted).Rmse;
+    }
+}

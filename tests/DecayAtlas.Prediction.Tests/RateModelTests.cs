@@ -1,0 +1,136 @@
+using System.Diagnostics;
+
+namespace DecayAtlas.Prediction.Tests;
+
+public class RateModelTests
+{
+    private static readonly TrainingOptions Quick = new(Trees: 40, ImportanceRepeats: 2);
+
+    public static TheoryData<bool> Truths => [true, false];
+
+    [Theory]
+    [MemberData(nameof(Truths))]
+    public void A_saved_model_predicts_the_same_numbers(bool curved)
+    {
+        using var folder = new TemporaryFolder();
+        var set = InventedSites.Make(200, curved ? InventedSites.CurvedTruth : InventedSites.LinearTruth, 0.05);
+        using var model = ModelTrainer.Train(set, Quick);
+        model.Save(folder.Path);
+        using var again = RateModel.Load(folder.Path);
+
+        var features = set.Rows.SelectMany(r => r.Covariates).ToArray();
+        double[] before = new double[set.Rows.Count], after = new double[set.Rows.Count];
+        model.PredictLnRate(features, before);
+        again.PredictLnRate(features, after);
+        Assert.Equal(before, after);
+        Assert.Equal(model.Card.ModelId, again.Card.ModelId);
+        Assert.Equal(model.Card.WinnerScore().Blocked.Pooled, again.Card.WinnerScore().Blocked.Pooled);
+        Assert.Equal(model.Card.Options, again.Card.Options);
+        Assert.Equal(model.Card.Covariates, again.Card.Covariates);
+    }
+
+    [Fact]
+    public async Task Two_trainings_seconds_apart_give_the_same_bytes()
+    {
+        using var folder = new TemporaryFolder();
+        var set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
+        foreach (string name in new[] { "one", "two" })
+        {
+            using var model = ModelTrainer.Train(set, Quick);
+            model.Save(folder.Of(name));
+            // A zip entry's time has a resolution of two seconds.
+            await Task.Delay(2100, TestContext.Current.CancellationToken);
+        }
+        foreach (string file in new[] { RateModel.ModelFile, RateModel.CardJsonFile, RateModel.CardMarkdownFile })
+            Assert.Equal(File.ReadAllBytes(folder.Of("one", file)), File.ReadAllBytes(folder.Of("two", file)));
+    }
+
+    [Fact]
+    public void A_missing_covariate_gives_a_missing_prediction()
+    {
+        var set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
+        using var model = ModelTrainer.Train(set, Quick);
+        var answer = new double[2];
+        model.PredictLnRate([1, 2, double.NaN, 4, 5, 6, 1, 2, 3, 4, 5, 6], answer);
+        Assert.True(double.IsNaN(answer[0]));
+        Assert.True(double.IsFinite(answer[1]));
+    }
+
+    [Fact]
+    public void Any_change_of_release_options_or_rows_changes_the_id()
+    {
+        var set = InventedSites.Make(100, InventedSites.LinearTruth, 0.1);
+        string Id(TrainingSet s, TrainingOptions o) => CardMaker.IdOf(s, CovariateTable.Of(s), o);
+        string[] ids =
+        [
+            Id(set, Quick), Id(set with { ReleaseId = "other" }, Quick), Id(set, Quick with { Seed = 2 }),
+            Id(set with { Rows = [.. set.Rows.Skip(1)] }, Quick),
+            Id(set with { Rows = [set.Rows[0] with { LnRatePerDay = Math.BitIncrement(set.Rows[0].LnRatePerDay) }, .. set.Rows.Skip(1)] }, Quick),
+        ];
+        Assert.Equal(ids.Length, ids.Distinct().Count());
+        Assert.Equal(ids[0], Id(set, Quick));
+    }
+
+    [Fact]
+    public void The_card_says_what_a_reader_must_know()
+    {
+        using var model = ModelTrainer.Train(InventedSites.Make(200, InventedSites.CurvedTruth, 0.1), Quick);
+        string text = ModelCardMarkdown.Of(model.Card);
+        foreach (string part in new[]
+        {
+            model.Card.ModelId, "release-test", "Believe the blocked score", "Regulation", "Fertiliser", "Carbon credits", "Training mean (no model)",
+            "150 sites, 2 campaigns", "Buried from 2021-06-01, retrieved until 2021-09-20", "Seed 1, 5 folds", "`temperature` | degC",
+        })
+            Assert.Contains(part, text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_folder_that_is_no_model_is_one_clear_sentence()
+    {
+        using var folder = new TemporaryFolder();
+        Assert.Contains("does not exist", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Of("none"))).Message, StringComparison.Ordinal);
+
+        using var model = ModelTrainer.Train(InventedSites.Make(100, InventedSites.LinearTruth, 0.1), Quick);
+        model.Save(folder.Path);
+        File.WriteAllText(folder.Of(RateModel.ModelFile), "not a zip");
+        Assert.Contains("cannot be read as an ML.NET model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        model.Save(folder.Path);
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 1 }");
+        Assert.Contains("not a readable card", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
+        Assert.Contains("card_version 1", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+    }
+
+    /// <summary>A new process of this test program, asked to run one test that predicts from a folder named in the environment.</summary>
+    [Fact]
+    public async Task A_new_process_predicts_the_same_numbers()
+    {
+        using var folder = new TemporaryFolder();
+        using var model = ModelTrainer.Train(InventedSites.Make(150, InventedSites.CurvedTruth, 0.1), Quick);
+        model.Save(folder.Path);
+        var answer = new double[1];
+        model.PredictLnRate([1, 2, 3, 4, 5, 6], answer);
+
+        string program = Path.Combine(AppContext.BaseDirectory, "DecayAtlas.Prediction.Tests.dll");
+        var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
+        foreach (string argument in new[] { program, "-explicit", "only", "-method", $"{typeof(RateModelTests).FullName}.{nameof(In_the_new_process)}" })
+            start.ArgumentList.Add(argument);
+        start.Environment["DECAYATLAS_TEST_MODEL"] = folder.Path;
+        using var process = Process.Start(start)!;
+        var errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
+        string output = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        Assert.True(File.Exists(folder.Of("answer.txt")), output + await errors);
+        Assert.Equal(answer[0].ToString("R", null), File.ReadAllText(folder.Of("answer.txt")));
+    }
+
+    [Fact(Explicit = true)] // only as the second process of the test above
+    public void In_the_new_process()
+    {
+        string? folder = Environment.GetEnvironmentVariable("DECAYATLAS_TEST_MODEL");
+        using var model = RateModel.Load(folder!);
+        var answer = new double[1];
+        model.PredictLnRate([1, 2, 3, 4, 5, 6], answer);
+        File.WriteAllText(Path.Combine(folder!, "answer.txt"), answer[0].ToString("R", null));
+    }
+}
