@@ -23,11 +23,11 @@ public static class SummariseStage
             siteKey,
             campaign,
             all.Length,
-            accepted.Length == 0 ? null : accepted.Min(b => b.BuriedOn),
-            accepted.Max(b => b.RetrievedOn),
+            accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
+            accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
             LotPart(withRate, b => b.RatePerDay.Value!.Lot),
-            SampleSummary.Of([.. rates.Where(k => k > 0).Select(Math.Log)]),
+            SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
             LotPart(withS, b => b.StabilisationFactor.Value!.Lot));
     }

@@ -1,0 +1,20 @@
+using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline.Configuration;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>The inbox -> what was accepted, what was quarantined, and every contribution that counts now.</summary>
+public static class IngestStage
+{
+    /// <summary>What happened to each thing in the inbox, and the active contributions in order of their id.</summary>
+    public sealed record Output(IReadOnlyList<IntakeResult> Taken, IReadOnlyList<Contribution> Contributions);
+
+    public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress)
+    {
+        if (!Directory.Exists(configuration.Inbox))
+            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
+        var intake = new Intake(configuration.Atlas, configuration.Limits);
+        IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress);
+        return new Output(taken, intake.Active());
+    }
+}

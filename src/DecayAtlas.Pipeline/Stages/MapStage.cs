@@ -1,0 +1,54 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Prediction;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>The current model and the grids -> a GeoTIFF and a picture of predicted decay rate.</summary>
+public static class MapStage
+{
+    public const string TifName = "decay-rate.tif";
+    public const string PngName = "decay-rate.png";
+    private const string SummaryName = "map.json";
+
+    /// <summary>Where the map lies, and whether it was drawn now.</summary>
+    public sealed record Output(string Folder, bool IsNew, MapSummary Summary);
+
+    public static Output Run(AtlasFolder atlas, MapSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    {
+        string modelFolder = MadeFolder.CurrentOf(atlas.Models);
+        if (!Directory.Exists(modelFolder))
+            throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
+        using RateModel model = RateModel.Load(modelFolder);
+        GeoPoint[] sites =
+        [
+            .. TrainStage.PlacesOf(new ReleaseReader(atlas, model.Card.ReleaseId))
+                .OrderBy(p => p.Key, StringComparer.Ordinal).Select(p => new GeoPoint(p.Value.Longitude, p.Value.Latitude)),
+        ];
+        (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
+        {
+            MapSummary made = RateMap.Make(model, catalogue, section.Box, new MapOptions(section.Title, sites),
+                Path.Combine(folder, TifName), Path.Combine(folder, PngName), progress);
+            DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
+        });
+        var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, SummaryName)), JsonText.Options)!;
+        return new Output(path, isNew, summary);
+    }
+
+    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, the box, the title.</summary>
+    private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
+    {
+        var text = new StringBuilder();
+        text.Append(CultureInfo.InvariantCulture, $"{section.Title}\n{section.Box}\n");
+        foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
+            text.Append(CultureInfo.InvariantCulture, $"{entry with { Path = "" }}\n{GridFingerprint.OfFile(entry.Path)}\n");
+        return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";
+    }
+}

@@ -1,0 +1,81 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Prediction;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>The current release -> a model of ln k and its card.</summary>
+public static class TrainStage
+{
+    /// <summary>Where the model lies, and whether it was trained now.</summary>
+    public sealed record Output(string Folder, bool IsNew, ModelCard Card);
+
+    public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    {
+        TrainingSet set = TrainingSetOf(new ReleaseReader(atlas), section, catalogue);
+        (string path, bool isNew) = MadeFolder.Ensure(atlas.Models, ModelTrainer.IdOf(set, section.Options), folder =>
+        {
+            using RateModel trained = ModelTrainer.Train(set, section.Options, progress);
+            trained.Save(folder);
+        });
+        using RateModel model = RateModel.Load(path);
+        return new Output(path, isNew, model.Card);
+    }
+
+    /// <summary>One row a site and campaign that has a k above 0, with the site's covariates.</summary>
+    internal static TrainingSet TrainingSetOf(ReleaseReader release, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue)
+    {
+        CovariateInfo[] infos =
+        [
+            .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) is { } entry
+                ? new CovariateInfo(entry.Name, entry.Unit, entry.Title)
+                : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
+        ];
+        Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
+        Dictionary<(string, string), double> covariates = CovariatesOf(release);
+
+        string?[] keys = release.Text("site_campaigns", "site_key"), campaigns = release.Text("site_campaigns", "campaign");
+        double?[] means = release.Number("site_campaigns", "ln_k_mean"), sds = release.Number("site_campaigns", "ln_k_sd");
+        int?[] counts = release.WholeNumber("site_campaigns", "ln_k_burials");
+        DateOnly?[] first = release.Date("site_campaigns", "first_buried_on"), last = release.Date("site_campaigns", "last_retrieved_on");
+        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && places.ContainsKey(keys[i]!))];
+        var weights = SiteWeights.Of(usable.Select(i => (means[i]!.Value, sds[i], counts[i]!.Value)));
+
+        var rows = new List<TrainingRow>();
+        int leftOut = 0;
+        foreach (int i in usable)
+        {
+            double?[] values = [.. infos.Select(c => covariates.TryGetValue((keys[i]!, c.Name), out double v) ? v : (double?)null)];
+            if (values.Any(v => v is null))
+            {
+                leftOut++;
+                continue;
+            }
+
+            rows.Add(new TrainingRow(
+                keys[i]!, campaigns[i]!, places[keys[i]!].Latitude, places[keys[i]!].Longitude, means[i]!.Value, weights.Of(counts[i]!.Value),
+                first[i]!.Value, last[i]!.Value, [.. values.Select(v => v!.Value)]));
+        }
+
+        return new TrainingSet(infos, rows, release.ReleaseId, leftOut);
+    }
+
+    internal static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)
+    {
+        string?[] keys = release.Text("sites", "site_key"), use = release.Text("sites", "use");
+        double?[] latitude = release.Number("sites", "decimal_latitude"), longitude = release.Number("sites", "decimal_longitude");
+        return Enumerable.Range(0, keys.Length)
+            .Where(i => use[i] == "accepted" && latitude[i] is not null && longitude[i] is not null)
+            .ToDictionary(i => keys[i]!, i => (latitude[i]!.Value, longitude[i]!.Value), StringComparer.Ordinal);
+    }
+
+    private static Dictionary<(string, string), double> CovariatesOf(ReleaseReader release)
+    {
+        string?[] keys = release.Text("covariates", "site_key"), names = release.Text("covariates", "covariate");
+        double?[] values = release.Number("covariates", "value");
+        return Enumerable.Range(0, keys.Length).Where(i => values[i] is not null).ToDictionary(i => (keys[i]!, names[i]!), i => values[i]!.Value);
+    }
+}
