@@ -4,7 +4,6 @@ using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
 using DecayAtlas.Pipeline.Configuration;
 
 namespace DecayAtlas.Pipeline.Stages;

@@ -8,6 +8,9 @@ namespace DecayAtlas.Prediction;
 /// </summary>
 public static class ModelTrainer
 {
+    /// <summary>The id of the model that <see cref="Train"/> would make: it tells whether that model is there already.</summary>
+    public static string IdOf(TrainingSet set, TrainingOptions options) => CardMaker.IdOf(set, CovariateTable.Of(set), options);
+
     /// <summary>Trains a model. The same set and options give the same model, bit for bit, in any row order.</summary>
     /// <param name="set">What to learn from.</param>
     /// <param name="options">Settings; all enter the model id.</param>

@@ -1,0 +1,78 @@
+using System.Globalization;
+using System.Text.Json;
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Contributions;
+
+namespace DecayAtlas.Pipeline.Runs;
+
+/// <summary>What one run did: the only document of the atlas that carries clock time.</summary>
+public sealed record RunRecord
+{
+    public required string Configuration { get; init; }
+
+    public required DateTimeOffset StartedAt { get; init; }
+
+    public required DateTimeOffset EndedAt { get; init; }
+
+    /// <summary>The last stage that ran.</summary>
+    public required string LastStage { get; init; }
+
+    public required IReadOnlyList<StageTiming> Stages { get; init; }
+
+    /// <summary>How many things in the inbox were accepted, quarantined, or known already.</summary>
+    public required IReadOnlyDictionary<string, int> Intake { get; init; }
+
+    /// <summary>What was quarantined in this run, with the first finding of each.</summary>
+    public required IReadOnlyList<QuarantinedNow> Quarantined { get; init; }
+
+    /// <summary>Flags by code.</summary>
+    public required IReadOnlyDictionary<string, int> Flags { get; init; }
+
+    /// <summary>Burials by use.</summary>
+    public required IReadOnlyDictionary<string, int> BurialsByUse { get; init; }
+
+    /// <summary>Burials without k, by reason.</summary>
+    public required IReadOnlyDictionary<string, int> RateMissing { get; init; }
+
+    public string? ReleaseId { get; init; }
+
+    public bool? ReleaseIsNew { get; init; }
+
+    /// <summary>Rows a table of the release.</summary>
+    public IReadOnlyDictionary<string, int>? ReleaseRows { get; init; }
+
+    public string? Model { get; init; }
+
+    public bool? ModelIsNew { get; init; }
+
+    public string? Map { get; init; }
+
+    public bool? MapIsNew { get; init; }
+
+    /// <summary>What went wrong, where the run failed.</summary>
+    public string? Failure { get; init; }
+
+    public required int ExitCode { get; init; }
+
+    /// <summary>Writes the record to <c>runs/</c>; its name sorts by time.</summary>
+    public string Save(AtlasFolder atlas)
+    {
+        Directory.CreateDirectory(atlas.Runs);
+        string stamp = StartedAt.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'.'fff'Z'", CultureInfo.InvariantCulture);
+        string path = Path.Combine(atlas.Runs, $"{stamp}-{Environment.ProcessId.ToString(CultureInfo.InvariantCulture)}.json");
+        DurableFile.WriteText(path, JsonSerializer.Serialize(this, JsonText.Options) + "\n");
+        return path;
+    }
+}
+
+/// <summary>How long a stage took (s).</summary>
+public sealed record StageTiming(string Stage, double Seconds, string Outcome);
+
+/// <summary>A contribution that was quarantined, and why.</summary>
+public sealed record QuarantinedNow(string Source, string? ContributionId, int Findings, string FirstFinding)
+{
+    public static QuarantinedNow Of(IntakeResult result) => new(
+        result.Source, result.ContributionId, result.Findings.Count,
+        result.Findings.Count == 0 ? "no finding was recorded" : result.Findings[0].ToString());
+}
