@@ -1,0 +1,28 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>What the descriptor of a contribution says, without the contact data, which stays in the intake area.</summary>
+/// <param name="ContributionId">Name of the data package; the same in every revision.</param>
+/// <param name="Revision">From 1 up; the highest accepted revision is the one that counts.</param>
+/// <param name="ContributorId">Id of the contributor; not a person's name.</param>
+/// <param name="Campaign">Id of the campaign.</param>
+/// <param name="Protocol">Id of the protocol that was followed.</param>
+/// <param name="Created">Day the contribution was made, when stated.</param>
+/// <param name="Licence">Name of the first licence, or its path when it has no name.</param>
+/// <param name="ContentHash">See <see cref="Contributions.ContentHash"/>.</param>
+public sealed record ContributionHeader(
+    string ContributionId,
+    int Revision,
+    string ContributorId,
+    string Campaign,
+    string Protocol,
+    DateOnly? Created,
+    string Licence,
+    string ContentHash);
+
+/// <summary>One valid contribution: every row passed every rule of the schema.</summary>
+public sealed record Contribution(
+    ContributionHeader Header,
+    IReadOnlyList<SiteRow> Sites,
+    IReadOnlyList<LotRow> Lots,
+    IReadOnlyList<BagRow> Bags,
+    IReadOnlyList<SampleRow> Samples);

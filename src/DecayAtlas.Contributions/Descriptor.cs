@@ -1,0 +1,101 @@
+using System.Globalization;
+using System.Text.Json;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>The descriptor of a contribution, read and checked.</summary>
+/// <param name="FileByTable">For each table that the descriptor names, the file that holds it.</param>
+internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary<string, string> FileByTable)
+{
+    public const string FileName = "datapackage.json";
+
+    /// <summary>Reads the descriptor; null when it has findings.</summary>
+    public static Descriptor? Read(Package package, PackageSurvey survey, FindingList findings)
+    {
+        PackageFile? file = package.Find(FileName);
+        if (file is null)
+        {
+            findings.Add(FindingCode.DescriptorMissing, FileName, "no such file", "a data package descriptor of this name at the top of the contribution",
+                "write one; the example contribution of the schema shows how");
+            return null;
+        }
+        if (survey.NotText.Contains(FileName))
+            return null;
+        using JsonDocument? document = Parse(file, findings);
+        if (document is null)
+            return null;
+        int before = findings.Count;
+        DescriptorCheck.Check(document.RootElement, findings);
+        return findings.Count > before ? null : From(document.RootElement, package, survey, findings);
+    }
+
+    private static JsonDocument? Parse(PackageFile file, FindingList findings)
+    {
+        try
+        {
+            using Stream stream = file.Open();
+            return JsonDocument.Parse(stream, new JsonDocumentOptions { AllowDuplicateProperties = false });
+        }
+        catch (JsonException fault)
+        {
+            findings.Add(new Finding(FindingCode.DescriptorBroken, FileName, (int?)fault.LineNumber + 1, null,
+                "text that is not JSON or names a property twice", "a JSON object", "mend the JSON at this line; commas, quotes and brackets are the usual causes"));
+            return null;
+        }
+    }
+
+    private static Descriptor From(JsonElement root, Package package, PackageSurvey survey, FindingList findings)
+    {
+        JsonElement licence = root.GetProperty("licenses")[0];
+        ContributionHeader header = new(
+            root.GetProperty("name").GetString()!,
+            root.TryGetProperty("revision", out JsonElement revision) ? (int)revision.GetDouble() : 1,
+            root.GetProperty("contributor").GetString()!,
+            root.GetProperty("campaign").GetString()!,
+            root.GetProperty("protocol").GetString()!,
+            Created(root, findings),
+            (licence.TryGetProperty("name", out JsonElement name) ? name : licence.GetProperty("path")).GetString()!,
+            survey.ContentHash);
+        Dictionary<string, string> fileByTable = new(StringComparer.Ordinal);
+        foreach (JsonElement resource in root.GetProperty("resources").EnumerateArray())
+        {
+            string table = resource.GetProperty("name").GetString()!;
+            string path = resource.GetProperty("path").GetString()!;
+            if (!fileByTable.TryAdd(table, path))
+                findings.Add(new Finding(FindingCode.DescriptorInvalid, FileName, null, "/resources", $"the table {table} twice", "each table once",
+                    "put all rows of the table into one file"));
+        }
+        CheckFiles(package, fileByTable, findings);
+        return new Descriptor(header, fileByTable);
+    }
+
+    private static DateOnly? Created(JsonElement root, FindingList findings)
+    {
+        if (!root.TryGetProperty("created", out JsonElement created))
+            return null;
+        string text = created.GetString()!;
+        if (DateOnly.TryParseExact(text.AsSpan(0, 10), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
+            return day;
+        findings.Add(new Finding(FindingCode.DateImpossible, FileName, null, "/created", FindingText.Quote(text), "a day that exists, written YYYY-MM-DD", "correct the date"));
+        return null;
+    }
+
+    private static void CheckFiles(Package package, Dictionary<string, string> fileByTable, FindingList findings)
+    {
+        foreach ((string table, string path) in fileByTable)
+        {
+            if (package.Find(path) is not null)
+                continue;
+            PackageFile? near = package.Files.FirstOrDefault(file => string.Equals(file.Path, path, StringComparison.OrdinalIgnoreCase));
+            findings.Add(FindingCode.FileMissing, path, "no such file", $"the file of the table {table}, which {FileName} names",
+                near is null ? "add the file, or correct its path in " + FileName : $"rename {near.Path} to {path}; capitals count");
+        }
+        foreach (PackageFile file in package.Files)
+        {
+            if (file.Path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)
+                && !fileByTable.Values.Contains(file.Path, StringComparer.OrdinalIgnoreCase))
+                findings.Add(FindingCode.FileNotListed, file.Path, $"a table that {FileName} does not name", "every table named there",
+                    $"name it under resources in {FileName}, or take it out of the contribution");
+        }
+    }
+}

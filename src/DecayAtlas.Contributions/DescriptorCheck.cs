@@ -1,0 +1,102 @@
+using System.Text.Json;
+using Json.Schema;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>Checks a descriptor against schemas/v1/contribution.json and says each failure in the words of that document's descriptions.</summary>
+internal static class DescriptorCheck
+{
+    private static readonly EvaluationOptions Options = new() { OutputFormat = OutputFormat.List };
+    private static readonly JsonElement Schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution")).RootElement;
+
+    public static void Check(JsonElement root, FindingList findings)
+    {
+        HashSet<string> unsafePaths = CheckPaths(root, findings);
+        EvaluationResults results = SchemaCatalogue.Descriptor.Evaluate(root, Options);
+        if (results.IsValid)
+            return;
+        HashSet<(string Place, string Keyword)> told = [];
+        foreach (EvaluationResults result in results.Details ?? [])
+        {
+            string path = result.EvaluationPath.ToString();
+            string place = result.InstanceLocation.ToString();
+            bool isAlternative = path.Contains("/anyOf/", StringComparison.Ordinal) || path.Contains("/contains", StringComparison.Ordinal);
+            if (result.IsValid || result.Errors is null || isAlternative || unsafePaths.Contains(place))
+                continue;
+            foreach (string keyword in result.Errors.Keys)
+            {
+                if (told.Add((place, keyword)))
+                    Tell(root, place, keyword, findings);
+            }
+        }
+        // The document is not valid, so something must be said even if the evaluator put it where it was not looked for.
+        if (findings.Count == 0)
+            Add(findings, "", "a descriptor that does not follow the profile", Description([]), "compare it with the example contribution");
+    }
+
+    private static void Tell(JsonElement root, string place, string keyword, FindingList findings)
+    {
+        string[] segments = [.. place.Split('/').Skip(1).Select(segment => segment.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal))];
+        JsonElement value = At(root, segments);
+        JsonElement rule = RuleAt(segments);
+        if (keyword == "required" && value.ValueKind == JsonValueKind.Object && rule.TryGetProperty("required", out JsonElement required))
+        {
+            foreach (string name in required.EnumerateArray().Select(item => item.GetString()!).Where(name => !value.TryGetProperty(name, out _)))
+                Add(findings, place + "/" + name, "nothing", Description([.. segments, name]), $"add the property {name}");
+            return;
+        }
+        // Contact data stays out of reports, and reports travel.
+        string found = segments is ["contributors", ..] ? "contact data, which is not shown here"
+            : segments is [] ? "a " + value.ValueKind.ToString().ToLowerInvariant()
+            : FindingText.Quote(value.GetRawText());
+        Add(findings, place, found, Description(segments), "correct the property");
+    }
+
+    private static HashSet<string> CheckPaths(JsonElement root, FindingList findings)
+    {
+        HashSet<string> places = new(StringComparer.Ordinal);
+        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("resources", out JsonElement resources) || resources.ValueKind != JsonValueKind.Array)
+            return places;
+        int index = -1;
+        foreach (JsonElement resource in resources.EnumerateArray())
+        {
+            index++;
+            if (resource.ValueKind != JsonValueKind.Object || !resource.TryGetProperty("path", out JsonElement path) || path.ValueKind != JsonValueKind.String)
+                continue;
+            if (PackagePath.WhyUnsafe(path.GetString()!) is not { } why)
+                continue;
+            string place = FormattableString.Invariant($"/resources/{index}/path");
+            places.Add(place);
+            findings.Add(new Finding(FindingCode.PathUnsafe, Descriptor.FileName, null, place, $"the path {FindingText.Quote(path.GetString())}, {why}",
+                "a file inside the contribution, written relative to " + Descriptor.FileName, "put the file beside the descriptor and write its plain name"));
+        }
+        return places;
+    }
+
+    private static void Add(FindingList findings, string place, string found, string expected, string mend) =>
+        findings.Add(new Finding(FindingCode.DescriptorInvalid, Descriptor.FileName, null, place.Length == 0 ? null : place, found, expected, mend));
+
+    private static JsonElement At(JsonElement root, IEnumerable<string> segments) => segments.Aggregate(root, (element, segment) =>
+        element.ValueKind == JsonValueKind.Array ? element[int.Parse(segment, System.Globalization.CultureInfo.InvariantCulture)] : element.GetProperty(segment));
+
+    private static string Description(IEnumerable<string> segments) =>
+        RuleAt(segments) is { ValueKind: JsonValueKind.Object } rule && rule.TryGetProperty("description", out JsonElement text)
+            ? text.GetString()!
+            : "what the profile schemas/v1/contribution.json says";
+
+    /// <summary>The part of the profile that rules a place in the descriptor.</summary>
+    private static JsonElement RuleAt(IEnumerable<string> segments)
+    {
+        JsonElement rule = Schema;
+        foreach (string segment in segments)
+        {
+            if (rule.TryGetProperty("items", out JsonElement items))
+                rule = items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
+            else if (rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(segment, out JsonElement property))
+                rule = property;
+            else
+                return default;
+        }
+        return rule;
+    }
+}

@@ -1,0 +1,60 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>The stable codes of <see cref="Finding.Code"/>. A code is never reused with another meaning.</summary>
+public static class FindingCode
+{
+    // The package as a whole.
+    public const string PackageNotFound = "package-not-found";
+    public const string StrayFile = "stray-file";
+    public const string ZipBroken = "zip-broken";
+    public const string ZipEncrypted = "zip-encrypted";
+    public const string ZipTooDense = "zip-too-dense";
+    public const string PathUnsafe = "path-unsafe";
+    public const string PathRepeated = "path-repeated";
+    public const string LinkNotAllowed = "link-not-allowed";
+    public const string FileUnreadable = "file-unreadable";
+    public const string FileTooLarge = "file-too-large";
+    public const string PackageTooLarge = "package-too-large";
+    public const string TooManyFiles = "too-many-files";
+    public const string PackageEmpty = "package-empty";
+
+    // The descriptor and the files it names.
+    public const string DescriptorMissing = "descriptor-missing";
+    public const string DescriptorBroken = "descriptor-broken";
+    public const string DescriptorInvalid = "descriptor-invalid";
+    public const string FileMissing = "file-missing";
+    public const string FileNotListed = "file-not-listed";
+
+    // A table's file and header.
+    public const string EncodingNotUtf8 = "encoding-not-utf8";
+    public const string DelimiterNotComma = "delimiter-not-comma";
+    public const string CsvBroken = "csv-broken";
+    public const string HeaderMissing = "header-missing";
+    public const string ColumnMissing = "column-missing";
+    public const string ColumnExtra = "column-extra";
+    public const string ColumnRepeated = "column-repeated";
+    public const string TableEmpty = "table-empty";
+    public const string TooManyRows = "too-many-rows";
+    public const string RowWidth = "row-width";
+
+    // A cell.
+    public const string ValueMissing = "value-missing";
+    public const string NotANumber = "not-a-number";
+    public const string DecimalComma = "decimal-comma";
+    public const string NotYesOrNo = "not-yes-or-no";
+    public const string NotADate = "not-a-date";
+    public const string DateImpossible = "date-impossible";
+    public const string NotAllowed = "value-not-allowed";
+    public const string PatternMismatch = "pattern-mismatch";
+    public const string OutOfRange = "out-of-range";
+    public const string TooLong = "text-too-long";
+
+    // Between rows and between contributions.
+    public const string IdRepeated = "id-repeated";
+    public const string IdUnknown = "id-unknown";
+    public const string RevisionRepeated = "revision-repeated";
+    public const string ContributionIdTaken = "contribution-id-taken";
+
+    /// <summary>Not a fault: says how many findings are not listed.</summary>
+    public const string MoreFindings = "more-findings";
+}

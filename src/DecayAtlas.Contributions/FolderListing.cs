@@ -1,0 +1,47 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>Lists a received folder without following links out of it.</summary>
+internal static class FolderListing
+{
+    public static Package List(string folder, FindingList findings)
+    {
+        List<PackageFile> files = [];
+        Stack<DirectoryInfo> open = new([new DirectoryInfo(folder)]);
+        while (open.TryPop(out DirectoryInfo? current))
+        {
+            foreach (FileSystemInfo item in Items(folder, current, findings))
+            {
+                string relative = Relative(folder, item);
+                if (item.LinkTarget is not null)
+                {
+                    findings.Add(FindingCode.LinkNotAllowed, relative, "a link to another place", "a plain file or folder",
+                        "put the file itself into the contribution instead of a link to it");
+                    continue;
+                }
+                if (item is DirectoryInfo directory)
+                    open.Push(directory);
+                else if (!Package.IsLeftover(relative))
+                    files.Add(new PackageFile(relative, ((FileInfo)item).OpenRead, ((FileInfo)item).Length, null));
+            }
+        }
+        files.Sort((a, b) => string.CompareOrdinal(a.Path, b.Path));
+        return new Package(folder, files, null);
+    }
+
+    private static FileSystemInfo[] Items(string folder, DirectoryInfo directory, FindingList findings)
+    {
+        try
+        {
+            return [.. directory.EnumerateFileSystemInfos()];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            findings.Add(FindingCode.FileUnreadable, Relative(folder, directory), "a folder that cannot be opened",
+                "a folder that may be read", "give the reading user the right to open it");
+            return [];
+        }
+    }
+
+    private static string Relative(string folder, FileSystemInfo item) =>
+        Path.GetRelativePath(folder, item.FullName).Replace(Path.DirectorySeparatorChar, '/');
+}

@@ -1,0 +1,23 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>Judges a path that came from outside.</summary>
+internal static class PackagePath
+{
+    /// <summary>Why a path may not be used, or null when it stays inside the contribution on every system.</summary>
+    public static string? WhyUnsafe(string path)
+    {
+        if (path.Length == 0)
+            return "which is empty";
+        if (path.Any(char.IsControl))
+            return "which holds a control character";
+        if (path.Contains('\\', StringComparison.Ordinal))
+            return "which uses backslashes";
+        if (path[0] == '/')
+            return "which is absolute";
+        if (path.Contains(':', StringComparison.Ordinal))
+            return "which holds a colon, as a drive letter does";
+        if (path.Split('/').Contains(".."))
+            return "which leads out of the contribution";
+        return null;
+    }
+}

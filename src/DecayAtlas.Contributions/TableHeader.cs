@@ -1,0 +1,35 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>The header of a table's file, matched with the schema.</summary>
+/// <param name="OrdinalOfColumn">For each column of the file, the ordinal of its field, or -1.</param>
+/// <param name="IsComplete">All required columns are there and none is unknown or repeated.</param>
+internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
+{
+    public static TableHeader Match(TableSchema schema, string file, IReadOnlyList<string> columns, FindingList findings)
+    {
+        int before = findings.Count;
+        int[] ordinals = [.. columns.Select(schema.FindOrdinal)];
+        List<string> absent = [.. schema.ColumnNames.Except(columns, StringComparer.Ordinal)];
+        for (int i = 0; i < ordinals.Length; i++)
+        {
+            if (ordinals[i] >= 0 && Array.IndexOf(ordinals, ordinals[i]) < i)
+            {
+                findings.Add(new Finding(FindingCode.ColumnRepeated, file, 1, columns[i], "the column a second time", "each column once", "take one of the two out"));
+                ordinals[i] = -1;
+            }
+            else if (ordinals[i] < 0)
+            {
+                string? meant = Nearest.Of(columns[i], absent);
+                string found = columns[i].Length == 0 ? FormattableString.Invariant($"column {i + 1} without a name") : $"an unknown column {FindingText.Quote(columns[i])}";
+                findings.Add(new Finding(FindingCode.ColumnExtra, file, 1, columns[i].Length == 0 ? null : columns[i], found,
+                    meant ?? $"only columns of the table {schema.Name}",
+                    meant is null ? "take the column out; remarks go into notes" : $"rename it to {meant}"));
+                if (meant is not null)
+                    absent.Remove(meant);
+            }
+        }
+        foreach (string name in absent.Where(name => schema.Fields[schema.OrdinalOf(name)].Required))
+            findings.Add(new Finding(FindingCode.ColumnMissing, file, 1, name, "no such column", $"the required column {name}", "add the column and fill it in"));
+        return new TableHeader(ordinals, findings.Count == before);
+    }
+}

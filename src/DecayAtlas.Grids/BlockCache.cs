@@ -1,0 +1,44 @@
+using System.Diagnostics.CodeAnalysis;
+
+namespace DecayAtlas.Grids;
+
+/// <summary>The last few decoded blocks; the one that was not asked for longest goes first.</summary>
+internal sealed class BlockCache(int capacity)
+{
+    private readonly Dictionary<(int Column, int Row), LinkedListNode<Entry>> _index = [];
+    private readonly LinkedList<Entry> _order = new();
+
+    public bool TryGet((int Column, int Row) key, [NotNullWhen(true)] out double[]? values)
+    {
+        // Runs of requests hit the same block: look there before hashing.
+        if (_order.First is { } newest && newest.Value.Key == key)
+        {
+            values = newest.Value.Values;
+            return true;
+        }
+
+        if (!_index.TryGetValue(key, out LinkedListNode<Entry>? node))
+        {
+            values = null;
+            return false;
+        }
+
+        _order.Remove(node);
+        _order.AddFirst(node);
+        values = node.Value.Values;
+        return true;
+    }
+
+    public void Add((int Column, int Row) key, double[] values)
+    {
+        if (_index.Count >= capacity && _order.Last is { } oldest)
+        {
+            _order.RemoveLast();
+            _index.Remove(oldest.Value.Key);
+        }
+
+        _index[key] = _order.AddFirst(new Entry(key, values));
+    }
+
+    private readonly record struct Entry((int Column, int Row) Key, double[] Values);
+}

@@ -1,0 +1,63 @@
+using DecayAtlas.Grids.Ascii;
+using DecayAtlas.Grids.GeoTiff;
+
+namespace DecayAtlas.Grids;
+
+/// <summary>What the reader of a file knows better than the file. Null leaves it to the file.</summary>
+/// <param name="Band">Band to read, counted from 1.</param>
+/// <param name="Scale">Factor of the stored values, in place of the file's.</param>
+/// <param name="Offset">Added after scaling, in place of the file's.</param>
+/// <param name="MissingValue">Stored (unscaled) value that means missing, in place of the file's.</param>
+/// <param name="Crs">Coordinate reference system of a file that names none, such as EPSG:4326.</param>
+public sealed record GridReadOptions(
+    int Band = 1,
+    double? Scale = null,
+    double? Offset = null,
+    double? MissingValue = null,
+    string? Crs = null);
+
+/// <summary>Opens grid files of the formats this library reads, told apart by their first bytes, not by their name.</summary>
+public static class GridFile
+{
+    /// <summary>Opens a GeoTIFF or an Esri ASCII grid in WGS 84 longitude and latitude.</summary>
+    /// <exception cref="GridException">The file is absent, damaged, of another format or in another reference system.</exception>
+    public static Grid Open(string path, GridReadOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        options ??= new GridReadOptions();
+        if (options.Band < 1)
+        {
+            throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
+        }
+
+        Span<byte> head = stackalloc byte[64];
+        int length = ReadHead(path, head);
+        if (TiffDirectory.Recognises(head[..length]))
+        {
+            return GeoTiffGrid.Open(path, options);
+        }
+
+        if (AsciiGrid.Recognises(head[..length]))
+        {
+            return AsciiGrid.Open(path, options);
+        }
+
+        throw new GridException(
+            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor an Esri ASCII grid "
+            + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
+    }
+
+    private static int ReadHead(string path, Span<byte> head)
+    {
+        try
+        {
+            using FileStream stream = File.OpenRead(path);
+            return stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            string why = e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message;
+            throw new GridException($"{path} cannot be opened: {why.TrimEnd('.')}.", e);
+        }
+    }
+}
