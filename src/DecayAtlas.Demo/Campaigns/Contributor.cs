@@ -83,7 +83,7 @@ internal static class Contributors
             ContributorKind.Laboratory => contributor with
             {
                 ResolutionGrams = 0.001, Basis = place % 3 == 1 ? MassBasis.Litter : MassBasis.Gross, MeasuresAsh = place % 2 == 0,
-                SequencesSamples = place is 0 or 3, SiteCount = 9 + (place % 3), FewestBurials = 6, MostBurials = 8, ReachKilometres = 95,
+                SequencesSamples = place is 0 or 3, SiteCount = 9 + (place % 3), FewestBurials = 4, MostBurials = 8, ReachKilometres = 95,
             },
             ContributorKind.Farm => contributor with
             {

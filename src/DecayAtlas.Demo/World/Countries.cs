@@ -1,6 +1,9 @@
+using System.Text.Json;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
+using NetTopologySuite.IO.Converters;
 using NetTopologySuite.Operation.Union;
+using NetTopologySuite.Precision;
 using NetTopologySuite.Simplify;
 
 namespace DecayAtlas.Demo.World;
@@ -14,6 +17,8 @@ internal sealed class Countries(int seed)
     public const string North = "XA", South = "XB";
 
     private const double CoarseDegrees = 0.05, BufferDegrees = 0.05, SimplifyDegrees = 0.02;
+    private static readonly PrecisionModel Precision = new(10_000); // four decimals, about ten metres
+    private static readonly JsonSerializerOptions GeoJsonFormat = new() { Converters = { new GeoJsonConverterFactory() } };
     private readonly Noise _border = new(seed, "border");
 
     public string CodeOf(double longitude, double latitude) => latitude > BorderLatitude(longitude) ? North : South;
@@ -33,6 +38,10 @@ internal sealed class Countries(int seed)
         ];
     }
 
+    /// <summary>The outlines as GeoJSON (RFC 7946), property <c>country_code</c>.</summary>
+    public string GeoJson(Field elevation) =>
+        JsonSerializer.Serialize(Outlines(elevation), GeoJsonFormat) + "\n";
+
     private double BorderLatitude(double longitude)
     {
         double x = longitude + 29.5;
@@ -40,7 +49,7 @@ internal sealed class Countries(int seed)
     }
 
     private static Feature Outline(Geometry geometry, string code, string name) =>
-        new(geometry, new AttributesTable { { "country_code", code }, { "name", name } });
+        new(GeometryPrecisionReducer.Reduce(geometry, Precision), new AttributesTable { { "country_code", code }, { "name", name } });
 
     private Polygon NorthHalf()
     {
