@@ -36,11 +36,13 @@ internal static class FolderListing
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            findings.Add(FindingCode.FileUnreadable, Relative(folder, directory), "a folder that cannot be opened",
-                "a folder that may be read", "give the reading user the right to open it");
+            findings.Add(Unreadable(Relative(folder, directory)));
             return [];
         }
     }
+
+    public static Finding Unreadable(string path) => new(FindingCode.FileUnreadable, path, null, null, "something that cannot be opened",
+        "a file or folder that may be read", "give the reading user the right to open it");
 
     private static string Relative(string folder, FileSystemInfo item) =>
         Path.GetRelativePath(folder, item.FullName).Replace(Path.DirectorySeparatorChar, '/');

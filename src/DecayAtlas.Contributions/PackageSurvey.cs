@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Security.Cryptography;
 
 namespace DecayAtlas.Contributions;
@@ -30,6 +29,9 @@ internal sealed class PackageSurvey
     /// <summary>Too much to be copied into the quarantine: only its list was hashed.</summary>
     public bool TooLarge { get; private set; }
 
+    /// <summary>False when some of it could not be opened, so that it cannot be copied either.</summary>
+    public bool IsReadable { get; private set; } = true;
+
     public string ContentHash { get; private set; } = "";
 
     /// <summary>Every file could be read to its end within the limits, so the tables may be parsed.</summary>
@@ -57,8 +59,9 @@ internal sealed class PackageSurvey
         }
         // A zip that could not be read through is addressed by its own bytes, anything else by what was read.
         survey.ContentHash = survey.TooLarge ? ListHash(package)
-            : isZip && (!listedWhole || survey.stopped) ? RawHash(path)
+            : isZip && (!listedWhole || survey.stopped) ? survey.RawHash(path) ?? ListHash(package)
             : survey.stopped ? ListHash(package)
+            : !listedWhole ? ListHash(package, survey.sha256ByPath)
             : Contributions.ContentHash.Of(survey.sha256ByPath);
         return survey;
     }
@@ -109,8 +112,8 @@ internal sealed class PackageSurvey
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            Stop(new Finding(FindingCode.FileUnreadable, file.Path, null, null, "a file that cannot be opened",
-                "a file that may be read", "give the reading user the right to open it"));
+            Stop(FolderListing.Unreadable(file.Path));
+            IsReadable = false;
             return;
         }
         if (file.Packed is not null && (crc != file.Packed.Crc32 || bytes != file.Bytes))
@@ -151,14 +154,28 @@ internal sealed class PackageSurvey
     private static bool IsText(string path) =>
         path == Descriptor.FileName || path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase);
 
-    private static string RawHash(string path)
+    private string? RawHash(string path)
     {
-        using FileStream stream = File.OpenRead(path);
-        return Contributions.ContentHash.Hex(SHA256.HashData(stream));
+        try
+        {
+            using FileStream stream = File.OpenRead(path);
+            return Contributions.ContentHash.Hex(SHA256.HashData(stream));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            IsReadable = false;
+            return null;
+        }
     }
 
-    private static string ListHash(Package package) => Contributions.ContentHash.Of(package.Files.Select(file =>
-        KeyValuePair.Create(file.Path, file.Bytes.ToString(CultureInfo.InvariantCulture))).Prepend(KeyValuePair.Create("", "list of " + package.Name)));
+    /// <summary>
+    /// Address of what cannot have a content hash. It must differ from the content hash of the same files once they
+    /// are mended, or the mended contribution would be taken for the refused one.
+    /// </summary>
+    private static string ListHash(Package package, IReadOnlyDictionary<string, string>? sha256ByPath = null) =>
+        Contributions.ContentHash.Of(package.Files
+            .Select(file => KeyValuePair.Create(file.Path, sha256ByPath?.GetValueOrDefault(file.Path) ?? Invariant($"{file.Bytes} bytes")))
+            .Prepend(KeyValuePair.Create("", "not read whole: " + package.Name)));
 
     private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
 }

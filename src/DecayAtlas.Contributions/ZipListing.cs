@@ -45,6 +45,10 @@ internal static class ZipListing
         {
             findings.Add(Broken(name));
         }
+        catch (UnauthorizedAccessException)
+        {
+            findings.Add(FolderListing.Unreadable(name));
+        }
         return new Package(zipPath, WithoutOuterFolder(files), archive);
     }
 

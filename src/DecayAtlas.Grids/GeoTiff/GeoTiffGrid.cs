@@ -87,6 +87,11 @@ internal sealed class GeoTiffGrid : Grid
                 $"{Path} is damaged: block {block} could not be decoded in full; fetch or make the file again.");
         }
 
+        if (_layout.UndoByteSwap)
+        {
+            _layout.Type.SwapBytes(_stored);
+        }
+
         int stride = _layout.Separate ? 1 : _layout.Bands;
         _layout.Type.Decode(_stored, _layout.Separate ? 0 : _band, stride, values);
         for (int i = 0; i < values.Length; i++)

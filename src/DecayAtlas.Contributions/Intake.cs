@@ -1,0 +1,141 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>What became of one received thing.</summary>
+public enum IntakeOutcome
+{
+    /// <summary>Valid, and now in the intake.</summary>
+    Accepted,
+
+    /// <summary>Not valid, and now in the quarantine with a report.</summary>
+    Quarantined,
+
+    /// <summary>The same content was accepted before; nothing was done.</summary>
+    AlreadyKnown,
+
+    /// <summary>The same content was quarantined before; nothing was done.</summary>
+    AlreadyQuarantined,
+}
+
+/// <param name="Source">Name of the received folder or file.</param>
+/// <param name="ContributionId">Null when the descriptor could not be read.</param>
+/// <param name="Findings">Empty when accepted; those of the earlier report when quarantined before.</param>
+public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string ContentHash, string? ContributionId, IReadOnlyList<Finding> Findings);
+
+/// <summary>
+/// The door of the atlas. Each received contribution goes whole into <c>intake/&lt;hash&gt;</c> or
+/// <c>quarantine/&lt;hash&gt;</c>, byte for byte as it came, and the inbox itself is never touched, so taking it again
+/// changes nothing. Only these two folders ever hold contact data.
+/// </summary>
+public sealed class Intake
+{
+    private readonly IntakeLimits limits;
+    private readonly IntakeStore store;
+
+    /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
+    public Intake(string atlasFolder, IntakeLimits limits)
+    {
+        this.limits = limits;
+        store = new IntakeStore(atlasFolder);
+        store.SweepLeftovers();
+    }
+
+    /// <summary>Takes everything in the inbox, in the order of the names.</summary>
+    /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
+    /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
+    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress)
+    {
+        string[] received;
+        try
+        {
+            received = [.. Directory.EnumerateFileSystemEntries(inboxFolder)
+                .Where(path => !Package.IsLeftover(Path.GetFileName(path)))
+                .Order(StringComparer.Ordinal)];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run again.", fault);
+        }
+        List<IntakeResult> results = [];
+        foreach (string path in received)
+        {
+            results.Add(IsLink(path) ? RefuseLink(path) : Take(path));
+            progress?.Invoke(Path.GetFileName(path), results.Count, received.Length);
+        }
+        return results;
+    }
+
+    /// <summary>Takes one folder or .zip.</summary>
+    /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is left.</exception>
+    public IntakeResult Take(string path)
+    {
+        if (!File.Exists(path) && !Directory.Exists(path))
+            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder or a .zip; correct the path.");
+        using PackageReading reading = PackageReading.Begin(path, limits);
+        string hash = reading.ContentHash;
+        if (store.FindAccepted(hash) is { } known)
+            return new IntakeResult(reading.Name, IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
+        if (store.FindReport(hash) is { } report)
+            return new IntakeResult(reading.Name, IntakeOutcome.AlreadyQuarantined, hash, report.ContributionId, report.Findings);
+
+        ReadResult result = reading.Complete();
+        Finding? conflict = result.Contribution is null ? null : Conflict(result.Contribution.Header, reading.Name);
+        if (result.Contribution is not null && conflict is null)
+        {
+            store.Accept(path, reading, result.Contribution.Header, limits);
+            return new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, []);
+        }
+        IReadOnlyList<Finding> findings = conflict is null ? result.Findings : [conflict];
+        store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits);
+        return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, hash, reading.ContributionId, findings);
+    }
+
+    /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
+    public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
+        [.. store.AcceptedHeaders()
+            .GroupBy(header => header.ContributionId, StringComparer.Ordinal)
+            .Select(revisions => revisions.MaxBy(header => header.Revision)!)
+            .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
+
+    /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
+    /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>
+    public IReadOnlyList<Contribution> Active() => [.. ActiveHeaders().Select(Read)];
+
+    /// <summary>Reads one accepted contribution.</summary>
+    /// <exception cref="ContributionException">It no longer passes the checks.</exception>
+    public Contribution Read(ContributionHeader header)
+    {
+        string path = store.ReceivedPath(header.ContentHash);
+        ReadResult result = ContributionReader.Read(path, limits);
+        if (result.Contribution is { } contribution && result.ContentHash == header.ContentHash)
+            return contribution;
+        string why = result.Findings.Count > 0 ? result.Findings[0].ToString() : "its content is not what was received.";
+        throw new ContributionException($"The accepted contribution {header.ContributionId} in {path} no longer passes the checks: {why} Take that folder out of the intake and take the contribution again.");
+    }
+
+    private Finding? Conflict(ContributionHeader header, string name)
+    {
+        foreach (ContributionHeader known in store.AcceptedHeaders())
+        {
+            if (known.ContributionId != header.ContributionId)
+                continue;
+            if (known.ContributorId != header.ContributorId)
+                return new Finding(FindingCode.ContributionIdTaken, Descriptor.FileName, null, "/name", $"{header.ContributionId}, which another contributor uses",
+                    "a contribution id of your own", "choose another name; beginning it with your contributor id keeps it free");
+            if (known.Revision == header.Revision)
+                return new Finding(FindingCode.RevisionRepeated, Descriptor.FileName, null, "/revision",
+                    FormattableString.Invariant($"revision {header.Revision} of {header.ContributionId}, which was accepted before with other content"),
+                    "a higher revision, as a correction needs one", FormattableString.Invariant($"set revision to {HighestRevision(header.ContributionId) + 1} and send {name} again"));
+        }
+        return null;
+    }
+
+    private int HighestRevision(string contributionId) =>
+        store.AcceptedHeaders().Where(known => known.ContributionId == contributionId).Max(known => known.Revision);
+
+    private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
+
+    /// <summary>A link in the inbox is told but neither followed nor kept: there is nothing to keep.</summary>
+    private static IntakeResult RefuseLink(string path) => new(Path.GetFileName(path), IntakeOutcome.Quarantined, "", null,
+        [new Finding(FindingCode.LinkNotAllowed, Path.GetFileName(path), null, null, "a link to another place", "a folder or a .zip",
+            "put the contribution itself into the inbox")]);
+}

@@ -1,0 +1,164 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>
+/// The folders <c>intake</c> and <c>quarantine</c> on disk. Everything is written into a sibling folder whose name
+/// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
+/// </summary>
+internal sealed class IntakeStore(string atlasFolder)
+{
+    private const string TemporaryPrefix = ".incoming-";
+    private const string ReceivedName = "received";
+    private const string HeaderName = "header.json";
+    private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+
+    private static readonly JsonSerializerOptions Json = new() { WriteIndented = true, PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, NewLine = "\n" };
+
+    private readonly string intake = Path.Combine(atlasFolder, "intake");
+    private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
+    private Dictionary<string, ContributionHeader>? headerByHash;
+
+    public void SweepLeftovers()
+    {
+        if (!Directory.Exists(intake))
+            return;
+        foreach (string leftover in Directory.EnumerateDirectories(intake, TemporaryPrefix + "*"))
+            TryDelete(leftover);
+    }
+
+    public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
+
+    public ContributionHeader? FindAccepted(string hash) => Headers().GetValueOrDefault(hash);
+
+    public QuarantineReport? FindReport(string hash)
+    {
+        string path = Path.Combine(quarantine, hash, QuarantineReport.JsonName);
+        return hash.Length > 0 && File.Exists(path) ? ReadJson<QuarantineReport>(path) : null;
+    }
+
+    /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
+    public string ReceivedPath(string hash)
+    {
+        string received = Path.Combine(intake, hash, ReceivedName);
+        if (File.Exists(Path.Combine(received, Descriptor.FileName)) || !Directory.Exists(received))
+            return received;
+        return Directory.EnumerateFiles(received, "*.zip", new EnumerationOptions { MatchCasing = MatchCasing.CaseInsensitive }).FirstOrDefault() ?? received;
+    }
+
+    public void Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
+    {
+        Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
+            DurableFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
+        Headers()[header.ContentHash] = header;
+    }
+
+    public void Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
+        Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
+        {
+            DurableFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
+            DurableFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+        });
+
+    private void Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
+    {
+        string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
+        try
+        {
+            CreatePrivate(intake);
+            CreatePrivate(quarantine);
+            TryDelete(temporary);
+            CreatePrivate(temporary);
+            if (reading.MayCopy)
+                Copy(path, reading, Path.Combine(temporary, ReceivedName), limits);
+            writeBeside(temporary);
+            // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
+            TryDelete(target);
+            Directory.Move(temporary, target);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            TryDelete(temporary);
+            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {DurableFile.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
+        }
+        catch (ContributionException)
+        {
+            TryDelete(temporary);
+            throw;
+        }
+    }
+
+    private static void Copy(string path, PackageReading reading, string received, IntakeLimits limits)
+    {
+        Directory.CreateDirectory(received);
+        string copy = received;
+        if (Directory.Exists(path))
+        {
+            DurableFile.CopyFolder(path, received);
+        }
+        else
+        {
+            copy = Path.Combine(received, reading.Name);
+            DurableFile.Copy(path, copy);
+        }
+        if (!reading.IsListedWhole)
+            return;
+        using PackageReading again = PackageReading.Begin(copy, limits);
+        if (again.ContentHash != reading.ContentHash)
+            throw new ContributionException($"{reading.Name} changed while it was read; wait until it has arrived whole and run again.");
+    }
+
+    private Dictionary<string, ContributionHeader> Headers()
+    {
+        if (headerByHash is not null)
+            return headerByHash;
+        headerByHash = new Dictionary<string, ContributionHeader>(StringComparer.Ordinal);
+        if (!Directory.Exists(intake))
+            return headerByHash;
+        foreach (string folder in Directory.EnumerateDirectories(intake).Order(StringComparer.Ordinal))
+        {
+            string file = Path.Combine(folder, HeaderName);
+            if (File.Exists(file) && !Path.GetFileName(folder).StartsWith('.'))
+                headerByHash[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
+        }
+        return headerByHash;
+    }
+
+    private static T ReadJson<T>(string path)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<T>(File.ReadAllText(path), Json) ?? throw new JsonException("It is null.");
+        }
+        catch (Exception fault) when (fault is JsonException or IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; take its folder away and take the contribution again.", fault);
+        }
+    }
+
+    private static void CreatePrivate(string folder)
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Directory.CreateDirectory(folder);
+            return;
+        }
+        Directory.CreateDirectory(folder, OwnerOnly);
+        if (File.GetUnixFileMode(folder) != OwnerOnly)
+            File.SetUnixFileMode(folder, OwnerOnly);
+    }
+
+    /// <summary>Deletes a folder if it can be; what stays is swept at the next start.</summary>
+    private static void TryDelete(string folder)
+    {
+        try
+        {
+            if (Directory.Exists(folder))
+                Directory.Delete(folder, recursive: true);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            // Nothing depends on it: the name is never read.
+        }
+    }
+}
