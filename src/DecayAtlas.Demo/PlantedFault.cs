@@ -4,7 +4,7 @@ namespace DecayAtlas.Demo;
 
 /// <summary>One fault put into the demo on purpose, with the code that a good pipeline raises for it.</summary>
 /// <param name="ContributionId">The contribution; for one that is to be quarantined, its name in the inbox without <c>.zip</c>.</param>
-/// <param name="RecordType">bag, burial, site or contribution.</param>
+/// <param name="RecordType">bag, burial, site, lot or contribution.</param>
 /// <param name="RecordId">The id in the contribution's own tables.</param>
 /// <param name="Code">The flag code, or the finding code for a contribution that is to be quarantined.</param>
 /// <param name="What">What was done, in words.</param>

@@ -92,12 +92,12 @@ internal static class Contributors
             },
             ContributorKind.School => contributor with
             {
-                ResolutionGrams = place % 3 == 0 ? 0.05 : 0.01, Basis = MassBasis.Gross,
+                ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01, Basis = MassBasis.Gross,
                 SiteCount = 5 + (place % 3), FewestBurials = 3, MostBurials = 5, ReachKilometres = 25,
             },
             _ => contributor with
             {
-                ResolutionGrams = place % 3 == 0 ? 0.1 : 0.05, Basis = MassBasis.Gross,
+                ResolutionGrams = 0.05, Basis = MassBasis.Gross,
                 SiteCount = 4 + (place % 3), FewestBurials = 2, MostBurials = 3, ReachKilometres = 35,
             },
         };

@@ -51,8 +51,8 @@ internal static class CopyFaults
                 (to.InitialGrams, to.FinalGrams, to.AshFraction) = (from.InitialGrams, from.FinalGrams, from.AshFraction);
             }
 
-            plot.Bags(contribution, pasted, "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
-            plot.Bags(contribution, source, "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
+            plot.Burial(contribution, pasted, "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
+            plot.Burial(contribution, source, "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
         }
     }
 

@@ -10,7 +10,7 @@ internal static class ProtocolFaults
         FaultPlot.Times(2, () => RetrievedBeforeBuried(plot));
         FaultPlot.Times(2, () => RetrievedInFuture(plot));
         FaultPlot.Times(3, () => Exposure(plot, 24, "exposure-short"));
-        FaultPlot.Times(3, () => Exposure(plot, 310, "exposure-long"));
+        FaultPlot.Times(3, () => Exposure(plot, 150, "exposure-long"));
         FaultPlot.Times(3, () => DepthOutOfRange(plot));
         FaultPlot.Times(3, () => UsedMaterial(plot));
         FaultPlot.Times(3, () => Damaged(plot));
@@ -41,6 +41,7 @@ internal static class ProtocolFaults
         plot.Bags(contribution, burial, "retrieved-in-future", "the year was typed as 2042 instead of 2024");
     }
 
+    // 150 days still end before the contribution was made: a later day would lie in the future as well.
     private static void Exposure(FaultPlot plot, int days, string code)
     {
         (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
