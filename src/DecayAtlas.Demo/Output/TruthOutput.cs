@@ -1,0 +1,110 @@
+using System.Globalization;
+using System.Text;
+using DecayAtlas.Demo.Campaigns;
+using DecayAtlas.Demo.Truth;
+using nietras.SeparatedValues;
+
+namespace DecayAtlas.Demo.Output;
+
+/// <summary>Writes what nobody knows in the field: the true rate everywhere, the true rate of each site, the faults.</summary>
+internal static class TruthOutput
+{
+    public static void Write(string folder, DecayResponse response, IReadOnlyList<SiteTruth> sites, IReadOnlyList<PlantedFault> faults)
+    {
+        string truth = Path.Combine(folder, "truth");
+        Directory.CreateDirectory(truth);
+        GridOutput.WriteRateMap(Path.Combine(truth, "decay-rate.tif"), response.RateMap());
+        Save(Path.Combine(truth, PlantedFaults.FileName), faults, (fault, row) =>
+        {
+            row["contribution_id"].Set(fault.ContributionId);
+            row["record_type"].Set(fault.RecordType);
+            row["record_id"].Set(fault.RecordId);
+            row["code"].Set(fault.Code);
+            row["what"].Set(fault.What);
+            row["follows_from"].Set(fault.FollowsFrom ?? "");
+        });
+        Save(Path.Combine(truth, "sites.csv"), sites, (site, row) =>
+        {
+            row["contributor"].Set(site.ContributorId);
+            row["site_id"].Set(site.SiteId);
+            row["k_expected_per_day"].Set(Rate(site.ExpectedLnRate));
+            row["k_site_per_day"].Set(Rate(site.TrueLnRate));
+            row["s_site"].Set(site.TrueStabilisation.ToString("F4", CultureInfo.InvariantCulture));
+        });
+        File.WriteAllText(Path.Combine(truth, "README.md"), Readme);
+    }
+
+    private static string Rate(double lnRate) => Math.Exp(lnRate).ToString("F6", CultureInfo.InvariantCulture);
+
+    private static void Save<T>(string path, IEnumerable<T> records, Action<T, SepWriter.Row> fill)
+    {
+        using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true }).ToText();
+        foreach (T record in records)
+        {
+            using SepWriter.Row row = writer.NewRow();
+            fill(record, row);
+        }
+
+        File.WriteAllText(path, writer.ToString().ReplaceLineEndings("\n"), new UTF8Encoding(false));
+    }
+
+    private static readonly string Readme = string.Create(CultureInfo.InvariantCulture, $"""
+        # What is true of the invented islands
+
+        Nothing here is real: not the islands, not the countries XA (Vessany) and XB (Torrel), not the groups, the litters
+        or their lots. The folder exists so that a run of the pipeline can be held against the truth.
+
+        - `decay-rate.tif`: the true decay rate k (per day) on the fine lattice, without the effects of single sites.
+        - `sites.csv`: for each group's site the k that the response expects there, the k with the site's own effect, and the
+          site's S. They are the site's truth before any position was spoiled.
+        - `planted-faults.csv`: every fault planted on purpose, with the code to expect on that record. A row with
+          `follows_from` is a consequence: a flag that is right there, but that a pipeline may leave out once it has found
+          the cause.
+
+        ## The response
+
+        ```
+        ln k = ln 0.0115
+             + 308.56 (1 / 56.02 - 1 / (T + 46.02))
+             - 3.0 (M - 0.62)^2
+             + 0.09 (pH - 6.2)
+             - 0.005 (clay - 24)
+             + land effect + site effect + burial effect
+        S    = 0.28 - 0.011 (T - 10) - 0.22 (M - 0.55) + site effect + burial effect
+        ```
+
+        k per day; T mean annual air temperature (degC); M soil moisture index (0 to 1); clay in percent. The warmth term is
+        that of Lloyd and Taylor 1994, Functional Ecology 8:315-323, equation 11; every other constant is invented.
+
+        | effect | on ln k | on S |
+        | --- | --- | --- |
+        | site, normal, sd | {DecayResponse.SiteSdLnRate} | {DecayResponse.SiteSdStabilisation} |
+        | burial, normal, sd | {DecayResponse.BurialSdLnRate} | {DecayResponse.BurialSdStabilisation} |
+        | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
+        | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
+
+        Precipitation and elevation act through moisture and warmth only. Sites with k outside 0.0038 to 0.021 per day were
+        not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
+        spread of the effects a little narrower than the table says.
+
+        ## The weighings
+
+        ```
+        a_f = H_f (1 - S)        w_f = 1 - a_f
+        a_s = H_s (1 - S)        w_s = 1 - a_s (1 - exp(-k t))
+        ```
+
+        w remaining over initial litter mass, t exposure in days, H hydrolysable fraction (the lot sheet's value is the true
+        one). Where ash was measured, w is that of the ash-free mass and soil sticking to the litter adds to the ash. Gross
+        masses carry the tare of the single bag, which scatters about that of the lot. Readings scatter by a quarter of the
+        balance's step and are rounded to it.
+
+        """).ReplaceLineEndings("\n");
+}
+
+/// <summary>What is true of one group's site.</summary>
+internal sealed record SiteTruth(string ContributorId, string SiteId, double ExpectedLnRate, double TrueLnRate, double TrueStabilisation)
+{
+    public static SiteTruth Of(Contributor contributor, SiteDraft site) =>
+        new(contributor.Id, site.SiteId, site.ExpectedLnRate, site.TrueLnRate, site.TrueStabilisation);
+}

@@ -1,0 +1,125 @@
+using System.Text;
+using DecayAtlas.Demo.Campaigns;
+using DecayAtlas.Demo.Faults;
+using DecayAtlas.Demo.Output;
+using DecayAtlas.Demo.Truth;
+using DecayAtlas.Demo.World;
+using MathNet.Numerics.Random;
+
+namespace DecayAtlas.Demo;
+
+/// <summary>Where the scenario goes and what it grows from.</summary>
+/// <param name="Folder">The scenario's folder; made if absent, replaced if it holds a scenario of another seed or version.</param>
+/// <param name="Seed">The same seed gives the same bytes.</param>
+public sealed record DemoOptions(string Folder, int Seed);
+
+/// <summary>
+/// Makes the invented scenario: islands with soils and climate, groups that bury litter bags on them, and faults whose
+/// whereabouts are known. Everything a run of the pipeline needs, and the truth to hold its results against.
+/// </summary>
+public static class Scenario
+{
+    /// <summary>Raised whenever the same seed would make other files.</summary>
+    public const int GeneratorVersion = 1;
+
+    /// <summary>
+    /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.
+    /// The folder appears whole or not at all. Where it already holds this seed and version, nothing is done.
+    /// </summary>
+    /// <param name="options">Folder and seed.</param>
+    /// <param name="progress">Told the step, how many are done, and of how many.</param>
+    /// <exception cref="DemoException">The folder holds something else, or the disk refuses.</exception>
+    public static ScenarioSummary Make(DemoOptions options, Action<string, int, int>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        string folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(options.Folder));
+        ScenarioSummary? found = ScenarioSummary.Find(folder);
+        if (found is not null && found.Seed == options.Seed && found.GeneratorVersion == GeneratorVersion)
+        {
+            return found with { AlreadyThere = true };
+        }
+
+        if (found is null && (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())))
+        {
+            throw new DemoException($"{folder} already holds something that is no demo scenario; name another folder or empty this one.");
+        }
+
+        string fresh = folder + ".making";
+        try
+        {
+            if (Directory.Exists(fresh)) Directory.Delete(fresh, recursive: true);
+            Directory.CreateDirectory(fresh);
+            ScenarioSummary summary = Write(fresh, options.Seed, progress);
+            if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
+            Directory.Move(fresh, folder);
+            return summary;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or Grids.GridException)
+        {
+            throw new DemoException($"The demo scenario cannot be written to {folder}: {fault.Message}", fault);
+        }
+    }
+
+    private static ScenarioSummary Write(string folder, int seed, Action<string, int, int>? progress)
+    {
+        const int steps = 6;
+        progress?.Invoke("raising the islands", 0, steps);
+        var world = new InventedWorld(seed);
+        var countries = new Countries(seed);
+        var response = new DecayResponse(world);
+
+        progress?.Invoke("burying the bags", 1, steps);
+        // A named generator: its numbers stay the same in every version of .NET.
+        var random = new Xoshiro256StarStar(seed, threadSafe: false);
+        List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
+        List<SiteTruth> sites = [.. contributions.SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
+
+        progress?.Invoke("planting the faults", 2, steps);
+        var plot = new FaultPlot(contributions, random);
+        // Place first: its faults are the most particular about where they can go.
+        PlaceFaults.Plant(plot, world, countries);
+        CopyFaults.Plant(plot);
+        MassFaults.Plant(plot);
+        ProtocolFaults.Plant(plot);
+
+        progress?.Invoke("filling the inbox", 3, steps);
+        string inbox = Path.Combine(folder, "inbox");
+        Directory.CreateDirectory(inbox);
+        foreach (ContributionDraft contribution in contributions)
+        {
+            SortedDictionary<string, string> texts = ContributionFiles.TextsOf(contribution);
+            if (contribution.AsZip) File.WriteAllBytes(Path.Combine(inbox, contribution.Id + ".zip"), ContributionFiles.Zip(texts));
+            else ContributionFiles.WriteFolder(Path.Combine(inbox, contribution.Id), texts);
+        }
+
+        IReadOnlyList<PlantedFault> broken = BrokenContributions.Write(contributions, inbox);
+
+        progress?.Invoke("drawing the grids", 4, steps);
+        GridOutput.Write(world, folder);
+        File.WriteAllText(Path.Combine(folder, "countries.geojson"), countries.GeoJson(world.Elevation), new UTF8Encoding(false));
+
+        progress?.Invoke("noting the truth", 5, steps);
+        List<PlantedFault> faults =
+            [.. plot.Faults.Concat(broken).OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
+                .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
+        TruthOutput.Write(folder, response, sites, faults);
+
+        var summary = new ScenarioSummary
+        {
+            GeneratorVersion = GeneratorVersion,
+            Seed = seed,
+            SoundContributions = contributions.Count,
+            BrokenContributions = broken.Count,
+            Sites = sites.Count,
+            Burials = contributions.Sum(c => c.Burials.Count),
+            Bags = contributions.Sum(c => c.Bags.Count()),
+            Grids = GridOutput.Count,
+            LandCells = world.Elevation.Values.Count(height => !double.IsNaN(height)),
+            PlantedFaults = faults.Count(f => f.FollowsFrom is null),
+            ConsequentFaults = faults.Count(f => f.FollowsFrom is not null),
+        };
+        summary.Save(folder);
+        progress?.Invoke("done", steps, steps);
+        return summary;
+    }
+}

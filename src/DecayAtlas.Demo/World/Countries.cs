@@ -1,0 +1,97 @@
+using System.Text.Json;
+using NetTopologySuite.Features;
+using NetTopologySuite.Geometries;
+using NetTopologySuite.IO.Converters;
+using NetTopologySuite.Operation.Union;
+using NetTopologySuite.Precision;
+using NetTopologySuite.Simplify;
+
+namespace DecayAtlas.Demo.World;
+
+/// <summary>
+/// Two invented countries, told apart by ISO 3166-1 codes that the standard leaves free for users (XA to XZ): Vessany
+/// in the north with the volcano island, Torrel in the south.
+/// </summary>
+internal sealed class Countries(int seed)
+{
+    public const string North = "XA", South = "XB";
+
+    private const double CoarseDegrees = 0.05, BufferDegrees = 0.05, SimplifyDegrees = 0.02;
+    private static readonly PrecisionModel Precision = new(10_000); // four decimals, about ten metres
+    private static readonly JsonSerializerOptions GeoJsonFormat = new() { Converters = { new GeoJsonConverterFactory() } };
+    private readonly Noise _border = new(seed, "border");
+
+    public string CodeOf(double longitude, double latitude) => latitude > BorderLatitude(longitude) ? North : South;
+
+    /// <summary>How far a place lies from the border, in degrees of latitude.</summary>
+    public double DegreesFromBorder(double longitude, double latitude) => Math.Abs(latitude - BorderLatitude(longitude));
+
+    /// <summary>The outlines, following the coast a few kilometres out at sea, cut along the border.</summary>
+    public FeatureCollection Outlines(Field elevation)
+    {
+        Geometry land = DouglasPeuckerSimplifier.Simplify(LandOnCoarseLattice(elevation).Buffer(BufferDegrees), SimplifyDegrees);
+        Polygon northHalf = NorthHalf();
+        return
+        [
+            Outline(land.Intersection(northHalf), North, "Vessany"),
+            Outline(land.Difference(northHalf), South, "Torrel"),
+        ];
+    }
+
+    /// <summary>The outlines as GeoJSON (RFC 7946), property <c>country_code</c>.</summary>
+    public string GeoJson(Field elevation) =>
+        JsonSerializer.Serialize(Outlines(elevation), GeoJsonFormat) + "\n";
+
+    private double BorderLatitude(double longitude)
+    {
+        double x = longitude + 29.5;
+        return -40.45 + (0.16 * x) + (0.22 * _border.Fractal(x * 1.3, 0.5, 3));
+    }
+
+    private static Feature Outline(Geometry geometry, string code, string name) =>
+        new(GeometryPrecisionReducer.Reduce(geometry, Precision), new AttributesTable { { "country_code", code }, { "name", name } });
+
+    private Polygon NorthHalf()
+    {
+        var ring = new List<Coordinate> { new(Region.EastDegrees + 1, Region.NorthDegrees + 1), new(Region.WestDegrees - 1, Region.NorthDegrees + 1) };
+        for (double x = Region.WestDegrees - 1; x <= Region.EastDegrees + 1.001; x += 0.1) ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
+        ring.Add(ring[0].Copy());
+        return new Polygon(new LinearRing([.. ring]));
+    }
+
+    private static Geometry LandOnCoarseLattice(Field elevation)
+    {
+        int factor = (int)Math.Round(CoarseDegrees / Region.CellDegrees);
+        var factory = GeometryFactory.Default;
+        var boxes = new List<Geometry>();
+        for (int row = 0; row < Region.Rows / factor; row++)
+        {
+            double north = Region.NorthDegrees - (row * CoarseDegrees);
+            int? start = null;
+            for (int column = 0; column <= Region.Columns / factor; column++)
+            {
+                bool land = column < Region.Columns / factor && HasLand(elevation, column * factor, row * factor, factor);
+                if (land) start ??= column;
+                if (land || start is not { } first) continue;
+                boxes.Add(factory.ToGeometry(new Envelope(
+                    Region.WestDegrees + (first * CoarseDegrees), Region.WestDegrees + (column * CoarseDegrees), north - CoarseDegrees, north)));
+                start = null;
+            }
+        }
+
+        return CascadedPolygonUnion.Union(boxes);
+    }
+
+    private static bool HasLand(Field elevation, int column, int row, int size)
+    {
+        for (int y = row; y < row + size; y++)
+        {
+            for (int x = column; x < column + size; x++)
+            {
+                if (!double.IsNaN(elevation[x, y])) return true;
+            }
+        }
+
+        return false;
+    }
+}

@@ -1,0 +1,40 @@
+namespace DecayAtlas.Demo.World;
+
+/// <summary>Ecosystem classes of the class grid, in the words of the contribution schema.</summary>
+internal static class Ecosystems
+{
+    /// <summary>Class number (index) to name; 0 is not used, so that an empty cell cannot be taken for a class.</summary>
+    public static readonly IReadOnlyList<string> Names =
+        ["", "forest", "woodland", "shrubland", "heathland", "grassland", "wetland", "tundra", "cropland"];
+
+    public static Field Classify(int seed, Field elevation, Climate climate)
+    {
+        var mosaic = new Noise(seed, "mosaic");
+        return Field.Of((column, row) =>
+        {
+            double height = elevation[column, row];
+            if (double.IsNaN(height)) return double.NaN;
+            double x = Region.LongitudeOf(column), y = Region.LatitudeOf(row);
+            double patch = mosaic.Fractal(x * 4, y * 4, 4);
+            double warmth = climate.TemperatureCelsius[column, row], wet = climate.SoilMoisture[column, row];
+            string name =
+                warmth < 3.2 + patch ? "tundra"
+                : wet > 0.80 && height < 220 && patch > 0.12 ? "wetland"
+                : height < 320 && wet is > 0.32 and < 0.72 && patch < -0.08 ? "cropland"
+                : wet > 0.66 ? (warmth < 6.5 ? "heathland" : "forest")
+                : wet > 0.47 ? (patch > 0 ? "woodland" : "grassland")
+                : wet > 0.32 ? "grassland" : "shrubland";
+            return IndexOf(name);
+        });
+    }
+
+    private static int IndexOf(string name)
+    {
+        for (int i = 1; i < Names.Count; i++)
+        {
+            if (Names[i] == name) return i;
+        }
+
+        throw new ArgumentException($"'{name}' is not an ecosystem class.", nameof(name));
+    }
+}
