@@ -26,7 +26,7 @@ public static class SiteGeoJson
                 { "management", site.Record.Row.Management },
                 { "coordinate_uncertainty_m", site.Place.UncertaintyMetres },
                 { "coordinates_generalised", site.Place.IsGeneralised },
-                { "use", AtlasTables.Code(site.Verdict.Use) },
+                { "use", AtlasCode.Of(site.Verdict.Use) },
             }));
         }
 

@@ -36,7 +36,7 @@ public static partial class AtlasTables
         [
             Text<ReleasedLot>("contribution_id", "Contribution that states the lot.", x => x.ContributionId),
             Text<ReleasedLot>("lot_id", "Id of the production lot.", x => x.Row.LotId),
-            Text<ReleasedLot>("role", "fast or slow.", x => Code(x.Row.Role)),
+            Text<ReleasedLot>("role", "fast or slow.", x => AtlasCode.Of(x.Row.Role)),
             Number<ReleasedLot>("hydrolysable_fraction", "1", "Hydrolysable share of the litter, H.", x => x.Row.HydrolysableFraction),
             Number<ReleasedLot>("hydrolysable_fraction_sd", "1", "Standard uncertainty of H.", x => x.Row.HydrolysableFractionSd),
             Number<ReleasedLot>("ash_fraction", "1", "Ash share of the litter as supplied.", x => x.Row.AshFraction),
@@ -70,10 +70,10 @@ public static partial class AtlasTables
         ["contribution_id", "record_kind", "record_id", "code", "explanation"],
         [
             Text<Flag>("contribution_id", "Contribution of the record.", x => x.Record.ContributionId),
-            Text<Flag>("record_kind", "contribution, site, lot, bag or burial.", x => Code(x.Record.Kind)),
+            Text<Flag>("record_kind", "contribution, site, lot, bag or burial.", x => AtlasCode.Of(x.Record.Kind)),
             Text<Flag>("record_id", "Id of the record in its contribution.", x => x.Record.RecordId),
             Text<Flag>("code", "What was found.", x => x.Code),
-            Text<Flag>("severity", "note, suspect or reject.", x => Code(x.Severity)),
+            Text<Flag>("severity", "note, suspect or reject.", x => AtlasCode.Of(x.Severity)),
             Number<Flag>("measured", "see unit", "The number that raised the flag.", x => x.Measured),
             Number<Flag>("limit", "see unit", "The limit it passed.", x => x.Limit),
             Text<Flag>("unit", "Unit of measured and limit.", x => x.Unit),
@@ -91,10 +91,6 @@ public static partial class AtlasTables
             Text<ReleasedSample>("marker", "Marker gene.", x => x.Row.Marker),
             Text<ReleasedSample>("archive", "The archive.", x => x.Row.Archive),
         ]);
-
-    /// <summary>The kebab-case spelling of an enum value in tables.</summary>
-    internal static string Code(Enum value) =>
-        System.Text.Json.JsonNamingPolicy.KebabCaseLower.ConvertName(value.ToString());
 
     private static PartitionKey<T> YearKey<T>(Func<T, DateOnly?> retrieved) =>
         new("retrieved_year", "Year of retrieval.", x => retrieved(x)?.Year.ToString(System.Globalization.CultureInfo.InvariantCulture));

@@ -26,7 +26,7 @@ public static partial class AtlasTables
             Text<ReleasedSite>("management", "conventional, organic, none or other.", x => x.Record.Row.Management),
             Text<ReleasedSite>("management_note", "Management in the contributor's words; not published for a site marked sensitive.", x => x.Place.IsGeneralised ? null : x.Record.Row.ManagementNote),
             Number<ReleasedSite>("elevation_m", "m", "Elevation as stated; not published for a site marked sensitive.", x => x.Place.IsGeneralised ? null : x.Record.Row.ElevationMetres),
-            Text<ReleasedSite>("use", "accepted, suspect or rejected.", x => Code(x.Verdict.Use)),
+            Text<ReleasedSite>("use", "accepted, suspect or rejected.", x => AtlasCode.Of(x.Verdict.Use)),
             Text<ReleasedSite>("use_because", "Flag codes that decided the use.", x => x.Verdict.Because),
             Binary<ReleasedSite>("geometry", "Point as well-known binary, WGS 84, longitude first.", WellKnownBinary),
         ],

@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
@@ -7,7 +8,11 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class FlagStage
 {
     /// <summary>The flags in key order, and the verdicts they lead to.</summary>
-    public sealed record Output(IReadOnlyList<Flag> Flags, Verdicts Verdicts);
+    public sealed record Output(IReadOnlyList<Flag> Flags, Verdicts Verdicts) : IStageOutput
+    {
+        public string Sentence =>
+            $"{Flags.Count} flags: {Flags.Count(f => f.Severity == Severity.Reject)} reject, {Flags.Count(f => f.Severity == Severity.Suspect)} suspect, {Flags.Count(f => f.Severity == Severity.Note)} note";
+    }
 
     public static Output Run(FlagInputs inputs)
     {

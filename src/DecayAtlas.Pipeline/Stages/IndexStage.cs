@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
@@ -8,7 +9,10 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class IndexStage
 {
     /// <summary>What the stage makes; every list in key order.</summary>
-    public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials);
+    public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials) : IStageOutput
+    {
+        public string Sentence => $"{Burials.Count(b => b.RatePerDay.Value is not null)} of {Burials.Count} burials have a k";
+    }
 
     public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions)
     {

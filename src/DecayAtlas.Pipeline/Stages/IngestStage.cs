@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
@@ -7,7 +8,11 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class IngestStage
 {
     /// <summary>What happened to each thing in the inbox, and the active contributions in order of their id.</summary>
-    public sealed record Output(IReadOnlyList<IntakeResult> Taken, IReadOnlyList<Contribution> Contributions);
+    public sealed record Output(IReadOnlyList<IntakeResult> Taken, IReadOnlyList<Contribution> Contributions) : IStageOutput
+    {
+        public string Sentence =>
+            $"{Taken.Count(t => t.Outcome == IntakeOutcome.Accepted)} accepted, {Taken.Count(t => t.Outcome == IntakeOutcome.Quarantined)} quarantined, {Contributions.Count} in the atlas";
+    }
 
     public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress)
     {

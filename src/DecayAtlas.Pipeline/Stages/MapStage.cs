@@ -1,12 +1,13 @@
 using System.Globalization;
 using System.Security.Cryptography;
-using System.Text;
 using System.Text.Json;
-using DecayAtlas.Atlas;
+using System.Text;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Stages;
@@ -19,7 +20,10 @@ public static class MapStage
     private const string SummaryName = "map.json";
 
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
-    public sealed record Output(string Folder, bool IsNew, MapSummary Summary);
+    public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
+    {
+        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells predicted";
+    }
 
     public static Output Run(AtlasFolder atlas, MapSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {

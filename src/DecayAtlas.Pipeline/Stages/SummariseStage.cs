@@ -1,18 +1,25 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>Accepted burials -> one summary a site and campaign.</summary>
 public static class SummariseStage
 {
-    public static IReadOnlyList<SiteCampaign> Run(IReadOnlyList<Burial> burials, Verdicts verdicts) =>
+    /// <summary>The summaries, by site and campaign.</summary>
+    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns) : IStageOutput
+    {
+        public string Sentence => $"{SiteCampaigns.Count(s => s.RatePerDay is not null)} of {SiteCampaigns.Count} site campaigns have a mean k";
+    }
+
+    public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts) => new(
     [
         .. burials
             .GroupBy(b => (b.SiteKey, b.Header.Campaign))
             .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
             .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
-    ];
+    ]);
 
     private static SiteCampaign Of(string siteKey, string campaign, Burial[] all, Burial[] accepted)
     {

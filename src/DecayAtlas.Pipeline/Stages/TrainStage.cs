@@ -1,8 +1,9 @@
-using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Stages;
@@ -11,7 +12,10 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class TrainStage
 {
     /// <summary>Where the model lies, and whether it was trained now.</summary>
-    public sealed record Output(string Folder, bool IsNew, ModelCard Card);
+    public sealed record Output(string Folder, bool IsNew, ModelCard Card) : IStageOutput
+    {
+        public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model {Card.ModelId}";
+    }
 
     public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {

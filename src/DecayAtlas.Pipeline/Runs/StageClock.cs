@@ -1,0 +1,28 @@
+using System.Diagnostics;
+
+namespace DecayAtlas.Pipeline.Runs;
+
+/// <summary>What every stage's output can say of itself.</summary>
+public interface IStageOutput
+{
+    /// <summary>What came of the stage, in one sentence without a full stop.</summary>
+    string Sentence { get; }
+}
+
+/// <summary>Runs stages, times them, and tells the observer.</summary>
+internal sealed class StageClock(IRunObserver observer)
+{
+    private readonly List<StageTiming> _timings = [];
+
+    public IReadOnlyList<StageTiming> Timings => _timings;
+
+    public T Run<T>(string stage, Func<Action<string, int, int>, T> run) where T : IStageOutput
+    {
+        observer.StageStarted(stage);
+        var watch = Stopwatch.StartNew();
+        T made = run((what, done, of) => observer.StageProgressed(stage, what, done, of));
+        _timings.Add(new StageTiming(stage, Math.Round(watch.Elapsed.TotalSeconds, 3), made.Sentence));
+        observer.StageFinished(stage, made.Sentence);
+        return made;
+    }
+}
