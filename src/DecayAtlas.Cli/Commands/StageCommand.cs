@@ -1,0 +1,23 @@
+using DecayAtlas.Cli.Reporting;
+using DecayAtlas.Pipeline;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands;
+
+/// <summary>Runs the flow up to one stage; train and map start from what is current.</summary>
+internal sealed class StageCommand(Screen screen) : Command<ConfigurationSettings>
+{
+    public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
+    {
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json,
+            observer => RecordedRun.Execute(configuration, observer, (string)context.Data!));
+        if (settings.Json)
+            screen.Json(record);
+        else
+            RunReport.Write(screen, result, record);
+        return record.ExitCode;
+    }
+}

@@ -1,0 +1,38 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Contributions;
+using DecayAtlas.Demo;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline;
+using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Prediction;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Reporting;
+
+/// <summary>Turns what was thrown into one sentence and an exit code.</summary>
+internal static class Failure
+{
+    public static int Report(Exception failure, Screen screen, bool isJson)
+    {
+        (int code, string sentence) = failure switch
+        {
+            CommandAppException e => (RecordedRun.Usage, $"{Sentence(e.Message)} See decayatlas --help."),
+            ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
+            GridException or ContributionException or AtlasException or PredictionException or DemoException => (RecordedRun.Failed, Sentence(failure.Message)),
+            IOException or UnauthorizedAccessException => (RecordedRun.Failed, $"A file could not be read or written: {Sentence(failure.Message)}"),
+            OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),
+            // Anything else is our mistake; its kind and place help to mend it, a stack trace on the screen helps nobody.
+            _ => (RecordedRun.Failed, $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}: {Sentence(failure.Message)}) What was current before still is. Please report it with the command you ran."),
+        };
+        if (isJson)
+            screen.Json(new { failure = sentence, exit_code = code });
+        screen.ErrorLine(sentence);
+        return code;
+    }
+
+    private static string Sentence(string message)
+    {
+        string line = message.ReplaceLineEndings(" ").Trim();
+        return line.EndsWith('.') ? line : line + ".";
+    }
+}
