@@ -175,6 +175,22 @@ public sealed class GdalMatrixTests
     }
 
     [Fact]
+    public void A_catalogue_that_contradicts_the_file_and_a_foreign_prime_meridian_are_refused()
+    {
+        Gdal.SkipUnlessInstalled();
+        using TestFolder folder = new();
+        string source = WriteSource(folder, Content("Byte"));
+        string path = folder.File("wgs84.tif");
+        Gdal.Translate(source, path);
+        Assert.Throws<GridException>(() => GridFile.Open(path, new GridReadOptions(Crs: "EPSG:3035")));
+        Gdal.Translate(source, path, "-a_srs", "+proj=longlat +datum=WGS84 +pm=paris +no_defs");
+        Assert.Throws<GridException>(() => GridFile.Open(path));
+        Gdal.Translate(source, path, "-a_srs", "+proj=longlat +datum=WGS84 +no_defs");
+        using Grid grid = GridFile.Open(path);
+        Assert.Equal(Columns, grid.Geometry.Columns);
+    }
+
+    [Fact]
     public void South_up_and_rotated_files_are_refused()
     {
         Gdal.SkipUnlessInstalled();
@@ -188,6 +204,18 @@ public sealed class GdalMatrixTests
         string rotated = folder.File("rotated.tif");
         Gdal.Translate(vrt, rotated);
         Assert.Contains("rotated", Assert.Throws<GridException>(() => GridFile.Open(rotated)).Message, StringComparison.Ordinal);
+
+        // The same file with the two rotation terms of its matrix set to zero is north-up.
+        byte[] bytes = File.ReadAllBytes(rotated);
+        for (int at; (at = bytes.AsSpan().IndexOf(BitConverter.GetBytes(0.1))) >= 0;)
+        {
+            bytes.AsSpan(at, 8).Clear();
+        }
+
+        string straight = folder.File("straight.tif");
+        File.WriteAllBytes(straight, bytes);
+        using Grid grid = GridFile.Open(straight);
+        Assert.Equal(new GridGeometry(Columns, Rows, West, North, Cell, Cell), grid.Geometry);
     }
 
     private static double Stored(double[] content, int band, GeoPoint point)
