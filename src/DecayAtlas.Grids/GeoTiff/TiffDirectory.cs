@@ -15,13 +15,14 @@ internal sealed class TiffDirectory
     private readonly Dictionary<int, Entry> _entries = [];
     private readonly string _path;
     private readonly Stream _stream;
-    private bool _bigEndian;
 
     private TiffDirectory(string path, Stream stream)
     {
         _path = path;
         _stream = stream;
     }
+
+    public bool IsBigEndian { get; private set; }
 
     public long FileLength => _stream.Length;
 
@@ -78,7 +79,7 @@ internal sealed class TiffDirectory
     private void ReadEntries()
     {
         byte[] header = At(0, 16, allowShort: true);
-        _bigEndian = header[0] == 'M';
+        IsBigEndian = header[0] == 'M';
         bool bigTiff = U16(header.AsSpan(2)) == 43;
         ulong offset = bigTiff ? U64(header.AsSpan(8)) : U32(header.AsSpan(4));
         int countSize = bigTiff ? 8 : 2;
@@ -124,7 +125,11 @@ internal sealed class TiffDirectory
         }
     }
 
-    private byte[] Bytes(Entry entry) => At((ulong)entry.Where, checked((int)(entry.Count * s_typeSizes[entry.Type])));
+    private byte[] Bytes(Entry entry)
+    {
+        long length = entry.Count * s_typeSizes[entry.Type];
+        return length <= Array.MaxLength ? At((ulong)entry.Where, (int)length) : throw Damaged($"one of its tags is {length} bytes long");
+    }
 
     private byte[] At(ulong offset, int length, bool allowShort = false)
     {
@@ -156,13 +161,13 @@ internal sealed class TiffDirectory
     };
 
     private ushort U16(ReadOnlySpan<byte> b) =>
-        _bigEndian ? BinaryPrimitives.ReadUInt16BigEndian(b) : BinaryPrimitives.ReadUInt16LittleEndian(b);
+        IsBigEndian ? BinaryPrimitives.ReadUInt16BigEndian(b) : BinaryPrimitives.ReadUInt16LittleEndian(b);
 
     private uint U32(ReadOnlySpan<byte> b) =>
-        _bigEndian ? BinaryPrimitives.ReadUInt32BigEndian(b) : BinaryPrimitives.ReadUInt32LittleEndian(b);
+        IsBigEndian ? BinaryPrimitives.ReadUInt32BigEndian(b) : BinaryPrimitives.ReadUInt32LittleEndian(b);
 
     private ulong U64(ReadOnlySpan<byte> b) =>
-        _bigEndian ? BinaryPrimitives.ReadUInt64BigEndian(b) : BinaryPrimitives.ReadUInt64LittleEndian(b);
+        IsBigEndian ? BinaryPrimitives.ReadUInt64BigEndian(b) : BinaryPrimitives.ReadUInt64LittleEndian(b);
 
     private GridException Damaged(string what) =>
         new($"{_path} is not a whole TIFF: {what}; fetch or make the file again.");

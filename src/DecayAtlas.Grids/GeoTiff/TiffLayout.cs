@@ -31,6 +31,7 @@ internal sealed class TiffLayout
         Bands = extent.Bands;
         BlockColumns = extent.BlockColumns;
         BlockRows = extent.BlockRows;
+        UndoByteSwap = directory.IsBigEndian && type.IsFloatingPoint && directory.Integer(Predictor, 1) == 3;
         _byteCounts = directory.Numbers(tiled ? TileByteCounts : StripByteCounts);
     }
 
@@ -40,6 +41,12 @@ internal sealed class TiffLayout
 
     /// <summary>Whether each band has blocks of its own.</summary>
     public bool Separate { get; }
+
+    /// <summary>
+    /// The codec library swaps the bytes of a big-endian file also where the floating-point predictor (3), which stores
+    /// bytes by significance and not in file order, has already put them right.
+    /// </summary>
+    public bool UndoByteSwap { get; }
 
     public int Columns { get; }
 

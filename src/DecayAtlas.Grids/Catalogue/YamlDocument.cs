@@ -1,0 +1,215 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using YamlDotNet.Core;
+using YamlDotNet.RepresentationModel;
+
+namespace DecayAtlas.Grids;
+
+/// <summary>A YAML file cannot be used; the message starts with file:line and says what was found and expected.</summary>
+public sealed class YamlDocumentException : Exception
+{
+    public YamlDocumentException()
+    {
+    }
+
+    public YamlDocumentException(string message)
+        : base(message)
+    {
+    }
+
+    public YamlDocumentException(string message, Exception? innerException)
+        : base(message, innerException)
+    {
+    }
+}
+
+/// <summary>
+/// A YAML file as JSON, validated against a JSON Schema, that still knows on which line each value stands. The
+/// scalars follow the core schema of YAML 1.2: plain null, true, false and numbers are what they look like, anything
+/// else and anything quoted is text.
+/// </summary>
+public sealed class YamlDocument
+{
+    /// <summary>Most values a document may hold once its aliases are followed.</summary>
+    public const int MaxNodes = 200_000;
+
+    /// <summary>Longest file read, bytes.</summary>
+    public const long MaxBytes = 16L << 20;
+
+    private const int MaxDepth = 60;
+
+    private readonly Dictionary<string, long> _lines = [];
+    private long _lastLine = 1;
+
+    private YamlDocument(string path)
+    {
+        Path = path;
+        Root = new JsonObject();
+    }
+
+    public string Path { get; }
+
+    /// <summary>The document; an object or array for every schema of this project.</summary>
+    public JsonNode Root { get; private set; }
+
+    /// <summary>Reads and validates a file and gives its content alone.</summary>
+    /// <exception cref="YamlDocumentException">The file is absent, not YAML, or not what the schema asks for.</exception>
+    public static JsonNode Load(string path, string schemaJson) => Open(path, schemaJson).Root;
+
+    /// <summary>Reads and validates a file and keeps its line numbers, for checks that a schema cannot state.</summary>
+    /// <exception cref="YamlDocumentException">The file is absent, not YAML, or not what the schema asks for.</exception>
+    public static YamlDocument Open(string path, string schemaJson)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(schemaJson);
+        YamlDocument document = new(path);
+        YamlNode root = document.Parse();
+        int budget = MaxNodes;
+        document.Root = document.Convert(root, "", 0, ref budget)
+            ?? throw document.At("", "found an empty document, and a mapping was expected.");
+        SchemaCheck.Validate(document, schemaJson);
+        return document;
+    }
+
+    /// <summary>The line (from 1) of the value at a JSON Pointer such as /grids/0/rule.</summary>
+    public long LineOf(string place)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        for (string at = place; at.Length > 0; at = at[..at.LastIndexOf('/')])
+        {
+            if (_lines.TryGetValue(at, out long line))
+            {
+                return line;
+            }
+        }
+
+        return _lines.GetValueOrDefault("", 1);
+    }
+
+    /// <summary>A failure at the value at a JSON Pointer: "file:line: sentence".</summary>
+    public YamlDocumentException At(string place, string sentence) =>
+        new(string.Create(CultureInfo.InvariantCulture, $"{Path}:{LineOf(place)}: {sentence}"));
+
+    private YamlNode Parse()
+    {
+        try
+        {
+            if (new FileInfo(Path) is { Exists: true, Length: > MaxBytes })
+            {
+                throw new YamlDocumentException($"{Path}: the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
+            }
+
+            RequireShallow();
+            using StreamReader reader = new(Path);
+            YamlStream stream = new();
+            stream.Load(reader);
+            return stream.Documents.Count == 1
+                ? stream.Documents[0].RootNode
+                : throw At("", $"found {stream.Documents.Count} YAML documents, and one was expected.");
+        }
+        catch (YamlException e)
+        {
+            string why = (e.InnerException ?? e).Message.TrimEnd('.');
+            throw new YamlDocumentException(
+                string.Create(CultureInfo.InvariantCulture, $"{Path}:{e.Start.Line}: this is not YAML: {why}."), e);
+        }
+        catch (InvalidOperationException e)
+        {
+            // The scanner's answer to some broken plain text; it names no place, the last good event does.
+            throw new YamlDocumentException(
+                string.Create(CultureInfo.InvariantCulture, $"{Path}:{_lastLine}: this is not YAML from here on: a bracket or a quotation mark may be open."), e);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            string why = e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.');
+            throw new YamlDocumentException($"{Path} cannot be read: {why}.", e);
+        }
+    }
+
+    /// <summary>Counts levels without recursion, because building the tree of a hostile file would overflow the stack.</summary>
+    private void RequireShallow()
+    {
+        using StreamReader reader = new(Path);
+        Parser parser = new(reader);
+        int depth = 0;
+        while (parser.MoveNext())
+        {
+            _lastLine = parser.Current?.Start.Line ?? _lastLine;
+            depth += parser.Current?.NestingIncrease ?? 0;
+            if (depth > MaxDepth)
+            {
+                throw new YamlDocumentException(string.Create(
+                    CultureInfo.InvariantCulture, $"{Path}:{parser.Current!.Start.Line}: found more than {MaxDepth} levels of nesting."));
+            }
+        }
+    }
+
+    private JsonNode? Convert(YamlNode node, string pointer, int depth, ref int budget)
+    {
+        _lines.TryAdd(pointer, node.Start.Line);
+        if (--budget < 0 || depth > MaxDepth)
+        {
+            throw At(pointer, $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");
+        }
+
+        switch (node)
+        {
+            case YamlMappingNode mapping:
+                JsonObject json = [];
+                foreach ((YamlNode key, YamlNode value) in mapping.Children)
+                {
+                    string name = (key as YamlScalarNode)?.Value
+                        ?? throw At(pointer, "found a key that is not plain text.");
+                    string at = pointer + "/" + Escape(name);
+                    // The key's line is where a person looks, also when the value starts on the next one.
+                    _lines.TryAdd(at, key.Start.Line);
+                    if (!json.TryAdd(name, Convert(value, at, depth + 1, ref budget)))
+                    {
+                        throw At(at, $"found the key {name} twice.");
+                    }
+                }
+
+                return json;
+            case YamlSequenceNode sequence:
+                JsonArray array = [];
+                foreach (YamlNode item in sequence.Children)
+                {
+                    string at = string.Create(CultureInfo.InvariantCulture, $"{pointer}/{array.Count}");
+                    array.Add(Convert(item, at, depth + 1, ref budget));
+                }
+
+                return array;
+            case YamlScalarNode scalar:
+                return Scalar(scalar);
+            default:
+                throw At(pointer, "found a value of an unknown YAML kind.");
+        }
+    }
+
+    private static JsonValue? Scalar(YamlScalarNode scalar)
+    {
+        string text = scalar.Value ?? "";
+        if (scalar.Style != ScalarStyle.Plain)
+        {
+            return JsonValue.Create(text);
+        }
+
+        return text switch
+        {
+            "" or "~" or "null" or "Null" or "NULL" => null,
+            "true" or "True" or "TRUE" => JsonValue.Create(true),
+            "false" or "False" or "FALSE" => JsonValue.Create(false),
+            _ when LooksLikeNumber(text) && long.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out long whole)
+                => JsonValue.Create(whole),
+            _ when LooksLikeNumber(text) && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number)
+                && double.IsFinite(number) => JsonValue.Create(number),
+            _ => JsonValue.Create(text),
+        };
+    }
+
+    private static bool LooksLikeNumber(string text) =>
+        text.Any(char.IsAsciiDigit) && text.All(c => char.IsAsciiDigit(c) || c is '+' or '-' or '.' or 'e' or 'E');
+
+    private static string Escape(string name) =>
+        name.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+}

@@ -1,0 +1,49 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace DecayAtlas.Grids.Tests;
+
+/// <summary>Runs the command-line tools of GDAL (Debian package gdal-bin), the peer of these tests.</summary>
+internal static class Gdal
+{
+    private static readonly Lazy<bool> s_installed = new(() =>
+        (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
+        .Any(folder => File.Exists(Path.Combine(folder, "gdal_translate"))));
+
+    public static void SkipUnlessInstalled() =>
+        Assert.SkipUnless(s_installed.Value, "GDAL's command-line tools (Debian package gdal-bin) are not installed.");
+
+    public static string Run(string tool, string? input, params string[] arguments)
+    {
+        ProcessStartInfo start = new(tool, arguments)
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        start.Environment["GDAL_PAM_ENABLED"] = "NO";
+        using Process process = Process.Start(start)!;
+        Task<string> output = process.StandardOutput.ReadToEndAsync();
+        Task<string> error = process.StandardError.ReadToEndAsync();
+        process.StandardInput.Write(input ?? "");
+        process.StandardInput.Close();
+        process.WaitForExit();
+        Assert.True(process.ExitCode == 0, $"{tool} {string.Join(' ', arguments)}: {error.Result}");
+        return output.Result;
+    }
+
+    public static void Translate(string from, string to, params string[] options) =>
+        Run("gdal_translate", null, [.. options, "-q", from, to]);
+
+    /// <summary>Stored values at points; null where GDAL prints nothing.</summary>
+    public static double?[] ValuesAt(string path, IEnumerable<GeoPoint> points, int band)
+    {
+        string input = string.Join('\n', points.Select(p =>
+            string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R} {p.LatitudeDegrees:R}"))) + "\n";
+        string output = Run(
+            "gdallocationinfo", input, "-valonly", "-wgs84", "-b", band.ToString(CultureInfo.InvariantCulture), path);
+        return [.. output.TrimEnd('\n').Split('\n').Select(line => line.Length == 0
+            ? (double?)null
+            : double.Parse(line.Replace("nan", "NaN", StringComparison.Ordinal), CultureInfo.InvariantCulture))];
+    }
+}

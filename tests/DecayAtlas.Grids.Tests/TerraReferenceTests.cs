@@ -1,0 +1,74 @@
+using System.Globalization;
+
+namespace DecayAtlas.Grids.Tests;
+
+/// <summary>
+/// Values computed outside the project with R terra 1.7-3 (see data/README.md). The original stores single precision, and
+/// terra computes in double.
+/// </summary>
+public sealed class TerraReferenceTests
+{
+    public static TheoryData<string, string> Grids => new()
+    {
+        { "bcsd_obs_1999.nc:pr:1999-07", "bcsd_pr_1999_07.tif" },
+        { "bcsd_obs_1999.nc:tas:1999-07", "bcsd_tas_1999_07.tif" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Grids))]
+    public void Nearest_values_are_those_of_terra(string reference, string file)
+    {
+        Row[] rows = Rows(reference);
+        using Grid grid = GridFile.Open(TestFolder.Data(file));
+        IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, [.. rows.Select(r => r.Point)], SamplingRule.Nearest, null);
+        Assert.Equal(45, rows.Length);
+        for (int i = 0; i < rows.Length; i++)
+        {
+            Assert.Equal(rows[i].Nearest is null ? SampleStatus.Missing : SampleStatus.Sampled, samples[i].Status);
+            Assert.Equal(rows[i].Nearest is null, samples[i].Value is null);
+            if (rows[i].Nearest is { } expected)
+            {
+                // The CSV carries 15 significant digits.
+                Assert.Equal(expected, samples[i].Value!.Value, Math.Abs(expected) * 1e-14);
+            }
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Grids))]
+    public void Bilinear_values_are_those_of_terra_where_all_four_cells_hold_a_value(string reference, string file)
+    {
+        Row[] rows = [.. Rows(reference).Where(r => r.Bilinear is not null)];
+        using Grid grid = GridFile.Open(TestFolder.Data(file));
+        IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, [.. rows.Select(r => r.Point)], SamplingRule.Bilinear, null);
+        int compared = 0;
+        for (int i = 0; i < rows.Length; i++)
+        {
+            if (samples[i].Rule == SamplingRule.Bilinear)
+            {
+                compared++;
+                Assert.Equal(rows[i].Bilinear!.Value, samples[i].Value!.Value, Math.Abs(rows[i].Bilinear!.Value) * 1e-12);
+            }
+        }
+
+        Assert.InRange(compared, 34, rows.Length);
+    }
+
+    [Fact]
+    public void A_file_in_a_projection_is_refused_with_a_sentence()
+    {
+        GridException e = Assert.Throws<GridException>(() => GridFile.Open(TestFolder.Data("landcover_albers.tif")));
+        Assert.Contains("reproject it", e.Message, StringComparison.Ordinal);
+        Assert.Throws<GridException>(() => GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:4326")));
+    }
+
+    private static Row[] Rows(string grid) => [.. File.ReadLines(TestFolder.Data("grid_reference_values.csv"))
+        .Skip(1)
+        .Select(line => line.Split(','))
+        .Where(cells => cells[0].Trim('"') == grid)
+        .Select(cells => new Row(new GeoPoint(Number(cells[1])!.Value, Number(cells[2])!.Value), Number(cells[3]), Number(cells[4])))];
+
+    private static double? Number(string cell) => cell.Length == 0 ? null : double.Parse(cell, CultureInfo.InvariantCulture);
+
+    private sealed record Row(GeoPoint Point, double? Nearest, double? Bilinear);
+}
