@@ -160,7 +160,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         // A region of 40 tiles may take no more managed memory than one of 2 plus what the picture is allowed.
         using var small = new InventedIsland(300, 200, new(0, 0, 3, 2));
         using var large = new InventedIsland(1700, 1500, new(0, 0, 3, 2));
-        using var trained = ModelTrainer.Train(small.Training, new(Trees: 20, BlockDegrees: 0.4, ImportanceRepeats: 1));
+        using var trained = ModelTrainer.Train(small.Training, new(Folds: 2, Trees: 20, BlockDegrees: 0.4, ImportanceRepeats: 1));
         long Peak(InventedIsland where)
         {
             long peak = 0;
@@ -199,7 +199,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     /// <summary>One island and model for all tests here.</summary>
     public sealed class Island : IDisposable
     {
-        public Island() => Model = ModelTrainer.Train(Invented.Training, new(Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+        public Island() => Model = ModelTrainer.Train(Invented.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
 
         internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
 
