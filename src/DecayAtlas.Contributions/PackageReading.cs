@@ -51,7 +51,7 @@ internal sealed class PackageReading : IDisposable
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(Name, () =>
     {
-        Contribution? contribution = package is not null && survey is { IsWhole: true } && !IsStray ? ReadTables(package, survey) : null;
+        Contribution? contribution = package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray ? ReadTables(package, survey) : null;
         return new ReadResult(findings.Count == 0 ? contribution : null, findings.Close(Name), ContentHash);
     });
 

@@ -9,6 +9,7 @@ internal static class GeoReference
     private const int RasterType = 1025;
     private const int GeodeticCrs = 2048;
     private const int GeodeticDatum = 2050;
+    private const int PrimeMeridian = 2051;
     private const int AngularUnits = 2054;
     private const int Ellipsoid = 2056;
     private const int ProjectedCrs = 3072;
@@ -16,6 +17,7 @@ internal static class GeoReference
     private const int PixelIsPoint = 2;
     private const int UserDefined = 32767;
     private const int Degree = 9102;
+    private const int Greenwich = 8901;
 
     public static GridGeometry Read(string path, TiffDirectory directory, int columns, int rows, string? declaredCrs)
     {
@@ -76,6 +78,13 @@ internal static class GeoReference
         {
             throw new GridException(
                 $"{path} gives its coordinates in angular unit {units} of the EPSG register, and degrees ({Degree}) were expected.");
+        }
+
+        if (keys.TryGetValue(PrimeMeridian, out int meridian) && meridian != Greenwich)
+        {
+            throw new GridException(
+                $"{path} counts its longitudes from prime meridian {meridian} of the EPSG register, and Greenwich ({Greenwich}) was expected; "
+                + "transform it, for example with gdalwarp -t_srs EPSG:4326.");
         }
 
         if (!wgs84 && declaredCrs is null)
