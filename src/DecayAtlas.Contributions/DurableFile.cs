@@ -19,7 +19,7 @@ internal static class DurableFile
 
     public static void Copy(string source, string target)
     {
-        using FileStream from = File.OpenRead(source);
+        using Stream from = FolderListing.OpenPlain(new FileInfo(source));
         using FileStream to = new(target, FileMode.CreateNew, FileAccess.Write);
         from.CopyTo(to, 1 << 17);
         to.Flush(flushToDisk: true);

@@ -10,6 +10,9 @@ public sealed class FindingList
 
     private readonly List<Finding> kept = [];
 
+    /// <summary>Further findings are only counted, so nothing costly need go into them.</summary>
+    public bool IsFull => kept.Count == Shown;
+
     /// <summary>All findings so far, kept or only counted.</summary>
     public int Count { get; private set; }
 

@@ -46,21 +46,25 @@ internal sealed class IntakeStore(string atlasFolder)
         return Directory.EnumerateFiles(received, "*.zip", new EnumerationOptions { MatchCasing = MatchCasing.CaseInsensitive }).FirstOrDefault() ?? received;
     }
 
-    public void Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
+    /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
     {
-        Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
+        bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
             DurableFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
-        Headers()[header.ContentHash] = header;
+        if (isPlaced)
+            Headers()[header.ContentHash] = header;
+        return isPlaced;
     }
 
-    public void Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
+    /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
         Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
             DurableFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
             DurableFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
         });
 
-    private void Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
+    private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
     {
         string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
         try
@@ -69,26 +73,26 @@ internal sealed class IntakeStore(string atlasFolder)
             CreatePrivate(quarantine);
             TryDelete(temporary);
             CreatePrivate(temporary);
-            if (reading.MayCopy)
-                Copy(path, reading, Path.Combine(temporary, ReceivedName), limits);
+            if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+            {
+                TryDelete(temporary);
+                return false;
+            }
             writeBeside(temporary);
             // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
             TryDelete(target);
             Directory.Move(temporary, target);
+            return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             TryDelete(temporary);
             throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {DurableFile.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
         }
-        catch (ContributionException)
-        {
-            TryDelete(temporary);
-            throw;
-        }
     }
 
-    private static void Copy(string path, PackageReading reading, string received, IntakeLimits limits)
+    /// <summary>Copies what was received, and looks whether the copy is what was read.</summary>
+    private static bool CopyReceived(string path, PackageReading reading, string received, IntakeLimits limits)
     {
         Directory.CreateDirectory(received);
         string copy = received;
@@ -102,10 +106,9 @@ internal sealed class IntakeStore(string atlasFolder)
             DurableFile.Copy(path, copy);
         }
         if (!reading.IsListedWhole)
-            return;
+            return true;
         using PackageReading again = PackageReading.Begin(copy, limits);
-        if (again.ContentHash != reading.ContentHash)
-            throw new ContributionException($"{reading.Name} changed while it was read; wait until it has arrived whole and run again.");
+        return again.ContentHash == reading.ContentHash;
     }
 
     private Dictionary<string, ContributionHeader> Headers()

@@ -75,7 +75,7 @@ internal sealed class PackageReading : IDisposable
         list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + Descriptor.FileName,
             "send the contribution as a folder or a .zip");
         FileInfo file = new(path);
-        return new Package(path, [new PackageFile(Name, file.OpenRead, file.Length, null)], null);
+        return new Package(path, [new PackageFile(Name, () => FolderListing.OpenPlain(file), file.Length, null)], null);
     }
 
     private Contribution? ReadTables(Package whole, PackageSurvey read)

@@ -42,6 +42,8 @@ public class DescriptorFaultTests
     [InlineData("\"campaign\": \"example-2024\",", "", "/campaign", "nothing", "the campaign id", "add the property campaign")]
     [InlineData("\"revision\": 1,", "\"revision\": 0,", "/revision", "'0'", "a whole number from 1 up", "correct the property")]
     [InlineData("\"revision\": 1,", "\"revision\": \"one\",", "/revision", "'\"one\"'", "a whole number from 1 up", "correct the property")]
+    [InlineData("\"revision\": 1,", "\"revision\": 1e99,", "/revision", "'1e99'", "up to 9999", "correct the property")]
+    [InlineData("\"example-meadow-and-wood\"", "\"example\\n\"", "/name", "example", "lower-case letters", "correct the property")]
     [InlineData("\"example-meadow-and-wood\"", "\"Meadow & Wood\"", "/name", "'\"Meadow & Wood\"'", "lower-case letters", "correct the property")]
     [InlineData("decayatlas-contribution-1", "tabular-data-package", "/profile", "tabular-data-package", "decayatlas-contribution-1", "correct the property")]
     [InlineData("\"name\": \"lots\"", "\"name\": \"lot\"", "/resources/1/name", "'\"lot\"'", "sites, lots, bags or samples", "correct the property")]

@@ -256,4 +256,53 @@ public class PackageFaultTests
 
             return result.Contribution is null ? result.Findings.Count > 0 : result.ContentHash == sound.ContentHash;
         });
+
+    [Property(MaxTest = 300)]
+    public FsCheck.Property Any_bytes_in_place_of_a_table_never_throw(byte[] bytes, string text, bool asText) =>
+        Prop.ToProperty(NeverThrows(example => File.WriteAllBytes(example.FileAt("bags.csv"), asText ? Encoding.UTF8.GetBytes(text ?? "") : bytes)));
+
+    [Property(MaxTest = 300)]
+    public FsCheck.Property Any_pieces_of_csv_never_throw(byte[] pieces)
+    {
+        string[] parts = [",", "\"", "\n", "\r\n", ";", "bag_id", "x", "1,5", "2024-02-31", ""];
+        string header = File.ReadLines(Path.Combine(Example.Folder, "bags.csv")).First();
+        string text = header + "\n" + string.Concat(pieces.Select(piece => parts[piece % parts.Length]));
+        return Prop.ToProperty(NeverThrows(example => File.WriteAllText(example.FileAt("bags.csv"), text)));
+    }
+
+    [Property(MaxTest = 300)]
+    public FsCheck.Property Any_damage_to_the_descriptor_never_throws((int At, byte Kind)[] changes) =>
+        Prop.ToProperty(NeverThrows(example =>
+        {
+            string[] tokens = ["{}", "[]", "null", "1", "\"x\"", "\"\"", ",", "{", "\"../bags.csv\""];
+            string text = File.ReadAllText(example.FileAt("datapackage.json"));
+            foreach ((int at, byte kind) in changes)
+            {
+                // Replace whole JSON strings, so that most of the results are still JSON.
+                System.Text.RegularExpressions.MatchCollection strings = System.Text.RegularExpressions.Regex.Matches(text, ": (\"[^\"]*\"|\\[|[0-9]+)");
+                if (strings.Count == 0)
+                    continue;
+                System.Text.RegularExpressions.Match match = strings[(int)((uint)at % (uint)strings.Count)];
+                text = text[..match.Index] + ": " + tokens[kind % tokens.Length] + text[(match.Index + match.Length)..];
+            }
+            File.WriteAllText(example.FileAt("datapackage.json"), text);
+        }));
+
+    private static bool NeverThrows(Action<Example> spoil)
+    {
+        using Example example = new();
+        spoil(example);
+        ReadResult result = example.Read();
+        return (result.Contribution is null) == (result.Findings.Count > 0);
+    }
+
+    [Fact]
+    public void A_pipe_in_a_folder_does_not_make_the_reader_wait()
+    {
+        Assert.SkipUnless(File.Exists("/usr/bin/mkfifo"), "mkfifo of GNU coreutils is not installed");
+        using Example example = new();
+        System.Diagnostics.Process.Start("/usr/bin/mkfifo", example.FileAt("pipe.csv")).WaitForExit();
+
+        Assert.Equal("file-not-listed", example.OnlyFinding().Code);
+    }
 }

@@ -310,4 +310,22 @@ public class TableFaultTests
 
         Assert.DoesNotContain("someone@", example.OnlyFinding().ToString(), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Rows_of_bare_commas_that_a_spreadsheet_leaves_are_no_rows()
+    {
+        using Example example = new();
+        File.AppendAllText(example.FileAt("samples.csv"), ",,,\n\n,,,\n");
+
+        Assert.Equal(2, example.Read().Contribution!.Samples.Count);
+    }
+
+    [Fact]
+    public void A_first_line_without_end_is_told()
+    {
+        using Example example = new();
+        File.WriteAllText(example.FileAt("lots.csv"), new string('x', 100_000));
+
+        Says(example.Read().Findings[0], "csv-broken", "lots.csv", null, null, "a first line of more than 65536 characters", "a header", "one line a row");
+    }
 }
