@@ -16,6 +16,11 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     // Groups whose name says where they live.
     private static readonly Dictionary<string, (double West, double South, double East, double North)> Homes = new(StringComparer.Ordinal)
     {
+        ["vessany-ecology-institute"] = (-32.4, -39.3, -31.2, -37.9),
+        ["saltmarsh-grazing"] = (-32.4, -39.4, -31.4, -38.0),
+        ["tidewatch-juniors"] = (-31.8, -40.4, -30.6, -39.3),
+        ["bayview-school"] = (-31.4, -40.9, -30.7, -39.9),
+        ["curlew-youth-group"] = (-33.3, -41.4, -31.9, -40.0),
         ["cinder-isle-laboratory"] = (-27.6, -40.2, -25.6, -38.0),
         ["cinder-isle-school"] = (-27.6, -40.2, -25.6, -38.0),
         ["westfold-soil-laboratory"] = (-31.6, -41.0, -30.4, -38.0),
@@ -60,6 +65,8 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
             Homes.GetValueOrDefault(contributor.Id, (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees));
         for (int attempt = 0; ; attempt++)
         {
+            // Under some seed the named corner may be all sea or all mountain: then anywhere will do.
+            if (attempt == 4000) (west, south, east, north) = (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees);
             double longitude = west + ((east - west) * random.NextDouble());
             double latitude = south + ((north - south) * random.NextDouble());
             bool liveable = world.Elevation.At(longitude, latitude) < 600;
