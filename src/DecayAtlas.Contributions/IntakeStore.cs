@@ -56,7 +56,7 @@ internal sealed class IntakeStore(string atlasFolder)
     public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
     {
         bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
-            DurableFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
+            FlushedFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
         if (isPlaced)
             Headers()[header.ContentHash] = header;
         return isPlaced;
@@ -66,8 +66,8 @@ internal sealed class IntakeStore(string atlasFolder)
     public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
         Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
-            DurableFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
-            DurableFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
         });
 
     private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
@@ -93,7 +93,7 @@ internal sealed class IntakeStore(string atlasFolder)
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             TryDelete(temporary);
-            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {DurableFile.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
+            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {StorageFault.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
         }
     }
 
@@ -104,12 +104,12 @@ internal sealed class IntakeStore(string atlasFolder)
         string copy = received;
         if (Directory.Exists(path))
         {
-            DurableFile.CopyFolder(path, received);
+            FlushedFile.CopyFolder(path, received);
         }
         else
         {
             copy = Path.Combine(received, reading.Name);
-            DurableFile.Copy(path, copy);
+            FlushedFile.Copy(path, copy);
         }
         if (!reading.IsListedWhole)
             return true;

@@ -65,7 +65,7 @@ internal sealed class PackageReading : IDisposable
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{name} could not be read to its end because {DurableFile.Reason(fault)}; see that nobody changes it and run again.", fault);
+            throw new ContributionException($"{name} could not be read to its end because {StorageFault.Reason(fault)}; see that nobody changes it and run again.", fault);
         }
     }
 
