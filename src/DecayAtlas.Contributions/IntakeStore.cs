@@ -1,3 +1,4 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace DecayAtlas.Contributions;
@@ -13,7 +14,14 @@ internal sealed class IntakeStore(string atlasFolder)
     private const string HeaderName = "header.json";
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
-    private static readonly JsonSerializerOptions Json = new() { WriteIndented = true, PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, NewLine = "\n" };
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        WriteIndented = true,
+        NewLine = "\n",
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        // The notes are read by people too, and never stand inside a web page.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
@@ -21,10 +29,8 @@ internal sealed class IntakeStore(string atlasFolder)
 
     public void SweepLeftovers()
     {
-        if (!Directory.Exists(intake))
-            return;
-        foreach (string leftover in Directory.EnumerateDirectories(intake, TemporaryPrefix + "*"))
-            TryDelete(leftover);
+        foreach (string folder in Folders(intake).Where(IsTemporary))
+            TryDelete(folder);
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
@@ -116,15 +122,27 @@ internal sealed class IntakeStore(string atlasFolder)
         if (headerByHash is not null)
             return headerByHash;
         headerByHash = new Dictionary<string, ContributionHeader>(StringComparer.Ordinal);
-        if (!Directory.Exists(intake))
-            return headerByHash;
-        foreach (string folder in Directory.EnumerateDirectories(intake).Order(StringComparer.Ordinal))
+        foreach (string folder in Folders(intake).Where(folder => !IsTemporary(folder)))
         {
             string file = Path.Combine(folder, HeaderName);
-            if (File.Exists(file) && !Path.GetFileName(folder).StartsWith('.'))
+            if (File.Exists(file))
                 headerByHash[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
         }
         return headerByHash;
+    }
+
+    private static bool IsTemporary(string folder) => Path.GetFileName(folder).StartsWith(TemporaryPrefix, StringComparison.Ordinal);
+
+    private static string[] Folders(string parent)
+    {
+        try
+        {
+            return Directory.Exists(parent) ? [.. Directory.EnumerateDirectories(parent).Order(StringComparer.Ordinal)] : [];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.", fault);
+        }
     }
 
     private static T ReadJson<T>(string path)

@@ -206,6 +206,18 @@ public class IntakeTests
     }
 
     [Fact]
+    public void What_changes_while_it_is_read_is_not_kept()
+    {
+        using Example example = new();
+        using PackageReading reading = PackageReading.Begin(example.Copy, IntakeLimits.Default);
+        Contribution contribution = reading.Complete().Contribution!;
+        example.Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
+
+        Assert.False(new IntakeStore(example.Atlas).Accept(example.Copy, reading, contribution.Header, IntakeLimits.Default));
+        Assert.Empty(Directory.GetFileSystemEntries(Path.Combine(example.Atlas, "intake")));
+    }
+
+    [Fact]
     public void A_full_disk_is_one_clear_sentence_and_leaves_nothing_half_written()
     {
         using Example example = new();

@@ -240,7 +240,7 @@ public class PackageFaultTests
         Assert.Equal("package-not-found", OnlyFinding(Path.Combine(example.Root, "gone")).Code);
     }
 
-    [Property(MaxTest = 200)]
+    [Property(MaxTest = 100)]
     public FsCheck.Property A_zip_with_any_bytes_changed_never_throws_and_never_passes_with_other_content() =>
         Prop.ForAll(ArbMap.Default.ArbFor<(int At, byte Value)[]>(), changes =>
         {
@@ -257,11 +257,11 @@ public class PackageFaultTests
             return result.Contribution is null ? result.Findings.Count > 0 : result.ContentHash == sound.ContentHash;
         });
 
-    [Property(MaxTest = 300)]
+    [Property(MaxTest = 100)]
     public FsCheck.Property Any_bytes_in_place_of_a_table_never_throw(byte[] bytes, string text, bool asText) =>
         Prop.ToProperty(NeverThrows(example => File.WriteAllBytes(example.FileAt("bags.csv"), asText ? Encoding.UTF8.GetBytes(text ?? "") : bytes)));
 
-    [Property(MaxTest = 300)]
+    [Property(MaxTest = 100)]
     public FsCheck.Property Any_pieces_of_csv_never_throw(byte[] pieces)
     {
         string[] parts = [",", "\"", "\n", "\r\n", ";", "bag_id", "x", "1,5", "2024-02-31", ""];
@@ -270,7 +270,7 @@ public class PackageFaultTests
         return Prop.ToProperty(NeverThrows(example => File.WriteAllText(example.FileAt("bags.csv"), text)));
     }
 
-    [Property(MaxTest = 300)]
+    [Property(MaxTest = 100)]
     public FsCheck.Property Any_damage_to_the_descriptor_never_throws((int At, byte Kind)[] changes) =>
         Prop.ToProperty(NeverThrows(example =>
         {

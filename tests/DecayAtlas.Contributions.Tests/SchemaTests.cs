@@ -65,7 +65,7 @@ public class SchemaTests
         Assert.Contains("[decimalLatitude](http://rs.tdwg.org/dwc/terms/decimalLatitude)", markdown, StringComparison.Ordinal);
     }
 
-    [Property(MaxTest = 300)]
+    [Property(MaxTest = 200)]
     public Property Any_text_survives_writing_and_reading() =>
         Prop.ForAll(ArbMap.Default.ArbFor<string?>().Filter(IsText), ArbMap.Default.ArbFor<string?>().Filter(IsText), (first, second) =>
         {

@@ -84,6 +84,32 @@ public sealed class AsciiGridTests
     }
 
     [Fact]
+    public void Changed_letters_never_give_another_exception()
+    {
+        using TestFolder folder = new();
+        Random random = new(12);
+        const string Good = "ncols 3\nnrows 2\nxllcorner 10\nyllcorner 50\ncellsize 0.5\nNODATA_value -1\n1.5 2 -1\n4e1 5 6\n";
+        for (int trial = 0; trial < 1500; trial++)
+        {
+            char[] text = Good.ToCharArray();
+            for (int changes = random.Next(1, 5); changes > 0; changes--)
+            {
+                text[random.Next(text.Length)] = "0123456789-+.e \nax\0é"[random.Next(20)];
+            }
+
+            try
+            {
+                using Grid grid = GridFile.Open(folder.Write("a.asc", new string(text)), s_wgs84);
+                grid.ReadCell(0, 0);
+            }
+            catch (GridException)
+            {
+                // A sentence is a good answer; any other exception fails the test.
+            }
+        }
+    }
+
+    [Fact]
     public void A_decimal_comma_is_named_by_row_and_column()
     {
         using TestFolder folder = new();

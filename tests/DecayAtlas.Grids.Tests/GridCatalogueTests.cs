@@ -88,6 +88,36 @@ public sealed class GridCatalogueTests
     }
 
     [Fact]
+    public void Changed_letters_never_give_another_exception()
+    {
+        using TestFolder folder = new();
+        Random random = new(11);
+        const string Letters = "[]{}:-,'\"&*!|>%@`#?\t\n 0aé\0";
+        int refused = 0;
+        for (int trial = 0; trial < 400; trial++)
+        {
+            char[] text = Good.ToCharArray();
+            for (int changes = random.Next(1, 5); changes > 0; changes--)
+            {
+                text[random.Next(text.Length)] = Letters[random.Next(Letters.Length)];
+            }
+
+            string path = folder.Write("grids.yaml", new string(text));
+            try
+            {
+                GridCatalogue.Load(path);
+            }
+            catch (GridException e)
+            {
+                refused++;
+                Assert.StartsWith(path, e.Message, StringComparison.Ordinal);
+            }
+        }
+
+        Assert.InRange(refused, 130, 400);
+    }
+
+    [Fact]
     public void An_absent_catalogue_gets_a_sentence() =>
         Assert.Contains("no such file", Assert.Throws<GridException>(() => GridCatalogue.Load("absent.yaml")).Message, StringComparison.Ordinal);
 

@@ -10,6 +10,7 @@ internal static class GeoReference
     private const int GeodeticCrs = 2048;
     private const int GeodeticDatum = 2050;
     private const int PrimeMeridian = 2051;
+    private const int PrimeMeridianLongitude = 2061;
     private const int AngularUnits = 2054;
     private const int Ellipsoid = 2056;
     private const int ProjectedCrs = 3072;
@@ -23,6 +24,7 @@ internal static class GeoReference
     {
         Dictionary<int, int> keys = Keys(directory);
         RequireWgs84(path, keys, declaredCrs);
+        RequireGreenwich(path, keys, directory);
         (double west, double north, double width, double height) = Transform(path, directory);
         if (keys.GetValueOrDefault(RasterType) == PixelIsPoint)
         {
@@ -40,11 +42,8 @@ internal static class GeoReference
         Dictionary<int, int> keys = [];
         for (int i = 4; i + 3 < raw.Length; i += 4)
         {
-            // Only keys whose value is in the directory itself (location 0) matter here.
-            if (raw[i + 1] == 0)
-            {
-                keys[(int)raw[i]] = (int)raw[i + 3];
-            }
+            // The value itself (location 0), or the index of the value among the numbers of another tag.
+            keys[(int)raw[i]] = (int)raw[i + 3];
         }
 
         return keys;
@@ -80,13 +79,6 @@ internal static class GeoReference
                 $"{path} gives its coordinates in angular unit {units} of the EPSG register, and degrees ({Degree}) were expected.");
         }
 
-        if (keys.TryGetValue(PrimeMeridian, out int meridian) && meridian != Greenwich)
-        {
-            throw new GridException(
-                $"{path} counts its longitudes from prime meridian {meridian} of the EPSG register, and Greenwich ({Greenwich}) was expected; "
-                + "transform it, for example with gdalwarp -t_srs EPSG:4326.");
-        }
-
         if (!wgs84 && declaredCrs is null)
         {
             string which = code is 0 or UserDefined ? "an unnamed datum" : $"EPSG:{code.ToString(CultureInfo.InvariantCulture)}";
@@ -98,6 +90,19 @@ internal static class GeoReference
         if (!wgs84)
         {
             GeometryCheck.RequireDeclaredWgs84(path, declaredCrs);
+        }
+    }
+
+    private static void RequireGreenwich(string path, Dictionary<int, int> keys, TiffDirectory directory)
+    {
+        double[] parameters = directory.Numbers(LibTiff.GeoDoubleParams);
+        bool named = keys.GetValueOrDefault(PrimeMeridian, Greenwich) == Greenwich;
+        bool atZero = !keys.TryGetValue(PrimeMeridianLongitude, out int index)
+            || (index < parameters.Length && parameters[index] == 0);
+        if (!named || !atZero)
+        {
+            throw new GridException(
+                $"{path} counts its longitudes from another prime meridian than Greenwich; transform it, for example with gdalwarp -t_srs EPSG:4326.");
         }
     }
 
