@@ -29,12 +29,10 @@ public sealed class MakingTests(ScenarioFixture scenario)
     [Fact]
     public void A_folder_that_already_holds_the_scenario_is_left_alone()
     {
-        string folder = scenario.NewFolder("twice");
-        Scenario.Make(new DemoOptions(folder, 3), null);
-        string file = Path.Combine(folder, "grids.yaml");
+        string file = Path.Combine(scenario.Folder, "grids.yaml");
         DateTime written = File.GetLastWriteTimeUtc(file);
-        ScenarioSummary second = Scenario.Make(new DemoOptions(folder, 3), null);
-        Assert.True(second.AlreadyThere);
+        ScenarioSummary second = Scenario.Make(new DemoOptions(scenario.Folder, ScenarioFixture.Seed), null);
+        Assert.Equal(scenario.Summary with { AlreadyThere = true }, second);
         Assert.Equal(written, File.GetLastWriteTimeUtc(file));
     }
 
@@ -47,6 +45,30 @@ public sealed class MakingTests(ScenarioFixture scenario)
         DemoException refusal = Assert.Throws<DemoException>(() => Scenario.Make(new DemoOptions(folder, 3), null));
         Assert.Contains(folder, refusal.Message, StringComparison.Ordinal);
         Assert.Equal(["thesis.txt"], Directory.EnumerateFileSystemEntries(folder).Select(Path.GetFileName));
+    }
+
+    [Fact]
+    public void A_scenario_of_another_seed_is_replaced_but_never_what_someone_put_beside_it()
+    {
+        string folder = scenario.NewFolder("replaced");
+        Scenario.Make(new DemoOptions(folder, 4), null);
+        Assert.Equal(5, Scenario.Make(new DemoOptions(folder, 5), null).Seed);
+        Assert.Contains("\"seed\": 5", File.ReadAllText(Path.Combine(folder, "scenario.json")), StringComparison.Ordinal);
+
+        Directory.CreateDirectory(Path.Combine(folder, "atlas"));
+        DemoException refusal = Assert.Throws<DemoException>(() => Scenario.Make(new DemoOptions(folder, 6), null));
+        Assert.Contains("atlas", refusal.Message, StringComparison.Ordinal);
+        Assert.True(Directory.Exists(Path.Combine(folder, "atlas")));
+    }
+
+    [Fact]
+    public void A_place_that_cannot_be_written_is_named_and_nothing_is_left_behind()
+    {
+        string file = scenario.NewFolder("a-file");
+        File.WriteAllText(file, "not a folder");
+        string folder = Path.Combine(file, "scenario");
+        DemoException refusal = Assert.Throws<DemoException>(() => Scenario.Make(new DemoOptions(folder, 3), null));
+        Assert.Contains(folder, refusal.Message, StringComparison.Ordinal);
     }
 
     private static Dictionary<string, string> Hashes(string folder) =>

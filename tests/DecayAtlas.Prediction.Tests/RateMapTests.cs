@@ -154,23 +154,6 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         }
     }
 
-    [Fact]
-    public void Memory_of_a_tile_does_not_grow_with_the_region()
-    {
-        // A region of 40 tiles may take no more managed memory than one of 2 plus what the picture is allowed.
-        using var small = new InventedIsland(300, 200, new(0, 0, 3, 2));
-        using var large = new InventedIsland(1700, 1500, new(0, 0, 3, 2));
-        using var trained = ModelTrainer.Train(small.Training, new(Folds: 2, Trees: 20, BlockDegrees: 0.4, ImportanceRepeats: 1));
-        long Peak(InventedIsland where)
-        {
-            long peak = 0;
-            RateMap.Make(trained, where.Entries, null, Options, where.Of("m.tif"), where.Of("m.png"), (_, _, _) => peak = Math.Max(peak, GC.GetTotalMemory(true)));
-            return peak;
-        }
-        // Four grids may each keep their decoded blocks, here all of them: 20 MB for two fine grids of 2.5 M cells, 3 MB for the others.
-        Assert.True(Peak(large) - Peak(small) < 23_000_000 + 4 * 24_000_000, $"{Peak(large)} {Peak(small)}");
-    }
-
     private static GridGeometry GeometryOf(string path)
     {
         using var grid = GridFile.Open(path);

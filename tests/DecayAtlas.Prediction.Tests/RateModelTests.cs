@@ -81,6 +81,8 @@ public class RateModelTests
             "150 sites, 2 campaigns", "Buried from 2021-06-01, retrieved until 2021-09-20", "Seed 1, 3 folds", "`temperature` | degC",
         })
             Assert.Contains(part, text, StringComparison.Ordinal);
+        Assert.DoesNotContain("does not beat", text, StringComparison.Ordinal);
+        Assert.Contains("**The model does not beat the training mean**", ModelCardMarkdown.Of(model.Card with { BeatsBaseline = false }), StringComparison.Ordinal);
     }
 
     [Fact]
