@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
@@ -8,18 +7,20 @@ namespace DecayAtlas.Atlas.Releases;
 /// The <c>geo</c> metadata that makes the sites table GeoParquet. Source: GeoParquet specification 1.1.0;
 /// without a <c>crs</c> member the coordinates are longitude and latitude on WGS 84 (OGC:CRS84).
 /// </summary>
-public static class GeoParquet
+internal static class GeoParquet
 {
-    public static string Metadata(ReadOnlySpan<Released<Site>> sites)
+    public const string Key = "geo";
+
+    public static string Metadata(PlainValues<double> longitudes, PlainValues<double> latitudes)
     {
         double west = double.PositiveInfinity, south = double.PositiveInfinity;
         double east = double.NegativeInfinity, north = double.NegativeInfinity;
-        foreach (Released<Site> site in sites)
+        for (int i = 0; i < longitudes.Count; i++)
         {
-            if (site.Place is { LongitudeDegrees: { } longitude, LatitudeDegrees: { } latitude })
+            if (longitudes.Present[i] && latitudes.Present[i])
             {
-                (west, east) = (Math.Min(west, longitude), Math.Max(east, longitude));
-                (south, north) = (Math.Min(south, latitude), Math.Max(north, latitude));
+                (west, east) = (Math.Min(west, longitudes.Values[i]), Math.Max(east, longitudes.Values[i]));
+                (south, north) = (Math.Min(south, latitudes.Values[i]), Math.Max(north, latitudes.Values[i]));
             }
         }
 

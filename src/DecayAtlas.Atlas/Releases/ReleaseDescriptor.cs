@@ -7,7 +7,7 @@ namespace DecayAtlas.Atlas.Releases;
 /// <summary>The documents that a release carries: Data Package descriptor, citation, checksums.</summary>
 internal static class ReleaseDescriptor
 {
-    public static string DataPackage(string id, ReleaseStatement statement, ReleaseTables tables, IReadOnlyList<ReleaseFile> files)
+    public static string DataPackage(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
         var resources = new JsonArray();
         foreach (Table table in AtlasTables.All)
@@ -41,8 +41,7 @@ internal static class ReleaseDescriptor
             ["version"] = id,
             ["profile"] = "data-package",
             ["description"] = "Litter-bag decomposition: decay rate k and stabilisation factor S with uncertainty, sites, covariates and flags. Not a basis for regulation, fertiliser or carbon-credit decisions.",
-            ["licenses"] = new JsonArray([.. tables.Contributions.Select(c => c.Header.Licence).Distinct(StringComparer.Ordinal)
-                .Order(StringComparer.Ordinal).Select(l => (JsonNode)new JsonObject { ["name"] = l })]),
+            ["licenses"] = new JsonArray([.. statement.Licences.Select(l => (JsonNode)new JsonObject { ["name"] = l })]),
             ["publisher"] = statement.Publisher,
             ["software"] = $"DecayAtlas {statement.SoftwareVersion}",
             ["settings"] = JsonNode.Parse(statement.Settings),

@@ -1,5 +1,4 @@
-using Parquet;
-using Parquet.Schema;
+using DecayAtlas.Atlas.Storage;
 
 namespace DecayAtlas.Atlas.Releases;
 
@@ -20,53 +19,6 @@ public sealed class ReleaseReader
 
     public string ReleaseId { get; }
 
-    public string?[] Text(string table, string column) => Read(table, column, async (group, field, count) =>
-    {
-        var values = new string?[count];
-        await group.ReadAsync(field, values.AsMemory()!, null, default);
-        return values;
-    });
-
-    public double?[] Number(string table, string column) => Values<double>(table, column);
-
-    public int?[] WholeNumber(string table, string column) => Values<int>(table, column);
-
-    public DateOnly?[] Date(string table, string column) => Values<DateOnly>(table, column);
-
-    private T?[] Values<T>(string table, string column) where T : struct => Read(table, column, async (group, field, count) =>
-    {
-        var values = new T?[count];
-        await group.ReadAsync<T>(field, values.AsMemory(), null, default);
-        return values;
-    });
-
-    private T[] Read<T>(string table, string column, Func<ParquetRowGroupReader, DataField, int, Task<T[]>> read)
-    {
-        try
-        {
-            return ReadAsync(table, column, read).GetAwaiter().GetResult();
-        }
-        catch (Exception e) when (e is IOException or InvalidDataException or ParquetException)
-        {
-            throw new AtlasException($"Table {table} of release {ReleaseId} can't be read: {e.Message.TrimEnd('.')}. Check its files against checksums.sha256.", e);
-        }
-    }
-
-    private async Task<T[]> ReadAsync<T>(string table, string column, Func<ParquetRowGroupReader, DataField, int, Task<T[]>> read)
-    {
-        var all = new List<T>();
-        var options = new ParquetOptions { UseDateOnlyTypeForDates = true };
-        foreach (string file in Directory.EnumerateFiles(Path.Combine(_folder, table), "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal))
-        {
-            await using ParquetReader reader = await ParquetReader.CreateAsync(file, options);
-            DataField field = reader.Schema.FindDataField(column);
-            for (int g = 0; g < reader.RowGroupCount; g++)
-            {
-                using ParquetRowGroupReader group = reader.OpenRowGroupReader(g);
-                all.AddRange(await read(group, field, (int)group.RowCount));
-            }
-        }
-
-        return [.. all];
-    }
+    /// <summary>The columns of one table.</summary>
+    public ParquetColumns Table(string name) => new([.. Directory.EnumerateFiles(Path.Combine(_folder, name), "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]);
 }

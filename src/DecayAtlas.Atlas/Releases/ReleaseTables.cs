@@ -3,7 +3,7 @@ using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>The rows of every table of a release, each table in the order of its key.</summary>
+/// <summary>The rows of every table that one contributor brings, each table in the order of its key.</summary>
 public sealed record ReleaseTables(
     IReadOnlyList<ContributionRow> Contributions,
     IReadOnlyList<Released<Site>> Sites,
@@ -20,7 +20,8 @@ public sealed record ReleaseTables(
 /// <param name="Publisher">Who publishes it.</param>
 /// <param name="Settings">Every setting that bears on a number, as JSON; a change of it makes a new release.</param>
 /// <param name="SoftwareVersion">Version of the software that computed it.</param>
-public sealed record ReleaseStatement(string Title, string Publisher, string Settings, string SoftwareVersion);
+/// <param name="Licences">Licences of the contributions, each once, in ordinal order.</param>
+public sealed record ReleaseStatement(string Title, string Publisher, string Settings, string SoftwareVersion, IReadOnlyList<string> Licences);
 
 /// <summary>One file of a release.</summary>
 /// <param name="Path">Path in the release, with forward slashes.</param>

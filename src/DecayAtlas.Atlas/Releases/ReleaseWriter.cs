@@ -3,7 +3,6 @@ using System.Security.Cryptography;
 using System.Text;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Releases;
 
@@ -19,85 +18,38 @@ public sealed class ReleaseWriter(AtlasFolder folder)
 {
     private const string StagingPrefix = ".making-";
 
-    /// <summary>Publishes, or finds that nothing changed since the current release.</summary>
+    /// <summary>Publishes the files, or finds that nothing changed since the current release.</summary>
+    /// <param name="files">Every file of the release; its part is in the store.</param>
     /// <exception cref="AtlasException">The atlas can't be written; <c>current</c> is as it was.</exception>
-    public ReleaseOutcome Publish(ReleaseTables tables, ReleaseStatement statement, Action<string, int, int>? progress = null)
+    public ReleaseOutcome Publish(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement)
     {
         try
         {
-            return PublishCore(tables, statement, progress);
+            Directory.CreateDirectory(folder.Releases);
+            foreach (string leftover in Directory.EnumerateDirectories(folder.Releases, StagingPrefix + "*"))
+                Directory.Delete(leftover, recursive: true);
+
+            string digest = Digest(files, statement);
+            string? current = folder.CurrentReleaseId();
+            if (current is not null && DigestOf(current) == digest)
+                return new ReleaseOutcome(current, false, CountsOf(files));
+
+            string id = ExistingWith(digest) ?? $"{NextNumber():0000}-{digest}";
+            if (!Directory.Exists(folder.Release(id)))
+                WriteRelease(id, statement, files);
+            FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", id));
+            return new ReleaseOutcome(id, true, CountsOf(files));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new AtlasException(
-                $"The release could not be written to {folder.Root} because {StorageFault.Reason(e)}; the current release is untouched, mend that and run again.", e);
+            throw AtlasException.NotWritten(folder, e);
         }
     }
 
-    private ReleaseOutcome PublishCore(ReleaseTables tables, ReleaseStatement statement, Action<string, int, int>? progress)
-    {
-        Directory.CreateDirectory(folder.Releases);
-        foreach (string leftover in Directory.EnumerateDirectories(folder.Releases, StagingPrefix + "*"))
-            Directory.Delete(leftover, recursive: true);
+    private static SortedDictionary<string, int> CountsOf(IReadOnlyList<ReleaseFile> files) => new(
+        AtlasTables.All.ToDictionary(t => t.Name, t => files.Where(f => f.Table == t.Name).Sum(f => f.Rows)), StringComparer.Ordinal);
 
-        IReadOnlyList<ReleaseFile> files = WriteParts(tables, progress);
-        var counts = new SortedDictionary<string, int>(StringComparer.Ordinal);
-        foreach (Table table in AtlasTables.All)
-            counts[table.Name] = files.Where(f => f.Table == table.Name).Sum(f => f.Rows);
-
-        string digest = Digest(files, statement);
-        string? current = folder.CurrentReleaseId();
-        if (current is not null && DigestOf(current) == digest)
-            return new ReleaseOutcome(current, false, counts);
-
-        string id = ExistingWith(digest) ?? $"{NextNumber():0000}-{digest}";
-        if (!Directory.Exists(folder.Release(id)))
-            WriteRelease(id, tables, statement, files);
-        FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", id));
-        return new ReleaseOutcome(id, true, counts);
-    }
-
-    private List<ReleaseFile> WriteParts(ReleaseTables tables, Action<string, int, int>? progress)
-    {
-        var store = new PartStore(folder.Parts);
-        var files = new List<ReleaseFile>();
-        int done = 0;
-        Add(AtlasTables.Contributions, tables.Contributions);
-        Add(AtlasTables.Sites, tables.Sites, rows => new Dictionary<string, string> { ["geo"] = GeoParquet.Metadata(rows.Span) });
-        Add(AtlasTables.Lots, tables.Lots);
-        Add(AtlasTables.Bags, tables.Bags);
-        Add(AtlasTables.Burials, tables.Burials);
-        Add(AtlasTables.SiteCampaigns, tables.SiteCampaigns);
-        Add(AtlasTables.Covariates, tables.Covariates);
-        Add(AtlasTables.Flags, tables.Flags);
-        Add(AtlasTables.Samples, tables.Samples);
-        files.Add(store.Put("sites.geojson", null, tables.Sites.Count, stream => SiteGeoJson.Write(stream, tables.Sites)));
-        return files;
-
-        void Add<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows, Func<ReadOnlyMemory<TRow>, Dictionary<string, string>>? metadata = null)
-        {
-            progress?.Invoke(table.Name, done++, AtlasTables.All.Count);
-            // every table has at least one file, so that an empty one still shows its columns
-            IEnumerable<IGrouping<string, TRow>> groups = rows
-                .GroupBy(row => string.Concat(table.Partition.Select(p => p.FolderOf(row) + "/")), StringComparer.Ordinal)
-                .OrderBy(g => g.Key, StringComparer.Ordinal);
-            bool any = false;
-            foreach (IGrouping<string, TRow> group in groups)
-            {
-                any = true;
-                Put(group.Key, [.. group]);
-            }
-
-            if (!any)
-                Put(string.Concat(table.Partition.Select(p => $"{p.Name}={PartitionKey<TRow>.MissingValue}/")), []);
-
-            void Put(string partition, TRow[] part) => files.Add(store.Put(
-                $"{table.Name}/{partition}{table.Name}.parquet", table.Name, part.Length,
-                stream => ParquetPart.WriteAsync(stream, table, part, metadata?.Invoke(part)).GetAwaiter().GetResult()));
-        }
-    }
-
-    private void WriteRelease(string id, ReleaseTables tables, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
+    private void WriteRelease(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
         var store = new PartStore(folder.Parts);
         string staging = Path.Combine(folder.Releases, StagingPrefix + id);
@@ -110,7 +62,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         }
 
         var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
-        AddText("datapackage.json", ReleaseDescriptor.DataPackage(id, statement, tables, files));
+        AddText("datapackage.json", ReleaseDescriptor.DataPackage(id, statement, files));
         AddText("CITATION.cff", ReleaseDescriptor.Citation(id, statement));
         DurableFile.WriteText(Path.Combine(staging, "checksums.sha256"), ReleaseDescriptor.Checksums(sums));
         Directory.Move(staging, folder.Release(id));
@@ -129,7 +81,8 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         foreach (ReleaseFile file in files.OrderBy(f => f.Path, StringComparer.Ordinal))
             text.Append(CultureInfo.InvariantCulture, $"{file.Sha256}  {file.Path}\n");
         text.Append(statement.Title).Append('\n').Append(statement.Publisher).Append('\n')
-            .Append(statement.Settings).Append('\n').Append(statement.SoftwareVersion).Append('\n');
+            .Append(statement.Settings).Append('\n').Append(statement.SoftwareVersion).Append('\n')
+            .AppendJoin('\n', statement.Licences);
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..12];
     }
 

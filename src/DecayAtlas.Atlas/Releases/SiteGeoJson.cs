@@ -1,6 +1,5 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Atlas.Storage;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.IO.Converters;
@@ -10,26 +9,40 @@ namespace DecayAtlas.Atlas.Releases;
 /// <summary>The sites as a GeoJSON feature collection (RFC 7946), for any map program.</summary>
 public static class SiteGeoJson
 {
+    public const string FileName = "sites.geojson";
+
     private static readonly JsonSerializerOptions Options = new(JsonText.Options) { WriteIndented = false, Converters = { new GeoJsonConverterFactory() } };
 
-    public static void Write(Stream stream, IEnumerable<Released<Site>> sites)
+    /// <summary>Writes the export from site parts, in order of the site key.</summary>
+    public static void Write(Stream stream, IEnumerable<string> siteParts)
     {
-        var features = new FeatureCollection();
-        foreach (Released<Site> site in sites)
+        var found = new List<(string Key, Feature Feature)>();
+        foreach (string part in siteParts)
         {
-            Point? point = site.Place is { LongitudeDegrees: { } longitude, LatitudeDegrees: { } latitude } ? new Point(longitude, latitude) : null;
-            features.Add(new Feature(point, new AttributesTable
+            var columns = new ParquetColumns([part]);
+            string?[] keys = columns.Text("site_key"), ecosystem = columns.Text("ecosystem"), landUse = columns.Text("land_use");
+            string?[] management = columns.Text("management"), use = columns.Text("use");
+            double?[] latitude = columns.Number("decimal_latitude"), longitude = columns.Number("decimal_longitude"), uncertainty = columns.Number("coordinate_uncertainty_m");
+            bool?[] generalised = columns.YesNo("coordinates_generalised");
+            for (int i = 0; i < keys.Length; i++)
             {
-                { "site_key", site.Record.Key },
-                { "ecosystem", site.Record.Row.Ecosystem },
-                { "land_use", site.Record.Row.LandUse },
-                { "management", site.Record.Row.Management },
-                { "coordinate_uncertainty_m", site.Place.UncertaintyMetres },
-                { "coordinates_generalised", site.Place.IsGeneralised },
-                { "use", AtlasCode.Of(site.Verdict.Use) },
-            }));
+                Point? point = latitude[i] is { } y && longitude[i] is { } x ? new Point(x, y) : null;
+                found.Add((keys[i]!, new Feature(point, new AttributesTable
+                {
+                    { "site_key", keys[i] },
+                    { "ecosystem", ecosystem[i] },
+                    { "land_use", landUse[i] },
+                    { "management", management[i] },
+                    { "coordinate_uncertainty_m", uncertainty[i] },
+                    { "coordinates_generalised", generalised[i] },
+                    { "use", use[i] },
+                })));
+            }
         }
 
+        var features = new FeatureCollection();
+        foreach ((_, Feature feature) in found.OrderBy(f => f.Key, StringComparer.Ordinal))
+            features.Add(feature);
         JsonSerializer.Serialize(stream, features, Options);
     }
 }

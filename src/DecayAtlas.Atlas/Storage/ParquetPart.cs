@@ -5,33 +5,31 @@ using Parquet.Schema;
 
 namespace DecayAtlas.Atlas.Storage;
 
-/// <summary>Writes rows as one Parquet file: zstd, row groups of 128 Ki rows, units and meanings in the file metadata.</summary>
-public static class ParquetPart
+/// <summary>Writes columns as one Parquet file: zstd, row groups of 128 Ki rows, units and meanings in the file metadata.</summary>
+internal static class ParquetPart
 {
     /// <summary>Rows a group: large enough to compress well, small enough that one group fits a reader's memory.</summary>
     public const int RowGroupRows = 128 * 1024;
 
-    public static async Task WriteAsync<TRow>(
-        Stream stream, Table<TRow> table, ReadOnlyMemory<TRow> rows, IReadOnlyDictionary<string, string>? fileMetadata = null)
+    public static async Task WriteAsync(
+        Stream stream, Table table, IReadOnlyList<DataField> fields, IReadOnlyList<ColumnValues> columns, IReadOnlyDictionary<string, string> metadata)
     {
-        var schema = new ParquetSchema(table.Columns.Select(c => (Field)c.Field));
         var options = new ParquetOptions { CompressionMethod = CompressionMethod.Zstd };
-        await using ParquetWriter writer = await ParquetWriter.CreateAsync(schema, stream, options);
-        var metadata = new Dictionary<string, string>
+        await using ParquetWriter writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, options);
+        var all = new Dictionary<string, string>(metadata)
         {
             ["decayatlas.table"] = table.Name,
             ["decayatlas.columns"] = DescribeColumns(table),
         };
-        foreach ((string key, string value) in fileMetadata ?? new Dictionary<string, string>())
-            metadata[key] = value;
-        writer.CustomMetadata = metadata;
+        writer.CustomMetadata = all;
 
-        for (int start = 0; start < rows.Length; start += RowGroupRows)
+        int rows = columns[0].Count;
+        for (int start = 0; start < rows; start += RowGroupRows)
         {
-            ReadOnlyMemory<TRow> slice = rows.Slice(start, Math.Min(RowGroupRows, rows.Length - start));
+            int count = Math.Min(RowGroupRows, rows - start);
             using ParquetRowGroupWriter group = writer.CreateRowGroup();
-            foreach (Column<TRow> column in table.Columns)
-                await column.WriteAsync(group, slice);
+            for (int i = 0; i < columns.Count; i++)
+                await columns[i].WriteAsync(group, fields[i], start, count);
         }
     }
 

@@ -19,15 +19,15 @@ public sealed class PartStore
     /// <summary>The file that holds a part.</summary>
     public string PathOf(string sha256, string extension) => Path.Combine(_folder, sha256 + extension);
 
-    /// <summary>Writes a part, or finds that the same bytes are there already.</summary>
+    /// <summary>Writes a part, or finds that the same bytes are there already. Safe on several threads.</summary>
     /// <param name="releasePath">Where a release shows it; gives the extension.</param>
     public ReleaseFile Put(string releasePath, string? table, int rows, Action<Stream> write)
     {
         string extension = Path.GetExtension(releasePath);
-        string fresh = Path.Combine(_folder, "part" + DurableFile.UnfinishedSuffix);
+        string fresh = Path.Combine(_folder, Path.GetRandomFileName() + DurableFile.UnfinishedSuffix);
         try
         {
-            using (var stream = new FileStream(fresh, FileMode.Create, FileAccess.ReadWrite))
+            using (var stream = new FileStream(fresh, FileMode.CreateNew, FileAccess.ReadWrite))
             {
                 write(stream);
                 stream.Flush(flushToDisk: true);
@@ -36,8 +36,8 @@ public sealed class PartStore
             string sha256 = DurableFile.Sha256(fresh);
             var file = new ReleaseFile(releasePath, sha256, new FileInfo(fresh).Length, table, rows);
             string part = PathOf(sha256, extension);
-            if (!File.Exists(part))
-                File.Move(fresh, part);
+            if (!File.Exists(part))   // an older release may hold a link to it
+                File.Move(fresh, part, overwrite: true);
             return file;
         }
         finally

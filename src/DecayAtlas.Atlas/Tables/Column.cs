@@ -1,4 +1,3 @@
-using Parquet;
 using Parquet.Schema;
 
 namespace DecayAtlas.Atlas.Tables;
@@ -25,7 +24,14 @@ public abstract class Column<TRow>
 
     internal DataField Field { get; }
 
-    internal abstract Task WriteAsync(ParquetRowGroupWriter group, ReadOnlyMemory<TRow> rows);
+    /// <summary>Takes the column's values from rows.</summary>
+    internal abstract ColumnValues Take(IReadOnlyList<TRow> rows);
+
+    /// <summary>Reads what <see cref="ColumnValues.Save"/> wrote.</summary>
+    internal abstract ColumnValues Load(BinaryReader reader);
+
+    /// <summary>Puts runs one after the other.</summary>
+    internal abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
 }
 
 /// <summary>Makes columns; one factory a type, so that a table's definition reads as a list.</summary>
@@ -35,16 +41,16 @@ public static class Column
         new TextColumn<TRow>(name, description, value);
 
     public static Column<TRow> Number<TRow>(string name, string unit, string description, Func<TRow, double?> value) =>
-        new ValueColumn<TRow, double>(name, unit, description, "number", value);
+        new PlainColumn<TRow, double>(name, unit, description, "number", value);
 
     public static Column<TRow> WholeNumber<TRow>(string name, string? unit, string description, Func<TRow, int?> value) =>
-        new ValueColumn<TRow, int>(name, unit, description, "integer", value);
+        new PlainColumn<TRow, int>(name, unit, description, "integer", value);
 
     public static Column<TRow> YesNo<TRow>(string name, string description, Func<TRow, bool?> value) =>
-        new ValueColumn<TRow, bool>(name, null, description, "boolean", value);
+        new PlainColumn<TRow, bool>(name, null, description, "boolean", value);
 
     public static Column<TRow> Date<TRow>(string name, string description, Func<TRow, DateOnly?> value) =>
-        new ValueColumn<TRow, DateOnly>(name, null, description, "date", value);
+        new PlainColumn<TRow, DateOnly>(name, null, description, "date", value);
 
     public static Column<TRow> Binary<TRow>(string name, string description, Func<TRow, byte[]?> value) =>
         new BinaryColumn<TRow>(name, description, value);
@@ -52,37 +58,59 @@ public static class Column
     private sealed class TextColumn<TRow>(string name, string description, Func<TRow, string?> value)
         : Column<TRow>(name, null, description, "string", new DataField<string>(name))
     {
-        internal override Task WriteAsync(ParquetRowGroupWriter group, ReadOnlyMemory<TRow> rows)
+        internal override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
-            var values = new string?[rows.Length];
+            var values = new string?[rows.Count];
             for (int i = 0; i < values.Length; i++)
-                values[i] = value(rows.Span[i]);
-            return group.WriteAsync(Field, values!);
+                values[i] = value(rows[i]);
+            return new TextValues(values);
         }
+
+        internal override ColumnValues Load(BinaryReader reader) => TextValues.Load(reader);
+
+        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
     }
 
     private sealed class BinaryColumn<TRow>(string name, string description, Func<TRow, byte[]?> value)
         : Column<TRow>(name, null, description, "string", new DataField<byte[]>(name))
     {
-        internal override Task WriteAsync(ParquetRowGroupWriter group, ReadOnlyMemory<TRow> rows)
-        {
-            var values = new byte[]?[rows.Length];
-            for (int i = 0; i < values.Length; i++)
-                values[i] = value(rows.Span[i]);
-            return group.WriteAsync(Field, values!);
-        }
+        internal override ColumnValues Take(IReadOnlyList<TRow> rows) => new BinaryValues([.. rows.Select(value)]);
+
+        internal override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
+
+        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
     }
 
-    private sealed class ValueColumn<TRow, T>(string name, string? unit, string description, string type, Func<TRow, T?> value)
+    private sealed class PlainColumn<TRow, T>(string name, string? unit, string description, string type, Func<TRow, T?> value)
         : Column<TRow>(name, unit, description, type, new DataField<T?>(name))
-        where T : struct
+        where T : unmanaged
     {
-        internal override Task WriteAsync(ParquetRowGroupWriter group, ReadOnlyMemory<TRow> rows)
+        internal override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
-            var values = new T?[rows.Length];
+            var (values, present) = (new T[rows.Count], new bool[rows.Count]);
             for (int i = 0; i < values.Length; i++)
-                values[i] = value(rows.Span[i]);
-            return group.WriteAsync<T>(Field, values, null, null, default);
+            {
+                T? found = value(rows[i]);
+                (values[i], present[i]) = (found.GetValueOrDefault(), found.HasValue);
+            }
+
+            return new PlainValues<T>(values, present);
+        }
+
+        internal override ColumnValues Load(BinaryReader reader) => PlainValues<T>.Load(reader);
+
+        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
+        {
+            int count = runs.Sum(r => r.Count), at = 0;
+            var (values, present) = (new T[count], new bool[count]);
+            foreach (PlainValues<T> run in runs.Cast<PlainValues<T>>())
+            {
+                run.Values.CopyTo(values, at);
+                run.Present.CopyTo(present, at);
+                at += run.Count;
+            }
+
+            return new PlainValues<T>(values, present);
         }
     }
 }

@@ -1,3 +1,6 @@
+using System.Security.Cryptography;
+using System.Text;
+
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>One released table without its rows: what the data dictionary and the file metadata say of it.</summary>
@@ -43,6 +46,22 @@ public sealed class Table<TRow> : Table
     public IReadOnlyList<PartitionKey<TRow>> Partition { get; }
 
     public override IReadOnlyList<ColumnInfo> ColumnInfos { get; }
+
+    /// <summary>The file of a release that holds a row of a contributor, with forward slashes.</summary>
+    public string FileOf(TRow row, string contributorId) => Partition.Count > 0
+        ? $"{Name}/{string.Concat(Partition.Select(p => p.FolderOf(row) + "/"))}{Name}.parquet"
+        : $"{Name}/{Name}-{Shelf.Of(contributorId)}.parquet";
+}
+
+/// <summary>
+/// Tables without partition columns are cut into sixteen files by contributor, so that a new contribution rewrites one file and
+/// not the table.
+/// </summary>
+public static class Shelf
+{
+    /// <summary>The first hexadecimal digit of the SHA-256 of the contributor id: stable, and even over any set of ids.</summary>
+    public static char Of(string contributorId) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(contributorId)))[0];
 }
 
 /// <summary>One hive partition key; a missing value goes to the folder that readers of hive layouts take as missing.</summary>

@@ -1,0 +1,46 @@
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Atlas.Releases;
+
+/// <summary>Writes files of a release into the part store.</summary>
+public sealed class PartWriter(AtlasFolder folder)
+{
+    private readonly PartStore _store = new(folder.Parts);
+
+    /// <summary>Whether a part is there already.</summary>
+    public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
+
+    /// <summary>Writes one file of a table from the rows of the contributors that have some in it, in the order given. Safe on several threads.</summary>
+    /// <exception cref="AtlasException">The atlas can't be written.</exception>
+    public ReleaseFile Write(string file, IReadOnlyList<ContributorRows> contributors)
+    {
+        var feed = TableFeed.OfFile(file);
+        RowRun[] runs = [.. contributors.Select(c => c.RunOf(file))];
+        return Put(file, feed.Table.Name, runs.Sum(r => r.Count), stream => feed.Write(stream, runs));
+    }
+
+    /// <summary>Writes the file that shows the columns of a table without rows.</summary>
+    public ReleaseFile WriteEmpty(Table table)
+    {
+        string partition = string.Concat(table.PartitionedBy.Select(name => $"{name}={PartitionKey<int>.MissingValue}/"));
+        string file = $"{table.Name}/{partition}{table.Name}{(table.PartitionedBy.Count == 0 ? "-0" : "")}.parquet";
+        return Put(file, table.Name, 0, stream => TableFeed.OfFile(file).Write(stream, []));
+    }
+
+    /// <summary>Writes the GeoJSON export from the site parts of the same release.</summary>
+    public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
+        Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, siteParts.Select(p => _store.PathOf(p.Sha256, ".parquet"))));
+
+    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write)
+    {
+        try
+        {
+            return _store.Put(file, table, rows, write);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw AtlasException.NotWritten(folder, e);
+        }
+    }
+}
