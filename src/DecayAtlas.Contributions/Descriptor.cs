@@ -8,6 +8,7 @@ namespace DecayAtlas.Contributions;
 internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary<string, string> FileByTable)
 {
     public const string FileName = "datapackage.json";
+    private const long MostBytes = 1 << 20;
 
     /// <summary>Reads the descriptor; null when it has findings.</summary>
     public static Descriptor? Read(Package package, PackageSurvey survey, FindingList findings)
@@ -21,6 +22,12 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         }
         if (survey.NotText.Contains(FileName))
             return null;
+        if (file.Bytes > MostBytes)
+        {
+            findings.Add(FindingCode.FileTooLarge, FileName, FormattableString.Invariant($"{file.Bytes} bytes"),
+                FormattableString.Invariant($"at most {MostBytes} bytes"), "leave out of the descriptor what does not describe the contribution");
+            return null;
+        }
         using JsonDocument? document = Parse(file, findings);
         if (document is null)
             return null;

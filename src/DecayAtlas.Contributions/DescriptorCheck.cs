@@ -42,7 +42,11 @@ internal static class DescriptorCheck
         if (keyword == "required" && value.ValueKind == JsonValueKind.Object && rule.TryGetProperty("required", out JsonElement required))
         {
             foreach (string name in required.EnumerateArray().Select(item => item.GetString()!).Where(name => !value.TryGetProperty(name, out _)))
-                Add(findings, place + "/" + name, "nothing", Description([.. segments, name]), $"add the property {name}");
+            {
+                string? near = Nearest.Of(name, value.EnumerateObject().Select(property => property.Name).Where(other => !IsKnown(rule, other)));
+                Add(findings, place + "/" + name, "nothing", Description([.. segments, name]),
+                    near is null ? $"add the property {name}" : $"add the property {name}; {near} may be it, misspelt");
+            }
             return;
         }
         // Contact data stays out of reports, and reports travel.
@@ -79,10 +83,19 @@ internal static class DescriptorCheck
     private static JsonElement At(JsonElement root, IEnumerable<string> segments) => segments.Aggregate(root, (element, segment) =>
         element.ValueKind == JsonValueKind.Array ? element[int.Parse(segment, System.Globalization.CultureInfo.InvariantCulture)] : element.GetProperty(segment));
 
-    private static string Description(IEnumerable<string> segments) =>
-        RuleAt(segments) is { ValueKind: JsonValueKind.Object } rule && rule.TryGetProperty("description", out JsonElement text)
-            ? text.GetString()!
-            : "what the profile schemas/v1/contribution.json says";
+    /// <summary>What the profile says of a place, or of the nearest place above it of which it says something.</summary>
+    private static string Description(string[] segments)
+    {
+        for (int length = segments.Length; length > 0; length--)
+        {
+            if (RuleAt(segments[..length]) is { ValueKind: JsonValueKind.Object } rule && rule.TryGetProperty("description", out JsonElement text))
+                return text.GetString()!;
+        }
+        return "an object as the profile schemas/v1/contribution.json describes it";
+    }
+
+    private static bool IsKnown(JsonElement rule, string property) =>
+        rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(property, out _);
 
     /// <summary>The part of the profile that rules a place in the descriptor.</summary>
     private static JsonElement RuleAt(IEnumerable<string> segments)

@@ -17,6 +17,7 @@ public static class FindingCode
     public const string PackageTooLarge = "package-too-large";
     public const string TooManyFiles = "too-many-files";
     public const string PackageEmpty = "package-empty";
+    public const string ChangedWhileRead = "changed-while-read";
 
     // The descriptor and the files it names.
     public const string DescriptorMissing = "descriptor-missing";

@@ -1,22 +1,37 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
 
 namespace DecayAtlas.Contributions;
 
-/// <summary>Collects findings; keeps the first <see cref="Shown"/> and counts the rest, so that a wrong file of a million rows stays a readable report.</summary>
+/// <summary>
+/// Collects findings. It keeps the first <see cref="ShownPerKind"/> of a kind (one code in one column of one file) and
+/// the first <see cref="Shown"/> of all, and counts the rest: a million dates written the wrong way round must hide
+/// neither the report nor the one wrong lot.
+/// </summary>
 public sealed class FindingList
 {
-    /// <summary>Findings kept a contribution.</summary>
+    /// <summary>Findings listed a contribution.</summary>
     public const int Shown = 200;
 
+    /// <summary>Findings listed of one code in one column of one file.</summary>
+    public const int ShownPerKind = 20;
+
     private readonly List<Finding> kept = [];
+    private readonly Dictionary<(string Code, string File, string? Column), int> countByKind = [];
 
     /// <summary>All findings so far, kept or only counted.</summary>
     public int Count { get; private set; }
 
+    /// <summary>Further findings are only counted, so nothing costly need go into them.</summary>
+    public bool IsFull => kept.Count == Shown;
+
     public void Add(Finding finding)
     {
         Count++;
-        if (kept.Count < Shown)
+        if (IsFull)
+            return;
+        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(countByKind, (finding.Code, finding.File, finding.Column), out _);
+        if (++ofKind <= ShownPerKind)
             kept.Add(finding);
     }
 
@@ -28,12 +43,10 @@ public sealed class FindingList
     {
         if (Count == kept.Count)
             return kept;
-        string total = Count.ToString(CultureInfo.InvariantCulture);
-        string rest = (Count - kept.Count).ToString(CultureInfo.InvariantCulture);
         return [.. kept, new Finding(
             FindingCode.MoreFindings, package, null, null,
-            $"{total} findings, of which the first {kept.Count} are listed and {rest} are not",
+            string.Create(CultureInfo.InvariantCulture, $"{Count} findings, of which {kept.Count} are listed (at most {ShownPerKind} of a kind and {Shown} in all)"),
             "none",
-            "mend the listed ones first, most of the others will have the same cause")];
+            "mend the listed ones first, the others are most likely of the same kinds")];
     }
 }

@@ -21,7 +21,7 @@ internal static class FolderListing
                 if (item is DirectoryInfo directory)
                     open.Push(directory);
                 else if (!Package.IsLeftover(relative))
-                    files.Add(new PackageFile(relative, ((FileInfo)item).OpenRead, ((FileInfo)item).Length, null));
+                    files.Add(new PackageFile(relative, () => OpenPlain((FileInfo)item), ((FileInfo)item).Length, null));
             }
         }
         files.Sort((a, b) => string.CompareOrdinal(a.Path, b.Path));
@@ -40,6 +40,12 @@ internal static class FolderListing
             return [];
         }
     }
+
+    /// <summary>
+    /// A file without length is not opened at all: it has no bytes, and if it is a pipe or a device, opening it
+    /// could wait for ever.
+    /// </summary>
+    public static Stream OpenPlain(FileInfo file) => file.Length == 0 ? Stream.Null : file.OpenRead();
 
     public static Finding Unreadable(string path) => new(FindingCode.FileUnreadable, path, null, null, "something that cannot be opened",
         "a file or folder that may be read", "give the reading user the right to open it");

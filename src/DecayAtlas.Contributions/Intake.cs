@@ -24,7 +24,8 @@ public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string C
 /// <summary>
 /// The door of the atlas. Each received contribution goes whole into <c>intake/&lt;hash&gt;</c> or
 /// <c>quarantine/&lt;hash&gt;</c>, byte for byte as it came, and the inbox itself is never touched, so taking it again
-/// changes nothing. Only these two folders ever hold contact data.
+/// changes nothing. Only these two folders ever hold contact data. To have content judged afresh, as after a change
+/// of the schema, take its folder out of the quarantine.
 /// </summary>
 public sealed class Intake
 {
@@ -81,12 +82,14 @@ public sealed class Intake
         Finding? conflict = result.Contribution is null ? null : Conflict(result.Contribution.Header, reading.Name);
         if (result.Contribution is not null && conflict is null)
         {
-            store.Accept(path, reading, result.Contribution.Header, limits);
-            return new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, []);
+            return store.Accept(path, reading, result.Contribution.Header, limits)
+                ? new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, [])
+                : StillArriving(reading);
         }
         IReadOnlyList<Finding> findings = conflict is null ? result.Findings : [conflict];
-        store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits);
-        return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, hash, reading.ContributionId, findings);
+        return store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits)
+            ? new IntakeResult(reading.Name, IntakeOutcome.Quarantined, hash, reading.ContributionId, findings)
+            : StillArriving(reading);
     }
 
     /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
@@ -131,6 +134,11 @@ public sealed class Intake
 
     private int HighestRevision(string contributionId) =>
         store.AcceptedHeaders().Where(known => known.ContributionId == contributionId).Max(known => known.Revision);
+
+    /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
+    private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
+        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read", "a contribution that has arrived whole",
+            "wait until it has, and run again; nothing was stored")]);
 
     private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
 

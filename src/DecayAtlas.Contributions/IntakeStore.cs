@@ -1,3 +1,4 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace DecayAtlas.Contributions;
@@ -13,7 +14,14 @@ internal sealed class IntakeStore(string atlasFolder)
     private const string HeaderName = "header.json";
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
-    private static readonly JsonSerializerOptions Json = new() { WriteIndented = true, PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, NewLine = "\n" };
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        WriteIndented = true,
+        NewLine = "\n",
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        // The notes are read by people too, and never stand inside a web page.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
 
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
@@ -21,10 +29,8 @@ internal sealed class IntakeStore(string atlasFolder)
 
     public void SweepLeftovers()
     {
-        if (!Directory.Exists(intake))
-            return;
-        foreach (string leftover in Directory.EnumerateDirectories(intake, TemporaryPrefix + "*"))
-            TryDelete(leftover);
+        foreach (string folder in Folders(intake).Where(IsTemporary))
+            TryDelete(folder);
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
@@ -46,21 +52,25 @@ internal sealed class IntakeStore(string atlasFolder)
         return Directory.EnumerateFiles(received, "*.zip", new EnumerationOptions { MatchCasing = MatchCasing.CaseInsensitive }).FirstOrDefault() ?? received;
     }
 
-    public void Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
+    /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
     {
-        Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
-            DurableFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
-        Headers()[header.ContentHash] = header;
+        bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
+            FlushedFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
+        if (isPlaced)
+            Headers()[header.ContentHash] = header;
+        return isPlaced;
     }
 
-    public void Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
+    /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
         Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
-            DurableFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
-            DurableFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
         });
 
-    private void Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
+    private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
     {
         string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
         try
@@ -69,43 +79,42 @@ internal sealed class IntakeStore(string atlasFolder)
             CreatePrivate(quarantine);
             TryDelete(temporary);
             CreatePrivate(temporary);
-            if (reading.MayCopy)
-                Copy(path, reading, Path.Combine(temporary, ReceivedName), limits);
+            if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+            {
+                TryDelete(temporary);
+                return false;
+            }
             writeBeside(temporary);
             // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
             TryDelete(target);
             Directory.Move(temporary, target);
+            return true;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             TryDelete(temporary);
-            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {DurableFile.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
-        }
-        catch (ContributionException)
-        {
-            TryDelete(temporary);
-            throw;
+            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {StorageFault.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
         }
     }
 
-    private static void Copy(string path, PackageReading reading, string received, IntakeLimits limits)
+    /// <summary>Copies what was received, and looks whether the copy is what was read.</summary>
+    private static bool CopyReceived(string path, PackageReading reading, string received, IntakeLimits limits)
     {
         Directory.CreateDirectory(received);
         string copy = received;
         if (Directory.Exists(path))
         {
-            DurableFile.CopyFolder(path, received);
+            FlushedFile.CopyFolder(path, received);
         }
         else
         {
             copy = Path.Combine(received, reading.Name);
-            DurableFile.Copy(path, copy);
+            FlushedFile.Copy(path, copy);
         }
         if (!reading.IsListedWhole)
-            return;
+            return true;
         using PackageReading again = PackageReading.Begin(copy, limits);
-        if (again.ContentHash != reading.ContentHash)
-            throw new ContributionException($"{reading.Name} changed while it was read; wait until it has arrived whole and run again.");
+        return again.ContentHash == reading.ContentHash;
     }
 
     private Dictionary<string, ContributionHeader> Headers()
@@ -113,15 +122,27 @@ internal sealed class IntakeStore(string atlasFolder)
         if (headerByHash is not null)
             return headerByHash;
         headerByHash = new Dictionary<string, ContributionHeader>(StringComparer.Ordinal);
-        if (!Directory.Exists(intake))
-            return headerByHash;
-        foreach (string folder in Directory.EnumerateDirectories(intake).Order(StringComparer.Ordinal))
+        foreach (string folder in Folders(intake).Where(folder => !IsTemporary(folder)))
         {
             string file = Path.Combine(folder, HeaderName);
-            if (File.Exists(file) && !Path.GetFileName(folder).StartsWith('.'))
+            if (File.Exists(file))
                 headerByHash[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
         }
         return headerByHash;
+    }
+
+    private static bool IsTemporary(string folder) => Path.GetFileName(folder).StartsWith(TemporaryPrefix, StringComparison.Ordinal);
+
+    private static string[] Folders(string parent)
+    {
+        try
+        {
+            return Directory.Exists(parent) ? [.. Directory.EnumerateDirectories(parent).Order(StringComparer.Ordinal)] : [];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.", fault);
+        }
     }
 
     private static T ReadJson<T>(string path)

@@ -51,7 +51,7 @@ internal sealed class PackageReading : IDisposable
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(Name, () =>
     {
-        Contribution? contribution = package is not null && survey is { IsWhole: true } && !IsStray ? ReadTables(package, survey) : null;
+        Contribution? contribution = package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray ? ReadTables(package, survey) : null;
         return new ReadResult(findings.Count == 0 ? contribution : null, findings.Close(Name), ContentHash);
     });
 
@@ -65,7 +65,7 @@ internal sealed class PackageReading : IDisposable
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{name} could not be read to its end because {DurableFile.Reason(fault)}; see that nobody changes it and run again.", fault);
+            throw new ContributionException($"{name} could not be read to its end because {StorageFault.Reason(fault)}; see that nobody changes it and run again.", fault);
         }
     }
 
@@ -75,7 +75,7 @@ internal sealed class PackageReading : IDisposable
         list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + Descriptor.FileName,
             "send the contribution as a folder or a .zip");
         FileInfo file = new(path);
-        return new Package(path, [new PackageFile(Name, file.OpenRead, file.Length, null)], null);
+        return new Package(path, [new PackageFile(Name, () => FolderListing.OpenPlain(file), file.Length, null)], null);
     }
 
     private Contribution? ReadTables(Package whole, PackageSurvey read)

@@ -48,7 +48,7 @@ internal sealed class PackageSurvey
         if (package.Files.Count == 0 && listedWhole)
             findings.Add(FindingCode.PackageEmpty, package.Name, "no files", "datapackage.json and the tables",
                 "put the files into the contribution and send it again");
-        survey.CheckSizes(package, isZip ? new FileInfo(path).Length : package.Files.Sum(file => file.Bytes));
+        survey.CheckSizes(package, isZip, isZip ? new FileInfo(path).Length : package.Files.Sum(file => file.Bytes));
         if (!survey.TooLarge)
         {
             foreach (PackageFile file in package.Files)
@@ -66,13 +66,14 @@ internal sealed class PackageSurvey
         return survey;
     }
 
-    private void CheckSizes(Package package, long bytes)
+    private void CheckSizes(Package package, bool isZip, long bytes)
     {
         if (package.Files.Count > limits.MaxFiles)
         {
             findings.Add(FindingCode.TooManyFiles, package.Name, Invariant($"{package.Files.Count} files"),
                 Invariant($"at most {limits.MaxFiles}"), "leave out what does not belong to the contribution, or split it");
-            TooLarge = true;
+            stopped = true;
+            TooLarge = !isZip;
         }
         if (bytes > limits.MaxPackageBytes)
         {

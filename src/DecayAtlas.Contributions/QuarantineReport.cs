@@ -20,7 +20,7 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
         text.Append("no part of it went into the atlas.\n");
         text.Append(isKept
             ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out.\n\n"
-            : "It is too large to be kept here, so it was left where it was.\n\n");
+            : "It is larger than what is kept here, or could not be opened, so it was left where it was.\n\n");
         text.Append("## What was found\n\n| # | file | row | column | found | expected | how to mend |\n| ---: | --- | ---: | --- | --- | --- | --- |\n");
         int number = 0;
         foreach (Finding finding in Findings)

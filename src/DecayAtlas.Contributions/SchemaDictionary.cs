@@ -1,14 +1,16 @@
 using System.Text;
+using System.Text.Json;
 
 namespace DecayAtlas.Contributions;
 
 /// <summary>The part of the data dictionary that describes what contributors send, made from the schema documents.</summary>
 public static class SchemaDictionary
 {
-    /// <summary>Markdown, one section (<c>###</c>) a table.</summary>
+    /// <summary>Markdown, one section (<c>###</c>) for the descriptor and one a table.</summary>
     public static string ToMarkdown()
     {
         StringBuilder text = new();
+        AppendDescriptor(text);
         foreach (TableSchema table in SchemaCatalogue.Tables)
         {
             text.Append("### ").Append(table.Title).Append(" (`").Append(table.Name).Append("`)\n\n").Append(table.Description).Append("\n\n");
@@ -26,6 +28,21 @@ public static class SchemaDictionary
             text.Append("\n\n");
         }
         return text.ToString().TrimEnd('\n') + "\n";
+    }
+
+    private static void AppendDescriptor(StringBuilder text)
+    {
+        using JsonDocument profile = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
+        JsonElement root = profile.RootElement;
+        string[] required = [.. root.GetProperty("required").EnumerateArray().Select(name => name.GetString()!)];
+        text.Append("### Descriptor (`").Append(Descriptor.FileName).Append("`)\n\n").Append(root.GetProperty("description").GetString()).Append("\n\n");
+        text.Append("| property | required | meaning |\n| --- | --- | --- |\n");
+        foreach (JsonProperty property in root.GetProperty("properties").EnumerateObject())
+        {
+            text.Append("| `").Append(property.Name).Append("` | ").Append(required.Contains(property.Name) ? "yes" : "").Append(" | ");
+            text.Append(Cell(property.Value.GetProperty("description").GetString()!)).Append(" |\n");
+        }
+        text.Append('\n');
     }
 
     private static string TypeName(FieldType type) => type switch

@@ -7,6 +7,8 @@ internal sealed class TableReader<TRow>(
     TableSchema schema, string file, Func<int, ReadOnlySpan<Cell>, TRow> toRow, KeyIndex keys, IntakeLimits limits, FindingList findings)
 {
     private const int PooledTextLength = 64;
+    private const int LongestHeader = 1 << 16;
+    private const int MostCompared = 1000;
 
     private readonly List<TRow> rows = [];
     private readonly Cell[] cells = new Cell[schema.Fields.Count];
@@ -16,7 +18,8 @@ internal sealed class TableReader<TRow>(
 
     public IReadOnlyList<TRow> Read(TextReader text)
     {
-        char separator = Separator(text, out TextReader whole);
+        if (Separator(text, out TextReader whole) is not { } separator)
+            return rows;
         try
         {
             using SepReader reader = Sep.New(separator).Reader(options => options with
@@ -41,7 +44,7 @@ internal sealed class TableReader<TRow>(
         int count = 0;
         foreach (SepReader.Row row in reader)
         {
-            if (row.ColCount == 1 && row[0].Span.IsEmpty)
+            if (IsBlank(row))
                 continue;
             if (header is null)
             {
@@ -65,6 +68,17 @@ internal sealed class TableReader<TRow>(
             findings.Add(FindingCode.HeaderMissing, file, "an empty file", "a header with the columns of " + schema.Name, "write the header as the first line");
         else if (count == 0 && schema.Name != "samples")
             findings.Add(FindingCode.TableEmpty, file, "a header without rows", "at least one row", "fill in the table");
+    }
+
+    /// <summary>An empty line, or the row of bare commas that spreadsheets leave at the end.</summary>
+    private static bool IsBlank(SepReader.Row row)
+    {
+        for (int i = 0; i < row.ColCount; i++)
+        {
+            if (!row[i].Span.IsEmpty)
+                return false;
+        }
+        return true;
     }
 
     private void PrepareKeys(TableHeader header)
@@ -124,9 +138,11 @@ internal sealed class TableReader<TRow>(
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
         if (references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
             return new Finding(FindingCode.IdUnknown, "", null, field.Name, id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
-                Nearest.Of(id, reference.Ids.Keys.Take(1000)) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
+                Near(id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
         return null;
     }
+
+    private string? Near(string id, Dictionary<string, int> ids) => findings.IsFull ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
 
     /// <summary>A primary key of two columns: the pair must be new.</summary>
     private bool IsNewPair(int line)
@@ -141,15 +157,25 @@ internal sealed class TableReader<TRow>(
         return false;
     }
 
-    /// <summary>The separator of the header. A wrong one is told once, and then used, so that everything else can be told too.</summary>
-    private char Separator(TextReader text, out TextReader whole)
+    /// <summary>
+    /// The separator of the header, or null when there is no header to speak of. A wrong one is told once and then
+    /// used, so that everything else can be told too.
+    /// </summary>
+    private char? Separator(TextReader text, out TextReader whole)
     {
-        string header = text.ReadLine() ?? "";
-        whole = new HeaderFirstReader(header, text);
-        char separator = header.Contains(',', StringComparison.Ordinal) ? ','
-            : header.Contains(';', StringComparison.Ordinal) ? ';'
-            : header.Contains('\t', StringComparison.Ordinal) ? '\t'
-            : ',';
+        char[] buffer = new char[LongestHeader];
+        int read = text.ReadBlock(buffer);
+        whole = new PrefixedReader(new string(buffer, 0, read), text);
+        ReadOnlySpan<char> header = buffer.AsSpan(0, read);
+        int end = header.IndexOfAny('\n', '\r');
+        if (end < 0 && read == LongestHeader)
+        {
+            findings.Add(FindingCode.CsvBroken, file, FormattableString.Invariant($"a first line of more than {LongestHeader} characters"),
+                "a header with the columns of " + schema.Name, "save the table as CSV with one line a row");
+            return null;
+        }
+        header = end < 0 ? header : header[..end];
+        char separator = header.Contains(',') ? ',' : header.Contains(';') ? ';' : header.Contains('\t') ? '\t' : ',';
         if (separator != ',')
             findings.Add(new Finding(FindingCode.DelimiterNotComma, file, 1, null, separator == ';' ? "columns separated by semicolons" : "columns separated by tabs",
                 "columns separated by commas", "save the table as 'CSV, comma separated', with a decimal point"));

@@ -39,25 +39,50 @@ public static class Scenario
             return found with { AlreadyThere = true };
         }
 
-        if (found is null && (File.Exists(folder) || (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())))
+        if (StrangerIn(folder, found is not null) is { } stranger)
         {
-            throw new DemoException($"{folder} already holds something that is no demo scenario; name another folder or empty this one.");
+            throw new DemoException($"{folder} holds {stranger}, which is no part of a demo scenario and would be lost; name another folder or move it away.");
         }
 
-        string fresh = folder + ".making";
+        string fresh = folder + ".decayatlas-demo-being-made";
         try
         {
-            if (Directory.Exists(fresh)) Directory.Delete(fresh, recursive: true);
+            Discard(fresh);
             Directory.CreateDirectory(fresh);
             ScenarioSummary summary = Write(fresh, options.Seed, progress);
-            if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
+            Discard(folder);
             Directory.Move(fresh, folder);
             return summary;
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or Grids.GridException)
         {
+            try
+            {
+                Discard(fresh);
+            }
+            catch (Exception second) when (second is IOException or UnauthorizedAccessException)
+            {
+                // The first failure is the one to tell; the next run clears what is left here.
+            }
+
             throw new DemoException($"The demo scenario cannot be written to {folder}: {fault.Message}", fault);
         }
+    }
+
+    private static readonly string[] OwnEntries = ["inbox", "grids", "grids.yaml", "countries.geojson", "truth", ScenarioSummary.FileName];
+
+    /// <summary>The first thing in the way that the generator did not make; null where there is none.</summary>
+    private static string? StrangerIn(string folder, bool isScenario)
+    {
+        if (File.Exists(folder)) return "a file of that name";
+        if (!Directory.Exists(folder)) return null;
+        return Directory.EnumerateFileSystemEntries(folder).Select(path => Path.GetFileName(path)).Order(StringComparer.Ordinal)
+            .FirstOrDefault(name => !isScenario || !OwnEntries.Contains(name, StringComparer.Ordinal));
+    }
+
+    private static void Discard(string folder)
+    {
+        if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
     }
 
     private static ScenarioSummary Write(string folder, int seed, Action<string, int, int>? progress)

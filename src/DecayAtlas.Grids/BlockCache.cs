@@ -29,16 +29,20 @@ internal sealed class BlockCache(int capacity)
         return true;
     }
 
-    public void Add((int Column, int Row) key, double[] values)
+    /// <summary>Where the cache is full: forgets the oldest block and hands its array over to be used again.</summary>
+    public double[]? TakeRoom()
     {
-        if (_index.Count >= capacity && _order.Last is { } oldest)
+        if (_index.Count < capacity || _order.Last is not { } oldest)
         {
-            _order.RemoveLast();
-            _index.Remove(oldest.Value.Key);
+            return null;
         }
 
-        _index[key] = _order.AddFirst(new Entry(key, values));
+        _order.RemoveLast();
+        _index.Remove(oldest.Value.Key);
+        return oldest.Value.Values;
     }
+
+    public void Add((int Column, int Row) key, double[] values) => _index[key] = _order.AddFirst(new Entry(key, values));
 
     private readonly record struct Entry((int Column, int Row) Key, double[] Values);
 }

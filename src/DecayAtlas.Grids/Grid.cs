@@ -101,7 +101,7 @@ public abstract class Grid : IDisposable
     /// Decodes one block into BlockColumns x BlockRows scaled values; cells of an edge block that lie beyond the grid
     /// may hold anything.
     /// </summary>
-    private protected abstract double[] DecodeBlock(int blockColumn, int blockRow);
+    private protected abstract void DecodeBlock(int blockColumn, int blockRow, double[] values);
 
     protected virtual void Dispose(bool disposing)
     {
@@ -111,7 +111,8 @@ public abstract class Grid : IDisposable
     {
         if (!_blocks.TryGet((blockColumn, blockRow), out double[]? block))
         {
-            block = DecodeBlock(blockColumn, blockRow);
+            block = _blocks.TakeRoom() ?? new double[BlockColumns * BlockRows];
+            DecodeBlock(blockColumn, blockRow, block);
             BlocksDecoded++;
             _blocks.Add((blockColumn, blockRow), block);
         }

@@ -30,6 +30,12 @@ public static class GridFile
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
         }
 
+        if (options.Crs is not null)
+        {
+            // Also for a file that names its own: a catalogue that contradicts the file is a mistake to be told.
+            GeometryCheck.RequireDeclaredWgs84(path, options.Crs);
+        }
+
         Span<byte> head = stackalloc byte[64];
         int length = ReadHead(path, head);
         if (TiffDirectory.Recognises(head[..length]))

@@ -40,13 +40,16 @@ public class DescriptorFaultTests
 
     [Theory]
     [InlineData("\"campaign\": \"example-2024\",", "", "/campaign", "nothing", "the campaign id", "add the property campaign")]
+    [InlineData("\"campaign\":", "\"campain\":", "/campaign", "nothing", "the campaign id", "campain may be it, misspelt")]
     [InlineData("\"revision\": 1,", "\"revision\": 0,", "/revision", "'0'", "a whole number from 1 up", "correct the property")]
     [InlineData("\"revision\": 1,", "\"revision\": \"one\",", "/revision", "'\"one\"'", "a whole number from 1 up", "correct the property")]
+    [InlineData("\"revision\": 1,", "\"revision\": 1e99,", "/revision", "'1e99'", "up to 9999", "correct the property")]
+    [InlineData("\"example-meadow-and-wood\"", "\"example\\n\"", "/name", "example", "lower-case letters", "correct the property")]
     [InlineData("\"example-meadow-and-wood\"", "\"Meadow & Wood\"", "/name", "'\"Meadow & Wood\"'", "lower-case letters", "correct the property")]
     [InlineData("decayatlas-contribution-1", "tabular-data-package", "/profile", "tabular-data-package", "decayatlas-contribution-1", "correct the property")]
     [InlineData("\"name\": \"lots\"", "\"name\": \"lot\"", "/resources/1/name", "'\"lot\"'", "sites, lots, bags or samples", "correct the property")]
     [InlineData("\"path\": \"lots.csv\"", "\"path\": \"lots.xls\"", "/resources/1/path", "lots.xls", "bags.csv", "correct the property")]
-    [InlineData("\"title\": \"Example Group\"", "\"name\": \"Example Group\"", "/contributors/0/title", "nothing", "", "add the property title")]
+    [InlineData("\"title\": \"Example Group\"", "\"name\": \"Example Group\"", "/contributors/0/title", "nothing", "a name", "add the property title")]
     public void A_property_that_breaks_the_profile_is_named_with_what_it_should_be(string old, string @new, string place, string found, string expected, string mend)
     {
         using Example example = new Example().Replace("datapackage.json", old, @new);
@@ -70,7 +73,7 @@ public class DescriptorFaultTests
         using Example example = new Example().Replace("datapackage.json", "\"email\": \"group@example.org\"", "\"email\": 12345678");
 
         Finding finding = example.OnlyFinding();
-        Says(finding, "descriptor-invalid", "datapackage.json", "/contributors/0/email", "not shown", "", "correct the property");
+        Says(finding, "descriptor-invalid", "datapackage.json", "/contributors/0/email", "not shown", "an e-mail address", "correct the property");
         Assert.DoesNotContain("12345678", finding.ToString(), StringComparison.Ordinal);
     }
 

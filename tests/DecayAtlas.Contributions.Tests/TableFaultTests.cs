@@ -287,20 +287,36 @@ public class TableFaultTests
         Says(example.OnlyFinding(IntakeLimits.Default with { MaxRows = 7 }), "too-many-rows", "bags.csv", null, null, "more than 7 rows", "at most 7", "split");
     }
 
+    private static void AppendBags(Example example, int count, Func<int, string, string> spoil)
+    {
+        string row = File.ReadLines(example.FileAt("bags.csv")).Skip(1).First();
+        File.AppendAllLines(example.FileAt("bags.csv"), Enumerable.Range(0, count).Select(i =>
+            spoil(i, row.Replace("meadow-1-1-F", FormattableString.Invariant($"extra-{i}"), StringComparison.Ordinal))));
+    }
+
     [Fact]
-    public void Only_the_first_200_findings_are_listed_and_the_rest_is_counted()
+    public void Of_one_kind_of_finding_20_are_listed_so_that_they_do_not_hide_the_others()
+    {
+        using Example example = new Example().Replace("samples.csv", "wood-1-1-S", "wood-9-9-S");
+        AppendBags(example, 1000, (_, row) => row.Replace("2.06", "much", StringComparison.Ordinal));
+
+        IReadOnlyList<Finding> findings = example.Read().Findings;
+
+        Assert.Equal(20, findings.Count(finding => finding.Code == "not-a-number"));
+        Assert.Single(findings, finding => finding.Code == "id-unknown");
+        Says(findings[^1], "more-findings", "group-a", null, null, "1001 findings, of which 21 are listed", "none", "mend the listed ones first");
+    }
+
+    [Fact]
+    public void No_more_than_200_findings_are_listed_and_the_rest_is_counted()
     {
         using Example example = new();
-        StringBuilder bags = new(File.ReadAllText(example.FileAt("bags.csv")));
-        string row = File.ReadLines(example.FileAt("bags.csv")).Skip(1).First();
-        for (int i = 0; i < 1000; i++)
-            bags.Append(row.Replace("meadow-1-1-F", FormattableString.Invariant($"extra-{i}"), StringComparison.Ordinal).Replace("2.06", "much", StringComparison.Ordinal)).Append('\n');
-        File.WriteAllText(example.FileAt("bags.csv"), bags.ToString());
+        AppendBags(example, 100, (_, row) => string.Concat(row.AsSpan(0, row.IndexOf(',', StringComparison.Ordinal)), ",?,?,A,1,?,?,,?,?,?,?,?,?,?,?,?,?,?,?,"));
 
         IReadOnlyList<Finding> findings = example.Read().Findings;
 
         Assert.Equal(201, findings.Count);
-        Says(findings[^1], "more-findings", "group-a", null, null, "1000 findings, of which the first 200 are listed and 800 are not", "none", "mend the listed ones first");
+        Says(findings[^1], "more-findings", "group-a", null, null, "1600 findings, of which 200 are listed (at most 20 of a kind and 200 in all)", "none", "mend");
     }
 
     [Fact]
@@ -309,5 +325,23 @@ public class TableFaultTests
         using Example example = new Example().Replace("sites.csv", ",no,ZZ,", ",no,someone@example.org,");
 
         Assert.DoesNotContain("someone@", example.OnlyFinding().ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Rows_of_bare_commas_that_a_spreadsheet_leaves_are_no_rows()
+    {
+        using Example example = new();
+        File.AppendAllText(example.FileAt("samples.csv"), ",,,\n\n,,,\n");
+
+        Assert.Equal(2, example.Read().Contribution!.Samples.Count);
+    }
+
+    [Fact]
+    public void A_first_line_without_end_is_told()
+    {
+        using Example example = new();
+        File.WriteAllText(example.FileAt("lots.csv"), new string('x', 100_000));
+
+        Says(example.Read().Findings[0], "csv-broken", "lots.csv", null, null, "a first line of more than 65536 characters", "a header", "one line a row");
     }
 }

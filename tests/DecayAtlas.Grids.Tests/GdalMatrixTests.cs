@@ -1,5 +1,5 @@
 using System.Globalization;
-using System.Runtime.InteropServices;
+using static DecayAtlas.Grids.Tests.GdalSource;
 
 namespace DecayAtlas.Grids.Tests;
 
@@ -9,14 +9,6 @@ namespace DecayAtlas.Grids.Tests;
 /// </summary>
 public sealed class GdalMatrixTests
 {
-    private const int Columns = 61;
-    private const int Rows = 47;
-    private const int Bands = 3;
-    private const int Missing = 7;
-    private const double West = -12.5;
-    private const double North = 58.25;
-    private const double Cell = 0.25;
-
     private static readonly string[] s_types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "Float32", "Float64"];
     private static readonly string[] s_compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS"];
 
@@ -50,7 +42,7 @@ public sealed class GdalMatrixTests
         Gdal.SkipUnlessInstalled();
         using TestFolder folder = new();
         double[] content = Content(type);
-        string source = WriteSource(folder, content);
+        string source = Write(folder, content);
         if (type == "SignedByte")
         {
             // GDAL 3.6 moves signed bytes as the bits of unsigned ones.
@@ -122,7 +114,7 @@ public sealed class GdalMatrixTests
         content[100] = 0.1f;
         string path = folder.File("point.tif");
         Gdal.Translate(
-            WriteSource(folder, content), path, "-ot", "Float32", "-mo", "AREA_OR_POINT=Point", "-a_scale", "0.5", "-a_offset", "-3", "-a_nodata", "0.1");
+            Write(folder, content), path, "-ot", "Float32", "-mo", "AREA_OR_POINT=Point", "-a_scale", "0.5", "-a_offset", "-3", "-a_nodata", "0.1");
         GeoPoint[] points = [.. RandomPoints(100), new GridGeometry(Columns, Rows, West, North, Cell, Cell).CentreOf(100 % Columns, 100 / Columns)];
         double?[] stored = Gdal.ValuesAt(path, points, 1);
         using Grid grid = GridFile.Open(path);
@@ -152,95 +144,11 @@ public sealed class GdalMatrixTests
         Assert.Equal(SampleStatus.Missing, GridSampler.Sample(grid, [new GeoPoint(10, 10)], SamplingRule.Nearest, null)[0].Status);
     }
 
-    [Theory]
-    [InlineData("-a_srs", "EPSG:3857")]
-    [InlineData("-a_srs", "EPSG:4269")]
-    [InlineData("-a_srs", "None")]
-    public void Another_reference_system_or_none_is_refused(string option, string crs)
-    {
-        Gdal.SkipUnlessInstalled();
-        using TestFolder folder = new();
-        string path = folder.File("other.tif");
-        Gdal.Translate(WriteSource(folder, Content("Byte")), path, option, crs);
-        GridException e = Assert.Throws<GridException>(() => GridFile.Open(path));
-        Assert.Contains("EPSG:4326", e.Message, StringComparison.Ordinal);
-        if (crs != "EPSG:3857")
-        {
-            using Grid declared = GridFile.Open(path, new GridReadOptions(Crs: "EPSG:4326"));
-            Assert.Equal(Columns, declared.Geometry.Columns);
-            Assert.Throws<GridException>(() => GridFile.Open(path, new GridReadOptions(Crs: "EPSG:3035")));
-        }
-    }
-
-    [Fact]
-    public void South_up_and_rotated_files_are_refused()
-    {
-        Gdal.SkipUnlessInstalled();
-        using TestFolder folder = new();
-        string source = WriteSource(folder, Content("Byte"));
-        string southUp = folder.File("south.tif");
-        Gdal.Translate(source, southUp, "-a_ullr", "0", "0", "61", "47");
-        Assert.Contains("rows south", Assert.Throws<GridException>(() => GridFile.Open(southUp)).Message, StringComparison.Ordinal);
-        string vrt = folder.Write("rotated.vrt", File.ReadAllText(source).Replace(
-            "0.25, 0, 58.25, 0, -0.25", "0.25, 0.1, 58.25, 0.1, -0.25", StringComparison.Ordinal));
-        string rotated = folder.File("rotated.tif");
-        Gdal.Translate(vrt, rotated);
-        Assert.Contains("rotated", Assert.Throws<GridException>(() => GridFile.Open(rotated)).Message, StringComparison.Ordinal);
-    }
-
     private static double Stored(double[] content, int band, GeoPoint point)
     {
         int column = (int)((point.LongitudeDegrees - West) / Cell);
         int row = (int)((North - point.LatitudeDegrees) / Cell);
         return content[(band - 1) * Rows * Columns + row * Columns + column];
-    }
-
-    private static GeoPoint[] RandomPoints(int count)
-    {
-        Random random = new(20261);
-        return [.. Enumerable.Range(0, count).Select(_ => new GeoPoint(
-            West + random.NextDouble() * Columns * Cell, North - random.NextDouble() * Rows * Cell))];
-    }
-
-    /// <summary>Band after band, row after row; whole numbers that every type holds, its sign and width used.</summary>
-    private static double[] Content(string type)
-    {
-        (double low, double high) = type switch
-        {
-            "Byte" or "SignedByte" => (0, 255),
-            "UInt16" => (0, 65535),
-            "Int16" => (-32768, 32767),
-            "UInt32" => (0, 4294967295),
-            "Int32" => (-2147483648, 2147483647),
-            _ => (-1e6, 1e6),
-        };
-        Random random = new(7);
-        double[] content = new double[Bands * Rows * Columns];
-        for (int i = 0; i < content.Length; i++)
-        {
-            bool isFloat = type.StartsWith("Float", StringComparison.Ordinal);
-            double value = low + random.NextDouble() * (high - low);
-            content[i] = random.Next(20) == 0 ? Missing : isFloat ? (float)value : Math.Round(value);
-        }
-
-        return content;
-    }
-
-    /// <summary>GDAL reads the raw numbers through a virtual raster.</summary>
-    private static string WriteSource(TestFolder folder, double[] content)
-    {
-        File.WriteAllBytes(folder.File("source.bin"), MemoryMarshal.AsBytes(content.AsSpan()).ToArray());
-        string bands = string.Concat(Enumerable.Range(0, Bands).Select(b =>
-            $"""
-            <VRTRasterBand dataType="Float64" band="{b + 1}" subClass="VRTRawRasterBand"><SourceFilename relativeToVRT="1">source.bin</SourceFilename>
-            <ImageOffset>{b * Rows * Columns * 8}</ImageOffset><PixelOffset>8</PixelOffset><LineOffset>{Columns * 8}</LineOffset><ByteOrder>LSB</ByteOrder></VRTRasterBand>
-            """));
-        return folder.Write(
-            "source.vrt",
-            $"""
-            <VRTDataset rasterXSize="{Columns}" rasterYSize="{Rows}"><SRS>EPSG:4326</SRS>
-            <GeoTransform>-12.5, 0.25, 0, 58.25, 0, -0.25</GeoTransform>{bands}</VRTDataset>
-            """);
     }
 
     /// <summary>Tent weights over every cell of the grid; NaN where the weights do not sum to 1 or touch a missing cell.</summary>

@@ -1,28 +1,69 @@
+using System.Diagnostics;
+using Microsoft.ML;
+
 namespace DecayAtlas.Prediction.Tests;
 
-/// <summary>Pictures to look at, made on request only: run with <c>-explicit only</c> and DECAYATLAS_GALLERY naming a folder.</summary>
+/// <summary>Pictures to look at and times to note, on request only: run with <c>-explicit only</c> and DECAYATLAS_GALLERY naming a folder.</summary>
 public class MapGallery
 {
-    public static TheoryData<string, int, int, double, double, double, double> Shapes => new()
-    {
-        { "island", 420, 380, -2.5, 50.2, 0.1, 51.8 },
-        { "wide", 800, 160, 100, -12, 116, -9 },
-        { "tall", 150, 700, -75, -52, -68, -24 },
-        { "tiny", 60, 50, 10.001, 60.002, 10.008, 60.006 },
-        { "large", 2400, 2000, -30, -20, 30, 30 },
-    };
+    private static readonly (string Name, int Columns, int Rows, BoundingBox Extent)[] Shapes =
+    [
+        ("island", 420, 380, new(-2.5, 50.2, 0.1, 51.8)),
+        ("wide", 800, 160, new(100, -12, 116, -9)),
+        ("tall", 150, 700, new(-75, -52, -68, -24)),
+        ("tiny", 60, 50, new(10.001, 60.002, 10.008, 60.006)),
+        ("large", 2400, 2000, new(-30, -20, 30, 30)),
+    ];
 
-    [Theory(Explicit = true)]
-    [MemberData(nameof(Shapes))]
-    public void Draw(string name, int columns, int rows, double west, double south, double east, double north)
+    private static string Folder => Environment.GetEnvironmentVariable("DECAYATLAS_GALLERY")!;
+
+    private static double Cpu => Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds;
+
+    [Fact(Explicit = true)]
+    public void Draw()
     {
-        string folder = Environment.GetEnvironmentVariable("DECAYATLAS_GALLERY")!;
-        using var island = new InventedIsland(columns, rows, new(west, south, east, north));
-        using var model = ModelTrainer.Train(island.Training, new(BlockDegrees: (east - west) / 8));
-        var watch = System.Diagnostics.Stopwatch.StartNew();
-        var summary = RateMap.Make(model, island.Entries, null, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
-            Path.Combine(folder, name + ".tif"), Path.Combine(folder, name + ".png"));
-        File.WriteAllText(Path.Combine(folder, name + ".txt"), $"{summary} {watch.Elapsed}");
-        model.Save(Path.Combine(folder, name + "-model"));
+        foreach (var (name, columns, rows, extent) in Shapes)
+        {
+            using var island = new InventedIsland(columns, rows, extent);
+            using var model = ModelTrainer.Train(island.Training, new(BlockDegrees: (extent.EastDegrees - extent.WestDegrees) / 8));
+            RateMap.Make(model, island.Entries, null, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
+                Path.Combine(Folder, name + ".tif"), Path.Combine(Folder, name + ".png"));
+            model.Save(Path.Combine(Folder, name + "-model"));
+        }
+    }
+
+    [Fact(Explicit = true)]
+    public void Time()
+    {
+        var lines = new List<string>();
+        var set = InventedSites.Make(400, InventedSites.CurvedTruth, 0.1);
+        for (int i = 0; i < 3; i++)
+        {
+            var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
+            using var model = ModelTrainer.Train(set, new());
+            lines.Add($"train 400 x 6, all candidates, winner {model.Card.Winner}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
+        }
+        var table = CovariateTable.Of(set);
+        foreach (var candidate in Candidate.All)
+        {
+            var watch = Stopwatch.StartNew();
+            var trained = candidate.Train(new MLContext(1), table, new());
+            lines.Add($"one fit {candidate.Name}: {watch.Elapsed.TotalMilliseconds:0} ms");
+            var features = Enumerable.Range(0, 500_000).SelectMany(r => table.FeaturesOf(r % 400).ToArray()).ToArray();
+            watch.Restart();
+            double cpu = Cpu;
+            trained.Predictor.Predict(features, new double[500_000]);
+            lines.Add($"  500k rows, one thread: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
+        }
+        using var island = new InventedIsland(1120, 1000, new(-2.5, 50.2, 0.1, 51.8));
+        foreach (var candidate in Candidate.All)
+        {
+            using var any = ModelTrainer.Train(island.Training, new(BlockDegrees: 0.3, ImportanceRepeats: 1));
+            using var model = new RateModel(any.Card, candidate.Train(new MLContext(1), CovariateTable.Of(island.Training), new()).Predictor, []);
+            var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
+            var summary = RateMap.Make(model, island.Entries, null, new MapOptions("T", []), island.Of("t.tif"), island.Of("t.png"));
+            lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
+        }
+        File.WriteAllLines(Path.Combine(Folder, "times.txt"), lines);
     }
 }

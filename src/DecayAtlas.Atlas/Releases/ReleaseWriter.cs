@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Releases;
 
@@ -29,7 +30,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new AtlasException(
-                $"The release could not be written to {folder.Root}: {e.Message.TrimEnd('.')}. The current release is untouched; free space or grant access there, then run again.", e);
+                $"The release could not be written to {folder.Root} because {StorageFault.Reason(e)}; the current release is untouched, mend that and run again.", e);
         }
     }
 

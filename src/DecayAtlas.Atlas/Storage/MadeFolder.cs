@@ -1,3 +1,5 @@
+using DecayAtlas.Contributions;
+
 namespace DecayAtlas.Atlas.Storage;
 
 /// <summary>
@@ -35,7 +37,7 @@ public static class MadeFolder
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new AtlasException($"{path} could not be written: {e.Message.TrimEnd('.')}. Free space or grant access there, then run again.", e);
+            throw new AtlasException($"{path} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
         }
     }
 

@@ -10,12 +10,18 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     private const double SiteSpacingKilometres = 1.5, HomeSpacingKilometres = 14, BorderClearanceDegrees = 0.08;
 
     // Beyond these the slow litter would come too near its plateau, or its loss too near the weighing noise, in three months.
-    private const double LeastRatePerDay = 0.0038, MostRatePerDay = 0.021;
+    private const double LeastRatePerDay = 0.0030, MostRatePerDay = 0.021;
     private const double LeastStabilisation = 0.10, MostStabilisation = 0.46;
 
     // Groups whose name says where they live.
     private static readonly Dictionary<string, (double West, double South, double East, double North)> Homes = new(StringComparer.Ordinal)
     {
+        ["vessany-ecology-institute"] = (-32.4, -39.3, -31.2, -37.9),
+        ["high-spine-observatory"] = (-31.1, -41.6, -29.9, -38.6),
+        ["saltmarsh-grazing"] = (-32.4, -39.4, -31.4, -38.0),
+        ["tidewatch-juniors"] = (-31.8, -40.4, -30.6, -39.3),
+        ["bayview-school"] = (-31.4, -40.9, -30.7, -39.9),
+        ["curlew-youth-group"] = (-33.3, -41.4, -31.9, -40.0),
         ["cinder-isle-laboratory"] = (-27.6, -40.2, -25.6, -38.0),
         ["cinder-isle-school"] = (-27.6, -40.2, -25.6, -38.0),
         ["westfold-soil-laboratory"] = (-31.6, -41.0, -30.4, -38.0),
@@ -35,20 +41,28 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     {
         (double homeLongitude, double homeLatitude) = Home(contributor);
         var sites = new List<SiteDraft>();
+        // Only the laboratories climb into the cold; it is they who give the response its slow end.
+        double highest = contributor.Kind == ContributorKind.Laboratory ? 2300 : 1500;
         double reachDegrees = contributor.ReachKilometres / Region.KilometresPerDegree;
+        int lastFound = 0;
         for (int attempt = 0; sites.Count < contributor.SiteCount; attempt++)
         {
+            // A laboratory lays out a transect: every third site high up, where there is high ground within reach.
+            bool wantsHeight = contributor.Kind == ContributorKind.Laboratory && sites.Count % 3 == 2 && attempt - lastFound < 300;
+            double lowest = wantsHeight ? 1000 : 0;
             // A crowded islet: look a little further out rather than fail.
             double reach = reachDegrees * (1 + (attempt / 400));
             double angle = 2 * Math.PI * random.NextDouble(), distance = reach * Math.Sqrt(random.NextDouble());
             double latitude = Math.Round(homeLatitude + (distance * Math.Sin(angle)), 5);
             double longitude = Math.Round(homeLongitude + (distance * Math.Cos(angle) / Math.Cos(homeLatitude * Math.PI / 180)), 5);
-            if (!IsFree(_sites, longitude, latitude, SiteSpacingKilometres) || !(world.Elevation.At(longitude, latitude) < 1700)) continue;
+            double height = world.Elevation.At(longitude, latitude);
+            if (!(height >= lowest && height < highest) || !IsFree(_sites, longitude, latitude, SiteSpacingKilometres)) continue;
             if (countries.CodeOf(longitude, latitude) != countries.CodeOf(homeLongitude, homeLatitude)) continue;
             if (countries.DegreesFromBorder(longitude, latitude) < BorderClearanceDegrees) continue;
             if (Describe(contributor, sites.Count + 1, longitude, latitude) is not { } site) continue;
             _sites.Add((longitude, latitude));
             sites.Add(site);
+            lastFound = attempt;
         }
 
         return sites;
@@ -60,9 +74,11 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
             Homes.GetValueOrDefault(contributor.Id, (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees));
         for (int attempt = 0; ; attempt++)
         {
+            // Under some seed the named corner may be all sea or all mountain: then anywhere will do.
+            if (attempt == 4000) (west, south, east, north) = (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees);
             double longitude = west + ((east - west) * random.NextDouble());
             double latitude = south + ((north - south) * random.NextDouble());
-            bool liveable = world.Elevation.At(longitude, latitude) < 600;
+            bool liveable = world.Elevation.At(longitude, latitude) < (contributor.Kind == ContributorKind.Laboratory ? 1300 : 600);
             double spacing = HomeSpacingKilometres / (1 + (attempt / 2000));
             if (!liveable || !IsFree(_homes, longitude, latitude, spacing) || countries.DegreesFromBorder(longitude, latitude) < 0.2) continue;
             _homes.Add((longitude, latitude));

@@ -17,52 +17,51 @@ internal static class BrokenContributions
 
         void Planted(string name, string code, string what) => faults.Add(new PlantedFault(name, "contribution", name, code, what));
 
-        SortedDictionary<string, string> Model(string name)
+        (string Name, SortedDictionary<string, string> Texts) Model(string group)
         {
             ContributionDraft model = models.Dequeue();
+            string name = $"{model.Campaign.Id}-{group}";
             SortedDictionary<string, string> texts = ContributionFiles.TextsOf(model);
-            texts["datapackage.json"] = texts["datapackage.json"].Replace(model.Id, name, StringComparison.Ordinal)
-                .Replace(model.Contributor.Id, name[(model.Campaign.Id.Length + 1)..], StringComparison.Ordinal)
+            texts["datapackage.json"] = texts["datapackage.json"].Replace(model.Contributor.Id, group, StringComparison.Ordinal)
                 .Replace(model.Contributor.Title, "An invented group", StringComparison.Ordinal);
-            return texts;
+            return (name, texts);
         }
 
-        void Folder(string name, string code, string what, string file, Func<string, string> spoil)
+        void SpoilBags(string group, string code, string what, Func<string, string> spoil)
         {
-            SortedDictionary<string, string> texts = Model(name);
-            texts[file] = spoil(texts[file]);
+            (string name, SortedDictionary<string, string> texts) = Model(group);
+            texts["bags.csv"] = spoil(texts["bags.csv"]);
             ContributionFiles.WriteFolder(Path.Combine(inbox, name), texts);
             Planted(name, code, what);
         }
 
-        Folder("2024-spring-comma-field-club", "decimal-comma", "every mass is written with a decimal comma, in quotes", "bags.csv", DecimalCommas);
-        Folder("2024-spring-leap-year-school", "date-impossible", "one bag was retrieved on 31 February", "bags.csv",
-            text => EditRow(text, 1, "retrieved_on", _ => "2024-02-31"));
-        Folder("2024-spring-unknown-lot-school", "id-unknown", "one bag names a lot that the table of lots does not hold", "bags.csv",
-            text => EditRow(text, 2, "lot_id", _ => "F-99-9"));
-        Folder("2024-spring-two-of-each-club", "id-repeated", "two bags carry the same id", "bags.csv",
-            text => EditRow(text, 4, "bag_id", _ => Cell(text, 3, "bag_id")));
-        Folder("2024-spring-no-dates-club", "column-missing", "the column retrieved_on was deleted", "bags.csv", text => DropColumn(text, "retrieved_on"));
-
-        const string truncated = "2024-spring-cut-short-club";
-        byte[] whole = ContributionFiles.Zip(Model(truncated));
-        File.WriteAllBytes(Path.Combine(inbox, truncated + ".zip"), whole[..(whole.Length * 3 / 5)]);
-        Planted(truncated, "zip-broken", "the zip file ends after three fifths of its bytes");
-
-        const string climbing = "2024-spring-climbing-club";
-        File.WriteAllBytes(Path.Combine(inbox, climbing + ".zip"), WithClimbingPath(sound[0]));
-        Planted(climbing, "path-unsafe", "the zip holds a path that climbs out of its folder");
-        return faults;
-    }
-
-    private static byte[] WithClimbingPath(ContributionDraft model)
-    {
-        using var memory = new MemoryStream();
-        memory.Write(ContributionFiles.Zip(new SortedDictionary<string, string>(ContributionFiles.TextsOf(model), StringComparer.Ordinal)
+        void SpoilZip(string group, string code, string what, Func<SortedDictionary<string, string>, byte[]> spoil)
         {
-            ["../outside.csv"] = "this file must not be written\n",
-        }));
-        return memory.ToArray();
+            (string name, SortedDictionary<string, string> texts) = Model(group);
+            File.WriteAllBytes(Path.Combine(inbox, name + ".zip"), spoil(texts));
+            Planted(name, code, what);
+        }
+
+        SpoilBags("comma-field-club", "decimal-comma", "every mass is written with a decimal comma, in quotes", DecimalCommas);
+        SpoilBags("leap-year-school", "date-impossible", "one bag was retrieved on 31 February",
+            text => EditRow(text, 1, "retrieved_on", "2024-02-31"));
+        SpoilBags("unknown-lot-school", "id-unknown", "one bag names a lot that the table of lots does not hold",
+            text => EditRow(text, 2, "lot_id", "F-99-9"));
+        SpoilBags("two-of-each-club", "id-repeated", "two bags carry the same id",
+            text => EditRow(text, 4, "bag_id", Cell(text, 3, "bag_id")));
+        SpoilBags("no-dates-club", "column-missing", "the column buried_on was deleted", text => DropColumn(text, "buried_on"));
+        SpoilZip("cut-short-club", "zip-broken", "the zip file ends after three fifths of its bytes",
+            texts =>
+            {
+                byte[] whole = ContributionFiles.Zip(texts);
+                return whole[..(whole.Length * 3 / 5)];
+            });
+        SpoilZip("climbing-club", "path-unsafe", "the zip holds a path that climbs out of its folder", texts =>
+        {
+            texts["../outside.csv"] = "this file must not be written\n";
+            return ContributionFiles.Zip(texts);
+        });
+        return faults;
     }
 
     private static string DecimalCommas(string text)
@@ -79,12 +78,11 @@ internal static class BrokenContributions
         return Joined(lines);
     }
 
-    private static string EditRow(string text, int row, string column, Func<string, string> edit)
+    private static string EditRow(string text, int row, string column, string value)
     {
         string[] lines = Lines(text);
         string[] cells = lines[row].Split(',');
-        int place = Column(lines[0], column);
-        cells[place] = edit(cells[place]);
+        cells[Column(lines[0], column)] = value;
         lines[row] = string.Join(',', cells);
         return Joined(lines);
     }

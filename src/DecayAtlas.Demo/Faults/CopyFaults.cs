@@ -32,6 +32,8 @@ internal static class CopyFaults
             && !plot.Faults.Exists(fault => fault.Code == "site-moved" && fault.ContributionId == c.Id && fault.RecordId == b.SiteId));
         ContributionDraft later = plot.Contributions.First(other =>
             other.Contributor == earlier.Contributor && other.Campaign == CampaignPlan.All[earlier.Contributor.Campaigns[1]]);
+        // The copy must stay a copy: no other fault may touch that site there.
+        plot.Reserve(later, burial.SiteId);
         foreach (BagDraft bag in burial.Bags.Where(bag => !later.Lots.Exists(lot => lot.LotId == bag.LotId))) later.Lots.Add(earlier.LotOf(bag));
         var copy = new BurialDraft(burial.BurialId, burial.SiteId, burial.Fast! with { }, burial.Slow! with { });
         later.Burials.Insert(0, copy);

@@ -136,6 +136,6 @@ internal static class PlaceFaults
         (ContributionDraft contribution, SiteDraft site) = plot.TakeSite((c, s) =>
             CameOnce(c) && countries.DegreesFromBorder(s.LongitudeDegrees, s.LatitudeDegrees) > 1.2);
         site.CountryCode = site.CountryCode == Countries.North ? Countries.South : Countries.North;
-        plot.Site(contribution, site, "far-from-country", "the stated country is the other one, more than 100 km away");
+        plot.Site(contribution, site, "far-from-country", "the stated country is the other one, whose nearest shore is tens of kilometres away");
     }
 }

@@ -64,9 +64,9 @@ internal static class TruthOutput
         ## The response
 
         ```
-        ln k = ln 0.0115
+        ln k = ln 0.0125
              + 308.56 (1 / 56.02 - 1 / (T + 46.02))
-             - 3.0 (M - 0.62)^2
+             - 5.0 (M - 0.62)^2
              + 0.09 (pH - 6.2)
              - 0.005 (clay - 24)
              + land effect + site effect + burial effect
@@ -83,7 +83,7 @@ internal static class TruthOutput
         | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
         | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
 
-        Precipitation and elevation act through moisture and warmth only. Sites with k outside 0.0038 to 0.021 per day were
+        Precipitation and elevation act through moisture and warmth only. Sites with k outside 0.003 to 0.021 per day were
         not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
         spread of the effects a little narrower than the table says.
 

@@ -7,20 +7,20 @@ namespace DecayAtlas.Demo.Truth;
 /// </summary>
 /// <remarks>
 /// <code>
-/// ln k = ln 0.0115
+/// ln k = ln 0.0125
 ///      + 308.56 (1 / 56.02 - 1 / (T + 46.02))     warmth, Lloyd and Taylor 1994, Functional Ecology 8:315-323, equation 11
-///      - 3.0 (M - 0.62)²                          moisture: too dry and too wet are both slow
+///      - 5.0 (M - 0.62)²                          moisture: too dry and too wet are both slow
 ///      + 0.09 (pH - 6.2)
 ///      - 0.005 (clay - 24)
 /// S    = 0.28 - 0.011 (T - 10) - 0.22 (M - 0.55)
 /// </code>
 /// T mean annual air temperature (degC), M soil moisture index (0 to 1), clay in percent, k per day. Every site adds a
-/// normal effect to ln k (sd 0.14) and to S (sd 0.020), every burial another (sd 0.10 and 0.012); arable land adds
+/// normal effect to ln k (sd 0.12) and to S (sd 0.020), every burial another (sd 0.10 and 0.012); arable land adds
 /// +0.10 when organic and -0.08 when conventional. The constants other than Lloyd and Taylor's are invented.
 /// </remarks>
 internal sealed class DecayResponse(InventedWorld world)
 {
-    public const double SiteSdLnRate = 0.14, BurialSdLnRate = 0.10;
+    public const double SiteSdLnRate = 0.12, BurialSdLnRate = 0.10;
     public const double SiteSdStabilisation = 0.020, BurialSdStabilisation = 0.012;
     public const double OrganicArableEffect = 0.10, ConventionalArableEffect = -0.08;
 
@@ -33,9 +33,9 @@ internal sealed class DecayResponse(InventedWorld world)
         Stabilisation(world.Temperature.At(longitude, latitude), world.SoilMoisture.At(longitude, latitude));
 
     public static double LnRate(double temperatureCelsius, double soilMoisture, double ph, double clayPercent) =>
-        Math.Log(0.0115)
+        Math.Log(0.0125)
         + (308.56 * ((1 / 56.02) - (1 / (temperatureCelsius + 46.02))))
-        - (3.0 * (soilMoisture - 0.62) * (soilMoisture - 0.62))
+        - (5.0 * (soilMoisture - 0.62) * (soilMoisture - 0.62))
         + (0.09 * (ph - 6.2))
         - (0.005 * (clayPercent - 24));
 

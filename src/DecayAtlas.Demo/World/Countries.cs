@@ -45,8 +45,13 @@ internal sealed class Countries(int seed)
     private double BorderLatitude(double longitude)
     {
         double x = longitude + 29.5;
-        return -40.45 + (0.16 * x) + (0.22 * _border.Fractal(x * 1.3, 0.5, 3));
+        double onMainIsland = -40.45 + (0.16 * x) + (0.22 * _border.Fractal(x * 1.3, 0.5, 3));
+        // At sea the border turns south, so that it runs between the smaller islands and not across them.
+        double east = Ramp(x, 1.45, 1.95), west = Ramp(-x, 2.05, 2.45);
+        return (onMainIsland * (1 - east - west)) + (-40.95 * east) + (-41.75 * west);
     }
+
+    private static double Ramp(double value, double from, double to) => Math.Clamp((value - from) / (to - from), 0, 1);
 
     private static Feature Outline(Geometry geometry, string code, string name) =>
         new(GeometryPrecisionReducer.Reduce(geometry, Precision), new AttributesTable { { "country_code", code }, { "name", name } });

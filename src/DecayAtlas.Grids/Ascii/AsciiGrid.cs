@@ -76,12 +76,11 @@ internal sealed class AsciiGrid : Grid
         base.Dispose(disposing);
     }
 
-    private protected override double[] DecodeBlock(int blockColumn, int blockRow)
+    private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {
         int columns = Geometry.Columns;
         int firstRow = blockRow * BlockRows;
         int rows = Math.Min(BlockRows, Geometry.Rows - firstRow);
-        double[] values = new double[columns * BlockRows];
         try
         {
             AsciiTokens tokens = new(_stream, _blockStarts[blockRow]);
@@ -101,8 +100,6 @@ internal sealed class AsciiGrid : Grid
         {
             throw new GridException($"{Path} cannot be read: {e.Message.TrimEnd('.')}.", e);
         }
-
-        return values;
     }
 
     private static long[] BlockStarts(string path, AsciiTokens tokens, GridGeometry geometry, int blockRows, long fileLength)

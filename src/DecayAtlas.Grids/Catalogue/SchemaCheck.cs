@@ -95,7 +95,7 @@ internal static class SchemaCheck
 
     private readonly record struct Failure(string Pointer, string Keyword, string Message, JsonNode? Schema)
     {
-        /// <summary>A key that additionalProperties: false forbids is judged by the schema "false".</summary>
-        public bool IsUnknownKey => Schema is JsonValue value && value.TryGetValue(out bool allowed) && !allowed;
+        /// <summary>A key that additionalProperties: false forbids is judged by the schema "false", which has no keyword.</summary>
+        public bool IsUnknownKey => Keyword.Length == 0;
     }
 }

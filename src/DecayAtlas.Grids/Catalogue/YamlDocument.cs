@@ -39,6 +39,7 @@ public sealed class YamlDocument
     private const int MaxDepth = 60;
 
     private readonly Dictionary<string, long> _lines = [];
+    private long _lastLine = 1;
 
     private YamlDocument(string path)
     {
@@ -112,6 +113,12 @@ public sealed class YamlDocument
             throw new YamlDocumentException(
                 string.Create(CultureInfo.InvariantCulture, $"{Path}:{e.Start.Line}: this is not YAML: {why}."), e);
         }
+        catch (InvalidOperationException e)
+        {
+            // The scanner's answer to some broken plain text; it names no place, the last good event does.
+            throw new YamlDocumentException(
+                string.Create(CultureInfo.InvariantCulture, $"{Path}:{_lastLine}: this is not YAML from here on: a bracket or a quotation mark may be open."), e);
+        }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             string why = e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.');
@@ -127,6 +134,7 @@ public sealed class YamlDocument
         int depth = 0;
         while (parser.MoveNext())
         {
+            _lastLine = parser.Current?.Start.Line ?? _lastLine;
             depth += parser.Current?.NestingIncrease ?? 0;
             if (depth > MaxDepth)
             {

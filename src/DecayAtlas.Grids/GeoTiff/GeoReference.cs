@@ -9,6 +9,8 @@ internal static class GeoReference
     private const int RasterType = 1025;
     private const int GeodeticCrs = 2048;
     private const int GeodeticDatum = 2050;
+    private const int PrimeMeridian = 2051;
+    private const int PrimeMeridianLongitude = 2061;
     private const int AngularUnits = 2054;
     private const int Ellipsoid = 2056;
     private const int ProjectedCrs = 3072;
@@ -16,11 +18,13 @@ internal static class GeoReference
     private const int PixelIsPoint = 2;
     private const int UserDefined = 32767;
     private const int Degree = 9102;
+    private const int Greenwich = 8901;
 
     public static GridGeometry Read(string path, TiffDirectory directory, int columns, int rows, string? declaredCrs)
     {
         Dictionary<int, int> keys = Keys(directory);
         RequireWgs84(path, keys, declaredCrs);
+        RequireGreenwich(path, keys, directory);
         (double west, double north, double width, double height) = Transform(path, directory);
         if (keys.GetValueOrDefault(RasterType) == PixelIsPoint)
         {
@@ -38,11 +42,8 @@ internal static class GeoReference
         Dictionary<int, int> keys = [];
         for (int i = 4; i + 3 < raw.Length; i += 4)
         {
-            // Only keys whose value is in the directory itself (location 0) matter here.
-            if (raw[i + 1] == 0)
-            {
-                keys[(int)raw[i]] = (int)raw[i + 3];
-            }
+            // The value itself (location 0), or the index of the value among the numbers of another tag.
+            keys[(int)raw[i]] = (int)raw[i + 3];
         }
 
         return keys;
@@ -89,6 +90,19 @@ internal static class GeoReference
         if (!wgs84)
         {
             GeometryCheck.RequireDeclaredWgs84(path, declaredCrs);
+        }
+    }
+
+    private static void RequireGreenwich(string path, Dictionary<int, int> keys, TiffDirectory directory)
+    {
+        double[] parameters = directory.Numbers(LibTiff.GeoDoubleParams);
+        bool named = keys.GetValueOrDefault(PrimeMeridian, Greenwich) == Greenwich;
+        bool atZero = !keys.TryGetValue(PrimeMeridianLongitude, out int index)
+            || (index < parameters.Length && parameters[index] == 0);
+        if (!named || !atZero)
+        {
+            throw new GridException(
+                $"{path} counts its longitudes from another prime meridian than Greenwich; transform it, for example with gdalwarp -t_srs EPSG:4326.");
         }
     }
 

@@ -13,10 +13,9 @@ internal sealed class GeoTiffGrid : Grid
     private readonly double? _missing;
     private readonly byte[] _stored;
 
-    private GeoTiffGrid(string path, GridGeometry geometry, Tiff tiff, TiffLayout layout, GridReadOptions options, GdalBandMetadata metadata)
+    private GeoTiffGrid(string path, GridGeometry geometry, TiffLayout layout, GridReadOptions options, GdalBandMetadata metadata)
         : base(path, geometry, layout.BlockColumns, layout.BlockRows)
     {
-        _tiff = tiff;
         _layout = layout;
         _band = options.Band - 1;
         _scale = options.Scale ?? metadata.Scale ?? 1;
@@ -24,6 +23,8 @@ internal sealed class GeoTiffGrid : Grid
         double? missing = options.MissingValue ?? metadata.MissingValue;
         _missing = layout.Type.IsSingle && missing is { } wide ? (float)wide : missing;
         _stored = new byte[layout.BlockBytes];
+        // "c": strips stay as the file has them, so that the layout checked before is the layout read.
+        _tiff = LibTiff.Call(path, "opening", () => Tiff.Open(path, "rc"));
     }
 
     public static GeoTiffGrid Open(string path, GridReadOptions options)
@@ -49,9 +50,7 @@ internal sealed class GeoTiffGrid : Grid
             throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
         }
 
-        // "c": strips stay as the file has them, so that the layout checked above is the layout read below.
-        Tiff tiff = LibTiff.Call(path, "opening", () => Tiff.Open(path, "rc"));
-        return new GeoTiffGrid(path, geometry, tiff, layout, options, metadata);
+        return new GeoTiffGrid(path, geometry, layout, options, metadata);
     }
 
     protected override void Dispose(bool disposing)
@@ -64,20 +63,27 @@ internal sealed class GeoTiffGrid : Grid
         base.Dispose(disposing);
     }
 
-    private protected override double[] DecodeBlock(int blockColumn, int blockRow)
+    private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {
         int block = _layout.BlockIndex(blockColumn, blockRow, _band);
-        double[] values = new double[_layout.BlockColumns * _layout.BlockRows];
         if (_layout.IsSparse(block))
         {
             // A block without bytes was never written: GDAL reads it as missing, or as 0 where nothing is missing.
             values.AsSpan().Fill(_missing is null ? _offset : double.NaN);
-            return values;
+            return;
         }
 
-        // The last strip may be short: what the file does not hold must not show the block before it.
-        Array.Clear(_stored);
-        int wanted = _layout.BytesIn(blockRow);
+        ReadStored(block, _layout.BytesIn(blockRow));
+        _layout.Type.Decode(_stored, _layout.Separate ? 0 : _band, _layout.Separate ? 1 : _layout.Bands, values);
+        for (int i = 0; i < values.Length; i++)
+        {
+            double raw = values[i];
+            values[i] = raw == _missing ? double.NaN : raw * _scale + _offset;
+        }
+    }
+
+    private void ReadStored(int block, int wanted)
+    {
         int got = LibTiff.Call(Path, "decoding a block", () => (int?)Math.Max(-1, _layout.Tiled
             ? _tiff.ReadEncodedTile(block, _stored, 0, _stored.Length)
             : _tiff.ReadEncodedStrip(block, _stored, 0, wanted)))!.Value;
@@ -91,15 +97,5 @@ internal sealed class GeoTiffGrid : Grid
         {
             _layout.Type.SwapBytes(_stored);
         }
-
-        int stride = _layout.Separate ? 1 : _layout.Bands;
-        _layout.Type.Decode(_stored, _layout.Separate ? 0 : _band, stride, values);
-        for (int i = 0; i < values.Length; i++)
-        {
-            double raw = values[i];
-            values[i] = raw == _missing ? double.NaN : raw * _scale + _offset;
-        }
-
-        return values;
     }
 }

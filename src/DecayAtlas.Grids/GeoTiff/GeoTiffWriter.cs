@@ -186,7 +186,7 @@ public sealed class GeoTiffWriter : IDisposable
         XElement root = new("GDALMetadata");
         foreach ((string name, string value) in tags.OrderBy(tag => tag.Key, StringComparer.Ordinal))
         {
-            root.Add(new XElement("Item", new XAttribute("name", name), value));
+            root.Add(new XElement("Item", new XAttribute("name", name), Escaped(value)));
         }
 
         for (int i = 0; i < _bands.Count; i++)
@@ -205,7 +205,21 @@ public sealed class GeoTiffWriter : IDisposable
     }
 
     private static XElement Item(int band, string name, string role, string value) => new(
-        "Item", new XAttribute("name", name), new XAttribute("sample", band), new XAttribute("role", role), value);
+        "Item", new XAttribute("name", name), new XAttribute("sample", band), new XAttribute("role", role), Escaped(value));
+
+    /// <summary>
+    /// GDAL unescapes the text of an item once more after parsing the XML; and the tag is ASCII, so other letters travel
+    /// as character references.
+    /// </summary>
+    private static string Escaped(string text) => string.Concat(text.EnumerateRunes().Select(rune => rune.Value switch
+    {
+        '&' => "&amp;",
+        '<' => "&lt;",
+        '>' => "&gt;",
+        '"' => "&quot;",
+        >= 128 or < 32 => string.Create(CultureInfo.InvariantCulture, $"&#{rune.Value};"),
+        _ => rune.ToString(),
+    }));
 
     private void Set(TiffTag tag, params object[] value) =>
         LibTiff.Call(_path, $"setting tag {tag}", () => _tiff.SetField(tag, value));

@@ -125,7 +125,11 @@ internal sealed class TiffDirectory
         }
     }
 
-    private byte[] Bytes(Entry entry) => At((ulong)entry.Where, checked((int)(entry.Count * s_typeSizes[entry.Type])));
+    private byte[] Bytes(Entry entry)
+    {
+        long length = entry.Count * s_typeSizes[entry.Type];
+        return length <= Array.MaxLength ? At((ulong)entry.Where, (int)length) : throw Damaged($"one of its tags is {length} bytes long");
+    }
 
     private byte[] At(ulong offset, int length, bool allowShort = false)
     {

@@ -31,11 +31,7 @@ public static class MapStage
         if (!Directory.Exists(modelFolder))
             throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
         using RateModel model = RateModel.Load(modelFolder);
-        GeoPoint[] sites =
-        [
-            .. TrainStage.PlacesOf(new ReleaseReader(atlas, model.Card.ReleaseId))
-                .OrderBy(p => p.Key, StringComparer.Ordinal).Select(p => new GeoPoint(p.Value.Longitude, p.Value.Latitude)),
-        ];
+        GeoPoint[] sites = TrainStage.TrainingPlaces(new ReleaseReader(atlas, model.Card.ReleaseId));
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
             MapSummary made = RateMap.Make(model, catalogue, section.Box, new MapOptions(section.Title, sites),

@@ -67,7 +67,21 @@ public static class TrainStage
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut);
     }
 
-    internal static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)
+    /// <summary>The published places of the sites that have a mean of ln k, in key order.</summary>
+    internal static GeoPoint[] TrainingPlaces(ReleaseReader release)
+    {
+        string?[] keys = release.Text("site_campaigns", "site_key");
+        double?[] means = release.Number("site_campaigns", "ln_k_mean");
+        Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
+        return
+        [
+            .. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null).Select(i => keys[i]!)
+                .Distinct(StringComparer.Ordinal).Where(places.ContainsKey)
+                .Select(key => new GeoPoint(places[key].Longitude, places[key].Latitude)),
+        ];
+    }
+
+    private static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)
     {
         string?[] keys = release.Text("sites", "site_key"), use = release.Text("sites", "use");
         double?[] latitude = release.Number("sites", "decimal_latitude"), longitude = release.Number("sites", "decimal_longitude");

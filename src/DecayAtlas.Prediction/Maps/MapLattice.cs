@@ -40,8 +40,13 @@ internal static class MapLattice
 
     private static BoundingBox Intersection(IReadOnlyList<GridGeometry> grids) => new(
         // A grid round the Earth has every longitude, wherever its first column lies.
-        grids.Max(g => g.GoesRoundTheEarth ? -180 : g.WestDegrees),
-        grids.Max(g => g.SouthDegrees),
-        grids.Min(g => g.GoesRoundTheEarth ? 180 : g.EastDegrees),
-        grids.Min(g => g.NorthDegrees));
+        grids.Max(g => g.GoesRoundTheEarth ? -180 : Tidy(g.WestDegrees)),
+        // Grids whose cell centres lie on the poles reach half a cell beyond them.
+        Math.Max(-90, grids.Max(g => g.SouthDegrees)),
+        grids.Min(g => g.GoesRoundTheEarth ? 180 : Tidy(g.EastDegrees)),
+        Math.Min(90, grids.Min(g => g.NorthDegrees)));
+
+    /// <summary>An edge that adding up cell widths put a hair's breadth off the antimeridian lies on it.</summary>
+    private static double Tidy(double longitudeDegrees) =>
+        Math.Abs(Math.Abs(longitudeDegrees) - 180) < 1e-7 ? Math.CopySign(180, longitudeDegrees) : longitudeDegrees;
 }

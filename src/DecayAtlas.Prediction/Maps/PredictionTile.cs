@@ -7,6 +7,7 @@ internal sealed class PredictionTile(RateModel model, int cells)
 
     private readonly float[] features = new float[model.Card.Covariates.Count * cells];
     private readonly double[] lnRates = new double[cells];
+    private readonly int[] complete = new int[cells];
 
     /// <summary>One array a covariate, filled by the caller; NaN = missing.</summary>
     public double[][] Covariates { get; } = [.. model.Card.Covariates.Select(_ => new double[cells])];
@@ -20,20 +21,33 @@ internal sealed class PredictionTile(RateModel model, int cells)
     /// <summary>Predicts the first <paramref name="count"/> cells. Cells do not depend on each other, so threads change nothing.</summary>
     public void Predict(int count) => Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task =>
     {
-        int from = task * CellsPerTask, to = Math.Min(from + CellsPerTask, count), width = Covariates.Length;
+        int from = task * CellsPerTask, width = Covariates.Length;
+        // Only cells with all covariates go through the model: most of a coast is sea.
+        int rows = Gather(from, Math.Min(from + CellsPerTask, count));
+        model.Predictor.Predict(features.AsSpan(from * width, rows * width), lnRates.AsSpan(from, rows));
+        for (int row = from; row < from + rows; row++)
+            RatesPerDay[complete[row]] = (float)Math.Exp(lnRates[row]);
+    });
+
+    /// <summary>Packs the features of complete cells from row <paramref name="from"/> on and says how many there are.</summary>
+    private int Gather(int from, int to)
+    {
+        int row = from, width = Covariates.Length;
         for (int cell = from; cell < to; cell++)
         {
-            bool within = true;
+            bool within = true, missing = false;
             for (int c = 0; c < width; c++)
             {
                 double value = Covariates[c][cell];
-                features[cell * width + c] = (float)value;
+                features[row * width + c] = (float)value;
+                missing |= double.IsNaN(value);
                 within &= model.Card.Covariates[c].Covers(value);
             }
             Within[cell] = within;
+            RatesPerDay[cell] = float.NaN;
+            if (!missing)
+                complete[row++] = cell;
         }
-        model.Predictor.Predict(features.AsSpan(from * width, (to - from) * width), lnRates.AsSpan(from, to - from));
-        for (int cell = from; cell < to; cell++)
-            RatesPerDay[cell] = (float)Math.Exp(lnRates[cell]);
-    });
+        return row - from;
+    }
 }

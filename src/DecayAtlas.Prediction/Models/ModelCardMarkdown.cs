@@ -41,7 +41,7 @@ internal static class ModelCardMarkdown
         Line();
         Line($"## What it was trained on");
         Line();
-        Line($"- {card.Rows} rows (one a site and campaign), {card.Sites} sites, {card.Campaigns} campaigns; {card.RowsLeftOut} rows left out because a covariate is missing.");
+        Line($"- {card.Rows} rows (one a site and campaign), {card.Sites} sites, {Count(card.Campaigns, "campaign")}; {Count(card.RowsLeftOut, "row")} left out because a covariate is missing.");
         Line($"- Buried from {Date(card.FirstBuriedOn)}, retrieved until {Date(card.LastRetrievedOn)}.");
         Line($"- Sites between {Degrees(card.SouthDegrees, 'N', 'S')} and {Degrees(card.NorthDegrees, 'N', 'S')}, {Degrees(card.WestDegrees, 'E', 'W')} and {Degrees(card.EastDegrees, 'E', 'W')}.");
         Line();
@@ -67,8 +67,10 @@ internal static class ModelCardMarkdown
         return text.ToString();
     }
 
+    private static string Count(int n, string what) => string.Create(CultureInfo.InvariantCulture, $"{n} {what}{(n == 1 ? "" : "s")}");
+
     private static string Cells(ErrorMetrics m) =>
-        string.Create(CultureInfo.InvariantCulture, $"{m.Rmse:0.000} | {m.Mae:0.000} | {m.R2:0.00} | {Signed(m.Bias)}").Replace('-', '−');
+        string.Create(CultureInfo.InvariantCulture, $"{m.Rmse:0.000} | {m.Mae:0.000} | {m.R2:0.00;-0.00;0.00} | {Signed(m.Bias)}").Replace('-', '−');
 
     private static string Signed(double value) => value.ToString("+0.000;−0.000;0.000", CultureInfo.InvariantCulture);
 

@@ -37,8 +37,18 @@ internal static class MapPicture
         float width = layout.Width - 2 * MapLayout.Margin;
         var (title, titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
-        var (subtitle, subtitleSize) = Lettering.Fit(words.Subtitle, width, 18, 13);
-        Lettering.Draw(canvas, subtitle, MapLayout.Margin, 88, subtitleSize, Ink.Quiet);
+        if (Lettering.Width(words.Subtitle, 18) <= width)
+        {
+            Lettering.Draw(canvas, words.Subtitle, MapLayout.Margin, 88, 18, Ink.Quiet);
+            return;
+        }
+        float baseline = 81;
+        foreach (string line in Lettering.Wrap(words.Subtitle, width, 14).Take(2))
+        {
+            var (text, size) = Lettering.Fit(line, width, 14, 11);
+            Lettering.Draw(canvas, text, MapLayout.Margin, baseline, size, Ink.Quiet);
+            baseline += 19;
+        }
     }
 
     private static int DrawSites(SKCanvas canvas, MapLayout layout, IReadOnlyList<GeoPoint> sites)
@@ -69,7 +79,7 @@ internal static class MapPicture
     private static void DrawFooter(SKCanvas canvas, MapLayout layout, MapWords words)
     {
         float width = layout.Width - 2 * MapLayout.Margin;
-        float y = layout.Height - 46;
+        float y = layout.Height - 48;
         var lines = Lettering.Wrap(words.Caution, width, 15);
         string projection = string.Create(
             CultureInfo.InvariantCulture,
@@ -79,6 +89,6 @@ internal static class MapPicture
             Lettering.Draw(canvas, line, MapLayout.Margin, y - (lines.Count - 1) * 20, 15, Ink.Caution);
             y += 20;
         }
-        Lettering.Draw(canvas, projection, MapLayout.Margin, layout.Height - 22, 13, Ink.Quiet);
+        Lettering.Draw(canvas, projection, MapLayout.Margin, layout.Height - 24, 13, Ink.Quiet);
     }
 }

@@ -58,6 +58,11 @@ internal sealed class MapRaster
         return counts[pixel] > 0 && outside[pixel] * 2 >= counts[pixel];
     }
 
+    /// <summary>Whether any pixel counts as outside the training range, and whether any has no prediction.</summary>
+    public (bool Outside, bool Missing) Shows() => (
+        Enumerable.Range(0, counts.Length).Any(p => counts[p] > 0 && outside[p] * 2 >= counts[p]),
+        counts.Contains(0));
+
     /// <summary>Quantiles of the predicted pixels (linear between order statistics); null when there is none.</summary>
     public (double Low, double High)? Quantiles(double low, double high)
     {

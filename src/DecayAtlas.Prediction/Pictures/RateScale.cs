@@ -20,5 +20,5 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
 
     public SKColor Colour(double ratePerDay) => Palette.At((ratePerDay - Low) / (High - Low));
 
-    public IReadOnlyList<double> Ticks() => RoundTicks.Between(Low, High, 6);
+    public IReadOnlyList<double> Ticks() => RoundTicks.Between(Low, High, 8);
 }

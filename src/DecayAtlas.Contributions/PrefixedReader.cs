@@ -1,9 +1,9 @@
 namespace DecayAtlas.Contributions;
 
-/// <summary>Gives back a first line that was already taken from a reader, then the rest of the reader.</summary>
-internal sealed class HeaderFirstReader(string header, TextReader rest) : TextReader
+/// <summary>Gives back text that was already taken from a reader, then the rest of the reader.</summary>
+internal sealed class PrefixedReader(string prefix, TextReader rest) : TextReader
 {
-    private readonly StringReader first = new(header + "\n");
+    private readonly StringReader first = new(prefix);
 
     public override int Peek() => first.Peek() is >= 0 and int next ? next : rest.Peek();
 

@@ -2,14 +2,9 @@ using System.Text;
 
 namespace DecayAtlas.Contributions;
 
-/// <summary>Writes files so that they are on the disk, not only in memory, when the call returns.</summary>
-internal static class DurableFile
+/// <summary>Writes new files so that they are on the disk, not only in memory, when the call returns.</summary>
+internal static class FlushedFile
 {
-    private const int NoSpaceUnix = 28;
-    private const int ReadOnlyUnix = 30;
-    private const int QuotaUnix = 122;
-    private const int DiskFullWindows = 112;
-
     public static void Write(string path, string text)
     {
         using FileStream stream = new(path, FileMode.CreateNew, FileAccess.Write);
@@ -19,7 +14,7 @@ internal static class DurableFile
 
     public static void Copy(string source, string target)
     {
-        using FileStream from = File.OpenRead(source);
+        using Stream from = FolderListing.OpenPlain(new FileInfo(source));
         using FileStream to = new(target, FileMode.CreateNew, FileAccess.Write);
         from.CopyTo(to, 1 << 17);
         to.Flush(flushToDisk: true);
@@ -37,17 +32,4 @@ internal static class DurableFile
                 Copy(item.FullName, Path.Combine(target, item.Name));
         }
     }
-
-    /// <summary>Why writing failed, in words that finish a sentence.</summary>
-    public static string Reason(Exception fault) => fault switch
-    {
-        UnauthorizedAccessException => "it may not be written to",
-        _ => (fault.HResult & 0xFFFF) switch
-        {
-            NoSpaceUnix or DiskFullWindows => "the disk is full",
-            QuotaUnix => "the disk quota is used up",
-            ReadOnlyUnix => "the disk is read-only",
-            _ => "a folder or file could not be written (" + fault.Message.TrimEnd('.') + ")",
-        },
-    };
 }

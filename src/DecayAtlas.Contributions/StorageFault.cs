@@ -1,0 +1,23 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>What the operating system had against a write, in words for a person.</summary>
+public static class StorageFault
+{
+    private const int NoSpaceUnix = 28;
+    private const int ReadOnlyUnix = 30;
+    private const int QuotaUnix = 122;
+    private const int DiskFullWindows = 112;
+
+    /// <summary>Why writing failed, in words that finish a sentence.</summary>
+    public static string Reason(Exception fault) => fault switch
+    {
+        UnauthorizedAccessException => "it may not be written to",
+        _ => (fault.HResult & 0xFFFF) switch
+        {
+            NoSpaceUnix or DiskFullWindows => "the disk is full",
+            QuotaUnix => "the disk quota is used up",
+            ReadOnlyUnix => "the disk is read-only",
+            _ => "a folder or file could not be written (" + fault.Message.TrimEnd('.') + ")",
+        },
+    };
+}

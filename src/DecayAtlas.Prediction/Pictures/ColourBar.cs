@@ -1,0 +1,88 @@
+using SkiaSharp;
+
+namespace DecayAtlas.Prediction.Pictures;
+
+/// <summary>The scale of rates as a bar with round ticks; an arrow where rates go on beyond the colours.</summary>
+internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
+{
+    public const int Thickness = 30;
+    public const int Length = 260;
+    public const int Arrow = 14;
+
+    /// <summary>Low at the bottom; the colours start at <paramref name="top"/>, an arrow reaches above it.</summary>
+    public void DrawUpright(float x, float top)
+    {
+        canvas.Save();
+        // Drawn along x and turned: one drawing serves both.
+        canvas.Translate(x, top + Length);
+        canvas.RotateDegrees(-90);
+        DrawColours();
+        canvas.Restore();
+        DrawTicks((along, label) =>
+        {
+            float y = top + Length - along;
+            using var line = Line();
+            canvas.DrawLine(x + Thickness, y, x + Thickness + 6, y, line);
+            Lettering.Draw(canvas, label, x + Thickness + 12, y + 5.5f, 15, Ink.Text);
+        });
+    }
+
+    /// <summary>Low at the left.</summary>
+    public void DrawLying(float x, float top)
+    {
+        canvas.Save();
+        canvas.Translate(x, top);
+        DrawColours();
+        canvas.Restore();
+        DrawTicks((along, label) =>
+        {
+            using var line = Line();
+            canvas.DrawLine(x + along, top + Thickness, x + along, top + Thickness + 6, line);
+            Lettering.Draw(canvas, label, x + along, top + Thickness + 23, 14, Ink.Text, SKTextAlign.Center);
+        });
+    }
+
+    private static SKPaint Line() => new() { Color = Ink.Text, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
+
+    private void DrawTicks(Action<float, string> draw)
+    {
+        var ticks = scale.Ticks();
+        var labels = RoundTicks.Labels(ticks);
+        for (int i = 0; i < ticks.Count; i++)
+            draw((float)((ticks[i] - scale.Low) / (scale.High - scale.Low) * Length), labels[i]);
+    }
+
+    private void DrawColours()
+    {
+        using var fill = new SKPaint { IsAntialias = false };
+        for (int i = 0; i < Length; i++)
+        {
+            fill.Color = Palette.At((i + 0.5) / Length);
+            canvas.DrawRect(i, 0, 1, Thickness, fill);
+        }
+        using var outline = new SKPath();
+        outline.MoveTo(0, 0);
+        if (scale.OpenBelow)
+            DrawArrow(outline, 0, -Arrow, Palette.At(0));
+        outline.LineTo(0, Thickness);
+        outline.LineTo(Length, Thickness);
+        if (scale.OpenAbove)
+            DrawArrow(outline, Length, Length + Arrow, Palette.At(1));
+        outline.LineTo(Length, 0);
+        outline.Close();
+        using var line = Line();
+        canvas.DrawPath(outline, line);
+    }
+
+    private void DrawArrow(SKPath outline, float from, float tip, SKColor colour)
+    {
+        using var path = new SKPath();
+        path.MoveTo(from, 0);
+        path.LineTo(tip, Thickness / 2f);
+        path.LineTo(from, Thickness);
+        path.Close();
+        using var fill = new SKPaint { Color = colour, IsAntialias = true };
+        canvas.DrawPath(path, fill);
+        outline.LineTo(tip, Thickness / 2f);
+    }
+}

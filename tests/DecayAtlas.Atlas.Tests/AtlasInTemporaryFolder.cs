@@ -1,0 +1,39 @@
+using DecayAtlas.Atlas.Releases;
+using DuckDB.NET.Data;
+
+namespace DecayAtlas.Atlas.Tests;
+
+/// <summary>An empty atlas that goes away after the test, and DuckDB to read it with: a reader that is not ours.</summary>
+public abstract class AtlasInTemporaryFolder : IDisposable
+{
+    private readonly string _root = Directory.CreateTempSubdirectory("decayatlas-atlas-").FullName;
+
+    internal AtlasFolder Atlas => new(Path.Combine(_root, "atlas"));
+
+    internal AtlasFolder Other => new(Path.Combine(_root, "other"));
+
+    internal ReleaseOutcome Publish(double fastFinal = 0.95, AtlasFolder? atlas = null) =>
+        new ReleaseWriter(atlas ?? Atlas).Publish(Given.Tables(fastFinal), Given.Statement);
+
+    internal List<object?[]> Query(string sql)
+    {
+        using var connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        using DuckDBCommand command = connection.CreateCommand();
+        command.CommandText = sql.Replace("$current", Atlas.Current, StringComparison.Ordinal);
+        using var reader = command.ExecuteReader();
+        var rows = new List<object?[]>();
+        while (reader.Read())
+            rows.Add([.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.IsDBNull(i) ? null : reader.GetValue(i))]);
+        return rows;
+    }
+
+    internal static Dictionary<string, string> Bytes(string folder) => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)
+        .ToDictionary(f => Path.GetRelativePath(folder, f), f => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(f))));
+
+    public void Dispose()
+    {
+        Directory.Delete(_root, recursive: true);
+        GC.SuppressFinalize(this);
+    }
+}

@@ -1,0 +1,64 @@
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Contributions;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Atlas.Tests;
+
+/// <summary>A small atlas: three sites in two blocks and one without a possible place, six bags, three burials.</summary>
+internal static class Given
+{
+    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", """{"limit":1}""", "0.0.0");
+
+    private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0", new string('a', 64));
+
+    private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, null, null, 2, 0.3, 0.25, 0.01, 0.25, null);
+
+    private static readonly LotRow SlowLot = FastLot with { LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552 };
+
+    public static ReleaseTables Tables(double fastFinal = 0.95)
+    {
+        Site[] sites = [SiteAt("S1", 50.04, 10.04, false), SiteAt("S2", -33.21, -70.55, true), SiteAt("S3", 95, 0, false)];
+        Bag[] bags = [.. sites.SelectMany((s, i) => new[]
+        {
+            BagOf($"{i}f", $"{i}", s, FastLot, 2.25, fastFinal, i == 2 ? null : new(2024 + i, 7, 1)),
+            BagOf($"{i}s", $"{i}", s, SlowLot, 2.25, 1.80, i == 2 ? null : new(2024 + i, 7, 1)),
+        })];
+        Burial[] burials = [.. sites.Select((s, i) => BurialOf($"{i}", s, bags[2 * i], bags[2 * i + 1]))];
+        Released<T> With<T>(T record, Site site) => new(record, site.Place, Verdict.Accepted);
+        return new ReleaseTables(
+            [new ContributionRow(Header, 3, 2, 6, 3, 1)],
+            [.. sites.Select(s => With(s, s))],
+            [new ReleasedLot("c1", FastLot), new ReleasedLot("c1", SlowLot)],
+            [.. bags.Select((b, i) => With(b, sites[i / 2]))],
+            [.. burials.Select((b, i) => With(b, sites[i]))],
+            [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", 1, new(2024, 4, 1), new(2024, 7, 1),
+                SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
+            [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
+             new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
+            [],
+            [new ReleasedSample("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))]);
+    }
+
+    private static Site SiteAt(string id, double latitude, double longitude, bool isSensitive) => new(
+        "g1/" + id, "g1", "c1",
+        new SiteRow(2, id, latitude, longitude, 20, isSensitive, "XA", "grassland", "meadow", "organic", "mown twice", 100, null),
+        PublishedPlace.Of(latitude, longitude, 20, isSensitive));
+
+    private static Bag BagOf(string id, string burial, Site site, LotRow lot, double initial, double final, DateOnly? retrieved) => new(
+        Header,
+        new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60, null,
+            new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, 0.01, null),
+        lot, site.Key,
+        RemainingFraction.Of(new BagWeighing(initial, final, MassBasis.Gross, null, 0.01), Chemistry(lot), MeasurementAssumptions.Default));
+
+    private static Burial BurialOf(string id, Site site, Bag fast, Bag slow) => new(
+        Header, id, site.Key, fast, slow, [fast, slow],
+        TwoLitterIndex.StabilisationFactor(fast.Remaining.Value!, Chemistry(FastLot)),
+        fast.Row.RetrievedOn is null
+            ? MissingReason.RetrievalNotReported
+            : TwoLitterIndex.RatePerDay(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot), new Exposure(91, 0.4)));
+
+    private static LitterLot Chemistry(LotRow row) => new(row.HydrolysableFraction, row.HydrolysableFractionSd, null, null, row.TareGrams, row.TareSdGrams);
+}

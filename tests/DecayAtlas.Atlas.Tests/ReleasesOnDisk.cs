@@ -1,0 +1,140 @@
+using System.Text.Json;
+using DecayAtlas.Atlas.Releases;
+
+namespace DecayAtlas.Atlas.Tests;
+
+public class ReleasesOnDisk : AtlasInTemporaryFolder
+{
+    [Fact]
+    public void The_first_release_is_current()
+    {
+        ReleaseOutcome outcome = Publish();
+        Assert.True(outcome.IsNew);
+        Assert.StartsWith("0001-", outcome.Id, StringComparison.Ordinal);
+        Assert.Equal(outcome.Id, Atlas.CurrentReleaseId());
+        Assert.NotNull(new DirectoryInfo(Atlas.Current).LinkTarget);
+    }
+
+    [Fact]
+    public void Nothing_new_writes_no_release()
+    {
+        ReleaseOutcome first = Publish();
+        var before = Bytes(Atlas.Root);
+        ReleaseOutcome second = Publish();
+
+        Assert.False(second.IsNew);
+        Assert.Equal(first.Id, second.Id);
+        Assert.Equal(before, Bytes(Atlas.Root));
+    }
+
+    [Fact]
+    public void The_same_inputs_make_the_same_bytes_in_another_place()
+    {
+        Publish();
+        Publish(atlas: Other);
+        Assert.Equal(Bytes(Atlas.Current), Bytes(Other.Current));
+    }
+
+    [Fact]
+    public void A_change_makes_a_second_release_and_leaves_the_first_as_it_was()
+    {
+        ReleaseOutcome first = Publish();
+        var before = Bytes(Atlas.Release(first.Id));
+        ReleaseOutcome second = Publish(fastFinal: 0.90);
+
+        Assert.StartsWith("0002-", second.Id, StringComparison.Ordinal);
+        Assert.Equal(second.Id, Atlas.CurrentReleaseId());
+        Assert.Equal(before, Bytes(Atlas.Release(first.Id)));
+    }
+
+    [Fact]
+    public void Going_back_points_at_the_release_that_is_there_already()
+    {
+        ReleaseOutcome first = Publish();
+        Publish(fastFinal: 0.90);
+        ReleaseOutcome again = Publish();
+
+        Assert.Equal(first.Id, again.Id);
+        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+        Assert.Equal(2, Directory.GetDirectories(Atlas.Releases).Length);
+    }
+
+    [Fact]
+    public void A_changed_setting_alone_makes_a_release()
+    {
+        Publish();
+        Assert.True(new ReleaseWriter(Atlas).Publish(Given.Tables(), Given.Statement with { Settings = """{"limit":2}""" }).IsNew);
+    }
+
+    [Fact]
+    public void What_a_killed_run_left_behind_is_swept_and_the_next_run_makes_the_same_bytes()
+    {
+        Publish(atlas: Other);
+        Directory.CreateDirectory(Path.Combine(Atlas.Releases, ".making-0001-dead", "bags"));
+        Directory.CreateDirectory(Atlas.Parts);
+        File.WriteAllText(Path.Combine(Atlas.Parts, "part.unfinished"), "half");
+
+        Publish();
+
+        Assert.Equal(Bytes(Other.Root), Bytes(Atlas.Root));
+    }
+
+    [Fact]
+    public void A_release_that_was_written_but_never_made_current_is_taken_up()
+    {
+        ReleaseOutcome first = Publish();
+        Directory.Delete(Atlas.Current);   // killed between the two renames
+        ReleaseOutcome again = Publish();
+        Assert.Equal(first.Id, again.Id);
+        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+    }
+
+    [Fact]
+    public void Every_checksum_holds_and_no_file_is_left_out()
+    {
+        Publish();
+        var listed = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).ToDictionary(l => l[66..], l => l[..64].ToUpperInvariant());
+        var found = Bytes(Atlas.Current);
+        found.Remove("checksums.sha256");
+        Assert.Equal(found, listed);
+    }
+
+    [Fact]
+    public void The_descriptor_lists_every_file_with_its_schema()
+    {
+        ReleaseOutcome outcome = Publish();
+        JsonElement package = JsonDocument.Parse(File.ReadAllText(Path.Combine(Atlas.Current, "datapackage.json"))).RootElement;
+        Assert.Equal(outcome.Id, package.GetProperty("id").GetString());
+        Assert.Equal("CC-BY-4.0", package.GetProperty("licenses")[0].GetProperty("name").GetString());
+        var paths = package.GetProperty("resources").EnumerateArray()
+            .SelectMany(r => r.GetProperty("path") is { ValueKind: JsonValueKind.Array } many ? many.EnumerateArray().Select(p => p.GetString()!) : [r.GetProperty("path").GetString()!]);
+        Assert.All(paths, p => Assert.True(File.Exists(Path.Combine(Atlas.Current, p)), p));
+    }
+
+    [Fact]
+    public void An_atlas_that_cannot_be_written_is_one_sentence_and_current_stays()
+    {
+        ReleaseOutcome first = Publish();
+        Directory.Delete(Atlas.Parts, recursive: true);
+        File.WriteAllText(Atlas.Parts, "a file where the folder should be");
+
+        string message = Assert.Throws<AtlasException>(() => Publish(fastFinal: 0.9)).Message;
+
+        Assert.Contains("could not be written", message, StringComparison.Ordinal);
+        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+    }
+
+    [Fact]
+    public void Columns_read_back_through_our_own_reader()
+    {
+        Publish();
+        var reader = new ReleaseReader(Atlas);
+        Assert.Equal(["g1/S1", "g1/S2"], reader.Text("covariates", "site_key"));
+        Assert.Equal([21.5, null], reader.Number("covariates", "value"));
+        Assert.Contains(new DateOnly(2024, 7, 1), reader.Date("burials", "retrieved_on"));
+    }
+
+    [Fact]
+    public void Before_the_first_release_reading_says_what_to_do() => Assert.Contains("publish one first",
+        Assert.Throws<AtlasException>(() => new ReleaseReader(Atlas)).Message, StringComparison.Ordinal);
+}

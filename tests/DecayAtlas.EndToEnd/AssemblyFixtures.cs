@@ -1,0 +1,3 @@
+using DecayAtlas.EndToEnd;
+
+[assembly: AssemblyFixture(typeof(DemoRun))]

@@ -1,0 +1,46 @@
+using System.Diagnostics;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>What a command printed, and its exit code.</summary>
+internal sealed record CommandResult(int ExitCode, string Output, string Error)
+{
+    public string Everything => Output + Error;
+}
+
+/// <summary>Runs programs as a user would: as processes of their own.</summary>
+internal static class Command
+{
+    /// <summary>Runs decayatlas in a folder.</summary>
+    public static CommandResult DecayAtlas(string folder, params string[] args) => Run(folder, "dotnet", [Program, .. args]);
+
+    /// <summary>Starts decayatlas and gives the process, for tests that kill it.</summary>
+    public static Process StartDecayAtlas(string folder, params string[] args) => Process.Start(StartInfo(folder, "dotnet", [Program, .. args]))!;
+
+    public static CommandResult Run(string folder, string program, params string[] args)
+    {
+        using Process process = Process.Start(StartInfo(folder, program, args))!;
+        Task<string> output = process.StandardOutput.ReadToEndAsync(), error = process.StandardError.ReadToEndAsync();
+        if (!process.WaitForExit(TimeSpan.FromMinutes(5)))
+        {
+            process.Kill(entireProcessTree: true);
+            throw new TimeoutException($"{program} {string.Join(' ', args)} did not end within five minutes.");
+        }
+
+        return new CommandResult(process.ExitCode, output.Result, error.Result);
+    }
+
+    /// <summary>Whether a Debian tool is there; where it is not, the test that needs it skips.</summary>
+    public static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "")
+        .Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, program)));
+
+    private static string Program => Path.Combine(AppContext.BaseDirectory, "decayatlas.dll");
+
+    private static ProcessStartInfo StartInfo(string folder, string program, string[] args)
+    {
+        var info = new ProcessStartInfo(program) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
+        foreach (string arg in args)
+            info.ArgumentList.Add(arg);
+        return info;
+    }
+}

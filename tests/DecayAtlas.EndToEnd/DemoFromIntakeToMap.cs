@@ -1,0 +1,167 @@
+using System.Globalization;
+using System.Text.Json;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>One command on a fresh folder, and what it leaves behind, read by readers that are not ours.</summary>
+public class DemoFromIntakeToMap(DemoRun demo)
+{
+    private Workspace Work => demo.Workspace;
+
+    private JsonElement LatestRun() => JsonDocument.Parse(File.ReadAllText(
+        Directory.GetFiles(Work.PathOf("atlas/runs")).Order(StringComparer.Ordinal).First())).RootElement;
+
+    [Fact]
+    public void It_ends_well_and_leaves_release_model_and_map()
+    {
+        Assert.True(demo.First.ExitCode == 0, demo.First.Everything);
+        foreach (string made in new[]
+        {
+            "atlas/current/datapackage.json", "atlas/current/checksums.sha256", "atlas/current/CITATION.cff", "atlas/current/sites.geojson",
+            "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/model.zip",
+            "atlas/maps/current/decay-rate.tif", "atlas/maps/current/decay-rate.png",
+        })
+        {
+            Assert.True(File.Exists(Work.PathOf(made)), made);
+        }
+    }
+
+    [Fact]
+    public void The_scenario_is_as_large_as_promised()
+    {
+        Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet')")[0][0]! >= 200);
+        Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet')")[0][0]! >= 2500);
+        Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/contributions/**/*.parquet')")[0][0]! >= 30);
+        Assert.True((long)Work.Query("SELECT count(DISTINCT covariate) FROM read_parquet('atlas/current/covariates/**/*.parquet')")[0][0]! >= 5);
+    }
+
+    [Fact]
+    public void DuckDB_counts_in_every_table_what_the_run_record_says()
+    {
+        JsonElement rows = LatestRun().GetProperty("release_rows");
+        Assert.Equal(9, rows.EnumerateObject().Count());
+        foreach (JsonProperty table in rows.EnumerateObject())
+        {
+            Assert.Equal(table.Value.GetInt64(),
+                Work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table.Name}/**/*.parquet', hive_partitioning = true)")[0][0]);
+        }
+    }
+
+    [Fact]
+    public void Partition_columns_and_uses_agree_between_tables_flags_and_record()
+    {
+        Assert.Equal(0L, Work.Query("""
+            SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)
+            WHERE year(retrieved_on) IS DISTINCT FROM retrieved_year
+            """)[0][0]);
+        var uses = Work.Query("SELECT use, count(*) FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) GROUP BY use")
+            .ToDictionary(r => (string)r[0]!, r => (long)r[1]!);
+        var recorded = LatestRun().GetProperty("burials_by_use").EnumerateObject().ToDictionary(p => p.Name, p => p.Value.GetInt64());
+        Assert.Equal(recorded, uses);
+        // whatever is not accepted says why, and the reason is a flag in the flags table
+        Assert.Equal(0L, Work.Query("SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet') WHERE (use = 'accepted') <> (use_because IS NULL)")[0][0]);
+        Assert.Equal(0L, Work.Query("""
+            WITH reasons AS (SELECT contribution_id, bag_id, unnest(string_split(use_because, ',')) AS code FROM read_parquet('atlas/current/bags/**/*.parquet'))
+            SELECT count(*) FROM reasons r WHERE NOT EXISTS (SELECT 1 FROM read_parquet('atlas/current/flags/**/*.parquet') f WHERE f.code = r.code)
+            """)[0][0]);
+    }
+
+    [Fact]
+    public void K_and_S_recomputed_in_SQL_are_those_in_the_table()
+    {
+        // the equations of Keuskamp et al. 2013, written out again in SQL
+        object?[] worst = Work.Query("""
+            WITH b AS (SELECT * FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) WHERE k_per_day IS NOT NULL),
+            bags AS (SELECT * FROM read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)),
+            lots AS (SELECT * FROM read_parquet('atlas/current/lots/**/*.parquet')),
+            x AS (SELECT b.*, 1 - fast_remaining_fraction AS af, lf.hydrolysable_fraction AS hf, ls.hydrolysable_fraction AS hs
+                  FROM b JOIN bags f ON f.contribution_id = b.contribution_id AND f.bag_id = b.fast_bag_id
+                  JOIN bags s ON s.contribution_id = b.contribution_id AND s.bag_id = b.slow_bag_id
+                  JOIN lots lf ON lf.contribution_id = b.contribution_id AND lf.lot_id = f.lot_id
+                  JOIN lots ls ON ls.contribution_id = b.contribution_id AND ls.lot_id = s.lot_id),
+            y AS (SELECT *, 1 - af / hf AS s2, hs * (af / hf) AS a_s FROM x)
+            SELECT max(abs(s2 - s)), max(abs(ln(a_s / (slow_remaining_fraction - (1 - a_s))) / exposure_days - k_per_day)), count(*) FROM y
+            """)[0];
+        Assert.True((double)worst[0]! < 1e-12);
+        Assert.True((double)worst[1]! < 1e-12);
+        Assert.True((long)worst[2]! > 1000);
+    }
+
+    [Fact]
+    public void Nearly_all_planted_faults_are_flagged_and_hardly_any_sound_record()
+    {
+        JsonElement demo = JsonDocument.Parse(Work.DecayAtlas("run", "pipeline/demo.yaml", "--json").Output).RootElement.GetProperty("demo");
+        JsonElement faults = demo.GetProperty("faults");
+        Assert.True(faults.GetProperty("planted").GetInt32() > 100);
+        Assert.True(faults.GetProperty("found").GetInt32() >= 0.95 * faults.GetProperty("planted").GetInt32());
+        Assert.True(faults.GetProperty("sound_records_flagged").GetInt32() <= 0.01 * faults.GetProperty("sound_records").GetInt32());
+        Assert.True(demo.GetProperty("response").GetProperty("r_squared").GetDouble() > 0.7);
+    }
+
+    [Fact]
+    public void Running_again_changes_nothing_and_says_so()
+    {
+        var before = (Work.Bytes("atlas/releases"), Work.Bytes("atlas/models"), Work.Bytes("atlas/maps"), Work.Bytes("atlas/intake"));
+        CommandResult again = Work.DecayAtlas("run", "pipeline/demo.yaml");
+
+        Assert.Equal(0, again.ExitCode);
+        Assert.Contains("Nothing changed", again.Output, StringComparison.Ordinal);
+        Assert.Equal(before, (Work.Bytes("atlas/releases"), Work.Bytes("atlas/models"), Work.Bytes("atlas/maps"), Work.Bytes("atlas/intake")));
+    }
+
+    [Fact]
+    public void Two_runs_from_nothing_are_byte_identical()
+    {
+        using var other = new Workspace();
+        Assert.Equal(0, other.DecayAtlas("run", "pipeline/demo.yaml").ExitCode);
+        foreach (string folder in new[] { "scenario", "atlas/releases", "atlas/models", "atlas/maps", "atlas/parts" })
+            Assert.Equal(Work.Bytes(folder), other.Bytes(folder));
+    }
+
+    [Fact]
+    public void GDAL_reads_the_map_where_it_lies()
+    {
+        Assert.SkipUnless(Command.Has("gdalinfo"), "gdalinfo is not installed (Debian package gdal-bin)");
+        JsonElement info = JsonDocument.Parse(Command.Run(Work.Folder, "gdalinfo", "-json", "-stats", "atlas/maps/current/decay-rate.tif").Output).RootElement;
+        JsonElement summary = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("geometry");
+
+        Assert.Contains("WGS 84", info.GetProperty("coordinateSystem").GetProperty("wkt").GetString(), StringComparison.Ordinal);
+        double[] transform = [.. info.GetProperty("geoTransform").EnumerateArray().Select(e => e.GetDouble())];
+        Assert.Equal(summary.GetProperty("west_degrees").GetDouble(), transform[0], 9);
+        Assert.Equal(summary.GetProperty("north_degrees").GetDouble(), transform[3], 9);
+        Assert.Equal(summary.GetProperty("cell_width_degrees").GetDouble(), transform[1], 12);
+        Assert.Equal(-summary.GetProperty("cell_height_degrees").GetDouble(), transform[5], 12);
+        JsonElement band = info.GetProperty("bands")[0];
+        Assert.Equal(256, band.GetProperty("block")[0].GetInt32());
+        Assert.True(band.TryGetProperty("noDataValue", out _));
+        Assert.InRange(band.GetProperty("mean").GetDouble(), 0.005, 0.03);
+    }
+
+    [Fact]
+    public void GDAL_finds_at_every_site_the_covariate_that_we_snapped()
+    {
+        Assert.SkipUnless(Command.Has("gdallocationinfo"), "gdallocationinfo is not installed (Debian package gdal-bin)");
+        var rows = Work.Query("""
+            SELECT s.decimal_longitude, s.decimal_latitude, c.value
+            FROM read_parquet('atlas/current/covariates/**/*.parquet') c
+            JOIN read_parquet('atlas/current/sites/**/*.parquet') s USING (site_key)
+            WHERE c.covariate = 'elevation' AND c.status = 'sampled' AND NOT s.coordinates_generalised ORDER BY site_key LIMIT 60
+            """);
+        Assert.True(rows.Count > 50);
+        foreach (object?[] row in rows)
+        {
+            string[] place = [.. row.Take(2).Select(x => ((double)x!).ToString("R", CultureInfo.InvariantCulture))];
+            string answer = Command.Run(Work.Folder, "gdallocationinfo", ["-valonly", "-wgs84", "scenario/grids/elevation.tif", .. place]).Output.Trim();
+            // gdallocationinfo prints the stored number; the file's scale and offset come on top where it has them
+            Assert.Equal(double.Parse(answer, CultureInfo.InvariantCulture), (double)row[2]!, 3);
+        }
+    }
+
+    [Fact]
+    public void Checksums_are_in_the_form_that_sha256sum_checks()
+    {
+        Assert.SkipUnless(Command.Has("sha256sum"), "sha256sum is not installed (Debian package coreutils)");
+        CommandResult check = Command.Run(Work.PathOf("atlas/current"), "sha256sum", "--check", "--quiet", "checksums.sha256");
+        Assert.True(check.ExitCode == 0, check.Everything);
+    }
+}

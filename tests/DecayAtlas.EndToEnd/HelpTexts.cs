@@ -1,0 +1,18 @@
+namespace DecayAtlas.EndToEnd;
+
+public class HelpTexts(DemoRun demo)
+{
+    public static TheoryData<string> Commands =>
+        ["run", "ingest", "index", "snap", "flag", "summarise", "publish", "train", "map", "check", "compare", "demo"];
+
+    [Theory]
+    [MemberData(nameof(Commands))]
+    public void Every_command_explains_itself_with_an_example(string command)
+    {
+        CommandResult help = demo.Workspace.DecayAtlas(command, "--help");
+        Assert.Equal(0, help.ExitCode);
+        Assert.Contains("DESCRIPTION:", help.Output, StringComparison.Ordinal);
+        Assert.Contains("EXAMPLES:", help.Output, StringComparison.Ordinal);
+        Assert.Contains($"decayatlas {command} ", help.Output, StringComparison.Ordinal);
+    }
+}

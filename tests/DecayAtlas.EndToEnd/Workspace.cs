@@ -1,0 +1,67 @@
+using System.Security.Cryptography;
+using DuckDB.NET.Data;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>A folder with the project's pipeline in it, as a fresh clone has, that goes away in the end.</summary>
+public sealed class Workspace : IDisposable
+{
+    public Workspace()
+    {
+        Folder = Directory.CreateTempSubdirectory("decayatlas-run-").FullName;
+        Directory.CreateDirectory(PathOf("pipeline"));
+        File.Copy(Project.PathOf("pipeline/demo.yaml"), PathOf("pipeline/demo.yaml"));
+    }
+
+    public string Folder { get; }
+
+    public string PathOf(string relative) => Path.Combine(Folder, relative);
+
+    internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
+
+    /// <summary>Every file below a folder with the SHA-256 of its bytes.</summary>
+    public SortedDictionary<string, string> Bytes(string relative)
+    {
+        string folder = PathOf(relative);
+        return new SortedDictionary<string, string>(
+            Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).ToDictionary(
+                f => Path.GetRelativePath(folder, f), f => Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(f)))),
+            StringComparer.Ordinal);
+    }
+
+    /// <summary>Asks DuckDB, from the workspace as working folder.</summary>
+    public List<object?[]> Query(string sql)
+    {
+        using var connection = new DuckDBConnection("DataSource=:memory:");
+        connection.Open();
+        using DuckDBCommand command = connection.CreateCommand();
+        command.CommandText = $"SET file_search_path = '{Folder}'; {sql}";
+        using var reader = command.ExecuteReader();
+        var rows = new List<object?[]>();
+        do
+        {
+            rows.Clear();
+            while (reader.Read())
+                rows.Add([.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.IsDBNull(i) ? null : reader.GetValue(i))]);
+        }
+        while (reader.NextResult());
+        return rows;
+    }
+
+    public void Dispose() => Directory.Delete(Folder, recursive: true);
+}
+
+/// <summary>The demo, run once for all tests that only look at what it left.</summary>
+public sealed class DemoRun : IDisposable
+{
+    public DemoRun()
+    {
+        First = Workspace.DecayAtlas("run", "pipeline/demo.yaml");
+    }
+
+    public Workspace Workspace { get; } = new();
+
+    internal CommandResult First { get; }
+
+    public void Dispose() => Workspace.Dispose();
+}

@@ -1,0 +1,84 @@
+using DecayAtlas.Pipeline.Configuration;
+
+namespace DecayAtlas.Pipeline.Tests;
+
+public sealed class Configurations : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("decayatlas-configuration-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private string Write(string yaml)
+    {
+        string path = Path.Combine(_folder, "p.yaml");
+        File.WriteAllText(path, yaml);
+        return path;
+    }
+
+    private string Refusal(string yaml) => Assert.Throws<ConfigurationException>(() => ConfigurationReader.Read(Write(yaml))).Message;
+
+    private const string Least = "version: 1\natlas: a\ninbox: ../in\n";
+
+    [Fact]
+    public void Paths_are_relative_to_the_file_and_the_rest_has_defaults()
+    {
+        PipelineConfiguration read = ConfigurationReader.Read(Write(Least));
+
+        Assert.Equal(Path.Combine(_folder, "a"), read.Atlas);
+        Assert.Equal(Path.Combine(Path.GetDirectoryName(_folder)!, "in"), read.Inbox);
+        Assert.Equal(new Flags.FlagOptions(), read.Flags);
+        Assert.Null(read.Train);
+        Assert.Null(read.Map);
+    }
+
+    [Fact]
+    public void Every_setting_arrives()
+    {
+        PipelineConfiguration read = ConfigurationReader.Read(Write(Least + """
+            grids: g.yaml
+            countries: c.geojson
+            limits: { file_bytes: 1000, package_bytes: 2000, files: 3, rows: 4 }
+            assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1 }
+            flags:
+              exposure_days: { min: 30, max: 200 }
+              depth_cm: { min: 5, max: 12.5 }
+              balance_max_g: 0.2
+              coordinate_uncertainty_max_m: 700
+              country_distance_m: 800
+              site_moved_m: 900
+              as_of: "2025-02-28"
+            release: { title: T, publisher: P }
+            train: { covariates: [a, b], seed: 9, folds: 4, block_degrees: 2.5, minimum_rows: 20, trees: 50 }
+            map: { title: M, bbox: [-10, -20, 10, 20] }
+            """));
+
+        Assert.Equal(new(1000, 2000, 3, 4), read.Limits);
+        Assert.Equal(new(0.1, 0.2, 0.3, 1), read.Assumptions);
+        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, new(2025, 2, 28)), read.Flags);
+        Assert.Equal(("T", "P"), (read.Title, read.Publisher));
+        Assert.Equal(["a", "b"], read.Train!.Covariates);
+        Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
+        Assert.Equal(new(-10, -20, 10, 20), read.Map!.Box);
+    }
+
+    [Theory]
+    [InlineData("version: 1\natlas: a\n", "inbox")]
+    [InlineData(Least + "colour: red\n", "colour")]
+    [InlineData(Least + "flags: { balance_max_g: heavy }\n", "balance_max_g")]
+    [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
+    [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]
+    [InlineData(Least + "map: { bbox: [10, 0, 5, 3] }\n", "bbox")]
+    [InlineData(Least + "train: { covariates: [] }\n", "covariates")]
+    [InlineData("version: 2\natlas: a\ninbox: b\n", "version")]
+    [InlineData("a: [1\n", "p.yaml")]
+    public void A_wrong_setting_is_named_with_file_and_line(string yaml, string named)
+    {
+        string message = Refusal(yaml);
+        Assert.Contains(named, message, StringComparison.Ordinal);
+        Assert.Matches(@"p\.yaml:\d+", message);
+    }
+
+    [Fact]
+    public void A_missing_file_is_named() => Assert.Contains("nowhere.yaml",
+        Assert.Throws<ConfigurationException>(() => ConfigurationReader.Read(Path.Combine(_folder, "nowhere.yaml"))).Message, StringComparison.Ordinal);
+}

@@ -1,0 +1,95 @@
+using DecayAtlas.Contributions;
+using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.Pipeline.Tests;
+
+public class PhysicalAndProtocolFlags
+{
+    [Fact]
+    public void A_sound_contribution_raises_nothing() => Assert.Empty(Given.Flagged(Given.Contribution()));
+
+    public static TheoryData<string, BagRow> FastBagFaults => new()
+    {
+        { "mass-gain Bag b-f", Given.FastBag with { MassFinalGrams = 2.40 } },
+        { "mass-gain-within-weighing Bag b-f", Given.FastBag with { MassFinalGrams = 2.251, BalanceResolutionGrams = 0.01 } },
+        { "loss-exceeds-litter Bag b-f", Given.FastBag with { MassFinalGrams = 0.20 } },
+        { "retrieved-before-buried Bag b-f", Given.FastBag with { RetrievedOn = new(2024, 3, 1) } },
+        { "retrieved-in-future Bag b-f", Given.FastBag with { RetrievedOn = new(2030, 7, 1) } },
+        { "exposure-short Bag b-f", Given.FastBag with { RetrievedOn = new(2024, 5, 30) } },
+        { "exposure-long Bag b-f", Given.FastBag with { RetrievedOn = new(2024, 7, 31) } },
+        { "depth-out-of-range Bag b-f", Given.FastBag with { DepthCentimetres = 80 } },
+        { "unused-material-no Bag b-f", Given.FastBag with { UnusedMaterial = false } },
+        { "balance-coarse Bag b-f", Given.FastBag with { BalanceResolutionGrams = 0.1 } },
+        { "balance-unstated Bag b-f", Given.FastBag with { BalanceResolutionGrams = null } },
+        { "bag-damaged Bag b-f", Given.FastBag with { Condition = BagCondition.Torn } },
+        { "bag-damaged Bag b-f", Given.FastBag with { Condition = BagCondition.Roots } },
+        { "bag-lost Bag b-f", Given.FastBag with { Condition = BagCondition.Lost, MassFinalGrams = null } },
+        { "role-differs-from-lot Bag b-f", Given.FastBag with { LotId = "L1" } },
+        { "mass-initial-off-nominal Bag b-f", Given.FastBag with { MassInitialGrams = 2.551, MassFinalGrams = 1.0 } },
+        { "drying-not-oven Bag b-f", Given.FastBag with { Drying = Drying.Air } },
+        { "pair-dates-differ Burial b", Given.FastBag with { BuriedOn = new(2024, 4, 2) } },
+        { "fast-loss-beyond-hydrolysable Burial b", Given.FastBag with { MassFinalGrams = 0.30 } },
+    };
+
+    [Theory]
+    [MemberData(nameof(FastBagFaults))]
+    public void Each_fault_of_a_bag_raises_its_flag(string expected, BagRow fault) =>
+        Assert.Contains(expected, Given.Flagged(Given.Contribution(bags: [fault, Given.SlowBag])));
+
+    public static TheoryData<BagRow> JustWithinLimits =>
+    [
+        Given.FastBag with { RetrievedOn = new(2024, 5, 31) },      // 60 days
+        Given.FastBag with { RetrievedOn = new(2024, 7, 30) },      // 120 days
+        Given.FastBag with { DepthCentimetres = 6 },
+        Given.FastBag with { DepthCentimetres = 10 },
+        Given.FastBag with { BalanceResolutionGrams = 0.05 },
+        Given.FastBag with { MassInitialGrams = 2.55 },             // nominal 2.0 + tolerance 0.3 + tare 0.25
+        Given.FastBag with { MassInitialGrams = 1.95 },
+    ];
+
+    [Theory]
+    [MemberData(nameof(JustWithinLimits))]
+    public void A_value_on_the_limit_is_within_it(BagRow bag)
+    {
+        BagRow slow = Given.SlowBag with { RetrievedOn = bag.RetrievedOn };
+        Assert.Empty(Given.Flagged(Given.Contribution(bags: [bag, slow])));
+    }
+
+    [Fact]
+    public void A_slow_bag_at_its_plateau_is_flagged_on_the_burial() => Assert.Contains(
+        "slow-loss-at-plateau Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag, Given.SlowBag with { MassFinalGrams = 1.0 }])));
+
+    [Fact]
+    public void Gross_masses_without_tare_are_flagged_and_litter_masses_are_not()
+    {
+        LotRow bare = Given.FastLot with { TareGrams = null };
+        Assert.Contains("tare-missing Bag b-f", Given.Flagged(Given.Contribution(fastLot: bare)));
+        Assert.DoesNotContain("tare-missing Bag b-f", Given.Flagged(Given.Contribution(fastLot: bare, bags: [Given.FastBag with { MassBasis = MassBasis.Litter, MassInitialGrams = 2, MassFinalGrams = 0.7 }, Given.SlowBag])));
+    }
+
+    [Fact]
+    public void Ash_of_a_bag_is_of_no_use_without_that_of_its_lot() => Assert.Contains("ash-without-lot-ash Bag b-f", Given.Flagged(
+        Given.Contribution(fastLot: Given.FastLot with { AshFraction = null }, bags: [Given.FastBag with { AshFraction = 0.1 }, Given.SlowBag])));
+
+    [Fact]
+    public void A_burial_without_its_pair_is_flagged() => Assert.Contains("pair-incomplete Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag])));
+
+    [Fact]
+    public void The_as_of_day_bounds_retrieval_where_a_contribution_has_no_day_of_its_own()
+    {
+        Contribution undated = Given.Contribution(header: Given.Header() with { Created = null });
+        FlagInputs inputs = Given.Inputs(undated);
+        Assert.Empty(Given.Flagged(inputs));
+        Assert.Contains("retrieved-in-future Bag b-f", Given.Flagged(inputs with { Options = inputs.Options with { AsOf = new(2024, 6, 1) } }));
+    }
+
+    [Fact]
+    public void Every_flag_has_a_page_and_a_code_of_its_own()
+    {
+        Assert.Equal(FlagCatalogue.All.Count, FlagCatalogue.All.Select(d => d.Code).Distinct().Count());
+        Assert.All(FlagCatalogue.All, d => Assert.Matches("^[a-z]+(-[a-z]+)*$", d.Code));
+        int declared = typeof(FlagCatalogue).GetProperties().Count(p => p.PropertyType == typeof(FlagDefinition));
+        Assert.Equal(declared, FlagCatalogue.All.Count);
+    }
+}

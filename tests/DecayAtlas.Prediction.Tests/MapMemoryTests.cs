@@ -1,0 +1,31 @@
+namespace DecayAtlas.Prediction.Tests;
+
+/// <summary>Measures the whole process, so nothing else may run beside it.</summary>
+[CollectionDefinition(nameof(MapMemoryTests), DisableParallelization = true)]
+[Collection(nameof(MapMemoryTests))]
+public class MapMemoryTests
+{
+    [Fact]
+    public void Memory_of_a_map_does_not_grow_with_the_region()
+    {
+        var extent = new BoundingBox(0, 0, 3, 2);
+        using var small = new InventedIsland(300, 200, extent);
+        using var large = new InventedIsland(1300, 1300, extent, sites: 1);
+        using var model = ModelTrainer.Train(small.Training, new(Folds: 2, Trees: 20, BlockDegrees: 0.4, ImportanceRepeats: 1));
+        long Peak(InventedIsland where)
+        {
+            long peak = 0;
+            RateMap.Make(model, where.Entries, null, new MapOptions("T", []), where.Of("m.tif"), where.Of("m.png"), (_, done, all) =>
+            {
+                if (done % 6 == 0 || done == all)
+                    peak = Math.Max(peak, GC.GetTotalMemory(forceFullCollection: true));
+            });
+            return peak;
+        }
+        // What may be held of 1300 x 1300 cells: decoded blocks of two fine and two coarse grids (2 x 13.5 MB + 2 x 0.9 MB, below the
+        // stated 64 MB each) and the thinned picture (650 x 650 x 16 bytes = 6.8 MB): 35.6 MB. Holding even two covariates of the
+        // whole region besides (27 MB) would break the bound.
+        long grown = Peak(large) - Peak(small);
+        Assert.True(grown < 45_000_000, $"{grown}");
+    }
+}

@@ -1,0 +1,161 @@
+using DecayAtlas.Grids;
+using DecayAtlas.Prediction.Pictures;
+using SkiaSharp;
+
+namespace DecayAtlas.Prediction.Tests;
+
+public class PictureTests
+{
+    [Theory]
+    // Every tenth of viridis as matplotlib publishes it (_viridis_data, CC0), in 0..1; the palette here is built from other stops.
+    [InlineData(0.0, 0.267004, 0.004874, 0.329415)]
+    [InlineData(0.1, 0.282623, 0.140926, 0.457517)]
+    [InlineData(0.2, 0.253935, 0.265254, 0.529983)]
+    [InlineData(0.3, 0.206756, 0.371758, 0.553117)]
+    [InlineData(0.4, 0.163625, 0.471133, 0.558148)]
+    [InlineData(0.5, 0.127568, 0.566949, 0.550556)]
+    [InlineData(0.6, 0.134692, 0.658636, 0.517649)]
+    [InlineData(0.7, 0.266941, 0.748751, 0.440573)]
+    [InlineData(0.8, 0.477504, 0.821444, 0.318195)]
+    [InlineData(0.9, 0.741388, 0.873449, 0.149561)]
+    [InlineData(1.0, 0.993248, 0.906157, 0.143936)]
+    public void Palette_equals_published_viridis(double at, double red, double green, double blue)
+    {
+        var colour = Palette.At(at);
+        Assert.Equal(red * 255, colour.Red, 2.5);
+        Assert.Equal(green * 255, colour.Green, 2.5);
+        Assert.Equal(blue * 255, colour.Blue, 2.5);
+    }
+
+    [Fact]
+    public void Palette_grows_lighter_all_the_way()
+    {
+        // Relative luminance after Rec. 709: a grey print keeps the order of the rates.
+        double Luminance(double at)
+        {
+            double Linear(byte v) => Math.Pow(v / 255.0, 2.2);
+            var c = Palette.At(at);
+            return 0.2126 * Linear(c.Red) + 0.7152 * Linear(c.Green) + 0.0722 * Linear(c.Blue);
+        }
+        for (int i = 1; i <= 50; i++)
+            Assert.True(Luminance(i / 50.0) > Luminance((i - 1) / 50.0));
+    }
+
+    [Theory]
+    // Length of a degree on WGS 84, km: the table of Wikipedia, "Latitude" and "Longitude" (from memory).
+    [InlineData(0, 111.320, 110.574)]
+    [InlineData(15, 107.550, 110.649)]
+    [InlineData(30, 96.486, 110.852)]
+    [InlineData(45, 78.847, 111.132)]
+    [InlineData(60, 55.800, 111.412)]
+    [InlineData(75, 28.902, 111.618)]
+    public void A_degree_is_as_long_as_published(double latitude, double longitudeKm, double latitudeKm)
+    {
+        Assert.Equal(longitudeKm, GroundDistance.MetresPerDegreeLongitude(latitude) / 1000, 0.0006);
+        // The table's degree of latitude is centred on the latitude, ours is its derivative there: they agree to a metre.
+        Assert.Equal(latitudeKm, GroundDistance.MetresPerDegreeLatitude(latitude) / 1000, 0.0011);
+    }
+
+    [Fact]
+    public void The_scale_bar_is_true_at_the_middle_latitude()
+    {
+        // One degree of longitude at 60° N is 55.800 km (table above); the frame shows 4 of them.
+        var layout = MapLayout.Of(new(10, 59, 14, 61));
+        var (length, pixels) = Legend.ScaleBar(layout, 190);
+        Assert.Equal(4 * 55_800.0 / layout.Frame.Width * pixels, length, length * 1e-4);
+        Assert.Contains(length, new[] { 20_000.0, 50_000 });
+        // And shapes are right there: a degree of latitude is 111.412 km.
+        Assert.Equal(2 * 111.412 / (4 * 55.8), (double)layout.Frame.Height / layout.Frame.Width, 0.002);
+    }
+
+    [Fact]
+    public void Ticks_are_round_and_inside()
+    {
+        Assert.Equal(["0.008", "0.010", "0.012", "0.014", "0.016"], RoundTicks.Labels(RoundTicks.Between(0.0073, 0.0171, 6)));
+        Assert.Equal([-5, 0, 5, 10], RoundTicks.Degrees(-7.2, 12, 6));
+        Assert.Equal(500, RoundTicks.RoundBelow(999));
+        Assert.Equal(0.2, RoundTicks.RoundBelow(0.4), 12);
+        Assert.Equal(["3"], RoundTicks.Labels([3]).Select(l => l[..1]));
+    }
+
+    [Fact]
+    public void Hemispheres_and_the_zero_lines_are_labelled_as_atlases_do()
+    {
+        Assert.Equal("12.5° W", Graticule.Label(-12.5, 'E', 'W', 1));
+        Assert.Equal("0°", Graticule.Label(0, 'E', 'W', 0));
+        Assert.Equal("180°", Graticule.Label(-180, 'E', 'W', 0));
+        Assert.Equal("40° S", Graticule.Label(-40, 'N', 'S', 0));
+    }
+
+    [Theory]
+    [InlineData(0, 0, 16, 3)]
+    [InlineData(0, -30, 2, 30)]
+    [InlineData(-180, -90, 180, 90)]
+    [InlineData(5, 5, 5.001, 5.0005)]
+    public void Any_shape_of_region_gives_a_picture_of_the_same_bytes_twice(double west, double south, double east, double north)
+    {
+        var raster = new MapRaster(30, 20);
+        for (int i = 0; i < 600; i++)
+            if (i % 7 != 0)
+                raster.Add(i % 30, i / 30, 0.01 + i * 1e-5, i % 5 != 0);
+        byte[] Draw() => MapPicture.Draw(raster, new(west, south, east, north), new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
+        byte[] png = Draw();
+        Assert.Equal(png, Draw());
+        using var picture = SKBitmap.Decode(png);
+        var layout = MapLayout.Of(new(west, south, east, north));
+        Assert.Equal((layout.Width, layout.Height), (picture.Width, picture.Height));
+        Assert.InRange(picture.Width, 400, 1800);
+        Assert.InRange(picture.Height, 300, 1500);
+        // The panel and the footer lie inside the paper.
+        Assert.True(layout.Panel.Right <= picture.Width && layout.Panel.Bottom <= picture.Height);
+    }
+
+    [Fact]
+    public void A_cell_is_drawn_in_its_colour_at_its_place()
+    {
+        // 4 x 2 cells over 4 x 2 degrees at the equator: the frame is divided like the grid. Cell (2, 1) is missing, (3, 0) outside.
+        var raster = new MapRaster(4, 2);
+        double[] rates = [0.01, 0.02, 0.03, 0.04, 0.05, 0.06, double.NaN, 0.08];
+        for (int i = 0; i < 8; i++)
+            if (!double.IsNaN(rates[i]))
+                raster.Add(i % 4, i / 4, rates[i], i != 3);
+        var extent = new BoundingBox(0, -1, 4, 1);
+        using var picture = SKBitmap.Decode(MapPicture.Draw(raster, extent, new("T", "S", "C"), []));
+        var layout = MapLayout.Of(extent);
+        var scale = RateScale.Of(raster);
+        SKColor Pixel(double longitude, double latitude) => picture.GetPixel((int)layout.X(longitude), (int)layout.Y(latitude));
+        Assert.Equal(scale.Colour(0.01), Pixel(0.3, 0.3));
+        Assert.Equal(scale.Colour(0.06), Pixel(1.3, -0.7));
+        Assert.Equal(Ink.NoData, Pixel(2.3, -0.7));
+        var outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.X(3.3) + i, (int)layout.Y(0.3))).ToList();
+        Assert.Equal(2, outside.Distinct().Count());
+        Assert.DoesNotContain(scale.Colour(0.04), outside);
+    }
+
+    [Fact]
+    public void A_map_without_any_prediction_is_still_a_map() =>
+        Assert.NotEmpty(MapPicture.Draw(new MapRaster(3, 3), new(0, 0, 1, 1), new("T", "S", "C"), []));
+
+    [Fact]
+    public void A_large_map_is_thinned_to_means()
+    {
+        var raster = new MapRaster(2400, 600);
+        Assert.Equal((2, 1200, 300), (raster.CellsPerPixel, raster.Columns, raster.Rows));
+        raster.Add(0, 0, 1, true);
+        raster.Add(1, 1, 3, false);
+        Assert.Equal(2, raster.RateAt(0, 0));
+        Assert.True(raster.IsOutsideAt(0, 0));
+        Assert.True(double.IsNaN(raster.RateAt(1, 0)));
+    }
+
+    [Fact]
+    public void The_embedded_font_has_every_sign_the_picture_uses()
+    {
+        foreach (string name in new[] { "Inter-Regular.otf", "Inter-SemiBold.otf" })
+        {
+            using var stream = typeof(RateMap).Assembly.GetManifestResourceStream(name);
+            using var face = SKTypeface.FromStream(stream);
+            Assert.All("AZaz09°·⁻¹−–…×±ÄÖÜßéøłş", c => Assert.True(face.ContainsGlyph(c), $"{name} lacks {c}"));
+        }
+    }
+}

@@ -1,0 +1,197 @@
+using System.Diagnostics;
+using System.Globalization;
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Prediction.Tests;
+
+public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
+{
+    private readonly InventedIsland island;
+    private readonly RateModel model;
+
+    public RateMapTests(Island fixture)
+    {
+        island = fixture.Invented;
+        model = fixture.Model;
+    }
+
+    private static MapOptions Options => new("Decay rate on an invented island", []);
+
+    [Fact]
+    public void Every_cell_equals_the_model_at_its_centre()
+    {
+        string tif = island.Of("all.tif"), png = island.Of("all.png");
+        var summary = RateMap.Make(model, island.Entries, null, Options, tif, png);
+
+        var geometry = summary.Geometry;
+        Assert.Equal((300, 280), (geometry.Columns, geometry.Rows));
+        var centres = Enumerable.Range(0, 300 * 280).Select(i => geometry.CentreOf(i % 300, i / 300)).ToList();
+        // Expected values by another way: the sampler for every covariate and cell, aligned or not.
+        var covariates = island.Entries.Select(e =>
+        {
+            using var grid = e.Open();
+            return GridSampler.Sample(grid, centres, e.Rule, null).Select(s => s.Value ?? double.NaN).ToArray();
+        }).ToList();
+        var features = Enumerable.Range(0, centres.Count).SelectMany(i => covariates.Select(c => c[i])).ToArray();
+        var lnRates = new double[centres.Count];
+        model.PredictLnRate(features, lnRates);
+
+        double[] rates = ReadAll(tif, 1), within = ReadAll(tif, 2);
+        long predicted = 0, outside = 0;
+        for (int i = 0; i < centres.Count; i++)
+        {
+            Assert.Equal(double.IsNaN(lnRates[i]), double.IsNaN(rates[i]));
+            Assert.Equal(double.IsNaN(rates[i]), double.IsNaN(within[i]));
+            if (double.IsNaN(rates[i]))
+                continue;
+            predicted++;
+            // Bilinear at a cell centre carries rounding of the ninth digit, so a tree may step at a threshold: none does here.
+            Assert.Equal(Math.Exp(lnRates[i]), rates[i], 1e-6);
+            bool expected = model.Card.Covariates.Select((c, k) => covariates[k][i] >= c.TrainingMinimum && covariates[k][i] <= c.TrainingMaximum).All(b => b);
+            Assert.Equal(expected ? 1 : 0, within[i]);
+            outside += expected ? 0 : 1;
+        }
+        Assert.Equal((predicted, outside), (summary.Predicted, summary.OutsideTrainingRange));
+        Assert.Equal(84_000 - predicted, summary.Missing);
+        Assert.True(predicted > 10_000 && outside > 500, $"{predicted} {outside}");
+        Assert.Equal(rates.Where(r => !double.IsNaN(r)).Average(), summary.MeanRatePerDay!.Value, 1e-9);
+        Assert.Equal(rates.Where(r => !double.IsNaN(r)).Max(), summary.MaximumRatePerDay!.Value, 1e-9);
+    }
+
+    [Fact]
+    public void The_same_request_gives_the_same_bytes()
+    {
+        foreach (string name in new[] { "one", "two" })
+            RateMap.Make(model, island.Entries, null, Options, island.Of(name + ".tif"), island.Of(name + ".png"));
+        foreach (string kind in new[] { ".tif", ".png" })
+            Assert.Equal(File.ReadAllBytes(island.Of("one" + kind)), File.ReadAllBytes(island.Of("two" + kind)));
+    }
+
+    [Fact]
+    public void A_part_of_the_region_equals_the_same_part_of_the_whole()
+    {
+        RateMap.Make(model, island.Entries, null, Options, island.Of("whole.tif"), island.Of("whole.png"));
+        // Columns 40 to 199 and rows 30 to 129 of the whole.
+        var whole = GeometryOf(island.Of("whole.tif"));
+        var box = new BoundingBox(
+            whole.WestDegrees + 40 * whole.CellWidthDegrees, whole.NorthDegrees - 130 * whole.CellHeightDegrees,
+            whole.WestDegrees + 200 * whole.CellWidthDegrees, whole.NorthDegrees - 30 * whole.CellHeightDegrees);
+        var summary = RateMap.Make(model, island.Entries, box, Options, island.Of("part.tif"), island.Of("part.png"));
+        Assert.Equal((160, 100, false), (summary.Geometry.Columns, summary.Geometry.Rows, summary.ClippedToGrids));
+        double[] all = ReadAll(island.Of("whole.tif"), 1), part = ReadAll(island.Of("part.tif"), 1);
+        for (int row = 0; row < 100; row++)
+            for (int column = 0; column < 160; column++)
+                Assert.Equal(all[(row + 30) * 300 + column + 40], part[row * 160 + column]);
+    }
+
+    [Fact]
+    public void A_region_reaching_beyond_the_grids_is_cut_and_says_so()
+    {
+        var summary = RateMap.Make(model, island.Entries, new(-10, 51, 10, 60), Options, island.Of("cut.tif"), island.Of("cut.png"));
+        Assert.True(summary.ClippedToGrids);
+        Assert.Equal(300, summary.Geometry.Columns);
+        Assert.Equal(51, summary.Geometry.SouthDegrees, 0.01);
+    }
+
+    [Fact]
+    public void Requests_that_cannot_be_mapped_are_one_clear_sentence_and_leave_nothing_behind()
+    {
+        CatalogueEntry first = island.Entries[0];
+        IReadOnlyList<CatalogueEntry> With(CatalogueEntry other) => [other, .. island.Entries.Skip(1)];
+        (IReadOnlyList<CatalogueEntry> Entries, BoundingBox? Box, string Says)[] cases =
+        [
+            ([.. island.Entries.Skip(1)], null, "needs covariate 'temperature'"),
+            (With(first with { Unit = "K" }), null, "trained in unit 'degC' but the grid catalogue gives 'K'"),
+            (With(first with { IsClass = true }), null, "class grid"),
+            (island.Entries, new(170, -20, -170, -10), "antimeridian"),
+            (island.Entries, new(170, -20, 190, -10), "antimeridian"),
+            (island.Entries, new(0, 10, 1, 5), "is not a region"),
+            (island.Entries, new(40, 10, 50, 20), "outside the area that all covariate grids share"),
+            (island.Entries, new(-1.00001, 51, -1, 51.00001), "no cell centre"),
+        ];
+        foreach (var (entries, box, says) in cases)
+        {
+            var e = Assert.Throws<PredictionException>(() => RateMap.Make(model, entries, box, Options, island.Of("bad.tif"), island.Of("bad.png")));
+            Assert.Contains(says, e.Message, StringComparison.Ordinal);
+        }
+        Assert.Empty(Directory.GetFiles(island.Of(), "bad.*"));
+    }
+
+    [Fact]
+    public void A_damaged_grid_leaves_the_map_of_before()
+    {
+        RateMap.Make(model, island.Entries, null, Options, island.Of("kept.tif"), island.Of("kept.png"));
+        byte[] before = File.ReadAllBytes(island.Of("kept.tif"));
+        byte[] damaged = File.ReadAllBytes(island.Entries[0].Path);
+        File.WriteAllBytes(island.Of("damaged.tif"), damaged[..(damaged.Length / 2)]);
+        IReadOnlyList<CatalogueEntry> entries = [island.Entries[0] with { Path = island.Of("damaged.tif") }, .. island.Entries.Skip(1)];
+        Assert.ThrowsAny<GridException>(() => RateMap.Make(model, entries, null, Options, island.Of("kept.tif"), island.Of("kept.png")));
+        Assert.Equal(before, File.ReadAllBytes(island.Of("kept.tif")));
+        Assert.Empty(Directory.GetFiles(island.Of(), "*.partial"));
+    }
+
+    [Fact]
+    public void GDAL_reads_the_same_place_values_and_tags()
+    {
+        Assert.SkipUnless(HasTool("gdalinfo"), "gdalinfo and gdallocationinfo (Debian package gdal-bin) are not installed.");
+        string tif = island.Of("gdal.tif");
+        var summary = RateMap.Make(model, island.Entries, null, Options, tif, island.Of("gdal.png"));
+        string info = Run("gdalinfo", tif);
+        foreach (string part in new[]
+        {
+            "Size is 300, 280", "WGS 84", "Origin = (-2.5", "Block=256x256", "NoData Value=nan", "COMPRESSION=DEFLATE", "AREA_OR_POINT=Area",
+            "Description = decay_rate", "Unit Type: d-1", "Description = within_training_range", "MODEL_ID=" + model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
+        })
+            Assert.Contains(part, info, StringComparison.Ordinal);
+
+        double[] rates = ReadAll(tif, 1);
+        foreach (int cell in new[] { 140 * 300 + 150, 100 * 300 + 90, 200 * 300 + 170, 0 })
+        {
+            var centre = summary.Geometry.CentreOf(cell % 300, cell / 300);
+            string text = Run("gdallocationinfo", "-valonly", "-b", "1", "-wgs84", tif, centre.LongitudeDegrees.ToString("R", null), centre.LatitudeDegrees.ToString("R", null)).Trim();
+            double theirs = text.Contains("nan", StringComparison.OrdinalIgnoreCase) ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
+            Assert.Equal(rates[cell], theirs, 1e-8);
+        }
+    }
+
+    private static GridGeometry GeometryOf(string path)
+    {
+        using var grid = GridFile.Open(path);
+        return grid.Geometry;
+    }
+
+    private static double[] ReadAll(string path, int band)
+    {
+        using var grid = GridFile.Open(path, new(Band: band));
+        var values = new double[grid.Geometry.Columns * grid.Geometry.Rows];
+        grid.ReadWindow(0, 0, grid.Geometry.Columns, grid.Geometry.Rows, values);
+        return values;
+    }
+
+    private static bool HasTool(string name) =>
+        (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(p => File.Exists(Path.Combine(p, name)));
+
+    private static string Run(string tool, params string[] arguments)
+    {
+        using var process = Process.Start(new ProcessStartInfo(tool, arguments) { RedirectStandardOutput = true })!;
+        string output = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        return output;
+    }
+
+    /// <summary>One island and model for all tests here.</summary>
+    public sealed class Island : IDisposable
+    {
+        public Island() => Model = ModelTrainer.Train(Invented.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+
+        internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
+
+        internal RateModel Model { get; }
+
+        public void Dispose()
+        {
+            Model.Dispose();
+            Invented.Dispose();
+        }
+    }
+}
