@@ -1,6 +1,7 @@
 using DecayAtlas.Cli.Commands;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Pipeline.Runs;
+using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli;
@@ -16,7 +17,11 @@ public static class CommandLine
     {
         var screen = new Screen(output, error);
         var app = new CommandApp(new Services(screen));
-        app.Configure(Configure);
+        app.Configure(config =>
+        {
+            config.ConfigureConsole(AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) }));
+            Configure(config);
+        });
         try
         {
             int code = app.Run(args);
@@ -34,7 +39,6 @@ public static class CommandLine
         config.SetApplicationVersion(typeof(CommandLine).Assembly.GetName().Version!.ToString(3));
         config.PropagateExceptions();
         config.UseStrictParsing();
-        config.Settings.ValidateExamples = false;
 
         config.AddCommand<RunCommand>("run")
             .WithDescription("Run every stage of a configuration: intake to release, model and map.")

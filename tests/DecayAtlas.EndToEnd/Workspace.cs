@@ -19,15 +19,11 @@ public sealed class Workspace : IDisposable
 
     internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
 
-    /// <summary>Every file below a folder with the SHA-256 of its bytes.</summary>
-    public SortedDictionary<string, string> Bytes(string relative)
-    {
-        string folder = PathOf(relative);
-        return new SortedDictionary<string, string>(
-            Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).ToDictionary(
-                f => Path.GetRelativePath(folder, f), f => Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(f)))),
-            StringComparer.Ordinal);
-    }
+    /// <summary>Every file below the folders with the SHA-256 of its bytes.</summary>
+    public SortedDictionary<string, string> Bytes(params string[] folders) => new(
+        folders.SelectMany(folder => Directory.EnumerateFiles(PathOf(folder), "*", SearchOption.AllDirectories)).ToDictionary(
+            file => Path.GetRelativePath(Folder, file), file => Convert.ToHexStringLower(SHA256.HashData(File.ReadAllBytes(file)))),
+        StringComparer.Ordinal);
 
     /// <summary>Asks DuckDB, from the workspace as working folder.</summary>
     public List<object?[]> Query(string sql)

@@ -1,0 +1,42 @@
+using System.Globalization;
+using System.Text;
+using DecayAtlas.Atlas;
+
+namespace DecayAtlas.Pipeline.Flags;
+
+/// <summary>The flags as one Markdown page, a section each, so that a code leads to its explanation by its anchor.</summary>
+public static class FlagPages
+{
+    public static string ToMarkdown()
+    {
+        var text = new StringBuilder();
+        text.Append("""
+            # Flags
+
+            This page is made from the code; a test fails when it is stale.
+
+            A flag is one finding about one record. It never removes anything: the record stays in its table, and `use` says what may be done
+            with it. A `reject` flag makes it rejected, a `suspect` flag suspect, a `note` leaves it accepted. A bag inherits from its site, a
+            burial from its site and from its bags. Summaries and models take accepted records only. Limits are settings (section `flags` of
+            the pipeline configuration); those given here are the defaults.
+
+            | code | family | severity | on |
+            | --- | --- | --- | --- |
+
+            """);
+        foreach (FlagDefinition flag in FlagCatalogue.All)
+        {
+            text.Append(CultureInfo.InvariantCulture,
+                $"| [{flag.Code}](#{flag.Code}) | {flag.Family} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(flag.On)} |\n");
+        }
+
+        foreach (FlagDefinition flag in FlagCatalogue.All)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"\n## {flag.Code}\n\n{flag.Meaning}\n\n");
+            text.Append(CultureInfo.InvariantCulture, $"- Family: {flag.Family}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.\n");
+            text.Append(CultureInfo.InvariantCulture, $"- Rule: {flag.Rule}\n- What to do: {flag.Mend}\n");
+        }
+
+        return text.ToString().ReplaceLineEndings("\n");
+    }
+}

@@ -1,0 +1,79 @@
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>Every command and every SQL query in the how-to pages, run in the order in which a reader meets them.</summary>
+public sealed partial class DocumentedCommands : IDisposable
+{
+    private readonly Workspace _work = new();
+
+    public DocumentedCommands()
+    {
+        foreach (string folder in new[] { "schemas", "docs", "pipeline" })
+            CopyTree(Project.PathOf(folder), _work.PathOf(folder));
+        Assert.Equal(0, _work.DecayAtlas("run", "pipeline/demo.yaml").ExitCode);
+    }
+
+    public void Dispose() => _work.Dispose();
+
+    [Theory]
+    [InlineData("docs/for-curators.md")]
+    [InlineData("docs/for-modellers.md")]
+    [InlineData("docs/for-researchers.md")]
+    [InlineData("docs/for-contributors.md")]
+    public void Every_command_on_the_page_works(string page)
+    {
+        string text = File.ReadAllText(Project.PathOf(page));
+        int ran = 0;
+        foreach (Match block in Blocks().Matches(text))
+        {
+            string language = block.Groups[1].Value, body = block.Groups[2].Value;
+            if (language == "sql")
+            {
+                Assert.NotEmpty(_work.Query(body));
+                ran++;
+            }
+            else if (language == "sh")
+            {
+                foreach (string line in body.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Where(l => !l.StartsWith('#')))
+                {
+                    RunLine(page, line);
+                    ran++;
+                }
+            }
+        }
+
+        Assert.True(ran > 0, $"{page} shows no command");
+    }
+
+    private void RunLine(string page, string line)
+    {
+        int comment = line.IndexOf('#', StringComparison.Ordinal);
+        string command = (comment < 0 ? line : line[..comment]).Trim();
+        int expected = comment >= 0 && line.Contains("ends with exit code 1", StringComparison.Ordinal) ? 1 : 0;
+        if (command.StartsWith("decayatlas ", StringComparison.Ordinal))
+        {
+            CommandResult result = _work.DecayAtlas(command["decayatlas ".Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries));
+            Assert.True(result.ExitCode == expected, $"{page}: {line}\nexit code {result.ExitCode}\n{result.Everything}");
+        }
+        else
+        {
+            Assert.SkipUnless(Command.Has("bash"), "bash is not installed");
+            CommandResult result = Command.Run(_work.Folder, "bash", "-c", command);
+            Assert.True(result.ExitCode == expected, $"{page}: {line}\nexit code {result.ExitCode}\n{result.Everything}");
+        }
+    }
+
+    private static void CopyTree(string from, string to)
+    {
+        foreach (string file in Directory.GetFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string target = Path.Combine(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            File.Copy(file, target, overwrite: true);
+        }
+    }
+
+    [GeneratedRegex("^```(\\w+)\\n(.*?)^```", RegexOptions.Singleline | RegexOptions.Multiline)]
+    private static partial Regex Blocks();
+}

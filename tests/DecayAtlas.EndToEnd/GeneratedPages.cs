@@ -1,0 +1,25 @@
+using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>
+/// Pages made from code. Where one is stale, <c>DECAYATLAS_REWRITE=1 dotnet test --project tests/DecayAtlas.EndToEnd</c> writes it anew.
+/// </summary>
+public class GeneratedPages
+{
+    [Fact]
+    public void The_data_dictionary_is_fresh() => ExpectFresh("docs/data-dictionary.md", DataDictionary.ToMarkdown());
+
+    [Fact]
+    public void The_flag_pages_are_fresh() => ExpectFresh("docs/flags.md", FlagPages.ToMarkdown());
+
+    private static void ExpectFresh(string page, string text)
+    {
+        string path = Project.PathOf(page);
+        if (Environment.GetEnvironmentVariable("DECAYATLAS_REWRITE") == "1")
+            File.WriteAllText(path, text);
+        Assert.True(File.Exists(path), $"{page} is missing");
+        Assert.Equal(text, File.ReadAllText(path).ReplaceLineEndings("\n"));
+    }
+}
