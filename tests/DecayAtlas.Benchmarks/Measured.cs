@@ -1,0 +1,43 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace DecayAtlas.Benchmarks;
+
+/// <summary>Wall time (s) and peak resident memory (MiB) of a process.</summary>
+internal sealed record Measured(double Seconds, double PeakMebibytes, int ExitCode)
+{
+    /// <summary>Runs a program to its end. Peak memory is the kernel's own high-water mark (Linux); elsewhere the largest seen.</summary>
+    public static Measured Of(string program, params string[] args)
+    {
+        var info = new ProcessStartInfo(program) { RedirectStandardOutput = true };
+        foreach (string arg in args)
+            info.ArgumentList.Add(arg);
+        var watch = Stopwatch.StartNew();
+        using Process process = Process.Start(info)!;
+        process.OutputDataReceived += (_, _) => { };
+        process.BeginOutputReadLine();
+        double peak = 0;
+        while (!process.WaitForExit(20))
+            peak = Math.Max(peak, PeakOf(process));
+        return new Measured(watch.Elapsed.TotalSeconds, peak, process.ExitCode);
+    }
+
+    private static double PeakOf(Process process)
+    {
+        try
+        {
+            if (OperatingSystem.IsLinux())
+            {
+                string? line = File.ReadLines($"/proc/{process.Id}/status").FirstOrDefault(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
+                return line is null ? 0 : double.Parse(line.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024;
+            }
+
+            process.Refresh();
+            return process.PeakWorkingSet64 / 1048576.0;
+        }
+        catch (Exception e) when (e is IOException or InvalidOperationException)
+        {
+            return 0;   // it has just ended
+        }
+    }
+}

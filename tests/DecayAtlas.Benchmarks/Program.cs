@@ -1,0 +1,23 @@
+using DecayAtlas.Benchmarks;
+
+// Whole-process benchmarks, each with its peer in the same run. What they printed last is in docs/benchmarks.md.
+return args switch
+{
+    ["night", ..] => NightBenchmark.Run(Bags(args)),
+    ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
+    _ => Usage(),
+};
+
+static int Bags(string[] args) =>
+    args.Length > 1 && int.TryParse(args[1], out int bags) ? bags : 1_000_000;
+
+static int Usage()
+{
+    Console.WriteLine("""
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- night [BAGS]
+
+        night    intake to release of BAGS bags (default 1000000), beside DuckDB reading the same CSV files and writing Parquet
+                 with no checks; then a night on which nothing changed, and one with a new contribution of 100 bags
+        """);
+    return 2;
+}
