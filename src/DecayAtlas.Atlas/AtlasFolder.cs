@@ -1,3 +1,5 @@
+using DecayAtlas.Atlas.Storage;
+
 namespace DecayAtlas.Atlas;
 
 /// <summary>Where everything in an atlas lies.</summary>
@@ -17,6 +19,18 @@ public sealed class AtlasFolder(string root)
 
     /// <summary>One record a run.</summary>
     public string Runs => Path.Combine(Root, "runs");
+
+    /// <summary>What a run remembers to spare work: derived, and free to be deleted between runs.</summary>
+    public string Cache => Path.Combine(Root, "cache");
+
+    /// <summary>Makes the cache folder, for its owner alone: it knows exact places.</summary>
+    public void MakeCache() => DurableFile.Guard(Cache, () =>
+    {
+        if (OperatingSystem.IsWindows())
+            Directory.CreateDirectory(Cache);
+        else
+            Directory.CreateDirectory(Cache, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+    });
 
     /// <summary>One folder a trained model.</summary>
     public string Models => Path.Combine(Root, "models");

@@ -40,21 +40,17 @@ public static class CommandLine
         config.PropagateExceptions();
         config.UseStrictParsing();
 
+        config.AddExample("run", "pipeline/demo.yaml");
+        config.AddExample("check", "schemas/v1/example");
+        config.AddExample("compare", "pipeline/demo.yaml", "--by", "ecosystem");
+
         config.AddCommand<RunCommand>("run")
-            .WithDescription("Run every stage of a configuration: intake to release, model and map.")
+            .WithDescription("Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.")
             .WithExample("run", "pipeline/demo.yaml")
             .WithExample("run", "pipeline/demo.yaml", "--json");
-        foreach ((string stage, string description) in StageDescriptions)
-        {
-            config.AddCommand<StageCommand>(stage)
-                .WithDescription(description)
-                .WithData(stage)
-                .WithExample(stage, "pipeline/demo.yaml");
-        }
-
         config.AddCommand<CheckCommand>("check")
             .WithDescription("Tell a contributor what is wrong with a contribution (folder or .zip) before it is sent; needs no atlas.")
-            .WithExample("check", "my-contribution")
+            .WithExample("check", "schemas/v1/example")
             .WithExample("check", "my-contribution.zip", "--json");
         config.AddCommand<CompareCommand>("compare")
             .WithDescription("Compare the sites of the current release between groups.")
@@ -62,17 +58,22 @@ public static class CommandLine
         config.AddCommand<DemoCommand>("demo")
             .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
             .WithExample("demo", "scenario", "--seed", "7");
+        foreach ((string stage, string description) in StageDescriptions)
+        {
+            config.AddCommand<StageCommand>(stage)
+                .WithDescription(description)
+                .WithData(stage)
+                .WithExample(stage, "pipeline/demo.yaml");
+        }
     }
 
-    /// <summary>What each stage's command does. Stages before publish write nothing but intake and quarantine.</summary>
+    /// <summary>What each stage's command does. Stages before publish write nothing but intake, quarantine and memory.</summary>
     internal static IReadOnlyList<(string Stage, string Description)> StageDescriptions { get; } =
     [
         ("ingest", "Take the inbox in: accept or quarantine each contribution whole."),
-        ("index", "Ingest, then compute k and S of every burial and say why one is missing."),
-        ("snap", "Index, then give every site its covariates from the grids."),
-        ("flag", "Snap, then flag what looks wrong and decide the use of every record."),
-        ("summarise", "Flag, then summarise the accepted burials of each site and campaign."),
-        ("publish", "Summarise, then publish a release, unless nothing changed."),
+        ("snap", "Ingest, then sample the grids at every new site."),
+        ("compute", "Snap, then compute k and S of every burial, flag what looks wrong, decide the use of every record and summarise each site."),
+        ("publish", "Compute, then publish a release, unless nothing changed."),
         ("train", "Train a model of decay rate on the current release."),
         ("map", "Map the current model over the grids."),
     ];

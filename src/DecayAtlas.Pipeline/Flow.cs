@@ -1,112 +1,87 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Stages;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline;
 
 /// <summary>
-/// The whole flow, in the order in which data passes: each stage takes what those above it made. A stage is added to
-/// <see cref="StageNames"/>, to <see cref="FlowResult"/> and to <see cref="Run"/>.
+/// The whole flow, in the order in which data passes: each stage takes what those above it made. Index, flag and summarise are
+/// one chain a contributor (<see cref="ContributorWork"/>), run by the stage compute for those whose inputs changed.
 /// </summary>
 public static class Flow
 {
     /// <summary>Every stage in order; each is also a command.</summary>
-    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "index", "snap", "flag", "summarise", "publish", "train", "map"];
+    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "publish", "train", "map"];
 
     /// <summary>Runs the stages from the first to <paramref name="last"/>; a stage whose section the configuration lacks is passed over.</summary>
-    public static FlowResult Run(PipelineConfiguration configuration, IRunObserver observer, string last = "map")
+    /// <param name="made">Filled as the stages end, so that a failed run can still tell what it did.</param>
+    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "map")
     {
         var atlas = new AtlasFolder(configuration.Atlas);
-        var clock = new StageClock(observer);
+        // a wrong catalogue is told before anything is taken in
+        IReadOnlyList<CatalogueEntry> catalogue = SharedInputs.CatalogueOf(configuration);
 
-        IngestStage.Output intake = clock.Run("ingest", p => IngestStage.Run(configuration, p));
-        var made = new FlowResult { Timings = clock.Timings, Intake = intake };
+        made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p));
         if (last == "ingest")
-            return made;
+            return;
 
-        IndexStage.Output index = clock.Run("index", _ => IndexStage.Run(intake.Contributions, configuration.Assumptions));
-        made = made with { Index = index };
-        if (last == "index")
-            return made;
-
-        IReadOnlyList<CatalogueEntry> catalogue = configuration.Grids is { } grids ? GridCatalogue.Load(grids).Entries : [];
-        SnapStage.Output snapped = clock.Run("snap", p => SnapStage.Run(index.Sites, catalogue, p));
-        made = made with { Snap = snapped };
+        var compute = ComputeStage.Prepare(configuration);
+        made.IdleDecisions = compute.IdleDecisions;
+        clock.Run("snap", compute.Snap);
         if (last == "snap")
-            return made;
+            return;
 
-        CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
-        FlagStage.Output flags = clock.Run("flag", _ => FlagStage.Run(new FlagInputs(
-            intake.Contributions, index.Sites, index.Bags, index.Burials, snapped.Values, countries, configuration.Flags)));
-        made = made with { Flags = flags };
-        if (last == "flag")
-            return made;
+        ComputeStage.Output computed = made.Computed = clock.Run("compute", compute.Run);
+        if (last == "compute")
+            return;
 
-        SummariseStage.Output summaries = clock.Run("summarise", _ => SummariseStage.Run(index.Burials, flags.Verdicts));
-        made = made with { Summaries = summaries };
-        if (last == "summarise")
-            return made;
-
-        PublishStage.Output published = clock.Run("publish", p => PublishStage.Run(configuration, intake, index, snapped, flags, summaries, p));
-        made = made with { Published = published };
+        made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, p));
         if (last == "publish" || configuration.Train is not { } train)
-            return made;
+            return;
 
-        made = made with { Model = clock.Run("train", p => TrainStage.Run(atlas, train, catalogue, p)) };
+        made.Model = clock.Run("train", p => TrainStage.Run(atlas, train, catalogue, p));
         if (last == "train" || configuration.Map is not { } map)
-            return made;
+            return;
 
-        return made with { Map = clock.Run("map", p => MapStage.Run(atlas, map, catalogue, p)) };
+        made.Map = clock.Run("map", p => MapStage.Run(atlas, map, catalogue, p));
     }
 
     /// <summary>Trains on the current release alone.</summary>
-    /// <exception cref="ConfigurationException">The configuration has no section train, or names no grids.</exception>
-    public static FlowResult RunTrain(PipelineConfiguration configuration, IRunObserver observer)
+    /// <exception cref="ConfigurationException">The configuration has no section train.</exception>
+    public static void RunTrain(PipelineConfiguration configuration, StageClock clock, FlowResult made)
     {
         TrainSection train = configuration.Train ?? throw Lacks(configuration, "train");
-        IReadOnlyList<CatalogueEntry> catalogue = CatalogueOf(configuration);
-        var clock = new StageClock(observer);
-        return new FlowResult { Timings = clock.Timings, Model = clock.Run("train", p => TrainStage.Run(new AtlasFolder(configuration.Atlas), train, catalogue, p)) };
+        made.Model = clock.Run("train", p => TrainStage.Run(new AtlasFolder(configuration.Atlas), train, SharedInputs.CatalogueOf(configuration), p));
     }
 
     /// <summary>Maps the current model alone.</summary>
-    /// <exception cref="ConfigurationException">The configuration has no section map, or names no grids.</exception>
-    public static FlowResult RunMap(PipelineConfiguration configuration, IRunObserver observer)
+    /// <exception cref="ConfigurationException">The configuration has no section map.</exception>
+    public static void RunMap(PipelineConfiguration configuration, StageClock clock, FlowResult made)
     {
         MapSection map = configuration.Map ?? throw Lacks(configuration, "map");
-        IReadOnlyList<CatalogueEntry> catalogue = CatalogueOf(configuration);
-        var clock = new StageClock(observer);
-        return new FlowResult { Timings = clock.Timings, Map = clock.Run("map", p => MapStage.Run(new AtlasFolder(configuration.Atlas), map, catalogue, p)) };
+        made.Map = clock.Run("map", p => MapStage.Run(new AtlasFolder(configuration.Atlas), map, SharedInputs.CatalogueOf(configuration), p));
     }
-
-    private static IReadOnlyList<CatalogueEntry> CatalogueOf(PipelineConfiguration configuration) =>
-        GridCatalogue.Load(configuration.Grids ?? throw Lacks(configuration, "grids")).Entries;
 
     private static ConfigurationException Lacks(PipelineConfiguration configuration, string section) =>
         new($"{configuration.Path} has no section {section}; add it.");
 }
 
 /// <summary>What the stages made, as far as they ran.</summary>
-public sealed record FlowResult
+public sealed class FlowResult
 {
-    public required IReadOnlyList<StageTiming> Timings { get; init; }
+    public IngestStage.Output? Intake { get; set; }
 
-    public IngestStage.Output? Intake { get; init; }
+    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
+    public IReadOnlyList<string> IdleDecisions { get; set; } = [];
 
-    public IndexStage.Output? Index { get; init; }
+    public ComputeStage.Output? Computed { get; set; }
 
-    public SnapStage.Output? Snap { get; init; }
+    public PublishStage.Output? Published { get; set; }
 
-    public FlagStage.Output? Flags { get; init; }
+    public TrainStage.Output? Model { get; set; }
 
-    public SummariseStage.Output? Summaries { get; init; }
-
-    public PublishStage.Output? Published { get; init; }
-
-    public TrainStage.Output? Model { get; init; }
-
-    public MapStage.Output? Map { get; init; }
+    public MapStage.Output? Map { get; set; }
 }

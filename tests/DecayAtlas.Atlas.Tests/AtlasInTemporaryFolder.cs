@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
 using DuckDB.NET.Data;
 
 namespace DecayAtlas.Atlas.Tests;
@@ -12,8 +13,16 @@ public abstract class AtlasInTemporaryFolder : IDisposable
 
     internal AtlasFolder Other => new(Path.Combine(_root, "other"));
 
-    internal ReleaseOutcome Publish(double fastFinal = 0.95, AtlasFolder? atlas = null) =>
-        new ReleaseWriter(atlas ?? Atlas).Publish(Given.Tables(fastFinal), Given.Statement);
+    internal ReleaseOutcome Publish(double fastFinal = 0.95, AtlasFolder? atlas = null, ReleaseStatement? statement = null)
+    {
+        atlas ??= Atlas;
+        var writer = new PartWriter(atlas);
+        var rows = ContributorRows.Of("g1", Given.Tables(fastFinal));
+        List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows]))];
+        files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
+        files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
+        return new ReleaseWriter(atlas).Publish(files, statement ?? Given.Statement);
+    }
 
     internal List<object?[]> Query(string sql)
     {

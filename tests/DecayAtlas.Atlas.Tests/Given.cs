@@ -9,7 +9,7 @@ namespace DecayAtlas.Atlas.Tests;
 /// <summary>A small atlas: three sites in two blocks and one without a possible place, six bags, three burials.</summary>
 internal static class Given
 {
-    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", """{"limit":1}""", "0.0.0");
+    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", """{"limit":1}""", "0.0.0", ["CC-BY-4.0"]);
 
     private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0", new string('a', 64));
 
@@ -33,11 +33,12 @@ internal static class Given
             [new ReleasedLot("c1", FastLot), new ReleasedLot("c1", SlowLot)],
             [.. bags.Select((b, i) => With(b, sites[i / 2]))],
             [.. burials.Select((b, i) => With(b, sites[i]))],
-            [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", 1, new(2024, 4, 1), new(2024, 7, 1),
+            [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
                 SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
             [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
              new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
             [],
+            [new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it")],
             [new ReleasedSample("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))]);
     }
 

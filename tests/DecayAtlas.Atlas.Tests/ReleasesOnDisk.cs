@@ -63,7 +63,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void A_changed_setting_alone_makes_a_release()
     {
         Publish();
-        Assert.True(new ReleaseWriter(Atlas).Publish(Given.Tables(), Given.Statement with { Settings = """{"limit":2}""" }).IsNew);
+        Assert.True(Publish(statement: Given.Statement with { Settings = """{"limit":2}""" }).IsNew);
     }
 
     [Fact]
@@ -72,7 +72,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         Publish(atlas: Other);
         Directory.CreateDirectory(Path.Combine(Atlas.Releases, ".making-0001-dead", "bags"));
         Directory.CreateDirectory(Atlas.Parts);
-        File.WriteAllText(Path.Combine(Atlas.Parts, "part.unfinished"), "half");
+        File.WriteAllText(Path.Combine(Atlas.Parts, "x.unfinished"), "half");
 
         Publish();
 
@@ -129,12 +129,32 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     {
         Publish();
         var reader = new ReleaseReader(Atlas);
-        Assert.Equal(["g1/S1", "g1/S2"], reader.Text("covariates", "site_key"));
-        Assert.Equal([21.5, null], reader.Number("covariates", "value"));
-        Assert.Contains(new DateOnly(2024, 7, 1), reader.Date("burials", "retrieved_on"));
+        Assert.Equal(["g1/S1", "g1/S2"], reader.Table("covariates").Text("site_key"));
+        Assert.Equal([21.5, null], reader.Table("covariates").Number("value"));
+        Assert.Contains(new DateOnly(2024, 7, 1), reader.Table("burials").Date("retrieved_on"));
     }
 
     [Fact]
     public void Before_the_first_release_reading_says_what_to_do() => Assert.Contains("publish one first",
         Assert.Throws<AtlasException>(() => new ReleaseReader(Atlas)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Rows_kept_as_bytes_come_back_as_the_same_parts()
+    {
+        var rows = ContributorRows.Of("g1", Given.Tables());
+        ContributorRows again = ContributorRows.FromBytes(rows.ToBytes())!;
+        var writer = new PartWriter(Atlas);
+        Assert.Equal(rows.RowsByFile, again.RowsByFile);
+        Assert.All(rows.RowsByFile, f => Assert.Equal(writer.Write(f.Key, [rows]), writer.Write(f.Key, [again])));
+    }
+
+    [Fact]
+    public void Rows_of_which_a_byte_rotted_or_was_lost_are_not_believed()
+    {
+        byte[] bytes = ContributorRows.Of("g1", Given.Tables()).ToBytes();
+        Assert.Null(ContributorRows.FromBytes(bytes[..^1]));
+        Assert.Null(ContributorRows.FromBytes([]));
+        bytes[bytes.Length / 2] ^= 1;
+        Assert.Null(ContributorRows.FromBytes(bytes));
+    }
 }

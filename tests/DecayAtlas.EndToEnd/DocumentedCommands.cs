@@ -3,18 +3,24 @@ using System.Text.RegularExpressions;
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>Every command and every SQL query in the how-to pages, run in the order in which a reader meets them.</summary>
-public sealed partial class DocumentedCommands : IDisposable
+public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) : IClassFixture<DocumentedCommands.Clone>
 {
-    private readonly Workspace _work = new();
+    private readonly Workspace _work = clone.Work;
 
-    public DocumentedCommands()
+    /// <summary>What a reader has after the two commands of the README.</summary>
+    public sealed class Clone : IDisposable
     {
-        foreach (string folder in new[] { "schemas", "docs", "pipeline" })
-            CopyTree(Project.PathOf(folder), _work.PathOf(folder));
-        Assert.Equal(0, _work.DecayAtlas("run", "pipeline/demo.yaml").ExitCode);
-    }
+        public Clone()
+        {
+            foreach (string folder in new[] { "schemas", "docs", "pipeline" })
+                CopyTree(Project.PathOf(folder), Work.PathOf(folder));
+            Assert.Equal(0, Work.DecayAtlas("run", "pipeline/demo.yaml").ExitCode);
+        }
 
-    public void Dispose() => _work.Dispose();
+        public Workspace Work { get; } = new();
+
+        public void Dispose() => Work.Dispose();
+    }
 
     [Theory]
     [InlineData("docs/for-curators.md")]

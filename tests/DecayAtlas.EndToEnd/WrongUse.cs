@@ -131,7 +131,9 @@ public sealed class WrongUse : IDisposable
     [Fact]
     public void A_model_covariate_that_the_catalogue_lacks_is_named()
     {
-        GivenOneContribution("train: { covariates: [phosphorus] }\n");
+        Write("g.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        Write("clay.asc", "ncols 2\nnrows 1\nxllcorner -180\nyllcorner -90\ncellsize 180\n20 20\n");
+        GivenOneContribution("grids: g.yaml\ntrain: { covariates: [phosphorus] }\n");
         Expect(2, "phosphorus", "run", "p.yaml");
     }
 

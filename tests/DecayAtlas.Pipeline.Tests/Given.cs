@@ -1,7 +1,9 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Tests;
 
@@ -30,12 +32,12 @@ internal static class Given
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
         IndexStage.Output index = IndexStage.Run(contributions, MeasurementAssumptions.Default);
-        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], null, new FlagOptions());
+        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, new FlagOptions());
     }
 
     /// <summary>The flags of contributions as "code record-kind record-id", in order.</summary>
     public static string[] Flagged(params Contribution[] contributions) => Flagged(Inputs(contributions));
 
     public static string[] Flagged(FlagInputs inputs) =>
-        [.. FlagStage.Run(inputs).Flags.Select(f => $"{f.Code} {f.Record.Kind} {f.Record.RecordId}")];
+        [.. FlagStage.Run(inputs, DecisionList.None).Flags.Select(f => $"{f.Code} {f.Record.Kind} {f.Record.RecordId}")];
 }

@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
 
@@ -31,6 +32,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
         { "far-from-country Site S1", Given.Site with { DecimalLatitude = 48.5 } },
         { "coordinates-coarse Site S1", Given.Site with { CoordinateUncertaintyMetres = 6000 } },
         { "coordinates-unstated Site S1", Given.Site with { CoordinateUncertaintyMetres = null } },
+        { "country-unknown Site S1", Given.Site with { CountryCode = "ZZ" } },
     };
 
     [Theory]
@@ -48,7 +50,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
     public void Flags_of_a_sensitive_site_do_not_tell_where_it_is()
     {
         FlagInputs inputs = Given.Inputs(Given.Contribution(site: Given.Site with { CoordinatesSensitive = true, DecimalLatitude = 48.5 }));
-        Flag flag = Assert.Single(FlagStage.Run(inputs with { Countries = CountryOutlines.Load(_outlines) }).Flags);
+        Flag flag = Assert.Single(FlagStage.Run(inputs with { Countries = CountryOutlines.Load(_outlines) }, DecisionList.None).Flags);
 
         Assert.Equal("far-from-country", flag.Code);
         Assert.Null(flag.Measured);
@@ -62,7 +64,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             header: Given.Header("c2", campaign: "2024-autumn") with { Created = new(2025, 1, 10) }, site: Given.Site with { DecimalLatitude = 50.01 },
             bags: [.. new[] { Given.FastBag, Given.SlowBag }.Select(b => b with { BuriedOn = new(2024, 9, 1), RetrievedOn = new(2024, 12, 1) })]);
 
-        FlagStage.Output flagged = FlagStage.Run(Given.Inputs(Given.Contribution(), later));
+        FlagStage.Output flagged = FlagStage.Run(Given.Inputs(Given.Contribution(), later), DecisionList.None);
 
         Flag flag = Assert.Single(flagged.Flags);
         Assert.Equal(("site-moved", "c2"), (flag.Code, flag.Record.ContributionId));
@@ -77,7 +79,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             Covariates = [new CovariateValue("g1/S1", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
         };
 
-        Flag flag = Assert.Single(FlagStage.Run(inputs).Flags);
+        Flag flag = Assert.Single(FlagStage.Run(inputs, DecisionList.None).Flags);
         Assert.Equal("covariate-missing", flag.Code);
         Assert.Contains("clay", flag.Explanation, StringComparison.Ordinal);
     }
@@ -87,7 +89,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
     {
         string[] flagged = Given.Flagged(Given.Contribution(), Given.Contribution(header: Given.Header("c2")));
         Assert.Equal(["bag-repeated Bag b-f", "bag-repeated Bag b-s"], flagged);
-        Assert.All(FlagStage.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2")))).Flags, f => Assert.Equal("c2", f.Record.ContributionId));
+        Assert.All(FlagStage.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2"))), DecisionList.None).Flags, f => Assert.Equal("c2", f.Record.ContributionId));
     }
 
     [Fact]
@@ -139,7 +141,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             Given.Contribution(header: Given.Header("c2", "g2")),
             Given.Contribution(header: Given.Header("c3", "g3"), fastLot: Given.FastLot with { HydrolysableFraction = 0.80 }),
         ];
-        Flag flag = Assert.Single(FlagStage.Run(Given.Inputs(all)).Flags);
+        Flag flag = Assert.Single(FlagStage.Run(Given.Inputs(all), DecisionList.None).Flags);
         Assert.Equal(("lot-disagreement", "c3", 0.80), (flag.Code, flag.Record.ContributionId, flag.Measured));
     }
 }

@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
 
@@ -11,7 +12,7 @@ public class UseOfRecords
     private static (FlagInputs Inputs, Verdicts Verdicts) Judge(params Contribution[] contributions)
     {
         FlagInputs inputs = Given.Inputs(contributions);
-        return (inputs, FlagStage.Run(inputs).Verdicts);
+        return (inputs, FlagStage.Run(inputs, DecisionList.None).Verdicts);
     }
 
     [Fact]
@@ -80,4 +81,21 @@ public class UseOfRecords
         Assert.True(site.Place.IsGeneralised);
         Assert.NotEqual(50, site.Place.LatitudeDegrees);
     }
+
+    [Fact]
+    public void Treated_plots_have_a_summary_of_their_own()
+    {
+        BagRow[] Pair(string id, string? treatment) =>
+        [
+            Given.FastBag with { BagId = id + "f", BurialId = id, Replicate = id, Treatment = treatment },
+            Given.SlowBag with { BagId = id + "s", BurialId = id, Replicate = id, Treatment = treatment, MassFinalGrams = treatment is null ? 1.80 : 1.70 },
+        ];
+        (FlagInputs inputs, Verdicts verdicts) = Judge(Given.Contribution(bags: [.. Pair("p", null), .. Pair("q", "warmed")]));
+
+        Assert.Equal([null, "warmed"], SummariseStage.Run(inputs.Burials, verdicts).SiteCampaigns.Select(s => s.Treatment));
+    }
+
+    [Fact]
+    public void A_lost_bag_without_retrieval_date_does_not_make_the_dates_differ() => Assert.Equal(["bag-lost Bag b-s"], Given.Flagged(Given.Contribution(
+        bags: [Given.FastBag, Given.SlowBag with { RetrievedOn = null, MassFinalGrams = null, Condition = BagCondition.Lost }])));
 }

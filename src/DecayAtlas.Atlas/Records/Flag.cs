@@ -22,7 +22,11 @@ public enum Severity
 /// <param name="Unit">Unit of both numbers.</param>
 /// <param name="Explanation">One sentence for a person.</param>
 public sealed record Flag(
-    RecordKey Record, string Code, Severity Severity, double? Measured, double? Limit, string? Unit, string Explanation);
+    RecordKey Record, string Code, Severity Severity, double? Measured, double? Limit, string? Unit, string Explanation)
+{
+    /// <summary>The decision that overrules it, where there is one; the flag stays and no longer bears on the use.</summary>
+    public Decision? Overruling { get; init; }
+}
 
 /// <summary>What may be done with a record.</summary>
 public enum Use

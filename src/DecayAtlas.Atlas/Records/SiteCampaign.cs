@@ -2,9 +2,10 @@ using DecayAtlas.Decomposition;
 
 namespace DecayAtlas.Atlas.Records;
 
-/// <summary>One site in one campaign: what its accepted burials say together.</summary>
+/// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>
 /// <param name="SiteKey">The site.</param>
 /// <param name="Campaign">The campaign.</param>
+/// <param name="Treatment">The treatment of its plots; missing for untreated ones.</param>
 /// <param name="Burials">How many burials there are, whatever their use.</param>
 /// <param name="FirstBuriedOn">Earliest burial among the accepted.</param>
 /// <param name="LastRetrievedOn">Latest retrieval among the accepted.</param>
@@ -16,6 +17,7 @@ namespace DecayAtlas.Atlas.Records;
 public sealed record SiteCampaign(
     string SiteKey,
     string Campaign,
+    string? Treatment,
     int Burials,
     DateOnly? FirstBuriedOn,
     DateOnly? LastRetrievedOn,

@@ -4,9 +4,17 @@ using DecayAtlas.Atlas.Tables;
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>Writes files of a release into the part store.</summary>
-public sealed class PartWriter(AtlasFolder folder)
+public sealed class PartWriter
 {
-    private readonly PartStore _store = new(folder.Parts);
+    private readonly AtlasFolder _folder;
+    private readonly PartStore _store;
+
+    /// <exception cref="AtlasException">The folder of the parts can't be made.</exception>
+    public PartWriter(AtlasFolder folder)
+    {
+        _folder = folder;
+        _store = Guarded(() => new PartStore(folder.Parts));
+    }
 
     /// <summary>Whether a part is there already.</summary>
     public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
@@ -32,15 +40,17 @@ public sealed class PartWriter(AtlasFolder folder)
     public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
         Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, siteParts.Select(p => _store.PathOf(p.Sha256, ".parquet"))));
 
-    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write)
+    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write) => Guarded(() => _store.Put(file, table, rows, write));
+
+    private T Guarded<T>(Func<T> write)
     {
         try
         {
-            return _store.Put(file, table, rows, write);
+            return write();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw AtlasException.NotWritten(folder, e);
+            throw AtlasException.NotWritten(_folder, e);
         }
     }
 }

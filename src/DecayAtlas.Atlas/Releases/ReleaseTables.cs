@@ -13,6 +13,7 @@ public sealed record ReleaseTables(
     IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
     IReadOnlyList<CovariateValue> Covariates,
     IReadOnlyList<Flag> Flags,
+    IReadOnlyList<Decision> Decisions,
     IReadOnlyList<ReleasedSample> Samples);
 
 /// <summary>What a release says of itself besides its rows.</summary>

@@ -19,6 +19,7 @@ internal abstract class TableFeed
         Of(AtlasTables.SiteCampaigns, t => t.SiteCampaigns),
         Of(AtlasTables.Covariates, t => t.Covariates),
         Of(AtlasTables.Flags, t => t.Flags),
+        Of(AtlasTables.Decisions, t => t.Decisions),
         Of(AtlasTables.Samples, t => t.Samples),
     ];
 

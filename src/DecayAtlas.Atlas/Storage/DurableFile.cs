@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Storage;
 
@@ -27,6 +28,29 @@ public static class DurableFile
             File.Delete(unfinished);
             throw;
         }
+    }
+
+    /// <summary>Runs a write, its folder made where it is not there, and turns what the operating system says against it into one sentence.</summary>
+    /// <exception cref="AtlasException">The file can't be written.</exception>
+    public static void Guard(string path, Action write)
+    {
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+            write();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new AtlasException($"{path} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
+        }
+    }
+
+    /// <summary>Writes bytes whole or not at all, but without waiting for the disk: for what checks itself and can be made again.</summary>
+    public static void WriteLazily(string path, ReadOnlySpan<byte> bytes)
+    {
+        string unfinished = path + UnfinishedSuffix;
+        File.WriteAllBytes(unfinished, bytes);
+        File.Move(unfinished, path, overwrite: true);
     }
 
     /// <summary>Writes text as UTF-8 without a byte-order mark.</summary>

@@ -7,7 +7,7 @@ namespace DecayAtlas.Atlas.Tables;
 public static partial class AtlasTables
 {
     /// <summary>All tables, in the order a reader meets them.</summary>
-    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Covariates, Flags, Samples];
+    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Covariates, Flags, Decisions, Samples];
 
     public static Table<ContributionRow> Contributions { get; } = new(
         "contributions",
@@ -59,8 +59,8 @@ public static partial class AtlasTables
             Number<CovariateValue>("value", "see unit", "Value at the site; missing where the grid has none there.", x => x.Value),
             Text<CovariateValue>("unit", "Unit of the value.", x => x.Unit),
             Text<CovariateValue>("rule", "Sampling rule: nearest or bilinear.", x => x.Rule),
-            Text<CovariateValue>("status", "sampled; nearest-valid, when the nearest valid cell stood in; missing; outside, when the grid does not reach the site.", x => x.Status),
-            Number<CovariateValue>("distance_m", "m", "Ground distance from the site to the centre of the cell used; missing when interpolated, and for sites with generalised coordinates.", x => x.DistanceMetres),
+            Text<CovariateValue>("status", "sampled; nearest-valid, when the nearest valid cell stood in; missing; outside, when the grid does not reach the site; withheld, for a site marked sensitive, whose values would give its place away.", x => x.Status),
+            Number<CovariateValue>("distance_m", "m", "Ground distance from the site to the centre of the cell used; missing when interpolated or withheld.", x => x.DistanceMetres),
             Text<CovariateValue>("grid_fingerprint", "SHA-256 of the grid file.", x => x.GridFingerprint),
         ]);
 
@@ -78,6 +78,23 @@ public static partial class AtlasTables
             Number<Flag>("limit", "see unit", "The limit it passed.", x => x.Limit),
             Text<Flag>("unit", "Unit of measured and limit.", x => x.Unit),
             Text<Flag>("explanation", "The finding as a sentence.", x => x.Explanation),
+            Text<Flag>("overruled_by", "Who decided that the flag does not bear on the use; missing where nobody did.", x => x.Overruling?.By),
+            Text<Flag>("overruled_because", "Why.", x => x.Overruling?.Because),
+        ]);
+
+    public static Table<Decision> Decisions { get; } = new(
+        "decisions",
+        "One row a decision: a contribution withdrawn, or a suspect flag overruled, with who, when and why.",
+        ["contribution_id", "decision", "record_kind", "record_id", "code", "decided_on"],
+        [
+            Text<Decision>("contribution_id", "The contribution it is about.", x => x.ContributionId),
+            Text<Decision>("decision", "withdraw or overrule.", x => x.IsWithdrawal ? "withdraw" : "overrule"),
+            Text<Decision>("record_kind", "site, bag or burial, where a flag is overruled.", x => x.Overruled is { } record ? AtlasCode.Of(record.Kind) : null),
+            Text<Decision>("record_id", "Id of the record in its contribution.", x => x.Overruled?.RecordId),
+            Text<Decision>("code", "The flag that is overruled.", x => x.FlagCode),
+            Text<Decision>("decided_by", "Who decided: a role or an id.", x => x.By),
+            Date<Decision>("decided_on", "The day of the decision.", x => x.On),
+            Text<Decision>("because", "The reason.", x => x.Because),
         ]);
 
     public static Table<ReleasedSample> Samples { get; } = new(

@@ -34,11 +34,12 @@ public static partial class AtlasTables
 
     public static Table<Released<SiteCampaign>> SiteCampaigns { get; } = new(
         "site_campaigns",
-        "One row a site and campaign: mean, scatter and 95 % t interval over the accepted burials.",
-        ["site_key", "campaign"],
+        "One row a site, campaign and treatment: mean, scatter and 95 % t interval over the accepted burials.",
+        ["site_key", "campaign", "treatment"],
         [
             Text<Released<SiteCampaign>>("site_key", "The site.", x => x.Record.SiteKey),
             Text<Released<SiteCampaign>>("campaign", "The campaign.", x => x.Record.Campaign),
+            Text<Released<SiteCampaign>>("treatment", "The treatment of the plots; missing for untreated ones.", x => x.Record.Treatment),
             WholeNumber<Released<SiteCampaign>>("burials", null, "Burials, whatever their use.", x => x.Record.Burials),
             Date<Released<SiteCampaign>>("first_buried_on", "Earliest burial among the accepted.", x => x.Record.FirstBuriedOn),
             Date<Released<SiteCampaign>>("last_retrieved_on", "Latest retrieval among the accepted.", x => x.Record.LastRetrievedOn),

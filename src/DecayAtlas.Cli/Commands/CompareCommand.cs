@@ -62,10 +62,10 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
 
     private static Group[] GroupsOf(ReleaseReader release, string by)
     {
-        string?[] keys = release.Text("sites", "site_key"), names = release.Text("sites", by);
+        string?[] keys = release.Table("sites").Text("site_key"), names = release.Table("sites").Text(by);
         Dictionary<string, string> groupOf = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => names[i] ?? "(not stated)", StringComparer.Ordinal);
-        string?[] campaignKeys = release.Text("site_campaigns", "site_key");
-        double?[] lnRates = release.Number("site_campaigns", "ln_k_mean");
+        string?[] campaignKeys = release.Table("site_campaigns").Text("site_key");
+        double?[] lnRates = release.Table("site_campaigns").Number("ln_k_mean");
         return
         [
             .. Enumerable.Range(0, campaignKeys.Length)

@@ -2,6 +2,7 @@ using System.ComponentModel;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Demo;
 using DecayAtlas.Pipeline.Runs;
+using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;
@@ -24,6 +25,9 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
         [Description("Print the result as JSON and nothing else.")]
         public bool Json { get; init; }
     }
+
+    public override ValidationResult Validate(CommandContext context, Settings settings) =>
+        settings.Seed < 0 ? ValidationResult.Error("--seed must be 0 or more") : ValidationResult.Success();
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {

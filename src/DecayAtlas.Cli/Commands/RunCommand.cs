@@ -18,7 +18,7 @@ internal sealed class RunCommand(Screen screen) : Command<ConfigurationSettings>
                 DemoScenario.Make(demo.Folder, demo.Seed, observer);
             return RecordedRun.Execute(configuration, observer, "all");
         });
-        DemoVerdict? verdict = configuration.Demo is { } scenario ? DemoVerdict.Of(scenario.Folder, result) : null;
+        DemoVerdict? verdict = configuration.Demo is { } scenario ? DemoVerdict.Of(scenario.Folder, configuration, result) : null;
 
         if (settings.Json)
         {

@@ -15,7 +15,7 @@ internal sealed class StageCommand(Screen screen) : Command<ConfigurationSetting
         (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json,
             observer => RecordedRun.Execute(configuration, observer, (string)context.Data!));
         if (settings.Json)
-            screen.Json(record);
+            screen.Json(new { run = record });
         else
             RunReport.Write(screen, result, record);
         return record.ExitCode;

@@ -1,8 +1,10 @@
 using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
 using DecayAtlas.Pipeline;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
 
@@ -14,17 +16,12 @@ namespace DecayAtlas.Cli.Reporting;
 /// <param name="FoundWhatWasPlanted">Whether just the contributions broken on purpose are in quarantine.</param>
 internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response, bool FoundWhatWasPlanted)
 {
-    public static DemoVerdict Of(string folder, FlowResult result)
+    /// <summary>Reads the flags back from the published tables, as any user of the release would.</summary>
+    public static DemoVerdict Of(string folder, PipelineConfiguration configuration, FlowResult result)
     {
         IReadOnlyList<PlantedFault> planted = PlantedFaults.Load(folder);
         IReadOnlyList<IntakeResult> taken = result.Intake!.Taken;
-        IEnumerable<RaisedFlag> raised = result.Flags!.Flags
-            .Select(f => new RaisedFlag(f.Record.ContributionId, AtlasCode.Of(f.Record.Kind), f.Record.RecordId, f.Code, f.Severity != Severity.Note))
-            .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(NameOf(t), "contribution", NameOf(t), f.Code, true))));
-        IEnumerable<DemoRecord> records = result.Index!.Bags.Select(b => new DemoRecord(b.Header.ContributionId, "bag", b.Row.BagId))
-            .Concat(result.Index.Burials.Select(b => new DemoRecord(b.Header.ContributionId, "burial", b.BurialId)))
-            .Concat(result.Index.Sites.Select(s => new DemoRecord(s.ContributionId, "site", s.Row.SiteId)))
-            .Concat(taken.Select(t => new DemoRecord(NameOf(t), "contribution", NameOf(t))));
+        var release = new ReleaseReader(new AtlasFolder(configuration.Atlas));
         Dictionary<string, string> families = FlagCatalogue.All.ToDictionary(d => d.Code, d => d.Family, StringComparer.Ordinal);
 
         TruthComparison? response = result.Map is { } map
@@ -32,9 +29,33 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             : null;
         HashSet<string> broken = [.. planted.Where(p => p.RecordType == "contribution").Select(p => p.ContributionId)];
         return new DemoVerdict(
-            FaultScore.Of(planted, raised, records, code => families.GetValueOrDefault(code, "intake")),
+            FaultScore.Of(planted, RaisedIn(release, taken), RecordsOf(release, taken), code => families.GetValueOrDefault(code, "intake")),
             response,
             broken.SetEquals(Refused(taken).Select(NameOf)));
+    }
+
+    private static IEnumerable<RaisedFlag> RaisedIn(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
+    {
+        ParquetColumns flags = release.Table("flags");
+        string?[] contributions = flags.Text("contribution_id"), kinds = flags.Text("record_kind"), ids = flags.Text("record_id");
+        string?[] codes = flags.Text("code"), severities = flags.Text("severity");
+        return Enumerable.Range(0, codes.Length)
+            .Select(i => new RaisedFlag(contributions[i]!, kinds[i]!, ids[i]!, codes[i]!, severities[i] != "note"))
+            .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(NameOf(t), "contribution", NameOf(t), f.Code, true))));
+    }
+
+    private static IEnumerable<DemoRecord> RecordsOf(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
+    {
+        string[] siteKeys = release.Table("sites").Text("site_key")!;
+        return Records("bags", "bag", "bag_id").Concat(Records("burials", "burial", "burial_id"))
+            .Concat(release.Table("sites").Text("contribution_id").Select((c, i) => new DemoRecord(c!, "site", siteKeys[i][(siteKeys[i].IndexOf('/', StringComparison.Ordinal) + 1)..])))
+            .Concat(taken.Select(t => new DemoRecord(NameOf(t), "contribution", NameOf(t))));
+
+        IEnumerable<DemoRecord> Records(string table, string kind, string id)
+        {
+            string?[] ids = release.Table(table).Text(id);
+            return release.Table(table).Text("contribution_id").Select((c, i) => new DemoRecord(c!, kind, ids[i]!));
+        }
     }
 
     public void Write(Screen screen)

@@ -7,14 +7,21 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>A run told to a person: what needs them first, then where the results lie.</summary>
 internal static class RunReport
 {
+    /// <summary>Tells what was quarantined, which a person must know even where a later stage failed.</summary>
+    public static void WriteQuarantined(RunRecord record, Action<string> line)
+    {
+        if (record.Quarantined.Count == 0)
+            return;
+        line($"Quarantined in this run: {record.Quarantined.Count}. Each has a report.md to send back, in the folder quarantine of the atlas.");
+        foreach (QuarantinedNow one in record.Quarantined)
+            line($"  {Path.GetFileName(one.Source)}: {one.FirstFinding}{(one.Findings > 1 ? $" ({one.Findings - 1} more)" : "")}");
+    }
+
     public static void Write(Screen screen, FlowResult result, RunRecord record)
     {
-        if (record.Quarantined.Count > 0)
-        {
-            screen.Line($"Quarantined in this run: {record.Quarantined.Count}. Each has a report.md to send back, in the folder quarantine of the atlas.");
-            foreach (QuarantinedNow one in record.Quarantined)
-                screen.Line($"  {Path.GetFileName(one.Source)}: {one.FirstFinding}{(one.Findings > 1 ? $" ({one.Findings - 1} more)" : "")}");
-        }
+        WriteQuarantined(record, screen.Line);
+        foreach (string id in record.IdleDecisions)
+            screen.Line($"A decision names contribution {id}, which the atlas does not have.");
 
         if (record.Flags.Count > 0)
         {

@@ -1,8 +1,5 @@
-using System.Globalization;
-using System.Text.Json.Nodes;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
-using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -14,27 +11,30 @@ public static class ConfigurationReader
     /// <exception cref="ConfigurationException">The file is missing or not valid; the message names file and line.</exception>
     public static PipelineConfiguration Read(string path)
     {
+        if (string.IsNullOrWhiteSpace(path))
+            throw new ConfigurationException("The configuration has no name; name a file, for example pipeline/demo.yaml.");
+        if (Directory.Exists(path))
+            throw new ConfigurationException($"{path} is a folder; name the configuration file in it.");
         string file = Path.GetFullPath(path);
-        YamlDocument document;
-        try
-        {
-            document = YamlDocument.Open(file, SchemaText());
-        }
-        catch (YamlDocumentException e)
-        {
-            throw new ConfigurationException(e.Message, e);
-        }
-
-        var root = new Section(document.Root, "", document);
+        Section root = Section.Open(file, "pipeline-v1.schema.json");
         string folder = Path.GetDirectoryName(file)!;
         Section limits = root.In("limits"), assumed = root.In("assumptions"), flags = root.In("flags"), release = root.In("release");
 
+        string atlas = Resolve(root.Text("atlas")!), inbox = Resolve(root.Text("inbox")!);
+        if (IsWithin(inbox, atlas) || IsWithin(atlas, inbox))
+            throw root.Wrong("inbox", $"{inbox}, which overlaps the atlas {atlas}", "two folders of which neither lies in the other");
+        if (root.Has("train") && !root.Has("grids"))
+            throw root.Wrong("train", "train without grids", "grids too, since a model learns from covariates");
+        if (root.Has("map") && !root.Has("train"))
+            throw root.Wrong("map", "map without train", "train too, since a map needs a model");
+
         return new PipelineConfiguration(
             file,
-            Resolve(root.Text("atlas")!),
-            Resolve(root.Text("inbox")!),
+            atlas,
+            inbox,
             root.Text("grids") is { } grids ? Resolve(grids) : null,
             root.Text("countries") is { } countries ? Resolve(countries) : null,
+            root.Text("decisions") is { } decisions ? Resolve(decisions) : null,
             root.Has("demo") ? new DemoSection(Resolve(root.In("demo").Text("folder")!), root.In("demo").WholeNumber("seed")!.Value) : null,
             new IntakeLimits(
                 limits.Long("file_bytes") ?? IntakeLimits.Default.MaxFileBytes,
@@ -52,8 +52,11 @@ public static class ConfigurationReader
             Train(root),
             Map(root));
 
-        string Resolve(string relative) => Path.GetFullPath(relative, folder);
+        string Resolve(string relative) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(relative, folder));
     }
+
+    private static bool IsWithin(string path, string folder) =>
+        (path + Path.DirectorySeparatorChar).StartsWith(folder + Path.DirectorySeparatorChar, StringComparison.Ordinal);
 
     private static FlagOptions Flags(Section flags)
     {
@@ -96,52 +99,5 @@ public static class ConfigurationReader
         if (box is not null && !(box[0] < box[2] && box[1] < box[3]))
             throw map.Wrong("bbox", "west is not below east, or south is not below north", "west, south, east, north in degrees");
         return new MapSection(map.Text("title") ?? "Decay rate", box is null ? null : new BoundingBox(box[0], box[1], box[2], box[3]));
-    }
-
-    private static string SchemaText()
-    {
-        using Stream stream = typeof(ConfigurationReader).Assembly.GetManifestResourceStream("pipeline-v1.schema.json")!;
-        using var reader = new StreamReader(stream);
-        return reader.ReadToEnd();
-    }
-
-    /// <summary>One mapping of the document; an absent one answers every question with nothing.</summary>
-    private sealed class Section(JsonNode? node, string place, YamlDocument document)
-    {
-        private JsonNode? At(string name) => (node as JsonObject)?[name];
-
-        public bool Has(string name) => At(name) is not null;
-
-        public Section In(string name) => new(At(name), $"{place}/{name}", document);
-
-        public Section Range(string name)
-        {
-            Section range = In(name);
-            return range.Number("min") > range.Number("max") ? throw Wrong(name, "min is above max", "min at most max") : range;
-        }
-
-        public string? Text(string name) => At(name)?.GetValue<string>();
-
-        public double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
-
-        public int? WholeNumber(string name) => Long(name) is not { } value ? null
-            : value is >= int.MinValue and <= int.MaxValue ? (int)value
-            : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number below 2147483648");
-
-        public long? Long(string name) => Number(name) is not { } value ? null
-            : value == Math.Floor(value) && Math.Abs(value) < 1e15 ? (long)value
-            : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number");
-
-        public DateOnly? Date(string name) => Text(name) is not { } text ? null
-            : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
-            : throw Wrong(name, text, "a day that exists, as 2024-05-20");
-
-        public IReadOnlyList<string> Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
-
-        public double[]? Numbers(string name) => At(name)?.AsArray()
-            .Select(x => double.Parse(x!.ToJsonString(), CultureInfo.InvariantCulture)).ToArray();
-
-        public ConfigurationException Wrong(string name, string found, string expected) =>
-            new($"{document.Path}:{document.LineOf($"{place}/{name}")}: {name}: found {found}, expected {expected}.");
     }
 }

@@ -11,6 +11,7 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// <param name="Inbox">Folder with contributions.</param>
 /// <param name="Grids">Grid catalogue, where sites are snapped.</param>
 /// <param name="Countries">Country outlines, where countries are checked.</param>
+/// <param name="Decisions">The decisions file, where there is one.</param>
 /// <param name="Demo">The invented scenario, where one is made.</param>
 /// <param name="Limits">What one contribution may cost.</param>
 /// <param name="Assumptions">What is assumed when a contribution does not say.</param>
@@ -25,6 +26,7 @@ public sealed record PipelineConfiguration(
     string Inbox,
     string? Grids,
     string? Countries,
+    string? Decisions,
     DemoSection? Demo,
     IntakeLimits Limits,
     MeasurementAssumptions Assumptions,

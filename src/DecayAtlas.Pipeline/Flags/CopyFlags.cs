@@ -12,7 +12,7 @@ internal static class CopyFlags
     private const double TellingResolutionGrams = 0.01;
 
     public static IEnumerable<Flag> Raise(FlagInputs inputs) =>
-        RepeatedBags(inputs.Bags).Concat(RepeatedMasses(inputs.Burials)).Concat(LotDisagreements(inputs.Contributions));
+        RepeatedBags(inputs.Bags).Concat(RepeatedMasses(inputs.Burials)).Concat(LotDisagreements(inputs));
 
     private static IEnumerable<Flag> RepeatedBags(IReadOnlyList<Bag> bags)
     {
@@ -76,18 +76,16 @@ internal static class CopyFlags
         }
     }
 
-    private static IEnumerable<Flag> LotDisagreements(IReadOnlyList<Contribution> contributions)
+    private static IEnumerable<Flag> LotDisagreements(FlagInputs inputs)
     {
-        foreach (var lot in contributions.SelectMany(c => c.Lots.Select(row => (c.Header.ContributionId, Row: row)))
-            .GroupBy(x => x.Row.LotId, StringComparer.Ordinal))
+        foreach (Contribution contribution in inputs.Contributions)
         {
-            // the value most contributions state stands for the lot; the others disagree with it
-            double usual = lot.GroupBy(x => x.Row.HydrolysableFraction).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).First().Key;
-            foreach ((string contributionId, LotRow row) in lot)
+            foreach (LotRow row in contribution.Lots)
             {
+                double usual = inputs.Lots.UsualFraction(row.LotId);
                 if (Math.Abs(row.HydrolysableFraction - usual) > 0.0005)
                 {
-                    yield return LotDisagreement.Raise(contributionId, row.LotId,
+                    yield return LotDisagreement.Raise(contribution.Header.ContributionId, row.LotId,
                         $"Hydrolysable fraction {row.HydrolysableFraction}; most contributions state {usual} for this lot.",
                         row.HydrolysableFraction, usual, "1");
                 }

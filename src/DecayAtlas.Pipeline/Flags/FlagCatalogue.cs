@@ -111,7 +111,7 @@ public static class FlagCatalogue
     public static FlagDefinition PairDatesDiffer { get; } = new(
         "pair-dates-differ", "protocol", Suspect, RecordKind.Burial,
         "The two bags of the burial did not lie together: their dates differ.",
-        "buried_on or retrieved_on of the fast and the slow bag differ.",
+        "buried_on of the fast and the slow bag differ, or retrieved_on where both are given.",
         "Check the dates, or give the bags burial ids of their own.");
 
     public static FlagDefinition RoleDiffersFromLot { get; } = new(
@@ -186,6 +186,12 @@ public static class FlagCatalogue
         "distance to the outline of country_code > country_distance_m (10 km by default) + stated uncertainty.",
         "Check the coordinates and the country code.");
 
+    public static FlagDefinition CountryUnknown { get; } = new(
+        "country-unknown", "place", Note, RecordKind.Site,
+        "The outlines of the run have no country of this code, so that the place could not be held against it.",
+        "country_code is given and is not in the file countries.",
+        "Check the code: ISO 3166-1, two letters. If it is right, ask the curator for a larger file of outlines.");
+
     public static FlagDefinition BagRepeated { get; } = new(
         "bag-repeated", "copy", Suspect, RecordKind.Bag,
         "The same bag was sent before: same site, lot, dates and masses. The first one stands.",
@@ -201,7 +207,7 @@ public static class FlagCatalogue
     public static FlagDefinition LotDisagreement { get; } = new(
         "lot-disagreement", "copy", Note, RecordKind.Lot,
         "Contributions disagree on the chemistry of a lot. Each contribution is computed with what it states.",
-        "hydrolysable fraction of a lot differs from that in another contribution by more than 0.0005.",
+        "the hydrolysable fraction differs by more than 0.0005 from that which most contributions state for the lot.",
         "Compare with the sheet that came with the lot.");
 
     /// <summary>Every definition, by family and severity as the documentation lists them.</summary>
@@ -213,7 +219,7 @@ public static class FlagCatalogue
         BagDamaged, BagLost, PairIncomplete, PairDatesDiffer, RoleDiffersFromLot, MassInitialOffNominal,
         AshWithoutLotAsh, DryingNotOven,
         CoordinatesImpossible, CoordinatesZero, CoordinatesSwapped, CoordinatesCoarse, CoordinatesUnstated,
-        SiteMoved, CovariateMissing, FarFromCountry,
+        SiteMoved, CovariateMissing, FarFromCountry, CountryUnknown,
         BagRepeated, MassesRepeated, LotDisagreement,
     ];
 }

@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Flags;
 
@@ -10,5 +11,6 @@ public sealed record FlagInputs(
     IReadOnlyList<Bag> Bags,
     IReadOnlyList<Burial> Burials,
     IReadOnlyList<CovariateValue> Covariates,
+    LotConsensus Lots,
     CountryOutlines? Countries,
     FlagOptions Options);

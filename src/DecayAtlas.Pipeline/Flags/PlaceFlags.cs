@@ -47,6 +47,8 @@ internal static class PlaceFlags
             : exchanged <= allowed && !(distance <= allowed);
         if (isSwapped)
             yield return Of(site, CoordinatesSwapped, $"Latitude {latitude}, longitude {longitude}; exchanged they would fit {row.CountryCode ?? "the globe"}.");
+        if (inputs.Countries is { } outlines && row.CountryCode is { } code && !outlines.Has(code))
+            yield return Of(site, CountryUnknown, $"No outline for {code}.");
         if (distance > allowed)
         {
             yield return Of(site, FarFromCountry, $"{distance / 1000:0.0} km from {row.CountryCode}.", distance, allowed, "m");
@@ -89,7 +91,7 @@ internal static class PlaceFlags
 
     private static Flag Of(Site site, FlagDefinition definition, string explanation, double? measured = null, double? limit = null, string? unit = null) =>
         // a flag is published: it must not tell where a sensitive site lies
-        site.Row.CoordinatesSensitive == true && definition != CovariateMissing
+        site.Row.CoordinatesSensitive == true
             ? definition.Raise(site.ContributionId, site.Row.SiteId, "Numbers withheld: the site is marked sensitive.")
             : definition.Raise(site.ContributionId, site.Row.SiteId, explanation, measured, limit, unit);
 }

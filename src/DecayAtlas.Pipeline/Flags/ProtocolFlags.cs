@@ -75,7 +75,8 @@ internal static class ProtocolFlags
             yield return PairIncomplete.Raise(burial.Header.ContributionId, burial.BurialId,
                 $"The burial has {fast} fast and {burial.Bags.Count - fast} slow bags.", burial.Bags.Count, 2, null);
         }
-        else if (burial.Fast.Row.BuriedOn != burial.Slow.Row.BuriedOn || burial.Fast.Row.RetrievedOn != burial.Slow.Row.RetrievedOn)
+        else if (burial.Fast.Row.BuriedOn != burial.Slow.Row.BuriedOn
+            || (burial.Fast.Row.RetrievedOn is { } fastOut && burial.Slow.Row.RetrievedOn is { } slowOut && fastOut != slowOut))
         {
             yield return PairDatesDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
                 $"The fast bag lay from {Span(burial.Fast)}, the slow bag from {Span(burial.Slow)}.");

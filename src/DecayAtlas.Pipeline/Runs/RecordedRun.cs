@@ -1,11 +1,11 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Runs;
 
-/// <summary>A run that leaves a record in the atlas, whether it ends well or not.</summary>
+/// <summary>A run that holds the atlas for itself and leaves a record in it, whether it ends well or not.</summary>
 public static class RecordedRun
 {
     /// <summary>Finished, and no person needed.</summary>
@@ -21,90 +21,87 @@ public static class RecordedRun
     public const int Failed = 3;
 
     /// <summary>Runs the flow up to a stage and records it.</summary>
-    /// <exception cref="Exception">What the flow threw, after the failure was recorded.</exception>
+    /// <exception cref="FailedRunException">A stage failed; what the run did before that is in its record.</exception>
+    /// <exception cref="AtlasBusyException">Another run holds the atlas.</exception>
     public static (FlowResult Result, RunRecord Record) Execute(PipelineConfiguration configuration, IRunObserver observer, string last)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
+        var atlas = new AtlasFolder(configuration.Atlas);
+        using var held = AtlasLock.Take(atlas);
+        var clock = new StageClock(observer);
+        var made = new FlowResult();
         try
         {
-            FlowResult result = last switch
+            switch (last)
             {
-                "train" => Flow.RunTrain(configuration, observer),
-                "map" => Flow.RunMap(configuration, observer),
-                "all" => Flow.Run(configuration, observer),
-                _ => Flow.Run(configuration, observer, last),
-            };
-            RunRecord record = RecordOf(configuration, result, started);
-            record.Save(new AtlasFolder(configuration.Atlas));
-            return (result, record);
+                case "train":
+                    Flow.RunTrain(configuration, clock, made);
+                    break;
+                case "map":
+                    Flow.RunMap(configuration, clock, made);
+                    break;
+                default:
+                    Flow.Run(configuration, clock, made, last == "all" ? "map" : last);
+                    break;
+            }
+
+            RunRecord record = RecordOf(configuration, clock, made, started, null);
+            record.Save(atlas);
+            return (made, record);
         }
         catch (Exception e)
         {
-            RecordFailure(configuration, started, e);
-            throw;
+            RunRecord record = RecordOf(configuration, clock, made, started, e);
+            TrySave(record, atlas);
+            throw new FailedRunException(record, e);
         }
     }
 
-    private static RunRecord RecordOf(PipelineConfiguration configuration, FlowResult result, DateTimeOffset started)
+    private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started, Exception? failure)
     {
-        IReadOnlyList<IntakeResult> taken = result.Intake?.Taken ?? [];
+        IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
         QuarantinedNow[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined).Select(QuarantinedNow.Of)];
+        WorkCounts? counts = made.Computed?.Counts;
         return new RunRecord
         {
             Configuration = configuration.Path,
             StartedAt = started,
             EndedAt = DateTimeOffset.UtcNow,
-            LastStage = result.Timings.Count == 0 ? "none" : result.Timings[^1].Stage,
-            Stages = [.. result.Timings],
-            Intake = Count(taken, t => AtlasCode.Of(t.Outcome)),
+            LastStage = clock.Timings.Count == 0 ? "none" : clock.Timings[^1].Stage,
+            Stages = [.. clock.Timings],
+            Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
             Quarantined = quarantined,
-            Flags = Count(result.Flags?.Flags ?? [], f => f.Code),
-            BurialsByUse = result.Flags is { } flags ? Count(result.Index!.Burials, b => AtlasCode.Of(flags.Verdicts.Of(b).Use)) : Nothing,
-            RateMissing = Count((result.Index?.Burials ?? []).Where(b => b.RatePerDay.Reason is not null), b => b.RatePerDay.Reason!.Value.Code()),
-            ReleaseId = result.Published?.Release.Id,
-            ReleaseIsNew = result.Published?.Release.IsNew,
-            ReleaseRows = result.Published?.Release.RowCounts,
-            Model = result.Model?.Folder,
-            ModelIsNew = result.Model?.IsNew,
-            Map = result.Map?.Folder,
-            MapIsNew = result.Map?.IsNew,
-            ExitCode = quarantined.Length > 0 ? NeedsPerson : Done,
+            IdleDecisions = made.IdleDecisions,
+            Flags = counts?.Flags ?? [],
+            BurialsByUse = counts?.BurialsByUse ?? [],
+            RateMissing = counts?.RateMissing ?? [],
+            ReleaseId = made.Published?.Release.Id,
+            ReleaseIsNew = made.Published?.Release.IsNew,
+            ReleaseRows = made.Published?.Release.RowCounts,
+            Model = made.Model?.Folder,
+            ModelIsNew = made.Model?.IsNew,
+            Map = made.Map?.Folder,
+            MapIsNew = made.Map?.IsNew,
+            Failure = failure?.Message,
+            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : quarantined.Length > 0 ? NeedsPerson : Done,
         };
     }
 
-    private static void RecordFailure(PipelineConfiguration configuration, DateTimeOffset started, Exception failure)
+    private static void TrySave(RunRecord record, AtlasFolder atlas)
     {
         try
         {
-            new RunRecord
-            {
-                Configuration = configuration.Path,
-                StartedAt = started,
-                EndedAt = DateTimeOffset.UtcNow,
-                LastStage = "failed",
-                Stages = [],
-                Intake = Nothing,
-                Quarantined = [],
-                Flags = Nothing,
-                BurialsByUse = Nothing,
-                RateMissing = Nothing,
-                Failure = failure.Message,
-                ExitCode = failure is ConfigurationException ? Usage : Failed,
-            }.Save(new AtlasFolder(configuration.Atlas));
+            record.Save(atlas);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             // The atlas can't take a record: the failure itself, which the caller reports, says more than this would.
         }
     }
+}
 
-    private static SortedDictionary<string, int> Nothing => new(StringComparer.Ordinal);
-
-    private static SortedDictionary<string, int> Count<T>(IEnumerable<T> items, Func<T, string> key)
-    {
-        SortedDictionary<string, int> counts = Nothing;
-        foreach (T item in items)
-            counts[key(item)] = counts.GetValueOrDefault(key(item)) + 1;
-        return counts;
-    }
+/// <summary>A stage failed. The cause is the inner exception; the record tells what the run did before.</summary>
+public sealed class FailedRunException(RunRecord record, Exception cause) : Exception(cause.Message, cause)
+{
+    public RunRecord Record { get; } = record;
 }

@@ -26,6 +26,9 @@ public sealed record RunRecord
     /// <summary>What was quarantined in this run, with the first finding of each.</summary>
     public required IReadOnlyList<QuarantinedNow> Quarantined { get; init; }
 
+    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
+    public required IReadOnlyList<string> IdleDecisions { get; init; }
+
     /// <summary>Flags by code.</summary>
     public required IReadOnlyDictionary<string, int> Flags { get; init; }
 

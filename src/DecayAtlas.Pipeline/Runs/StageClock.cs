@@ -10,7 +10,7 @@ public interface IStageOutput
 }
 
 /// <summary>Runs stages, times them, and tells the observer.</summary>
-internal sealed class StageClock(IRunObserver observer)
+public sealed class StageClock(IRunObserver observer)
 {
     private readonly List<StageTiming> _timings = [];
 

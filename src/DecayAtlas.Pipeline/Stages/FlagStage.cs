@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas.Records;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Runs;
 
@@ -14,7 +15,7 @@ public static class FlagStage
             $"{Flags.Count} flags: {Flags.Count(f => f.Severity == Severity.Reject)} reject, {Flags.Count(f => f.Severity == Severity.Suspect)} suspect, {Flags.Count(f => f.Severity == Severity.Note)} note";
     }
 
-    public static Output Run(FlagInputs inputs)
+    public static Output Run(FlagInputs inputs, DecisionList decisions)
     {
         Flag[] flags =
         [
@@ -24,13 +25,13 @@ public static class FlagStage
                 .Concat(CopyFlags.Raise(inputs))
                 .OrderBy(f => f.Record).ThenBy(f => f.Code, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal),
         ];
-        return new Output(flags, new Verdicts(flags, inputs.Sites));
+        return new Output([.. flags.Select(f => f with { Overruling = decisions.Overruling(f) })], new Verdicts(flags.Where(f => decisions.Overruling(f) is null), inputs.Sites));
     }
 }
 
 /// <summary>
-/// The use of every record. A record inherits from what it depends on: a bag from its site; a burial from its site, and
-/// from those of its bags that are one of the pair.
+/// The use of every record, once the flags that a decision overrules are set aside. A record inherits from what it depends on:
+/// a bag from its site, a burial from its site and from every one of its bags.
 /// </summary>
 public sealed class Verdicts
 {

@@ -4,22 +4,22 @@ using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>The inbox -> what was accepted, what was quarantined, and every contribution that counts now.</summary>
+/// <summary>The inbox -> what was accepted, what was quarantined, and what was known.</summary>
 public static class IngestStage
 {
-    /// <summary>What happened to each thing in the inbox, and the active contributions in order of their id.</summary>
-    public sealed record Output(IReadOnlyList<IntakeResult> Taken, IReadOnlyList<Contribution> Contributions) : IStageOutput
+    /// <summary>What happened to each thing in the inbox.</summary>
+    public sealed record Output(IReadOnlyList<IntakeResult> Taken) : IStageOutput
     {
         public string Sentence =>
-            $"{Taken.Count(t => t.Outcome == IntakeOutcome.Accepted)} accepted, {Taken.Count(t => t.Outcome == IntakeOutcome.Quarantined)} quarantined, {Contributions.Count} in the atlas";
+            $"{Count(IntakeOutcome.Accepted)} accepted, {Count(IntakeOutcome.Quarantined)} quarantined, {Taken.Count - Count(IntakeOutcome.Accepted) - Count(IntakeOutcome.Quarantined)} known";
+
+        private int Count(IntakeOutcome outcome) => Taken.Count(t => t.Outcome == outcome);
     }
 
     public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress)
     {
         if (!Directory.Exists(configuration.Inbox))
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
-        var intake = new Intake(configuration.Atlas, configuration.Limits);
-        IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress);
-        return new Output(taken, intake.Active());
+        return new Output(new Intake(configuration.Atlas, configuration.Limits).TakeInbox(configuration.Inbox, progress));
     }
 }

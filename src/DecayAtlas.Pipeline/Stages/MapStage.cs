@@ -22,7 +22,7 @@ public static class MapStage
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
     {
-        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells predicted";
+        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}";
     }
 
     public static Output Run(AtlasFolder atlas, MapSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)

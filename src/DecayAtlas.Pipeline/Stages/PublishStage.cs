@@ -1,57 +1,111 @@
-using System.Text.Json;
-using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>Records, covariates, flags and summaries -> a release, unless nothing changed.</summary>
+/// <summary>
+/// Computed rows -> a release, unless nothing changed. A file whose rows come from the same contributors under the same keys as
+/// before is the same file, and its part is used again.
+/// </summary>
 public static class PublishStage
 {
+    /// <summary>Rows held at a time while parts are put together.</summary>
+    private const int RowsAtATime = 250_000;
+
     /// <summary>The release that is current now.</summary>
-    public sealed record Output(ReleaseOutcome Release) : IStageOutput
+    public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain) : IStageOutput
     {
         public string Sentence => Release.IsNew
-            ? $"release {Release.Id}"
+            ? $"release {Release.Id}: {PartsWritten} parts written, {PartsUsedAgain} used again"
             : $"nothing changed: release {Release.Id} stands, no release was written";
     }
 
-    public static Output Run(
-        PipelineConfiguration configuration,
-        IngestStage.Output intake,
-        IndexStage.Output index,
-        SnapStage.Output snapped,
-        FlagStage.Output flags,
-        SummariseStage.Output summaries,
-        Action<string, int, int>? progress)
+    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
     {
-        IReadOnlyList<Contribution> contributions = intake.Contributions;
-        Dictionary<string, PublishedPlace> places = index.Sites.ToDictionary(s => s.Key, s => s.Place, StringComparer.Ordinal);
-        ILookup<string, Burial> burials = index.Burials.ToLookup(b => b.Header.ContributionId, StringComparer.Ordinal);
-        var tables = new ReleaseTables(
-            [.. contributions.Select(c => new ContributionRow(
-                c.Header, c.Sites.Count, c.Lots.Count, c.Bags.Count, burials[c.Header.ContributionId].Count(), c.Samples.Count))],
-            [.. index.Sites.Select(s => new Released<Site>(s, s.Place, flags.Verdicts.Of(s)))],
-            [.. contributions.SelectMany(c => c.Lots.OrderBy(l => l.LotId, StringComparer.Ordinal).Select(l => new ReleasedLot(c.Header.ContributionId, l)))],
-            [.. index.Bags.Select(b => new Released<Bag>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
-            [.. index.Burials.Select(b => new Released<Burial>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
-            [.. summaries.SiteCampaigns.Select(s => new Released<SiteCampaign>(s, places[s.SiteKey], Verdict.Accepted))],
-            snapped.Values,
-            flags.Flags,
-            [.. contributions.SelectMany(c => c.Samples.OrderBy(s => s.BagId, StringComparer.Ordinal).ThenBy(s => s.Accession, StringComparer.Ordinal)
-                .Select(s => new ReleasedSample(c.Header.ContributionId, s)))]);
+        var atlas = new AtlasFolder(configuration.Atlas);
+        var writer = new PartWriter(atlas);
+        IReadOnlyList<PartPlan> plans = PlansOf(computed);
+        var known = plans.ToDictionary(p => p.Key, p => computed.Ledger.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
+        PartPlan[] toWrite = [.. plans.Where(p => known[p.Key] is not { } part || !writer.Has(part))];
 
-        return new Output(new ReleaseWriter(new AtlasFolder(configuration.Atlas)).Publish(tables, Statement(configuration), progress));
+        int done = 0;
+        foreach (PartPlan[] batch in Batches(toWrite))
+        {
+            PlannedContributor[] needed = [.. batch.SelectMany(p => p.Contributors).Distinct()];
+            var rows = new ContributorRows[needed.Length];
+            Parallel.For(0, needed.Length, i => rows[i] = compute.RowsOf(needed[i]));
+            Dictionary<PlannedContributor, ContributorRows> byContributor = needed.Zip(rows).ToDictionary();
+            var written = new ReleaseFile[batch.Length];
+            Parallel.For(0, batch.Length, i =>
+            {
+                written[i] = writer.Write(batch[i].File, [.. batch[i].Contributors.Select(c => byContributor[c])]);
+                progress?.Invoke(batch[i].File, Interlocked.Increment(ref done), toWrite.Length);
+            });
+            for (int i = 0; i < batch.Length; i++)
+                known[batch[i].Key] = written[i];
+        }
+
+        List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
+        files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
+        string exportKey = WorkKey.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
+        ReleaseFile export = computed.Ledger.Parts.GetValueOrDefault(exportKey) is { } before && writer.Has(before)
+            ? before
+            : writer.WriteGeoJson(files.Where(IsSites));
+        files.Add(export);
+
+        var parts = new SortedDictionary<string, ReleaseFile>(StringComparer.Ordinal) { [exportKey] = export };
+        foreach (PartPlan plan in plans)
+            parts[plan.Key] = known[plan.Key]!;
+        compute.Remember(computed.Ledger with { Parts = parts });
+
+        ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed));
+        return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length);
     }
 
-    /// <summary>Every setting that bears on a released number; paths do not.</summary>
-    private static ReleaseStatement Statement(PipelineConfiguration configuration) => new(
+    /// <summary>One file of a release and the contributors whose rows it holds, in order.</summary>
+    private sealed record PartPlan(string File, string Key, IReadOnlyList<PlannedContributor> Contributors, int Rows);
+
+    private static IReadOnlyList<PartPlan> PlansOf(ComputeStage.Output computed) =>
+    [
+        .. computed.Contributors
+            .SelectMany(c => computed.Ledger.Contributors[c.Group.ContributorId].RowsByFile.Select(f => (File: f.Key, Rows: f.Value, Contributor: c)))
+            .GroupBy(x => x.File, StringComparer.Ordinal)
+            .Select(g => new PartPlan(g.Key, WorkKey.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
+            .OrderBy(p => p.File, StringComparer.Ordinal),
+    ];
+
+    /// <summary>Cuts the files to write into batches of so many rows; files of one place lie together, since the same contributors fill them.</summary>
+    private static IEnumerable<PartPlan[]> Batches(IEnumerable<PartPlan> plans)
+    {
+        var batch = new List<PartPlan>();
+        int rows = 0;
+        foreach (PartPlan plan in plans.OrderBy(p => p.File[(p.File.LastIndexOf("block=", StringComparison.Ordinal) + 1)..], StringComparer.Ordinal))
+        {
+            if (batch.Count > 0 && rows + plan.Rows > RowsAtATime)
+            {
+                yield return [.. batch];
+                batch.Clear();
+                rows = 0;
+            }
+
+            batch.Add(plan);
+            rows += plan.Rows;
+        }
+
+        if (batch.Count > 0)
+            yield return [.. batch];
+    }
+
+    private static bool IsSites(ReleaseFile file) => file.Table == AtlasTables.Sites.Name;
+
+    private static ReleaseStatement StatementOf(PipelineConfiguration configuration, ComputeStage.Output computed) => new(
         configuration.Title,
         configuration.Publisher,
-        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.Flags }, JsonText.Options),
-        typeof(PublishStage).Assembly.GetName().Version!.ToString(3));
+        SharedInputs.SettingsOf(configuration),
+        SharedInputs.CodeVersion,
+        [.. computed.Ledger.Contributors.Values.SelectMany(e => e.Licences).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)]);
 }

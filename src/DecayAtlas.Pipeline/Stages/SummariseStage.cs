@@ -4,7 +4,7 @@ using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>Accepted burials -> one summary a site and campaign.</summary>
+/// <summary>Accepted burials -> one summary a site, campaign and treatment.</summary>
 public static class SummariseStage
 {
     /// <summary>The summaries, by site and campaign.</summary>
@@ -16,12 +16,12 @@ public static class SummariseStage
     public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts) => new(
     [
         .. burials
-            .GroupBy(b => (b.SiteKey, b.Header.Campaign))
-            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
-            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
+            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
     ]);
 
-    private static SiteCampaign Of(string siteKey, string campaign, Burial[] all, Burial[] accepted)
+    private static SiteCampaign Of(string siteKey, string campaign, string? treatment, Burial[] all, Burial[] accepted)
     {
         Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
         Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
@@ -29,6 +29,7 @@ public static class SummariseStage
         return new SiteCampaign(
             siteKey,
             campaign,
+            treatment,
             all.Length,
             accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),

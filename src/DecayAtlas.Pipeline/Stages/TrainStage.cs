@@ -35,17 +35,21 @@ public static class TrainStage
         CovariateInfo[] infos =
         [
             .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) is { } entry
-                ? new CovariateInfo(entry.Name, entry.Unit, entry.Title)
+                ? entry.IsClass
+                    ? throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its codes are names, not quantities; take it out of train.covariates.")
+                    : new CovariateInfo(entry.Name, entry.Unit, entry.Title)
                 : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
         ];
         Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
         Dictionary<(string, string), double> covariates = CovariatesOf(release);
 
-        string?[] keys = release.Text("site_campaigns", "site_key"), campaigns = release.Text("site_campaigns", "campaign");
-        double?[] means = release.Number("site_campaigns", "ln_k_mean"), sds = release.Number("site_campaigns", "ln_k_sd");
-        int?[] counts = release.WholeNumber("site_campaigns", "ln_k_burials");
-        DateOnly?[] first = release.Date("site_campaigns", "first_buried_on"), last = release.Date("site_campaigns", "last_retrieved_on");
-        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && places.ContainsKey(keys[i]!))];
+        string?[] keys = release.Table("site_campaigns").Text("site_key"), campaigns = release.Table("site_campaigns").Text("campaign");
+        double?[] means = release.Table("site_campaigns").Number("ln_k_mean"), sds = release.Table("site_campaigns").Number("ln_k_sd");
+        int?[] counts = release.Table("site_campaigns").WholeNumber("ln_k_burials");
+        DateOnly?[] first = release.Table("site_campaigns").Date("first_buried_on"), last = release.Table("site_campaigns").Date("last_retrieved_on");
+        string?[] treatments = release.Table("site_campaigns").Text("treatment");
+        // a warmed or drained plot is an experiment: it says how decay responds, not what the rate of the place is
+        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && IsUntreated(treatments[i]) && places.ContainsKey(keys[i]!))];
         var weights = SiteWeights.Of(usable.Select(i => (means[i]!.Value, sds[i], counts[i]!.Value)));
 
         var rows = new List<TrainingRow>();
@@ -67,11 +71,14 @@ public static class TrainStage
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut);
     }
 
+    private static bool IsUntreated(string? treatment) =>
+        treatment is null || treatment.Equals("control", StringComparison.OrdinalIgnoreCase) || treatment.Equals("none", StringComparison.OrdinalIgnoreCase);
+
     /// <summary>The published places of the sites that have a mean of ln k, in key order.</summary>
     internal static GeoPoint[] TrainingPlaces(ReleaseReader release)
     {
-        string?[] keys = release.Text("site_campaigns", "site_key");
-        double?[] means = release.Number("site_campaigns", "ln_k_mean");
+        string?[] keys = release.Table("site_campaigns").Text("site_key");
+        double?[] means = release.Table("site_campaigns").Number("ln_k_mean");
         Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
         return
         [
@@ -83,8 +90,8 @@ public static class TrainStage
 
     private static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)
     {
-        string?[] keys = release.Text("sites", "site_key"), use = release.Text("sites", "use");
-        double?[] latitude = release.Number("sites", "decimal_latitude"), longitude = release.Number("sites", "decimal_longitude");
+        string?[] keys = release.Table("sites").Text("site_key"), use = release.Table("sites").Text("use");
+        double?[] latitude = release.Table("sites").Number("decimal_latitude"), longitude = release.Table("sites").Number("decimal_longitude");
         return Enumerable.Range(0, keys.Length)
             .Where(i => use[i] == "accepted" && latitude[i] is not null && longitude[i] is not null)
             .ToDictionary(i => keys[i]!, i => (latitude[i]!.Value, longitude[i]!.Value), StringComparer.Ordinal);
@@ -92,8 +99,8 @@ public static class TrainStage
 
     private static Dictionary<(string, string), double> CovariatesOf(ReleaseReader release)
     {
-        string?[] keys = release.Text("covariates", "site_key"), names = release.Text("covariates", "covariate");
-        double?[] values = release.Number("covariates", "value");
+        string?[] keys = release.Table("covariates").Text("site_key"), names = release.Table("covariates").Text("covariate");
+        double?[] values = release.Table("covariates").Number("value");
         return Enumerable.Range(0, keys.Length).Where(i => values[i] is not null).ToDictionary(i => (keys[i]!, names[i]!), i => values[i]!.Value);
     }
 }

@@ -35,7 +35,7 @@ internal static class ModelCardMarkdown
         foreach (var s in card.Scores)
             Line($"| {(s.Name == card.Winner ? $"**{s.Title}**" : s.Title)} | {Cells(s.Blocked.Pooled)} | {Cells(s.Random.Pooled)} |");
         Line();
-        Line($"**Believe the blocked score.** It holds out whole blocks of {card.Options.BlockDegrees:0.###}° by {card.Options.BlockDegrees:0.###}° ({card.BlocksUsed} blocks with sites, {card.Options.Folds} folds), so it asks what a map is asked: how good is the model where no site is near? Random folds hold out single sites whose neighbours stay in training; they flatter every model and stand here only to show by how much.");
+        Line($"**Believe the blocked score.** It holds out whole blocks of {card.Options.BlockDegrees:0.###}° by {card.Options.BlockDegrees:0.###}° ({card.BlocksUsed} blocks with sites, {card.Options.Folds} folds), so it asks what a map is asked: how good is the model where no site is near? Random folds hold out single sites whose neighbours stay in training; they usually flatter a model and stand here only to show by how much.");
         Line();
         Line($"All numbers are in ln k over {best.Blocked.Pooled.Rows} held-out rows, each counted once. RMSE = sqrt(mean (p − y)²). MAE = mean |p − y|. R² = 1 − Σ(p − y)² / Σ(y − ȳ)², ȳ the mean of the held-out observations (the training mean can therefore score a little below 0). Bias = mean (p − y). The candidate was chosen by the blocked score, so that score is slightly optimistic too.");
         Line();

@@ -1,0 +1,60 @@
+using System.Text.Json;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Pipeline.Work;
+
+namespace DecayAtlas.Pipeline.Configuration;
+
+/// <summary>The decisions file (YAML, schemas/decisions-v1.schema.json): contributions withdrawn, suspect flags overruled.</summary>
+public sealed class DecisionList
+{
+    private readonly ILookup<(RecordKey, string), Decision> _overrulings;
+
+    private DecisionList(IReadOnlyList<Decision> all)
+    {
+        All = all;
+        Withdrawn = all.Where(d => d.IsWithdrawal).Select(d => d.ContributionId).ToHashSet(StringComparer.Ordinal);
+        _overrulings = all.Where(d => !d.IsWithdrawal).ToLookup(d => (d.Overruled!.Value, d.FlagCode!));
+    }
+
+    public static DecisionList None { get; } = new([]);
+
+    /// <summary>Every decision, in the order of the file.</summary>
+    public IReadOnlyList<Decision> All { get; }
+
+    /// <summary>Ids of withdrawn contributions.</summary>
+    public IReadOnlySet<string> Withdrawn { get; }
+
+    /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
+    public static DecisionList Read(string path) => new([.. Section.Open(path, "decisions-v1.schema.json").Items("decisions").Select(Of)]);
+
+    /// <summary>The decision that overrules a flag, the latest where there are several.</summary>
+    public Decision? Overruling(Flag flag) => _overrulings[(flag.Record, flag.Code)].MaxBy(d => d.On);
+
+    /// <summary>The decisions about contributions of a group, withdrawn ones too.</summary>
+    internal IReadOnlyList<Decision> For(ContributorGroup group)
+    {
+        HashSet<string> ids = [.. group.Headers.Select(h => h.ContributionId), .. group.Withdrawn];
+        return [.. All.Where(d => ids.Contains(d.ContributionId))];
+    }
+
+    private static Decision Of(Section item)
+    {
+        (string by, DateOnly on, string because) = (item.Text("by")!, item.Date("on")!.Value, item.Text("because")!);
+        if (item.Has("withdraw") == item.Has("overrule"))
+            throw item.Wrong("by", "both or neither of withdraw and overrule", "one of them");
+        if (item.Text("withdraw") is { } withdrawn)
+            return new Decision(withdrawn, null, null, by, on, because);
+
+        string code = item.Text("overrule")!;
+        FlagDefinition? definition = FlagCatalogue.All.FirstOrDefault(d => d.Code == code);
+        if (definition is not { Severity: Severity.Suspect })
+            throw item.Wrong("overrule", code, "the code of a suspect flag; a reject stands until the contribution is corrected");
+        if (!item.Has("contribution") || !item.Has("record") || !item.Has("id"))
+            throw item.Wrong("overrule", "no contribution, record or id", "all three, to name the record");
+        RecordKind kind = Enum.Parse<RecordKind>(item.Text("record")!, ignoreCase: true);
+        if (kind != definition.On)
+            throw item.Wrong("record", item.Text("record")!, $"{JsonNamingPolicy.KebabCaseLower.ConvertName(definition.On.ToString())}, since {code} stands on that");
+        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on, because);
+    }
+}

@@ -1,0 +1,65 @@
+using System.Globalization;
+using System.Text.Json.Nodes;
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Pipeline.Configuration;
+
+/// <summary>One mapping of a YAML document; an absent one answers every question with nothing.</summary>
+internal sealed class Section(JsonNode? node, string place, YamlDocument document)
+{
+    private JsonNode? At(string name) => (node as JsonObject)?[name];
+
+    public bool Has(string name) => At(name) is not null;
+
+    public Section In(string name) => new(At(name), $"{place}/{name}", document);
+
+    public IEnumerable<Section> Items(string name) =>
+        (At(name) as JsonArray ?? []).Select((item, i) => new Section(item, string.Create(CultureInfo.InvariantCulture, $"{place}/{name}/{i}"), document));
+
+    public Section Range(string name)
+    {
+        Section range = In(name);
+        return range.Number("min") > range.Number("max") ? throw Wrong(name, "min is above max", "min at most max") : range;
+    }
+
+    public string? Text(string name) => At(name)?.GetValue<string>();
+
+    public double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
+
+    public int? WholeNumber(string name) => Long(name) is not { } value ? null
+        : value is >= int.MinValue and <= int.MaxValue ? (int)value
+        : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number below 2147483648");
+
+    public long? Long(string name) => Number(name) is not { } value ? null
+        : value == Math.Floor(value) && Math.Abs(value) < 1e15 ? (long)value
+        : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number");
+
+    public DateOnly? Date(string name) => Text(name) is not { } text ? null
+        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
+        : throw Wrong(name, text, "a day that exists, as 2024-05-20");
+
+    public IReadOnlyList<string> Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
+
+    public double[]? Numbers(string name) => At(name)?.AsArray()
+        .Select(x => double.Parse(x!.ToJsonString(), CultureInfo.InvariantCulture)).ToArray();
+
+    public ConfigurationException Wrong(string name, string found, string expected) =>
+        new($"{document.Path}:{document.LineOf($"{place}/{name}")}: {name}: found {found}, expected {expected}.");
+
+    /// <summary>Opens a YAML file against a schema that is embedded in this assembly.</summary>
+    /// <exception cref="ConfigurationException">The file is missing or not valid; the message names file and line.</exception>
+    public static Section Open(string path, string schema)
+    {
+        using Stream stream = typeof(Section).Assembly.GetManifestResourceStream(schema)!;
+        using var reader = new StreamReader(stream);
+        try
+        {
+            var document = YamlDocument.Open(path, reader.ReadToEnd());
+            return new Section(document.Root, "", document);
+        }
+        catch (YamlDocumentException e)
+        {
+            throw new ConfigurationException(e.Message, e);
+        }
+    }
+}

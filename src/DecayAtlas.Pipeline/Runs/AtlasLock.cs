@@ -1,0 +1,73 @@
+using System.Globalization;
+using System.Text.Json;
+using DecayAtlas.Atlas;
+using DecayAtlas.Contributions;
+
+namespace DecayAtlas.Pipeline.Runs;
+
+/// <summary>
+/// One writer an atlas at a time. The lock is one of the operating system on the file <c>lock</c>: it goes with its process,
+/// so that a killed run leaves no stale lock behind. The file says who holds it.
+/// </summary>
+public sealed class AtlasLock : IDisposable
+{
+    private readonly FileStream _file;
+
+    private AtlasLock(FileStream file) => _file = file;
+
+    private sealed record Holder(int ProcessId, string Machine, DateTimeOffset Since);
+
+    /// <exception cref="AtlasBusyException">Another run holds the lock.</exception>
+    /// <exception cref="AtlasException">The atlas can't be written.</exception>
+    public static AtlasLock Take(AtlasFolder atlas)
+    {
+        string path = Path.Combine(atlas.Root, "lock");
+        try
+        {
+            Directory.CreateDirectory(atlas.Root);
+            var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.Read);
+            try
+            {
+                file.SetLength(0);
+                JsonSerializer.Serialize(file, new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow), JsonText.Options);
+                file.Flush();
+                return new AtlasLock(file);
+            }
+            catch
+            {
+                file.Dispose();
+                throw;
+            }
+        }
+        catch (IOException e) when (IsHeldByAnother(e))
+        {
+            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(path)}; wait until it ends, then run again.");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new AtlasException($"{path} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
+        }
+    }
+
+    public void Dispose() => _file.Dispose();
+
+    // .NET reports a lock held by another process as a sharing violation: EWOULDBLOCK on Unix, ERROR_SHARING_VIOLATION on Windows
+    private static bool IsHeldByAnother(IOException e) => (e.HResult & 0xFFFF) is 11 or 35 or 32;
+
+    private static string Describe(string path)
+    {
+        try
+        {
+            using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
+            Holder? holder = JsonSerializer.Deserialize<Holder>(file, JsonText.Options);
+            return holder is null ? "" : string.Create(CultureInfo.InvariantCulture, $" (process {holder.ProcessId} on {holder.Machine}, since {holder.Since:yyyy-MM-dd HH:mm} UTC)");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
+        {
+            return "";
+        }
+    }
+}
+
+/// <summary>Another run holds the atlas; nothing is wrong, and nothing was done.</summary>
+public sealed class AtlasBusyException(string message) : Exception(message);

@@ -1,0 +1,148 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Contributions;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Pipeline.Work;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>
+/// Active contributions -> the rows of every contributor, by index, snap, flag and summarise. Only contributors whose inputs
+/// changed are computed; the rows of the others stand.
+/// </summary>
+public sealed class ComputeStage
+{
+    /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
+    private static readonly IntakeLimits NoLimits = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue };
+
+    private readonly AtlasFolder _atlas;
+    private readonly SharedInputs _shared;
+    private readonly SnapMemory _snapped;
+    private readonly RowMemory _rows;
+    private readonly ContributorWork _work;
+    private readonly Ledger _ledger;
+
+    private ComputeStage(PipelineConfiguration configuration)
+    {
+        _atlas = new AtlasFolder(configuration.Atlas);
+        _atlas.MakeCache();
+        var intake = new Intake(configuration.Atlas, NoLimits);
+        _shared = SharedInputs.Of(configuration);
+        DecisionList decisions = configuration.Decisions is { } file ? DecisionList.Read(file) : DecisionList.None;
+        _snapped = new SnapMemory(_atlas);
+        _rows = new RowMemory(_atlas);
+        _ledger = Ledger.Load(_atlas);
+
+        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders(), decisions.Withdrawn);
+        ContributionHeader[] headers = [.. groups.SelectMany(g => g.Headers)];
+        IReadOnlyList<Survey> surveys = new SurveyMemory(_atlas, intake).Of(headers);
+        var lots = LotConsensus.Of(headers, surveys);
+        _work = new ContributorWork(configuration, _shared, decisions, lots, _snapped, intake);
+        Plan = WorkPlan.Make(groups, headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal), _shared, _work.KeyOf, _ledger);
+        HashSet<string> known = [.. intake.ActiveHeaders().Select(h => h.ContributionId)];
+        IdleDecisions = [.. decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)];
+    }
+
+    internal WorkPlan Plan { get; }
+
+    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
+    public IReadOnlyList<string> IdleDecisions { get; }
+
+    /// <summary>What the stage made.</summary>
+    public sealed record Output : IStageOutput
+    {
+        internal Output(IReadOnlyList<PlannedContributor> contributors, Ledger ledger, int computed) =>
+            (Contributors, Ledger, Computed, Counts) = (contributors, ledger, computed, WorkCounts.Sum([.. ledger.Contributors.Values.Select(e => e.Counts)]));
+
+        internal IReadOnlyList<PlannedContributor> Contributors { get; }
+
+        internal Ledger Ledger { get; }
+
+        /// <summary>How many contributors were computed now.</summary>
+        public int Computed { get; }
+
+        /// <summary>Over all contributors.</summary>
+        public WorkCounts Counts { get; }
+
+        public string Sentence =>
+            $"{Computed} of {Contributors.Count} contributors computed; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
+    }
+
+    /// <summary>How many places were sampled.</summary>
+    public sealed record Sampled(int Places, int Grids) : IStageOutput
+    {
+        public string Sentence => Places == 0 ? "nothing to sample" : $"{Places} values sampled from {Grids} grids";
+    }
+
+    /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
+    public static ComputeStage Prepare(PipelineConfiguration configuration) => new(configuration);
+
+    /// <summary>Samples the grids at the places of the contributors to compute.</summary>
+    public Sampled Snap(Action<string, int, int>? progress)
+    {
+        HashSet<GeoPoint> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
+        int sampled = 0, done = 0;
+        foreach (GridInput grid in _shared.Grids)
+        {
+            progress?.Invoke(grid.Entry.Name, done++, _shared.Grids.Count);
+            if (places.Count > 0)
+                sampled += _snapped.Cover(grid, places);
+        }
+
+        return new Sampled(sampled, _shared.Grids.Count);
+    }
+
+    /// <summary>Computes the contributors that the plan names, on all cores; the order of the results is that of the contributors.</summary>
+    public Output Run(Action<string, int, int>? progress)
+    {
+        IReadOnlyList<PlannedContributor> todo = Plan.ToCompute;
+        var entries = new LedgerEntry[todo.Count];
+        int done = 0;
+        Parallel.For(0, todo.Count, i =>
+        {
+            ContributorResult result = _work.Compute(todo[i].Group);
+            _rows.Save(todo[i].Key, result.Rows);
+            entries[i] = EntryOf(todo[i], result);
+            progress?.Invoke(todo[i].Group.ContributorId, Interlocked.Increment(ref done), todo.Count);
+        });
+
+        var contributors = new SortedDictionary<string, LedgerEntry>(StringComparer.Ordinal);
+        foreach (PlannedContributor planned in Plan.Contributors.Where(c => c.Because is null))
+            contributors[planned.Group.ContributorId] = _ledger.Contributors[planned.Group.ContributorId];
+        for (int i = 0; i < todo.Count; i++)
+            contributors[todo[i].Group.ContributorId] = entries[i];
+        return new Output(Plan.Contributors, _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, todo.Count);
+    }
+
+    /// <summary>The rows of a contributor: remembered, or computed again where the memory is gone.</summary>
+    internal ContributorRows RowsOf(PlannedContributor planned)
+    {
+        if (_rows.Load(planned.Key) is { } rows)
+            return rows;
+        foreach (GridInput grid in _shared.Grids)
+        {
+            lock (_snapped)
+                _snapped.Cover(grid, planned.Places);
+        }
+
+        ContributorRows computed = _work.Compute(planned.Group).Rows;
+        _rows.Save(planned.Key, computed);
+        return computed;
+    }
+
+    /// <summary>Keeps what this run used and forgets the rest.</summary>
+    internal void Remember(Ledger ledger)
+    {
+        ledger.Save(_atlas);
+        _rows.KeepOnly(ledger.Contributors.Values.Select(e => e.Key));
+    }
+
+    private static LedgerEntry EntryOf(PlannedContributor planned, ContributorResult result) => new(
+        planned.Key,
+        [.. planned.Group.Headers.Select(h => h.ContentHash)],
+        new SortedDictionary<string, int>(result.Rows.RowsByFile.ToDictionary(StringComparer.Ordinal), StringComparer.Ordinal),
+        [.. planned.Group.Headers.Select(h => h.Licence).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
+        result.Counts);
+}

@@ -1,0 +1,51 @@
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Pipeline.Stages;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>One group and its active contributions, in order of their id. No number of one contributor depends on another's rows.</summary>
+/// <param name="Withdrawn">Ids of its contributions that were withdrawn: they are in no table but that of the decisions.</param>
+internal sealed record ContributorGroup(string ContributorId, IReadOnlyList<ContributionHeader> Headers, IReadOnlyList<string> Withdrawn)
+{
+    public static IReadOnlyList<ContributorGroup> Of(IEnumerable<ContributionHeader> headers, IReadOnlySet<string> withdrawn) =>
+    [
+        .. headers.GroupBy(h => h.ContributorId, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
+            .Select(g => new ContributorGroup(
+                g.Key,
+                [.. g.Where(h => !withdrawn.Contains(h.ContributionId)).OrderBy(h => h.ContributionId, StringComparer.Ordinal)],
+                [.. g.Select(h => h.ContributionId).Where(withdrawn.Contains).Order(StringComparer.Ordinal)])),
+    ];
+}
+
+/// <summary>What was computed for one contributor.</summary>
+internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts);
+
+/// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of stages, and nothing that looks beyond it.</summary>
+internal sealed class ContributorWork(
+    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SnapMemory snapped, Intake intake)
+{
+    /// <summary>Stands for all that bears on a contributor's rows.</summary>
+    public string KeyOf(ContributorGroup group) => WorkKey.Of(
+    [
+        shared.Code, shared.Settings, shared.CountriesDigest,
+        .. shared.Grids.Select(g => g.Digest),
+        "contributions", .. group.Headers.SelectMany(h => new[] { h.ContributionId, h.ContentHash }),
+        "lots", .. lots.DigestFor(group),
+        "decisions", .. decisions.For(group).Select(d => d.ToString()),
+    ]);
+
+    public ContributorResult Compute(ContributorGroup group)
+    {
+        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(intake.Read)];
+        IndexStage.Output index = IndexStage.Run(contributions, configuration.Assumptions);
+        SnapStage.Output snap = SnapStage.Run(index.Sites, shared.Grids, snapped);
+        FlagStage.Output flags = FlagStage.Run(
+            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions);
+        SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);
+        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, decisions.For(group));
+        return new ContributorResult(ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, snap, flags, summaries));
+    }
+}

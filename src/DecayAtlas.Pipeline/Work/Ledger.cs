@@ -1,0 +1,49 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>
+/// What earlier runs computed: for each contributor the key it was computed under and which files its rows went to; for each
+/// part the file it became. Only a memory: without it everything is computed again, to the same bytes.
+/// </summary>
+internal sealed record Ledger
+{
+    /// <summary>Raised when rows or keys are made otherwise, so that an older ledger is not believed.</summary>
+    public const int CurrentVersion = 1;
+
+    public int Version { get; init; } = CurrentVersion;
+
+    /// <summary>The shared inputs of the last run, to say what changed.</summary>
+    public LastInputs? Inputs { get; init; }
+
+    /// <summary>By contributor id.</summary>
+    public SortedDictionary<string, LedgerEntry> Contributors { get; init; } = new(StringComparer.Ordinal);
+
+    /// <summary>By the key of the part.</summary>
+    public SortedDictionary<string, ReleaseFile> Parts { get; init; } = new(StringComparer.Ordinal);
+
+    public static Ledger Load(AtlasFolder atlas) =>
+        CacheFile.Load<Ledger>(PathIn(atlas)) is { Version: CurrentVersion } ledger ? ledger : new Ledger();
+
+    public void Save(AtlasFolder atlas) => CacheFile.Save(PathIn(atlas), this);
+
+    private static string PathIn(AtlasFolder atlas) => Path.Combine(atlas.Cache, "ledger.json");
+}
+
+/// <summary>One contributor as last computed.</summary>
+/// <param name="Key">Stands for all inputs of its rows.</param>
+/// <param name="Contents">Content hashes of its contributions.</param>
+/// <param name="RowsByFile">Rows it has in each file of a release.</param>
+/// <param name="Licences">Licences of its contributions.</param>
+/// <param name="Counts">For the run record.</param>
+internal sealed record LedgerEntry(
+    string Key, IReadOnlyList<string> Contents, SortedDictionary<string, int> RowsByFile, IReadOnlyList<string> Licences, WorkCounts Counts);
+
+/// <summary>Digests of the shared inputs.</summary>
+internal sealed record LastInputs(string Code, string Settings, string Countries, SortedDictionary<string, string> Grids)
+{
+    public static LastInputs Of(SharedInputs shared) => new(
+        shared.Code, shared.Settings, shared.CountriesDigest,
+        new SortedDictionary<string, string>(shared.Grids.ToDictionary(g => g.Entry.Name, g => g.Digest), StringComparer.Ordinal));
+}

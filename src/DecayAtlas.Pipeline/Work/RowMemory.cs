@@ -1,0 +1,35 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>The computed rows of contributors, one file a key.</summary>
+internal sealed class RowMemory(AtlasFolder atlas)
+{
+    private string PathOf(string key) => Path.Combine(atlas.Cache, "rows", key + ".rows");
+
+    public void Save(string key, ContributorRows rows)
+    {
+        string path = PathOf(key);
+        DurableFile.Guard(path, () => DurableFile.WriteLazily(path, rows.ToBytes()));
+    }
+
+    /// <summary>The rows; <see langword="null"/> where they are not there or not whole.</summary>
+    public ContributorRows? Load(string key)
+    {
+        string path = PathOf(key);
+        return File.Exists(path) ? ContributorRows.FromBytes(File.ReadAllBytes(path)) : null;
+    }
+
+    /// <summary>Deletes the rows of all other keys.</summary>
+    public void KeepOnly(IEnumerable<string> keys)
+    {
+        string folder = Path.Combine(atlas.Cache, "rows");
+        if (!Directory.Exists(folder))
+            return;
+        HashSet<string> kept = [.. keys.Select(k => k + ".rows")];
+        foreach (string file in Directory.EnumerateFiles(folder).Where(f => !kept.Contains(Path.GetFileName(f))))
+            File.Delete(file);
+    }
+}

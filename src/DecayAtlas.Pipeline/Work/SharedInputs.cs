@@ -1,0 +1,52 @@
+using System.Globalization;
+using System.Text.Json;
+using DecayAtlas.Atlas;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>One grid of the catalogue with the digest of all that shapes its values: the file's bytes and how they are read.</summary>
+internal sealed record GridInput(CatalogueEntry Entry, string Fingerprint)
+{
+    public string Digest { get; } = WorkKey.Of([Fingerprint, string.Create(CultureInfo.InvariantCulture, $"{Entry with { Path = "", Title = "", Source = null }}")]);
+}
+
+/// <summary>What bears on the rows of every contributor. A change of any of it is seen in the keys of all of them.</summary>
+internal sealed record SharedInputs(
+    string Code, string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
+{
+    /// <summary>Reads what the configuration names.</summary>
+    /// <exception cref="ConfigurationException">The catalogue or the outlines are not usable.</exception>
+    /// <exception cref="GridException">A grid file is missing.</exception>
+    public static SharedInputs Of(PipelineConfiguration configuration)
+    {
+        var fingerprints = new FingerprintMemory(new AtlasFolder(configuration.Atlas));
+        IReadOnlyList<GridInput> grids = [.. CatalogueOf(configuration).Select(entry => new GridInput(entry, fingerprints.OfFile(entry.Path)))];
+        CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
+        string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
+        fingerprints.Save();
+        return new SharedInputs(CodeVersion, SettingsOf(configuration), countriesDigest, countries, grids);
+    }
+
+    /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>
+    /// <exception cref="ConfigurationException">The catalogue is not usable.</exception>
+    public static IReadOnlyList<CatalogueEntry> CatalogueOf(PipelineConfiguration configuration)
+    {
+        try
+        {
+            return configuration.Grids is { } path ? GridCatalogue.Load(path).Entries : [];
+        }
+        catch (GridException e)
+        {
+            throw new ConfigurationException(e.Message, e);
+        }
+    }
+
+    /// <summary>Every setting that bears on a released number; paths do not.</summary>
+    public static string SettingsOf(PipelineConfiguration configuration) =>
+        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.Flags }, JsonText.Options);
+
+    public static string CodeVersion { get; } = typeof(SharedInputs).Assembly.GetName().Version!.ToString(3);
+}

@@ -1,0 +1,38 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Contributions;
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>
+/// <param name="Lots">Lot id and hydrolysable fraction.</param>
+/// <param name="Places">Longitude and latitude of each site (degrees), exact: the cache is as private as the intake.</param>
+internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<GeoPoint> Places);
+
+internal sealed record SurveyedLot(string LotId, double HydrolysableFraction);
+
+/// <summary>Surveys by content hash, made once for each accepted content.</summary>
+internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
+{
+    /// <summary>The surveys of contributions, in their order.</summary>
+    public IReadOnlyList<Survey> Of(IReadOnlyList<ContributionHeader> headers)
+    {
+        var surveys = new Survey[headers.Count];
+        Parallel.For(0, headers.Count, i =>
+        {
+            string path = Path.Combine(atlas.Cache, "surveys", headers[i].ContentHash + ".json");
+            surveys[i] = CacheFile.Load<Survey>(path) ?? Make(headers[i], path);
+        });
+        return surveys;
+    }
+
+    private Survey Make(ContributionHeader header, string path)
+    {
+        Contribution contribution = intake.Read(header);
+        var survey = new Survey(
+            [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
+            [.. contribution.Sites.Select(s => new GeoPoint(s.DecimalLongitude, s.DecimalLatitude))]);
+        CacheFile.Save(path, survey);
+        return survey;
+    }
+}
