@@ -18,7 +18,7 @@ public abstract class AtlasInTemporaryFolder : IDisposable
         atlas ??= Atlas;
         var writer = new PartWriter(atlas);
         var rows = ContributorRows.Of("g1", Given.Tables(fastFinal));
-        List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows]))];
+        List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows.RunOf(f.Key)]))];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
         return new ReleaseWriter(atlas).Publish(files, statement ?? Given.Statement);

@@ -139,22 +139,36 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         Assert.Throws<AtlasException>(() => new ReleaseReader(Atlas)).Message, StringComparison.Ordinal);
 
     [Fact]
-    public void Rows_kept_as_bytes_come_back_as_the_same_parts()
+    public void Rows_kept_on_disk_come_back_as_the_same_parts()
     {
         var rows = ContributorRows.Of("g1", Given.Tables());
-        ContributorRows again = ContributorRows.FromBytes(rows.ToBytes())!;
+        var kept = new MemoryStream();
+        RowFile.Write(kept, rows);
         var writer = new PartWriter(Atlas);
-        Assert.Equal(rows.RowsByFile, again.RowsByFile);
-        Assert.All(rows.RowsByFile, f => Assert.Equal(writer.Write(f.Key, [rows]), writer.Write(f.Key, [again])));
+        Assert.All(rows.RowsByFile, f =>
+        {
+            kept.Position = 0;
+            Assert.Equal(writer.Write(f.Key, [rows.RunOf(f.Key)]), writer.Write(f.Key, [RowFile.Read(kept, f.Key)!]));
+        });
     }
 
     [Fact]
-    public void Rows_of_which_a_byte_rotted_or_was_lost_are_not_believed()
+    public void Kept_rows_of_which_a_byte_rotted_or_was_lost_are_not_believed()
     {
-        byte[] bytes = ContributorRows.Of("g1", Given.Tables()).ToBytes();
-        Assert.Null(ContributorRows.FromBytes(bytes[..^1]));
-        Assert.Null(ContributorRows.FromBytes([]));
-        bytes[bytes.Length / 2] ^= 1;
-        Assert.Null(ContributorRows.FromBytes(bytes));
+        var kept = new MemoryStream();
+        var rows = ContributorRows.Of("g1", Given.Tables());
+        RowFile.Write(kept, rows);
+        string last = rows.RowsByFile.Last().Key;
+        byte[] whole = kept.ToArray();
+        Assert.NotNull(RowFile.Read(new MemoryStream(whole), last));
+        Assert.Null(RowFile.Read(new MemoryStream(whole), "bags/no-such-file"));
+        Assert.Null(RowFile.Read(new MemoryStream(whole[..^1]), last));
+        Assert.Null(RowFile.Read(new MemoryStream([]), last));
+        foreach (int at in new[] { 0, 4, 60, whole.Length - 1 })
+        {
+            byte[] rotten = [.. whole];
+            rotten[at] ^= 1;
+            Assert.Null(RowFile.Read(new MemoryStream(rotten), last));
+        }
     }
 }

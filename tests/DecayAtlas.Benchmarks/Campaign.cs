@@ -15,7 +15,7 @@ internal static class Campaign
             WriteContribution(inbox, c, Math.Min(BagsPerContribution, bags - c * BagsPerContribution));
     }
 
-    /// <summary>Writes one contribution with two bags a burial, ten burials a site.</summary>
+    /// <summary>Writes one contribution with two bags a burial, ten burials a site, sites near each other.</summary>
     public static void WriteContribution(string inbox, int number, int bags)
     {
         string id = $"c{number:00000}", folder = Path.Combine(inbox, id);
@@ -35,13 +35,15 @@ internal static class Campaign
             "lot_id,role,hydrolysable_fraction,hydrolysable_fraction_sd,litter_mass_nominal_g,litter_mass_tolerance_g,tare_g,tare_sd_g\n"
             + "F1,fast,0.80,0.02,2,0.5,0.25,0.01\nL1,slow,0.55,0.04,2,0.5,0.25,0.01\n");
 
+        // a group's sites lie near each other: within two degrees of a centre somewhere on Earth
+        double latitude = random.NextDouble() * 120 - 55, longitude = random.NextDouble() * 340 - 170;
         var sites = new StringBuilder("site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
         var rows = new StringBuilder("bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
         for (int burial = 0; burial * 2 < bags; burial++)
         {
             int site = burial / 10;
             if (burial % 10 == 0)
-                sites.Append(CultureInfo.InvariantCulture, $"S{site},{random.NextDouble() * 120 - 55:0.00000},{random.NextDouble() * 340 - 170:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
+                sites.Append(CultureInfo.InvariantCulture, $"S{site},{latitude + random.NextDouble() * 2:0.00000},{longitude + random.NextDouble() * 2:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
             DateOnly buried = new DateOnly(2023, 3, 1).AddDays(random.Next(500));
             DateOnly retrieved = buried.AddDays(80 + random.Next(30));
             Bag('f', "F1", "fast", 1.7 + 0.6 * random.NextDouble(), 0.3 + 0.2 * random.NextDouble());

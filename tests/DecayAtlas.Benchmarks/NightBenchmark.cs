@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.Json;
 
 namespace DecayAtlas.Benchmarks;
 
@@ -17,6 +18,7 @@ internal static class NightBenchmark
 
             Measured peer = Measured.Of("dotnet", typeof(NightBenchmark).Assembly.Location, "duckdb-convert", inbox, Path.Combine(work, "duckdb"));
             Measured first = DecayAtlas("run", configuration);
+            PrintStages(Path.Combine(work, "atlas", "runs"));
             Measured unchanged = DecayAtlas("run", configuration);
             Campaign.WriteContribution(inbox, 99_999, 100);
             Measured little = DecayAtlas("run", configuration);
@@ -32,6 +34,13 @@ internal static class NightBenchmark
         {
             Directory.Delete(work, recursive: true);
         }
+    }
+
+    /// <summary>Where the first night's time went, from its run record.</summary>
+    private static void PrintStages(string runs)
+    {
+        foreach (JsonElement stage in JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(runs)[0])).RootElement.GetProperty("stages").EnumerateArray())
+            Console.WriteLine($"  {stage.GetProperty("stage")}: {stage.GetProperty("seconds")} s");
     }
 
     private static Measured DecayAtlas(params string[] args) =>

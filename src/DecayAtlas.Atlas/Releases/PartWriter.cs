@@ -19,12 +19,11 @@ public sealed class PartWriter
     /// <summary>Whether a part is there already.</summary>
     public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
 
-    /// <summary>Writes one file of a table from the rows of the contributors that have some in it, in the order given. Safe on several threads.</summary>
+    /// <summary>Writes one file of a table from the runs of the contributors that have rows in it, in the order given. Safe on several threads.</summary>
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
-    public ReleaseFile Write(string file, IReadOnlyList<ContributorRows> contributors)
+    public ReleaseFile Write(string file, IReadOnlyList<RowRun> runs)
     {
         var feed = TableFeed.OfFile(file);
-        RowRun[] runs = [.. contributors.Select(c => c.RunOf(file))];
         return Put(file, feed.Table.Name, runs.Sum(r => r.Count), stream => feed.Write(stream, runs));
     }
 

@@ -66,11 +66,15 @@ internal abstract class TableFeed
 }
 
 /// <summary>Rows of one contributor that go to one file, column by column.</summary>
-internal sealed record RowRun(IReadOnlyList<ColumnValues> Columns)
+public sealed class RowRun
 {
+    internal RowRun(IReadOnlyList<ColumnValues> columns) => Columns = columns;
+
     public int Count => Columns[0].Count;
 
-    public void Save(BinaryWriter writer)
+    internal IReadOnlyList<ColumnValues> Columns { get; }
+
+    internal void Save(BinaryWriter writer)
     {
         foreach (ColumnValues column in Columns)
             column.Save(writer);

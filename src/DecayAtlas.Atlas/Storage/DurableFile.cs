@@ -46,10 +46,11 @@ public static class DurableFile
     }
 
     /// <summary>Writes bytes whole or not at all, but without waiting for the disk: for what checks itself and can be made again.</summary>
-    public static void WriteLazily(string path, ReadOnlySpan<byte> bytes)
+    public static void WriteLazily(string path, Action<Stream> write)
     {
         string unfinished = path + UnfinishedSuffix;
-        File.WriteAllBytes(unfinished, bytes);
+        using (FileStream stream = File.Create(unfinished))
+            write(stream);
         File.Move(unfinished, path, overwrite: true);
     }
 

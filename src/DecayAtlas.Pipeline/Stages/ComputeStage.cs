@@ -116,11 +116,11 @@ public sealed class ComputeStage
         return new Output(Plan.Contributors, _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, todo.Count);
     }
 
-    /// <summary>The rows of a contributor: remembered, or computed again where the memory is gone.</summary>
-    internal ContributorRows RowsOf(PlannedContributor planned)
+    /// <summary>The rows of a contributor for one file: remembered, or computed again where the memory is gone.</summary>
+    internal RowRun RunOf(PlannedContributor planned, string file)
     {
-        if (_rows.Load(planned.Key) is { } rows)
-            return rows;
+        if (_rows.Load(planned.Key, file) is { } run)
+            return run;
         foreach (GridInput grid in _shared.Grids)
         {
             lock (_snapped)
@@ -129,7 +129,7 @@ public sealed class ComputeStage
 
         ContributorRows computed = _work.Compute(planned.Group).Rows;
         _rows.Save(planned.Key, computed);
-        return computed;
+        return computed.RunOf(file);
     }
 
     /// <summary>Keeps what this run used and forgets the rest.</summary>

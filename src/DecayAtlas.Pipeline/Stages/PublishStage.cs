@@ -9,13 +9,10 @@ namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>
 /// Computed rows -> a release, unless nothing changed. A file whose rows come from the same contributors under the same keys as
-/// before is the same file, and its part is used again.
+/// before is the same file, and its part is used again. Each core holds the rows of one file at a time.
 /// </summary>
 public static class PublishStage
 {
-    /// <summary>Rows held at a time while parts are put together.</summary>
-    private const int RowsAtATime = 250_000;
-
     /// <summary>The release that is current now.</summary>
     public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain) : IStageOutput
     {
@@ -33,21 +30,14 @@ public static class PublishStage
         PartPlan[] toWrite = [.. plans.Where(p => known[p.Key] is not { } part || !writer.Has(part))];
 
         int done = 0;
-        foreach (PartPlan[] batch in Batches(toWrite))
+        var written = new ReleaseFile[toWrite.Length];
+        Parallel.For(0, toWrite.Length, i =>
         {
-            PlannedContributor[] needed = [.. batch.SelectMany(p => p.Contributors).Distinct()];
-            var rows = new ContributorRows[needed.Length];
-            Parallel.For(0, needed.Length, i => rows[i] = compute.RowsOf(needed[i]));
-            Dictionary<PlannedContributor, ContributorRows> byContributor = needed.Zip(rows).ToDictionary();
-            var written = new ReleaseFile[batch.Length];
-            Parallel.For(0, batch.Length, i =>
-            {
-                written[i] = writer.Write(batch[i].File, [.. batch[i].Contributors.Select(c => byContributor[c])]);
-                progress?.Invoke(batch[i].File, Interlocked.Increment(ref done), toWrite.Length);
-            });
-            for (int i = 0; i < batch.Length; i++)
-                known[batch[i].Key] = written[i];
-        }
+            written[i] = writer.Write(toWrite[i].File, [.. toWrite[i].Contributors.Select(c => compute.RunOf(c, toWrite[i].File))]);
+            progress?.Invoke(toWrite[i].File, Interlocked.Increment(ref done), toWrite.Length);
+        });
+        for (int i = 0; i < toWrite.Length; i++)
+            known[toWrite[i].Key] = written[i];
 
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
@@ -77,28 +67,6 @@ public static class PublishStage
             .Select(g => new PartPlan(g.Key, WorkKey.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
             .OrderBy(p => p.File, StringComparer.Ordinal),
     ];
-
-    /// <summary>Cuts the files to write into batches of so many rows; files of one place lie together, since the same contributors fill them.</summary>
-    private static IEnumerable<PartPlan[]> Batches(IEnumerable<PartPlan> plans)
-    {
-        var batch = new List<PartPlan>();
-        int rows = 0;
-        foreach (PartPlan plan in plans.OrderBy(p => p.File[(p.File.LastIndexOf("block=", StringComparison.Ordinal) + 1)..], StringComparer.Ordinal))
-        {
-            if (batch.Count > 0 && rows + plan.Rows > RowsAtATime)
-            {
-                yield return [.. batch];
-                batch.Clear();
-                rows = 0;
-            }
-
-            batch.Add(plan);
-            rows += plan.Rows;
-        }
-
-        if (batch.Count > 0)
-            yield return [.. batch];
-    }
 
     private static bool IsSites(ReleaseFile file) => file.Table == AtlasTables.Sites.Name;
 

@@ -12,14 +12,17 @@ internal sealed class RowMemory(AtlasFolder atlas)
     public void Save(string key, ContributorRows rows)
     {
         string path = PathOf(key);
-        DurableFile.Guard(path, () => DurableFile.WriteLazily(path, rows.ToBytes()));
+        DurableFile.Guard(path, () => DurableFile.WriteLazily(path, stream => RowFile.Write(stream, rows)));
     }
 
-    /// <summary>The rows; <see langword="null"/> where they are not there or not whole.</summary>
-    public ContributorRows? Load(string key)
+    /// <summary>The rows that go to one file of a release; <see langword="null"/> where they are not there or not whole.</summary>
+    public RowRun? Load(string key, string file)
     {
         string path = PathOf(key);
-        return File.Exists(path) ? ContributorRows.FromBytes(File.ReadAllBytes(path)) : null;
+        if (!File.Exists(path))
+            return null;
+        using FileStream stream = File.OpenRead(path);
+        return RowFile.Read(stream, file);
     }
 
     /// <summary>Deletes the rows of all other keys.</summary>
