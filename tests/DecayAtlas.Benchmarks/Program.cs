@@ -1,15 +1,23 @@
+using System.Globalization;
 using DecayAtlas.Benchmarks;
 
 // Whole-process benchmarks, each with its peer in the same run. What they printed last is in docs/benchmarks.md.
 return args switch
 {
     ["night", ..] => NightBenchmark.Run(Bags(args)),
+    ["make", var inbox, var bags] => Make(inbox, bags),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
 
 static int Bags(string[] args) =>
     args.Length > 1 && int.TryParse(args[1], out int bags) ? bags : 1_000_000;
+
+static int Make(string inbox, string bags)
+{
+    Campaign.Write(inbox, int.Parse(bags, CultureInfo.InvariantCulture));
+    return 0;
+}
 
 static int Usage()
 {
@@ -18,6 +26,10 @@ static int Usage()
 
         night    intake to release of BAGS bags (default 1000000), beside DuckDB reading the same CSV files and writing Parquet
                  with no checks; then a night on which nothing changed, and one with a new contribution of 100 bags
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
+
+        make     only writes the contributions, for trying things by hand
         """);
     return 2;
 }
