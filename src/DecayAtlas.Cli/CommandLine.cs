@@ -47,6 +47,7 @@ public static class CommandLine
         config.AddCommand<RunCommand>("run")
             .WithDescription("Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.")
             .WithExample("run", "pipeline/demo.yaml")
+            .WithExample("run", "pipeline/demo.yaml", "--dry-run")
             .WithExample("run", "pipeline/demo.yaml", "--json");
         config.AddCommand<CheckCommand>("check")
             .WithDescription("Tell a contributor what is wrong with a contribution (folder or .zip) before it is sent; needs no atlas.")
@@ -55,6 +56,12 @@ public static class CommandLine
         config.AddCommand<CompareCommand>("compare")
             .WithDescription("Compare the sites of the current release between groups.")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management");
+        config.AddCommand<VerifyCommand>("verify")
+            .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
+            .WithExample("verify", "pipeline/demo.yaml");
+        config.AddCommand<PruneCommand>("prune")
+            .WithDescription("Take away old releases and the parts, models and maps that only they hold; intake is never touched.")
+            .WithExample("prune", "pipeline/demo.yaml", "--keep", "12", "--dry-run");
         config.AddCommand<DemoCommand>("demo")
             .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
             .WithExample("demo", "scenario", "--seed", "7");

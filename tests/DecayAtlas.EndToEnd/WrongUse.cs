@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Text.Json;
 
 namespace DecayAtlas.EndToEnd;
@@ -194,36 +193,6 @@ public sealed class WrongUse : IDisposable
         catch (IOException)
         {
             // full now
-        }
-    }
-
-    [Fact]
-    public void Killed_at_any_moment_the_next_run_makes_what_an_uninterrupted_one_makes()
-    {
-        GivenOneContribution();
-        var watch = Stopwatch.StartNew();
-        Expect(0, "Release 0001-", "run", "p.yaml");
-        TimeSpan whole = watch.Elapsed;
-        string[] folders = ["atlas/releases", "atlas/intake", "atlas/parts"];
-        var expected = _work.Bytes(folders);
-
-        var random = new Random(20241101);
-        for (int i = 0; i < 8; i++)
-        {
-            Directory.Delete(_work.PathOf("atlas"), recursive: true);
-            using (Process run = Command.StartDecayAtlas(_work.Folder, "run", "p.yaml"))
-            {
-                // late in the run, since the first half is the runtime starting
-                Thread.Sleep(whole * (0.4 + 0.6 * random.NextDouble()));
-                run.Kill();
-                run.WaitForExit();
-            }
-
-            string current = _work.PathOf("atlas/current");
-            if (Directory.Exists(current))
-                Assert.True(File.Exists(Path.Combine(current, "checksums.sha256")));
-            Assert.Equal(0, _work.DecayAtlas("run", "p.yaml").ExitCode);
-            Assert.Equal(expected, _work.Bytes(folders));
         }
     }
 }

@@ -16,6 +16,9 @@ namespace DecayAtlas.Atlas.Releases;
 /// </remarks>
 public sealed class ReleaseWriter(AtlasFolder folder)
 {
+    /// <summary>The file of a release that holds the SHA-256 of all others.</summary>
+    public const string ChecksumsName = "checksums.sha256";
+
     private const string StagingPrefix = ".making-";
 
     /// <summary>Publishes the files, or finds that nothing changed since the current release.</summary>
@@ -64,7 +67,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
         AddText("datapackage.json", ReleaseDescriptor.DataPackage(id, statement, files));
         AddText("CITATION.cff", ReleaseDescriptor.Citation(id, statement));
-        DurableFile.WriteText(Path.Combine(staging, "checksums.sha256"), ReleaseDescriptor.Checksums(sums));
+        DurableFile.WriteText(Path.Combine(staging, ChecksumsName), ReleaseDescriptor.Checksums(sums));
         Directory.Move(staging, folder.Release(id));
 
         void AddText(string name, string text)

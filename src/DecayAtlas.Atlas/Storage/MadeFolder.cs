@@ -43,4 +43,7 @@ public static class MadeFolder
 
     /// <summary>The link to the newest folder.</summary>
     public static string CurrentOf(string parent) => Path.Combine(parent, "current");
+
+    /// <summary>The id of the newest folder; <see langword="null"/> before the first.</summary>
+    public static string? CurrentIdOf(string parent) => new DirectoryInfo(CurrentOf(parent)).LinkTarget is { } target ? Path.GetFileName(target) : null;
 }

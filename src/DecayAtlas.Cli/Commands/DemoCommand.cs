@@ -31,7 +31,7 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        ScenarioSummary summary = screen.WithProgress(settings.Json, observer => DemoScenario.Make(settings.Folder, settings.Seed, observer));
+        ScenarioSummary summary = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, observer));
         if (settings.Json)
         {
             screen.Json(summary);

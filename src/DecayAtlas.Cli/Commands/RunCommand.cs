@@ -7,12 +7,16 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands;
 
 /// <summary>Runs every stage of a configuration; where it has a demo, the scenario is made first and the result held against its truth.</summary>
-internal sealed class RunCommand(Screen screen) : Command<ConfigurationSettings>
+internal sealed class RunCommand(Screen screen) : Command<RunSettings>
 {
-    public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
+    public override int Execute(CommandContext context, RunSettings settings, CancellationToken cancellationToken)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json, observer =>
+        ProgressStyle style = settings.LogJson ? ProgressStyle.JsonLines : settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople;
+        if (settings.DryRun)
+            return Plan(configuration, settings.Json);
+
+        (FlowResult result, RunRecord record) = screen.WithProgress(style, observer =>
         {
             if (configuration.Demo is { } demo)
                 DemoScenario.Make(demo.Folder, demo.Seed, observer);
@@ -33,4 +37,28 @@ internal sealed class RunCommand(Screen screen) : Command<ConfigurationSettings>
         // In the demo some contributions are broken on purpose: finding just those needs nobody.
         return verdict is { FoundWhatWasPlanted: true } ? RecordedRun.Done : record.ExitCode;
     }
+
+    private int Plan(PipelineConfiguration configuration, bool isJson)
+    {
+        if (!Directory.Exists(configuration.Inbox))
+            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
+        RunPlan plan = RunPlan.Make(configuration);
+        if (isJson)
+        {
+            screen.Json(plan);
+            return RecordedRun.Done;
+        }
+
+        foreach (PlannedIntake item in plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal)))
+            screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding.TrimEnd('.')})")}.");
+        screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} known already.");
+        foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
+            screen.Line($"Compute {why.Count()} of {plan.Contributors} contributors, because {Clause(why.Key)}: {string.Join(", ", why.Take(5).Select(c => c.ContributorId))}{(why.Count() > 5 ? ", ..." : "")}.");
+        screen.Line(plan.ToCompute.Count == 0
+            ? "Nothing to compute: no release would be written, unless the title or publisher changed."
+            : "A release is written if any row comes out differently; model and map follow it.");
+        return RecordedRun.Done;
+    }
+
+    private static string Clause(string because) => because == "new" ? "they are new" : because;
 }

@@ -12,7 +12,7 @@ internal sealed class StageCommand(Screen screen) : Command<ConfigurationSetting
     public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json,
+        (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople,
             observer => RecordedRun.Execute(configuration, observer, (string)context.Data!));
         if (settings.Json)
             screen.Json(new { run = record });

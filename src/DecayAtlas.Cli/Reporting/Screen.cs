@@ -6,7 +6,7 @@ using Spectre.Console;
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>Where commands write: results to standard output, progress and failures to standard error.</summary>
-public sealed class Screen(TextWriter output, TextWriter error)
+internal sealed class Screen(TextWriter output, TextWriter error)
 {
     private readonly IAnsiConsole _error = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(error) });
 
@@ -25,57 +25,35 @@ public sealed class Screen(TextWriter output, TextWriter error)
             Line("  " + string.Join("  ", row.Select((cell, i) => i == 0 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]))).TrimEnd());
     }
 
-    /// <summary>Runs work with progress: bars where a person watches, one line a stage in a log, nothing with <paramref name="isQuiet"/>.</summary>
-    public T WithProgress<T>(bool isQuiet, Func<IRunObserver, T> work)
+    /// <summary>Runs work with progress on standard error.</summary>
+    public T WithProgress<T>(ProgressStyle style, Func<IRunObserver, T> work)
     {
-        if (isQuiet)
-            return work(new SilentObserver());
-        if (!_error.Profile.Out.IsTerminal)
-            return work(new LogObserver(this));
-        return _error.Progress()
-            .AutoClear(false)
-            .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(), new ElapsedTimeColumn())
-            .Start(context => work(new BarObserver(context)));
-    }
-
-    private sealed class SilentObserver : IRunObserver
-    {
-        public void StageStarted(string stage) { }
-
-        public void StageProgressed(string stage, string what, int done, int of) { }
-
-        public void StageFinished(string stage, string sentence) { }
-    }
-
-    private sealed class LogObserver(Screen screen) : IRunObserver
-    {
-        public void StageStarted(string stage) { }
-
-        public void StageProgressed(string stage, string what, int done, int of) { }
-
-        public void StageFinished(string stage, string sentence) => screen.ErrorLine($"{stage}: {sentence}");
-    }
-
-    private sealed class BarObserver(ProgressContext context) : IRunObserver
-    {
-        private readonly Dictionary<string, ProgressTask> _tasks = [];
-
-        public void StageStarted(string stage) => _tasks[stage] = context.AddTask(stage.PadRight(10));
-
-        public void StageProgressed(string stage, string what, int done, int of)
+        switch (style)
         {
-            ProgressTask task = _tasks[stage];
-            task.MaxValue = Math.Max(of, 1);
-            task.Value = done;
-            task.Description = $"{stage,-10} [grey]{Markup.Escape(what)}[/]";
-        }
-
-        public void StageFinished(string stage, string sentence)
-        {
-            ProgressTask task = _tasks[stage];
-            task.Value = task.MaxValue;
-            task.Description = $"{stage,-10} {Markup.Escape(sentence)}";
-            task.StopTask();
+            case ProgressStyle.Silent:
+                return work(new SilentObserver());
+            case ProgressStyle.JsonLines:
+                return work(new JsonObserver(this));
+            default:
+                return _error.Profile.Out.IsTerminal
+                    ? _error.Progress()
+                        .AutoClear(false)
+                        .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(), new ElapsedTimeColumn())
+                        .Start(context => work(new BarObserver(context)))
+                    : work(new LineObserver(this));
         }
     }
+}
+
+/// <summary>How progress is told.</summary>
+internal enum ProgressStyle
+{
+    /// <summary>Bars where a person watches, one line a stage in a log.</summary>
+    ForPeople,
+
+    /// <summary>One JSON object a line, for a log collector.</summary>
+    JsonLines,
+
+    /// <summary>Not at all.</summary>
+    Silent,
 }

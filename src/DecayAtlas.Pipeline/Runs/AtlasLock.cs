@@ -7,7 +7,7 @@ namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>
 /// One writer an atlas at a time. The lock is one of the operating system on the file <c>lock</c>: it goes with its process,
-/// so that a killed run leaves no stale lock behind. The file says who holds it.
+/// so that a killed run leaves no stale lock behind. <c>lock-holder.json</c> says who took it last.
 /// </summary>
 public sealed class AtlasLock : IDisposable
 {
@@ -21,27 +21,18 @@ public sealed class AtlasLock : IDisposable
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
     public static AtlasLock Take(AtlasFolder atlas)
     {
-        string path = Path.Combine(atlas.Root, "lock");
+        string path = Path.Combine(atlas.Root, "lock"), holder = Path.Combine(atlas.Root, "lock-holder.json");
         try
         {
             Directory.CreateDirectory(atlas.Root);
-            var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.Read);
-            try
-            {
-                file.SetLength(0);
-                JsonSerializer.Serialize(file, new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow), JsonText.Options);
-                file.Flush();
-                return new AtlasLock(file);
-            }
-            catch
-            {
-                file.Dispose();
-                throw;
-            }
+            var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            // in a file of its own, since the locked one can't be read by those who want to know
+            File.WriteAllText(holder, JsonSerializer.Serialize(new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow), JsonText.Options));
+            return new AtlasLock(file);
         }
         catch (IOException e) when (IsHeldByAnother(e))
         {
-            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(path)}; wait until it ends, then run again.");
+            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(holder)}; wait until it ends, then run again.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -58,13 +49,12 @@ public sealed class AtlasLock : IDisposable
     {
         try
         {
-            using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-            Holder? holder = JsonSerializer.Deserialize<Holder>(file, JsonText.Options);
+            Holder? holder = JsonSerializer.Deserialize<Holder>(File.ReadAllText(path), JsonText.Options);
             return holder is null ? "" : string.Create(CultureInfo.InvariantCulture, $" (process {holder.ProcessId} on {holder.Machine}, since {holder.Since:yyyy-MM-dd HH:mm} UTC)");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
         {
-            return "";
+            return "";   // it has just begun, or just ended
         }
     }
 }

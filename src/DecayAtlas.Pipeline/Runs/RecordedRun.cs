@@ -49,8 +49,10 @@ public static class RecordedRun
             record.Save(atlas);
             return (made, record);
         }
-        catch (Exception e)
+        catch (Exception thrown)
         {
+            // work on several threads wraps what one of them threw
+            Exception e = thrown is AggregateException { InnerExceptions.Count: > 0 } many ? many.Flatten().InnerExceptions[0] : thrown;
             RunRecord record = RecordOf(configuration, clock, made, started, e);
             TrySave(record, atlas);
             throw new FailedRunException(record, e);

@@ -58,13 +58,15 @@ public sealed record RunRecord
 
     public required int ExitCode { get; init; }
 
-    /// <summary>Writes the record to <c>runs/</c>; its name sorts by time.</summary>
+    /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
     public string Save(AtlasFolder atlas)
     {
         Directory.CreateDirectory(atlas.Runs);
         string stamp = StartedAt.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'.'fff'Z'", CultureInfo.InvariantCulture);
         string path = Path.Combine(atlas.Runs, $"{stamp}-{Environment.ProcessId.ToString(CultureInfo.InvariantCulture)}.json");
         DurableFile.WriteText(path, JsonSerializer.Serialize(this, JsonText.Options) + "\n");
+        DurableFile.WriteText(Path.Combine(atlas.Runs, Metrics.FileName), Metrics.Of(this));
+        DurableFile.WriteText(Path.Combine(atlas.Runs, NightSummary.FileName), NightSummary.Of(this) + "\n");
         return path;
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
@@ -15,7 +16,7 @@ namespace DecayAtlas.Pipeline.Stages;
 public sealed class ComputeStage
 {
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
-    private static readonly IntakeLimits NoLimits = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue };
+    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue };
 
     private readonly AtlasFolder _atlas;
     private readonly SharedInputs _shared;
@@ -23,6 +24,7 @@ public sealed class ComputeStage
     private readonly RowMemory _rows;
     private readonly ContributorWork _work;
     private readonly Ledger _ledger;
+    private readonly ConcurrentDictionary<string, object> _recomputing = new(StringComparer.Ordinal);
 
     private ComputeStage(PipelineConfiguration configuration)
     {
@@ -121,15 +123,22 @@ public sealed class ComputeStage
     {
         if (_rows.Load(planned.Key, file) is { } run)
             return run;
-        foreach (GridInput grid in _shared.Grids)
-        {
-            lock (_snapped)
-                _snapped.Cover(grid, planned.Places);
-        }
 
-        ContributorRows computed = _work.Compute(planned.Group).Rows;
-        _rows.Save(planned.Key, computed);
-        return computed.RunOf(file);
+        // several files want the same contributor at once: the first computes it, the others find it remembered
+        lock (_recomputing.GetOrAdd(planned.Key, _ => new object()))
+        {
+            if (_rows.Load(planned.Key, file) is { } madeMeanwhile)
+                return madeMeanwhile;
+            lock (_snapped)
+            {
+                foreach (GridInput grid in _shared.Grids)
+                    _snapped.Cover(grid, planned.Places);
+            }
+
+            ContributorRows computed = _work.Compute(planned.Group).Rows;
+            _rows.Save(planned.Key, computed);
+            return computed.RunOf(file);
+        }
     }
 
     /// <summary>Keeps what this run used and forgets the rest.</summary>

@@ -27,7 +27,7 @@ internal sealed record SharedInputs(
         CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
         string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
         fingerprints.Save();
-        return new SharedInputs(CodeVersion, SettingsOf(configuration), countriesDigest, countries, grids);
+        return new SharedInputs(CodeIdentity, SettingsOf(configuration), countriesDigest, countries, grids);
     }
 
     /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>
@@ -48,5 +48,15 @@ internal sealed record SharedInputs(
     public static string SettingsOf(PipelineConfiguration configuration) =>
         JsonSerializer.Serialize(new { configuration.Assumptions, configuration.Flags }, JsonText.Options);
 
+    /// <summary>
+    /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones
+    /// are not believed; it does not enter a release, which another build of the same code must be able to make again.
+    /// </summary>
+    private static string CodeIdentity { get; } = WorkKey.Of(new[]
+    {
+        typeof(SharedInputs), typeof(AtlasFolder), typeof(Contributions.Contribution), typeof(Grid), typeof(Decomposition.TwoLitterIndex),
+    }.Select(type => type.Module.ModuleVersionId.ToString()));
+
+    /// <summary>The version that a release names.</summary>
     public static string CodeVersion { get; } = typeof(SharedInputs).Assembly.GetName().Version!.ToString(3);
 }

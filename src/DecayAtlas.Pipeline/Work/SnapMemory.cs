@@ -21,8 +21,8 @@ internal sealed class SnapMemory(AtlasFolder atlas)
     public int Cover(GridInput input, IReadOnlyCollection<GeoPoint> places)
     {
         string path = Path.Combine(atlas.Cache, "snapped", input.Digest + ".places");
-        Dictionary<GeoPoint, GridSample> known = Load(path);
-        _byGrid[input.Digest] = known;
+        if (!_byGrid.TryGetValue(input.Digest, out Dictionary<GeoPoint, GridSample>? known))
+            _byGrid[input.Digest] = known = Load(path);
         GeoPoint[] fresh = [.. places.Distinct().Where(p => !known.ContainsKey(p))];
         if (fresh.Length == 0)
             return 0;

@@ -37,7 +37,7 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
         var now = LastInputs.Of(shared);
         var changes = new List<string>();
         if (now.Code != before.Code)
-            changes.Add($"DecayAtlas {before.Code} became {now.Code}");
+            changes.Add("the program changed");
         if (now.Settings != before.Settings)
             changes.Add("a setting under assumptions or flags changed");
         if (now.Countries != before.Countries)

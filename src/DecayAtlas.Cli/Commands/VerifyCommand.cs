@@ -1,0 +1,33 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Cli.Reporting;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Runs;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands;
+
+/// <summary>Recomputes every checksum and names what rotted.</summary>
+internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettings>
+{
+    public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
+    {
+        var atlas = new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas);
+        if (!Directory.Exists(atlas.Root))
+            throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
+        using var held = AtlasLock.Take(atlas);
+        Verification found = Verification.Of(atlas, null);
+        if (settings.Json)
+        {
+            screen.Json(found);
+        }
+        else
+        {
+            foreach (Rot rot in found.Rotten)
+                screen.Line($"{rot.Path}: {rot.What}");
+            screen.Line($"{found.Files} files of releases and parts and {found.Contributions} contributions read: {(found.Rotten.Count == 0 ? "every checksum holds" : $"{found.Rotten.Count} things are not what they were")}.");
+        }
+
+        return found.Rotten.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
+    }
+}

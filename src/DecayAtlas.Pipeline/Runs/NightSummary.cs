@@ -1,0 +1,38 @@
+using System.Globalization;
+
+namespace DecayAtlas.Pipeline.Runs;
+
+/// <summary>A run in one paragraph, fit for a mail: what needs a person first.</summary>
+public static class NightSummary
+{
+    public const string FileName = "latest-summary.txt";
+
+    public static string Of(RunRecord record)
+    {
+        var sentences = new List<string>
+        {
+            string.Create(CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
+        };
+        if (record.Failure is { } failure)
+            sentences.Add($"It failed: {failure.TrimEnd('.')}. The release that was current before still is.");
+        if (record.Quarantined.Count > 0)
+        {
+            string names = string.Join("; ", record.Quarantined.Take(5).Select(q => $"{Path.GetFileName(q.Source)} ({q.FirstFinding.TrimEnd('.')})"));
+            sentences.Add($"Quarantined, and waiting for a person: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
+        }
+
+        if (record.Intake.Count > 0)
+            sentences.Add($"Inbox: {string.Join(", ", record.Intake.Select(x => $"{x.Value} {x.Key}"))}.");
+        if (record.BurialsByUse.Count > 0)
+            sentences.Add($"Burials: {string.Join(", ", record.BurialsByUse.Select(x => $"{x.Value} {x.Key}"))}.");
+        if (record.IdleDecisions.Count > 0)
+            sentences.Add($"Decisions name contributions that the atlas does not have: {string.Join(", ", record.IdleDecisions)}.");
+        if (record.ReleaseId is { } release)
+            sentences.Add(record.ReleaseIsNew == true ? $"New release {release}." : $"Nothing changed; release {release} stands.");
+        if (record.ModelIsNew == true)
+            sentences.Add("A new model was trained.");
+        if (record.MapIsNew == true)
+            sentences.Add("A new map was drawn.");
+        return string.Join(' ', sentences);
+    }
+}

@@ -1,0 +1,316 @@
+using System.Diagnostics;
+using System.Globalization;
+using DecayAtlas.Atlas;
+using DecayAtlas.Cli;
+using DecayAtlas.Pipeline.Runs;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>What a year of nights does to an atlas: kills, corrections, withdrawals, changed settings and grids, rot.</summary>
+public sealed class Nights : IDisposable
+{
+    private static readonly string[] Kept = ["atlas/releases", "atlas/parts", "atlas/intake"];
+    private readonly Workspace _work = new();
+
+    public void Dispose() => _work.Dispose();
+
+    private void Write(string path, string text)
+    {
+        Directory.CreateDirectory(Path.GetDirectoryName(_work.PathOf(path))!);
+        File.WriteAllText(_work.PathOf(path), text);
+    }
+
+    private void GivenConfiguration(string more = "") => Write("p.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + more);
+
+    /// <summary>The schema's own example under another name and contributor.</summary>
+    private void GivenContribution(string name, string contributor, int revision = 1, Func<string, string, string>? edit = null)
+    {
+        foreach (string file in Directory.GetFiles(Project.PathOf("schemas/v1/example")))
+        {
+            string text = File.ReadAllText(file);
+            if (Path.GetFileName(file) == "datapackage.json")
+            {
+                var descriptor = System.Text.Json.Nodes.JsonNode.Parse(text)!;
+                (descriptor["name"], descriptor["contributor"], descriptor["revision"]) = (name, contributor, revision);
+                text = descriptor.ToJsonString();
+            }
+
+            Write($"inbox/{name}-{revision}/{Path.GetFileName(file)}", edit?.Invoke(Path.GetFileName(file), text) ?? text);
+        }
+    }
+
+    /// <summary>Runs in this process, which spares the start of another.</summary>
+    private (int Code, string Text) Run(params string[] args)
+    {
+        var (output, error) = (new StringWriter(), new StringWriter());
+        int code = CommandLine.Run([args[0], _work.PathOf("p.yaml"), .. args[1..]], output, error);
+        return (code, output.ToString() + error);
+    }
+
+    private void ExpectRun(int code, string words)
+    {
+        (int found, string text) = Run("run");
+        Assert.True(code == found, $"exit code {found}: {text}");
+        Assert.Contains(words, text, StringComparison.Ordinal);
+    }
+
+    private long Count(string table, string where = "true") =>
+        (long)_work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table}/**/*.parquet', hive_partitioning = true) WHERE {where}")[0][0]!;
+
+    /// <summary>The atlas that one run makes of the present inbox and configuration from nothing.</summary>
+    private SortedDictionary<string, string> FromNothing()
+    {
+        Directory.Move(_work.PathOf("atlas"), _work.PathOf("aside"));
+        Run("run");
+        SortedDictionary<string, string> bytes = _work.Bytes("atlas/current");
+        Directory.Delete(_work.PathOf("atlas"), recursive: true);
+        Directory.Move(_work.PathOf("aside"), _work.PathOf("atlas"));
+        return bytes;
+    }
+
+    /// <summary>All files of the tables: the descriptor and the citation carry the number of the release, which counts the nights.</summary>
+    private static IEnumerable<KeyValuePair<string, string>> Tables(SortedDictionary<string, string> bytes) =>
+        bytes.Where(f => f.Key.EndsWith(".parquet", StringComparison.Ordinal) || f.Key.EndsWith(".geojson", StringComparison.Ordinal));
+
+    [Fact]
+    public void Killed_at_any_moment_the_next_run_makes_what_an_uninterrupted_one_makes()
+    {
+        // DECAYATLAS_KILLS sets how often; CI kills 200 times
+        int kills = int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_KILLS") ?? "12", CultureInfo.InvariantCulture);
+        GivenConfiguration();
+        for (int i = 0; i < 6; i++)
+            GivenContribution($"c{i}", $"g{i % 4}");
+        GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
+
+        var watch = Stopwatch.StartNew();
+        Assert.Equal(1, _work.DecayAtlas("run", "p.yaml").ExitCode);
+        TimeSpan whole = watch.Elapsed;
+        SortedDictionary<string, string> expected = _work.Bytes(Kept);
+        var atlas = new AtlasFolder(_work.PathOf("atlas"));
+        var random = new Random(20241101);
+        int interrupted = 0;
+        for (int i = 0; i < kills; i++)
+        {
+            Directory.Delete(atlas.Root, recursive: true);
+            using (Process run = Command.StartDecayAtlas(_work.Folder, "run", "p.yaml"))
+            {
+                // late in the run, since its first part is the runtime starting
+                Thread.Sleep(whole * (0.25 + 0.75 * random.NextDouble()));
+                interrupted += run.HasExited ? 0 : 1;
+                run.Kill();
+                run.WaitForExit();
+            }
+
+            if (Directory.Exists(atlas.Root))
+                Assert.Empty(Verification.Of(atlas, null).Rotten);
+            Run("run");
+            Assert.Equal(expected, _work.Bytes(Kept));
+        }
+
+        Assert.True(interrupted > kills / 3, $"only {interrupted} of {kills} runs were still running when they were killed");
+    }
+
+    [Fact]
+    public void Of_two_runs_at_once_one_works_and_the_other_says_who_does()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        using (AtlasLock.Take(new AtlasFolder(_work.PathOf("atlas"))))
+        {
+            CommandResult second = _work.DecayAtlas("run", "p.yaml");
+            Assert.Equal(3, second.ExitCode);
+            Assert.Contains($"process {Environment.ProcessId}", second.Error, StringComparison.Ordinal);
+        }
+
+        ExpectRun(0, "Release 0001-");
+    }
+
+    [Fact]
+    public void A_correction_supersedes_and_the_tables_are_those_of_a_fresh_atlas()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        GivenContribution("c2", "g2");
+        ExpectRun(0, "Release 0001-");
+        GivenContribution("c1", "g1", revision: 2, edit: (file, text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal) : text);
+        ExpectRun(0, "Release 0002-");
+
+        Assert.Equal(1, Count("contributions", "contribution_id = 'c1' AND revision = 2"));
+        Assert.Equal(2, Count("contributions"));
+        Assert.Equal(Tables(FromNothing()), Tables(_work.Bytes("atlas/current")));
+        Assert.True(Directory.GetDirectories(_work.PathOf("atlas/intake")).Length == 3, "history is kept");
+    }
+
+    [Fact]
+    public void A_withdrawn_contribution_disappears_and_is_recorded_as_withdrawn()
+    {
+        GivenConfiguration("decisions: d.yaml\n");
+        Write("d.yaml", "version: 1\ndecisions: []\n");
+        GivenContribution("c1", "g1");
+        GivenContribution("c2", "g2");
+        ExpectRun(0, "Release 0001-");
+        Write("d.yaml", "version: 1\ndecisions:\n  - { withdraw: c1, by: curator, on: \"2025-03-01\", because: the group asked for it }\n");
+        ExpectRun(0, "Release 0002-");
+
+        Assert.Equal(0, Count("bags", "contribution_id = 'c1'"));
+        Assert.True(Count("bags", "contribution_id = 'c2'") > 0);
+        Assert.Equal(1, Count("decisions", "contribution_id = 'c1' AND decision = 'withdraw' AND because = 'the group asked for it'"));
+        Assert.Equal(Tables(FromNothing()), Tables(_work.Bytes("atlas/current")));
+    }
+
+    [Fact]
+    public void A_dry_run_says_what_would_be_done_and_why_and_does_nothing()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        GivenContribution("c2", "g2");
+        ExpectRun(0, "Release 0001-");
+        SortedDictionary<string, string> before = _work.Bytes(Kept);
+
+        Assert.Contains("Nothing to compute", Run("run", "--dry-run").Text, StringComparison.Ordinal);
+        GivenContribution("c3", "g2");
+        Assert.Contains("c3-1: would be accepted", Run("run", "--dry-run").Text, StringComparison.Ordinal);
+        GivenConfiguration("flags: { depth_cm: { min: 2, max: 9 } }\n");
+        Assert.Contains("a setting under assumptions or flags changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
+        Assert.Equal(before, _work.Bytes(Kept));
+    }
+
+    [Fact]
+    public void A_changed_setting_or_a_lost_memory_gives_what_a_fresh_atlas_gives()
+    {
+        GivenConfiguration();
+        for (int i = 0; i < 4; i++)
+            GivenContribution($"c{i}", $"g{i}");
+        ExpectRun(0, "Release 0001-");
+        GivenConfiguration("flags: { depth_cm: { min: 8.5, max: 9 } }\n");
+        ExpectRun(0, "Release 0002-");
+        Assert.Equal(Tables(FromNothing()), Tables(_work.Bytes("atlas/current")));
+
+        Directory.Delete(_work.PathOf("atlas/cache"), recursive: true);
+        ExpectRun(0, "Nothing changed");
+        // a rotten memory is not believed
+        foreach (string rows in Directory.GetFiles(_work.PathOf("atlas/cache/rows")))
+            File.WriteAllText(rows, "rotten");
+        Directory.Delete(_work.PathOf("atlas/parts"), recursive: true);
+        ExpectRun(0, "Nothing changed");
+        Assert.Empty(Verification.Of(new AtlasFolder(_work.PathOf("atlas")), null).Rotten);
+    }
+
+    [Fact]
+    public void A_changed_grid_is_sampled_anew_and_the_others_are_not()
+    {
+        void Grid(string name, int value) => Write($"{name}.asc", "ncols 36\nnrows 18\nxllcorner -180\nyllcorner -90\ncellsize 10\n"
+            + string.Concat(Enumerable.Repeat($"{value} ", 36 * 18)));
+        Grid("clay", 20);
+        Grid("rain", 900);
+        Write("g.yaml", "version: 1\ngrids:\n"
+            + "  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n"
+            + "  - { name: rain, title: Rain, file: rain.asc, unit: mm/yr, rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        GivenConfiguration("grids: g.yaml\n");
+        GivenContribution("c1", "g1");
+        ExpectRun(0, "Release 0001-");
+        long sites = Count("sites");
+        Grid("clay", 25);
+
+        Assert.Contains("grid clay changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
+        ExpectRun(0, $"snap: {sites} values sampled from 2 grids");
+        Assert.Equal(0, Count("covariates", "covariate = 'clay' AND value = 20"));
+        Assert.Equal(Tables(FromNothing()), Tables(_work.Bytes("atlas/current")));
+    }
+
+    [Fact]
+    public void Verify_names_what_rotted_in_a_release_a_part_and_the_intake()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        ExpectRun(0, "Release 0001-");
+        Assert.Equal(0, Run("verify").Code);
+
+        string citation = _work.PathOf("atlas/current/CITATION.cff");
+        File.AppendAllText(citation, "rot");
+        string bags = Directory.GetFiles(_work.PathOf("atlas/intake"), "bags.csv", SearchOption.AllDirectories).Single();
+        File.AppendAllText(bags, "\n");
+        Write("atlas/current/stray.txt", "stray");
+
+        (int code, string text) = Run("verify");
+        Assert.Equal(1, code);
+        Assert.Contains("CITATION.cff: its bytes are not those that were released", text, StringComparison.Ordinal);
+        Assert.Contains("stray.txt: it is no file of the release", text, StringComparison.Ordinal);
+        Assert.Contains("c1", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Pruning_never_breaks_a_kept_release()
+    {
+        GivenConfiguration();
+        GivenContribution("c0", "g0");
+        ExpectRun(0, "Release 0001-");
+        for (int i = 1; i < 4; i++)
+        {
+            GivenContribution($"c{i}", $"g{i}");
+            ExpectRun(0, $"Release 000{i + 1}-");
+        }
+
+        Assert.Contains("Would take away: 2 releases", Run("prune", "--keep", "2", "--dry-run").Text, StringComparison.Ordinal);
+        Assert.Equal(4, Directory.GetDirectories(_work.PathOf("atlas/releases")).Length);
+        Assert.Contains("Taken away: 2 releases", Run("prune", "--keep", "2").Text, StringComparison.Ordinal);
+        Assert.Equal(2, Directory.GetDirectories(_work.PathOf("atlas/releases")).Length);
+        Assert.Equal(0, Run("verify").Code);
+        Assert.Equal(4, Count("contributions"));
+        ExpectRun(0, "Nothing changed");
+    }
+
+    [Fact]
+    public void The_last_run_is_told_as_a_paragraph_and_as_OpenMetrics()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
+        Assert.Equal(1, Run("run").Code);
+
+        string summary = File.ReadAllText(_work.PathOf("atlas/runs/latest-summary.txt"));
+        Assert.Contains("waiting for a person: 1", summary, StringComparison.Ordinal);
+        Assert.Single(summary.TrimEnd().Split('\n'));
+        string[] metrics = File.ReadAllLines(_work.PathOf("atlas/runs/latest.openmetrics"));
+        Assert.Equal("# EOF", metrics[^1]);
+        Assert.Contains("decayatlas_run_exit_code 1", metrics);
+        Assert.Contains("decayatlas_intake_contributions{outcome=\"quarantined\"} 1", metrics);
+        // OpenMetrics 1.0: every line is a comment or a sample "name{labels} value"
+        Assert.All(metrics, line => Assert.Matches("""^(# (TYPE|UNIT|HELP) \S+ .+|# EOF|[a-z_]+(\{[a-z]+="[^"]*"\})? \S+)$""", line));
+    }
+
+    [Fact]
+    public void Contact_data_stays_in_the_intake()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1", edit: (file, text) => file == "datapackage.json"
+            ? WithContact(text)
+            : text);
+        GivenContribution("broken", "g2", edit: (file, text) => file == "datapackage.json" ? WithContact(text) : file == "bags.csv" ? "" : text);
+        Assert.Equal(1, Run("run").Code);
+        string[] outside = [.. Directory.EnumerateFiles(_work.PathOf("atlas"), "*", SearchOption.AllDirectories)
+            .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}received{Path.DirectorySeparatorChar}", StringComparison.Ordinal))];
+        Assert.Contains(outside, f => f.EndsWith("report.md", StringComparison.Ordinal));
+        Assert.All(outside, f => Assert.DoesNotContain("ebulon", File.ReadAllText(f, System.Text.Encoding.Latin1), StringComparison.Ordinal));
+        if (!OperatingSystem.IsWindows())
+        {
+            foreach (string folder in new[] { "atlas/intake", "atlas/quarantine", "atlas/cache" })
+                Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(_work.PathOf(folder)));
+        }
+    }
+
+    private static string WithContact(string descriptor)
+    {
+        var node = System.Text.Json.Nodes.JsonNode.Parse(descriptor)!;
+        node["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""[{ "title": "Zebulon Q", "email": "zebulon@example.org" }]""");
+        return node.ToJsonString();
+    }
+
+    [Fact]
+    public void The_nightly_configuration_of_the_project_is_valid()
+    {
+        File.Copy(Project.PathOf("pipeline/nightly.yaml"), _work.PathOf("pipeline/nightly.yaml"));
+        Directory.CreateDirectory(_work.PathOf("inbox"));
+        Assert.Equal(0, _work.DecayAtlas("run", "pipeline/nightly.yaml").ExitCode);
+    }
+}
