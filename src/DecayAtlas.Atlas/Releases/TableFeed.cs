@@ -48,7 +48,8 @@ internal abstract class TableFeed
         public override IEnumerable<(string File, RowRun Run)> RunsOf(string contributorId, ReleaseTables tables) =>
             rows(tables)
                 .GroupBy(row => table.FileOf(row, contributorId), StringComparer.Ordinal)
-                .Select(g => (g.Key, new RowRun([.. table.Columns.Select(c => c.Take([.. g]))])));
+                .Select(g => (g.Key, Rows: g.ToArray()))
+                .Select(g => (g.Key, new RowRun([.. table.Columns.Select(c => c.Take(g.Rows))])));
 
         public override RowRun Load(BinaryReader reader) => new([.. table.Columns.Select(c => c.Load(reader))]);
 
