@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 
 namespace DecayAtlas.Atlas;
@@ -23,13 +24,13 @@ public sealed class AtlasFolder(string root)
     /// <summary>What a run remembers to spare work: derived, and free to be deleted between runs.</summary>
     public string Cache => Path.Combine(Root, "cache");
 
-    /// <summary>Makes the cache folder, for its owner alone: it knows exact places.</summary>
-    public void MakeCache() => DurableFile.Guard(Cache, () =>
+    /// <summary>Makes a folder for its owner alone: the cache knows exact places, and run records say what people sent.</summary>
+    public static void MakePrivate(string folder) => DurableFile.Guard(folder, () =>
     {
         if (OperatingSystem.IsWindows())
-            Directory.CreateDirectory(Cache);
+            Directory.CreateDirectory(folder);
         else
-            Directory.CreateDirectory(Cache, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+            Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
     });
 
     /// <summary>One folder a trained model.</summary>
@@ -38,13 +39,18 @@ public sealed class AtlasFolder(string root)
     /// <summary>One folder a map.</summary>
     public string Maps => Path.Combine(Root, "maps");
 
-    /// <summary>The folder of one release.</summary>
-    public string Release(string id) => Path.Combine(Releases, id);
+    /// <summary>The releases in the order in which they were made.</summary>
+    public IReadOnlyList<ReleaseName> ReleaseNames() => Directory.Exists(Releases)
+        ? [.. Directory.EnumerateDirectories(Releases).Select(d => ReleaseName.Parse(Path.GetFileName(d))).OfType<ReleaseName>().OrderBy(r => r.Number)]
+        : [];
 
-    /// <summary>The id of the current release; <see langword="null"/> before the first.</summary>
-    public string? CurrentReleaseId()
+    /// <summary>The folder of one release.</summary>
+    public string FolderOf(ReleaseName release) => Path.Combine(Releases, release.ToString());
+
+    /// <summary>The current release; <see langword="null"/> before the first.</summary>
+    public ReleaseName? CurrentRelease()
     {
         string? target = new DirectoryInfo(Current).LinkTarget;
-        return target is not null && Directory.Exists(Current) ? Path.GetFileName(Path.TrimEndingDirectorySeparator(target)) : null;
+        return target is not null && Directory.Exists(Current) ? ReleaseName.Parse(Path.GetFileName(Path.TrimEndingDirectorySeparator(target))) : null;
     }
 }

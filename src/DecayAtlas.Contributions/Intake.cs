@@ -99,6 +99,10 @@ public sealed class Intake
             .Select(revisions => revisions.MaxBy(header => header.Revision)!)
             .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
 
+    /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
+    public IReadOnlyList<ContributionHeader> AllHeaders() =>
+        [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
+
     /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
     /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>
     public IReadOnlyList<Contribution> Active() => [.. ActiveHeaders().Select(Read)];

@@ -29,7 +29,6 @@ public static class Flow
             return;
 
         var compute = ComputeStage.Prepare(configuration);
-        made.IdleDecisions = compute.IdleDecisions;
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;
@@ -46,7 +45,7 @@ public static class Flow
         if (last == "train" || configuration.Map is not { } map)
             return;
 
-        made.Map = clock.Run("map", p => MapStage.Run(atlas, map, catalogue, p));
+        made.Map = clock.Run("map", p => MapStage.Run(atlas, map, train, catalogue, p));
     }
 
     /// <summary>Trains on the current release alone.</summary>
@@ -62,7 +61,7 @@ public static class Flow
     public static void RunMap(PipelineConfiguration configuration, StageClock clock, FlowResult made)
     {
         MapSection map = configuration.Map ?? throw Lacks(configuration, "map");
-        made.Map = clock.Run("map", p => MapStage.Run(new AtlasFolder(configuration.Atlas), map, SharedInputs.CatalogueOf(configuration), p));
+        made.Map = clock.Run("map", p => MapStage.Run(new AtlasFolder(configuration.Atlas), map, configuration.Train!, SharedInputs.CatalogueOf(configuration), p));
     }
 
     private static ConfigurationException Lacks(PipelineConfiguration configuration, string section) =>
@@ -73,9 +72,6 @@ public static class Flow
 public sealed class FlowResult
 {
     public IngestStage.Output? Intake { get; set; }
-
-    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
-    public IReadOnlyList<string> IdleDecisions { get; set; } = [];
 
     public ComputeStage.Output? Computed { get; set; }
 

@@ -23,17 +23,20 @@ public class PublishedPlaces
         PublishedPlace place = PublishedPlace.Of(latitude, longitude, 5, false);
         Assert.Null(place.LatitudeDegrees);
         Assert.Null(place.Block);
+        Assert.True(PublishedPlace.Of(latitude, longitude, 5, true).IsSensitive);
     }
 
     [Theory]
     [InlineData(50.04, 10.04, 50.05, 10.05)]
     [InlineData(-33.21, -70.55, -33.25, -70.55)]
+    [InlineData(90, 180, 89.95, 179.95)]
+    [InlineData(-90, -180, -89.95, -179.95)]
     public void A_sensitive_place_becomes_the_centre_of_its_tenth_of_a_degree(double latitude, double longitude, double publishedLatitude, double publishedLongitude)
     {
         PublishedPlace place = PublishedPlace.Of(latitude, longitude, 20, true);
         Assert.Equal((publishedLatitude, publishedLongitude), (place.LatitudeDegrees!.Value, place.LongitudeDegrees!.Value));
-        // half the diagonal of 0.1 x 0.1 degree at the equator: 11.132 km x √2 / 2
-        Assert.Equal(7872, place.UncertaintyMetres);
-        Assert.Equal(20_000, PublishedPlace.Of(latitude, longitude, 20_000, true).UncertaintyMetres);
+        // half the diagonal of 0.1 x 0.1 degree at the equator, 11.132 km x √2 / 2, and the 20 m that were stated
+        Assert.Equal(7892, place.UncertaintyMetres);
+        Assert.Equal(7872, PublishedPlace.Of(latitude, longitude, null, true).UncertaintyMetres);
     }
 }

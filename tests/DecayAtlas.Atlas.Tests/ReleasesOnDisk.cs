@@ -5,13 +5,14 @@ namespace DecayAtlas.Atlas.Tests;
 
 public class ReleasesOnDisk : AtlasInTemporaryFolder
 {
+
     [Fact]
     public void The_first_release_is_current()
     {
         ReleaseOutcome outcome = Publish();
         Assert.True(outcome.IsNew);
-        Assert.StartsWith("0001-", outcome.Id, StringComparison.Ordinal);
-        Assert.Equal(outcome.Id, Atlas.CurrentReleaseId());
+        Assert.StartsWith("0001-", outcome.Release.ToString(), StringComparison.Ordinal);
+        Assert.Equal(outcome.Release, Atlas.CurrentRelease());
         Assert.NotNull(new DirectoryInfo(Atlas.Current).LinkTarget);
     }
 
@@ -23,7 +24,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         ReleaseOutcome second = Publish();
 
         Assert.False(second.IsNew);
-        Assert.Equal(first.Id, second.Id);
+        Assert.Equal(first.Release, second.Release);
         Assert.Equal(before, Bytes(Atlas.Root));
     }
 
@@ -39,12 +40,12 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void A_change_makes_a_second_release_and_leaves_the_first_as_it_was()
     {
         ReleaseOutcome first = Publish();
-        var before = Bytes(Atlas.Release(first.Id));
+        var before = Bytes(Atlas.FolderOf(first.Release));
         ReleaseOutcome second = Publish(fastFinal: 0.90);
 
-        Assert.StartsWith("0002-", second.Id, StringComparison.Ordinal);
-        Assert.Equal(second.Id, Atlas.CurrentReleaseId());
-        Assert.Equal(before, Bytes(Atlas.Release(first.Id)));
+        Assert.StartsWith("0002-", second.Release.ToString(), StringComparison.Ordinal);
+        Assert.Equal(second.Release, Atlas.CurrentRelease());
+        Assert.Equal(before, Bytes(Atlas.FolderOf(first.Release)));
     }
 
     [Fact]
@@ -54,8 +55,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         Publish(fastFinal: 0.90);
         ReleaseOutcome again = Publish();
 
-        Assert.Equal(first.Id, again.Id);
-        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+        Assert.Equal(first.Release, again.Release);
+        Assert.Equal(first.Release, Atlas.CurrentRelease());
         Assert.Equal(2, Directory.GetDirectories(Atlas.Releases).Length);
     }
 
@@ -85,8 +86,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         ReleaseOutcome first = Publish();
         Directory.Delete(Atlas.Current);   // killed between the two renames
         ReleaseOutcome again = Publish();
-        Assert.Equal(first.Id, again.Id);
-        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+        Assert.Equal(first.Release, again.Release);
+        Assert.Equal(first.Release, Atlas.CurrentRelease());
     }
 
     [Fact]
@@ -104,7 +105,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     {
         ReleaseOutcome outcome = Publish();
         JsonElement package = JsonDocument.Parse(File.ReadAllText(Path.Combine(Atlas.Current, "datapackage.json"))).RootElement;
-        Assert.Equal(outcome.Id, package.GetProperty("id").GetString());
+        Assert.Equal(outcome.Release.Id, package.GetProperty("id").GetString());
         Assert.Equal("CC-BY-4.0", package.GetProperty("licenses")[0].GetProperty("name").GetString());
         var paths = package.GetProperty("resources").EnumerateArray()
             .SelectMany(r => r.GetProperty("path") is { ValueKind: JsonValueKind.Array } many ? many.EnumerateArray().Select(p => p.GetString()!) : [r.GetProperty("path").GetString()!]);
@@ -121,7 +122,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         string message = Assert.Throws<AtlasException>(() => Publish(fastFinal: 0.9)).Message;
 
         Assert.Contains("could not be written", message, StringComparison.Ordinal);
-        Assert.Equal(first.Id, Atlas.CurrentReleaseId());
+        Assert.Equal(first.Release, Atlas.CurrentRelease());
     }
 
     [Fact]
@@ -170,5 +171,39 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
             rotten[at] ^= 1;
             Assert.Null(RowFile.Read(new MemoryStream(rotten), last));
         }
+    }
+
+    [Fact]
+    public void The_number_of_a_release_is_in_none_of_its_bytes()
+    {
+        Publish(fastFinal: 0.90);
+        ReleaseOutcome second = Publish();
+        ReleaseOutcome first = Publish(atlas: Other);
+        Assert.Equal((2, 1), (second.Release.Number, first.Release.Number));
+        Assert.Equal(Bytes(Atlas.Current), Bytes(Other.Current));
+    }
+
+    [Fact]
+    public void Parts_written_on_many_threads_are_those_written_on_one()
+    {
+        var writer = new PartWriter(Atlas);
+        var rows = ContributorRows.Of("g1", Given.Tables());
+        Dictionary<string, ReleaseFile> alone = rows.RowsByFile.ToDictionary(f => f.Key, f => writer.Write(f.Key, [rows.RunOf(f.Key)]));
+        string[] files = [.. Enumerable.Repeat(alone.Keys, 60).SelectMany(k => k)];
+        Parallel.For(0, files.Length, new ParallelOptions { MaxDegreeOfParallelism = 8 }, i =>
+            Assert.Equal(alone[files[i]], writer.Write(files[i], [rows.RunOf(files[i])])));
+    }
+
+    [Fact]
+    public void A_part_that_rotted_is_not_published()
+    {
+        Publish();
+        string bags = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).First(l => l.Contains("  bags/", StringComparison.Ordinal))[..64];
+        string part = Path.Combine(Atlas.Parts, bags + ".parquet");
+        new FileInfo(part).IsReadOnly = false;
+        File.AppendAllText(part, "rot");
+
+        string message = Assert.Throws<AtlasException>(() => Publish(statement: Given.Statement with { Title = "Another" })).Message;
+        Assert.Contains("is not what it was", message, StringComparison.Ordinal);
     }
 }

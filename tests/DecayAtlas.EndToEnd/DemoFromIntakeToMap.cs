@@ -9,7 +9,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     private Workspace Work => demo.Workspace;
 
     private JsonElement LatestRun() => JsonDocument.Parse(File.ReadAllText(
-        Directory.GetFiles(Work.PathOf("atlas/runs")).Order(StringComparer.Ordinal).First())).RootElement;
+        Directory.GetFiles(Work.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last())).RootElement;
 
     [Fact]
     public void It_ends_well_and_leaves_release_model_and_map()

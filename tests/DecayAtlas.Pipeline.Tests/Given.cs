@@ -31,7 +31,7 @@ internal static class Given
 
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
-        IndexStage.Output index = IndexStage.Run(contributions, MeasurementAssumptions.Default);
+        IndexStage.Output index = IndexStage.Run(contributions, MeasurementAssumptions.Default, []);
         return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, new FlagOptions());
     }
 

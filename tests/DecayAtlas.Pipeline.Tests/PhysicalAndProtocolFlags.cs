@@ -28,6 +28,8 @@ public class PhysicalAndProtocolFlags
         { "role-differs-from-lot Bag b-f", Given.FastBag with { LotId = "L1" } },
         { "mass-initial-off-nominal Bag b-f", Given.FastBag with { MassInitialGrams = 2.551, MassFinalGrams = 1.0 } },
         { "drying-not-oven Bag b-f", Given.FastBag with { Drying = Drying.Air } },
+        { "pair-plots-differ Burial b", Given.FastBag with { Plot = "B" } },
+        { "pair-plots-differ Burial b", Given.FastBag with { Treatment = "warmed" } },
         { "pair-dates-differ Burial b", Given.FastBag with { BuriedOn = new(2024, 4, 2) } },
         { "fast-loss-beyond-hydrolysable Burial b", Given.FastBag with { MassFinalGrams = 0.30 } },
     };
@@ -71,6 +73,17 @@ public class PhysicalAndProtocolFlags
     [Fact]
     public void Ash_of_a_bag_is_of_no_use_without_that_of_its_lot() => Assert.Contains("ash-without-lot-ash Bag b-f", Given.Flagged(
         Given.Contribution(fastLot: Given.FastLot with { AshFraction = null }, bags: [Given.FastBag with { AshFraction = 0.1 }, Given.SlowBag])));
+
+    [Fact]
+    public void Bags_at_two_sites_are_no_pair()
+    {
+        Contribution two = Given.Contribution() with
+        {
+            Sites = [Given.Site, Given.Site with { Row = 3, SiteId = "S2" }],
+            Bags = [Given.FastBag, Given.SlowBag with { SiteId = "S2" }],
+        };
+        Assert.Equal(["pair-sites-differ Burial b"], Given.Flagged(two));
+    }
 
     [Fact]
     public void A_burial_without_its_pair_is_flagged() => Assert.Contains("pair-incomplete Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag])));

@@ -2,13 +2,13 @@ namespace DecayAtlas.Atlas.Records;
 
 /// <summary>
 /// The coordinates that leave the atlas. Those of a site marked sensitive are replaced by the centre of a
-/// 0.1 degree cell, and the stated uncertainty grows to the cell's half diagonal.
+/// 0.1 degree cell, and the stated uncertainty grows by the cell's half diagonal, so that the circle still holds the place.
 /// </summary>
 /// <param name="LatitudeDegrees">WGS 84 latitude (degrees north), missing where the site's is impossible.</param>
 /// <param name="LongitudeDegrees">WGS 84 longitude (degrees east), missing where the site's is impossible.</param>
 /// <param name="UncertaintyMetres">Coordinate uncertainty (m), where stated or made by generalising.</param>
-/// <param name="IsGeneralised">Whether the exact point was replaced.</param>
-public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDegrees, double? UncertaintyMetres, bool IsGeneralised)
+/// <param name="IsSensitive">Whether the site is marked sensitive: nothing that tells its exact place leaves the atlas.</param>
+public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDegrees, double? UncertaintyMetres, bool IsSensitive)
 {
     /// <summary>Side of the cell that hides a sensitive site (degrees).</summary>
     public const double CellDegrees = 0.1;
@@ -18,14 +18,17 @@ public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDe
     public static PublishedPlace Of(double latitude, double longitude, double? uncertaintyMetres, bool isSensitive)
     {
         if (!(Math.Abs(latitude) <= 90) || !(Math.Abs(longitude) <= 180))
-            return new PublishedPlace(null, null, uncertaintyMetres, false);
+            return new PublishedPlace(null, null, uncertaintyMetres, isSensitive);
         if (!isSensitive)
             return new PublishedPlace(latitude, longitude, uncertaintyMetres, false);
 
         double halfDiagonal = CellDegrees * MetresPerDegree * Math.Sqrt(0.5);
         return new PublishedPlace(
-            CentreOfCell(latitude), CentreOfCell(longitude), Math.Ceiling(Math.Max(halfDiagonal, uncertaintyMetres ?? 0)), true);
+            CentreOfCell(latitude, 90), CentreOfCell(longitude, 180), Math.Ceiling(halfDiagonal + (uncertaintyMetres ?? 0)), true);
     }
+
+    /// <summary>Whether the published point is not the exact one.</summary>
+    public bool IsGeneralised => IsSensitive && LatitudeDegrees is not null;
 
     /// <summary>The 10 degree block that holds the place, named by its south-west corner, for example <c>S40W130</c>.</summary>
     public string? Block
@@ -40,6 +43,7 @@ public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDe
         }
     }
 
-    private static double CentreOfCell(double degrees) =>
-        Math.Round((Math.Floor(degrees / CellDegrees) + 0.5) * CellDegrees, 6);
+    // a point on the outermost edge belongs to the last cell inside it
+    private static double CentreOfCell(double degrees, double edge) =>
+        Math.Round((Math.Min(Math.Floor(degrees / CellDegrees), Math.Round(edge / CellDegrees) - 1) + 0.5) * CellDegrees, 6);
 }

@@ -10,13 +10,19 @@ public sealed class ReleaseReader
     /// <exception cref="AtlasException">The atlas has no release yet, or not that one.</exception>
     public ReleaseReader(AtlasFolder atlas, string? releaseId = null)
     {
-        ReleaseId = releaseId ?? atlas.CurrentReleaseId()
-            ?? throw new AtlasException($"{atlas.Root} has no release yet; publish one first, for example with: decayatlas publish FILE.");
-        _folder = atlas.Release(ReleaseId);
-        if (!Directory.Exists(_folder))
-            throw new AtlasException($"{atlas.Root} has no release {ReleaseId}; see the folder releases for those there are.");
+        ReleaseName? release = releaseId is null ? atlas.CurrentRelease() : atlas.ReleaseNames().FirstOrDefault(r => r.Id == releaseId);
+        if (release is null)
+        {
+            throw new AtlasException(releaseId is null
+                ? $"{atlas.Root} has no release yet; publish one first, for example with: decayatlas publish FILE."
+                : $"{atlas.Root} has no release {releaseId}; see the folder releases for those there are.");
+        }
+
+        ReleaseId = release.Id;
+        _folder = atlas.FolderOf(release);
     }
 
+    /// <summary>The id, which is also in the release's descriptor.</summary>
     public string ReleaseId { get; }
 
     /// <summary>The columns of one table.</summary>

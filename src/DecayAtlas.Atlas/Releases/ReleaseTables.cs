@@ -33,7 +33,7 @@ public sealed record ReleaseStatement(string Title, string Publisher, string Set
 public sealed record ReleaseFile(string Path, string Sha256, long Bytes, string? Table, int Rows);
 
 /// <summary>What publishing did.</summary>
-/// <param name="Id">Id of the release that is current now.</param>
+/// <param name="Release">The release that is current now.</param>
 /// <param name="IsNew">False where nothing had changed, so that no release was written.</param>
 /// <param name="RowCounts">Rows a table.</param>
-public sealed record ReleaseOutcome(string Id, bool IsNew, IReadOnlyDictionary<string, int> RowCounts);
+public sealed record ReleaseOutcome(ReleaseName Release, bool IsNew, IReadOnlyDictionary<string, int> RowCounts);

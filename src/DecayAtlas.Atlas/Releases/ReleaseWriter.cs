@@ -11,8 +11,8 @@ namespace DecayAtlas.Atlas.Releases;
 /// and the link <c>current</c>. A crash at any instant leaves <c>current</c> on the last good release.
 /// </summary>
 /// <remarks>
-/// A release id is a running number and the first twelve digits of the digest of its content and settings:
-/// the same inputs and settings give the same id and the same bytes, and no release is written twice.
+/// A release is known by the digest of its content and settings: the same inputs and settings give the same id and the same bytes,
+/// and no release is written twice.
 /// </remarks>
 public sealed class ReleaseWriter(AtlasFolder folder)
 {
@@ -33,15 +33,16 @@ public sealed class ReleaseWriter(AtlasFolder folder)
                 Directory.Delete(leftover, recursive: true);
 
             string digest = Digest(files, statement);
-            string? current = folder.CurrentReleaseId();
-            if (current is not null && DigestOf(current) == digest)
+            ReleaseName? current = folder.CurrentRelease();
+            if (current?.Id == digest)
                 return new ReleaseOutcome(current, false, CountsOf(files));
 
-            string id = ExistingWith(digest) ?? $"{NextNumber():0000}-{digest}";
-            if (!Directory.Exists(folder.Release(id)))
-                WriteRelease(id, statement, files);
-            FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", id));
-            return new ReleaseOutcome(id, true, CountsOf(files));
+            IReadOnlyList<ReleaseName> all = folder.ReleaseNames();
+            ReleaseName release = all.FirstOrDefault(r => r.Id == digest) ?? new ReleaseName(all.Select(r => r.Number).DefaultIfEmpty(0).Max() + 1, digest);
+            if (!Directory.Exists(folder.FolderOf(release)))
+                WriteRelease(release, statement, files);
+            FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", release.ToString()));
+            return new ReleaseOutcome(release, true, CountsOf(files));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -52,23 +53,26 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     private static SortedDictionary<string, int> CountsOf(IReadOnlyList<ReleaseFile> files) => new(
         AtlasTables.All.ToDictionary(t => t.Name, t => files.Where(f => f.Table == t.Name).Sum(f => f.Rows)), StringComparer.Ordinal);
 
-    private void WriteRelease(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
+    private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
         var store = new PartStore(folder.Parts);
-        string staging = Path.Combine(folder.Releases, StagingPrefix + id);
+        string staging = Path.Combine(folder.Releases, StagingPrefix + release);
         Directory.CreateDirectory(staging);
         foreach (ReleaseFile file in files)
         {
             string path = Path.Combine(staging, file.Path);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            FileSystemCall.LinkOrCopy(store.PathOf(file.Sha256, Path.GetExtension(file.Path)), path);
+            string part = store.PathOf(file.Sha256, Path.GetExtension(file.Path));
+            if (DurableFile.Sha256(part) != file.Sha256)
+                throw new AtlasException($"{part} is not what it was when it was written; delete it and run again, and look after the disk. The current release is untouched; decayatlas verify names all that rotted.");
+            FileSystemCall.LinkOrCopy(part, path);
         }
 
         var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
-        AddText("datapackage.json", ReleaseDescriptor.DataPackage(id, statement, files));
-        AddText("CITATION.cff", ReleaseDescriptor.Citation(id, statement));
+        AddText("datapackage.json", ReleaseDescriptor.DataPackage(release.Id, statement, files));
+        AddText("CITATION.cff", ReleaseDescriptor.Citation(release.Id, statement));
         DurableFile.WriteText(Path.Combine(staging, ChecksumsName), ReleaseDescriptor.Checksums(sums));
-        Directory.Move(staging, folder.Release(id));
+        Directory.Move(staging, folder.FolderOf(release));
 
         void AddText(string name, string text)
         {
@@ -88,16 +92,4 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             .AppendJoin('\n', statement.Licences);
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..12];
     }
-
-    private IEnumerable<string> Ids() =>
-        Directory.EnumerateDirectories(folder.Releases).Select(d => Path.GetFileName(d)!)
-            .Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal);
-
-    private static string DigestOf(string id) => id[(id.IndexOf('-', StringComparison.Ordinal) + 1)..];
-
-    private string? ExistingWith(string digest) => Ids().FirstOrDefault(id => DigestOf(id) == digest);
-
-    private int NextNumber() => 1 + Ids()
-        .Select(id => int.TryParse(id.Split('-')[0], NumberStyles.None, CultureInfo.InvariantCulture, out int n) ? n : 0)
-        .DefaultIfEmpty(0).Max();
 }

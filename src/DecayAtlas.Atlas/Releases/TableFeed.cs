@@ -59,7 +59,7 @@ internal abstract class TableFeed
             var metadata = new Dictionary<string, string>();
             if (Table == AtlasTables.Sites)
                 metadata[GeoParquet.Key] = GeoParquet.Metadata((PlainValues<double>)Named(columns, "decimal_longitude"), (PlainValues<double>)Named(columns, "decimal_latitude"));
-            ParquetPart.WriteAsync(stream, table, [.. table.Columns.Select(c => c.Field)], columns, metadata).GetAwaiter().GetResult();
+            ParquetPart.WriteAsync(stream, table, [.. table.Columns.Select(c => c.NewField())], columns, metadata).GetAwaiter().GetResult();
         }
 
         private ColumnValues Named(ColumnValues[] columns, string name) => columns[table.Columns.ToList().FindIndex(c => c.Name == name)];

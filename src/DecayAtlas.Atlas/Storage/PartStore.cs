@@ -37,7 +37,12 @@ public sealed class PartStore
             var file = new ReleaseFile(releasePath, sha256, new FileInfo(fresh).Length, table, rows);
             string part = PathOf(sha256, extension);
             if (!File.Exists(part))   // an older release may hold a link to it
+            {
+                if (!OperatingSystem.IsWindows())
+                    File.SetUnixFileMode(fresh, UnixFileMode.UserRead | UnixFileMode.GroupRead | UnixFileMode.OtherRead);
                 File.Move(fresh, part, overwrite: true);
+            }
+
             return file;
         }
         finally

@@ -24,15 +24,16 @@ public sealed class Pruning(AtlasFolder atlas)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(keepReleases, 1);
         ArgumentOutOfRangeException.ThrowIfNegative(keepRuns);
-        string[] releases = NamesOf(atlas.Releases, Directory.EnumerateDirectories);
-        HashSet<string> kept = [.. releases.TakeLast(keepReleases)];
-        if (atlas.CurrentReleaseId() is { } current)
+        IReadOnlyList<ReleaseName> releases = atlas.ReleaseNames();
+        HashSet<ReleaseName> kept = [.. releases.TakeLast(keepReleases)];
+        if (atlas.CurrentRelease() is { } current)
             kept.Add(current);
+        HashSet<string> keptIds = [.. kept.Select(r => r.Id)];
 
         HashSet<string> inUse = [.. kept.SelectMany(PartsOf)];
-        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories).Where(m => !kept.Contains(ReleaseOfModel(m) ?? "") && m != MadeFolder.CurrentIdOf(atlas.Models))];
+        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories).Where(m => !keptIds.Contains(ReleaseOfModel(m) ?? "") && m != MadeFolder.CurrentIdOf(atlas.Models))];
         return new Pruned(
-            [.. releases.Where(r => !kept.Contains(r))],
+            [.. releases.Where(r => !kept.Contains(r)).Select(r => r.ToString())],
             [.. NamesOf(atlas.Parts, Directory.EnumerateFiles).Where(p => !inUse.Contains(Path.GetFileNameWithoutExtension(p)))],
             models,
             [.. NamesOf(atlas.Maps, Directory.EnumerateDirectories).Where(map => models.Any(m => map.StartsWith(m + "-", StringComparison.Ordinal)) && map != MadeFolder.CurrentIdOf(atlas.Maps))],
@@ -55,9 +56,9 @@ public sealed class Pruning(AtlasFolder atlas)
             File.Delete(Path.Combine(atlas.Runs, run));
     });
 
-    private IEnumerable<string> PartsOf(string release)
+    private IEnumerable<string> PartsOf(ReleaseName release)
     {
-        string sums = Path.Combine(atlas.Release(release), ReleaseWriter.ChecksumsName);
+        string sums = Path.Combine(atlas.FolderOf(release), ReleaseWriter.ChecksumsName);
         // a kept release that can't be read: better keep every part than lose one
         return File.Exists(sums)
             ? File.ReadLines(sums).Where(l => l.Length > 64).Select(l => l[..64])

@@ -5,9 +5,9 @@ namespace DecayAtlas.Atlas.Tables;
 /// <summary>One column of a released table: its name, unit and meaning, and how its value is taken from a row.</summary>
 public abstract class Column<TRow>
 {
-    private protected Column(string name, string? unit, string description, string type, DataField field)
+    private protected Column(string name, string? unit, string description, string type)
     {
-        (Name, Unit, Description, Type, Field) = (name, unit, description, type, field);
+        (Name, Unit, Description, Type) = (name, unit, description, type);
     }
 
     /// <summary>Snake case; the unit at the end of the name where there is one.</summary>
@@ -22,7 +22,8 @@ public abstract class Column<TRow>
     /// <summary>The Table Schema type: string, number, integer, boolean or date.</summary>
     public string Type { get; }
 
-    internal DataField Field { get; }
+    /// <summary>Makes the field for one file. Writing a schema changes its fields, so that two files must never share one.</summary>
+    internal abstract DataField NewField();
 
     /// <summary>Takes the column's values from rows.</summary>
     internal abstract ColumnValues Take(IReadOnlyList<TRow> rows);
@@ -56,8 +57,10 @@ public static class Column
         new BinaryColumn<TRow>(name, description, value);
 
     private sealed class TextColumn<TRow>(string name, string description, Func<TRow, string?> value)
-        : Column<TRow>(name, null, description, "string", new DataField<string>(name))
+        : Column<TRow>(name, null, description, "string")
     {
+        internal override DataField NewField() => new DataField<string>(Name);
+
         internal override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
             var values = new string?[rows.Count];
@@ -72,8 +75,10 @@ public static class Column
     }
 
     private sealed class BinaryColumn<TRow>(string name, string description, Func<TRow, byte[]?> value)
-        : Column<TRow>(name, null, description, "string", new DataField<byte[]>(name))
+        : Column<TRow>(name, null, description, "string")
     {
+        internal override DataField NewField() => new DataField<byte[]>(Name);
+
         internal override ColumnValues Take(IReadOnlyList<TRow> rows) => new BinaryValues([.. rows.Select(value)]);
 
         internal override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
@@ -82,9 +87,11 @@ public static class Column
     }
 
     private sealed class PlainColumn<TRow, T>(string name, string? unit, string description, string type, Func<TRow, T?> value)
-        : Column<TRow>(name, unit, description, type, new DataField<T?>(name))
+        : Column<TRow>(name, unit, description, type)
         where T : unmanaged
     {
+        internal override DataField NewField() => new DataField<T?>(Name);
+
         internal override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
             var (values, present) = (new T[rows.Count], new bool[rows.Count]);

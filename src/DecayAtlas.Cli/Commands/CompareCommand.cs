@@ -1,6 +1,7 @@
 using System.ComponentModel;
 using System.Globalization;
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Decomposition;
@@ -65,11 +66,12 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         string?[] keys = release.Table("sites").Text("site_key"), names = release.Table("sites").Text(by);
         Dictionary<string, string> groupOf = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => names[i] ?? "(not stated)", StringComparer.Ordinal);
         string?[] campaignKeys = release.Table("site_campaigns").Text("site_key");
+        string?[] treatments = release.Table("site_campaigns").Text("treatment");
         double?[] lnRates = release.Table("site_campaigns").Number("ln_k_mean");
         return
         [
             .. Enumerable.Range(0, campaignKeys.Length)
-                .Where(i => lnRates[i] is not null)
+                .Where(i => lnRates[i] is not null && Treatment.IsUntreated(treatments[i]))
                 // a site that took part twice is still one site
                 .GroupBy(i => campaignKeys[i]!, i => lnRates[i]!.Value, StringComparer.Ordinal)
                 .GroupBy(site => groupOf[site.Key], site => site.Average(), StringComparer.Ordinal)

@@ -27,12 +27,15 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         TruthComparison? response = result.Map is { } map
             ? TruthComparison.OfFiles(Path.Combine(map.Folder, MapStage.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
             : null;
-        HashSet<string> broken = [.. planted.Where(p => p.RecordType == "contribution").Select(p => p.ContributionId)];
         return new DemoVerdict(
             FaultScore.Of(planted, RaisedIn(release, taken), RecordsOf(release, taken), code => families.GetValueOrDefault(code, "intake")),
             response,
-            broken.SetEquals(Refused(taken).Select(NameOf)));
+            BrokenOnPurpose(folder).SetEquals(Refused(taken).Select(NameOf)));
     }
+
+    /// <summary>Names in the inbox of the contributions that were broken on purpose.</summary>
+    public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
+        PlantedFaults.Load(folder).Where(p => p.RecordType == "contribution").Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
     private static IEnumerable<RaisedFlag> RaisedIn(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
     {

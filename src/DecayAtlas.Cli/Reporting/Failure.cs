@@ -14,11 +14,17 @@ internal static class Failure
 {
     public static int Report(Exception failure, Screen screen, bool isJson)
     {
+        RunRecord? record = null;
         if (failure is FailedRunException failed)
         {
-            RunReport.WriteQuarantined(failed.Record, screen.ErrorLine);
+            record = failed.Record;
+            RunReport.WriteQuarantined(record, screen.ErrorLine);
             failure = failed.InnerException!;
         }
+
+        // work on several threads wraps what one of them threw
+        if (failure is AggregateException { InnerExceptions.Count: > 0 } many)
+            failure = many.Flatten().InnerExceptions[0];
 
         (int code, string sentence) = failure switch
         {
@@ -31,7 +37,7 @@ internal static class Failure
             _ => (RecordedRun.Failed, $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}: {Sentence(failure.Message)}) What was current before still is. Please report it with the command you ran."),
         };
         if (isJson)
-            screen.Json(new { failure = sentence, exit_code = code });
+            screen.Json(new { failure = sentence, exit_code = code, run = record });
         screen.ErrorLine(sentence);
         return code;
     }

@@ -20,8 +20,8 @@ internal static class RunReport
     public static void Write(Screen screen, FlowResult result, RunRecord record)
     {
         WriteQuarantined(record, screen.Line);
-        foreach (string id in record.IdleDecisions)
-            screen.Line($"A decision names contribution {id}, which the atlas does not have.");
+        foreach (string idle in record.IdleDecisions)
+            screen.Line($"A decision names {idle}.");
 
         if (record.Flags.Count > 0)
         {
@@ -35,8 +35,8 @@ internal static class RunReport
         if (result.Published is { Release: { } release })
         {
             screen.Line(release.IsNew
-                ? $"Release {release.Id}: {string.Join(", ", release.RowCounts.Select(x => $"{x.Value} {x.Key}"))}."
-                : $"Nothing changed: release {release.Id} stands and no release was written.");
+                ? $"Release {release.Release}: {string.Join(", ", release.RowCounts.Select(x => $"{x.Value} {x.Key}"))}."
+                : $"Nothing changed: release {release.Release} stands and no release was written.");
         }
 
         if (result.Model is { } model)

@@ -114,6 +114,18 @@ public static class FlagCatalogue
         "buried_on of the fast and the slow bag differ, or retrieved_on where both are given.",
         "Check the dates, or give the bags burial ids of their own.");
 
+    public static FlagDefinition PairSitesDiffer { get; } = new(
+        "pair-sites-differ", "protocol", Reject, RecordKind.Burial,
+        "The bags of the burial lay at different sites: they are no pair.",
+        "site_id of its bags differ.",
+        "Check site_id, or give the bags burial ids of their own.");
+
+    public static FlagDefinition PairPlotsDiffer { get; } = new(
+        "pair-plots-differ", "protocol", Suspect, RecordKind.Burial,
+        "The two bags of the burial lay in different plots or under different treatments, so that the S of one does not hold for the other.",
+        "plot or treatment of the fast and the slow bag differ.",
+        "Check plot and treatment, or give the bags burial ids of their own.");
+
     public static FlagDefinition RoleDiffersFromLot { get; } = new(
         "role-differs-from-lot", "protocol", Reject, RecordKind.Bag,
         "The bag says fast and its lot says slow, or the other way round.",
@@ -216,7 +228,7 @@ public static class FlagCatalogue
         MassGain, MassGainWithinWeighing, LossExceedsLitter, FastLossBeyondHydrolysable, SlowLossAtPlateau,
         RetrievedBeforeBuried, RetrievedInFuture,
         ExposureShort, ExposureLong, DepthOutOfRange, UnusedMaterialNo, TareMissing, BalanceCoarse, BalanceUnstated,
-        BagDamaged, BagLost, PairIncomplete, PairDatesDiffer, RoleDiffersFromLot, MassInitialOffNominal,
+        BagDamaged, BagLost, PairIncomplete, PairDatesDiffer, PairSitesDiffer, PairPlotsDiffer, RoleDiffersFromLot, MassInitialOffNominal,
         AshWithoutLotAsh, DryingNotOven,
         CoordinatesImpossible, CoordinatesZero, CoordinatesSwapped, CoordinatesCoarse, CoordinatesUnstated,
         SiteMoved, CovariateMissing, FarFromCountry, CountryUnknown,

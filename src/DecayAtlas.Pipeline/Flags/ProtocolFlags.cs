@@ -9,7 +9,7 @@ namespace DecayAtlas.Pipeline.Flags;
 internal static class ProtocolFlags
 {
     public static IEnumerable<Flag> Raise(FlagInputs inputs) =>
-        inputs.Bags.SelectMany(bag => OfBag(bag, inputs.Options)).Concat(inputs.Burials.SelectMany(OfBurial));
+        inputs.Bags.SelectMany(bag => OfBag(bag, inputs.Options)).Concat(inputs.Burials.SelectMany(OfBurial)).Concat(inputs.Burials.SelectMany(OfPair));
 
     private static IEnumerable<Flag> OfBag(Bag bag, FlagOptions options)
     {
@@ -69,6 +69,13 @@ internal static class ProtocolFlags
 
     private static IEnumerable<Flag> OfBurial(Burial burial)
     {
+        string[] sites = [.. burial.Bags.Select(b => b.Row.SiteId).Distinct(StringComparer.Ordinal)];
+        if (sites.Length > 1)
+        {
+            yield return PairSitesDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
+                $"Its bags lay at {string.Join(" and ", sites)}.", sites.Length, 1);
+        }
+
         if (burial.Fast is null || burial.Slow is null)
         {
             int fast = burial.Bags.Count(b => b.Row.Role == LitterRole.Fast);
@@ -80,6 +87,15 @@ internal static class ProtocolFlags
         {
             yield return PairDatesDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
                 $"The fast bag lay from {Span(burial.Fast)}, the slow bag from {Span(burial.Slow)}.");
+        }
+    }
+
+    private static IEnumerable<Flag> OfPair(Burial burial)
+    {
+        if (burial is { Fast.Row: var fast, Slow.Row: var slow } && (fast.Plot != slow.Plot || fast.Treatment != slow.Treatment))
+        {
+            yield return PairPlotsDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
+                $"The fast bag lay in plot {fast.Plot ?? "(none)"}, treatment {fast.Treatment ?? "(none)"}; the slow bag in plot {slow.Plot ?? "(none)"}, treatment {slow.Treatment ?? "(none)"}.");
         }
     }
 

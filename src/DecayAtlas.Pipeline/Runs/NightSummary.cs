@@ -26,7 +26,7 @@ public static class NightSummary
         if (record.BurialsByUse.Count > 0)
             sentences.Add($"Burials: {string.Join(", ", record.BurialsByUse.Select(x => $"{x.Value} {x.Key}"))}.");
         if (record.IdleDecisions.Count > 0)
-            sentences.Add($"Decisions name contributions that the atlas does not have: {string.Join(", ", record.IdleDecisions)}.");
+            sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}.");
         if (record.ReleaseId is { } release)
             sentences.Add(record.ReleaseIsNew == true ? $"New release {release}." : $"Nothing changed; release {release} stands.");
         if (record.ModelIsNew == true)

@@ -42,7 +42,7 @@ public sealed record PlannedIntake(string Name, string Outcome, string? Contribu
             return new PlannedIntake(name, "already-quarantined", null, null);
         return read.Contribution is { } contribution
             ? new PlannedIntake(name, "would be accepted", contribution.Header.ContributorId, null)
-            : new PlannedIntake(name, "would be quarantined", null, read.Findings[0].ToString());
+            : new PlannedIntake(name, "would be quarantined", null, QuarantinedNow.Describe(read.Findings[0]));
     }
 }
 

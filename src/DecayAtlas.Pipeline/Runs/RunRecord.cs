@@ -26,7 +26,7 @@ public sealed record RunRecord
     /// <summary>What was quarantined in this run, with the first finding of each.</summary>
     public required IReadOnlyList<QuarantinedNow> Quarantined { get; init; }
 
-    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
+    /// <summary>What decisions name and is not there.</summary>
     public required IReadOnlyList<string> IdleDecisions { get; init; }
 
     /// <summary>Flags by code.</summary>
@@ -61,7 +61,7 @@ public sealed record RunRecord
     /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
     public string Save(AtlasFolder atlas)
     {
-        Directory.CreateDirectory(atlas.Runs);
+        AtlasFolder.MakePrivate(atlas.Runs);
         string stamp = StartedAt.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'.'fff'Z'", CultureInfo.InvariantCulture);
         string path = Path.Combine(atlas.Runs, $"{stamp}-{Environment.ProcessId.ToString(CultureInfo.InvariantCulture)}.json");
         DurableFile.WriteText(path, JsonSerializer.Serialize(this, JsonText.Options) + "\n");
@@ -77,7 +77,17 @@ public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 /// <summary>A contribution that was quarantined, and why.</summary>
 public sealed record QuarantinedNow(string Source, string? ContributionId, int Findings, string FirstFinding)
 {
+    /// <summary>Its name in the inbox, without the ending of an archive or workbook.</summary>
+    internal string InboxName => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Source));
+
     public static QuarantinedNow Of(IntakeResult result) => new(
         result.Source, result.ContributionId, result.Findings.Count,
-        result.Findings.Count == 0 ? "no finding was recorded" : result.Findings[0].ToString());
+        result.Findings.Count == 0 ? "no finding was recorded" : Describe(result.Findings[0]));
+
+    // where and what was expected, not what was found: a cell may hold an exact place or a name, and records and logs are read by many
+    internal static string Describe(Finding finding) => string.Concat(
+        finding.File,
+        finding.Row is { } row ? string.Create(CultureInfo.InvariantCulture, $", row {row}") : "",
+        finding.Column is { } column ? $", column {column}" : "",
+        $": expected {finding.Expected}");
 }

@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
@@ -24,12 +23,13 @@ public sealed class ComputeStage
     private readonly RowMemory _rows;
     private readonly ContributorWork _work;
     private readonly Ledger _ledger;
-    private readonly ConcurrentDictionary<string, object> _recomputing = new(StringComparer.Ordinal);
+    private readonly IReadOnlyList<string> _unknown;
+    private readonly Lock _recomputing = new();
 
     private ComputeStage(PipelineConfiguration configuration)
     {
         _atlas = new AtlasFolder(configuration.Atlas);
-        _atlas.MakeCache();
+        AtlasFolder.MakePrivate(_atlas.Cache);
         var intake = new Intake(configuration.Atlas, NoLimits);
         _shared = SharedInputs.Of(configuration);
         DecisionList decisions = configuration.Decisions is { } file ? DecisionList.Read(file) : DecisionList.None;
@@ -37,26 +37,33 @@ public sealed class ComputeStage
         _rows = new RowMemory(_atlas);
         _ledger = Ledger.Load(_atlas);
 
-        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders(), decisions.Withdrawn);
-        ContributionHeader[] headers = [.. groups.SelectMany(g => g.Headers)];
-        IReadOnlyList<Survey> surveys = new SurveyMemory(_atlas, intake).Of(headers);
-        var lots = LotConsensus.Of(headers, surveys);
+        IReadOnlyList<ContributionHeader> all = intake.AllHeaders();
+        Dictionary<string, Survey> surveys = new SurveyMemory(_atlas, intake).Of(all);
+        ILookup<string, string> sensitiveSites = all.SelectMany(h => surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, site)))
+            .ToLookup(x => x.ContributorId, x => x.site, StringComparer.Ordinal);
+        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders(), decisions.Withdrawn, sensitiveSites);
+        var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), surveys);
         _work = new ContributorWork(configuration, _shared, decisions, lots, _snapped, intake);
-        Plan = WorkPlan.Make(groups, headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal), _shared, _work.KeyOf, _ledger);
-        HashSet<string> known = [.. intake.ActiveHeaders().Select(h => h.ContributionId)];
-        IdleDecisions = [.. decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)];
+        Plan = WorkPlan.Make(groups, surveys, _shared, _work.KeyOf, _ledger);
+        HashSet<string> known = [.. all.Select(h => h.ContributionId)];
+        _unknown = [.. decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)
+            .Select(id => $"contribution {id}, which the atlas does not have")];
     }
 
     internal WorkPlan Plan { get; }
 
-    /// <summary>Contributions that a decision names and the atlas does not have.</summary>
-    public IReadOnlyList<string> IdleDecisions { get; }
-
     /// <summary>What the stage made.</summary>
     public sealed record Output : IStageOutput
     {
-        internal Output(IReadOnlyList<PlannedContributor> contributors, Ledger ledger, int computed) =>
-            (Contributors, Ledger, Computed, Counts) = (contributors, ledger, computed, WorkCounts.Sum([.. ledger.Contributors.Values.Select(e => e.Counts)]));
+        internal Output(IReadOnlyList<PlannedContributor> contributors, Ledger ledger, int computed, IReadOnlyList<string> unknown)
+        {
+            (Contributors, Ledger, Computed) = (contributors, ledger, computed);
+            Counts = WorkCounts.Sum([.. ledger.Contributors.Values.Select(e => e.Counts)]);
+            IdleDecisions = [.. unknown, .. ledger.Contributors.Values.SelectMany(e => e.IdleDecisions)];
+        }
+
+        /// <summary>What decisions name and is not there.</summary>
+        public IReadOnlyList<string> IdleDecisions { get; }
 
         internal IReadOnlyList<PlannedContributor> Contributors { get; }
 
@@ -115,26 +122,22 @@ public sealed class ComputeStage
             contributors[planned.Group.ContributorId] = _ledger.Contributors[planned.Group.ContributorId];
         for (int i = 0; i < todo.Count; i++)
             contributors[todo[i].Group.ContributorId] = entries[i];
-        return new Output(Plan.Contributors, _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, todo.Count);
+        return new Output(Plan.Contributors, _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, todo.Count, _unknown);
     }
 
-    /// <summary>The rows of a contributor for one file: remembered, or computed again where the memory is gone.</summary>
+    /// <summary>The rows of a contributor for one file: remembered, or computed again where the memory is gone. Safe on several threads.</summary>
     internal RowRun RunOf(PlannedContributor planned, string file)
     {
         if (_rows.Load(planned.Key, file) is { } run)
             return run;
 
-        // several files want the same contributor at once: the first computes it, the others find it remembered
-        lock (_recomputing.GetOrAdd(planned.Key, _ => new object()))
+        // rare, so one at a time: the first computes the contributor, the others find it remembered
+        lock (_recomputing)
         {
             if (_rows.Load(planned.Key, file) is { } madeMeanwhile)
                 return madeMeanwhile;
-            lock (_snapped)
-            {
-                foreach (GridInput grid in _shared.Grids)
-                    _snapped.Cover(grid, planned.Places);
-            }
-
+            foreach (GridInput grid in _shared.Grids)
+                _snapped.Cover(grid, planned.Places);
             ContributorRows computed = _work.Compute(planned.Group).Rows;
             _rows.Save(planned.Key, computed);
             return computed.RunOf(file);
@@ -146,6 +149,7 @@ public sealed class ComputeStage
     {
         ledger.Save(_atlas);
         _rows.KeepOnly(ledger.Contributors.Values.Select(e => e.Key));
+        _snapped.KeepOnly(_shared.Grids);
     }
 
     private static LedgerEntry EntryOf(PlannedContributor planned, ContributorResult result) => new(
@@ -153,5 +157,6 @@ public sealed class ComputeStage
         [.. planned.Group.Headers.Select(h => h.ContentHash)],
         new SortedDictionary<string, int>(result.Rows.RowsByFile.ToDictionary(StringComparer.Ordinal), StringComparer.Ordinal),
         [.. planned.Group.Headers.Select(h => h.Licence).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
-        result.Counts);
+        result.Counts,
+        result.IdleDecisions);
 }

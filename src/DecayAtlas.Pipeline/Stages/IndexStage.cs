@@ -14,7 +14,8 @@ public static class IndexStage
         public string Sentence => $"{Burials.Count(b => b.RatePerDay.Value is not null)} of {Burials.Count} burials have a k";
     }
 
-    public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions)
+    /// <param name="sensitiveSites">Ids of the sites whose place must not be told, whatever the active contributions say.</param>
+    public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions, IReadOnlyCollection<string> sensitiveSites)
     {
         var bags = new List<Bag>();
         var burials = new List<Burial>();
@@ -27,10 +28,10 @@ public static class IndexStage
                 .Select(g => BurialOf(contribution.Header, g.Key, [.. g], assumptions)));
         }
 
-        return new Output(SitesOf(contributions), bags, burials);
+        return new Output(SitesOf(contributions, sensitiveSites), bags, burials);
     }
 
-    private static Site[] SitesOf(IReadOnlyList<Contribution> contributions) =>
+    private static Site[] SitesOf(IReadOnlyList<Contribution> contributions, IReadOnlyCollection<string> sensitiveSites) =>
     [
         // the newest description of a site stands; of two made on one day, the one with the later id
         .. contributions
@@ -40,8 +41,8 @@ public static class IndexStage
             .Select(group =>
             {
                 (string key, ContributionHeader header, SiteRow row) = group.Last();
-                // once sensitive, always sensitive: a later contribution that forgets the mark must not give the place away
-                bool isSensitive = group.Any(x => x.Row.CoordinatesSensitive == true);
+                // once sensitive, always sensitive: a later revision or contribution that forgets the mark must not give the place away
+                bool isSensitive = sensitiveSites.Contains(row.SiteId) || group.Any(x => x.Row.CoordinatesSensitive == true);
                 return new Site(key, header.ContributorId, header.ContributionId, row with { CoordinatesSensitive = isSensitive ? true : row.CoordinatesSensitive },
                     PublishedPlace.Of(row.DecimalLatitude, row.DecimalLongitude, row.CoordinateUncertaintyMetres, isSensitive));
             })

@@ -25,13 +25,18 @@ public static class MapStage
         public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}";
     }
 
-    public static Output Run(AtlasFolder atlas, MapSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {
         string modelFolder = MadeFolder.CurrentOf(atlas.Models);
         if (!Directory.Exists(modelFolder))
             throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
         using RateModel model = RateModel.Load(modelFolder);
-        GeoPoint[] sites = TrainStage.TrainingPlaces(new ReleaseReader(atlas, model.Card.ReleaseId));
+        // the dots are the places that the model learnt from, as published
+        GeoPoint[] sites =
+        [
+            .. TrainStage.TrainingSetOf(new ReleaseReader(atlas, model.Card.ReleaseId), train, catalogue).Rows
+                .DistinctBy(r => r.SiteKey).Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)),
+        ];
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
             MapSummary made = RateMap.Make(model, catalogue, section.Box, new MapOptions(section.Title, sites),

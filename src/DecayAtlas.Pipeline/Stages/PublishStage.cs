@@ -17,8 +17,8 @@ public static class PublishStage
     public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain) : IStageOutput
     {
         public string Sentence => Release.IsNew
-            ? $"release {Release.Id}: {PartsWritten} parts written, {PartsUsedAgain} used again"
-            : $"nothing changed: release {Release.Id} stands, no release was written";
+            ? $"release {Release.Release}: {PartsWritten} parts written, {PartsUsedAgain} used again"
+            : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
     public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)

@@ -29,7 +29,7 @@ internal static class ReleasedRows
             [.. index.Bags.Select(b => new Released<Bag>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
             [.. index.Burials.Select(b => new Released<Burial>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
             [.. summaries.SiteCampaigns.Select(s => new Released<SiteCampaign>(s, places[s.SiteKey], Verdict.Accepted))],
-            [.. snapped.Values.Select(v => places[v.SiteKey].IsGeneralised ? Hide(v) : v)],
+            [.. snapped.Values.Select(v => places[v.SiteKey].IsSensitive ? Hide(v) : v)],
             flags.Flags,
             decisions,
             [.. contributions.SelectMany(c => c.Samples.OrderBy(s => s.BagId, StringComparer.Ordinal).ThenBy(s => s.Accession, StringComparer.Ordinal)

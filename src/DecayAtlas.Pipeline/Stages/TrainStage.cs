@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas;
@@ -48,8 +49,7 @@ public static class TrainStage
         int?[] counts = release.Table("site_campaigns").WholeNumber("ln_k_burials");
         DateOnly?[] first = release.Table("site_campaigns").Date("first_buried_on"), last = release.Table("site_campaigns").Date("last_retrieved_on");
         string?[] treatments = release.Table("site_campaigns").Text("treatment");
-        // a warmed or drained plot is an experiment: it says how decay responds, not what the rate of the place is
-        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && IsUntreated(treatments[i]) && places.ContainsKey(keys[i]!))];
+        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && Treatment.IsUntreated(treatments[i]) && places.ContainsKey(keys[i]!))];
         var weights = SiteWeights.Of(usable.Select(i => (means[i]!.Value, sds[i], counts[i]!.Value)));
 
         var rows = new List<TrainingRow>();
@@ -69,23 +69,6 @@ public static class TrainStage
         }
 
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut);
-    }
-
-    private static bool IsUntreated(string? treatment) =>
-        treatment is null || treatment.Equals("control", StringComparison.OrdinalIgnoreCase) || treatment.Equals("none", StringComparison.OrdinalIgnoreCase);
-
-    /// <summary>The published places of the sites that have a mean of ln k, in key order.</summary>
-    internal static GeoPoint[] TrainingPlaces(ReleaseReader release)
-    {
-        string?[] keys = release.Table("site_campaigns").Text("site_key");
-        double?[] means = release.Table("site_campaigns").Number("ln_k_mean");
-        Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
-        return
-        [
-            .. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null).Select(i => keys[i]!)
-                .Distinct(StringComparer.Ordinal).Where(places.ContainsKey)
-                .Select(key => new GeoPoint(places[key].Longitude, places[key].Latitude)),
-        ];
     }
 
     private static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Grids;
@@ -50,12 +51,20 @@ internal sealed class FingerprintMemory
 /// <summary>Files under the cache folder: derived, never the only copy of anything, and free to be deleted at any time.</summary>
 internal static class CacheFile
 {
+    // a file that parses and lacks something is as little to be believed as one that does not parse
+    private static readonly JsonSerializerOptions Strict = new(JsonText.Options)
+    {
+        RespectNullableAnnotations = true,
+        RespectRequiredConstructorParameters = true,
+        DefaultIgnoreCondition = JsonIgnoreCondition.Never,
+    };
+
     /// <summary>Reads a cache file; <see langword="null"/> where it is missing or not readable.</summary>
     public static T? Load<T>(string path) where T : class
     {
         try
         {
-            return File.Exists(path) ? JsonSerializer.Deserialize<T>(File.ReadAllBytes(path), JsonText.Options) : null;
+            return File.Exists(path) ? JsonSerializer.Deserialize<T>(File.ReadAllBytes(path), Strict) : null;
         }
         catch (Exception e) when (e is JsonException or IOException or NotSupportedException)
         {
@@ -65,5 +74,5 @@ internal static class CacheFile
 
     /// <exception cref="AtlasException">The cache can't be written.</exception>
     public static void Save<T>(string path, T value) =>
-        DurableFile.Guard(path, () => DurableFile.WriteText(path, JsonSerializer.Serialize(value, JsonText.Options) + "\n"));
+        DurableFile.Guard(path, () => DurableFile.WriteText(path, JsonSerializer.Serialize(value, Strict) + "\n"));
 }

@@ -37,8 +37,10 @@ internal sealed record Ledger
 /// <param name="RowsByFile">Rows it has in each file of a release.</param>
 /// <param name="Licences">Licences of its contributions.</param>
 /// <param name="Counts">For the run record.</param>
+/// <param name="IdleDecisions">Overrulings that found no flag.</param>
 internal sealed record LedgerEntry(
-    string Key, IReadOnlyList<string> Contents, SortedDictionary<string, int> RowsByFile, IReadOnlyList<string> Licences, WorkCounts Counts);
+    string Key, IReadOnlyList<string> Contents, SortedDictionary<string, int> RowsByFile, IReadOnlyList<string> Licences, WorkCounts Counts,
+    IReadOnlyList<string> IdleDecisions);
 
 /// <summary>Digests of the shared inputs.</summary>
 internal sealed record LastInputs(string Code, string Settings, string Countries, SortedDictionary<string, string> Grids)

@@ -11,8 +11,8 @@ public sealed class LotConsensus
 
     private LotConsensus(Dictionary<string, double> usual, Dictionary<string, IReadOnlyList<string>> lotsOf) => (_usual, _lotsOf) = (usual, lotsOf);
 
-    internal static LotConsensus Of(IReadOnlyList<ContributionHeader> headers, IReadOnlyList<Survey> surveys) => Of(
-        headers.Zip(surveys, (h, s) => (h.ContentHash, Lots: s.Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
+    internal static LotConsensus Of(IEnumerable<ContributionHeader> headers, IReadOnlyDictionary<string, Survey> surveys) => Of(
+        headers.Select(h => (h.ContentHash, Lots: surveys[h.ContentHash].Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
 
     /// <summary>The consensus over contributions at hand.</summary>
     public static LotConsensus Of(IEnumerable<Contribution> contributions) => Of(

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Security.Cryptography;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Storage;
@@ -11,7 +12,7 @@ namespace DecayAtlas.Pipeline.Work;
 /// </summary>
 internal sealed class SnapMemory(AtlasFolder atlas)
 {
-    private readonly Dictionary<string, Dictionary<GeoPoint, GridSample>> _byGrid = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, IReadOnlyDictionary<GeoPoint, GridSample>> _byGrid = new(StringComparer.Ordinal);
 
     /// <summary>The sample of a place that <see cref="Cover"/> has covered.</summary>
     public GridSample Of(GridInput grid, GeoPoint place) => _byGrid[grid.Digest][place];
@@ -21,21 +22,35 @@ internal sealed class SnapMemory(AtlasFolder atlas)
     public int Cover(GridInput input, IReadOnlyCollection<GeoPoint> places)
     {
         string path = Path.Combine(atlas.Cache, "snapped", input.Digest + ".places");
-        if (!_byGrid.TryGetValue(input.Digest, out Dictionary<GeoPoint, GridSample>? known))
-            _byGrid[input.Digest] = known = Load(path);
+        IReadOnlyDictionary<GeoPoint, GridSample> known = _byGrid.GetOrAdd(input.Digest, _ => Load(path));
         GeoPoint[] fresh = [.. places.Distinct().Where(p => !known.ContainsKey(p))];
         if (fresh.Length == 0)
             return 0;
 
+        // others may read what is known meanwhile: a new dictionary takes its place when it is whole
+        var grown = new Dictionary<GeoPoint, GridSample>(known);
         using (Grid grid = input.Entry.Open())
         {
             IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, fresh, input.Entry.Rule, input.Entry.ValidWithinMetres);
             for (int i = 0; i < fresh.Length; i++)
-                known[fresh[i]] = samples[i];
+                grown[fresh[i]] = samples[i];
         }
 
-        DurableFile.Guard(path, () => DurableFile.Write(path, stream => stream.Write(ToBytes(known))));
+        _byGrid[input.Digest] = grown;
+        DurableFile.Guard(path, () => DurableFile.Write(path, stream => stream.Write(ToBytes(grown))));
         return fresh.Length;
+    }
+
+    /// <summary>Forgets the samples of all other grids.</summary>
+    public void KeepOnly(IEnumerable<GridInput> grids)
+    {
+        HashSet<string> kept = [.. grids.Select(g => g.Digest + ".places")];
+        string folder = Path.Combine(atlas.Cache, "snapped");
+        foreach (string file in Directory.Exists(folder) ? Directory.GetFiles(folder) : [])
+        {
+            if (!kept.Contains(Path.GetFileName(file)))
+                File.Delete(file);
+        }
     }
 
     private static byte[] ToBytes(Dictionary<GeoPoint, GridSample> samples)
@@ -75,7 +90,6 @@ internal sealed class SnapMemory(AtlasFolder atlas)
             double value = reader.ReadDouble(), distance = reader.ReadDouble();
             samples[place] = new GridSample(
                 double.IsNaN(value) ? null : value, (SampleStatus)reader.ReadByte(), (SamplingRule)reader.ReadByte(), double.IsNaN(distance) ? null : distance);
-            // argument order above is evaluation order: status, then rule, as written
         }
 
         return samples;

@@ -7,15 +7,16 @@ namespace DecayAtlas.Pipeline.Work;
 /// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>
 /// <param name="Lots">Lot id and hydrolysable fraction.</param>
 /// <param name="Places">Longitude and latitude of each site (degrees), exact: the cache is as private as the intake.</param>
-internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<GeoPoint> Places);
+/// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
+internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<GeoPoint> Places, IReadOnlyList<string> SensitiveSites);
 
 internal sealed record SurveyedLot(string LotId, double HydrolysableFraction);
 
 /// <summary>Surveys by content hash, made once for each accepted content.</summary>
 internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
 {
-    /// <summary>The surveys of contributions, in their order.</summary>
-    public IReadOnlyList<Survey> Of(IReadOnlyList<ContributionHeader> headers)
+    /// <summary>The surveys of contributions, by content hash.</summary>
+    public Dictionary<string, Survey> Of(IReadOnlyList<ContributionHeader> headers)
     {
         var surveys = new Survey[headers.Count];
         Parallel.For(0, headers.Count, i =>
@@ -23,7 +24,7 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
             string path = Path.Combine(atlas.Cache, "surveys", headers[i].ContentHash + ".json");
             surveys[i] = CacheFile.Load<Survey>(path) ?? Make(headers[i], path);
         });
-        return surveys;
+        return headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal);
     }
 
     private Survey Make(ContributionHeader header, string path)
@@ -31,7 +32,8 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
         Contribution contribution = intake.Read(header);
         var survey = new Survey(
             [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
-            [.. contribution.Sites.Select(s => new GeoPoint(s.DecimalLongitude, s.DecimalLatitude))]);
+            [.. contribution.Sites.Select(s => new GeoPoint(s.DecimalLongitude, s.DecimalLatitude))],
+            [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
         CacheFile.Save(path, survey);
         return survey;
     }
