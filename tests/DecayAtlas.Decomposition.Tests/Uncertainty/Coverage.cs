@@ -1,0 +1,94 @@
+using DecayAtlas.Decomposition.Uncertainty;
+
+namespace DecayAtlas.Decomposition.Tests.Uncertainty;
+
+/// <summary>
+/// How often the 95 % interval of a site holds the truth, by simulating whole campaigns: a true site mean of k, burials scattered about it,
+/// a true lot chemistry that differs from the declared one, weighings with tare and balance errors, then k by the product and its interval.
+/// </summary>
+public class Coverage
+{
+    private const double TrueK = 0.012, TrueS = 0.25, Days = 90;
+
+    [Theory]
+    [InlineData(2, 0.15, 0.010, 0.008)]
+    [InlineData(2, 0.25, 0.010, 0.008)]
+    [InlineData(2, 0.30, 0.0, 0.0)]
+    [InlineData(3, 0.15, 0.010, 0.008)]
+    [InlineData(3, 0.30, 0.005, 0.004)]
+    [InlineData(3, 0.25, 0.010, 0.008)]
+    [InlineData(4, 0.25, 0.010, 0.008)]
+    [InlineData(4, 0.15, 0.010, 0.008)]
+    [InlineData(4, 0.15, 0.015, 0.015)]
+    [InlineData(5, 0.15, 0.010, 0.008)]
+    [InlineData(7, 0.25, 0.010, 0.008)]
+    [InlineData(8, 0.25, 0.010, 0.008)]
+    [InlineData(5, 0.25, 0.010, 0.008)]
+    [InlineData(6, 0.15, 0.010, 0.008)]
+    [InlineData(10, 0.25, 0.010, 0.008)]
+    [InlineData(20, 0.25, 0.010, 0.008)]
+    [InlineData(20, 0.15, 0.015, 0.015)]
+    public void Of_the_site_interval_lies_between_93_and_97_per_cent(int burials, double scatter, double fastSd, double slowSd)
+    {
+        double share = Share(burials, scatter, fastSd, slowSd, 6000, b => SiteInterval.Of(b).Value is { } m ? (m.Lower95, m.Upper95) : null);
+        TestContext.Current.TestOutputHelper!.WriteLine($"n {burials} cover {share:P1}");
+        Assert.InRange(share, 0.93, 0.97);
+    }
+
+    [Theory]
+    [InlineData(8)]
+    [InlineData(12)]
+    [InlineData(20)]
+    public void Of_the_bootstrap_lies_between_93_and_97_per_cent(int burials)
+    {
+        double share = Share(burials, 0.25, 0.010, 0.008, 2500, b => SiteBootstrap.Of(b, new(1000)).Value is { } m ? (m.Lower95, m.Upper95) : null);
+        TestContext.Current.TestOutputHelper!.WriteLine($"n {burials} cover {share:P1}");
+        Assert.InRange(share, 0.93, 0.97);
+    }
+
+    private static double Share(
+        int burials, double scatter, double fastSd, double slowSd, int campaigns, Func<SiteBurial[], (double Lower, double Upper)?> interval)
+    {
+        const double tareSd = 0.004, resolution = 0.01;
+        LitterLot fast = new(0.842, fastSd, TareGrams: 0.25, TareSdGrams: tareSd), slow = new(0.552, slowSd, TareGrams: 0.25, TareSdGrams: tareSd);
+        var random = new RandomStream(20250101, $"{burials}/{scatter}/{fastSd}");
+        int held = 0, given = 0;
+        for (int c = 0; c < campaigns; c++)
+        {
+            (double zf, double zs) = random.NextNormalPair();
+            double hFast = 0.842 + fastSd * zf, hSlow = 0.552 + slowSd * zs;
+            var site = new List<SiteBurial>();
+            for (int b = 0; b < burials; b++)
+            {
+                (double zk, double zS) = random.NextNormalPair();
+                double k = TrueK * (1 + scatter * zk), s = TrueS + 0.03 * zS;
+                double wf = 1 - hFast * (1 - s), a = hSlow * (1 - s), ws = 1 - a + a * Math.Exp(-k * Days);
+                if (Estimate(Bag(wf), Bag(ws)) is { } e)
+                    site.Add(new SiteBurial(e.Value, new LotSharedPart("f", "s", e.Lot)));
+            }
+
+            if (interval([.. site]) is { } found)
+            {
+                given++;
+                if (found.Lower <= TrueK && TrueK <= found.Upper)
+                    held++;
+            }
+        }
+
+        Assert.True(given > 0.99 * campaigns);
+        return (double)held / given;
+
+        BagWeighing Bag(double w)
+        {
+            double tare = 0.25 + tareSd * random.NextNormalPair().First, litter = 1.9 + 0.2 * random.NextUniform();
+            return new BagWeighing(Read(litter + tare), Read(litter * w + tare), MassBasis.Gross, null, resolution);
+        }
+
+        static double Read(double grams) => Math.Round(grams / resolution) * resolution;
+
+        Estimate? Estimate(BagWeighing f, BagWeighing s) => TwoLitterIndex.RatePerDay(
+            RemainingFraction.Of(f, fast, MeasurementAssumptions.Default).Value!, fast,
+            RemainingFraction.Of(s, slow, MeasurementAssumptions.Default).Value!, slow,
+            new Exposure(Days, 0.4)).Value;
+    }
+}
