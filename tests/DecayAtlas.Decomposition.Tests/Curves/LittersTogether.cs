@@ -1,0 +1,61 @@
+using DecayAtlas.Decomposition.Curves;
+
+namespace DecayAtlas.Decomposition.Tests.Curves;
+
+public class LittersTogether
+{
+    private static LitterPoint[] Series(double sFast, double sSlow, double noise, string name)
+    {
+        var random = new RandomStream(11, name);
+        return [.. new[] { 15.0, 30, 60, 90, 150, 240 }.SelectMany(t => Enumerable.Range(0, 2).SelectMany(_ => new[]
+        {
+            new LitterPoint(LitterRole.Fast, t, 1 - 0.842 * (1 - sFast) * (1 - Math.Exp(-0.05 * t)) + noise * random.NextNormalPair().First),
+            new LitterPoint(LitterRole.Slow, t, 1 - 0.552 * (1 - sSlow) * (1 - Math.Exp(-0.012 * t)) + noise * random.NextNormalPair().First),
+        }))];
+    }
+
+    [Fact]
+    public void One_S_for_both_is_found_where_it_is_true()
+    {
+        SharedStabilisation both = JointLitters.Fit(Series(0.25, 0.25, 0.01, "same"), 0.842, 0.552).Value!;
+
+        Assert.Equal(0.25, both.SharedS["S"], 0.02);
+        Assert.Equal(0.05, both.SharedS["k_f"], 0.006);
+        Assert.Equal(0.012, both.SharedS["k_s"], 0.0015);
+        Assert.True(both.PValue > 0.05);
+        Assert.True(both.SharedS.Aicc < both.SeparateS.Aicc);
+    }
+
+    [Fact]
+    public void Two_S_are_told_apart_where_they_differ()
+    {
+        SharedStabilisation both = JointLitters.Fit(Series(0.20, 0.45, 0.01, "differ"), 0.842, 0.552).Value!;
+
+        Assert.Equal(0.20, both.SeparateS["S_f"], 0.03);
+        Assert.Equal(0.45, both.SeparateS["S_s"], 0.05);
+        Assert.True(both.PValue < 1e-4);
+        Assert.True(both.SeparateS.Aicc < both.SharedS.Aicc);
+    }
+
+    [Fact]
+    public void The_test_keeps_its_level()
+    {
+        // where S is shared, P < 0.05 must come up in 5 % of the series: 200 series, binomial sd 1.5 %
+        int rejected = Enumerable.Range(0, 200).Count(i => JointLitters.Fit(Series(0.25, 0.25, 0.01, $"level{i}"), 0.842, 0.552).Value!.PValue < 0.05);
+        Assert.InRange(rejected, 2, 21);
+    }
+
+    [Fact]
+    public void At_one_date_the_joint_curve_passes_through_the_two_bag_equations()
+    {
+        // w from S = 0.3, k = 0.01 at 90 d by the joint curve; a fast litter at its plateau gives the same S and k back by two bags
+        double wf = 1 - 0.842 * 0.7, ws = 1 - 0.552 * 0.7 * (1 - Math.Exp(-0.9));
+        LitterLot fast = new(0.842, 0), slow = new(0.552, 0);
+        RemainingFraction W(double w) => RemainingFraction.Of(new BagWeighing(1, w, MassBasis.Litter), fast, MeasurementAssumptions.Default).Value!;
+        Assert.Equal(0.01, TwoLitterIndex.RatePerDay(W(wf), fast, W(ws), slow, new Exposure(90, 0)).Value!.Value, 12);
+    }
+
+    [Fact]
+    public void One_date_of_a_litter_is_too_few() =>
+        Assert.Equal(UnansweredReason.TooFewValues, JointLitters.Fit([.. Series(0.2, 0.2, 0.01, "x").Where(p => p.Litter == LitterRole.Fast || p.Days == 90)], 0.842, 0.552).Statement!.Reason);
+}
