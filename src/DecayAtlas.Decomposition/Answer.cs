@@ -9,6 +9,9 @@ public readonly record struct Answer<T> where T : class
         Statement = statement;
     }
 
+    /// <summary>An answer from a result, for types that take no implicit conversion (interfaces).</summary>
+    internal static Answer<T> Of(T value) => new(value, null);
+
     /// <summary>The result; <see langword="null"/> where <see cref="Statement"/> says why.</summary>
     public T? Value { get; }
 
