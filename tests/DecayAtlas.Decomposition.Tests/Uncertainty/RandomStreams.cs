@@ -57,4 +57,17 @@ public class RandomStreams
         Assert.Equal(3, fourth / n, 0.11);
         Assert.Equal(0, product / n, 0.012);
     }
+
+    [Fact]
+    public void The_sum_of_four_rectangular_quantities_has_the_interval_of_JCGM_101()
+    {
+        // JCGM 101:2008, 9.2.3: four rectangular quantities of standard deviation 1; u = 2.00, 95 % interval ±3.88 (from memory;
+        // by convolution the interval is 2√3 (2 - (24 · 0.025)^(1/4)) = 3.879, since P(sum > 2√3 (2 - x)) = x⁴/24 in the tail)
+        var stream = new RandomStream(5, "jcgm");
+        double[] sums = [.. Enumerable.Range(0, 400_000).Select(_ => Enumerable.Range(0, 4).Sum(_ => Math.Sqrt(12) * (stream.NextUniform() - 0.5)))];
+        Assert.Equal(2.00, SampleSummary.Of(sums)!.Sd!.Value, 0.01);
+        Array.Sort(sums);
+        Assert.Equal(-3.88, sums[10_000], 0.025);
+        Assert.Equal(3.88, sums[390_000], 0.025);
+    }
 }
