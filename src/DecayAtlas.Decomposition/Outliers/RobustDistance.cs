@@ -23,14 +23,14 @@ public sealed record RobustDistanceOptions(int Starts = 500, ulong Seed = 1);
 /// </summary>
 /// <remarks>
 /// Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each, the fifty best run to the end, the paper's ten being too few for some small sets; above 600 rows
-/// first on up to five parts of 300, then on their union). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck 1999,
+/// first on up to five parts of 300, then on their union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck 1999,
 /// J. Multivariate Analysis 71:161-190. No small-sample correction: in normal data of 20 to 50 rows some 5 to 10 % of the rows lie beyond the
 /// cut-off and not 2.5 %; read the distances as an order, or ask for a higher cut-off. At least 5 rows a column.
 /// Distances do not change when columns are scaled, sheared or shifted. Rows are sorted first, so that their order changes nothing.
 /// </remarks>
 public static class RobustDistance
 {
-    private const int Whole = 600, Part = 300, Parts = 5, Best = 50;
+    private const int Whole = 600, Part = 300, Parts = 5, Best = 50, BestOfMany = 10;
 
     /// <summary>Distances of all rows.</summary>
     /// <param name="rows">One row a burial: for example loss fast, loss slow, ln k, each on a scale on which it is near normal.</param>
@@ -92,7 +92,7 @@ public static class RobustDistance
 
         int unionHalf = (int)(share * union.Length);
         Scatter[] good = [.. candidates.Select(c => Step(union, unionHalf, c)).OfType<Scatter>()
-            .Select(c => Step(union, unionHalf, c)).OfType<Scatter>().OrderBy(c => c.LogDeterminant).Take(Best)];
+            .Select(c => Step(union, unionHalf, c)).OfType<Scatter>().OrderBy(c => c.LogDeterminant).Take(BestOfMany)];
         return Concentrated(rows, h, good);
     }
 

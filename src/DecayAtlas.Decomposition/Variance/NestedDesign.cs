@@ -53,20 +53,23 @@ internal sealed class NestedDesign
         var total = new NestedSums(_width, Levels);
         double[] scratch = [.. ratios];
         foreach (Node node in _top)
-            total.Add(Sums(node, Levels == 0 ? -1 : 0, scratch));
+            Accumulate(node, Levels == 0 ? -1 : 0, scratch, total);
         return total;
     }
 
-    private NestedSums Sums(Node node, int level, double[] ratios)
+    private void Accumulate(Node node, int level, double[] ratios, NestedSums into)
     {
-        var sums = new NestedSums(_width, Levels);
         if (node.Children.Length == 0)
-            node.Moments.CopyTo(sums.Matrix, 0);
+        {
+            into.AddFinest(node.Moments, level, level >= 0 ? ratios[level] : 0);
+            return;
+        }
+
+        var sums = new NestedSums(_width, Levels);
         foreach (Node child in node.Children)
-            sums.Add(Sums(child, level + 1, ratios));
-        if (level >= 0)
-            sums.AddUnit(level, ratios[level]);
-        return sums;
+            Accumulate(child, level + 1, ratios, sums);
+        sums.AddUnit(level, ratios[level]);
+        into.Add(sums);
     }
 
     private static Node[] Build(List<(string[] Units, double[] W)> rows, int level, int levels, int width) =>
@@ -122,6 +125,25 @@ internal sealed class NestedSums(int width, int levels)
         LogDeterminant += other.LogDeterminant;
     }
 
+    /// <summary>Adds a finest unit, whose own block is the identity: no derivatives but its own, and no copies, since these are the many.</summary>
+    public void AddFinest(double[] moments, int level, double ratio)
+    {
+        double d = 1 + ratio * moments[0], shrink = ratio / d;
+        for (int i = 0; i < width; i++)
+            for (int j = 0; j < width; j++)
+                Matrix[i * width + j] += moments[i * width + j] - shrink * moments[i] * moments[j];
+        if (level < 0)
+            return;
+        double[] slope = Slopes[level];
+        double shrinkSlope = 1 / (d * d);
+        for (int i = 0; i < width; i++)
+            for (int j = 0; j < width; j++)
+                slope[i * width + j] -= shrinkSlope * moments[i] * moments[j];
+        LogDeterminantSlopes[level] += moments[0] / d;
+        LogDeterminant += Math.Log(d);
+    }
+
+    /// <summary>Turns the sums of the children into those of their unit, with its variance.</summary>
     public void AddUnit(int level, double ratio)
     {
         double[] a = [.. Matrix.Take(width)];

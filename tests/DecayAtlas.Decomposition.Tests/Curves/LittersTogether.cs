@@ -15,6 +15,29 @@ public class LittersTogether
     }
 
     [Fact]
+    public void Both_fits_and_their_F_test_are_those_of_R()
+    {
+        // R 4.2 nls and anova; script and series in joint.R beside this file
+        double[] days = [12, 12, 25, 40, 40, 61, 90, 90, 90, 130, 200, 10, 30, 30, 45, 60, 90, 120, 120, 180, 260];
+        double[] w = [0.6854, 0.6822, 0.5304, 0.4105, 0.4522, 0.3899, 0.3525, 0.3601, 0.3721, 0.3687, 0.3412,
+            0.97, 0.8879, 0.8966, 0.8602, 0.8368, 0.772, 0.7384, 0.7155, 0.6714, 0.6509];
+        SharedStabilisation both = JointLitters.Fit(
+            [.. days.Select((t, i) => new LitterPoint(i < 11 ? LitterRole.Fast : LitterRole.Slow, t, w[i]))], 0.842, 0.552).Value!;
+
+        Check(both.SharedS, [0.24008360322705, 0.05520343510419, 0.00861041552707], [0.006665471590323, 0.002037414251438, 0.000328043859242]);
+        Check(both.SeparateS, [0.2378164763077, 0.3098044796317, 0.0547798899464, 0.0102969554142],
+            [0.006160396165281, 0.029012083905870, 0.001840229969002, 0.000888837432298]);
+        Assert.Equal(4.79542, both.FRatio, 1e-4);
+        Assert.Equal(0.04277, both.PValue, 1e-5);
+
+        static void Check(JointFit fit, double[] values, double[] errors)
+        {
+            Assert.Equal(values, fit.Parameters.Select(p => p.Value), (x, y) => Math.Abs(x / y - 1) < 1e-5);
+            Assert.Equal(errors, fit.Parameters.Select(p => p.StandardError!.Value), (x, y) => Math.Abs(x / y - 1) < 1e-4);
+        }
+    }
+
+    [Fact]
     public void One_S_for_both_is_found_where_it_is_true()
     {
         SharedStabilisation both = JointLitters.Fit(Series(0.25, 0.25, 0.01, "same"), 0.842, 0.552).Value!;

@@ -83,11 +83,12 @@ public class SingleColumn
     [InlineData(8)]
     [InlineData(9)]
     [InlineData(12)]
+    [InlineData(22)]
     public void The_small_sample_factor_makes_MAD_right_on_the_average(int n)
     {
         var random = new RandomStream(3, $"mad{n}");
         double sum = 0;
-        int flagged = 0;
+        int flagged = 0, beyond = 0;
         const int samples = 40_000;
         for (int i = 0; i < samples; i++)
         {
@@ -96,9 +97,13 @@ public class SingleColumn
             sum += m.Scale;
             if (m.Scores.Any(s => Math.Abs(s) > ModifiedZScore.CutOff))
                 flagged++;
+            if (m.Scores.Any(s => Math.Abs(s) > ModifiedZScore.CutOffFor(n)))
+                beyond++;
         }
 
-        TestContext.Current.TestOutputHelper!.WriteLine($"n {n}: some value flagged in {100.0 * flagged / samples:F1} % of normal samples");
+        // the convention of 3.5 marks far more than it seems to; the cut-off for n marks something in 5 % of samples
+        Assert.InRange(flagged / (double)samples, 0.075, 0.16);
+        Assert.Equal(0.05, beyond / (double)samples, 0.005);
         Assert.Equal(1, sum / samples, 0.012);
     }
 

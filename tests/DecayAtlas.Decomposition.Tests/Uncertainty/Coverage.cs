@@ -46,6 +46,50 @@ public class Coverage
         Assert.InRange(share, 0.93, 0.97);
     }
 
+    [Theory]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void Of_the_Welch_Satterthwaite_interval_is_too_small_and_so_it_is_not_used(int burials)
+    {
+        double share = Share(burials, 0.15, 0.010, 0.008, 6000, b =>
+        {
+            SiteMean m = SiteInterval.Of(b).Value!;
+            double half = MathNet.Numerics.Distributions.StudentT.InvCDF(0, 1, m.DegreesOfFreedom, 0.975) * m.Uncertainty;
+            return (m.Mean - half, m.Mean + half);
+        });
+        Assert.InRange(share, 0.85, 0.93);
+    }
+
+    [Theory]
+    [InlineData(4, 3)]
+    [InlineData(10, 2)]
+    public void Of_plots_is_right_and_of_burials_taken_as_independent_far_too_small(int plots, int burials)
+    {
+        // plots vary as much as burials within them; Hurlbert 1984 calls the second analysis pseudoreplication
+        int held = 0, heldPooled = 0, heldBootstrap = 0;
+        const int sites = 1500;
+        for (int i = 0; i < sites; i++)
+        {
+            var random = new RandomStream(8, $"nested{plots}/{i}");
+            SiteBurial[] values = [.. Enumerable.Range(0, plots).SelectMany(p =>
+            {
+                double u = random.NextNormalPair().First;
+                return Enumerable.Range(0, burials).Select(_ => new SiteBurial(u + random.NextNormalPair().First, new("f", "s", default), $"p{p}")).ToArray();
+            })];
+            if (SiteInterval.Of(values).Value is { Lower95: <= 0, Upper95: >= 0 })
+                held++;
+            if (SiteInterval.Of([.. values.Select(v => v with { Plot = null })]).Value is { Lower95: <= 0, Upper95: >= 0 })
+                heldPooled++;
+            if (SiteBootstrap.Of(values, new(600)).Value is { Lower95: <= 0, Upper95: >= 0 })
+                heldBootstrap++;
+        }
+
+        Assert.InRange(held / (double)sites, 0.93, 0.97);
+        Assert.True(heldPooled / (double)sites < 0.91);
+        if (plots >= SiteBootstrap.FewestUnits)
+            Assert.InRange(heldBootstrap / (double)sites, 0.93, 0.97);
+    }
+
     private static double Share(
         int burials, double scatter, double fastSd, double slowSd, int campaigns, Func<SiteBurial[], (double Lower, double Upper)?> interval)
     {
@@ -64,7 +108,7 @@ public class Coverage
                 double k = TrueK * (1 + scatter * zk), s = TrueS + 0.03 * zS;
                 double wf = 1 - hFast * (1 - s), a = hSlow * (1 - s), ws = 1 - a + a * Math.Exp(-k * Days);
                 if (Estimate(Bag(wf), Bag(ws)) is { } e)
-                    site.Add(new SiteBurial(e.Value, new LotSharedPart("f", "s", e.Lot)));
+                    site.Add(SiteBurial.Of(e, "f", "s"));
             }
 
             if (interval([.. site]) is { } found)

@@ -93,4 +93,43 @@ public class SiteIntervals
         return SiteInterval.Of([.. x.Select(v => B(v, lot))]).Value!.Uncertainty
              < SiteInterval.Of([.. x.Select(v => B(v, lot + 0.1))]).Value!.Uncertainty;
     }
+
+    [Fact]
+    public void Ln_k_carries_relative_effects()
+    {
+        var k = new Estimate(0.01, 0.001, new LotErrors(0.002, -0.001, 0, 0));
+        Assert.Equal(new LotErrors(0.2, -0.1, 0, 0), SiteBurial.OfLn(k, "f", "s")!.Value.Lot.Errors);
+        Assert.Equal(Math.Log(0.01), SiteBurial.OfLn(k, "f", "s")!.Value.Value);
+        Assert.Null(SiteBurial.OfLn(k with { Value = -0.001 }, "f", "s"));
+    }
+
+    [Property(MaxTest = 100)]
+    public bool The_uncertainty_of_k_grows_with_that_of_each_input(byte which, byte a, byte b)
+    {
+        LitterLot fast = new(0.842, 0.01, 0.05, 0.004, 0.25, 0.004), slow = new(0.552, 0.01, 0.04, 0.004, 0.25, 0.004);
+        MeasurementAssumptions assumed = new(AshFractionSd: 0.003);
+        double days = 0.4, resolution = 0.01;
+        double before = U();
+        switch (which % 9)
+        {
+            case 0: fast = fast with { HydrolysableFractionSd = 0.02 }; break;
+            case 1: slow = slow with { HydrolysableFractionSd = 0.02 }; break;
+            case 2: fast = fast with { AshFractionSd = 0.01 }; break;
+            case 3: slow = slow with { AshFractionSd = 0.01 }; break;
+            case 4: fast = fast with { TareSdGrams = 0.01 }; break;
+            case 5: slow = slow with { TareSdGrams = 0.01 }; break;
+            case 6: assumed = assumed with { AshFractionSd = 0.01 }; break;
+            case 7: days = 1; break;
+            default: resolution = 0.1; break;
+        }
+
+        return U() > before;
+
+        double U()
+        {
+            RemainingFraction f = RemainingFraction.Of(new BagWeighing(2.25, 0.75 + a / 500.0, MassBasis.Gross, 0.1, resolution), fast, assumed).Value!;
+            RemainingFraction s = RemainingFraction.Of(new BagWeighing(2.25, 2.0 + b / 2000.0, MassBasis.Gross, 0.05, resolution), slow, assumed).Value!;
+            return RateAndStabilisation.Of(f, fast, s, slow, new Exposure(90, days)).Value!.RatePerDay.Uncertainty;
+        }
+    }
 }
