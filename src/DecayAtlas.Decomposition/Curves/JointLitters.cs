@@ -76,18 +76,19 @@ public static class JointLitters
         LeastSquaresFit? best = null;
         SearchBox? box = null;
         Unanswered? obstacle = null;
-        foreach (double s in (double[])[0.1, 0.5])
-            foreach (double kFast in (double[])[2.0, 8, 30])
-                foreach (double kSlow in (double[])[0.5, 2, 8])
-                {
-                    SearchBox start = isShared
-                        ? new([s, kFast / longest, kSlow / longest], [-1, 0, 0], [1, inf, inf])
-                        : new([s, s, kFast / longest, kSlow / longest], [-1, -1, 0, 0], [1, 1, inf, inf]);
-                    Answer<LeastSquaresFit> found = NonlinearLeastSquares.Fit(model, y, weights, start);
-                    obstacle ??= found.Statement;
-                    if (found.Value is { } fit && (best is null || fit.ResidualSumOfSquares < best.ResidualSumOfSquares * (1 - 1e-10)))
-                        (best, box) = (fit, start);
-                }
+        // S enters the curve linearly: one start of it is enough
+        const double s = 0.3;
+        foreach (double kFast in (double[])[2.0, 10])
+            foreach (double kSlow in (double[])[0.5, 3])
+            {
+                SearchBox start = isShared
+                    ? new([s, kFast / longest, kSlow / longest], [-1, 0, 0], [1, inf, inf])
+                    : new([s, s, kFast / longest, kSlow / longest], [-1, -1, 0, 0], [1, 1, inf, inf]);
+                Answer<LeastSquaresFit> found = NonlinearLeastSquares.Fit(model, y, weights, start);
+                obstacle ??= found.Statement;
+                if (found.Value is { } fit && (best is null || fit.ResidualSumOfSquares < best.ResidualSumOfSquares * (1 - 1e-10)))
+                    (best, box) = (fit, start);
+            }
 
         if (best is null)
             return obstacle!;

@@ -62,8 +62,12 @@ public static class SiteBootstrap
                     shared[q] += lotEffects[chosen][q];
             }
 
+            // the lots are independent: their summed effects are one normal number
+            double squares = 0;
             for (int q = 0; q < quantities; q++)
-                sum += shared[q] * random.NextNormalPair().First;
+                squares += shared[q] * shared[q];
+            if (squares > 0)
+                sum += Math.Sqrt(squares) * random.NextNormalPair().First;
             means[r] = sum / n;
         }
 

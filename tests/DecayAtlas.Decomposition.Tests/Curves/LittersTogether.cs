@@ -63,9 +63,9 @@ public class LittersTogether
     [Fact]
     public void The_test_keeps_its_level()
     {
-        // where S is shared, P < 0.05 must come up in 5 % of the series: 200 series, binomial sd 1.5 %
-        int rejected = Enumerable.Range(0, 200).Count(i => JointLitters.Fit(Series(0.25, 0.25, 0.01, $"level{i}"), 0.842, 0.552).Value!.PValue < 0.05);
-        Assert.InRange(rejected, 2, 21);
+        // where S is shared, P < 0.05 must come up in 5 % of the series: 150 series, binomial sd 1.8 %
+        int rejected = Enumerable.Range(0, 150).Count(i => JointLitters.Fit(Series(0.25, 0.25, 0.01, $"level{i}"), 0.842, 0.552).Value!.PValue < 0.05);
+        Assert.InRange(rejected, 1, 16);
     }
 
     [Fact]

@@ -66,7 +66,7 @@ public class SeveralColumns
         Assert.Equal(UnansweredReason.TooFewValues, RobustDistance.Of(line[..8], new()).Statement!.Reason);
     }
 
-    [Property(MaxTest = 15)]
+    [Property(MaxTest = 8)]
     public bool Order_changes_nothing_and_columns_may_be_scaled_and_sheared(byte seed)
     {
         double[][] rows = Normal(60, 2, $"rows{seed}");

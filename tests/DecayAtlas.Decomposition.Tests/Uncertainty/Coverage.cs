@@ -41,7 +41,7 @@ public class Coverage
     [InlineData(20)]
     public void Of_the_bootstrap_lies_between_93_and_97_per_cent(int burials)
     {
-        double share = Share(burials, 0.25, 0.010, 0.008, 2500, b => SiteBootstrap.Of(b, new(1000)).Value is { } m ? (m.Lower95, m.Upper95) : null);
+        double share = Share(burials, 0.25, 0.010, 0.008, 1500, b => SiteBootstrap.Of(b, new(800)).Value is { } m ? (m.Lower95, m.Upper95) : null);
         TestContext.Current.TestOutputHelper!.WriteLine($"n {burials} cover {share:P1}");
         Assert.InRange(share, 0.93, 0.97);
     }
