@@ -23,11 +23,27 @@ public static class NonlinearLeastSquares
     public static Answer<LeastSquaresFit> Fit(
         IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, IReadOnlyList<bool>? held = null)
     {
-        int n = model.Observations, p = model.Parameters;
-        int free = held is null ? p : held.Count(h => !h);
-        if (n <= free)
-            return Unanswered.TooFew("points", n, free + 1);
+        int free = held is null ? model.Parameters : held.Count(h => !h);
+        if (model.Observations <= free)
+            return Unanswered.TooFew("points", model.Observations, free + 1);
+        State state = Search(model, observed, weights, box, held);
+        return double.IsFinite(state.Rss)
+            ? state.Finish(Moving(state, box, held))
+            : new Unanswered(UnansweredReason.NotConverged, "The search for the curve left the range of numbers.");
+    }
 
+    /// <summary>The least sum of squares alone, where it matters not whether the parameters behind it are unique.</summary>
+    internal static (double[] Parameters, double ResidualSumOfSquares) Minimise(
+        IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, IReadOnlyList<bool> held)
+    {
+        State state = Search(model, observed, weights, box, held);
+        return (state.Parameters, state.Rss);
+    }
+
+    private static State Search(
+        IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, IReadOnlyList<bool>? held)
+    {
+        int p = model.Parameters;
         var state = new State(model, observed, weights, [.. box.Start]);
         double[] scale = new double[p];
         // small first steps: a long one can jump from the slope of a saturating curve to the plain beyond it, where nothing leads back
@@ -75,9 +91,7 @@ public static class NonlinearLeastSquares
             (state, last) = (next, size);
         }
 
-        if (!double.IsFinite(state.Rss))
-            return new Unanswered(UnansweredReason.NotConverged, "The search for the curve left the range of numbers.");
-        return state.Finish(Moving(state, box, held));
+        return state;
     }
 
     private static int[] Moving(State state, SearchBox box, IReadOnlyList<bool>? held)

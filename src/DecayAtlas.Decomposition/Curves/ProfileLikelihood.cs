@@ -28,12 +28,14 @@ public static class ProfileLikelihood
         {
             double[] warm = fit.Parameters;
             double limit = direction < 0 ? box.Lower[parameter] : box.Upper[parameter];
+            if (limit == centre)
+                return null;
             double inside = centre, width = first;
             for (int i = 0; i < 60; i++, width *= 1.6)
             {
                 double outside = direction < 0 ? Math.Max(limit, centre - width) : Math.Min(limit, centre + width);
                 if (Excess(outside) > 0)
-                    return Brent.TryFindRoot(Excess, Math.Min(inside, outside), Math.Max(inside, outside), 1e-12 * Math.Abs(outside - centre), 200, out double root)
+                    return Brent.TryFindRoot(Excess, Math.Min(inside, outside), Math.Max(inside, outside), Math.Max(1e-12 * Math.Abs(outside - centre), 1e-300), 200, out double root)
                         ? root : null;
                 if (outside == limit)
                     return null;
@@ -46,10 +48,12 @@ public static class ProfileLikelihood
             {
                 double[] start = [.. warm];
                 start[parameter] = value;
-                if (NonlinearLeastSquares.Fit(model, observed, weights, box with { Start = start }, held).Value is not { } refit)
-                    return double.PositiveInfinity;
-                warm = refit.Parameters;
-                return refit.ResidualSumOfSquares - fit.ResidualSumOfSquares - target;
+                (double[] refit, double rss) = NonlinearLeastSquares.Minimise(model, observed, weights, box with { Start = start }, held);
+                double excess = rss - fit.ResidualSumOfSquares - target;
+                if (!(excess < 1e12 * target))
+                    return 1e12 * target;
+                warm = refit;
+                return excess;
             }
         }
     }

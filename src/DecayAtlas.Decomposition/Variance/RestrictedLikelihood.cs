@@ -79,8 +79,30 @@ internal sealed class RestrictedLikelihood
                 best = likelihood;
         }
 
-        return best is null || !double.IsFinite(best.Criterion)
-            ? new Unanswered(UnansweredReason.NotConverged, "The search for the variances did not settle.")
+        if (best is null || !double.IsFinite(best.Criterion))
+            return new Unanswered(UnansweredReason.NotConverged, "The search for the variances did not settle.");
+        return IsFlat(design, best)
+            ? new Unanswered(
+                UnansweredReason.SingularDesign,
+                "The variance between units can't be told from the effects of the groups, since too few units hold more than one of them or share one with another.")
             : best;
+    }
+
+    // a level whose units follow the fixed effects leaves the likelihood the same whatever its variance
+    private static bool IsFlat(NestedDesign design, RestrictedLikelihood fit)
+    {
+        for (int level = 0; level < design.Levels; level++)
+        {
+            double[] criteria = [.. new double[] { 0, 1, 100 }.Select(r =>
+            {
+                double[] ratios = [.. fit.Ratios];
+                ratios[level] = r;
+                return At(design, ratios).Criterion;
+            })];
+            if (criteria.Max() - criteria.Min() < 1e-8)
+                return true;
+        }
+
+        return false;
     }
 }
