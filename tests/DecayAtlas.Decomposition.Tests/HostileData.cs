@@ -29,7 +29,7 @@ public class HostileData
             && Holds(VarianceComponents.Of([.. values.Select(v => v with { Units = [v.Units[0]] })], ["site"]), Check);
 
         static bool Check(VarianceSplit s) => Finite(s.Mean.Value, s.Mean.StandardError, s.Mean.DegreesOfFreedom, s.RestrictedDeviance)
-            && s.Mean.StandardError > 0 && s.Mean.DegreesOfFreedom > 0
+            && s.Mean.StandardError > 0 && s.Mean.DegreesOfFreedom >= 0 && Finite(s.Mean.Lower95)
             && s.Components.All(c => Finite(c.Variance, c.Share, c.ShareLower95, c.ShareUpper95) && c.Variance >= 0
                 && (c.ShareLower95 is null || (c.ShareLower95 <= c.Share + 1e-9 && c.Share <= c.ShareUpper95 + 1e-9)));
     }
@@ -48,7 +48,7 @@ public class HostileData
         })];
         return Holds(GroupComparison.Of(values, ["site"], hasCovariate ? ["x"] : null), c => c.Differences.All(d =>
             Finite(d.Difference.Value, d.Difference.StandardError, d.Difference.DegreesOfFreedom, d.Difference.Lower95, d.Difference.PValue, d.HolmPValue, d.EffectSize)
-            && d.Difference.StandardError > 0 && d.HolmPValue is >= 0 and <= 1 && d.HolmPValue >= d.Difference.PValue));
+            && d.Difference.StandardError > 0 && (d.HolmPValue is null ? d.Difference.PValue is null : d.HolmPValue <= 1 && d.HolmPValue >= d.Difference.PValue)));
     }
 
     [Property(MaxTest = 150)]

@@ -188,8 +188,11 @@ public static class NonlinearLeastSquares
                 return new LeastSquaresFit(Parameters, errors, covariance, atBound, Rss, _n);
 
             double[] norms = [.. moving.Select(ColumnNorm)];
-            if (norms.Any(x => !(x > 0)))
-                return Singular();
+            // a parameter that could double without a trace in the residuals is not known (a rate so fast that the first date is past it)
+            double trace = 1e-6 * Math.Sqrt(Rss);
+            for (int c = 0; c < m; c++)
+                if (!(norms[c] > 0) || (Parameters[moving[c]] != 0 && norms[c] * Math.Abs(Parameters[moving[c]]) < trace))
+                    return Singular();
             double[] r = new double[_n * m], inverse = new double[m * m];
             for (int c = 0; c < m; c++)
                 for (int i = 0; i < _n; i++)

@@ -6,12 +6,16 @@ namespace DecayAtlas.Decomposition.Variance;
 /// <summary>A linear combination of fixed effects with its interval.</summary>
 /// <param name="Value">Estimate.</param>
 /// <param name="StandardError">Its standard error.</param>
-/// <param name="DegreesOfFreedom">Satterthwaite's degrees of freedom.</param>
-/// <param name="Lower95">Lower end of the 95 % interval.</param>
+/// <param name="DegreesOfFreedom">Satterthwaite's degrees of freedom; 0 where the likelihood gives none.</param>
+/// <param name="Lower95">Lower end of the 95 % interval; missing with less than one degree of freedom, when no interval is of use.</param>
 /// <param name="Upper95">Upper end.</param>
-/// <param name="PValue">Two-sided probability under no effect.</param>
+/// <param name="PValue">Two-sided probability under no effect; missing likewise, and for a mean, where no effect is no question.</param>
 public sealed record FixedEffect(
-    double Value, double StandardError, double DegreesOfFreedom, double Lower95, double Upper95, double PValue);
+    double Value, double StandardError, double DegreesOfFreedom, double? Lower95, double? Upper95, double? PValue)
+{
+    internal FixedEffect AsMean(double centre) =>
+        this with { Value = Value + centre, Lower95 = Lower95 + centre, Upper95 = Upper95 + centre, PValue = null };
+}
 
 /// <summary>
 /// Standard errors and Satterthwaite degrees of freedom of fixed effects:
@@ -59,8 +63,12 @@ internal sealed class FixedEffectTest
         Vector<double> gradient = Vector<double>.Build.Dense(_free.Length + 1, i =>
             i < _free.Length ? -s * mc.DotProduct(_fit.InformationSlopes[_free[i]] * mc) : unit);
         double df = 2 * variance * variance / gradient.DotProduct(_covariance * gradient);
-        double error = Math.Sqrt(variance), half = StudentT.InvCDF(0, 1, df, 0.975) * error;
-        double p = 2 * StudentT.CDF(0, 1, df, -Math.Abs(estimate / error));
+        double error = Math.Sqrt(variance);
+        // a little under 1, since two units give 1 up to the error of a numerical derivative
+        if (!(df > 0.95))
+            return new FixedEffect(estimate, error, df > 0 ? df : 0, null, null, null);
+        double usable = Math.Min(df, 1e5), half = StudentT.InvCDF(0, 1, usable, 0.975) * error;
+        double p = 2 * StudentT.CDF(0, 1, usable, -Math.Abs(estimate / error));
         return new FixedEffect(estimate, error, df, estimate - half, estimate + half, p);
     }
 }

@@ -26,8 +26,8 @@ public sealed record GroupMean(string Group, int Values, int Sites, FixedEffect 
 /// <param name="EffectUpper95">Upper end.</param>
 /// <param name="Sentence">What may and may not be concluded.</param>
 public sealed record GroupDifference(
-    string First, string Second, FixedEffect Difference, double HolmPValue,
-    double EffectSize, double EffectLower95, double EffectUpper95, string Sentence);
+    string First, string Second, FixedEffect Difference, double? HolmPValue,
+    double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence);
 
 /// <summary>Groups compared.</summary>
 /// <param name="Groups">Groups in order of name.</param>
@@ -85,7 +85,7 @@ public static class GroupComparison
         if (found.Value is not { } fit)
             return found.Statement!;
         double scale = values.Average(v => (v.Value - centre) * (v.Value - centre));
-        if (!(fit.ResidualVariance > 1e-20 * scale) || fit.Ratios.Any(r => r > 1e10))
+        if (!(fit.ResidualVariance > 1e-20 * scale))
             return Unanswered.NoScatter("values within each unit");
         return Describe(values, levels, covariates, groups, centre, kept, fit, new FixedEffectTest(design, fit));
     }
@@ -97,20 +97,17 @@ public static class GroupComparison
         int p = groups.Length + covariates.Count;
         double[] variances = [.. fit.Ratios.Select(r => r * fit.ResidualVariance), fit.ResidualVariance];
         double sd = Math.Sqrt(variances.Sum());
-        GroupMean[] means = [.. groups.Select((g, i) =>
-        {
-            FixedEffect m = test.Of(Contrast(p, i));
-            return new GroupMean(
-                g, values.Count(v => v.Group == g), values.Where(v => v.Group == g).Select(v => v.Units[0]).Distinct().Count(),
-                m with { Value = m.Value + centre, Lower95 = m.Lower95 + centre, Upper95 = m.Upper95 + centre, PValue = double.NaN });
-        })];
+        GroupMean[] means = [.. groups.Select((g, i) => new GroupMean(
+            g, values.Count(v => v.Group == g), values.Where(v => v.Group == g).Select(v => v.Units[0]).Distinct().Count(),
+            test.Of(Contrast(p, i)).AsMean(centre)))];
         (int First, int Second, FixedEffect Effect)[] pairs = [.. Enumerable.Range(0, groups.Length)
             .SelectMany(a => Enumerable.Range(a + 1, groups.Length - a - 1).Select(b => (a, b, test.Of(Contrast(p, b, a)))))];
-        double[] adjusted = MultipleComparisons.Holm([.. pairs.Select(x => x.Effect.PValue)]);
+        // a pair without a probability still counts as a comparison made
+        double[] holm = MultipleComparisons.Holm([.. pairs.Select(x => x.Effect.PValue ?? 1)]);
         GroupDifference[] differences = [.. pairs.Select((x, i) => new GroupDifference(
-            groups[x.First], groups[x.Second], x.Effect, adjusted[i],
+            groups[x.First], groups[x.Second], x.Effect, x.Effect.PValue is null ? null : holm[i],
             x.Effect.Value / sd, x.Effect.Lower95 / sd, x.Effect.Upper95 / sd,
-            Sentence(groups[x.First], groups[x.Second], x.Effect, adjusted[i], pairs.Length)))];
+            Sentence(groups[x.First], groups[x.Second], x.Effect, holm[i], pairs.Length)))];
         return new ComparedGroups(
             means, differences, [.. covariates.Select((c, j) => (c, test.Of(Contrast(p, groups.Length + j))))],
             [.. kept.Select(j => levels[j])], variances, fit.Criterion);
@@ -118,6 +115,8 @@ public static class GroupComparison
 
     private static string Sentence(string first, string second, FixedEffect d, double p, int comparisons)
     {
+        if (d.PValue is null)
+            return $"There are too few sites to compare {second} with {first}: less than one degree of freedom is left.";
         string numbers = string.Create(
             CultureInfo.InvariantCulture,
             $"95 % interval {d.Lower95:G3} to {d.Upper95:G3}, P = {p:G2}{(comparisons > 1 ? $" after Holm's correction for {comparisons} comparisons" : "")}");

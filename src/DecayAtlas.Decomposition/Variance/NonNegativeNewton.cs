@@ -8,6 +8,9 @@ namespace DecayAtlas.Decomposition.Variance;
 /// </summary>
 internal static class NonNegativeNewton
 {
+    /// <summary>Where a search that would run away ends: beyond it nothing is left within units.</summary>
+    public const double Largest = 1e8;
+
     /// <summary>The minimum, or <see langword="null"/> where the search does not settle.</summary>
     public static double[]? Minimise(Func<double[], (double Value, double[] Gradient)> function, double[] start)
     {
@@ -15,10 +18,12 @@ internal static class NonNegativeNewton
         (double value, double[] gradient) = function(x);
         for (int step = 0; step < 200; step++)
         {
-            int[] free = [.. Enumerable.Range(0, x.Length).Where(j => x[j] > 0 || gradient[j] < 0)];
+            int[] free = [.. Enumerable.Range(0, x.Length).Where(j => gradient[j] < 0 ? x[j] < Largest : x[j] > 0)];
             if (free.Length == 0)
                 return x;
             Matrix<double> hessian = Hessian(function, x, free);
+            if (!hessian.ForAll(double.IsFinite))
+                return null;
             var eigen = hessian.Evd(Symmetricity.Symmetric);
             double floor = 1e-12 * Math.Max(eigen.EigenValues.Max(e => Math.Abs(e.Real)), 1e-300);
             Vector<double> direction = -(eigen.EigenVectors * Matrix<double>.Build.DenseOfDiagonalVector(
@@ -34,7 +39,7 @@ internal static class NonNegativeNewton
             {
                 double[] trial = [.. x];
                 for (int i = 0; i < free.Length; i++)
-                    trial[free[i]] = Math.Max(0, x[free[i]] + length * direction[i]);
+                    trial[free[i]] = Math.Clamp(x[free[i]] + length * direction[i], 0, Largest);
                 (double trialValue, double[] trialGradient) = function(trial);
                 // near the end the value is flat to rounding: a smaller projected gradient then counts as descent
                 descended = trialValue < value - 1e-13 * Math.Abs(value)
@@ -58,7 +63,11 @@ internal static class NonNegativeNewton
     {
         double slope = 0;
         for (int j = 0; j < x.Length; j++)
-            slope = Math.Max(slope, x[j] > 0 ? Math.Abs(gradient[j]) * x[j] : Math.Max(0, -gradient[j]));
+        {
+            double here = gradient[j] > 0 ? gradient[j] * x[j] : x[j] < Largest ? -gradient[j] * Math.Max(x[j], x[j] > 0 ? 0 : 1) : 0;
+            slope = Math.Max(slope, here);
+        }
+
         return slope;
     }
 

@@ -63,6 +63,9 @@ internal sealed class RestrictedLikelihood
 
     public static RestrictedLikelihood At(NestedDesign design, double[] ratios) => new(design, ratios);
 
+    /// <summary>A ratio beyond which the residual variance is zero for all purposes.</summary>
+    private const double LargestRatio = 1e5;
+
     /// <summary>Minimises -2 l over λ ≥ 0, from several starts.</summary>
     public static Answer<RestrictedLikelihood> Maximise(NestedDesign design)
     {
@@ -74,6 +77,10 @@ internal sealed class RestrictedLikelihood
             if (NonNegativeNewton.Minimise(r => { RestrictedLikelihood l = At(design, r); return (l.Criterion, l.Gradient); },
                     [.. Enumerable.Repeat(start, design.Levels)]) is not { } found)
                 continue;
+            // what is left of a variance that the search drives to zero
+            for (int j = 0; j < found.Length; j++)
+                if (found[j] < 1e-9)
+                    found[j] = 0;
             RestrictedLikelihood likelihood = At(design, found);
             if (best is null || likelihood.Criterion < best.Criterion - 1e-9)
                 best = likelihood;
@@ -81,6 +88,8 @@ internal sealed class RestrictedLikelihood
 
         if (best is null || !double.IsFinite(best.Criterion))
             return new Unanswered(UnansweredReason.NotConverged, "The search for the variances did not settle.");
+        if (!(best.ResidualVariance > 0) || best.Ratios.Any(r => r > LargestRatio))
+            return Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
         return IsFlat(design, best)
             ? new Unanswered(
                 UnansweredReason.SingularDesign,

@@ -97,8 +97,6 @@ public static class VarianceComponents
         Answer<RestrictedLikelihood> found = RestrictedLikelihood.Maximise(design);
         if (found.Value is not { } fit)
             return found.Statement!;
-        if (!(fit.ResidualVariance > 0) || fit.Ratios.Any(r => r > 1e10))
-            return Unanswered.NoScatter($"values within each {levels[^1]}");
 
         FixedEffect mean = new FixedEffectTest(design, fit).Of([1]);
         double total = 1 + fit.Ratios.Sum();
@@ -108,7 +106,7 @@ public static class VarianceComponents
         components.Add(new VarianceComponent("residual", values.Count, fit.ResidualVariance, 1 / total, null, null, false));
         return new VarianceSplit(
             components,
-            mean with { Value = mean.Value + centre, Lower95 = mean.Lower95 + centre, Upper95 = mean.Upper95 + centre, PValue = double.NaN },
+            mean.AsMean(centre),
             values.Count, fit.Criterion);
     }
 
@@ -129,7 +127,7 @@ public static class VarianceComponents
     // bisection on the share ρ of level j, at which λ_j = ρ/(1-ρ) (1 + Σ other λ); the others fitted anew
     private static double ShareEnd(NestedDesign design, RestrictedLikelihood fit, int level, int direction)
     {
-        double share = fit.Ratios[level] / (1 + fit.Ratios.Sum()), end = direction < 0 ? 0 : 1 - 1e-9;
+        double share = fit.Ratios[level] / (1 + fit.Ratios.Sum()), end = direction < 0 ? 0 : 1 - 1e-6;
         double[] others = [.. fit.Ratios.Where((_, j) => j != level)];
         if (Excess(end) <= 0)
             return direction < 0 ? 0 : 1;

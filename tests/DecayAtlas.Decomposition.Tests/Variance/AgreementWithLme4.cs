@@ -86,7 +86,7 @@ public class AgreementWithLme4
             Assert.Equal(1, effect.StandardError / Reference[(set, "compare", "se." + name)], 1e-5);
             Assert.Equal(1, effect.DegreesOfFreedom / Reference[(set, "compare", "df." + name)], 1e-3);
             if (name != "c-b")
-                Assert.Equal(Reference[(set, "compare", "p." + name)], effect.PValue, 1e-5);
+                Assert.Equal(Reference[(set, "compare", "p." + name)], effect.PValue!.Value, 1e-5);
         }
     }
 }

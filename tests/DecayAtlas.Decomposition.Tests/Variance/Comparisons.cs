@@ -20,9 +20,9 @@ public class Comparisons
         Assert.Empty(c.RandomLevels);
         Assert.Equal(1.58, d.Value, 9);
         Assert.Equal(18, d.DegreesOfFreedom, 6);
-        Assert.Equal(0.07919, d.PValue, 5);
-        Assert.Equal(-0.203874, d.Lower95, 6);
-        Assert.Equal(3.363874, d.Upper95, 6);
+        Assert.Equal(0.07919, d.PValue!.Value, 5);
+        Assert.Equal(-0.203874, d.Lower95!.Value, 6);
+        Assert.Equal(3.363874, d.Upper95!.Value, 6);
     }
 
     [Fact]
@@ -34,9 +34,9 @@ public class Comparisons
             [.. one.Select((x, i) => V(x, "1", $"s{i}")), .. two.Select((x, i) => V(x, "2", $"s{i}"))], ["site"]).Value!.Differences[0].Difference;
 
         Assert.Equal(9, d.DegreesOfFreedom, 1e-4);
-        Assert.Equal(0.002833, d.PValue, 1e-6);
-        Assert.Equal(0.7001142, d.Lower95, 1e-6);
-        Assert.Equal(2.4598858, d.Upper95, 1e-6);
+        Assert.Equal(0.002833, d.PValue!.Value, 1e-6);
+        Assert.Equal(0.7001142, d.Lower95!.Value, 1e-6);
+        Assert.Equal(2.4598858, d.Upper95!.Value, 1e-6);
     }
 
     [Fact]
@@ -137,7 +137,7 @@ public class Comparisons
         FixedEffect one = GroupComparison.Of(values, ["site"]).Value!.Differences[0].Difference;
         FixedEffect reversed = GroupComparison.Of([.. values.Reverse()], ["site"]).Value!.Differences[0].Difference;
         FixedEffect scaled = GroupComparison.Of([.. values.Select(v => v with { Value = 100 * v.Value + 7 })], ["site"]).Value!.Differences[0].Difference;
-        return Math.Abs(one.Value - reversed.Value) < 1e-9 && Math.Abs(one.PValue - reversed.PValue) < 1e-9
+        return Math.Abs(one.Value - reversed.Value) < 1e-9 && Math.Abs(one.PValue!.Value - reversed.PValue!.Value) < 1e-9
             && Math.Abs(scaled.Value - 100 * one.Value) < 1e-6 && Math.Abs(scaled.DegreesOfFreedom - one.DegreesOfFreedom) < 1e-3 * one.DegreesOfFreedom;
     }
 }
