@@ -128,6 +128,39 @@ public class Comparisons
         Assert.InRange(held / 400.0, 0.92, 0.98);
     }
 
+    [Theory]
+    [InlineData(3)]
+    [InlineData(6)]
+    public void The_interval_of_a_difference_covers(int sitesPerGroup)
+    {
+        // unbalanced: 1 to 6 burials a site, sites vary as much as burials, true difference 0.5; in 3000 simulations 94.9 % (3 sites a group) and 94.6 % (6)
+        int held = 0;
+        const int campaigns = 600;
+        for (int i = 0; i < campaigns; i++)
+        {
+            var random = new RandomStream((ulong)i, $"difference{sitesPerGroup}");
+            GroupValue[] values = [.. Enumerable.Range(0, 2 * sitesPerGroup).SelectMany(s =>
+            {
+                double u = (s % 2 == 0 ? 0.5 : 0) + 0.3 * random.NextNormalPair().First;
+                return Enumerable.Range(0, 1 + random.NextIndex(6))
+                    .Select(_ => V(u + 0.3 * random.NextNormalPair().First, s % 2 == 0 ? "b" : "a", $"s{s}")).ToArray();
+            })];
+            if (GroupComparison.Of(values, ["site"]).Value?.Differences[0].Difference is { Lower95: <= 0.5, Upper95: >= 0.5 })
+                held++;
+        }
+
+        Assert.InRange(held / (double)campaigns, 0.93, 0.97);
+    }
+
+    [Fact]
+    public void A_group_that_follows_the_sites_is_not_told_from_them()
+    {
+        // g0 lies in one site alone and that site holds nothing else: its variance and its group are one thing (R lme4 finds a flat criterion)
+        Assert.Equal(UnansweredReason.SingularDesign, GroupComparison.Of(
+            [V(1.5, "g2", "s0"), V(0, "g2", "s0"), V(1, "g1", "s0"), V(1, "g2", "s0"), V(0.5, "g1", "s0"), V(0.5, "g0", "s1"), V(0, "g0", "s1")],
+            ["site"]).Statement!.Reason);
+    }
+
     [Property(MaxTest = 25)]
     public bool Order_changes_nothing_shifts_and_units_carry_through(byte seed)
     {
