@@ -42,6 +42,8 @@ public static class JointLitters
     /// <param name="slowHydrolysable">H of the slow litter.</param>
     public static Answer<SharedStabilisation> Fit(IReadOnlyList<LitterPoint> points, double fastHydrolysable, double slowHydrolysable)
     {
+        if (!(fastHydrolysable is > 0 and <= 1) || !(slowHydrolysable is > 0 and <= 1))
+            return new Unanswered(UnansweredReason.ValueOutOfDomain, "The hydrolysable fraction of each litter must lie above 0 and not above 1.");
         if (points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0)))
             return new Unanswered(UnansweredReason.ValueOutOfDomain, "Each point needs days above 0, a remaining fraction and a weight above 0.");
         foreach (LitterRole litter in Enum.GetValues<LitterRole>())

@@ -101,7 +101,7 @@ public static class MonteCarlo
         return null;
     }
 
-    private static BurialDraws Summarise(string key, double[] rates, double[] factors)
+    private static Computed<BurialDraws> Summarise(string key, double[] rates, double[] factors)
     {
         double sumK = 0, sumS = 0, sumSAll = 0;
         int both = 0, withS = 0;
@@ -121,6 +121,9 @@ public static class MonteCarlo
             }
         }
 
+        // a burial so near its limit that next to no draw has a k has none
+        if (both < 2)
+            return MissingReason.SlowLossAtPlateau;
         double meanK = sumK / both, meanS = sumS / both, meanSAll = sumSAll / withS;
         double kk = 0, ss = 0, ks = 0;
         for (int i = 0; i < rates.Length; i++)

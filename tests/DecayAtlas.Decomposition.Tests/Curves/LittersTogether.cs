@@ -81,4 +81,8 @@ public class LittersTogether
     [Fact]
     public void One_date_of_a_litter_is_too_few() =>
         Assert.Equal(UnansweredReason.TooFewValues, JointLitters.Fit([.. Series(0.2, 0.2, 0.01, "x").Where(p => p.Litter == LitterRole.Fast || p.Days == 90)], 0.842, 0.552).Statement!.Reason);
+
+    [Fact]
+    public void A_hydrolysable_fraction_of_nothing_is_refused() =>
+        Assert.Equal(UnansweredReason.ValueOutOfDomain, JointLitters.Fit(Series(0.2, 0.2, 0.01, "h"), 0, 0.552).Statement!.Reason);
 }
