@@ -10,21 +10,27 @@ public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey
 public static class LotSharedUncertainty
 {
     /// <summary>Standard uncertainty of the mean from lot chemistry, in the unit of the values; 0 for no burials.</summary>
-    public static double OfMean(IReadOnlyList<LotSharedPart> parts)
+    public static double OfMean(IReadOnlyList<LotSharedPart> parts) =>
+        parts.Count == 0 ? 0 : WeightedRoot(parts.Select(p => (p, 1.0))) / parts.Count;
+
+    /// <summary>Standard uncertainty of a weighted mean from lot chemistry; the weights sum to 1.</summary>
+    public static double OfWeightedMean(IReadOnlyList<(LotSharedPart Part, double Weight)> parts) => WeightedRoot(parts);
+
+    private static double WeightedRoot(IEnumerable<(LotSharedPart Part, double Weight)> parts)
     {
         var sums = new SortedDictionary<(string Lot, int Quantity), double>(LotQuantityOrder.Instance);
-        foreach (LotSharedPart part in parts)
+        foreach ((LotSharedPart part, double weight) in parts)
         {
-            Add((part.FastLotKey, 0), part.Errors.FastHydrolysable);
-            Add((part.SlowLotKey, 1), part.Errors.SlowHydrolysable);
-            Add((part.FastLotKey, 2), part.Errors.FastAsh);
-            Add((part.SlowLotKey, 3), part.Errors.SlowAsh);
+            Add((part.FastLotKey, 0), weight * part.Errors.FastHydrolysable);
+            Add((part.SlowLotKey, 1), weight * part.Errors.SlowHydrolysable);
+            Add((part.FastLotKey, 2), weight * part.Errors.FastAsh);
+            Add((part.SlowLotKey, 3), weight * part.Errors.SlowAsh);
         }
 
         double squares = 0;
         foreach (double sum in sums.Values)
             squares += sum * sum;
-        return parts.Count == 0 ? 0 : Math.Sqrt(squares) / parts.Count;
+        return Math.Sqrt(squares);
 
         void Add((string, int) key, double value) => sums[key] = sums.GetValueOrDefault(key) + value;
     }

@@ -1,0 +1,160 @@
+namespace DecayAtlas.Decomposition.Uncertainty;
+
+/// <summary>How many draws, from which seed.</summary>
+/// <param name="Draws">Monte Carlo draws a burial, M (JCGM 101:2008, 7.2: 10⁴ gives a 95 % interval to about two digits).</param>
+/// <param name="Seed">Same seed and same burial key: same draws.</param>
+public sealed record MonteCarloOptions(int Draws = 10_000, ulong Seed = 1);
+
+/// <summary>What the draws of one quantity look like.</summary>
+/// <param name="Mean">Mean of the draws for which the quantity exists.</param>
+/// <param name="Uncertainty">Their standard deviation.</param>
+/// <param name="Lower95">2.5 % end of the probabilistically symmetric 95 % coverage interval (JCGM 101:2008, 7.7).</param>
+/// <param name="Upper95">97.5 % end; missing where more than 2.5 % of the draws of k have no upper bound.</param>
+public sealed record DrawnQuantity(double Mean, double Uncertainty, double Lower95, double? Upper95);
+
+/// <summary>Monte Carlo result of one burial.</summary>
+/// <param name="RatePerDay">k (d⁻¹).</param>
+/// <param name="StabilisationFactor">S (1).</param>
+/// <param name="Covariance">Covariance of k and S over the draws in which both exist (d⁻¹).</param>
+/// <param name="ShareUndefined">Share of the draws in which k does not exist.</param>
+public sealed record BurialDraws(
+    string BurialKey, DrawnQuantity RatePerDay, DrawnQuantity StabilisationFactor, double Covariance, double ShareUndefined);
+
+/// <summary>
+/// Propagation of distributions (JCGM 101:2008) through the two-litter equations.
+/// </summary>
+/// <remarks>
+/// Readings of a balance of resolution d: rectangular of width d (6.4.2). Tare of a single bag, its ash, and the lot's
+/// chemistry: Gaussian (6.4.7). Exposure: two rectangular dates, together triangular (6.4.5).
+/// Draw i of a lot's chemistry is the same number for every burial that names the lot, so that averaging draw by draw over burials
+/// keeps what they share. Draws in which the slow litter would be at its plateau count as k above every number.
+/// Each burial's stream depends on seed and key alone: neither order nor threads change a result.
+/// </remarks>
+public static class MonteCarlo
+{
+    /// <summary>Propagates each burial; results in the order asked, on all cores.</summary>
+    public static IReadOnlyList<Computed<BurialDraws>> Propagate(
+        IReadOnlyList<BurialInputs> burials, MeasurementAssumptions assumptions, MonteCarloOptions options)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(options.Draws, 40);
+        var results = new Computed<BurialDraws>[burials.Count];
+        Parallel.For(
+            0,
+            burials.Count,
+            () => (Rates: new double[options.Draws], Factors: new double[options.Draws]),
+            (i, _, buffers) =>
+            {
+                results[i] = Draw(burials[i], assumptions, options, buffers.Rates, buffers.Factors) is { } reason
+                    ? reason
+                    : Summarise(burials[i].BurialKey, buffers.Rates, buffers.Factors);
+                return buffers;
+            },
+            _ => { });
+        return results;
+    }
+
+    /// <summary>
+    /// Fills draws of k (d⁻¹) and S for one burial: k is +∞ where the slow litter would be at its plateau, NaN (with S) where the fast litter would have lost nothing.
+    /// </summary>
+    /// <returns>The reason why the burial has no k to begin with; <see langword="null"/> where the draws were made.</returns>
+    public static MissingReason? Draw(
+        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, Span<double> rates, Span<double> factors)
+    {
+        Computed<RemainingFraction> fast = RemainingFraction.Of(burial.FastBag, burial.FastLot, assumptions);
+        Computed<RemainingFraction> slow = RemainingFraction.Of(burial.SlowBag, burial.SlowLot, assumptions);
+        if ((fast.Reason ?? slow.Reason) is { } noFraction)
+            return noFraction;
+        if (TwoLitterIndex.RatePerDay(fast.Value!, burial.FastLot, slow.Value!, burial.SlowLot, burial.Exposure).Reason is { } noRate)
+            return noRate;
+
+        var own = new RandomStream(options.Seed, "burial/" + burial.BurialKey);
+        var fastChemistry = new RandomStream(options.Seed, "fast-lot/" + burial.FastLotKey);
+        var slowChemistry = new RandomStream(options.Seed, "slow-lot/" + burial.SlowLotKey);
+        var fastBag = new DrawnBag(burial.FastBag, burial.FastLot, assumptions);
+        var slowBag = new DrawnBag(burial.SlowBag, burial.SlowLot, assumptions);
+        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree;
+        double dateHalfWidth = burial.Exposure.UncertaintyDays * Math.Sqrt(1.5);   // u = a √(2/3)
+
+        for (int i = 0; i < options.Draws; i++)
+        {
+            (double fastH, double fastAsh) = fastChemistry.NextNormalPair();
+            (double slowH, double slowAsh) = slowChemistry.NextNormalPair();
+            (double tareFast, double tareSlow) = anyTare ? own.NextNormalPair() : default;
+            (double ashFast, double ashSlow) = anyAsh ? own.NextNormalPair() : default;
+            double fastLoss = 1 - fastBag.Fraction(own, tareFast, ashFast, fastAsh);
+            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, ashSlow, slowAsh);
+            double days = burial.Exposure.Days + 2 * dateHalfWidth * (own.NextUniform() + own.NextUniform() - 1);
+            double hFast = burial.FastLot.HydrolysableFraction + fastH * burial.FastLot.HydrolysableFractionSd;
+            double hSlow = burial.SlowLot.HydrolysableFraction + slowH * burial.SlowLot.HydrolysableFractionSd;
+
+            if (!(fastLoss > 0) || !(hFast > 0) || !(hSlow > 0) || !(days > 0))
+            {
+                rates[i] = factors[i] = double.NaN;
+                continue;
+            }
+
+            factors[i] = 1 - fastLoss / hFast;
+            double decomposable = hSlow * fastLoss / hFast, left = decomposable - slowLoss;
+            rates[i] = left > 0 ? Math.Log(decomposable / left) / days : double.PositiveInfinity;
+        }
+
+        return null;
+    }
+
+    private static Computed<BurialDraws> Summarise(string key, double[] rates, double[] factors)
+    {
+        double sumK = 0, sumS = 0, sumSAll = 0;
+        int both = 0, withS = 0;
+        for (int i = 0; i < rates.Length; i++)
+        {
+            if (!double.IsNaN(factors[i]))
+            {
+                withS++;
+                sumSAll += factors[i];
+            }
+
+            if (double.IsFinite(rates[i]))
+            {
+                both++;
+                sumK += rates[i];
+                sumS += factors[i];
+            }
+        }
+
+        // a burial so near its limit that next to no draw has a k has none
+        if (both < 2)
+            return MissingReason.SlowLossAtPlateau;
+        double meanK = sumK / both, meanS = sumS / both, meanSAll = sumSAll / withS;
+        double kk = 0, ss = 0, ks = 0;
+        for (int i = 0; i < rates.Length; i++)
+        {
+            if (!double.IsNaN(factors[i]))
+                ss += (factors[i] - meanSAll) * (factors[i] - meanSAll);
+            if (double.IsFinite(rates[i]))
+            {
+                kk += (rates[i] - meanK) * (rates[i] - meanK);
+                ks += (rates[i] - meanK) * (factors[i] - meanS);
+            }
+        }
+
+        return new BurialDraws(
+            key,
+            Quantity(rates, meanK, Math.Sqrt(kk / (both - 1))),
+            Quantity(factors, meanSAll, Math.Sqrt(ss / (withS - 1))),
+            ks / (both - 1),
+            1 - (double)both / rates.Length);
+    }
+
+    // sorts in place; NaN sorts first and is left out, +∞ sorts last and is kept
+    private static DrawnQuantity Quantity(double[] draws, double mean, double sd)
+    {
+        Array.Sort(draws);
+        int undefined = 0;
+        while (undefined < draws.Length && double.IsNaN(draws[undefined]))
+            undefined++;
+        int count = draws.Length - undefined;
+        int tail = (count - (int)(0.95 * count + 0.5)) / 2;          // JCGM 101:2008, 7.7.2
+        double upper = draws[undefined + count - 1 - tail];
+        return new DrawnQuantity(mean, sd, draws[undefined + tail], double.IsFinite(upper) ? upper : null);
+    }
+}

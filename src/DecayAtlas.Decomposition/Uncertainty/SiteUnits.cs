@@ -1,0 +1,36 @@
+namespace DecayAtlas.Decomposition.Uncertainty;
+
+/// <summary>The burials of a site, gathered into independent units in a fixed order.</summary>
+internal sealed class SiteUnits
+{
+    private SiteUnits(ReplicationUnit unit, SiteBurial[][] groups)
+    {
+        Unit = unit;
+        Groups = groups;
+        Means = [.. groups.Select(g => g.Average(b => b.Value))];
+    }
+
+    public ReplicationUnit Unit { get; }
+
+    public SiteBurial[][] Groups { get; }
+
+    /// <summary>Mean of each unit.</summary>
+    public double[] Means { get; }
+
+    /// <summary>Plots are the units where all burials name one, there are at least two, and one of them holds several burials.</summary>
+    public static SiteUnits Of(IReadOnlyList<SiteBurial> burials)
+    {
+        // sorted, so that the order in which burials arrive can't change the last digit of a sum
+        SiteBurial[] sorted = [.. burials
+            .OrderBy(b => b.Plot, StringComparer.Ordinal).ThenBy(b => b.Value)
+            .ThenBy(b => b.Lot.FastLotKey, StringComparer.Ordinal).ThenBy(b => b.Lot.SlowLotKey, StringComparer.Ordinal)];
+        if (sorted.All(b => b.Plot is not null))
+        {
+            SiteBurial[][] plots = [.. sorted.GroupBy(b => b.Plot!, StringComparer.Ordinal).Select(g => g.ToArray())];
+            if (plots.Length > 1 && plots.Length < sorted.Length)
+                return new SiteUnits(ReplicationUnit.Plot, plots);
+        }
+
+        return new SiteUnits(ReplicationUnit.Burial, [.. sorted.Select(b => new[] { b })]);
+    }
+}
