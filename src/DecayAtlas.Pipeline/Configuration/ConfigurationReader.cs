@@ -5,6 +5,7 @@ using DecayAtlas.Decomposition;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Pipeline.Configuration;
 
