@@ -98,7 +98,9 @@ internal sealed class PackageReading : IDisposable
                 || whole.Find(path) is not { } file || read.NotText.Contains(path))
                 return [];
             using StreamReader text = new(file.Open(), Encoding.UTF8);
-            return new TableReader<TRow>(schema, path, toRow, keys, limits, findings).Read(text);
+            TableCheck<TRow> table = new(schema, path, toRow, keys, limits, findings);
+            TableReader.Read(text, table);
+            return table.Rows;
         }
     }
 }
