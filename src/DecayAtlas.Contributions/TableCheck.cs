@@ -26,13 +26,14 @@ internal sealed class TableCheck<TRow>(
 
     public IReadOnlyList<TRow> Rows => rows;
 
+    /// <summary>Sets which columns the next rows have; the rows of a wide table may come in two shapes, one after the other.</summary>
     public void Begin(TableHeader matched)
     {
         header = matched;
         foreach (FieldSchema field in schema.Fields.Where(field => matched.OrdinalOfColumn.Contains(field.Ordinal)))
         {
             if (field.Unique)
-                ownIds[field.Ordinal] = keys.Begin(schema.Name, field.Name);
+                ownIds[field.Ordinal] = keys.Find(schema.Name, field.Name) ?? keys.Begin(schema.Name, field.Name);
             if (schema.ForeignKeys.FirstOrDefault(key => key.Field == field.Name) is { } key
                 && keys.Find(key.ReferencedTable, key.ReferencedField) is { } ids)
                 references[field.Ordinal] = (ids, key);
