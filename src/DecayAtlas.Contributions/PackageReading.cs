@@ -21,7 +21,7 @@ internal sealed class PackageReading : IDisposable
             package = FolderListing.List(path, findings);
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
             package = ZipListing.List(path, findings);
-        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path))
+        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path) && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
             package = SingleTable(path, mappingPath);
         else if (File.Exists(path))
             package = Stray(path, findings);

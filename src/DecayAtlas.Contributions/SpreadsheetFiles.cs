@@ -14,6 +14,9 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
 
     public static bool IsTable(string path) => TableEndings.Concat(OtherEndings).Any(ending => HasEnding(path, ending));
 
+    /// <summary>A .txt is a table only where it has a mapping; without one it is most likely a note.</summary>
+    public static bool MayBeNote(string path) => HasEnding(path, ".txt");
+
     public static bool IsMapping(string path) => HasEnding(path, Contributions.Mapping.Ending);
 
     /// <summary>Path of the mapping that belongs to a table: results.csv has results.mapping.yaml beside it.</summary>
@@ -34,8 +37,8 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
         PackageFile[] tables = [.. files.Where(file => IsTable(file.Path))];
         PackageFile[] mapped = [.. tables.Where(table => files.Any(file => file.Path == MappingPathOf(table.Path)))];
         PackageFile[] mappings = [.. files.Where(file => IsMapping(file.Path))];
-        PackageFile[] notNotes = [.. tables.Where(file => !HasEnding(file.Path, ".txt"))];
-        PackageFile? table = mapped.Length == 1 ? mapped[0] : tables.Length == 1 ? tables[0] : notNotes.Length == 1 && mapped.Length == 0 ? notNotes[0] : null;
+        PackageFile[] notNotes = [.. tables.Where(file => !MayBeNote(file.Path))];
+        PackageFile? table = mapped.Length == 1 ? mapped[0] : notNotes.Length == 1 && mapped.Length == 0 ? notNotes[0] : null;
         if (table is null || mappings.Length > 1)
             return null;
         return new SpreadsheetFiles(table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());

@@ -3,7 +3,7 @@ namespace DecayAtlas.EndToEnd;
 public class HelpTexts(DemoRun demo)
 {
     public static TheoryData<string> Commands =>
-        ["run", "ingest", "index", "snap", "flag", "summarise", "publish", "train", "map", "check", "compare", "demo"];
+        ["run", "ingest", "index", "snap", "flag", "summarise", "publish", "train", "map", "check", "map-columns", "compare", "demo"];
 
     [Theory]
     [MemberData(nameof(Commands))]

@@ -73,7 +73,7 @@ internal static class WideCsv
         List<SheetRow> rows = [];
         try
         {
-            using SepReader reader = Sep.New(separator).Reader(options => options with { HasHeader = false, Unescape = true, DisableColCountCheck = true }).FromText(text);
+            using SepReader reader = Sep.New(separator).Reader(options => options with { HasHeader = false, DisableColCountCheck = true }).FromText(text);
             foreach (SepReader.Row row in reader)
             {
                 if (row.ColCount > limits.MaxColumns || rows.Count > limits.MaxRows + 1)
@@ -82,10 +82,20 @@ internal static class WideCsv
                         FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"), "split the contribution");
                     return null;
                 }
+                // Sep counts the first row as if it began where it ends.
+                int line = row.RowIndex == 0 ? 1 : row.LineNumberFrom;
                 SheetCell[] cells = new SheetCell[row.ColCount];
                 for (int i = 0; i < cells.Length; i++)
-                    cells[i] = SheetCell.OfText(row[i].ToString());
-                SheetRow made = new(row.LineNumberFrom, cells);
+                {
+                    if (Unquoted(row[i].Span) is not { } cell)
+                    {
+                        findings.Add(new Finding(FindingCode.CsvBroken, file, line, null, $"a quotation mark within the text {FindingText.Quote(row[i].Span)}",
+                            "quotation marks round the whole text, and those inside it written twice", "save the table again as CSV from a spreadsheet program, which does so by itself"));
+                        return null;
+                    }
+                    cells[i] = SheetCell.OfText(cell);
+                }
+                SheetRow made = new(line, cells);
                 if (!made.IsBlank)
                     rows.Add(made);
             }
@@ -96,5 +106,19 @@ internal static class WideCsv
             return null;
         }
         return new Sheet(null, rows);
+    }
+
+    /// <summary>
+    /// The text of a cell (RFC 4180, section 2); null for a quotation mark where none may stand, as in an unquoted 47°18'36"N, which would
+    /// otherwise swallow the separators behind it.
+    /// </summary>
+    private static string? Unquoted(ReadOnlySpan<char> cell)
+    {
+        if (!cell.Contains('"'))
+            return cell.ToString();
+        if (cell.Length < 2 || cell[0] != '"' || cell[^1] != '"')
+            return null;
+        string inside = cell[1..^1].ToString();
+        return inside.Replace("\"\"", "", StringComparison.Ordinal).Contains('"', StringComparison.Ordinal) ? null : inside.Replace("\"\"", "\"", StringComparison.Ordinal);
     }
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
-using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 using DecayAtlas.Text;
