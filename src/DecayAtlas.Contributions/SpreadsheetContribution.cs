@@ -71,6 +71,11 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         Sheet? sheet = workbook is null ? WideCsv.Read(files.Table, mapping.Form, limits, findings) : SheetOf(workbook, mapping);
         if (sheet is null || WideTable.Of(sheet, files.Table.Path, workbook?.IsDate1904 ?? false, mapping, findings) is not { } wide)
             return null;
+        if (wide.Rows.Count == 0)
+        {
+            findings.Add(new Finding(FindingCode.TableEmpty, wide.File, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = wide.Sheet });
+            return null;
+        }
         return new ContributionTables(
             Mapped(wide, mapping, SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
             Mapped(wide, mapping, SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),

@@ -38,7 +38,7 @@ internal static class MappingReader
         }
         catch (YamlDocumentException fault)
         {
-            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(fault.Sentence), "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
+            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence), "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
             return null;
         }
         Mapping mapping = From(document, findings);
@@ -97,7 +97,7 @@ internal static class MappingReader
                 "give it to a field or move it to leave_out");
         return new Mapping(
             document.Path,
-            new WideForm((string?)form["sheet"], (int?)form["header_row"] ?? 1, (string?)form["encoding"],
+            new WideForm((string?)form["sheet"], form["header_row"] is { } row ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1, (string?)form["encoding"],
                 (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
                 (string?)form["decimal_sign"] == "comma", OrderOf(form), ((form["empty_words"] as JsonArray)?.Select(word => (string)word!) ?? []).ToHashSet(StringComparer.Ordinal)),
             tables,
@@ -150,6 +150,9 @@ internal static class MappingReader
     {
         FieldSchema field = source.Field;
         IReadOnlyList<string> units = Units.For(field);
+        int sources = (source.Column is null ? 0 : 1) + (source.Value is null ? 0 : 1) + (source.Pattern is null ? 0 : 1);
+        if (sources != 1)
+            return ($"{(sources == 0 ? "none" : "several")} of column, value and pattern", "just one of them, as it says where the value comes from");
         if (source.Unit is { } unit && !units.Contains(unit))
             return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose" : "one of " + string.Join(", ", units));
         if (source.DateOrder != DateOrder.Unstated && field.Type != FieldType.Date)

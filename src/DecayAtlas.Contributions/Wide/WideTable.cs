@@ -26,6 +26,12 @@ internal sealed record WideTable(string File, string? Sheet, IReadOnlyDictionary
             if (!ordinals.TryAdd(name, i))
                 findings.Add(Place(new Finding(FindingCode.ColumnRepeated, "", null, name, "the column a second time", "each column once", "give one of the two another name, in the table and in the mapping"), i));
         }
+        if (!Named(mapping).Any(named => ordinals.ContainsKey(named.Name)))
+        {
+            findings.Add(Place(new Finding(FindingCode.HeaderMissing, "", null, null, $"none of the columns that {mapping.File} names, but {FindingText.Quote(string.Join(' ', ordinals.Keys))}",
+                "the header with these columns", "state separator: or header_row: under file: in the mapping, or write the names as they stand in the header"), 0) with { Cell = null });
+            return null;
+        }
         TellAbsent();
         TellUndecided();
         TellBeyond();
@@ -42,7 +48,7 @@ internal sealed record WideTable(string File, string? Sheet, IReadOnlyDictionary
             foreach ((string name, string place) in Named(mapping).Where(named => !ordinals.ContainsKey(named.Name) && told.Add(named.Name)))
             {
                 findings.Add(new Finding(FindingCode.ColumnMissing, mapping.File, mapping.LineOf(place), place[1..].Replace('/', '.'), $"the column {FindingText.Quote(name)}, which {file} does not have",
-                    "the name of a column of its header" + (ordinals.Count == 1 ? "; it has only one, so that the separator may be another" : ""),
+                    "the name of a column of its header",
                     Nearest.Of(name, ordinals.Keys) is { } near ? $"write {FindingText.Quote(near)}, if that was meant" : "write the name as it stands in the header"));
             }
         }

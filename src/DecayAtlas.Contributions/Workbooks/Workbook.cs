@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using ExcelDataReader;
 using ExcelDataReader.Exceptions;
 
@@ -49,19 +50,22 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
 
     private static Workbook? Read(Stream bytes, WorkbookGuard guard, IntakeLimits limits, string file, FindingList findings)
     {
+        // The library asks for the code pages of older formats, even where it does not need them.
+        Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
         using IExcelDataReader reader = ExcelReaderFactory.CreateOpenXmlReader(bytes, new ExcelReaderConfiguration { LeaveOpen = true });
         List<Sheet> sheets = [];
         do
         {
             List<SheetRow> rows = [];
+            string name = reader.Name ?? throw new InvalidDataException("A sheet has no name.");
             int number = 0;
-            int width = Math.Max(reader.FieldCount, guard.WidthOfFailed(reader.Name));
+            int width = Math.Max(reader.FieldCount, guard.WidthOfFailed(name));
             while (reader.Read())
             {
                 number++;
                 SheetRow row = new(number, new SheetCell[width]);
                 for (int column = 0; column < row.Cells.Length; column++)
-                    row.Cells[column] = guard.FailedCells.TryGetValue((reader.Name, column, number), out SheetCell failed) ? failed : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
+                    row.Cells[column] = guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
                 if (!row.IsBlank)
                     rows.Add(row);
                 // The header is one row more; the tables are counted again, each by its own check.
@@ -72,7 +76,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                     return null;
                 }
             }
-            sheets.Add(new Sheet(reader.Name, rows));
+            sheets.Add(new Sheet(name, rows));
         }
         while (reader.NextResult());
         return new Workbook(sheets, guard.IsDate1904);

@@ -22,6 +22,8 @@ internal sealed class WorkbookGuard
     private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
     private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
     private long unpacked;
+    private int sharedTexts;
+    private int highestSharedText = -1;
 
     private WorkbookGuard(IntakeLimits limits) => this.limits = limits;
 
@@ -77,6 +79,9 @@ internal sealed class WorkbookGuard
         }
         if (!seen.Contains("xl/workbook.xml") && !partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
             throw new InvalidDataException("There is no workbook in it.");
+        // The library would take the index of a text that is not there for a number.
+        if (highestSharedText >= sharedTexts)
+            throw new InvalidDataException("A cell names a shared text that is not there.");
         NameFailedCells();
         return null;
     }
@@ -115,6 +120,7 @@ internal sealed class WorkbookGuard
                 {
                     "worksheet" => cells.Step(xml),
                     "workbook" => StepWorkbook(xml),
+                    "sst" => StepSharedText(xml),
                     "Relationships" => StepRelation(xml),
                     _ => null,
                 };
@@ -137,6 +143,13 @@ internal sealed class WorkbookGuard
             IsDate1904 = xml.GetAttribute("date1904") is "1" or "true";
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && Relation(xml) is { } id)
             sheetNameByRelation[id] = name;
+        return null;
+    }
+
+    private string? StepSharedText(XmlReader xml)
+    {
+        if (xml.NodeType == XmlNodeType.Element && xml.LocalName == "si")
+            sharedTexts++;
         return null;
     }
 
@@ -176,7 +189,7 @@ internal sealed class WorkbookGuard
     {
         private int row;
         private int column = -1;
-        private bool isError, hasFormula, hasValue;
+        private bool isError, isShared, hasFormula, hasValue;
         private string value = "";
 
         /// <summary>Takes one node; says why the sheet must not be read, or null.</summary>
@@ -184,6 +197,8 @@ internal sealed class WorkbookGuard
         {
             if (xml.NodeType == XmlNodeType.Text && isError)
                 value = xml.Value;
+            if (xml.NodeType == XmlNodeType.Text && isShared && Number(xml.Value) is var index)
+                guard.highestSharedText = index < 0 ? int.MaxValue : Math.Max(guard.highestSharedText, index);
             if (xml.NodeType == XmlNodeType.EndElement && xml.LocalName == "c")
                 return Close();
             if (xml.NodeType != XmlNodeType.Element)
@@ -196,6 +211,7 @@ internal sealed class WorkbookGuard
                     return row is < 1 or > CellReference.MostRows ? $"a row numbered {FindingText.Quote(xml.GetAttribute("r"))}" : null;
                 case "c":
                     isError = xml.GetAttribute("t") == "e";
+                    isShared = xml.GetAttribute("t") == "s";
                     hasFormula = hasValue = false;
                     value = "";
                     return Place(xml.GetAttribute("r"));
