@@ -28,7 +28,8 @@ public sealed record CheckReport(string Source, ReadResult Result)
     {
         ContributionFormat.Workbook => "a workbook with the tables as sheets",
         ContributionFormat.WideTable => "a wide table with a mapping",
-        _ => "a data package",
+        ContributionFormat.DataPackage => "a data package",
+        _ => "nothing that is known",
     };
 
     /// <summary>Lines of the summary: what it is, and the number or text.</summary>

@@ -37,6 +37,12 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
         if (Field is not null)
             sentence.Append(CultureInfo.InvariantCulture, $" ({Field})");
         sentence.Append(CultureInfo.InvariantCulture, $": found {Found}, expected {Expected}; {Mend}.");
+        // Names come from outside, and a control character in one could write anywhere on a terminal.
+        for (int i = 0; i < sentence.Length; i++)
+        {
+            if (char.IsControl(sentence[i]))
+                sentence[i] = ' ';
+        }
         return sentence.ToString();
     }
 }

@@ -63,7 +63,7 @@ internal sealed class PackageReading : IDisposable
     {
         ContributionHeader? header = null;
         ContributionTables? tables = null;
-        ContributionFormat format = ContributionFormat.DataPackage;
+        ContributionFormat? format = null;
         if (package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray)
         {
             if (package.Spreadsheet is { } spreadsheet)
@@ -74,6 +74,7 @@ internal sealed class PackageReading : IDisposable
             }
             else
             {
+                format = ContributionFormat.DataPackage;
                 (header, tables) = ReadTables(package, survey);
             }
         }
@@ -113,6 +114,8 @@ internal sealed class PackageReading : IDisposable
     {
         string beside = SpreadsheetFiles.MappingPathOf(path);
         string? mapping = mappingPath ?? (File.Exists(beside) && new FileInfo(beside).LinkTarget is null ? beside : null);
+        if (FolderListing.HostileName(Name) is { } hostile)
+            findings.Add(hostile);
         TableFiles = mapping is null ? [path] : [path, mapping];
         PackageFile[] files = [.. TableFiles.Select(Plain)];
         return new Package(path, files, null) { Spreadsheet = new SpreadsheetFiles(files[0], files.ElementAtOrDefault(1)) };

@@ -23,7 +23,8 @@ public sealed record ContributionTables(
 /// <param name="ContentHash">See <see cref="Contributions.ContentHash"/>.</param>
 public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Finding> Findings, string ContentHash)
 {
-    public ContributionFormat Format { get; init; }
+    /// <summary>Null when it was not even clear what was sent.</summary>
+    public ContributionFormat? Format { get; init; }
 
     /// <summary>The rows without findings, for a summary; null when no table could be read. Not for the atlas: rows are missing.</summary>
     public ContributionTables? SoundRows { get; init; }

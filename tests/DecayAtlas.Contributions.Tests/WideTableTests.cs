@@ -210,6 +210,19 @@ public class WideTableTests
     }
 
     [Fact]
+    public void A_control_character_in_a_name_is_refused_and_reaches_no_line_of_a_report()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no such names");
+        using Example example = new();
+        File.WriteAllText(example.FileAt("note\u001b[31m\nbags.csv"), "x");
+
+        Finding finding = example.OnlyFinding();
+
+        Assert.Equal("path-unsafe", finding.Code);
+        Assert.DoesNotContain(finding.ToString(), char.IsControl);
+    }
+
+    [Fact]
     public void The_hash_covers_the_table_and_its_mapping()
     {
         using Example example = new();

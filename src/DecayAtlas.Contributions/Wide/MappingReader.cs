@@ -38,7 +38,8 @@ internal static class MappingReader
         }
         catch (YamlDocumentException fault)
         {
-            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence), "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
+            string sentence = fault.Sentence.Length == 0 ? fault.Message : fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence;
+            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(sentence), "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
             return null;
         }
         Mapping mapping = From(document, findings);

@@ -65,6 +65,14 @@ internal sealed record WideTable(string File, string? Sheet, IReadOnlyDictionary
         {
             foreach (SheetRow row in rows)
             {
+                // In a CSV file a cell too many means that all behind it stand one column off.
+                if (sheet.Name is null && row.Cells.Length != header.Cells.Length)
+                {
+                    bool isMore = row.Cells.Length > header.Cells.Length;
+                    findings.Add(new Finding(FindingCode.RowWidth, file, row.Row, null, FormattableString.Invariant($"{row.Cells.Length} cells"), FormattableString.Invariant($"{header.Cells.Length} cells, as in the header"),
+                        isMore ? "put quotation marks round a text or number that holds the separator, or give the further column a name" : "give every cell its separator, even an empty one"));
+                    continue;
+                }
                 for (int i = 0; i < row.Cells.Length; i++)
                 {
                     if (row.Cells[i].Kind != SheetCellKind.Empty && header[i].Text.Trim().Length == 0)
