@@ -75,6 +75,7 @@ internal static class TortureMaker
         ["row-two-billion.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"2147483647\"><c r=\"A2147483647\"><v>1</v></c></row></sheetData></worksheet>"),
         ["column-far-out.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"1\"><c r=\"ZZZZZZ1\"><v>1</v></c></row></sheetData></worksheet>"),
         ["column-xfd.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"1\"><c r=\"XFD1\"><v>1</v></c></row></sheetData></worksheet>"),
+        ["rows-far-apart.xlsx"] = () => FarApart(),
         ["string-index-wild.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "bag_id", new RawCell("<c r=\"{at}\" t=\"s\"><v>999999</v></c>")).ToBytes(),
         ["wide.xlsx"] = () => Wide("Sheet1").ToBytes(),
         ["wide-two-sheets.xlsx"] = () => Wide("Field data").Sheet("Other", ["a"], ["b"]).ToBytes(),
@@ -158,6 +159,15 @@ internal static class TortureMaker
     {
         XlsxMaker maker = XlsxMaker.Example();
         maker.Parts[part] = Encoding.UTF8.GetBytes(xml);
+        return maker.ToBytes();
+    }
+
+    /// <summary>A few bytes that stand for 1.5 thousand million cells: three sheets, each with its last row and a far column filled.</summary>
+    private static byte[] FarApart()
+    {
+        XlsxMaker maker = XlsxMaker.Example();
+        for (int i = 0; i < 3; i++)
+            maker.Sheet($"far {i}", [new RawCell("<c r=\"RZ1\"><v>1</v></c></row><row r=\"1048576\"><c r=\"A1048576\"><v>1</v></c>")]);
         return maker.ToBytes();
     }
 

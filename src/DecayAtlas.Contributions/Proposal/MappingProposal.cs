@@ -34,12 +34,26 @@ public sealed record MappingProposal(string Text, int Decisions)
     }
 
     /// <summary>Writes one proposal.</summary>
-    private sealed class ProposalWriter(string file, TableSniff table)
+    private sealed class ProposalWriter
     {
+        private readonly string file;
+        private readonly TableSniff table;
         private readonly StringBuilder text = new();
-        private readonly bool isDecimalComma = table.IsText && Numbers(table, comma: true) && !Numbers(table, comma: false);
+        private readonly bool hasCommas;
+        private readonly bool isDecimalComma;
         private readonly Dictionary<(LitterRole?, string), List<(string Name, int Column, HeaderMeaning Meaning)>> byField = [];
         private readonly List<(string Name, string Remark)> undecided = [];
+
+        private readonly Dictionary<int, ColumnEvidence> evidence = [];
+
+        public ProposalWriter(string file, TableSniff table)
+        {
+            this.file = file;
+            this.table = table;
+            ColumnEvidence[] columns = [.. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
+            hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
+            isDecimalComma = hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
+        }
 
         public MappingProposal Write()
         {
@@ -50,9 +64,9 @@ public sealed record MappingProposal(string Text, int Decisions)
             Line("file:");
             foreach (string line in table.FileLines)
                 Line("  " + line);
-            if (table.IsText && isDecimalComma)
+            if (isDecimalComma)
                 Line("  decimal_sign: comma  # no number in the file has a point");
-            else if (table.IsText && Numbers(table, comma: true))
+            else if (hasCommas)
                 Line($"  decimal_sign: {MappingReader.Todo}  # some numbers have a comma and some a point; comma or point?");
             Line($"  empty_words: []  # words that stand for an empty cell, for example [\"n.d.\"]");
             Line(isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
@@ -94,9 +108,16 @@ public sealed record MappingProposal(string Text, int Decisions)
             }
         }
 
+        private ColumnEvidence Seen(int column)
+        {
+            if (!evidence.TryGetValue(column, out ColumnEvidence? seen))
+                evidence[column] = seen = ColumnEvidence.Of(table.Rows, column, isDecimalComma);
+            return seen;
+        }
+
         private string Values(int column)
         {
-            ColumnEvidence seen = ColumnEvidence.Of(table.Rows, column, isDecimalComma);
+            ColumnEvidence seen = Seen(column);
             return seen.Filled == 0 ? "no values" : "for example " + string.Join(", ", seen.Distinct.Take(3).Select(MappingText.Remark));
         }
 
@@ -116,7 +137,7 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             Line("lots:  # what the label or the lot sheet of each litter says");
             string[] ids = [.. byField.Where(entry => entry.Key.Item2 == "bags.lot_id").SelectMany(entry => entry.Value)
-                .SelectMany(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma).Distinct).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+                .SelectMany(column => Seen(column.Column).Distinct).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
             foreach (string id in ids.Length > 0 ? ids : [MappingReader.Todo, MappingReader.Todo])
             {
                 Line($"  - lot_id: {(id == MappingReader.Todo ? id : MappingText.Quote(id))}");
@@ -167,7 +188,7 @@ public sealed record MappingProposal(string Text, int Decisions)
                 return;
             }
             (string source, int at, HeaderMeaning meaning) = columns[0];
-            ColumnEvidence seen = ColumnEvidence.Of(table.Rows, at, isDecimalComma);
+            ColumnEvidence seen = Seen(at);
             List<string> keys = ["column: " + MappingText.Quote(source)];
             string remark = "";
             IReadOnlyList<string> units = Contributions.Units.For(field);
@@ -201,9 +222,6 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private static string Range(ColumnEvidence seen) => seen.Lowest is { } low && seen.Highest is { } high
             ? string.Create(CultureInfo.InvariantCulture, $"from {low} to {high}") : "that are no numbers";
-
-        private static bool Numbers(TableSniff table, bool comma) => table.Columns.Any(column =>
-            ColumnEvidence.Of(table.Rows, column.Column, false) is var seen && (comma ? seen.HasDecimalComma : seen.HasDecimalPoint));
 
         private void Line(string line) => text.Append(line).Append('\n');
     }

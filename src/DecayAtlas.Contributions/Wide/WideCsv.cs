@@ -74,9 +74,11 @@ internal static class WideCsv
         try
         {
             using SepReader reader = Sep.New(separator).Reader(options => options with { HasHeader = false, DisableColCountCheck = true }).FromText(text);
+            long held = 0;
             foreach (SepReader.Row row in reader)
             {
-                if (row.ColCount > limits.MaxColumns || rows.Count > limits.MaxRows + 1)
+                held += row.ColCount;
+                if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count > limits.MaxRows + 1)
                 {
                     findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
                         FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"), "split the contribution");

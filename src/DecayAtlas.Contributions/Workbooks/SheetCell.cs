@@ -54,4 +54,8 @@ internal sealed record SheetRow(int Row, SheetCell[] Cells)
 
 /// <summary>A sheet of a workbook, or a CSV file taken as one sheet: its rows that are not blank.</summary>
 /// <param name="Name">Null for a CSV file.</param>
-internal sealed record Sheet(string? Name, IReadOnlyList<SheetRow> Rows);
+internal sealed record Sheet(string? Name, IReadOnlyList<SheetRow> Rows)
+{
+    /// <summary>Most cells that are held of one file; a few bytes can ask for a row of hundreds of empty ones.</summary>
+    public const int MostCells = 32_000_000;
+}

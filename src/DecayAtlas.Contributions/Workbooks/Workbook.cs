@@ -8,6 +8,9 @@ namespace DecayAtlas.Contributions;
 /// <summary>A workbook (.xlsx) with the typed cells of all its sheets. Formulas count by their stored results.</summary>
 internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
 {
+    /// <summary>Most cells that are looked at, with those of the blank rows between the others.</summary>
+    private const long MostVisited = 100_000_000;
+
     private static ReadOnlySpan<byte> OldFormat => [0xD0, 0xCF, 0x11, 0xE0];
 
     /// <summary>Reads a workbook; null when it cannot be used, and then a finding says why.</summary>
@@ -54,20 +57,36 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
         using IExcelDataReader reader = ExcelReaderFactory.CreateOpenXmlReader(bytes, new ExcelReaderConfiguration { LeaveOpen = true });
         List<Sheet> sheets = [];
+        long visited = 0, held = 0;
         do
         {
             List<SheetRow> rows = [];
             string name = reader.Name ?? throw new InvalidDataException("A sheet has no name.");
             int number = 0;
-            int width = Math.Max(reader.FieldCount, guard.WidthOfFailed(name));
+            int widthOfFailed = guard.WidthOfFailed(name);
+            int width = Math.Max(reader.FieldCount, widthOfFailed);
             while (reader.Read())
             {
                 number++;
-                SheetRow row = new(number, new SheetCell[width]);
-                for (int column = 0; column < row.Cells.Length; column++)
-                    row.Cells[column] = guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
-                if (!row.IsBlank)
-                    rows.Add(row);
+                visited += Math.Max(1, width);
+                SheetCell[] cells = new SheetCell[width];
+                int filled = 0;
+                for (int column = 0; column < width; column++)
+                {
+                    cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed
+                        : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
+                    if (cells[column].Kind != SheetCellKind.Empty)
+                        filled = column + 1;
+                }
+                if (filled > 0)
+                    rows.Add(new SheetRow(number, cells[..filled]));
+                held += filled;
+                if (held > Sheet.MostCells || visited > MostVisited)
+                {
+                    findings.Add(FindingCode.WorkbookTooLarge, file, "more cells than any table of bags has", "a workbook with nothing but the tables in it",
+                        "take out what does not belong to the tables, and the empty rows between them");
+                    return null;
+                }
                 // The header is one row more; the tables are counted again, each by its own check.
                 if (rows.Count > limits.MaxRows + 1)
                 {

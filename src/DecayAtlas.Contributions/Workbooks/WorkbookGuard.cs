@@ -21,6 +21,7 @@ internal sealed class WorkbookGuard
     private readonly Dictionary<string, string> sheetNameByRelation = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
     private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
+    private readonly Dictionary<string, int> widthOfFailed = new(StringComparer.Ordinal);
     private long unpacked;
     private int sharedTexts;
     private int highestSharedText = -1;
@@ -34,7 +35,7 @@ internal sealed class WorkbookGuard
     public Dictionary<(string Sheet, int Column, int Row), SheetCell> FailedCells { get; } = [];
 
     /// <summary>Columns that the failed cells of a sheet reach; the library does not count those cells.</summary>
-    public int WidthOfFailed(string sheet) => FailedCells.Keys.Where(key => key.Sheet == sheet).Select(key => key.Column + 1).DefaultIfEmpty().Max();
+    public int WidthOfFailed(string sheet) => widthOfFailed.GetValueOrDefault(sheet);
 
     /// <summary>Walks through; null when the workbook must not be opened, and then a finding says why.</summary>
     public static WorkbookGuard? Pass(Stream stream, string file, IntakeLimits limits, FindingList findings)
@@ -172,12 +173,16 @@ internal sealed class WorkbookGuard
 
     private void NameFailedCells()
     {
-        foreach ((string part, int column, int row, SheetCell cell) in failedCells)
+        foreach (var inPart in failedCells.GroupBy(failed => failed.Part, StringComparer.Ordinal))
         {
-            foreach ((string relation, string sheet) in sheetNameByRelation)
+            foreach (string sheet in sheetNameByRelation.Where(named => partByRelation.GetValueOrDefault(named.Key) is { } target
+                && inPart.Key.EndsWith(target.TrimStart('/'), StringComparison.OrdinalIgnoreCase)).Select(named => named.Value))
             {
-                if (partByRelation.GetValueOrDefault(relation) is { } target && part.EndsWith(target.TrimStart('/'), StringComparison.OrdinalIgnoreCase))
+                foreach ((_, int column, int row, SheetCell cell) in inPart)
+                {
                     FailedCells[(sheet, column, row)] = cell;
+                    widthOfFailed[sheet] = Math.Max(WidthOfFailed(sheet), column + 1);
+                }
             }
         }
     }
