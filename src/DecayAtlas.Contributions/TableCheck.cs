@@ -3,10 +3,20 @@ namespace DecayAtlas.Contributions;
 /// <summary>Takes the rows of one table, checks each against the schema, and makes a record of every row that is good.</summary>
 internal sealed class TableCheck<TRow>(
     TableSchema schema, string file, Func<int, ReadOnlySpan<Cell>, TRow> toRow, KeyIndex keys, IntakeLimits limits, FindingList findings)
+    : TableCheck(schema, file, keys, limits, findings)
+{
+    private readonly List<TRow> rows = [];
+
+    public IReadOnlyList<TRow> Rows => rows;
+
+    protected override void Keep(int line, ReadOnlySpan<Cell> cells) => rows.Add(toRow(line, cells));
+}
+
+/// <summary>The checks of a table, whatever its records are; not generic in them, because the inner loop runs once a cell.</summary>
+internal abstract class TableCheck(TableSchema schema, string file, KeyIndex keys, IntakeLimits limits, FindingList findings)
 {
     private const int MostCompared = 1000;
 
-    private readonly List<TRow> rows = [];
     private readonly Cell[] cells = new Cell[schema.Fields.Count];
     private readonly Dictionary<string, int>?[] ownIds = new Dictionary<string, int>?[schema.Fields.Count];
     private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] references = new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
@@ -24,7 +34,8 @@ internal sealed class TableCheck<TRow>(
 
     public bool HasHeader => header is not null;
 
-    public IReadOnlyList<TRow> Rows => rows;
+    /// <summary>Takes the checked cells of a good row.</summary>
+    protected abstract void Keep(int line, ReadOnlySpan<Cell> cells);
 
     /// <summary>Sets which columns the next rows have; the rows of a wide table may come in two shapes, one after the other.</summary>
     public void Begin(TableHeader matched)
@@ -51,7 +62,7 @@ internal sealed class TableCheck<TRow>(
             return false;
         }
         if (Check(header!, row) && header!.IsComplete)
-            rows.Add(toRow(row.Line, cells));
+            Keep(row.Line, cells);
         return true;
     }
 

@@ -8,7 +8,7 @@ internal static class TableReader
     private const int PooledTextLength = 64;
     private const int LongestHeader = 1 << 16;
 
-    public static void Read<TRow>(TextReader text, TableCheck<TRow> table)
+    public static void Read(TextReader text, TableCheck table)
     {
         if (Separator(text, table.Schema, table.File, table.Findings, out TextReader whole) is not { } separator)
             return;
@@ -29,7 +29,7 @@ internal static class TableReader
         }
     }
 
-    private static void Read<TRow>(SepReader reader, TableCheck<TRow> table)
+    private static void Read(SepReader reader, TableCheck table)
     {
         foreach (SepReader.Row row in reader)
         {

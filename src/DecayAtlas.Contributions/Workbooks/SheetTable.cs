@@ -26,7 +26,7 @@ internal readonly struct SheetCells(string file, Sheet sheet, SheetRow row, (str
 /// <summary>Hands the rows of one sheet to the check of its table.</summary>
 internal static class SheetTable
 {
-    public static void Read<TRow>(Sheet sheet, bool isDate1904, TableCheck<TRow> table)
+    public static void Read(Sheet sheet, bool isDate1904, TableCheck table)
     {
         if (sheet.Rows.Count > 0)
         {
@@ -45,7 +45,7 @@ internal static class SheetTable
         table.End(sheet.Name);
     }
 
-    private static (string[] Columns, int[] Ordinals) Begin<TRow>(Sheet sheet, TableCheck<TRow> table)
+    private static (string[] Columns, int[] Ordinals) Begin(Sheet sheet, TableCheck table)
     {
         SheetRow first = sheet.Rows[0];
         // Empty columns at the right are not there: spreadsheets keep them when only their format was changed.
