@@ -18,15 +18,19 @@ internal sealed class WorkbookGuard
     private static readonly string[] PartsThatAreRead = ["/officeDocument", "/worksheet", "/sharedStrings", "/styles"];
 
     private readonly IntakeLimits limits;
+    private readonly ByteBudget budget;
     private readonly Dictionary<string, string> sheetNameByRelation = new(StringComparer.Ordinal);
     private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
     private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
     private readonly Dictionary<string, int> widthOfFailed = new(StringComparer.Ordinal);
-    private long unpacked;
     private int sharedTexts;
     private int highestSharedText = -1;
 
-    private WorkbookGuard(IntakeLimits limits) => this.limits = limits;
+    private WorkbookGuard(IntakeLimits limits)
+    {
+        this.limits = limits;
+        budget = new ByteBudget(limits.MaxSpreadsheetBytes);
+    }
 
     /// <summary>Days are counted from 1904-01-01 instead of 1900.</summary>
     public bool IsDate1904 { get; private set; }
@@ -73,7 +77,7 @@ internal sealed class WorkbookGuard
             if (!seen.Add(entry.FullName.Replace('\\', '/')))
                 throw new InvalidDataException("A part stands twice in the workbook.");
             bool isXml = entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".rels", StringComparison.OrdinalIgnoreCase);
-            using Counted content = new(entry.Open(), this);
+            using BudgetedStream content = new(entry.Open(), budget);
             string? why = isXml ? WalkXml(content, entry.FullName) : Drain(content);
             if (why is not null)
                 return why;
@@ -87,18 +91,18 @@ internal sealed class WorkbookGuard
         return null;
     }
 
-    private string? Drain(Counted content)
+    private string? Drain(BudgetedStream content)
     {
         byte[] buffer = new byte[1 << 15];
         while (content.Read(buffer) > 0)
         {
         }
-        return content.IsOver ? TooManyBytes : null;
+        return budget.IsOver ? TooManyBytes : null;
     }
 
     private string TooManyBytes => string.Create(CultureInfo.InvariantCulture, $"more than {limits.MaxSpreadsheetBytes} bytes once unpacked");
 
-    private string? WalkXml(Counted content, string part)
+    private string? WalkXml(BudgetedStream content, string part)
     {
         using XmlReader xml = XmlReader.Create(content, new XmlReaderSettings
         {
@@ -129,11 +133,11 @@ internal sealed class WorkbookGuard
                     return why;
             }
         }
-        catch (XmlException) when (content.IsOver)
+        catch (XmlException) when (budget.IsOver)
         {
             return TooManyBytes;
         }
-        return content.IsOver ? TooManyBytes : null;
+        return budget.IsOver ? TooManyBytes : null;
     }
 
     private string? StepWorkbook(XmlReader xml)
@@ -251,47 +255,6 @@ internal sealed class WorkbookGuard
             isError = false;
             return guard.failedCells.Count > MostFailedCells
                 ? string.Create(CultureInfo.InvariantCulture, $"more than {MostFailedCells} cells with errors or formulas without a result") : null;
-        }
-    }
-
-    /// <summary>Ends the stream where the limit is passed, whatever the archive says about its length.</summary>
-    private sealed class Counted(Stream inner, WorkbookGuard guard) : Stream
-    {
-        public bool IsOver { get; private set; }
-
-        public override bool CanRead => true;
-
-        public override bool CanSeek => false;
-
-        public override bool CanWrite => false;
-
-        public override long Length => throw new NotSupportedException();
-
-        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
-
-        public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
-
-        public override int Read(Span<byte> buffer)
-        {
-            int read = inner.Read(buffer);
-            guard.unpacked += read;
-            IsOver |= guard.unpacked > guard.limits.MaxSpreadsheetBytes;
-            return IsOver ? 0 : read;
-        }
-
-        public override void Flush() => throw new NotSupportedException();
-
-        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-        public override void SetLength(long value) => throw new NotSupportedException();
-
-        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
-
-        protected override void Dispose(bool disposing)
-        {
-            if (disposing)
-                inner.Dispose();
-            base.Dispose(disposing);
         }
     }
 }
