@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Grids;
 
