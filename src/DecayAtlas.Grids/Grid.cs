@@ -14,20 +14,51 @@ public abstract class Grid : IDisposable
     public const int MaxBlockCells = 16 << 20;
 
     private readonly BlockCache _blocks;
+    private readonly GridGeometry? _degrees;
 
     private protected Grid(string path, GridGeometry geometry, int blockColumns, int blockRows)
+        : this(path, Projection.Wgs84, LatticeOf(geometry), blockColumns, blockRows)
+    {
+    }
+
+    private protected Grid(string path, Projection projection, GridLattice lattice, int blockColumns, int blockRows)
     {
         Path = path;
-        Geometry = geometry;
+        Projection = projection;
+        Lattice = lattice;
         BlockColumns = blockColumns;
         BlockRows = blockRows;
+        _degrees = projection.IsGeographic
+            ? new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight)
+            : null;
+        GoesRoundTheEarth = projection.TurnWidth is { } turn
+            && Math.Abs(lattice.Columns * lattice.CellWidth - turn) < 1e-6 * lattice.CellWidth * lattice.Columns;
         long blockBytes = (long)blockColumns * blockRows * sizeof(double);
         _blocks = new BlockCache((int)Math.Clamp(CacheBytes / blockBytes, 2, 4096));
     }
 
     public string Path { get; }
 
-    public GridGeometry Geometry { get; }
+    /// <summary>The reference system that the cells are laid out in.</summary>
+    public Projection Projection { get; }
+
+    /// <summary>The cells in the coordinates of <see cref="Projection"/>.</summary>
+    public GridLattice Lattice { get; }
+
+    /// <summary>Number of columns.</summary>
+    public int Columns => Lattice.Columns;
+
+    /// <summary>Number of rows.</summary>
+    public int Rows => Lattice.Rows;
+
+    /// <summary>Whether the columns go once round the Earth, so that the last one touches the first.</summary>
+    public bool GoesRoundTheEarth { get; }
+
+    /// <summary>Where the cells lie in degrees; for a grid in a map projection there is no such thing (use <see cref="Lattice"/>).</summary>
+    /// <exception cref="GridException">The grid is not in longitude and latitude.</exception>
+    public GridGeometry Geometry => _degrees ?? throw new GridException(
+        $"{Path} is laid out in {Projection.Name} and not in degrees of longitude and latitude, which were expected here; "
+        + "warp it, for example with gdalwarp -t_srs EPSG:4326.");
 
     /// <summary>Columns of a block, the unit of decoding.</summary>
     public int BlockColumns { get; }
@@ -42,11 +73,37 @@ public abstract class Grid : IDisposable
     /// Fractional cell coordinates of a point, as <see cref="GridGeometry.TryLocate"/>. Everything that samples asks
     /// the grid and not its geometry: a grid in a map projection projects the point here.
     /// </summary>
-    public virtual bool TryLocate(GeoPoint point, out double column, out double row) =>
-        Geometry.TryLocate(point, out column, out row);
+    public virtual bool TryLocate(GeoPoint point, out double column, out double row)
+    {
+        if (_degrees is not null)
+        {
+            return _degrees.TryLocate(point, out column, out row);
+        }
 
-    /// <summary>The centre of a cell on the ground; the way back from <see cref="TryLocate"/>.</summary>
-    public virtual GeoPoint CentreOf(int column, int row) => Geometry.CentreOf(column, row);
+        bool onMap = Projection.TryProject(point, out double x, out double y);
+        column = (x - Lattice.West) / Lattice.CellWidth;
+        row = (Lattice.North - y) / Lattice.CellHeight;
+        if (onMap && (column < 0 || column >= Columns) && Projection.TurnWidth is { } turn)
+        {
+            // A cylinder may be cut along another meridian than its own.
+            double turned = column + (column < 0 ? turn : -turn) / Lattice.CellWidth;
+            column = turned >= 0 && turned < Columns ? turned : column;
+        }
+
+        return onMap && row >= 0 && row <= Rows && column >= 0 && column <= Columns;
+    }
+
+    /// <summary>
+    /// The centre of a cell on the ground; the way back from <see cref="TryLocate"/>. Not-a-number where the cell lies
+    /// off the map, as in the corners of a world map.
+    /// </summary>
+    public virtual GeoPoint CentreOf(int column, int row) => _degrees is not null ? _degrees.CentreOf(column, row) : PlaceOf(column + 0.5, row + 0.5);
+
+    /// <summary>The place on the ground of fractional cell coordinates; not-a-number off the map.</summary>
+    public GeoPoint PlaceOf(double column, double row) =>
+        Projection.TryUnproject(Lattice.West + column * Lattice.CellWidth, Lattice.North - row * Lattice.CellHeight, out GeoPoint point)
+            ? point
+            : new GeoPoint(double.NaN, double.NaN);
 
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
@@ -57,8 +114,8 @@ public abstract class Grid : IDisposable
         ArgumentOutOfRangeException.ThrowIfNegative(row);
         ArgumentOutOfRangeException.ThrowIfNegative(columns);
         ArgumentOutOfRangeException.ThrowIfNegative(rows);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)column + columns, Geometry.Columns, nameof(columns));
-        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)row + rows, Geometry.Rows, nameof(rows));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)column + columns, Columns, nameof(columns));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)row + rows, Rows, nameof(rows));
         ArgumentOutOfRangeException.ThrowIfLessThan(values.Length, (long)columns * rows, nameof(values));
         for (int y = row; y < row + rows;)
         {
@@ -106,6 +163,9 @@ public abstract class Grid : IDisposable
     protected virtual void Dispose(bool disposing)
     {
     }
+
+    private static GridLattice LatticeOf(GridGeometry geometry) => new(
+        geometry.Columns, geometry.Rows, geometry.WestDegrees, geometry.NorthDegrees, geometry.CellWidthDegrees, geometry.CellHeightDegrees);
 
     private double[] Block(int blockColumn, int blockRow)
     {

@@ -8,7 +8,7 @@ namespace DecayAtlas.Grids;
 /// <param name="Scale">Factor of the stored values, in place of the file's.</param>
 /// <param name="Offset">Added after scaling, in place of the file's.</param>
 /// <param name="MissingValue">Stored (unscaled) value that means missing, in place of the file's.</param>
-/// <param name="Crs">Coordinate reference system of a file that names none, such as EPSG:4326.</param>
+/// <param name="Crs">Coordinate reference system of a file that names none: a code such as EPSG:4326, or well-known text.</param>
 public sealed record GridReadOptions(
     int Band = 1,
     double? Scale = null,
@@ -19,8 +19,8 @@ public sealed record GridReadOptions(
 /// <summary>Opens grid files of the formats this library reads, told apart by their first bytes, not by their name.</summary>
 public static class GridFile
 {
-    /// <summary>Opens a GeoTIFF or an Esri ASCII grid in WGS 84 longitude and latitude.</summary>
-    /// <exception cref="GridException">The file is absent, damaged, of another format or in another reference system.</exception>
+    /// <summary>Opens a GeoTIFF or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows.</summary>
+    /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known here.</exception>
     public static Grid Open(string path, GridReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(path);
@@ -28,12 +28,6 @@ public static class GridFile
         if (options.Band < 1)
         {
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
-        }
-
-        if (options.Crs is not null)
-        {
-            // Also for a file that names its own: a catalogue that contradicts the file is a mistake to be told.
-            GeometryCheck.RequireDeclaredWgs84(path, options.Crs);
         }
 
         Span<byte> head = stackalloc byte[64];

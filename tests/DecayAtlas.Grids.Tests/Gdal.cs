@@ -35,6 +35,26 @@ internal static class Gdal
     public static void Translate(string from, string to, params string[] options) =>
         Run("gdal_translate", null, [.. options, "-q", from, to]);
 
+    /// <summary>Coordinates of WGS 84 points in another system; the datum is not changed (its difference is the caveat of the product).</summary>
+    public static (double X, double Y)[] Transform(string target, IEnumerable<GeoPoint> points)
+    {
+        string definition = Run("gdalsrsinfo", null, "-o", "proj4", target).Trim();
+        // The same latitudes and longitudes on the map's own figure of the Earth.
+        string[] figure = [.. definition.Split(' ').Where(p => p.StartsWith("+datum", StringComparison.Ordinal)
+            || p.StartsWith("+ellps", StringComparison.Ordinal) || p.StartsWith("+R=", StringComparison.Ordinal) || p.StartsWith("+towgs84", StringComparison.Ordinal))];
+        string source = definition.Contains("+nadgrids=@null", StringComparison.Ordinal)
+            ? "EPSG:4326" : $"+proj=longlat {string.Join(' ', figure)} +no_defs";
+        string input = string.Join('\n', points.Select(p =>
+            string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R} {p.LatitudeDegrees:R}"))) + "\n";
+        string[] ways = source == "EPSG:4326" ? ["-s_srs", "OGC:CRS84", "-t_srs", target] : ["-s_srs", source, "-t_srs", definition];
+        string output = Run("gdaltransform", input, [.. ways, "-output_xy"]);
+        return [.. output.TrimEnd('\n').Split('\n').Select(line =>
+        {
+            string[] parts = line.Split(' ');
+            return (double.Parse(parts[0], CultureInfo.InvariantCulture), double.Parse(parts[1], CultureInfo.InvariantCulture));
+        })];
+    }
+
     /// <summary>Stored values at points; null where GDAL prints nothing.</summary>
     public static double?[] ValuesAt(string path, IEnumerable<GeoPoint> points, int band)
     {

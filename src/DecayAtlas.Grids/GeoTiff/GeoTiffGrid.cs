@@ -13,8 +13,8 @@ internal sealed class GeoTiffGrid : Grid
     private readonly double? _missing;
     private readonly byte[] _stored;
 
-    private GeoTiffGrid(string path, GridGeometry geometry, TiffLayout layout, GridReadOptions options, GdalBandMetadata metadata)
-        : base(path, geometry, layout.BlockColumns, layout.BlockRows)
+    private GeoTiffGrid(string path, Projection projection, GridLattice lattice, TiffLayout layout, GridReadOptions options, GdalBandMetadata metadata)
+        : base(path, projection, lattice, layout.BlockColumns, layout.BlockRows)
     {
         _layout = layout;
         _band = options.Band - 1;
@@ -30,7 +30,8 @@ internal sealed class GeoTiffGrid : Grid
     public static GeoTiffGrid Open(string path, GridReadOptions options)
     {
         TiffLayout layout;
-        GridGeometry geometry;
+        Projection projection;
+        GridLattice lattice;
         GdalBandMetadata metadata;
         try
         {
@@ -42,7 +43,7 @@ internal sealed class GeoTiffGrid : Grid
                 throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
             }
 
-            geometry = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
+            (projection, lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
             metadata = GdalBandMetadata.Read(path, directory, options.Band);
         }
         catch (IOException e)
@@ -50,7 +51,7 @@ internal sealed class GeoTiffGrid : Grid
             throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
         }
 
-        return new GeoTiffGrid(path, geometry, layout, options, metadata);
+        return new GeoTiffGrid(path, projection, lattice, layout, options, metadata);
     }
 
     protected override void Dispose(bool disposing)

@@ -28,7 +28,7 @@ internal static class BlockOrder
     {
         long[] blocks = new long[cells.Length];
         int[] order = new int[cells.Length];
-        long across = (long)grid.Geometry.Columns / grid.BlockColumns + 1;
+        long across = (long)grid.Columns / grid.BlockColumns + 1;
         for (int i = 0; i < cells.Length; i++)
         {
             order[i] = i;

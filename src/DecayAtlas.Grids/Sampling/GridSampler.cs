@@ -126,18 +126,18 @@ public static class GridSampler
     }
 
     private static CellIndex Holding(Grid grid, double column, double row) => new(
-        (int)Math.Min(Math.Floor(column), grid.Geometry.Columns - 1),
-        (int)Math.Min(Math.Floor(row), grid.Geometry.Rows - 1));
+        (int)Math.Min(Math.Floor(column), grid.Columns - 1),
+        (int)Math.Min(Math.Floor(row), grid.Rows - 1));
 
     private static CellIndex Neighbour(Grid grid, int column, int row)
     {
-        int columns = grid.Geometry.Columns;
-        if (grid.Geometry.GoesRoundTheEarth)
+        int columns = grid.Columns;
+        if (grid.GoesRoundTheEarth)
         {
             column = (column + columns) % columns;
         }
 
-        bool inside = column >= 0 && column < columns && row >= 0 && row < grid.Geometry.Rows;
+        bool inside = column >= 0 && column < columns && row >= 0 && row < grid.Rows;
         return inside ? new CellIndex(column, row) : CellIndex.None;
     }
 }

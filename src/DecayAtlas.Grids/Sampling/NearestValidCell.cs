@@ -15,7 +15,7 @@ internal static class NearestValidCell
         for (int north = home.Row, south = home.Row + 1; ;)
         {
             double toNorth = north >= 0 ? LeastDistance(grid, point, home, north) : double.PositiveInfinity;
-            double toSouth = south < grid.Geometry.Rows ? LeastDistance(grid, point, home, south) : double.PositiveInfinity;
+            double toSouth = south < grid.Rows ? LeastDistance(grid, point, home, south) : double.PositiveInfinity;
             // NaN (a coordinate that is not a number) never gets here; both infinite ends the search.
             if (Math.Min(toNorth, toSouth) > best.Reach)
             {
@@ -34,8 +34,8 @@ internal static class NearestValidCell
 
     private static void SearchRow(Grid grid, GeoPoint point, int homeColumn, int row, Best best)
     {
-        int columns = grid.Geometry.Columns;
-        bool round = grid.Geometry.GoesRoundTheEarth;
+        int columns = grid.Columns;
+        bool round = grid.GoesRoundTheEarth;
         foreach (int direction in (ReadOnlySpan<int>)[-1, 1])
         {
             int steps = round ? columns / 2 : direction < 0 ? homeColumn : columns - 1 - homeColumn;
