@@ -15,6 +15,7 @@ public abstract class Grid : IDisposable
 
     private readonly BlockCache _blocks;
     private readonly GridGeometry? _degrees;
+    private long _decoded;
 
     private protected Grid(string path, GridGeometry geometry, int blockColumns, int blockRows)
         : this(path, Projection.Wgs84, LatticeOf(geometry), blockColumns, blockRows)
@@ -67,7 +68,10 @@ public abstract class Grid : IDisposable
     public int BlockRows { get; }
 
     /// <summary>How many blocks have been decoded since the grid was opened.</summary>
-    public long BlocksDecoded { get; private set; }
+    public long BlocksDecoded => Interlocked.Read(ref _decoded);
+
+    /// <summary>Whether <see cref="DecodeBlock"/> may run on several threads at once.</summary>
+    private protected virtual bool DecodesInParallel => false;
 
     /// <summary>
     /// Fractional cell coordinates of a point, as <see cref="GridGeometry.TryLocate"/>. Everything that samples asks
@@ -148,6 +152,46 @@ public abstract class Grid : IDisposable
         return value[0];
     }
 
+    /// <summary>
+    /// Hands blocks one by one to <paramref name="use"/>, decoded on all cores where the format allows: each block once, none
+    /// kept. <paramref name="use"/> may run on several threads, for different blocks.
+    /// </summary>
+    internal void ForEachBlock(IReadOnlyList<(int Column, int Row)> blocks, Action<int, double[]> use)
+    {
+        if (!DecodesInParallel || blocks.Count < 4)
+        {
+            for (int i = 0; i < blocks.Count; i++)
+            {
+                use(i, Block(blocks[i].Column, blocks[i].Row));
+            }
+
+            return;
+        }
+
+        // A worker holds one block; large blocks get fewer workers, so that memory stays within the cache's bound.
+        int workers = (int)Math.Clamp(CacheBytes / ((long)BlockColumns * BlockRows * sizeof(double)), 1, Environment.ProcessorCount);
+        try
+        {
+            Parallel.For(
+                0,
+                blocks.Count,
+                new ParallelOptions { MaxDegreeOfParallelism = workers },
+                () => new double[BlockColumns * BlockRows],
+                (i, _, values) =>
+                {
+                    DecodeBlock(blocks[i].Column, blocks[i].Row, values);
+                    Interlocked.Increment(ref _decoded);
+                    use(i, values);
+                    return values;
+                },
+                static _ => { });
+        }
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        {
+            throw new GridException(first.Message, e);
+        }
+    }
+
     public void Dispose()
     {
         Dispose(true);
@@ -173,7 +217,7 @@ public abstract class Grid : IDisposable
         {
             block = _blocks.TakeRoom() ?? new double[BlockColumns * BlockRows];
             DecodeBlock(blockColumn, blockRow, block);
-            BlocksDecoded++;
+            Interlocked.Increment(ref _decoded);
             _blocks.Add((blockColumn, blockRow), block);
         }
 

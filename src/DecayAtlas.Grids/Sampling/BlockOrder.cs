@@ -14,12 +14,37 @@ internal static class BlockOrder
     public static double[] Read(Grid grid, ReadOnlySpan<CellIndex> cells)
     {
         double[] values = new double[cells.Length];
-        foreach (int i in Of(grid, cells))
+        CellIndex[] asked = cells.ToArray();
+        int[] order = Of(grid, cells);
+        int first = 0;
+        while (first < order.Length && asked[order[first]] == CellIndex.None)
         {
-            CellIndex cell = cells[i];
-            values[i] = cell == CellIndex.None ? double.NaN : grid.ReadCell(cell.Column, cell.Row);
+            values[order[first++]] = double.NaN;
         }
 
+        List<(int Column, int Row)> blocks = [];
+        List<int> starts = [];
+        for (int at = first; at < order.Length; at++)
+        {
+            CellIndex cell = asked[order[at]];
+            (int, int) block = (cell.Column / grid.BlockColumns, cell.Row / grid.BlockRows);
+            if (blocks.Count == 0 || blocks[^1] != block)
+            {
+                blocks.Add(block);
+                starts.Add(at);
+            }
+        }
+
+        starts.Add(order.Length);
+        grid.ForEachBlock(blocks, (i, block) =>
+        {
+            (int column, int row) = (blocks[i].Column * grid.BlockColumns, blocks[i].Row * grid.BlockRows);
+            for (int at = starts[i]; at < starts[i + 1]; at++)
+            {
+                CellIndex cell = asked[order[at]];
+                values[order[at]] = block[(cell.Row - row) * grid.BlockColumns + (cell.Column - column)];
+            }
+        });
         return values;
     }
 
