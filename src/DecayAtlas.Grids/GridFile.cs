@@ -1,5 +1,6 @@
 using DecayAtlas.Grids.Ascii;
 using DecayAtlas.Grids.GeoTiff;
+using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
 
@@ -9,17 +10,24 @@ namespace DecayAtlas.Grids;
 /// <param name="Offset">Added after scaling, in place of the file's.</param>
 /// <param name="MissingValue">Stored (unscaled) value that means missing, in place of the file's.</param>
 /// <param name="Crs">Coordinate reference system of a file that names none: a code such as EPSG:4326, or well-known text.</param>
+/// <param name="Variable">Variable of a NetCDF file; may be left out where it holds one grid.</param>
+/// <param name="Select">
+/// Step of each further dimension of a NetCDF variable, by the dimension's name: a coordinate ("0.15"), a date or month for
+/// time ("1999-07-16", "1999-07", "month 7"), or a number in the order of the file ("#2").
+/// </param>
 public sealed record GridReadOptions(
     int Band = 1,
     double? Scale = null,
     double? Offset = null,
     double? MissingValue = null,
-    string? Crs = null);
+    string? Crs = null,
+    string? Variable = null,
+    IReadOnlyDictionary<string, string>? Select = null);
 
 /// <summary>Opens grid files of the formats this library reads, told apart by their first bytes, not by their name.</summary>
 public static class GridFile
 {
-    /// <summary>Opens a GeoTIFF or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows.</summary>
+    /// <summary>Opens a GeoTIFF, a NetCDF variable or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows.</summary>
     /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known here.</exception>
     public static Grid Open(string path, GridReadOptions? options = null)
     {
@@ -32,6 +40,12 @@ public static class GridFile
 
         Span<byte> head = stackalloc byte[64];
         int length = ReadHead(path, head);
+        bool isNetCdf = NetCdfGrid.Recognises(head[..length]);
+        if (!isNetCdf && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
+        {
+            throw new GridException($"{path} is no NetCDF file, and variable or dimension {named} was asked for.");
+        }
+
         if (TiffDirectory.Recognises(head[..length]))
         {
             return GeoTiffGrid.Open(path, options);
@@ -42,8 +56,13 @@ public static class GridFile
             return AsciiGrid.Open(path, options);
         }
 
+        if (isNetCdf)
+        {
+            return NetCdfGrid.Open(path, head[..length], options);
+        }
+
         throw new GridException(
-            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor an Esri ASCII grid "
+            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor a NetCDF file nor an Esri ASCII grid "
             + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
     }
 

@@ -56,12 +56,12 @@ internal static class Gdal
     }
 
     /// <summary>Stored values at points; null where GDAL prints nothing.</summary>
-    public static double?[] ValuesAt(string path, IEnumerable<GeoPoint> points, int band)
+    public static double?[] ValuesAt(string path, IEnumerable<GeoPoint> points, int band, string coordinates = "-wgs84")
     {
         string input = string.Join('\n', points.Select(p =>
             string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R} {p.LatitudeDegrees:R}"))) + "\n";
         string output = Run(
-            "gdallocationinfo", input, "-valonly", "-wgs84", "-b", band.ToString(CultureInfo.InvariantCulture), path);
+            "gdallocationinfo", input, "-valonly", coordinates, "-b", band.ToString(CultureInfo.InvariantCulture), path);
         return [.. output.TrimEnd('\n').Split('\n').Select(line => line.Length == 0
             ? (double?)null
             : double.Parse(line.Replace("nan", "NaN", StringComparison.Ordinal), CultureInfo.InvariantCulture))];

@@ -12,6 +12,10 @@ public sealed class TerraReferenceTests
     {
         { "bcsd_obs_1999.nc:pr:1999-07", "bcsd_pr_1999_07.tif" },
         { "bcsd_obs_1999.nc:tas:1999-07", "bcsd_tas_1999_07.tif" },
+        { "bcsd_obs_1999.nc:pr:1999-07", "bcsd_obs_1999.nc:pr" },
+        { "bcsd_obs_1999.nc:tas:1999-07", "bcsd_obs_1999.nc:tas" },
+        { "bcsd_obs_1999.nc:pr:1999-07", "bcsd_obs_1999_nc4.nc:pr" },
+        { "bcsd_obs_1999.nc:tas:1999-07", "bcsd_obs_1999_nc4.nc:tas" },
         { "landcover_albers.tif", "landcover_albers.tif" },
     };
 
@@ -20,7 +24,7 @@ public sealed class TerraReferenceTests
     public void Nearest_values_are_those_of_terra(string reference, string file)
     {
         Row[] rows = Rows(reference);
-        using Grid grid = GridFile.Open(TestFolder.Data(file));
+        using Grid grid = Open(file);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, [.. rows.Select(r => r.Point)], SamplingRule.Nearest, null);
         Assert.Equal(file == "landcover_albers.tif" ? 40 : 45, rows.Length);
         for (int i = 0; i < rows.Length; i++)
@@ -40,7 +44,7 @@ public sealed class TerraReferenceTests
     public void Bilinear_values_are_those_of_terra_where_all_four_cells_hold_a_value(string reference, string file)
     {
         Row[] rows = [.. Rows(reference).Where(r => r.Bilinear is not null)];
-        using Grid grid = GridFile.Open(TestFolder.Data(file));
+        using Grid grid = Open(file);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, [.. rows.Select(r => r.Point)], SamplingRule.Bilinear, null);
         int compared = 0;
         for (int i = 0; i < rows.Length; i++)
@@ -65,6 +69,10 @@ public sealed class TerraReferenceTests
         GridException e = Assert.Throws<GridException>(() => GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:4326")));
         Assert.Contains("declares EPSG:4326", e.Message, StringComparison.Ordinal);
     }
+
+    private static Grid Open(string file) => file.Split(':') is [var name, var variable]
+        ? GridFile.Open(TestFolder.Data(name), new GridReadOptions(Variable: variable, Select: new Dictionary<string, string> { ["time"] = "1999-07" }))
+        : GridFile.Open(TestFolder.Data(file));
 
     private static Row[] Rows(string grid) => [.. File.ReadLines(TestFolder.Data("grid_reference_values.csv"))
         .Skip(1)

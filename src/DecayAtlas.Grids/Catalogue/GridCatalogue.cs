@@ -69,7 +69,9 @@ public sealed class GridCatalogue
         Number(grid, "offset"),
         Number(grid, "missing"),
         (string?)grid["source"],
-        (string?)grid["crs"]);
+        (string?)grid["crs"],
+        (string?)grid["variable"],
+        grid["select"]?.AsObject().ToDictionary(step => step.Key, step => step.Value!.ToString()));
 
     // A number may have been written as a whole number or as a fraction.
     private static double? Number(JsonNode grid, string key) => grid[key] switch
