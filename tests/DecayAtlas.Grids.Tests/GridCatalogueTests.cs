@@ -66,8 +66,10 @@ public sealed class GridCatalogueTests
     }
 
     [Theory]
-    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest or bilinear")]
+    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest, bilinear, disc")]
     [InlineData("rule: nearest", "rule: bilinear", 19, "cover", "never interpolated")]
+    [InlineData("rule: nearest", "rule: disc", 19, "cover", "never interpolated")]
+    [InlineData("rule: bilinear", "rule: mode", 7, "july_rain", "which is for classes")]
     [InlineData("name: cover", "name: july_rain", 14, "july_rain", "taken")]
     [InlineData("scale: 0.5", "scale: 0", 10, "scale 0", "factor")]
     [InlineData("scale: 0.5", "scale: 0,5", 10, "\"0,5\"", "a number")]
