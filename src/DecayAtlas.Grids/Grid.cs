@@ -204,6 +204,13 @@ public abstract class Grid : IDisposable
     /// </summary>
     private protected abstract void DecodeBlock(int blockColumn, int blockRow, double[] values);
 
+    /// <summary>Blocks are read in the order of their rank, then row by row.</summary>
+    private protected virtual long RankOf(int blockColumn, int blockRow) => 0;
+
+    /// <summary>The key by which requests are put in the order of reading.</summary>
+    internal (long Rank, long Place) OrderOf(int blockColumn, int blockRow) =>
+        (RankOf(blockColumn, blockRow), blockRow * ((long)Columns / BlockColumns + 1) + blockColumn);
+
     protected virtual void Dispose(bool disposing)
     {
     }

@@ -1,5 +1,6 @@
 using DecayAtlas.Grids.Ascii;
 using DecayAtlas.Grids.GeoTiff;
+using DecayAtlas.Grids.Mosaic;
 using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
@@ -27,7 +28,10 @@ public sealed record GridReadOptions(
 /// <summary>Opens grid files of the formats this library reads, told apart by their first bytes, not by their name.</summary>
 public static class GridFile
 {
-    /// <summary>Opens a GeoTIFF, a NetCDF variable or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows.</summary>
+    /// <summary>
+    /// Opens a GeoTIFF, a NetCDF variable or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows. A path
+    /// whose file name holds * or ? opens every file of that pattern as tiles of one grid.
+    /// </summary>
     /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known here.</exception>
     public static Grid Open(string path, GridReadOptions? options = null)
     {
@@ -36,6 +40,11 @@ public static class GridFile
         if (options.Band < 1)
         {
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
+        }
+
+        if (TilePattern.Is(path))
+        {
+            return MosaicGrid.Open(path, TilePattern.Expand(path), options);
         }
 
         Span<byte> head = stackalloc byte[64];

@@ -71,17 +71,16 @@ internal sealed class GeoTiffGrid : Grid
     {
         TiffLayout layout = _blocks.Layout;
         int rows = layout.RowsIn(blockRow);
-        Span<double> filled = values.AsSpan(0, rows * layout.BlockColumns);
-        byte[]? stored = _blocks.Read(layout.BlockIndex(blockColumn, blockRow, _band), rows);
-        if (stored is null)
+        bool written = _blocks.Read(layout.BlockIndex(blockColumn, blockRow, _band), rows, stored =>
+        {
+            Span<double> filled = values.AsSpan(0, rows * layout.BlockColumns);
+            layout.Type.Decode(stored, layout.Separate ? 0 : _band, layout.ValuesPerCell, filled);
+            Scale(filled, layout.Type.IsWide);
+        });
+        if (!written)
         {
             // A block without bytes was never written: GDAL reads it as missing, or as 0 where nothing is missing.
             values.AsSpan().Fill(_missing is null ? _offset : double.NaN);
-        }
-        else
-        {
-            layout.Type.Decode(stored, layout.Separate ? 0 : _band, layout.ValuesPerCell, filled);
-            Scale(filled, layout.Type.IsWide);
         }
 
         int column = blockColumn * BlockColumns, row = blockRow * BlockRows;

@@ -60,16 +60,15 @@ internal sealed class TiffMask(TiffBlocks blocks)
             {
                 int rows = layout.RowsIn(blockRow);
                 double[]? values = null;
-                if (blocks.Read(block, rows) is { } stored)
+                blocks.Read(block, rows, stored =>
                 {
                     values = new double[rows * layout.BlockColumns];
                     for (int y = 0; y < rows; y++)
                     {
                         layout.Type.Decode(
-                            stored.AsSpan(y * layout.RowBytes, layout.RowBytes), 0, 1, values.AsSpan(y * layout.BlockColumns, layout.BlockColumns));
+                            stored.Slice(y * layout.RowBytes, layout.RowBytes), 0, 1, values.AsSpan(y * layout.BlockColumns, layout.BlockColumns));
                     }
-                }
-
+                });
                 _last = (block, values);
             }
 

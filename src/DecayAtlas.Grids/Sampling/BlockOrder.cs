@@ -51,15 +51,46 @@ internal static class BlockOrder
     /// <summary>Indices of the cells, sorted by block.</summary>
     public static int[] Of(Grid grid, ReadOnlySpan<CellIndex> cells)
     {
-        long[] blocks = new long[cells.Length];
+        // Blocks are numbered first and only then sorted into the grid's order, so that the many cells sort by one number.
+        Dictionary<(int Column, int Row), int> numbers = [];
+        int[] blocks = new int[cells.Length];
         int[] order = new int[cells.Length];
-        long across = (long)grid.Columns / grid.BlockColumns + 1;
+        (int, int) last = (-1, -1);
+        int number = -1;
         for (int i = 0; i < cells.Length; i++)
         {
             order[i] = i;
-            blocks[i] = cells[i] == CellIndex.None
-                ? -1
-                : cells[i].Row / grid.BlockRows * across + cells[i].Column / grid.BlockColumns;
+            if (cells[i] == CellIndex.None)
+            {
+                blocks[i] = -1;
+                continue;
+            }
+
+            (int, int) block = (cells[i].Column / grid.BlockColumns, cells[i].Row / grid.BlockRows);
+            if (block != last)
+            {
+                last = block;
+                if (!numbers.TryGetValue(block, out number))
+                {
+                    number = numbers.Count;
+                    numbers.Add(block, number);
+                }
+            }
+
+            blocks[i] = number;
+        }
+
+        (int Column, int Row)[] found = [.. numbers.OrderBy(n => n.Value).Select(n => n.Key)];
+        int[] sorted = [.. Enumerable.Range(0, found.Length).OrderBy(n => grid.OrderOf(found[n].Column, found[n].Row))];
+        int[] places = new int[found.Length];
+        for (int place = 0; place < sorted.Length; place++)
+        {
+            places[sorted[place]] = place;
+        }
+
+        for (int i = 0; i < blocks.Length; i++)
+        {
+            blocks[i] = blocks[i] < 0 ? -1 : places[blocks[i]];
         }
 
         Array.Sort(blocks, order);
