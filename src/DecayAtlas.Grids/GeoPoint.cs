@@ -12,5 +12,5 @@ public readonly record struct GeoPoint(double LongitudeDegrees, double LatitudeD
     /// Length in metres of the shortest line on the WGS 84 ellipsoid (Vincenty 1975), to a millimetre. Between places nearly
     /// opposite to each other, more than 19,900 km apart, it is that on the mean sphere (within 0.6 %).
     /// </summary>
-    public double GroundDistanceMetres(GeoPoint other) => Geodesic.Between(this, other).Metres;
+    public double GroundDistanceMetres(GeoPoint other) => Geodesic.Metres(this, other);
 }

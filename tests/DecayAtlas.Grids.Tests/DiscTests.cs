@@ -129,6 +129,18 @@ public sealed class DiscTests
         Assert.InRange(new GeoPoint(0, 0).GroundDistanceMetres(new GeoPoint(179.9, 0.1)), 19_900_000, 20_040_000);
     }
 
+    [Fact]
+    public void Short_lines_have_the_same_length_by_the_short_way()
+    {
+        Random random = new(2);
+        for (int i = 0; i < 2000; i++)
+        {
+            GeoPoint from = new(random.NextDouble() * 360 - 180, random.NextDouble() * 170 - 85);
+            GeoPoint to = new(from.LongitudeDegrees + random.NextDouble() * 0.02 - 0.01, from.LatitudeDegrees + random.NextDouble() * 0.02 - 0.01);
+            Assert.Equal(Geodesic.Between(from, to).Metres, from.GroundDistanceMetres(to), 5e-4);
+        }
+    }
+
     /// <summary>A place at (x, y) radii east and north of the centre, on the sphere, by rotation of the local frame.</summary>
     private static GeoPoint Around(GeoPoint centre, double x, double y, double radius)
     {
