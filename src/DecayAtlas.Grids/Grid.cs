@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace DecayAtlas.Grids;
 
 /// <summary>
@@ -153,38 +155,29 @@ public abstract class Grid : IDisposable
     }
 
     /// <summary>
-    /// Hands blocks one by one to <paramref name="use"/>, decoded on all cores where the format allows: each block once, none
-    /// kept. <paramref name="use"/> may run on several threads, for different blocks.
+    /// Reads cells that are grouped by block, each block once, on all cores where the format allows. A worker holds one block;
+    /// large blocks get fewer workers, so that memory stays within <see cref="CacheBytes"/> (or one block).
     /// </summary>
-    internal void ForEachBlock(IReadOnlyList<(int Column, int Row)> blocks, Action<int, double[]> use)
+    internal void ReadBlocks(IReadOnlyList<BlockRequest> requests, double[] values)
     {
-        if (!DecodesInParallel || blocks.Count < 4)
+        if (!DecodesInParallel || requests.Count < 4)
         {
-            for (int i = 0; i < blocks.Count; i++)
+            foreach (BlockRequest request in requests)
             {
-                use(i, Block(blocks[i].Column, blocks[i].Row));
+                Pick(Block(request.Column, request.Row), request, values);
             }
 
             return;
         }
 
-        // A worker holds one block; large blocks get fewer workers, so that memory stays within the cache's bound.
         int workers = (int)Math.Clamp(CacheBytes / ((long)BlockColumns * BlockRows * sizeof(double)), 1, Environment.ProcessorCount);
         try
         {
-            Parallel.For(
-                0,
-                blocks.Count,
-                new ParallelOptions { MaxDegreeOfParallelism = workers },
-                () => new double[BlockColumns * BlockRows],
-                (i, _, values) =>
-                {
-                    DecodeBlock(blocks[i].Column, blocks[i].Row, values);
-                    Interlocked.Increment(ref _decoded);
-                    use(i, values);
-                    return values;
-                },
-                static _ => { });
+            Parallel.For(0, requests.Count, new ParallelOptions { MaxDegreeOfParallelism = workers }, i =>
+            {
+                DecodeCells(requests[i], values);
+                Interlocked.Increment(ref _decoded);
+            });
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
         {
@@ -204,6 +197,21 @@ public abstract class Grid : IDisposable
     /// </summary>
     private protected abstract void DecodeBlock(int blockColumn, int blockRow, double[] values);
 
+    /// <summary>Decodes what some cells of one block need; a format that can do with less than the block overrides it.</summary>
+    private protected virtual void DecodeCells(BlockRequest request, double[] values)
+    {
+        double[] block = ArrayPool<double>.Shared.Rent(BlockColumns * BlockRows);
+        try
+        {
+            DecodeBlock(request.Column, request.Row, block);
+            Pick(block, request, values);
+        }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(block);
+        }
+    }
+
     /// <summary>Blocks are read in the order of their rank, then row by row.</summary>
     private protected virtual long RankOf(int blockColumn, int blockRow) => 0;
 
@@ -213,6 +221,14 @@ public abstract class Grid : IDisposable
 
     protected virtual void Dispose(bool disposing)
     {
+    }
+
+    private static void Pick(double[] block, BlockRequest request, double[] values)
+    {
+        for (int i = 0; i < request.Cells.Length; i++)
+        {
+            values[request.Targets.Span[i]] = block[request.Cells[i]];
+        }
     }
 
     private static GridLattice LatticeOf(GridGeometry geometry) => new(

@@ -38,16 +38,23 @@ internal static class Gdal
     /// <summary>Coordinates of WGS 84 points in another system; the datum is not changed (its difference is the caveat of the product).</summary>
     public static (double X, double Y)[] Transform(string target, IEnumerable<GeoPoint> points)
     {
+        if (Projection.FromText(target).Caveat is null)
+        {
+            return Transform("OGC:CRS84", target, points);
+        }
+
         string definition = Run("gdalsrsinfo", null, "-o", "proj4", target).Trim();
         // The same latitudes and longitudes on the map's own figure of the Earth.
         string[] figure = [.. definition.Split(' ').Where(p => p.StartsWith("+datum", StringComparison.Ordinal)
             || p.StartsWith("+ellps", StringComparison.Ordinal) || p.StartsWith("+R=", StringComparison.Ordinal) || p.StartsWith("+towgs84", StringComparison.Ordinal))];
-        string source = definition.Contains("+nadgrids=@null", StringComparison.Ordinal)
-            ? "EPSG:4326" : $"+proj=longlat {string.Join(' ', figure)} +no_defs";
+        return Transform($"+proj=longlat {string.Join(' ', figure)} +no_defs", definition, points);
+    }
+
+    private static (double X, double Y)[] Transform(string source, string target, IEnumerable<GeoPoint> points)
+    {
         string input = string.Join('\n', points.Select(p =>
             string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R} {p.LatitudeDegrees:R}"))) + "\n";
-        string[] ways = source == "EPSG:4326" ? ["-s_srs", "OGC:CRS84", "-t_srs", target] : ["-s_srs", source, "-t_srs", definition];
-        string output = Run("gdaltransform", input, [.. ways, "-output_xy"]);
+        string output = Run("gdaltransform", input, "-s_srs", source, "-t_srs", target, "-output_xy");
         return [.. output.TrimEnd('\n').Split('\n').Select(line =>
         {
             string[] parts = line.Split(' ');

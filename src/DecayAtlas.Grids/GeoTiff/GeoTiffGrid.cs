@@ -87,6 +87,39 @@ internal sealed class GeoTiffGrid : Grid
         _mask?.Apply(column, row, Math.Min(BlockColumns, Columns - column), Math.Min(BlockRows, Rows - row), BlockColumns, values);
     }
 
+    /// <summary>Unpacks no row below the last one wanted, and turns only the wanted numbers into values.</summary>
+    private protected override void DecodeCells(BlockRequest request, double[] values)
+    {
+        TiffLayout layout = _blocks.Layout;
+        if (_mask is not null || !TiffCodec.CanStopEarly(layout.CompressionMethod))
+        {
+            base.DecodeCells(request, values);
+            return;
+        }
+
+        int rows = request.Cells.Max() / BlockColumns + 1;
+        double[] picked = new double[request.Cells.Length];
+        bool written = _blocks.Read(layout.BlockIndex(request.Column, request.Row, _band), rows, stored =>
+        {
+            int stride = layout.ValuesPerCell, first = layout.Separate ? 0 : _band;
+            for (int i = 0; i < picked.Length; i++)
+            {
+                layout.Type.Decode(stored, request.Cells[i] * stride + first, stride, picked.AsSpan(i, 1));
+            }
+
+            Scale(picked, layout.Type.IsWide);
+        });
+        if (!written)
+        {
+            Array.Fill(picked, _missing is null ? _offset : double.NaN);
+        }
+
+        for (int i = 0; i < picked.Length; i++)
+        {
+            values[request.Targets.Span[i]] = picked[i];
+        }
+    }
+
     private void Scale(Span<double> values, bool isWide)
     {
         double missing = _missing ?? double.NaN; // NaN equals nothing

@@ -17,6 +17,9 @@ internal static class TiffCodec
 
     public static bool Knows(long compression) => compression is None or Lzw or Deflate or PackBits or OldDeflate or Zstd;
 
+    /// <summary>Whether the first rows of a block can be had without the rest.</summary>
+    public static bool CanStopEarly(int compression) => compression != Zstd;
+
     /// <summary>Fills the block; false where the stored bytes do not hold all of it.</summary>
     public static bool TryDecode(int compression, byte[] stored, int length, Span<byte> block)
     {

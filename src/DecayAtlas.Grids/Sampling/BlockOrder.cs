@@ -7,6 +7,13 @@ internal readonly record struct CellIndex(int Column, int Row)
     public static readonly CellIndex None = new(-1, -1);
 }
 
+/// <summary>Cells of one block that are wanted.</summary>
+/// <param name="Column">Column of the block.</param>
+/// <param name="Row">Row of the block.</param>
+/// <param name="Cells">Where each cell stands in the block, row by row.</param>
+/// <param name="Targets">Where its value goes.</param>
+internal sealed record BlockRequest(int Column, int Row, int[] Cells, ReadOnlyMemory<int> Targets);
+
 /// <summary>Reads scattered cells in the order in which their blocks stand in the file.</summary>
 internal static class BlockOrder
 {
@@ -22,29 +29,28 @@ internal static class BlockOrder
             values[order[first++]] = double.NaN;
         }
 
-        List<(int Column, int Row)> blocks = [];
-        List<int> starts = [];
-        for (int at = first; at < order.Length; at++)
+        List<BlockRequest> requests = [];
+        for (int from = first; from < order.Length;)
         {
-            CellIndex cell = asked[order[at]];
-            (int, int) block = (cell.Column / grid.BlockColumns, cell.Row / grid.BlockRows);
-            if (blocks.Count == 0 || blocks[^1] != block)
+            (int column, int row) = (asked[order[from]].Column / grid.BlockColumns, asked[order[from]].Row / grid.BlockRows);
+            int to = from + 1;
+            while (to < order.Length && asked[order[to]].Column / grid.BlockColumns == column && asked[order[to]].Row / grid.BlockRows == row)
             {
-                blocks.Add(block);
-                starts.Add(at);
+                to++;
             }
+
+            int[] places = new int[to - from];
+            for (int i = 0; i < places.Length; i++)
+            {
+                CellIndex cell = asked[order[from + i]];
+                places[i] = (cell.Row - row * grid.BlockRows) * grid.BlockColumns + (cell.Column - column * grid.BlockColumns);
+            }
+
+            requests.Add(new BlockRequest(column, row, places, order.AsMemory(from, to - from)));
+            from = to;
         }
 
-        starts.Add(order.Length);
-        grid.ForEachBlock(blocks, (i, block) =>
-        {
-            (int column, int row) = (blocks[i].Column * grid.BlockColumns, blocks[i].Row * grid.BlockRows);
-            for (int at = starts[i]; at < starts[i + 1]; at++)
-            {
-                CellIndex cell = asked[order[at]];
-                values[order[at]] = block[(cell.Row - row) * grid.BlockColumns + (cell.Column - column)];
-            }
-        });
+        grid.ReadBlocks(requests, values);
         return values;
     }
 
