@@ -111,6 +111,12 @@ public abstract class Grid : IDisposable
             ? point
             : new GeoPoint(double.NaN, double.NaN);
 
+    /// <summary>
+    /// The box on the ground that the grid reaches over, degrees, found by walking along a net of 60 x 60 places of it; a map that
+    /// holds a pole or goes over the antimeridian reaches all round.
+    /// </summary>
+    public GroundExtent Extent() => GroundExtent.Of(this);
+
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
     /// <exception cref="ArgumentOutOfRangeException">The window is not inside the grid, or does not fit the span.</exception>

@@ -75,7 +75,7 @@ public static class GridFile
             + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
     }
 
-    private static int ReadHead(string path, Span<byte> head)
+    internal static int ReadHead(string path, Span<byte> head)
     {
         try
         {

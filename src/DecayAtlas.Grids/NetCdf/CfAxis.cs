@@ -124,7 +124,7 @@ internal sealed class CfAxis
     private CalendarDay DayOf(double value) => CfTime.Read(_path, Variable!.Text("units")!, Variable.Text("calendar")).DayOf(value);
 
     // A number stored in single precision is shown as it was written: 0.15 and not 0.150000006.
-    private string Text(double value) => Variable!.Type is { IsFloatingPoint: true, Bytes: 4 }
+    public string Text(double value) => Variable!.Type is { IsFloatingPoint: true, Bytes: 4 }
         ? ((float)value).ToString(CultureInfo.InvariantCulture)
         : value.ToString(CultureInfo.InvariantCulture);
 

@@ -74,9 +74,12 @@ internal sealed class CfSlice
 
     private const int MaxSide = 1 << 20;
 
+    /// <summary>The variables that lie on a regular grid; bounds of coordinates do not.</summary>
+    public static IEnumerable<CdfVariable> Grids(CdfFile file) => file.Variables.Where(v => !v.Type.IsText && IsGrid(file, v));
+
     private static CdfVariable Choose(CdfFile file, string? wanted)
     {
-        CdfVariable[] grids = [.. file.Variables.Where(v => !v.Type.IsText && IsGrid(file, v))];
+        CdfVariable[] grids = [.. Grids(file)];
         string names = grids.Length == 0 ? "none" : string.Join(", ", grids.Select(v => v.Name));
         if (wanted is null)
         {

@@ -9,12 +9,6 @@ namespace DecayAtlas.Grids.NetCdf;
 /// </summary>
 internal sealed class ClassicFile : CdfFile
 {
-    private static readonly CdfType?[] s_types =
-    [
-        null, new(1, false, true), new(1, false, false, true), new(2, false, true), new(4, false, true), new(4, true, true), new(8, true, true),
-        new(1, false, false), new(2, false, false), new(4, false, false), new(8, false, true), new(8, false, false),
-    ];
-
     private readonly FileStream _stream;
     private readonly Dictionary<string, (long Begin, bool IsRecord)> _places = [];
     private readonly int _version;
@@ -55,7 +49,7 @@ internal sealed class ClassicFile : CdfFile
         int rank = variable.Dimensions.Count;
         if (rank == 0)
         {
-            Decode(variable.Type, At(begin, variable.Type.Bytes), values[..1]);
+            ClassicNumbers.Decode(variable.Type, At(begin, variable.Type.Bytes), values[..1]);
             return;
         }
 
@@ -79,7 +73,7 @@ internal sealed class ClassicFile : CdfFile
                 offset += at[d] * strides[d];
             }
 
-            Decode(variable.Type, At(offset, run * variable.Type.Bytes), values.Slice(done, run));
+            ClassicNumbers.Decode(variable.Type, At(offset, run * variable.Type.Bytes), values.Slice(done, run));
             for (int d = hasRun ? rank - 2 : rank - 1; d >= 0 && ++at[d] == start[d] + count[d]; d--)
             {
                 at[d] = start[d];
@@ -184,7 +178,7 @@ internal sealed class ClassicFile : CdfFile
             byte[] bytes = Bytes(count * type.Bytes);
             Skip(bytes.Length);
             double[] numbers = type.IsText ? [] : new double[count];
-            Decode(type, bytes, numbers);
+            ClassicNumbers.Decode(type, bytes, numbers);
             attributes[name] = new CdfAttribute(type.IsText ? Encoding.UTF8.GetString(bytes).TrimEnd('\0') : null, numbers);
         }
 
@@ -213,7 +207,7 @@ internal sealed class ClassicFile : CdfFile
     private CdfType Type()
     {
         int type = BinaryPrimitives.ReadInt32BigEndian(Bytes(4));
-        return type > 0 && type < s_types.Length ? s_types[type]! : throw Damaged($"it stores numbers of kind {type}, which the format has not");
+        return ClassicNumbers.TypeOf(type) ?? throw Damaged($"it stores numbers of kind {type}, which the format has not");
     }
 
     private long Count() => _version == 5 ? BinaryPrimitives.ReadInt64BigEndian(Bytes(8)) : BinaryPrimitives.ReadUInt32BigEndian(Bytes(4));
@@ -241,26 +235,5 @@ internal sealed class ClassicFile : CdfFile
         }
 
         return bytes;
-    }
-
-    private static void Decode(CdfType type, ReadOnlySpan<byte> bytes, Span<double> values)
-    {
-        for (int i = 0; i < values.Length; i++)
-        {
-            ReadOnlySpan<byte> b = bytes.Slice(i * type.Bytes, type.Bytes);
-            values[i] = (type.Bytes, type.IsFloatingPoint, type.IsSigned) switch
-            {
-                (1, _, true) => (sbyte)b[0],
-                (1, _, false) => b[0],
-                (2, _, true) => BinaryPrimitives.ReadInt16BigEndian(b),
-                (2, _, false) => BinaryPrimitives.ReadUInt16BigEndian(b),
-                (4, true, _) => BinaryPrimitives.ReadSingleBigEndian(b),
-                (4, false, true) => BinaryPrimitives.ReadInt32BigEndian(b),
-                (4, false, false) => BinaryPrimitives.ReadUInt32BigEndian(b),
-                (_, true, _) => BinaryPrimitives.ReadDoubleBigEndian(b),
-                (_, false, true) => BinaryPrimitives.ReadInt64BigEndian(b),
-                _ => BinaryPrimitives.ReadUInt64BigEndian(b),
-            };
-        }
     }
 }

@@ -165,14 +165,15 @@ internal sealed class HdfFile : CdfFile
         where T : unmanaged, System.Numerics.INumber<T> =>
         Array.ConvertAll(single ? [attribute.Read<T>()] : attribute.Read<T[]>(), double.CreateTruncating);
 
-    // The library answers damage with errors of many kinds.
+    // The library answers damage with errors of many kinds; a length that lies ends in an array too long to be made, which
+    // is an out-of-memory error without memory being short.
     private static T Guard<T>(string path, string what, Func<T> read)
     {
         try
         {
             return read();
         }
-        catch (Exception e) when (e is not (GridException or OutOfMemoryException))
+        catch (Exception e) when (e is not GridException)
         {
             string why = e.Message.Split('\n')[0].Trim().TrimEnd('.');
             throw new GridException($"{path}: {what} cannot be read ({why}); the file is damaged, or stored in a way of HDF5 that this version does not know.", e);
