@@ -61,7 +61,7 @@ internal sealed class CfAxis
                 Math.Abs(Math.Min(bounds[2 * i], bounds[2 * i + 1]) - (first + (rising ? i : i + 1) * step)) < 1e-3 * Math.Abs(step)
                 && Math.Abs(Math.Max(bounds[2 * i], bounds[2 * i + 1]) - (first + (rising ? i + 1 : i) * step)) < 1e-3 * Math.Abs(step)))
             {
-                return (first, last, step);
+                return (Clean(first, step), Clean(last, step), step);
             }
         }
 
@@ -77,8 +77,12 @@ internal sealed class CfAxis
             }
         }
 
-        return (centres[0] - size / 2, centres[^1] + size / 2, size);
+        return (Clean(centres[0] - size / 2, size), Clean(centres[^1] + size / 2, size), size);
     }
+
+    // An edge that misses a round number by rounding alone is that number: 90 and not 89.99999999999999.
+    private static double Clean(double edge, double size) =>
+        Math.Round(edge, 9) is var round && Math.Abs(round - edge) < 1e-8 * Math.Abs(size) ? round : edge;
 
     /// <summary>The step that a catalogue asks for: "#2" for the second, a date or month for time, a number for other coordinates.</summary>
     public long Select(CdfFile file, string wanted)
