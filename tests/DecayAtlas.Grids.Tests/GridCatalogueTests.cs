@@ -27,6 +27,25 @@ public sealed class GridCatalogueTests
         """;
 
     [Fact]
+    public void A_step_of_a_NetCDF_variable_is_chosen_in_the_catalogue()
+    {
+        using TestFolder folder = new();
+        string path = folder.Write("grids.yaml", $$"""
+            version: 1
+            grids:
+              - { name: july_warmth, title: July, file: {{TestFolder.Data("bcsd_obs_1999_nc4.nc")}}, variable: tas, select: { time: 1999-07 }, unit: degC, rule: bilinear, kind: continuous }
+              - { name: seventh, title: July, file: {{TestFolder.Data("bcsd_obs_1999.nc")}}, variable: tas, select: { time: "#7" }, unit: degC, rule: bilinear, kind: continuous }
+            """);
+        double?[] values = [.. GridCatalogue.Load(path).Entries.Select(entry =>
+        {
+            using Grid grid = entry.Open();
+            return GridSampler.Sample(grid, [new GeoPoint(-80.36536, 36.81145)], SamplingRule.Nearest, null)[0].Value;
+        })];
+        Assert.NotNull(values[0]);
+        Assert.Equal(values[0], values[1]);
+    }
+
+    [Fact]
     public void Every_key_arrives_and_paths_start_at_the_catalogue()
     {
         using TestFolder folder = new();
@@ -45,8 +64,10 @@ public sealed class GridCatalogueTests
     }
 
     [Theory]
-    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest or bilinear")]
+    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest, bilinear, disc")]
     [InlineData("rule: nearest", "rule: bilinear", 19, "cover", "never interpolated")]
+    [InlineData("rule: nearest", "rule: disc", 19, "cover", "never interpolated")]
+    [InlineData("rule: bilinear", "rule: mode", 7, "july_rain", "which is for classes")]
     [InlineData("name: cover", "name: july_rain", 14, "july_rain", "taken")]
     [InlineData("scale: 0.5", "scale: 0", 10, "scale 0", "factor")]
     [InlineData("scale: 0.5", "scale: 0,5", 10, "\"0,5\"", "a number")]
