@@ -1,7 +1,6 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
@@ -91,7 +90,7 @@ public sealed class ComputeStage
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
     {
-        HashSet<GeoPoint> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
+        HashSet<SnapPlace> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
         int sampled = 0, done = 0;
         foreach (GridInput grid in _shared.Grids)
         {
