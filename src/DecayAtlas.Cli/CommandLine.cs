@@ -50,9 +50,14 @@ public static class CommandLine
             .WithExample("run", "pipeline/demo.yaml", "--dry-run")
             .WithExample("run", "pipeline/demo.yaml", "--json");
         config.AddCommand<CheckCommand>("check")
-            .WithDescription("Tell a contributor what is wrong with a contribution (folder or .zip) before it is sent; needs no atlas.")
+            .WithDescription("Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is sent; needs no atlas.")
             .WithExample("check", "schemas/v1/example")
-            .WithExample("check", "my-contribution.zip", "--json");
+            .WithExample("check", "results.xlsx", "--report", "results.html")
+            .WithExample("check", "results.csv", "--mapping", "results.mapping.yaml", "--json");
+        config.AddCommand<MapColumnsCommand>("map-columns")
+            .WithDescription("Propose a column mapping for an unknown wide table and write it for a person to finish.")
+            .WithExample("map-columns", "results.csv")
+            .WithExample("map-columns", "results.xlsx", "--sheet", "field data");
         config.AddCommand<CompareCommand>("compare")
             .WithDescription("Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management")

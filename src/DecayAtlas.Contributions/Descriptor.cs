@@ -53,16 +53,7 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
 
     private static Descriptor From(JsonElement root, Package package, PackageSurvey survey, FindingList findings)
     {
-        JsonElement licence = root.GetProperty("licenses")[0];
-        ContributionHeader header = new(
-            root.GetProperty("name").GetString()!,
-            root.TryGetProperty("revision", out JsonElement revision) ? (int)revision.GetDouble() : 1,
-            root.GetProperty("contributor").GetString()!,
-            root.GetProperty("campaign").GetString()!,
-            root.GetProperty("protocol").GetString()!,
-            Created(root, findings),
-            (licence.TryGetProperty("name", out JsonElement name) ? name : licence.GetProperty("path")).GetString()!,
-            survey.ContentHash);
+        ContributionHeader header = HeaderOf(root, survey.ContentHash, findings);
         Dictionary<string, string> fileByTable = new(StringComparer.Ordinal);
         foreach (JsonElement resource in root.GetProperty("resources").EnumerateArray())
         {
@@ -74,6 +65,21 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         }
         CheckFiles(package, fileByTable, findings);
         return new Descriptor(header, fileByTable);
+    }
+
+    /// <summary>The header of a descriptor that follows the profile.</summary>
+    public static ContributionHeader HeaderOf(JsonElement root, string contentHash, FindingList findings)
+    {
+        JsonElement licence = root.GetProperty("licenses")[0];
+        return new ContributionHeader(
+            root.GetProperty("name").GetString()!,
+            root.TryGetProperty("revision", out JsonElement revision) ? (int)revision.GetDouble() : 1,
+            root.GetProperty("contributor").GetString()!,
+            root.GetProperty("campaign").GetString()!,
+            root.GetProperty("protocol").GetString()!,
+            Created(root, findings),
+            (licence.TryGetProperty("name", out JsonElement name) ? name : licence.GetProperty("path")).GetString()!,
+            contentHash);
     }
 
     private static DateOnly? Created(JsonElement root, FindingList findings)

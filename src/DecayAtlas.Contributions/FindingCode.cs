@@ -38,6 +38,28 @@ public static class FindingCode
     public const string TooManyRows = "too-many-rows";
     public const string RowWidth = "row-width";
 
+    // A workbook.
+    public const string WorkbookBroken = "workbook-broken";
+    public const string WorkbookKind = "workbook-kind";
+    public const string WorkbookTooLarge = "workbook-too-large";
+    public const string SheetMissing = "sheet-missing";
+    public const string SheetExtra = "sheet-extra";
+    public const string CellError = "cell-error";
+    public const string FormulaWithoutValue = "formula-without-value";
+    public const string CellTypeWrong = "cell-type-wrong";
+
+    // A wide table and its mapping.
+    public const string MappingMissing = "mapping-missing";
+    public const string MappingBroken = "mapping-broken";
+    public const string MappingUnfinished = "mapping-unfinished";
+    public const string MappingIncomplete = "mapping-incomplete";
+    public const string ColumnUndecided = "column-undecided";
+    public const string EncodingUnstated = "encoding-unstated";
+    public const string DateOrderUnstated = "date-order-unstated";
+    public const string DecimalSignOther = "decimal-sign-other";
+    public const string NotDegrees = "not-degrees";
+    public const string RowsDisagree = "rows-disagree";
+
     // A cell.
     public const string ValueMissing = "value-missing";
     public const string NotANumber = "not-a-number";

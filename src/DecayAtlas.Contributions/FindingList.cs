@@ -17,7 +17,7 @@ public sealed class FindingList
     public const int ShownPerKind = 20;
 
     private readonly List<Finding> kept = [];
-    private readonly Dictionary<(string Code, string File, string? Column), int> countByKind = [];
+    private readonly Dictionary<(string Code, string File, string? Sheet, string? Column), int> countByKind = [];
 
     /// <summary>All findings so far, kept or only counted.</summary>
     public int Count { get; private set; }
@@ -30,7 +30,7 @@ public sealed class FindingList
         Count++;
         if (IsFull)
             return;
-        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(countByKind, (finding.Code, finding.File, finding.Column), out _);
+        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column), out _);
         if (++ofKind <= ShownPerKind)
             kept.Add(finding);
     }

@@ -18,7 +18,9 @@ internal static class FolderListing
                         "put the file itself into the contribution instead of a link to it");
                     continue;
                 }
-                if (item is DirectoryInfo directory)
+                if (HostileName(relative) is { } hostile)
+                    findings.Add(hostile);
+                else if (item is DirectoryInfo directory)
                     open.Push(directory);
                 else if (!Package.IsLeftover(relative))
                     files.Add(new PackageFile(relative, () => OpenPlain((FileInfo)item), ((FileInfo)item).Length, null));
@@ -27,6 +29,10 @@ internal static class FolderListing
         files.Sort((a, b) => string.CompareOrdinal(a.Path, b.Path));
         return new Package(folder, files, null);
     }
+
+    /// <summary>A line break or an escape in a name could forge a line of a list or a report.</summary>
+    public static Finding? HostileName(string path) => !path.Any(char.IsControl) ? null : new Finding(FindingCode.PathUnsafe, FindingText.Plain(path), null, null,
+        "a name that holds a control character", "plain names", "give the file another name");
 
     private static FileSystemInfo[] Items(string folder, DirectoryInfo directory, FindingList findings)
     {

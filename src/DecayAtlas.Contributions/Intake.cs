@@ -56,6 +56,8 @@ public sealed class Intake
         {
             throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run again.", fault);
         }
+        // A mapping arrives with its table, as one contribution.
+        received = [.. received.Where(path => !SpreadsheetFiles.IsMapping(path) || IsLink(path) || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
         List<IntakeResult> results = [];
         foreach (string path in received)
         {
@@ -65,12 +67,12 @@ public sealed class Intake
         return results;
     }
 
-    /// <summary>Takes one folder or .zip.</summary>
+    /// <summary>Takes one folder, .zip, workbook, or table with the mapping beside it.</summary>
     /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is left.</exception>
     public IntakeResult Take(string path)
     {
         if (!File.Exists(path) && !Directory.Exists(path))
-            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder or a .zip; correct the path.");
+            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
         using PackageReading reading = PackageReading.Begin(path, limits);
         string hash = reading.ContentHash;
         if (store.FindAccepted(hash) is { } known)
@@ -148,6 +150,6 @@ public sealed class Intake
 
     /// <summary>A link in the inbox is told but neither followed nor kept: there is nothing to keep.</summary>
     private static IntakeResult RefuseLink(string path) => new(Path.GetFileName(path), IntakeOutcome.Quarantined, "", null,
-        [new Finding(FindingCode.LinkNotAllowed, Path.GetFileName(path), null, null, "a link to another place", "a folder or a .zip",
+        [new Finding(FindingCode.LinkNotAllowed, Path.GetFileName(path), null, null, "a link to another place", "a folder, a .zip or a table",
             "put the contribution itself into the inbox")]);
 }

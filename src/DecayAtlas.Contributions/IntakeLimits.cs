@@ -12,4 +12,10 @@ public sealed record IntakeLimits(long MaxFileBytes, long MaxPackageBytes, int M
 
     /// <summary>Most unpacked bytes per packed byte of a zip entry. Tables of weighings stay under 30.</summary>
     public int MaxCompressionRatio { get; init; } = 200;
+
+    /// <summary>Largest workbook, unpacked, and largest wide table: both are held in memory.</summary>
+    public long MaxSpreadsheetBytes { get; init; } = 128L << 20;
+
+    /// <summary>Most columns of a sheet or a wide table.</summary>
+    public int MaxColumns { get; init; } = 512;
 }

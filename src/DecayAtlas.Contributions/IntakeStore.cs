@@ -47,9 +47,9 @@ internal sealed class IntakeStore(string atlasFolder)
     public string ReceivedPath(string hash)
     {
         string received = Path.Combine(intake, hash, ReceivedName);
-        if (File.Exists(Path.Combine(received, Descriptor.FileName)) || !Directory.Exists(received))
-            return received;
-        return Directory.EnumerateFiles(received, "*.zip", new EnumerationOptions { MatchCasing = MatchCasing.CaseInsensitive }).FirstOrDefault() ?? received;
+        string[] files = Directory.Exists(received) ? Directory.GetFileSystemEntries(received) : [];
+        // A zip was kept as it came. A folder that holds nothing but a zip was never accepted, so the two cannot be confused.
+        return files is [string only] && only.EndsWith(".zip", StringComparison.OrdinalIgnoreCase) && File.Exists(only) ? only : received;
     }
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
@@ -106,12 +106,18 @@ internal sealed class IntakeStore(string atlasFolder)
         {
             FlushedFile.CopyFolder(path, received);
         }
+        else if (reading.TableFiles.Count > 0)
+        {
+            // Kept side by side in the folder, which then reads as the same contribution with the same hash.
+            foreach (string file in reading.TableFiles)
+                FlushedFile.Copy(file, Path.Combine(received, Path.GetFileName(file)));
+        }
         else
         {
             copy = Path.Combine(received, reading.Name);
             FlushedFile.Copy(path, copy);
         }
-        if (!reading.IsListedWhole)
+        if (!reading.IsReadWhole)
             return true;
         using PackageReading again = PackageReading.Begin(copy, limits);
         return again.ContentHash == reading.ContentHash;

@@ -22,6 +22,9 @@ internal sealed class Package(string path, IReadOnlyList<PackageFile> files, IDi
 
     public IReadOnlyList<PackageFile> Files { get; } = files;
 
+    /// <summary>The workbook or wide table that the package holds in place of a data package, or null.</summary>
+    public SpreadsheetFiles? Spreadsheet { get; init; } = SpreadsheetFiles.In(files);
+
     public PackageFile? Find(string relativePath) =>
         Files.FirstOrDefault(file => string.Equals(file.Path, relativePath, StringComparison.Ordinal));
 

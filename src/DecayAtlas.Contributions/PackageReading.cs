@@ -13,7 +13,7 @@ internal sealed class PackageReading : IDisposable
     private readonly IntakeLimits limits;
     private readonly FindingList findings = new();
 
-    private PackageReading(string path, IntakeLimits limits)
+    private PackageReading(string path, string? mappingPath, IntakeLimits limits)
     {
         this.limits = limits;
         Name = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
@@ -21,10 +21,12 @@ internal sealed class PackageReading : IDisposable
             package = FolderListing.List(path, findings);
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
             package = ZipListing.List(path, findings);
+        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path) && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
+            package = SingleTable(path, mappingPath);
         else if (File.Exists(path))
             package = Stray(path, findings);
         else
-            findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + Descriptor.FileName, "correct the path");
+            findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + Descriptor.FileName + ", a workbook, or a table with its mapping", "correct the path");
         IsListedWhole = findings.Count == 0;
         if (package is not null)
             survey = PackageSurvey.Of(package, path, limits, findings);
@@ -40,19 +42,49 @@ internal sealed class PackageReading : IDisposable
     /// <summary>False when links or other things had to be left out of the list.</summary>
     public bool IsListedWhole { get; }
 
+    /// <summary>Every byte was read, so that a copy must give the same content hash.</summary>
+    public bool IsReadWhole => IsListedWhole && survey is { IsWhole: true };
+
     /// <summary>False when the package is larger than anything that is kept, or cannot be opened.</summary>
     public bool MayCopy => survey is { TooLarge: false, IsReadable: true };
 
+    /// <summary>The received files, where they are not a folder and not a zip: a table, and its mapping if it has one.</summary>
+    public IReadOnlyList<string> TableFiles { get; private set; } = [];
+
     private bool IsStray { get; set; }
 
+    /// <param name="mappingPath">The mapping of a wide table; null for the one beside it.</param>
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
-    public static PackageReading Begin(string path, IntakeLimits limits) => Guarded(path, () => new PackageReading(path, limits));
+    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null) =>
+        Guarded(path, () => new PackageReading(path, mappingPath, limits));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(Name, () =>
     {
-        Contribution? contribution = package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray ? ReadTables(package, survey) : null;
-        return new ReadResult(findings.Count == 0 ? contribution : null, findings.Close(Name), ContentHash);
+        ContributionHeader? header = null;
+        ContributionTables? tables = null;
+        ContributionFormat? format = null;
+        if (package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray)
+        {
+            if (package.Spreadsheet is { } spreadsheet)
+            {
+                SpreadsheetContribution contribution = new(spreadsheet, ContentHash, limits, findings);
+                tables = contribution.Read();
+                (header, format) = (contribution.Header, contribution.Format);
+            }
+            else
+            {
+                format = ContributionFormat.DataPackage;
+                (header, tables) = ReadTables(package, survey);
+            }
+        }
+        ContributionId = header?.ContributionId;
+        bool isGood = findings.Count == 0 && header is not null && tables is not null;
+        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, findings.Close(Name), ContentHash)
+        {
+            Format = format,
+            SoundRows = tables,
+        };
     });
 
     public void Dispose() => package?.Dispose();
@@ -72,25 +104,40 @@ internal sealed class PackageReading : IDisposable
     private Package Stray(string path, FindingList list)
     {
         IsStray = true;
-        list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + Descriptor.FileName,
-            "send the contribution as a folder or a .zip");
-        FileInfo file = new(path);
-        return new Package(path, [new PackageFile(Name, () => FolderListing.OpenPlain(file), file.Length, null)], null);
+        list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + Descriptor.FileName + ", a workbook, or a table with its mapping",
+            "send the contribution as a folder, a .zip, an .xlsx, or a CSV file with its mapping");
+        return new Package(path, [Plain(path)], null);
     }
 
-    private Contribution? ReadTables(Package whole, PackageSurvey read)
+    /// <summary>A table in a file of its own, with the mapping beside it or the one that was named.</summary>
+    private Package SingleTable(string path, string? mappingPath)
+    {
+        string beside = SpreadsheetFiles.MappingPathOf(path);
+        string? mapping = mappingPath ?? (File.Exists(beside) && new FileInfo(beside).LinkTarget is null ? beside : null);
+        if (FolderListing.HostileName(Name) is { } hostile)
+            findings.Add(hostile);
+        TableFiles = mapping is null ? [path] : [path, mapping];
+        PackageFile[] files = [.. TableFiles.Select(Plain)];
+        return new Package(path, files, null) { Spreadsheet = new SpreadsheetFiles(files[0], files.ElementAtOrDefault(1)) };
+    }
+
+    private static PackageFile Plain(string path)
+    {
+        FileInfo file = new(path);
+        return new PackageFile(file.Name, () => FolderListing.OpenPlain(file), file.Length, null);
+    }
+
+    private (ContributionHeader?, ContributionTables?) ReadTables(Package whole, PackageSurvey read)
     {
         Descriptor? descriptor = Descriptor.Read(whole, read, findings);
         if (descriptor is null)
-            return null;
-        ContributionId = descriptor.Header.ContributionId;
+            return (null, null);
         KeyIndex keys = new();
-        return new Contribution(
-            descriptor.Header,
+        return (descriptor.Header, new ContributionTables(
             Table(SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
             Table(SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
             Table(SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
-            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples)));
+            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples))));
 
         IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
         {
@@ -98,7 +145,9 @@ internal sealed class PackageReading : IDisposable
                 || whole.Find(path) is not { } file || read.NotText.Contains(path))
                 return [];
             using StreamReader text = new(file.Open(), Encoding.UTF8);
-            return new TableReader<TRow>(schema, path, toRow, keys, limits, findings).Read(text);
+            TableCheck<TRow> table = new(schema, path, toRow, keys, limits, findings);
+            TableReader.Read(text, table);
+            return table.Rows;
         }
     }
 }

@@ -18,10 +18,12 @@ internal sealed class PackageSurvey
     private readonly byte[] buffer = new byte[BufferBytes];
     private readonly Dictionary<string, string> sha256ByPath = new(StringComparer.Ordinal);
     private long total;
+    private readonly bool isDataPackage;
     private bool stopped;
 
-    private PackageSurvey(IntakeLimits limits, FindingList findings)
+    private PackageSurvey(bool isDataPackage, IntakeLimits limits, FindingList findings)
     {
+        this.isDataPackage = isDataPackage;
         this.limits = limits;
         this.findings = findings;
     }
@@ -42,7 +44,7 @@ internal sealed class PackageSurvey
 
     public static PackageSurvey Of(Package package, string path, IntakeLimits limits, FindingList findings)
     {
-        PackageSurvey survey = new(limits, findings);
+        PackageSurvey survey = new(package.Spreadsheet is null, limits, findings);
         bool isZip = File.Exists(path);
         bool listedWhole = findings.Count == 0;
         if (package.Files.Count == 0 && listedWhole)
@@ -86,7 +88,7 @@ internal sealed class PackageSurvey
     private void Read(PackageFile file)
     {
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-        Utf8Scan? scan = IsText(file.Path) ? new Utf8Scan() : null;
+        Utf8Scan? scan = isDataPackage && IsText(file.Path) ? new Utf8Scan() : null;
         uint crc = 0;
         long bytes = 0;
         try

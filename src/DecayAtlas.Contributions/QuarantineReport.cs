@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace DecayAtlas.Contributions;
@@ -12,47 +11,23 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     public string ToMarkdown(bool isKept)
     {
         StringBuilder text = new();
-        text.Append("# Not yet in the atlas: ").Append(Escape(Source)).Append("\n\n");
+        text.Append("# Not yet in the atlas: ").Append(ReportText.Markdown(Source)).Append("\n\n");
         if (ContributionId is not null)
-            text.Append("Contribution id: ").Append(Escape(ContributionId)).Append("  \n");
+            text.Append("Contribution id: ").Append(ReportText.Markdown(ContributionId)).Append("  \n");
         text.Append("Content: `").Append(ContentHash).Append("`\n\n## What happened\n\n");
         text.Append("The contribution was read and something in it has to be mended before it can be used. It was set aside whole; ");
         text.Append("no part of it went into the atlas.\n");
         text.Append(isKept
             ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out.\n\n"
             : "It is larger than what is kept here, or could not be opened, so it was left where it was.\n\n");
-        text.Append("## What was found\n\n| # | file | row | column | found | expected | how to mend |\n| ---: | --- | ---: | --- | --- | --- | --- |\n");
-        int number = 0;
-        foreach (Finding finding in Findings)
-        {
-            string row = finding.Row?.ToString(CultureInfo.InvariantCulture) ?? "";
-            text.Append(CultureInfo.InvariantCulture, $"| {++number} | {Escape(finding.File)} | {row} | {Escape(finding.Column ?? "")} ");
-            text.Append(CultureInfo.InvariantCulture, $"| {Escape(finding.Found)} | {Escape(finding.Expected)} | {Escape(finding.Mend)} |\n");
-        }
-        text.Append("\nA row is the number of the line in the file; the header is row 1.\n\n## What to do next\n\n");
+        text.Append("## What was found\n\n");
+        ReportText.AppendFindings(text, Findings);
+        text.Append('\n').Append(ReportText.AboutRows).Append("\n\n## What to do next\n\n");
         text.Append("1. Mend the points above in your own copy.\n");
-        text.Append("2. Look whether all is well: `decayatlas check FOLDER` lists the same points.\n");
-        text.Append("3. Send the whole contribution again, as a folder or a .zip, under the same `name`. If an earlier state of it was ");
+        text.Append("2. Look whether all is well: `decayatlas check PATH` lists the same points.\n");
+        text.Append("3. Send the whole contribution again, in the same form, under the same `name`. If an earlier state of it was ");
         text.Append("accepted, give it a higher `revision`.\n\n");
         text.Append("The schema with every column, unit and allowed value, and a whole example, are in `schemas/v1`.\n");
         return text.ToString();
-    }
-
-    /// <summary>Received text must not become markup in the report.</summary>
-    private static string Escape(string text)
-    {
-        StringBuilder escaped = new(text.Length + 8);
-        foreach (char c in text)
-        {
-            if (char.IsControl(c))
-                escaped.Append(' ');
-            else if (c is '<' or '>' or '&')
-                escaped.Append(c switch { '<' => "&lt;", '>' => "&gt;", _ => "&amp;" });
-            else if (c is '|' or '\\' or '`' or '*' or '_' or '[' or ']' or '#' or '~')
-                escaped.Append('\\').Append(c);
-            else
-                escaped.Append(c);
-        }
-        return escaped.ToString();
     }
 }

@@ -5,7 +5,13 @@ namespace DecayAtlas.Contributions;
 /// <param name="IsComplete">All required columns are there and none is unknown or repeated.</param>
 internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
 {
-    public static TableHeader Match(TableSchema schema, string file, IReadOnlyList<string> columns, FindingList findings)
+    /// <summary>Matches the header of a CSV file.</summary>
+    public static TableHeader Match(TableSchema schema, string file, IReadOnlyList<string> columns, FindingList findings) =>
+        Match(schema, columns, findings, (finding, _) => finding with { File = file, Row = 1 });
+
+    /// <summary>Matches a header.</summary>
+    /// <param name="locate">Gives a finding its place; column -1 stands for the header as a whole.</param>
+    public static TableHeader Match(TableSchema schema, IReadOnlyList<string> columns, FindingList findings, Func<Finding, int, Finding> locate)
     {
         int before = findings.Count;
         int[] ordinals = [.. columns.Select(schema.FindOrdinal)];
@@ -14,22 +20,22 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
         {
             if (ordinals[i] >= 0 && Array.IndexOf(ordinals, ordinals[i]) < i)
             {
-                findings.Add(new Finding(FindingCode.ColumnRepeated, file, 1, columns[i], "the column a second time", "each column once", "take one of the two out"));
+                findings.Add(locate(new Finding(FindingCode.ColumnRepeated, "", null, columns[i], "the column a second time", "each column once", "take one of the two out"), i));
                 ordinals[i] = -1;
             }
             else if (ordinals[i] < 0)
             {
                 string? meant = Nearest.Of(columns[i], absent);
                 string found = columns[i].Length == 0 ? FormattableString.Invariant($"column {i + 1} without a name") : $"an unknown column {FindingText.Quote(columns[i])}";
-                findings.Add(new Finding(FindingCode.ColumnExtra, file, 1, columns[i].Length == 0 ? null : columns[i], found,
+                findings.Add(locate(new Finding(FindingCode.ColumnExtra, "", null, columns[i].Length == 0 ? null : columns[i], found,
                     meant ?? $"only columns of the table {schema.Name}",
-                    meant is null ? "take the column out; remarks go into notes" : $"rename it to {meant}"));
+                    meant is null ? "take the column out; remarks go into notes" : $"rename it to {meant}"), i));
                 if (meant is not null)
                     absent.Remove(meant);
             }
         }
         foreach (string name in absent.Where(name => schema.Fields[schema.OrdinalOf(name)].Required))
-            findings.Add(new Finding(FindingCode.ColumnMissing, file, 1, name, "no such column", $"the required column {name}", "add the column and fill it in"));
+            findings.Add(locate(new Finding(FindingCode.ColumnMissing, "", null, name, "no such column", $"the required column {name}", "add the column and fill it in"), -1));
         return new TableHeader(ordinals, findings.Count == before);
     }
 }

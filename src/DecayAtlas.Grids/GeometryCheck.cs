@@ -29,8 +29,29 @@ internal static class GeometryCheck
             + "which are not degrees on the Earth; check its reference system and its corner coordinates.");
     }
 
-    /// <summary>Refuses a file that names no reference system unless the catalogue declares WGS 84 for it.</summary>
-    public static void RequireDeclaredWgs84(string path, string? declaredCrs)
+    /// <summary>The lattice, when it can lie on the map of its projection.</summary>
+    public static GridLattice Checked(string path, Projection projection, GridLattice lattice)
+    {
+        if (projection.IsGeographic)
+        {
+            Checked(path, new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight));
+            return lattice;
+        }
+
+        // No map of the Earth is wider than a hundred thousand kilometres.
+        const double widest = 1e8;
+        double unit = projection.Definition.UnitMetres;
+        bool sane = lattice.CellWidth > 0 && lattice.CellHeight > 0
+            && Math.Abs(lattice.West * unit) < widest && Math.Abs(lattice.East * unit) < widest
+            && Math.Abs(lattice.North * unit) < widest && Math.Abs(lattice.South * unit) < widest;
+        return sane ? lattice : throw new GridException(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{path} would reach from {lattice.West} to {lattice.East} and from {lattice.South} to {lattice.North} in {projection.Name}, ")
+            + "which is no place on the Earth; check its reference system and its corner coordinates.");
+    }
+
+    /// <summary>The reference system that a catalogue declares for a file that names none.</summary>
+    public static Projection Declared(string path, string? declaredCrs)
     {
         if (declaredCrs is null)
         {
@@ -39,12 +60,31 @@ internal static class GeometryCheck
                 + "declare crs: EPSG:4326 for it in the catalogue.");
         }
 
-        if (!declaredCrs.Trim().ToUpperInvariant().Replace("OGC:CRS84", "EPSG:4326", StringComparison.Ordinal)
-            .Equals("EPSG:4326", StringComparison.Ordinal))
+        try
+        {
+            return Projection.FromText(declaredCrs);
+        }
+        catch (GridException e)
+        {
+            throw new GridException($"{path} is declared to be in {declaredCrs}: {e.Message}", e);
+        }
+    }
+
+    /// <summary>Refuses a catalogue that contradicts what the file says of itself.</summary>
+    public static void RequireAgreement(string path, Projection ofFile, string? declaredCrs)
+    {
+        if (declaredCrs is null)
+        {
+            return;
+        }
+
+        Projection declared = Declared(path, declaredCrs);
+        // Degrees are degrees: datums that may stand for WGS 84 may stand for each other.
+        bool same = (ofFile.IsGeographic && declared.IsGeographic) || ofFile.Definition.IsSameAs(declared.Definition);
+        if (!same)
         {
             throw new GridException(
-                $"{path} is declared to be in {declaredCrs}, and this version reads WGS 84 longitude and latitude (EPSG:4326) only; "
-                + "reproject it, for example with gdalwarp -t_srs EPSG:4326.");
+                $"{path} says that it is in {ofFile.Name}, and the catalogue declares {declaredCrs} for it; take the declaration out or correct it.");
         }
     }
 }

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace DecayAtlas.Grids;
 
 /// <summary>
@@ -14,20 +16,52 @@ public abstract class Grid : IDisposable
     public const int MaxBlockCells = 16 << 20;
 
     private readonly BlockCache _blocks;
+    private readonly GridGeometry? _degrees;
+    private long _decoded;
 
     private protected Grid(string path, GridGeometry geometry, int blockColumns, int blockRows)
+        : this(path, Projection.Wgs84, LatticeOf(geometry), blockColumns, blockRows)
+    {
+    }
+
+    private protected Grid(string path, Projection projection, GridLattice lattice, int blockColumns, int blockRows)
     {
         Path = path;
-        Geometry = geometry;
+        Projection = projection;
+        Lattice = lattice;
         BlockColumns = blockColumns;
         BlockRows = blockRows;
+        _degrees = projection.IsGeographic
+            ? new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight)
+            : null;
+        GoesRoundTheEarth = projection.TurnWidth is { } turn
+            && Math.Abs(lattice.Columns * lattice.CellWidth - turn) < 1e-6 * lattice.CellWidth * lattice.Columns;
         long blockBytes = (long)blockColumns * blockRows * sizeof(double);
         _blocks = new BlockCache((int)Math.Clamp(CacheBytes / blockBytes, 2, 4096));
     }
 
     public string Path { get; }
 
-    public GridGeometry Geometry { get; }
+    /// <summary>The reference system that the cells are laid out in.</summary>
+    public Projection Projection { get; }
+
+    /// <summary>The cells in the coordinates of <see cref="Projection"/>.</summary>
+    public GridLattice Lattice { get; }
+
+    /// <summary>Number of columns.</summary>
+    public int Columns => Lattice.Columns;
+
+    /// <summary>Number of rows.</summary>
+    public int Rows => Lattice.Rows;
+
+    /// <summary>Whether the columns go once round the Earth, so that the last one touches the first.</summary>
+    public bool GoesRoundTheEarth { get; }
+
+    /// <summary>Where the cells lie in degrees; for a grid in a map projection there is no such thing (use <see cref="Lattice"/>).</summary>
+    /// <exception cref="GridException">The grid is not in longitude and latitude.</exception>
+    public GridGeometry Geometry => _degrees ?? throw new GridException(
+        $"{Path} is laid out in {Projection.Name} and not in degrees of longitude and latitude, which were expected here; "
+        + "warp it, for example with gdalwarp -t_srs EPSG:4326.");
 
     /// <summary>Columns of a block, the unit of decoding.</summary>
     public int BlockColumns { get; }
@@ -36,17 +70,52 @@ public abstract class Grid : IDisposable
     public int BlockRows { get; }
 
     /// <summary>How many blocks have been decoded since the grid was opened.</summary>
-    public long BlocksDecoded { get; private set; }
+    public long BlocksDecoded => Interlocked.Read(ref _decoded);
+
+    /// <summary>Whether <see cref="DecodeBlock"/> may run on several threads at once.</summary>
+    private protected virtual bool DecodesInParallel => false;
 
     /// <summary>
     /// Fractional cell coordinates of a point, as <see cref="GridGeometry.TryLocate"/>. Everything that samples asks
     /// the grid and not its geometry: a grid in a map projection projects the point here.
     /// </summary>
-    public virtual bool TryLocate(GeoPoint point, out double column, out double row) =>
-        Geometry.TryLocate(point, out column, out row);
+    public virtual bool TryLocate(GeoPoint point, out double column, out double row)
+    {
+        if (_degrees is not null)
+        {
+            return _degrees.TryLocate(point, out column, out row);
+        }
 
-    /// <summary>The centre of a cell on the ground; the way back from <see cref="TryLocate"/>.</summary>
-    public virtual GeoPoint CentreOf(int column, int row) => Geometry.CentreOf(column, row);
+        bool onMap = Projection.TryProject(point, out double x, out double y);
+        column = (x - Lattice.West) / Lattice.CellWidth;
+        row = (Lattice.North - y) / Lattice.CellHeight;
+        if (onMap && (column < 0 || column >= Columns) && Projection.TurnWidth is { } turn)
+        {
+            // A cylinder may be cut along another meridian than its own.
+            double turned = column + (column < 0 ? turn : -turn) / Lattice.CellWidth;
+            column = turned >= 0 && turned < Columns ? turned : column;
+        }
+
+        return onMap && row >= 0 && row <= Rows && column >= 0 && column <= Columns;
+    }
+
+    /// <summary>
+    /// The centre of a cell on the ground; the way back from <see cref="TryLocate"/>. Not-a-number where the cell lies
+    /// off the map, as in the corners of a world map.
+    /// </summary>
+    public virtual GeoPoint CentreOf(int column, int row) => _degrees is not null ? _degrees.CentreOf(column, row) : PlaceOf(column + 0.5, row + 0.5);
+
+    /// <summary>The place on the ground of fractional cell coordinates; not-a-number off the map.</summary>
+    public GeoPoint PlaceOf(double column, double row) =>
+        Projection.TryUnproject(Lattice.West + column * Lattice.CellWidth, Lattice.North - row * Lattice.CellHeight, out GeoPoint point)
+            ? point
+            : new GeoPoint(double.NaN, double.NaN);
+
+    /// <summary>
+    /// The box on the ground that the grid reaches over, degrees, found by walking along a net of 60 x 60 places of it; a map that
+    /// holds a pole or goes over the antimeridian reaches all round.
+    /// </summary>
+    public GroundExtent Extent() => GroundExtent.Of(this);
 
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
@@ -57,8 +126,8 @@ public abstract class Grid : IDisposable
         ArgumentOutOfRangeException.ThrowIfNegative(row);
         ArgumentOutOfRangeException.ThrowIfNegative(columns);
         ArgumentOutOfRangeException.ThrowIfNegative(rows);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)column + columns, Geometry.Columns, nameof(columns));
-        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)row + rows, Geometry.Rows, nameof(rows));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)column + columns, Columns, nameof(columns));
+        ArgumentOutOfRangeException.ThrowIfGreaterThan((long)row + rows, Rows, nameof(rows));
         ArgumentOutOfRangeException.ThrowIfLessThan(values.Length, (long)columns * rows, nameof(values));
         for (int y = row; y < row + rows;)
         {
@@ -91,6 +160,37 @@ public abstract class Grid : IDisposable
         return value[0];
     }
 
+    /// <summary>
+    /// Reads cells that are grouped by block, each block once, on all cores where the format allows. A worker holds one block;
+    /// large blocks get fewer workers, so that memory stays within <see cref="CacheBytes"/> (or one block).
+    /// </summary>
+    internal void ReadBlocks(IReadOnlyList<BlockRequest> requests, double[] values)
+    {
+        if (!DecodesInParallel || requests.Count < 4)
+        {
+            foreach (BlockRequest request in requests)
+            {
+                Pick(Block(request.Column, request.Row), request, values);
+            }
+
+            return;
+        }
+
+        int workers = (int)Math.Clamp(CacheBytes / ((long)BlockColumns * BlockRows * sizeof(double)), 1, Environment.ProcessorCount);
+        try
+        {
+            Parallel.For(0, requests.Count, new ParallelOptions { MaxDegreeOfParallelism = workers }, i =>
+            {
+                DecodeCells(requests[i], values);
+                Interlocked.Increment(ref _decoded);
+            });
+        }
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        {
+            throw new GridException(first.Message, e);
+        }
+    }
+
     public void Dispose()
     {
         Dispose(true);
@@ -103,9 +203,42 @@ public abstract class Grid : IDisposable
     /// </summary>
     private protected abstract void DecodeBlock(int blockColumn, int blockRow, double[] values);
 
+    /// <summary>Decodes what some cells of one block need; a format that can do with less than the block overrides it.</summary>
+    private protected virtual void DecodeCells(BlockRequest request, double[] values)
+    {
+        double[] block = ArrayPool<double>.Shared.Rent(BlockColumns * BlockRows);
+        try
+        {
+            DecodeBlock(request.Column, request.Row, block);
+            Pick(block, request, values);
+        }
+        finally
+        {
+            ArrayPool<double>.Shared.Return(block);
+        }
+    }
+
+    /// <summary>Blocks are read in the order of their rank, then row by row.</summary>
+    private protected virtual long RankOf(int blockColumn, int blockRow) => 0;
+
+    /// <summary>The key by which requests are put in the order of reading.</summary>
+    internal (long Rank, long Place) OrderOf(int blockColumn, int blockRow) =>
+        (RankOf(blockColumn, blockRow), blockRow * ((long)Columns / BlockColumns + 1) + blockColumn);
+
     protected virtual void Dispose(bool disposing)
     {
     }
+
+    private static void Pick(double[] block, BlockRequest request, double[] values)
+    {
+        for (int i = 0; i < request.Cells.Length; i++)
+        {
+            values[request.Targets.Span[i]] = block[request.Cells[i]];
+        }
+    }
+
+    private static GridLattice LatticeOf(GridGeometry geometry) => new(
+        geometry.Columns, geometry.Rows, geometry.WestDegrees, geometry.NorthDegrees, geometry.CellWidthDegrees, geometry.CellHeightDegrees);
 
     private double[] Block(int blockColumn, int blockRow)
     {
@@ -113,7 +246,7 @@ public abstract class Grid : IDisposable
         {
             block = _blocks.TakeRoom() ?? new double[BlockColumns * BlockRows];
             DecodeBlock(blockColumn, blockRow, block);
-            BlocksDecoded++;
+            Interlocked.Increment(ref _decoded);
             _blocks.Add((blockColumn, blockRow), block);
         }
 

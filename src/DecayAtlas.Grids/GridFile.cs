@@ -1,5 +1,7 @@
 using DecayAtlas.Grids.Ascii;
 using DecayAtlas.Grids.GeoTiff;
+using DecayAtlas.Grids.Mosaic;
+using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
 
@@ -8,19 +10,29 @@ namespace DecayAtlas.Grids;
 /// <param name="Scale">Factor of the stored values, in place of the file's.</param>
 /// <param name="Offset">Added after scaling, in place of the file's.</param>
 /// <param name="MissingValue">Stored (unscaled) value that means missing, in place of the file's.</param>
-/// <param name="Crs">Coordinate reference system of a file that names none, such as EPSG:4326.</param>
+/// <param name="Crs">Coordinate reference system of a file that names none: a code such as EPSG:4326, or well-known text.</param>
+/// <param name="Variable">Variable of a NetCDF file; may be left out where it holds one grid.</param>
+/// <param name="Select">
+/// Step of each further dimension of a NetCDF variable, by the dimension's name: a coordinate ("0.15"), a date or month for
+/// time ("1999-07-16", "1999-07", "month 7"), or a number in the order of the file ("#2").
+/// </param>
 public sealed record GridReadOptions(
     int Band = 1,
     double? Scale = null,
     double? Offset = null,
     double? MissingValue = null,
-    string? Crs = null);
+    string? Crs = null,
+    string? Variable = null,
+    IReadOnlyDictionary<string, string>? Select = null);
 
 /// <summary>Opens grid files of the formats this library reads, told apart by their first bytes, not by their name.</summary>
 public static class GridFile
 {
-    /// <summary>Opens a GeoTIFF or an Esri ASCII grid in WGS 84 longitude and latitude.</summary>
-    /// <exception cref="GridException">The file is absent, damaged, of another format or in another reference system.</exception>
+    /// <summary>
+    /// Opens a GeoTIFF, a NetCDF variable or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows. A path
+    /// whose file name holds * or ? opens every file of that pattern as tiles of one grid.
+    /// </summary>
+    /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known here.</exception>
     public static Grid Open(string path, GridReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(path);
@@ -30,14 +42,19 @@ public static class GridFile
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
         }
 
-        if (options.Crs is not null)
+        if (TilePattern.Is(path))
         {
-            // Also for a file that names its own: a catalogue that contradicts the file is a mistake to be told.
-            GeometryCheck.RequireDeclaredWgs84(path, options.Crs);
+            return MosaicGrid.Open(path, TilePattern.Expand(path), options);
         }
 
         Span<byte> head = stackalloc byte[64];
         int length = ReadHead(path, head);
+        bool isNetCdf = NetCdfGrid.Recognises(head[..length]);
+        if (!isNetCdf && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
+        {
+            throw new GridException($"{path} is no NetCDF file, and variable or dimension {named} was asked for.");
+        }
+
         if (TiffDirectory.Recognises(head[..length]))
         {
             return GeoTiffGrid.Open(path, options);
@@ -48,12 +65,17 @@ public static class GridFile
             return AsciiGrid.Open(path, options);
         }
 
+        if (isNetCdf)
+        {
+            return NetCdfGrid.Open(path, head[..length], options);
+        }
+
         throw new GridException(
-            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor an Esri ASCII grid "
+            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor a NetCDF file nor an Esri ASCII grid "
             + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
     }
 
-    private static int ReadHead(string path, Span<byte> head)
+    internal static int ReadHead(string path, Span<byte> head)
     {
         try
         {

@@ -39,7 +39,7 @@ internal static class NightBenchmark
     /// <summary>Where the first night's time went, from its run record.</summary>
     private static void PrintStages(string runs)
     {
-        foreach (JsonElement stage in JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(runs)[0])).RootElement.GetProperty("stages").EnumerateArray())
+        foreach (JsonElement stage in JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(runs, "*.json")[0])).RootElement.GetProperty("stages").EnumerateArray())
             Console.WriteLine($"  {stage.GetProperty("stage")}: {stage.GetProperty("seconds")} s");
     }
 

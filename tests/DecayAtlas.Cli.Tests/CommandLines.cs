@@ -48,10 +48,10 @@ public class CommandLines
     }
 
     [Fact]
-    public void Checking_what_is_not_there_is_a_finding_not_a_crash()
+    public void Checking_what_is_not_there_is_usage_not_a_crash()
     {
-        (int code, string output, _) = Run("check", "no-such-folder");
-        Assert.Equal(1, code);
-        Assert.Contains("no-such-folder", output, StringComparison.Ordinal);
+        (int code, string output, string error) = Run("check", "no-such-folder");
+        Assert.Equal(2, code);
+        Assert.Contains("no-such-folder", output + error, StringComparison.Ordinal);
     }
 }

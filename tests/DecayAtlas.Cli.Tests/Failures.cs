@@ -6,6 +6,7 @@ using DecayAtlas.Demo;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Prediction;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Cli.Tests;
 

@@ -70,7 +70,7 @@ public class IntakeTests
 
         Assert.Equal(IntakeOutcome.Quarantined, result.Outcome);
         Assert.Equal(Content(example.Copy), Content(Path.Combine(folder, "received")));
-        Assert.Contains("| 1 | bags.csv | 2 | mass\\_initial\\_g | 2,06 | a number with a decimal point | write 2.06, or save the file again with a decimal point |", markdown, StringComparison.Ordinal);
+        Assert.Contains("| 1 | bags.csv |  | 2 | mass\\_initial\\_g | 2,06 | a number with a decimal point | write 2.06, or save the file again with a decimal point |", markdown, StringComparison.Ordinal);
         Assert.Contains("## What to do next", markdown, StringComparison.Ordinal);
         Assert.Contains("\"code\": \"decimal-comma\"", json, StringComparison.Ordinal);
         Assert.All(new[] { markdown, json }, text => Assert.DoesNotContain("example.org", text, StringComparison.Ordinal));

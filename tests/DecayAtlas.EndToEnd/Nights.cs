@@ -213,7 +213,7 @@ public sealed class Nights : IDisposable
         Grid("rain", 900);
         Write("g.yaml", "version: 1\ngrids:\n"
             + "  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n"
-            + "  - { name: rain, title: Rain, file: rain.asc, unit: mm/yr, rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+            + "  - { name: rain, title: Rain, file: rain.asc, unit: mm/yr, rule: disc, kind: continuous, crs: \"EPSG:4326\" }\n");
         GivenConfiguration("grids: g.yaml\n");
         GivenContribution("c1", "g1");
         ExpectRun(0, "Release 0001-");
@@ -223,6 +223,7 @@ public sealed class Nights : IDisposable
         Assert.Contains("grid clay changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         ExpectRun(0, $"snap: {sites} values sampled from 2 grids");
         Assert.Equal(0, Count("covariates", "covariate = 'clay' AND value = 20"));
+        Assert.True(Count("covariates", "covariate = 'rain' AND rule = 'disc' AND abs(value - 900) < 1e-9 AND value_sd < 1e-6 AND abs(valid_share - 1) < 1e-6") > 0);
         Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
     }
 

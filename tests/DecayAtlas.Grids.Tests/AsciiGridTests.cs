@@ -74,8 +74,8 @@ public sealed class AsciiGridTests
     [InlineData("ncols 2\nnrows many\nxllcorner 0\nyllcorner 0\ncellsize 1\n1 2", "\"many\"")]
     [InlineData("ncols 2", "no nrows")]
     [InlineData("ncols ", "after ncols")]
-    [InlineData("hello", "neither a TIFF nor an Esri ASCII grid")]
-    [InlineData("", "neither a TIFF nor an Esri ASCII grid")]
+    [InlineData("hello", "neither a TIFF nor a NetCDF file nor an Esri ASCII grid")]
+    [InlineData("", "neither a TIFF nor a NetCDF file nor an Esri ASCII grid")]
     public void A_wrong_file_gets_a_sentence(string content, string said)
     {
         using TestFolder folder = new();

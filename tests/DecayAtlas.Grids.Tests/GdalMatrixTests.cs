@@ -9,8 +9,8 @@ namespace DecayAtlas.Grids.Tests;
 /// </summary>
 public sealed class GdalMatrixTests
 {
-    private static readonly string[] s_types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "Float32", "Float64"];
-    private static readonly string[] s_compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS"];
+    private static readonly string[] s_types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "UInt64", "Int64", "Float32", "Float64"];
+    private static readonly string[] s_compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS", "ZSTD"];
 
     public static TheoryData<string, string, bool, int, string, string> Matrix()
     {
@@ -20,14 +20,15 @@ public sealed class GdalMatrixTests
         {
             foreach (string compression in s_compressions)
             {
-                foreach (bool tiled in (bool[])[true, false])
-                {
-                    n++;
-                    bool predicts = compression is "LZW" or "DEFLATE";
-                    int predictor = !predicts || (n + (tiled ? 0 : 1)) % 5 == 0 ? 1 : type.StartsWith("Float", StringComparison.Ordinal) ? 3 : 2;
-                    string extra = (n % 4) switch { 0 => "ENDIANNESS=BIG", 1 => "BIGTIFF=YES", _ => "SPARSE_OK=TRUE" };
-                    rows.Add(type, compression, tiled, predictor, (n / 2 + n) % 2 == 0 ? "PIXEL" : "BAND", extra);
-                }
+                // Every type and every compression meets tiles and strips, both interleavings, both byte orders and BigTIFF.
+                bool tiled = (n + n / s_compressions.Length) % 2 == 0;
+                string extra = (n % 4) switch { 0 => "ENDIANNESS=BIG", 1 => "BIGTIFF=YES", _ => "SPARSE_OK=TRUE" };
+                bool isFloat = type.StartsWith("Float", StringComparison.Ordinal);
+                // libtiff as GDAL 3.6 carries it writes predictor 3 in big-endian files with the bytes the wrong way round.
+                bool spoilt = isFloat && extra == "ENDIANNESS=BIG";
+                int predictor = !Predicts(compression) || n % 7 == 0 || spoilt ? 1 : isFloat ? 3 : 2;
+                rows.Add(type, compression, tiled, predictor, n / 3 % 2 == 0 ? "PIXEL" : "BAND", extra);
+                n++;
             }
         }
 
@@ -56,14 +57,14 @@ public sealed class GdalMatrixTests
         options.AddRange(tiled
             ? ["-co", "TILED=YES", "-co", "BLOCKXSIZE=16", "-co", "BLOCKYSIZE=32"]
             : ["-co", "BLOCKYSIZE=5"]);
-        if (compression is "LZW" or "DEFLATE")
+        if (Predicts(compression))
         {
             options.AddRange(["-co", $"PREDICTOR={predictor}"]);
         }
 
         Gdal.Translate(source, path, [.. options]);
         int band = tiled ? 2 : 3;
-        GeoPoint[] points = RandomPoints(100);
+        GeoPoint[] points = RandomPoints(200);
         double?[] expected = Gdal.ValuesAt(path, points, band);
         using Grid grid = GridFile.Open(path, new GridReadOptions(band));
         Assert.Equal(new GridGeometry(Columns, Rows, West, North, Cell, Cell), grid.Geometry);
@@ -75,13 +76,6 @@ public sealed class GdalMatrixTests
         {
             // GDAL 3.6 prints the bits of a signed byte as an unsigned one.
             double? value = type == "SignedByte" && expected[i] > 127 ? expected[i] - 256 : expected[i];
-            if (extra == "ENDIANNESS=BIG" && predictor == 3)
-            {
-                // libtiff as GDAL 3.6 carries it swaps bytes once too often here and does not read back what it wrote;
-                // the content that went into the file decides.
-                value = Stored(content, band, points[i]);
-            }
-
             Assert.Equal(value == Missing, nearest[i].Value is null);
             if (nearest[i].Value is { } sampled)
             {
@@ -102,7 +96,7 @@ public sealed class GdalMatrixTests
             }
         }
 
-        Assert.InRange(interpolated, 50, 99);
+        Assert.InRange(interpolated, 100, 199);
     }
 
     [Fact]
@@ -144,12 +138,68 @@ public sealed class GdalMatrixTests
         Assert.Equal(SampleStatus.Missing, GridSampler.Sample(grid, [new GeoPoint(10, 10)], SamplingRule.Nearest, null)[0].Status);
     }
 
-    private static double Stored(double[] content, int band, GeoPoint point)
+    [Fact]
+    public void A_mask_inside_the_file_makes_cells_missing()
     {
-        int column = (int)((point.LongitudeDegrees - West) / Cell);
-        int row = (int)((North - point.LatitudeDegrees) / Cell);
-        return content[(band - 1) * Rows * Columns + row * Columns + column];
+        Gdal.SkipUnlessInstalled();
+        using TestFolder folder = new();
+        double[] content = Content("Float32");
+        string source = Write(folder, content);
+        foreach (string[] options in (string[][])[["-co", "TILED=YES", "-co", "BLOCKXSIZE=16", "-co", "BLOCKYSIZE=32"], ["-co", "COMPRESS=LZW"], ["-co", "COMPRESS=ZSTD", "-co", "ENDIANNESS=BIG", "-co", "BIGTIFF=YES"]])
+        {
+            // The source says where it is missing; the mask keeps it when the missing value itself is taken out.
+            string path = folder.File("masked.tif");
+            string masked = folder.Write("masked.vrt", File.ReadAllText(source).Replace(
+                "</VRTRasterBand></VRTDataset>",
+                $"""
+                </VRTRasterBand><MaskBand><VRTRasterBand dataType="Byte" subClass="VRTRawRasterBand"><SourceFilename relativeToVRT="1">mask.bin</SourceFilename>
+                <ImageOffset>0</ImageOffset><PixelOffset>1</PixelOffset><LineOffset>{Columns}</LineOffset></VRTRasterBand></MaskBand></VRTDataset>
+                """, StringComparison.Ordinal));
+            File.WriteAllBytes(folder.File("mask.bin"), [.. Enumerable.Range(0, Columns * Rows).Select(i => (byte)(i % 7 < 2 ? 0 : 255))]);
+            Gdal.Translate(masked, path, ["-ot", "Float32", "--config", "GDAL_TIFF_INTERNAL_MASK", "YES", .. options]);
+            Assert.Contains("PER_DATASET", Gdal.Run("gdalinfo", null, path), StringComparison.Ordinal);
+            using Grid grid = GridFile.Open(path, new GridReadOptions(Band: 2));
+            double[] values = new double[Columns * Rows];
+            grid.ReadWindow(0, 0, Columns, Rows, values);
+            Assert.Equal(Enumerable.Range(0, values.Length).Select(i => i % 7 < 2 ? double.NaN : content[Columns * Rows + i]), values);
+        }
     }
+
+    [Fact]
+    public void Numbers_of_16_bits_with_a_point_are_read_and_whole_numbers_beyond_what_a_double_holds_are_refused()
+    {
+        Gdal.SkipUnlessInstalled();
+        using TestFolder folder = new();
+        double[] content = Content("Float32");
+        string path = folder.File("half.tif");
+        Gdal.Translate(Write(folder, content), path, "-ot", "Float32", "-co", "NBITS=16", "-co", "COMPRESS=DEFLATE", "-co", "PREDICTOR=3", "-scale", "-1e6", "1e6", "-100", "100");
+        GeoPoint[] points = RandomPoints(100);
+        using Grid grid = GridFile.Open(path);
+        double?[] stored = Gdal.ValuesAt(path, points, 1);
+        IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, points, SamplingRule.Nearest, null);
+        for (int i = 0; i < points.Length; i++)
+        {
+            Assert.Equal(stored[i]!.Value, samples[i].Value!.Value, 1e-14 * Math.Abs(stored[i]!.Value));
+        }
+
+        content[5] = 1L << 60;
+        string wide = folder.File("wide.tif");
+        Gdal.Translate(Write(folder, content), wide, "-ot", "Int64");
+        using Grid whole = GridFile.Open(wide);
+        Assert.Contains("cannot be read exactly", Assert.Throws<GridException>(() => whole.ReadCell(5, 0)).Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_compression_without_a_library_is_refused_by_name()
+    {
+        Gdal.SkipUnlessInstalled();
+        using TestFolder folder = new();
+        string path = folder.File("lerc.tif");
+        Gdal.Translate(Write(folder, Content("Float32")), path, "-ot", "Float32", "-co", "COMPRESS=LERC");
+        Assert.Contains("LERC", Assert.Throws<GridException>(() => GridFile.Open(path)).Message, StringComparison.Ordinal);
+    }
+
+    private static bool Predicts(string compression) => compression is "LZW" or "DEFLATE" or "ZSTD";
 
     /// <summary>Tent weights over every cell of the grid; NaN where the weights do not sum to 1 or touch a missing cell.</summary>
     private static double BruteForce(double[] content, int band, GeoPoint point)

@@ -30,6 +30,8 @@ internal static class GdalSource
             "Int16" => (-32768, 32767),
             "UInt32" => (0, 4294967295),
             "Int32" => (-2147483648, 2147483647),
+            "UInt64" => (0, 9e15),
+            "Int64" => (-9e15, 9e15),
             _ => (-1e6, 1e6),
         };
         Random random = new(7);

@@ -1,5 +1,3 @@
-using System.Text.Json.Nodes;
-
 namespace DecayAtlas.Grids.Tests;
 
 public sealed class GridCatalogueTests
@@ -29,6 +27,25 @@ public sealed class GridCatalogueTests
         """;
 
     [Fact]
+    public void A_step_of_a_NetCDF_variable_is_chosen_in_the_catalogue()
+    {
+        using TestFolder folder = new();
+        string path = folder.Write("grids.yaml", $$"""
+            version: 1
+            grids:
+              - { name: july_warmth, title: July, file: {{TestFolder.Data("bcsd_obs_1999_nc4.nc")}}, variable: tas, select: { time: 1999-07 }, unit: degC, rule: bilinear, kind: continuous }
+              - { name: seventh, title: July, file: {{TestFolder.Data("bcsd_obs_1999.nc")}}, variable: tas, select: { time: "#7" }, unit: degC, rule: bilinear, kind: continuous }
+            """);
+        double?[] values = [.. GridCatalogue.Load(path).Entries.Select(entry =>
+        {
+            using Grid grid = entry.Open();
+            return GridSampler.Sample(grid, [new GeoPoint(-80.36536, 36.81145)], SamplingRule.Nearest, null)[0].Value;
+        })];
+        Assert.NotNull(values[0]);
+        Assert.Equal(values[0], values[1]);
+    }
+
+    [Fact]
     public void Every_key_arrives_and_paths_start_at_the_catalogue()
     {
         using TestFolder folder = new();
@@ -47,8 +64,10 @@ public sealed class GridCatalogueTests
     }
 
     [Theory]
-    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest or bilinear")]
+    [InlineData("rule: bilinear", "rule: cubic", 7, "\"cubic\"", "nearest, bilinear, disc")]
     [InlineData("rule: nearest", "rule: bilinear", 19, "cover", "never interpolated")]
+    [InlineData("rule: nearest", "rule: disc", 19, "cover", "never interpolated")]
+    [InlineData("rule: bilinear", "rule: mode", 7, "july_rain", "which is for classes")]
     [InlineData("name: cover", "name: july_rain", 14, "july_rain", "taken")]
     [InlineData("scale: 0.5", "scale: 0", 10, "scale 0", "factor")]
     [InlineData("scale: 0.5", "scale: 0,5", 10, "\"0,5\"", "a number")]
@@ -120,33 +139,4 @@ public sealed class GridCatalogueTests
     [Fact]
     public void An_absent_catalogue_gets_a_sentence() =>
         Assert.Contains("no such file", Assert.Throws<GridException>(() => GridCatalogue.Load("absent.yaml")).Message, StringComparison.Ordinal);
-
-    [Fact]
-    public void Aliases_that_multiply_and_deep_nesting_are_stopped()
-    {
-        using TestFolder folder = new();
-        string laughs = "a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n"
-            + string.Concat(Enumerable.Range(1, 9).Select(i => $"a{i}: &a{i} [{string.Join(", ", Enumerable.Repeat($"*a{i - 1}", 10))}]\n"));
-        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", laughs), "{}"));
-        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("b.yaml", new string('[', 200_000)), "{}"));
-    }
-
-    [Fact]
-    public void Scalars_follow_the_core_schema_of_YAML_1_2()
-    {
-        // YAML 1.2.2, section 10.3: plain "no" is text, quoted numbers are text, 1e3 is a number.
-        using TestFolder folder = new();
-        JsonNode node = YamlDocument.Load(
-            folder.Write("a.yaml", "a: no\nb: '12'\nc: 1e3\nd: ~\ne: true\nf: 2026-05-01\ng: -7\nh: 1.2.3\ni: 007x\n"), "{}");
-        Assert.Equal(
-            """{"a":"no","b":"12","c":1000,"d":null,"e":true,"f":"2026-05-01","g":-7,"h":"1.2.3","i":"007x"}""", node.ToJsonString());
-    }
-
-    [Fact]
-    public void The_value_at_a_place_has_its_line()
-    {
-        using TestFolder folder = new();
-        YamlDocument document = YamlDocument.Open(folder.Write("a.yaml", "a:\n  b/c:\n    - 1\n    - 2\n"), "{}");
-        Assert.Equal((1, 2, 4), (document.LineOf("/a"), document.LineOf("/a/b~1c"), document.LineOf("/a/b~1c/1")));
-    }
 }

@@ -17,7 +17,7 @@ public sealed class GridProperties
             && Math.Abs(x - column - 0.5) < 1e-6 && Math.Abs(y - row - 0.5) < 1e-6;
     }
 
-    [Property(MaxTest = 40)]
+    [Property(MaxTest = 25)]
     public bool Sampling_a_plane_bilinearly_is_exact(sbyte a, sbyte b, sbyte c, byte seed)
     {
         GridGeometry geometry = new(40, 30, -5, 60, 0.5, 0.25);
@@ -40,7 +40,7 @@ public sealed class GridProperties
         return true;
     }
 
-    [Property(MaxTest = 40)]
+    [Property(MaxTest = 25)]
     public bool The_order_of_the_points_does_not_matter(int seed, bool bilinear, bool searches)
     {
         Random random = new(seed);

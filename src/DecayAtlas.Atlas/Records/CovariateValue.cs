@@ -10,4 +10,11 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="DistanceMetres">Ground distance from the site to the centre of the cell used (m); missing for interpolation.</param>
 /// <param name="GridFingerprint">Fingerprint of the grid file.</param>
 public sealed record CovariateValue(
-    string SiteKey, string Covariate, double? Value, string Unit, string Rule, string Status, double? DistanceMetres, string GridFingerprint);
+    string SiteKey, string Covariate, double? Value, string Unit, string Rule, string Status, double? DistanceMetres, string GridFingerprint)
+{
+    /// <summary>Standard deviation of the values under the circle of the site's uncertainty, weighted by area; missing for other rules.</summary>
+    public double? StandardDeviation { get; init; }
+
+    /// <summary>Share of the circle that lies on cells with a value (1); missing for rules without a circle.</summary>
+    public double? ValidShare { get; init; }
+}

@@ -16,6 +16,14 @@ public sealed class PartWriter
         _store = Guarded(() => new PartStore(folder.Parts));
     }
 
+    /// <summary>Brings to the disk what was written, so that it may be referred to.</summary>
+    /// <exception cref="AtlasException">The disk refuses.</exception>
+    public void Flush() => Guarded(() =>
+    {
+        _store.Flush();
+        return true;
+    });
+
     /// <summary>Whether a part is there already.</summary>
     public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
 

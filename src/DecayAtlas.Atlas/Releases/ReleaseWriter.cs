@@ -71,7 +71,9 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
         AddText("datapackage.json", ReleaseDescriptor.DataPackage(release.Id, statement, files));
         AddText("CITATION.cff", ReleaseDescriptor.Citation(release.Id, statement));
-        DurableFile.WriteText(Path.Combine(staging, ChecksumsName), ReleaseDescriptor.Checksums(sums));
+        string checksums = Path.Combine(staging, ChecksumsName);
+        DurableFile.WriteText(checksums, ReleaseDescriptor.Checksums(sums));
+        FileSystemCall.Flush([checksums]);   // with the links, which are entries of folders
         Directory.Move(staging, folder.FolderOf(release));
 
         void AddText(string name, string text)

@@ -1,8 +1,9 @@
 using System.Runtime.InteropServices;
+using Microsoft.Win32.SafeHandles;
 
 namespace DecayAtlas.Atlas.Storage;
 
-/// <summary>The two operating-system calls that .NET does not offer: a hard link, and a rename that replaces a symbolic link.</summary>
+/// <summary>The operating-system calls that .NET does not offer: a hard link, a rename that replaces a symbolic link, and one flush of many files.</summary>
 internal static class FileSystemCall
 {
     /// <summary>Makes <paramref name="link"/> a second name of <paramref name="existing"/>; copies where the file system has no hard links.</summary>
@@ -34,6 +35,32 @@ internal static class FileSystemCall
             throw new IOException($"cannot replace {link}: {Marshal.GetLastPInvokeErrorMessage()}");
         }
     }
+
+    /// <summary>
+    /// Brings files to the disk. On Linux one call flushes their whole file system, which for thousands of small files is some
+    /// hundred times as fast as one call a file; elsewhere each is flushed by itself.
+    /// </summary>
+    public static void Flush(IReadOnlyCollection<string> files)
+    {
+        if (files.Count == 0)
+            return;
+        if (OperatingSystem.IsLinux())
+        {
+            using SafeFileHandle any = File.OpenHandle(files.First());
+            if (SyncFileSystem(any) == 0)
+                return;
+        }
+
+        foreach (string file in files)
+        {
+            using SafeFileHandle handle = File.OpenHandle(file, FileMode.Open, FileAccess.Read);
+            RandomAccess.FlushToDisk(handle);
+        }
+    }
+
+    [DllImport("libc", EntryPoint = "syncfs", SetLastError = true)]
+    [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
+    private static extern int SyncFileSystem(SafeFileHandle file);
 
     [DllImport("libc", EntryPoint = "link", SetLastError = true, BestFitMapping = false, ThrowOnUnmappableChar = true)]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]

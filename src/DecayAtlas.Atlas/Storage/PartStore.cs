@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+using System.Security.Cryptography;
 using DecayAtlas.Atlas.Releases;
 
 namespace DecayAtlas.Atlas.Storage;
@@ -6,6 +8,7 @@ namespace DecayAtlas.Atlas.Storage;
 public sealed class PartStore
 {
     private readonly string _folder;
+    private readonly ConcurrentDictionary<string, bool> _unflushed = new(StringComparer.Ordinal);
 
     /// <summary>Opens the store and sweeps what a killed run left half written.</summary>
     public PartStore(string folder)
@@ -19,30 +22,38 @@ public sealed class PartStore
     /// <summary>The file that holds a part.</summary>
     public string PathOf(string sha256, string extension) => Path.Combine(_folder, sha256 + extension);
 
+    /// <summary>Brings to the disk every part put since the last call; until then a loss of power may undo them.</summary>
+    public void Flush()
+    {
+        FileSystemCall.Flush([.. _unflushed.Keys]);
+        _unflushed.Clear();
+    }
+
     /// <summary>Writes a part, or finds that the same bytes are there already. Safe on several threads.</summary>
     /// <param name="releasePath">Where a release shows it; gives the extension.</param>
+    /// <remarks>
+    /// A part is made in memory: the Parquet library writes asynchronously, and on a file each of its many small writes would wait
+    /// for a thread of the pool that the other writers hold.
+    /// </remarks>
     public ReleaseFile Put(string releasePath, string? table, int rows, Action<Stream> write)
     {
-        string extension = Path.GetExtension(releasePath);
+        using var made = new MemoryStream();
+        write(made);
+        ReadOnlySpan<byte> bytes = made.GetBuffer().AsSpan(0, (int)made.Length);
+        string extension = Path.GetExtension(releasePath), sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes));
+        var file = new ReleaseFile(releasePath, sha256, bytes.Length, table, rows);
+        string part = PathOf(sha256, extension);
+        if (File.Exists(part))   // an older release may hold a link to it
+            return file;
+
         string fresh = Path.Combine(_folder, Path.GetRandomFileName() + DurableFile.UnfinishedSuffix);
         try
         {
-            using (var stream = new FileStream(fresh, FileMode.CreateNew, FileAccess.ReadWrite))
-            {
-                write(stream);
-                stream.Flush(flushToDisk: true);
-            }
-
-            string sha256 = DurableFile.Sha256(fresh);
-            var file = new ReleaseFile(releasePath, sha256, new FileInfo(fresh).Length, table, rows);
-            string part = PathOf(sha256, extension);
-            if (!File.Exists(part))   // an older release may hold a link to it
-            {
-                if (!OperatingSystem.IsWindows())
-                    File.SetUnixFileMode(fresh, UnixFileMode.UserRead | UnixFileMode.GroupRead | UnixFileMode.OtherRead);
-                File.Move(fresh, part, overwrite: true);
-            }
-
+            File.WriteAllBytes(fresh, bytes);
+            if (!OperatingSystem.IsWindows())
+                File.SetUnixFileMode(fresh, UnixFileMode.UserRead | UnixFileMode.GroupRead | UnixFileMode.OtherRead);
+            File.Move(fresh, part, overwrite: true);
+            _unflushed[part] = true;
             return file;
         }
         finally

@@ -1,6 +1,8 @@
 using System.ComponentModel;
+using System.Text;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
@@ -12,8 +14,16 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
     internal sealed class Settings : CommandSettings
     {
         [CommandArgument(0, "<PATH>")]
-        [Description("A folder with datapackage.json, or a .zip of one.")]
+        [Description("A folder or .zip with datapackage.json, an .xlsx with the tables as sheets, or a wide table with its mapping beside it.")]
         public required string Path { get; init; }
+
+        [CommandOption("--mapping <FILE>")]
+        [Description("The mapping of a wide table, where it is not NAME.mapping.yaml beside it.")]
+        public string? Mapping { get; init; }
+
+        [CommandOption("--report <FILE>")]
+        [Description("Also write a report to send back: FILE.md or FILE.html.")]
+        public string? Report { get; init; }
 
         [CommandOption("--json")]
         [Description("Print the result as JSON and nothing else.")]
@@ -22,21 +32,41 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        ReadResult read = ContributionReader.Read(settings.Path, IntakeLimits.Default);
+        if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
+            throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
+        if (settings.Mapping is { } mapping && !File.Exists(mapping))
+            throw new ConfigurationException($"--mapping {mapping}: there is no such file; correct the path, or let decayatlas map-columns propose a mapping.");
+        if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
+            throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
 
+        string name = Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path));
+        CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping));
         if (settings.Json)
         {
-            screen.Json(new { path = settings.Path, valid = read.Contribution is not null, findings = read.Findings });
+            screen.Json(new
+            {
+                path = settings.Path,
+                valid = check.IsValid,
+                format = check.Result.Format,
+                content_hash = check.Result.ContentHash,
+                summary = check.Summary,
+                findings = check.Result.Findings,
+            });
         }
         else
         {
-            foreach (Finding finding in read.Findings)
+            foreach (Finding finding in check.Result.Findings)
                 screen.Line(finding.ToString());
-            screen.Line(read.Contribution is { } contribution
-                ? $"{settings.Path} is a valid contribution: {contribution.Sites.Count} sites, {contribution.Lots.Count} lots, {contribution.Bags.Count} bags, {contribution.Samples.Count} samples."
-                : $"{settings.Path} can't be accepted yet: {read.Findings.Count} finding{(read.Findings.Count == 1 ? "" : "s")}.");
+            foreach ((string what, string value) in check.SummaryLines())
+                screen.Line($"  {what}: {value}");
+            screen.Line(check.Verdict);
         }
-
-        return read.Contribution is null ? RecordedRun.NeedsPerson : RecordedRun.Done;
+        if (settings.Report is { } file)
+            File.WriteAllText(file, IsHtml(file) ? check.ToHtml() : check.ToMarkdown(), new UTF8Encoding(false));
+        return check.IsValid ? RecordedRun.Done : RecordedRun.NeedsPerson;
     }
+
+    private static bool IsMarkdown(string path) => path.EndsWith(".md", StringComparison.OrdinalIgnoreCase);
+
+    private static bool IsHtml(string path) => path.EndsWith(".html", StringComparison.OrdinalIgnoreCase);
 }

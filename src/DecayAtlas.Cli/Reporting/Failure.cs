@@ -5,6 +5,7 @@ using DecayAtlas.Grids;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
+using DecayAtlas.Text;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Reporting;

@@ -17,8 +17,8 @@ internal sealed class AsciiGrid : Grid
     private readonly double _scale;
     private readonly double _offset;
 
-    private AsciiGrid(FileStream stream, string path, GridGeometry geometry, int blockRows, long[] blockStarts, double missing, GridReadOptions options)
-        : base(path, geometry, geometry.Columns, blockRows)
+    private AsciiGrid(FileStream stream, string path, Projection projection, GridLattice lattice, int blockRows, long[] blockStarts, double missing, GridReadOptions options)
+        : base(path, projection, lattice, lattice.Columns, blockRows)
     {
         _stream = stream;
         _blockStarts = blockStarts;
@@ -48,11 +48,11 @@ internal sealed class AsciiGrid : Grid
             stream = File.OpenRead(path);
             AsciiTokens tokens = new(stream, 0);
             AsciiHeader header = AsciiHeader.Read(path, tokens);
-            GeometryCheck.RequireDeclaredWgs84(path, options.Crs);
-            GridGeometry geometry = GeometryCheck.Checked(path, header.Geometry);
-            int blockRows = Math.Clamp(BlockCells / geometry.Columns, 1, geometry.Rows);
-            long[] starts = BlockStarts(path, tokens, geometry, blockRows, stream.Length);
-            return new AsciiGrid(stream, path, geometry, blockRows, starts, options.MissingValue ?? header.MissingValue, options);
+            Projection projection = GeometryCheck.Declared(path, options.Crs);
+            GridLattice lattice = GeometryCheck.Checked(path, projection, header.Lattice);
+            int blockRows = Math.Clamp(BlockCells / lattice.Columns, 1, lattice.Rows);
+            long[] starts = BlockStarts(path, tokens, lattice, blockRows, stream.Length);
+            return new AsciiGrid(stream, path, projection, lattice, blockRows, starts, options.MissingValue ?? header.MissingValue, options);
         }
         catch (IOException e)
         {
@@ -78,9 +78,9 @@ internal sealed class AsciiGrid : Grid
 
     private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {
-        int columns = Geometry.Columns;
+        int columns = Columns;
         int firstRow = blockRow * BlockRows;
-        int rows = Math.Min(BlockRows, Geometry.Rows - firstRow);
+        int rows = Math.Min(BlockRows, Rows - firstRow);
         try
         {
             AsciiTokens tokens = new(_stream, _blockStarts[blockRow]);
@@ -102,19 +102,19 @@ internal sealed class AsciiGrid : Grid
         }
     }
 
-    private static long[] BlockStarts(string path, AsciiTokens tokens, GridGeometry geometry, int blockRows, long fileLength)
+    private static long[] BlockStarts(string path, AsciiTokens tokens, GridLattice lattice, int blockRows, long fileLength)
     {
-        long cells = (long)geometry.Columns * geometry.Rows;
+        long cells = (long)lattice.Columns * lattice.Rows;
         // A value takes a character and a separator at least: this bounds what is allocated by the size of the file.
-        if (cells > fileLength || geometry.Columns > MaxBlockCells)
+        if (cells > fileLength || lattice.Columns > MaxBlockCells)
         {
             throw new GridException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{path} declares {geometry.Columns} columns and {geometry.Rows} rows, more than a file of {fileLength} bytes can hold; it is cut off or its header is wrong."));
+                $"{path} declares {lattice.Columns} columns and {lattice.Rows} rows, more than a file of {fileLength} bytes can hold; it is cut off or its header is wrong."));
         }
 
-        long blockCells = (long)blockRows * geometry.Columns;
-        long[] starts = new long[(geometry.Rows + blockRows - 1) / blockRows];
+        long blockCells = (long)blockRows * lattice.Columns;
+        long[] starts = new long[(lattice.Rows + blockRows - 1) / blockRows];
         long count = 0;
         // The header reader stopped on the first value.
         for (bool more = tokens.Length > 0; more; more = tokens.MoveNext())
@@ -131,6 +131,6 @@ internal sealed class AsciiGrid : Grid
             ? starts
             : throw new GridException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{path} holds {count} values, and its header declares {geometry.Columns} columns x {geometry.Rows} rows = {cells}; it is cut off or its header is wrong."));
+                $"{path} holds {count} values, and its header declares {lattice.Columns} columns x {lattice.Rows} rows = {cells}; it is cut off or its header is wrong."));
     }
 }

@@ -6,7 +6,7 @@ namespace DecayAtlas.Grids.Ascii;
 /// The header of an Esri ASCII grid: ncols, nrows, the lower left corner (xllcorner, yllcorner) or the centre of the lower
 /// left cell (xllcenter, yllcenter), cellsize (or dx and dy) and NODATA_value, which is -9999 where it is left out.
 /// </summary>
-internal sealed record AsciiHeader(GridGeometry Geometry, double MissingValue)
+internal sealed record AsciiHeader(GridLattice Lattice, double MissingValue)
 {
     public static readonly string[] Keys =
         ["ncols", "nrows", "xllcorner", "yllcorner", "xllcenter", "yllcenter", "cellsize", "dx", "dy", "nodata_value"];
@@ -40,8 +40,8 @@ internal sealed record AsciiHeader(GridGeometry Geometry, double MissingValue)
         bool centreY = found.ContainsKey("yllcenter");
         double west = Number(path, found, centreX ? "xllcenter" : "xllcorner") - (centreX ? width / 2 : 0);
         double south = Number(path, found, centreY ? "yllcenter" : "yllcorner") - (centreY ? height / 2 : 0);
-        GridGeometry geometry = new(columns, rows, west, south + rows * height, width, height);
-        return new AsciiHeader(geometry, found.GetValueOrDefault("nodata_value", -9999));
+        GridLattice lattice = new(columns, rows, west, south + rows * height, width, height);
+        return new AsciiHeader(lattice, found.GetValueOrDefault("nodata_value", -9999));
     }
 
     private static int Count(string path, Dictionary<string, double> found, string key)

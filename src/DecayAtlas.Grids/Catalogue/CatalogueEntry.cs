@@ -14,6 +14,8 @@ namespace DecayAtlas.Grids;
 /// <param name="MissingValue">Stored value that means missing, in place of the file's.</param>
 /// <param name="Source">Where the grid comes from.</param>
 /// <param name="Crs">Reference system of a file that names none.</param>
+/// <param name="Variable">Variable of a NetCDF file.</param>
+/// <param name="Select">Step of each further dimension of a NetCDF variable; see <see cref="GridReadOptions"/>.</param>
 public sealed record CatalogueEntry(
     string Name,
     string Title,
@@ -27,7 +29,9 @@ public sealed record CatalogueEntry(
     double? Offset,
     double? MissingValue,
     string? Source,
-    string? Crs = null)
+    string? Crs = null,
+    string? Variable = null,
+    IReadOnlyDictionary<string, string>? Select = null)
 {
     /// <summary>Opens the grid.</summary>
     /// <exception cref="GridException">The file cannot be used; the sentence names the covariate.</exception>
@@ -35,7 +39,7 @@ public sealed record CatalogueEntry(
     {
         try
         {
-            return GridFile.Open(Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs));
+            return GridFile.Open(Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select));
         }
         catch (GridException e)
         {

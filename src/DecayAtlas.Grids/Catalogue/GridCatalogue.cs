@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Grids;
 
@@ -28,11 +29,18 @@ public sealed class GridCatalogue
             for (int i = 0; i < grids.Count; i++)
             {
                 CatalogueEntry entry = Entry(path, grids[i]!);
-                if (entry is { IsClass: true, Rule: SamplingRule.Bilinear })
+                if (entry is { IsClass: true, Rule: SamplingRule.Bilinear or SamplingRule.Disc })
                 {
                     throw document.At(
                         $"/grids/{i}/rule",
-                        $"{entry.Name} is of kind class and has rule bilinear; classes are never interpolated, so write rule: nearest.");
+                        $"{entry.Name} is of kind class and has rule {(string)grids[i]!["rule"]!}; classes are never interpolated, so write rule: nearest or rule: mode.");
+                }
+
+                if (entry is { IsClass: false, Rule: SamplingRule.Mode })
+                {
+                    throw document.At(
+                        $"/grids/{i}/rule",
+                        $"{entry.Name} is of kind continuous and has rule mode, which is for classes; write rule: disc.");
                 }
 
                 if (entries.Any(other => other.Name == entry.Name))
@@ -62,14 +70,16 @@ public sealed class GridCatalogue
         Path.Combine(Path.GetDirectoryName(Path.GetFullPath(cataloguePath))!, (string)grid["file"]!),
         (int?)Number(grid, "band") ?? 1,
         (string)grid["unit"]!,
-        (string)grid["rule"]! == "bilinear" ? SamplingRule.Bilinear : SamplingRule.Nearest,
+        Enum.Parse<SamplingRule>((string)grid["rule"]!, ignoreCase: true),
         (string)grid["kind"]! == "class",
         Number(grid, "valid_within_m"),
         Number(grid, "scale"),
         Number(grid, "offset"),
         Number(grid, "missing"),
         (string?)grid["source"],
-        (string?)grid["crs"]);
+        (string?)grid["crs"],
+        (string?)grid["variable"],
+        grid["select"]?.AsObject().ToDictionary(step => step.Key, step => step.Value!.ToString()));
 
     // A number may have been written as a whole number or as a fraction.
     private static double? Number(JsonNode grid, string key) => grid[key] switch

@@ -5,12 +5,14 @@ using System.Xml.Linq;
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>What the GDAL metadata tag (42112) and the missing-value tag (42113) say about one band.</summary>
-internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? MissingValue)
+internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? MissingValue, string? Description, string? Unit)
 {
     public static GdalBandMetadata Read(string path, TiffDirectory directory, int band)
     {
         double? scale = null;
         double? offset = null;
+        string? description = null;
+        string? unit = null;
         if (directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml)
         {
             string sample = (band - 1).ToString(CultureInfo.InvariantCulture);
@@ -22,6 +24,8 @@ internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? M
                     {
                         case "scale": scale = Number(path, "scale", item.Value); break;
                         case "offset": offset = Number(path, "offset", item.Value); break;
+                        case "description": description = System.Net.WebUtility.HtmlDecode(item.Value); break;
+                        case "unittype": unit = System.Net.WebUtility.HtmlDecode(item.Value); break;
                         default: break;
                     }
                 }
@@ -32,7 +36,9 @@ internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? M
         return new GdalBandMetadata(
             scale,
             offset,
-            string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing));
+            string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing),
+            description,
+            unit);
     }
 
     private static IEnumerable<XElement> Items(string path, string xml)

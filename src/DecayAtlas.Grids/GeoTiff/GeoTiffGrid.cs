@@ -1,63 +1,67 @@
-using BitMiracle.LibTiff.Classic;
+using Microsoft.Win32.SafeHandles;
 
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>One band of a GeoTIFF or BigTIFF, tiled or in strips; the overviews of the file are not used.</summary>
 internal sealed class GeoTiffGrid : Grid
 {
-    private readonly Tiff _tiff;
-    private readonly TiffLayout _layout;
+    /// <summary>Beyond this a double skips whole numbers.</summary>
+    private const double LargestExact = 1L << 53;
+
+    private readonly SafeFileHandle _file;
+    private readonly TiffBlocks _blocks;
+    private readonly TiffMask? _mask;
     private readonly int _band;
     private readonly double _scale;
     private readonly double _offset;
     private readonly double? _missing;
-    private readonly byte[] _stored;
 
-    private GeoTiffGrid(string path, GridGeometry geometry, TiffLayout layout, GridReadOptions options, GdalBandMetadata metadata)
-        : base(path, geometry, layout.BlockColumns, layout.BlockRows)
+    private GeoTiffGrid(string path, SafeFileHandle file, Opened opened, GridReadOptions options)
+        : base(path, opened.Projection, opened.Lattice, opened.Layout.BlockColumns, opened.Layout.BlockRows)
     {
-        _layout = layout;
+        _file = file;
+        _blocks = new TiffBlocks(path, file, opened.Layout);
+        _mask = opened.Mask is { } mask ? new TiffMask(new TiffBlocks(path, file, mask)) : null;
         _band = options.Band - 1;
-        _scale = options.Scale ?? metadata.Scale ?? 1;
-        _offset = options.Offset ?? metadata.Offset ?? 0;
-        double? missing = options.MissingValue ?? metadata.MissingValue;
-        _missing = layout.Type.IsSingle && missing is { } wide ? (float)wide : missing;
-        _stored = new byte[layout.BlockBytes];
-        // "c": strips stay as the file has them, so that the layout checked before is the layout read.
-        _tiff = LibTiff.Call(path, "opening", () => Tiff.Open(path, "rc"));
+        _scale = options.Scale ?? opened.Metadata.Scale ?? 1;
+        _offset = options.Offset ?? opened.Metadata.Offset ?? 0;
+        _missing = opened.Layout.Type.Rounded(options.MissingValue ?? opened.Metadata.MissingValue);
     }
+
+    private protected override bool DecodesInParallel => true;
 
     public static GeoTiffGrid Open(string path, GridReadOptions options)
     {
-        TiffLayout layout;
-        GridGeometry geometry;
-        GdalBandMetadata metadata;
         try
         {
-            using FileStream stream = File.OpenRead(path);
-            TiffDirectory directory = TiffDirectory.Read(path, stream);
-            layout = TiffLayout.Read(path, directory);
-            if (options.Band > layout.Bands)
+            Opened opened;
+            using (FileStream stream = File.OpenRead(path))
             {
-                throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
+                TiffDirectory directory = TiffDirectory.Read(path, stream);
+                TiffLayout layout = TiffLayout.Read(path, directory);
+                if (options.Band > layout.Bands)
+                {
+                    throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
+                }
+
+                (Projection projection, GridLattice lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
+                opened = new Opened(
+                    projection, lattice, layout, TiffMask.LayoutOf(path, directory, layout), GdalBandMetadata.Read(path, directory, options.Band));
             }
 
-            geometry = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
-            metadata = GdalBandMetadata.Read(path, directory, options.Band);
+            return new GeoTiffGrid(path, File.OpenHandle(path), opened, options);
         }
         catch (IOException e)
         {
             throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
         }
-
-        return new GeoTiffGrid(path, geometry, layout, options, metadata);
     }
 
     protected override void Dispose(bool disposing)
     {
         if (disposing)
         {
-            _tiff.Dispose();
+            _file.Dispose();
         }
 
         base.Dispose(disposing);
@@ -65,37 +69,72 @@ internal sealed class GeoTiffGrid : Grid
 
     private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {
-        int block = _layout.BlockIndex(blockColumn, blockRow, _band);
-        if (_layout.IsSparse(block))
+        TiffLayout layout = _blocks.Layout;
+        int rows = layout.RowsIn(blockRow);
+        bool written = _blocks.Read(layout.BlockIndex(blockColumn, blockRow, _band), rows, stored =>
+        {
+            Span<double> filled = values.AsSpan(0, rows * layout.BlockColumns);
+            layout.Type.Decode(stored, layout.Separate ? 0 : _band, layout.ValuesPerCell, filled);
+            Scale(filled, layout.Type.IsWide);
+        });
+        if (!written)
         {
             // A block without bytes was never written: GDAL reads it as missing, or as 0 where nothing is missing.
             values.AsSpan().Fill(_missing is null ? _offset : double.NaN);
+        }
+
+        int column = blockColumn * BlockColumns, row = blockRow * BlockRows;
+        _mask?.Apply(column, row, Math.Min(BlockColumns, Columns - column), Math.Min(BlockRows, Rows - row), BlockColumns, values);
+    }
+
+    /// <summary>Unpacks no row below the last one wanted, and turns only the wanted numbers into values.</summary>
+    private protected override void DecodeCells(BlockRequest request, double[] values)
+    {
+        TiffLayout layout = _blocks.Layout;
+        if (_mask is not null || !TiffCodec.CanStopEarly(layout.CompressionMethod))
+        {
+            base.DecodeCells(request, values);
             return;
         }
 
-        ReadStored(block, _layout.BytesIn(blockRow));
-        _layout.Type.Decode(_stored, _layout.Separate ? 0 : _band, _layout.Separate ? 1 : _layout.Bands, values);
+        int rows = request.Cells.Max() / BlockColumns + 1;
+        double[] picked = new double[request.Cells.Length];
+        bool written = _blocks.Read(layout.BlockIndex(request.Column, request.Row, _band), rows, stored =>
+        {
+            int stride = layout.ValuesPerCell, first = layout.Separate ? 0 : _band;
+            for (int i = 0; i < picked.Length; i++)
+            {
+                layout.Type.Decode(stored, request.Cells[i] * stride + first, stride, picked.AsSpan(i, 1));
+            }
+
+            Scale(picked, layout.Type.IsWide);
+        });
+        if (!written)
+        {
+            Array.Fill(picked, _missing is null ? _offset : double.NaN);
+        }
+
+        for (int i = 0; i < picked.Length; i++)
+        {
+            values[request.Targets.Span[i]] = picked[i];
+        }
+    }
+
+    private void Scale(Span<double> values, bool isWide)
+    {
+        double missing = _missing ?? double.NaN; // NaN equals nothing
         for (int i = 0; i < values.Length; i++)
         {
             double raw = values[i];
-            values[i] = raw == _missing ? double.NaN : raw * _scale + _offset;
+            if (isWide && Math.Abs(raw) > LargestExact && raw != missing)
+            {
+                throw new GridException(
+                    $"{Path} holds whole numbers beyond {LargestExact}, which cannot be read exactly; rewrite them in a smaller unit.");
+            }
+
+            values[i] = raw == missing ? double.NaN : raw * _scale + _offset;
         }
     }
 
-    private void ReadStored(int block, int wanted)
-    {
-        int got = LibTiff.Call(Path, "decoding a block", () => (int?)Math.Max(-1, _layout.Tiled
-            ? _tiff.ReadEncodedTile(block, _stored, 0, _stored.Length)
-            : _tiff.ReadEncodedStrip(block, _stored, 0, wanted)))!.Value;
-        if (got < wanted)
-        {
-            throw new GridException(
-                $"{Path} is damaged: block {block} could not be decoded in full; fetch or make the file again.");
-        }
-
-        if (_layout.UndoByteSwap)
-        {
-            _layout.Type.SwapBytes(_stored);
-        }
-    }
+    private sealed record Opened(Projection Projection, GridLattice Lattice, TiffLayout Layout, TiffLayout? Mask, GdalBandMetadata Metadata);
 }

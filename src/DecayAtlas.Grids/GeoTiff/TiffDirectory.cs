@@ -4,17 +4,23 @@ using System.Text;
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>
-/// The first image directory of a TIFF or BigTIFF: its tags, read here and not by the codec library so that no count
+/// One image directory of a TIFF or BigTIFF: its tags, read here and not by the codec library so that no count
 /// in a damaged or hostile file can claim more memory than the file has bytes, and so that private tags need no
 /// registration.
 /// </summary>
 internal sealed class TiffDirectory
 {
+    /// <summary>Most numbers of a tag: the blocks of a file of a million by a million cells in tiles of 256.</summary>
+    private const int MaxNumbers = 1 << 24;
+
     private static readonly int[] s_typeSizes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
 
     private readonly Dictionary<int, Entry> _entries = [];
     private readonly string _path;
     private readonly Stream _stream;
+    private bool _bigTiff;
+    private ulong _offset;
+    private ulong _next;
 
     private TiffDirectory(string path, Stream stream)
     {
@@ -31,12 +37,30 @@ internal sealed class TiffDirectory
         && ((head[0] == 'I' && head[1] == 'I' && head[2] is 42 or 43 && head[3] == 0)
             || (head[0] == 'M' && head[1] == 'M' && head[2] == 0 && head[3] is 42 or 43));
 
-    /// <summary>Reads the directory; the stream must stay open while tags are asked for.</summary>
+    /// <summary>Reads the first directory; the stream must stay open while tags are asked for.</summary>
     public static TiffDirectory Read(string path, Stream stream)
     {
         TiffDirectory directory = new(path, stream);
-        directory.ReadEntries();
+        directory.ReadEntries(directory.ReadHeader());
         return directory;
+    }
+
+    /// <summary>The directories that follow this one in the file (overviews, masks), at most 64; a chain that bites its tail is refused.</summary>
+    public IEnumerable<TiffDirectory> Following()
+    {
+        HashSet<ulong> seen = [_offset];
+        for (TiffDirectory last = this; last._next != 0 && seen.Count <= 64;)
+        {
+            if (!seen.Add(last._next))
+            {
+                throw Damaged("its directories follow each other in a circle");
+            }
+
+            TiffDirectory next = new(_path, _stream) { IsBigEndian = IsBigEndian, _bigTiff = _bigTiff };
+            next.ReadEntries(last._next);
+            yield return next;
+            last = next;
+        }
     }
 
     /// <summary>Whether the tag is there.</summary>
@@ -60,6 +84,11 @@ internal sealed class TiffDirectory
             return [];
         }
 
+        if (entry.Count > MaxNumbers)
+        {
+            throw Damaged($"one of its tags holds {entry.Count} numbers, and no more than {MaxNumbers} were expected");
+        }
+
         byte[] bytes = Bytes(entry);
         int size = s_typeSizes[entry.Type];
         double[] values = new double[entry.Count];
@@ -76,12 +105,18 @@ internal sealed class TiffDirectory
         ? Encoding.UTF8.GetString(Bytes(entry)).TrimEnd('\0')
         : null;
 
-    private void ReadEntries()
+    private ulong ReadHeader()
     {
         byte[] header = At(0, 16, allowShort: true);
         IsBigEndian = header[0] == 'M';
-        bool bigTiff = U16(header.AsSpan(2)) == 43;
-        ulong offset = bigTiff ? U64(header.AsSpan(8)) : U32(header.AsSpan(4));
+        _bigTiff = U16(header.AsSpan(2)) == 43;
+        return _bigTiff ? U64(header.AsSpan(8)) : U32(header.AsSpan(4));
+    }
+
+    private void ReadEntries(ulong offset)
+    {
+        _offset = offset;
+        bool bigTiff = _bigTiff;
         int countSize = bigTiff ? 8 : 2;
         byte[] countBytes = At(offset, countSize);
         ulong count = bigTiff ? U64(countBytes) : U16(countBytes);
@@ -93,6 +128,9 @@ internal sealed class TiffDirectory
         }
 
         byte[] table = At(offset + (ulong)countSize, (int)count * entrySize);
+        // The place of the next directory; a file that ends before it has none.
+        byte[] next = At(offset + (ulong)(countSize + (int)count * entrySize), inlineSize, allowShort: true);
+        _next = bigTiff ? U64(next) : U32(next);
         for (int i = 0; i < (int)count; i++)
         {
             Span<byte> raw = table.AsSpan(i * entrySize, entrySize);

@@ -19,6 +19,7 @@ internal sealed class TiffLayout
     private const int TileByteCounts = 325;
     private const int SampleFormat = 339;
 
+    private readonly double[] _offsets;
     private readonly double[] _byteCounts;
 
     private TiffLayout(TiffDirectory directory, SampleType type, Extent extent, bool tiled, bool separate)
@@ -31,7 +32,10 @@ internal sealed class TiffLayout
         Bands = extent.Bands;
         BlockColumns = extent.BlockColumns;
         BlockRows = extent.BlockRows;
-        UndoByteSwap = directory.IsBigEndian && type.IsFloatingPoint && directory.Integer(Predictor, 1) == 3;
+        IsBigEndian = directory.IsBigEndian;
+        CompressionMethod = (int)directory.Integer(Compression, 1);
+        PredictorMethod = (int)directory.Integer(Predictor, 1);
+        _offsets = directory.Numbers(tiled ? TileOffsets : StripOffsets);
         _byteCounts = directory.Numbers(tiled ? TileByteCounts : StripByteCounts);
     }
 
@@ -42,11 +46,13 @@ internal sealed class TiffLayout
     /// <summary>Whether each band has blocks of its own.</summary>
     public bool Separate { get; }
 
-    /// <summary>
-    /// The codec library swaps the bytes of a big-endian file also where the floating-point predictor (3), which stores
-    /// bytes by significance and not in file order, has already put them right.
-    /// </summary>
-    public bool UndoByteSwap { get; }
+    public bool IsBigEndian { get; }
+
+    /// <summary>TIFF compression method.</summary>
+    public int CompressionMethod { get; }
+
+    /// <summary>1 none, 2 differences of whole numbers, 3 differences of the bytes of floating-point numbers.</summary>
+    public int PredictorMethod { get; }
 
     public int Columns { get; }
 
@@ -58,9 +64,23 @@ internal sealed class TiffLayout
 
     public int BlockRows { get; }
 
-    public int BlockBytes => BlockColumns * BlockRows * Type.Bytes * (Separate ? 1 : Bands);
+    /// <summary>Numbers that stand side by side for one cell.</summary>
+    public int ValuesPerCell => Separate ? 1 : Bands;
 
-    public static TiffLayout Read(string path, TiffDirectory directory)
+    /// <summary>Decoded bytes of one row of a block.</summary>
+    public int RowBytes => Type.IsBit ? (BlockColumns * ValuesPerCell + 7) / 8 : BlockColumns * ValuesPerCell * Type.Bytes;
+
+    /// <summary>The layout of the image.</summary>
+    public static TiffLayout Read(string path, TiffDirectory directory) => Read(path, directory, TypeOf(path, directory));
+
+    /// <summary>The layout of a mask, whose values may be single bits.</summary>
+    public static TiffLayout ReadMask(string path, TiffDirectory directory)
+    {
+        long bits = directory.Integer(BitsPerSample, 1);
+        return Read(path, directory, bits == 1 ? SampleType.Of(1, 1)! : TypeOf(path, directory));
+    }
+
+    private static TiffLayout Read(string path, TiffDirectory directory, SampleType type)
     {
         bool tiled = directory.Has(TileWidth) || directory.Has(TileOffsets);
         bool separate = directory.Integer(PlanarConfiguration, 1) == 2;
@@ -79,7 +99,11 @@ internal sealed class TiffLayout
             throw new GridException($"{path} claims blocks of {blockColumns} by {blockRows} cells; the file is damaged.");
         }
 
-        SampleType type = TypeOf(path, directory);
+        if (directory.Integer(Predictor, 1) == 3 && !type.IsFloatingPoint)
+        {
+            throw new GridException($"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is damaged.");
+        }
+
         RequireCodec(path, directory);
         long bandsInBlock = separate ? 1 : bands;
         if (blockColumns > MaxCells || blockRows > MaxCells || blockColumns * blockRows * bandsInBlock > MaxCells)
@@ -115,10 +139,11 @@ internal sealed class TiffLayout
     /// <summary>Whether the block was never written (no bytes).</summary>
     public bool IsSparse(int block) => _byteCounts[block] == 0;
 
-    /// <summary>Decoded bytes of a block in that row of blocks: the last strip of a file may be short.</summary>
-    public int BytesIn(int blockRow) => Tiled
-        ? BlockBytes
-        : (int)Math.Min(BlockRows, Rows - (long)blockRow * BlockRows) * (BlockBytes / BlockRows);
+    /// <summary>Where the stored bytes of the block lie.</summary>
+    public (long Offset, long Count) PlaceOf(int block) => ((long)_offsets[block], (long)_byteCounts[block]);
+
+    /// <summary>Rows stored in that row of blocks: the last strip of a file may be short, tiles are padded.</summary>
+    public int RowsIn(int blockRow) => Tiled ? BlockRows : (int)Math.Min(BlockRows, Rows - (long)blockRow * BlockRows);
 
     private const long MaxCells = Grid.MaxBlockCells;
 
@@ -129,19 +154,19 @@ internal sealed class TiffLayout
         long bit = bits.Length == 0 ? 1 : (long)bits[0];
         long format = formats.Length == 0 ? 1 : (long)formats[0];
         bool mixed = bits.Any(b => b != bit) || formats.Any(f => f != format);
-        return (mixed ? null : SampleType.Of(bit, format)) ?? throw new GridException(
-            $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format {string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16 or "
-            + "32 bits or floating-point numbers of 32 or 64 bits, the same in all bands, were expected; convert it, for example with "
+        return (mixed || bit == 1 ? null : SampleType.Of(bit, format)) ?? throw new GridException(
+            $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format {string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, "
+            + "32 or 64 bits or floating-point numbers of 16, 32 or 64 bits, the same in all bands, were expected; convert it, for example with "
             + "gdal_translate -ot Float32.");
     }
 
     private static void RequireCodec(string path, TiffDirectory directory)
     {
         long compression = directory.Integer(Compression, 1);
-        if (compression is not (1 or 5 or 8 or 32773 or 32946))
+        if (!TiffCodec.Knows(compression))
         {
             throw new GridException(
-                $"{path} is compressed by TIFF method {compression}, and none, LZW, deflate or PackBits was expected; "
+                $"{path} is compressed by TIFF method {compression}{(compression == 34887 ? " (LERC)" : "")}, and none, LZW, deflate, PackBits or ZSTD was expected; "
                 + "convert it, for example with gdal_translate -co COMPRESS=DEFLATE.");
         }
 

@@ -20,9 +20,20 @@ public enum SampleStatus
 /// <param name="Value">The value in the grid's unit; null where the status is missing or outside.</param>
 /// <param name="Status">How the value came about.</param>
 /// <param name="Rule">
-/// The rule really used: a bilinear request that had to use a single cell says <see cref="SamplingRule.Nearest"/>.
+/// The rule really used: a bilinear request that had to use a single cell, and a request for a circle where the point's
+/// uncertainty is not known, say <see cref="SamplingRule.Nearest"/>.
 /// </param>
 /// <param name="DistanceMetres">
-/// Great-circle distance from the point to the centre of the cell used; null for a bilinear value and for no value.
+/// Distance on the ellipsoid from the point to the centre of the cell used; null where several cells or none were used.
 /// </param>
-public readonly record struct GridSample(double? Value, SampleStatus Status, SamplingRule Rule, double? DistanceMetres);
+public readonly record struct GridSample(double? Value, SampleStatus Status, SamplingRule Rule, double? DistanceMetres)
+{
+    /// <summary>Standard deviation of the values under the circle, weighted by area; null for other rules.</summary>
+    public double? StandardDeviation { get; init; }
+
+    /// <summary>Share of the circle's area that lies on cells with a value, 0..1; null for rules without a circle.</summary>
+    public double? ValidShare { get; init; }
+
+    /// <summary>Share of the area with a value that the commonest class covers, 0..1; null for other rules.</summary>
+    public double? ClassShare { get; init; }
+}

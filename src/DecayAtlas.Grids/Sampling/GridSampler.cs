@@ -12,44 +12,110 @@ namespace DecayAtlas.Grids;
 /// <see cref="SamplingRule.Nearest"/>. On a grid that goes round the Earth the last column neighbours the first.
 /// </para>
 /// <para>
-/// Where the cell that holds the point is missing and a distance is given, the nearest cell with a value is taken whose
-/// centre lies within that great-circle distance of the point; of cells equally far (to a micrometre) the northernmost,
-/// then the one with the lowest column. Memory is about 150 bytes a point (70 for nearest) beside the grid's own.
+/// Disc: every cell that the circle of the point's uncertainty touches, weighted by the area that the circle has of it; the
+/// sample carries the mean, the standard deviation and the share of the circle that holds values. Mode: the class with the
+/// largest such area; of equal ones the lower. Where an interrupted map tears the ground apart, the circle ends at the tear.
+/// </para>
+/// <para>
+/// Where the cell that holds the point (or the whole circle) is missing and a distance is given, the nearest cell with a value is taken whose
+/// centre lies within that distance of the point on the ellipsoid; of cells equally far (to a micrometre) the northernmost,
+/// then the one with the lowest column. Memory is about 230 bytes a point (150 for nearest) beside the grid's own.
 /// </para>
 /// </remarks>
 public static class GridSampler
 {
-    /// <summary>Samples the grid at every point.</summary>
+    /// <summary>Largest circle of uncertainty, metres.</summary>
+    public const double MaxRadiusMetres = 1_000_000;
+
+    /// <summary>Samples the grid at every point, whose uncertainty is not known.</summary>
     /// <param name="grid">An open grid.</param>
     /// <param name="points">Where, WGS 84.</param>
     /// <param name="rule">How.</param>
     /// <param name="validWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
     /// <exception cref="GridException">The file is damaged.</exception>
     public static IReadOnlyList<GridSample> Sample(
-        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres)
+        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres) =>
+        Sample(grid, points, rule, validWithinMetres, radiiMetres: null);
+
+    /// <summary>Samples the grid at every point.</summary>
+    /// <param name="grid">An open grid.</param>
+    /// <param name="points">Where, WGS 84.</param>
+    /// <param name="rule">How.</param>
+    /// <param name="validWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
+    /// <param name="radiiMetres">
+    /// For <see cref="SamplingRule.Disc"/> and <see cref="SamplingRule.Mode"/>: the uncertainty of each point, metres, at most
+    /// <see cref="MaxRadiusMetres"/>. A point without one, or with 0, takes the cell that holds it.
+    /// </param>
+    /// <exception cref="GridException">The file is damaged, or a circle is too large.</exception>
+    public static IReadOnlyList<GridSample> Sample(
+        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres, IReadOnlyList<double?>? radiiMetres)
     {
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(points);
+        ArgumentOutOfRangeException.ThrowIfNotEqual(radiiMetres?.Count ?? points.Count, points.Count, nameof(radiiMetres));
+        bool circles = rule is SamplingRule.Disc or SamplingRule.Mode;
+        SamplingRule rest = circles ? SamplingRule.Nearest : rule;
+        GridSample[] samples = CellSamples(grid, points, rest);
+        if (circles && radiiMetres is not null)
+        {
+            TakeCircles(grid, points, rule, radiiMetres, samples);
+        }
+
+        FillMissing(grid, points, validWithinMetres, samples);
+        return samples;
+    }
+
+    private static void TakeCircles(
+        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, IReadOnlyList<double?> radiiMetres, GridSample[] samples)
+    {
+        int[] asked = [.. Enumerable.Range(0, points.Count).Where(i => radiiMetres[i] is not (null or 0) && samples[i].Status != SampleStatus.Outside)];
+        CellIndex[] homes = [.. asked.Select(i => Home(grid, points[i]))];
+        foreach (int at in BlockOrder.Of(grid, homes))
+        {
+            int i = asked[at];
+            double radius = radiiMetres[i]!.Value;
+            if (!(radius > 0 && radius <= MaxRadiusMetres))
+            {
+                throw new GridException(string.Create(
+                    System.Globalization.CultureInfo.InvariantCulture,
+                    $"A point has an uncertainty of {radius} m, and a number of metres up to {MaxRadiusMetres} was expected."));
+            }
+
+            samples[i] = rule == SamplingRule.Disc
+                ? DiscSample.Mean(grid, points[i], homes[at], radius)
+                : DiscSample.Mode(grid, points[i], homes[at], radius);
+        }
+    }
+
+    private static GridSample[] CellSamples(Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule)
+    {
         int cellsPerPoint = rule == SamplingRule.Bilinear ? 4 : 1;
         CellIndex[] cells = new CellIndex[checked(points.Count * cellsPerPoint)];
-        for (int i = 0; i < points.Count; i++)
-        {
-            Locate(grid, points[i], cells.AsSpan(i * cellsPerPoint, cellsPerPoint));
-        }
-
+        ForEachPoint(points.Count, i => Locate(grid, points[i], cells.AsSpan(i * cellsPerPoint, cellsPerPoint)));
         double[] values = BlockOrder.Read(grid, cells);
         GridSample[] samples = new GridSample[points.Count];
-        List<int> missing = [];
-        for (int i = 0; i < samples.Length; i++)
-        {
-            samples[i] = Combine(grid, points[i], rule, values.AsSpan(i * cellsPerPoint, cellsPerPoint));
-            if (samples[i].Status == SampleStatus.Missing)
-            {
-                missing.Add(i);
-            }
-        }
+        ForEachPoint(samples.Length, i => samples[i] = Combine(grid, points[i], rule, values.AsSpan(i * cellsPerPoint, cellsPerPoint)));
+        return samples;
+    }
 
-        if (validWithinMetres is { } within && missing.Count > 0)
+    // Every point fills its own place, so that the number of cores changes nothing but the time.
+    private static void ForEachPoint(int count, Action<int> act)
+    {
+        const int portion = 8192;
+        Parallel.For(0, (count + portion - 1) / portion, part =>
+        {
+            int end = Math.Min(count, (part + 1) * portion);
+            for (int i = part * portion; i < end; i++)
+            {
+                act(i);
+            }
+        });
+    }
+
+    private static void FillMissing(Grid grid, IReadOnlyList<GeoPoint> points, double? validWithinMetres, GridSample[] samples)
+    {
+        int[] missing = [.. Enumerable.Range(0, samples.Length).Where(i => samples[i].Status == SampleStatus.Missing)];
+        if (validWithinMetres is { } within && missing.Length > 0)
         {
             CellIndex[] homes = [.. missing.Select(i => Home(grid, points[i]))];
             foreach (int at in BlockOrder.Of(grid, homes))
@@ -61,8 +127,6 @@ public static class GridSampler
                 }
             }
         }
-
-        return samples;
     }
 
     private static void Locate(Grid grid, GeoPoint point, Span<CellIndex> cells)
@@ -116,8 +180,12 @@ public static class GridSampler
         return double.IsNaN(value)
             ? new GridSample(null, SampleStatus.Missing, SamplingRule.Nearest, null)
             : new GridSample(
-                value, SampleStatus.Sampled, SamplingRule.Nearest, point.GroundDistanceMetres(grid.CentreOf(home.Column, home.Row)));
+                value, SampleStatus.Sampled, SamplingRule.Nearest, DistanceTo(grid, point, home));
     }
+
+    // The centre of a cell on the rim of a world map may have no ground under it.
+    private static double? DistanceTo(Grid grid, GeoPoint point, CellIndex cell) =>
+        point.GroundDistanceMetres(grid.CentreOf(cell.Column, cell.Row)) is var metres && double.IsNaN(metres) ? null : metres;
 
     private static CellIndex Home(Grid grid, GeoPoint point)
     {
@@ -126,18 +194,18 @@ public static class GridSampler
     }
 
     private static CellIndex Holding(Grid grid, double column, double row) => new(
-        (int)Math.Min(Math.Floor(column), grid.Geometry.Columns - 1),
-        (int)Math.Min(Math.Floor(row), grid.Geometry.Rows - 1));
+        (int)Math.Min(Math.Floor(column), grid.Columns - 1),
+        (int)Math.Min(Math.Floor(row), grid.Rows - 1));
 
     private static CellIndex Neighbour(Grid grid, int column, int row)
     {
-        int columns = grid.Geometry.Columns;
-        if (grid.Geometry.GoesRoundTheEarth)
+        int columns = grid.Columns;
+        if (grid.GoesRoundTheEarth)
         {
             column = (column + columns) % columns;
         }
 
-        bool inside = column >= 0 && column < columns && row >= 0 && row < grid.Geometry.Rows;
+        bool inside = column >= 0 && column < columns && row >= 0 && row < grid.Rows;
         return inside ? new CellIndex(column, row) : CellIndex.None;
     }
 }

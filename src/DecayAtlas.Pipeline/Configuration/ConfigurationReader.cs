@@ -40,7 +40,12 @@ public static class ConfigurationReader
                 limits.Long("file_bytes") ?? IntakeLimits.Default.MaxFileBytes,
                 limits.Long("package_bytes") ?? IntakeLimits.Default.MaxPackageBytes,
                 limits.WholeNumber("files") ?? IntakeLimits.Default.MaxFiles,
-                limits.WholeNumber("rows") ?? IntakeLimits.Default.MaxRows),
+                limits.WholeNumber("rows") ?? IntakeLimits.Default.MaxRows)
+            {
+                MaxColumns = limits.WholeNumber("columns") ?? IntakeLimits.Default.MaxColumns,
+                MaxSpreadsheetBytes = limits.Long("spreadsheet_bytes") ?? IntakeLimits.Default.MaxSpreadsheetBytes,
+                MaxCompressionRatio = limits.WholeNumber("compression_ratio") ?? IntakeLimits.Default.MaxCompressionRatio,
+            },
             new MeasurementAssumptions(
                 assumed.Number("balance_resolution_g") ?? MeasurementAssumptions.Default.BalanceResolutionGrams,
                 assumed.Number("tare_sd_g") ?? MeasurementAssumptions.Default.TareSdGrams,

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
-using DecayAtlas.Grids;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Pipeline.Configuration;
 

@@ -1,7 +1,6 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
@@ -15,7 +14,7 @@ namespace DecayAtlas.Pipeline.Stages;
 public sealed class ComputeStage
 {
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
-    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue };
+    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue, MaxColumns = int.MaxValue, MaxSpreadsheetBytes = long.MaxValue };
 
     private readonly AtlasFolder _atlas;
     private readonly SharedInputs _shared;
@@ -91,7 +90,7 @@ public sealed class ComputeStage
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
     {
-        HashSet<GeoPoint> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
+        HashSet<SnapPlace> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
         int sampled = 0, done = 0;
         foreach (GridInput grid in _shared.Grids)
         {

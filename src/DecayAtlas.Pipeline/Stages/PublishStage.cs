@@ -50,6 +50,7 @@ public static class PublishStage
         var parts = new SortedDictionary<string, ReleaseFile>(StringComparer.Ordinal) { [exportKey] = export };
         foreach (PartPlan plan in plans)
             parts[plan.Key] = known[plan.Key]!;
+        writer.Flush();
         compute.Remember(computed.Ledger with { Parts = parts });
 
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed));

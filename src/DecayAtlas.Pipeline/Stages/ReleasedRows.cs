@@ -37,5 +37,5 @@ internal static class ReleasedRows
     }
 
     // Several grids sampled at one point, each to full precision, single out the cell it lies in: nothing sampled there is released.
-    private static CovariateValue Hide(CovariateValue value) => value with { Value = null, DistanceMetres = null, Status = Withheld };
+    private static CovariateValue Hide(CovariateValue value) => value with { Value = null, StandardDeviation = null, ValidShare = null, DistanceMetres = null, Status = Withheld };
 }

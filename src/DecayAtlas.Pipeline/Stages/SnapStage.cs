@@ -19,10 +19,14 @@ public static class SnapStage
     [
         .. sites.SelectMany(site => grids.OrderBy(g => g.Entry.Name, StringComparer.Ordinal).Select(grid =>
         {
-            GridSample sample = snapped.Of(grid, site.ExactPoint);
+            GridSample sample = snapped.Of(grid, new SnapPlace(site.ExactPoint, site.Row.CoordinateUncertaintyMetres));
             return new CovariateValue(
                 site.Key, grid.Entry.Name, sample.Value, grid.Entry.Unit, AtlasCode.Of(sample.Rule), AtlasCode.Of(sample.Status),
-                sample.DistanceMetres, grid.Fingerprint);
+                sample.DistanceMetres, grid.Fingerprint)
+            {
+                StandardDeviation = sample.StandardDeviation,
+                ValidShare = sample.ValidShare,
+            };
         })),
     ]);
 }

@@ -10,7 +10,12 @@ namespace DecayAtlas.Pipeline.Work;
 /// <summary>One grid of the catalogue with the digest of all that shapes its values: the file's bytes and how they are read.</summary>
 internal sealed record GridInput(CatalogueEntry Entry, string Fingerprint)
 {
-    public string Digest { get; } = WorkKey.Of([Fingerprint, string.Create(CultureInfo.InvariantCulture, $"{Entry with { Path = "", Title = "", Source = null }}")]);
+    public string Digest { get; } = WorkKey.Of(
+    [
+        Fingerprint,
+        string.Create(CultureInfo.InvariantCulture, $"{Entry with { Path = "", Title = "", Source = null, Select = null }}"),
+        .. (Entry.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal).SelectMany(s => new[] { s.Key, s.Value }),
+    ]);
 }
 
 /// <summary>What bears on the rows of every contributor. A change of any of it is seen in the keys of all of them.</summary>

@@ -6,32 +6,42 @@ using DecayAtlas.Grids;
 
 namespace DecayAtlas.Pipeline.Work;
 
+/// <summary>Where to sample: the exact point, and the radius that holds the true place (m), where stated.</summary>
+internal readonly record struct SnapPlace(GeoPoint Point, double? UncertaintyMetres);
+
 /// <summary>
 /// Samples by grid and place. A place is sampled once for each grid digest, so that a changed grid is sampled anew and the
 /// others are not touched. One file a grid: places and samples, behind their own SHA-256.
 /// </summary>
 internal sealed class SnapMemory(AtlasFolder atlas)
 {
-    private readonly ConcurrentDictionary<string, IReadOnlyDictionary<GeoPoint, GridSample>> _byGrid = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, IReadOnlyDictionary<SnapPlace, GridSample>> _byGrid = new(StringComparer.Ordinal);
 
     /// <summary>The sample of a place that <see cref="Cover"/> has covered.</summary>
-    public GridSample Of(GridInput grid, GeoPoint place) => _byGrid[grid.Digest][place];
+    public GridSample Of(GridInput grid, SnapPlace place) => _byGrid[grid.Digest][Relevant(grid, place)];
+
+    // only a rule with a circle asks how well a place is known: for the others a new uncertainty needs no new sample
+    private static SnapPlace Relevant(GridInput grid, SnapPlace place) =>
+        grid.Entry.Rule is SamplingRule.Disc or SamplingRule.Mode
+            ? place with { UncertaintyMetres = Math.Min(place.UncertaintyMetres ?? 0, GridSampler.MaxRadiusMetres) }
+            : place with { UncertaintyMetres = null };
 
     /// <summary>Sees to it that every place has a sample of the grid.</summary>
     /// <returns>How many places were sampled now.</returns>
-    public int Cover(GridInput input, IReadOnlyCollection<GeoPoint> places)
+    public int Cover(GridInput input, IReadOnlyCollection<SnapPlace> places)
     {
         string path = Path.Combine(atlas.Cache, "snapped", input.Digest + ".places");
-        IReadOnlyDictionary<GeoPoint, GridSample> known = _byGrid.GetOrAdd(input.Digest, _ => Load(path));
-        GeoPoint[] fresh = [.. places.Distinct().Where(p => !known.ContainsKey(p))];
+        IReadOnlyDictionary<SnapPlace, GridSample> known = _byGrid.GetOrAdd(input.Digest, _ => Load(path));
+        SnapPlace[] fresh = [.. places.Select(p => Relevant(input, p)).Distinct().Where(p => !known.ContainsKey(p))];
         if (fresh.Length == 0)
             return 0;
 
         // others may read what is known meanwhile: a new dictionary takes its place when it is whole
-        var grown = new Dictionary<GeoPoint, GridSample>(known);
+        var grown = new Dictionary<SnapPlace, GridSample>(known);
         using (Grid grid = input.Entry.Open())
         {
-            IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, fresh, input.Entry.Rule, input.Entry.ValidWithinMetres);
+            IReadOnlyList<GridSample> samples = GridSampler.Sample(
+                grid, [.. fresh.Select(p => p.Point)], input.Entry.Rule, input.Entry.ValidWithinMetres, [.. fresh.Select(p => p.UncertaintyMetres)]);
             for (int i = 0; i < fresh.Length; i++)
                 grown[fresh[i]] = samples[i];
         }
@@ -53,19 +63,24 @@ internal sealed class SnapMemory(AtlasFolder atlas)
         }
     }
 
-    private static byte[] ToBytes(Dictionary<GeoPoint, GridSample> samples)
+    private static byte[] ToBytes(Dictionary<SnapPlace, GridSample> samples)
     {
         using var stream = new MemoryStream();
         stream.Write(new byte[SHA256.HashSizeInBytes]);
         using var writer = new BinaryWriter(stream);
-        foreach ((GeoPoint place, GridSample sample) in samples.OrderBy(s => s.Key.LongitudeDegrees).ThenBy(s => s.Key.LatitudeDegrees))
+        foreach ((SnapPlace place, GridSample sample) in samples
+            .OrderBy(s => s.Key.Point.LongitudeDegrees).ThenBy(s => s.Key.Point.LatitudeDegrees).ThenBy(s => s.Key.UncertaintyMetres))
         {
-            writer.Write(place.LongitudeDegrees);
-            writer.Write(place.LatitudeDegrees);
+            writer.Write(place.Point.LongitudeDegrees);
+            writer.Write(place.Point.LatitudeDegrees);
+            writer.Write(place.UncertaintyMetres ?? double.NaN);
             writer.Write(sample.Value ?? double.NaN);
             writer.Write(sample.DistanceMetres ?? double.NaN);
             writer.Write((byte)sample.Status);
             writer.Write((byte)sample.Rule);
+            writer.Write(sample.StandardDeviation ?? double.NaN);
+            writer.Write(sample.ValidShare ?? double.NaN);
+            writer.Write(sample.ClassShare ?? double.NaN);
         }
 
         writer.Flush();
@@ -74,9 +89,9 @@ internal sealed class SnapMemory(AtlasFolder atlas)
         return bytes;
     }
 
-    private static Dictionary<GeoPoint, GridSample> Load(string path)
+    private static Dictionary<SnapPlace, GridSample> Load(string path)
     {
-        var samples = new Dictionary<GeoPoint, GridSample>();
+        var samples = new Dictionary<SnapPlace, GridSample>();
         if (!File.Exists(path))
             return samples;
         byte[] bytes = File.ReadAllBytes(path);
@@ -86,12 +101,14 @@ internal sealed class SnapMemory(AtlasFolder atlas)
         using var reader = new BinaryReader(new MemoryStream(bytes, start, bytes.Length - start));
         while (reader.BaseStream.Position < reader.BaseStream.Length)
         {
-            var place = new GeoPoint(reader.ReadDouble(), reader.ReadDouble());
-            double value = reader.ReadDouble(), distance = reader.ReadDouble();
-            samples[place] = new GridSample(
-                double.IsNaN(value) ? null : value, (SampleStatus)reader.ReadByte(), (SamplingRule)reader.ReadByte(), double.IsNaN(distance) ? null : distance);
+            var place = new SnapPlace(new GeoPoint(reader.ReadDouble(), reader.ReadDouble()), Number());
+            double? value = Number(), distance = Number();
+            var (status, rule) = ((SampleStatus)reader.ReadByte(), (SamplingRule)reader.ReadByte());
+            samples[place] = new GridSample(value, status, rule, distance) { StandardDeviation = Number(), ValidShare = Number(), ClassShare = Number() };
         }
 
         return samples;
+
+        double? Number() => reader.ReadDouble() is var x && double.IsNaN(x) ? null : x;
     }
 }

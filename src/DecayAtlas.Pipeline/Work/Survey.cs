@@ -6,9 +6,9 @@ namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>
 /// <param name="Lots">Lot id and hydrolysable fraction.</param>
-/// <param name="Places">Longitude and latitude of each site (degrees), exact: the cache is as private as the intake.</param>
+/// <param name="Places">Where each site lies, exact: the cache is as private as the intake.</param>
 /// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
-internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<GeoPoint> Places, IReadOnlyList<string> SensitiveSites);
+internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<SnapPlace> Places, IReadOnlyList<string> SensitiveSites);
 
 internal sealed record SurveyedLot(string LotId, double HydrolysableFraction);
 
@@ -32,7 +32,7 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
         Contribution contribution = intake.Read(header);
         var survey = new Survey(
             [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
-            [.. contribution.Sites.Select(s => new GeoPoint(s.DecimalLongitude, s.DecimalLatitude))],
+            [.. contribution.Sites.Select(s => new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres))],
             [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
         CacheFile.Save(path, survey);
         return survey;

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>One contributor in a run: what it is computed under, and why it must be computed, if it must.</summary>
@@ -7,7 +5,7 @@ namespace DecayAtlas.Pipeline.Work;
 /// <param name="Key">Stands for all inputs of its rows.</param>
 /// <param name="Because">Why it is computed; <see langword="null"/> where earlier rows stand.</param>
 /// <param name="Places">The exact places of its sites.</param>
-internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, IReadOnlyList<GeoPoint> Places);
+internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, IReadOnlyList<SnapPlace> Places);
 
 /// <summary>What a run has to do, worked out before anything is done.</summary>
 internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)

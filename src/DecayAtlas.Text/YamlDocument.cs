@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 using YamlDotNet.Core;
 using YamlDotNet.RepresentationModel;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Text;
 
 /// <summary>A YAML file cannot be used; the message starts with file:line and says what was found and expected.</summary>
 public sealed class YamlDocumentException : Exception
@@ -21,6 +21,19 @@ public sealed class YamlDocumentException : Exception
         : base(message, innerException)
     {
     }
+
+    internal YamlDocumentException(string file, long? line, string sentence, Exception? innerException = null)
+        : base(line is null ? $"{file}: {sentence}" : string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {sentence}"), innerException)
+    {
+        Line = line;
+        Sentence = sentence;
+    }
+
+    /// <summary>Line (from 1) of the fault, where there is one.</summary>
+    public long? Line { get; }
+
+    /// <summary>The message without file and line; empty when the fault was not made by <see cref="YamlDocument"/>.</summary>
+    public string Sentence { get; } = "";
 }
 
 /// <summary>
@@ -41,9 +54,12 @@ public sealed class YamlDocument
     private readonly Dictionary<string, long> _lines = [];
     private long _lastLine = 1;
 
-    private YamlDocument(string path)
+    private readonly Func<Stream> _open;
+
+    private YamlDocument(string path, Func<Stream> open)
     {
         Path = path;
+        _open = open;
         Root = new JsonObject();
     }
 
@@ -61,14 +77,33 @@ public sealed class YamlDocument
     public static YamlDocument Open(string path, string schemaJson)
     {
         ArgumentNullException.ThrowIfNull(path);
-        ArgumentNullException.ThrowIfNull(schemaJson);
-        YamlDocument document = new(path);
+        YamlDocument document = Parse(path, () => File.OpenRead(path));
+        document.Validate(schemaJson);
+        return document;
+    }
+
+    /// <summary>Reads a document from any stream and checks nothing but that it is YAML; see <see cref="Validate"/>.</summary>
+    /// <param name="name">Stands for the file in every message.</param>
+    /// <param name="open">Opens the bytes; called more than once.</param>
+    /// <exception cref="YamlDocumentException">It is not YAML, or too large.</exception>
+    public static YamlDocument Parse(string name, Func<Stream> open)
+    {
+        ArgumentNullException.ThrowIfNull(name);
+        ArgumentNullException.ThrowIfNull(open);
+        YamlDocument document = new(name, open);
         YamlNode root = document.Parse();
         int budget = MaxNodes;
         document.Root = document.Convert(root, "", 0, ref budget)
             ?? throw document.At("", "found an empty document, and a mapping was expected.");
-        SchemaCheck.Validate(document, schemaJson);
         return document;
+    }
+
+    /// <summary>Holds the document against a JSON Schema.</summary>
+    /// <exception cref="YamlDocumentException">It is not what the schema asks for; the first failure is told.</exception>
+    public void Validate(string schemaJson)
+    {
+        ArgumentNullException.ThrowIfNull(schemaJson);
+        SchemaCheck.Validate(this, schemaJson);
     }
 
     /// <summary>The line (from 1) of the value at a JSON Pointer such as /grids/0/rule.</summary>
@@ -88,19 +123,15 @@ public sealed class YamlDocument
 
     /// <summary>A failure at the value at a JSON Pointer: "file:line: sentence".</summary>
     public YamlDocumentException At(string place, string sentence) =>
-        new(string.Create(CultureInfo.InvariantCulture, $"{Path}:{LineOf(place)}: {sentence}"));
+        new(Path, LineOf(place), sentence);
 
     private YamlNode Parse()
     {
         try
         {
-            if (new FileInfo(Path) is { Exists: true, Length: > MaxBytes })
-            {
-                throw new YamlDocumentException($"{Path}: the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
-            }
-
+            RequireShort();
             RequireShallow();
-            using StreamReader reader = new(Path);
+            using StreamReader reader = new(_open());
             YamlStream stream = new();
             stream.Load(reader);
             return stream.Documents.Count == 1
@@ -110,14 +141,12 @@ public sealed class YamlDocument
         catch (YamlException e)
         {
             string why = (e.InnerException ?? e).Message.TrimEnd('.');
-            throw new YamlDocumentException(
-                string.Create(CultureInfo.InvariantCulture, $"{Path}:{e.Start.Line}: this is not YAML: {why}."), e);
+            throw new YamlDocumentException(Path, e.Start.Line, $"this is not YAML: {why}.", e);
         }
         catch (InvalidOperationException e)
         {
             // The scanner's answer to some broken plain text; it names no place, the last good event does.
-            throw new YamlDocumentException(
-                string.Create(CultureInfo.InvariantCulture, $"{Path}:{_lastLine}: this is not YAML from here on: a bracket or a quotation mark may be open."), e);
+            throw new YamlDocumentException(Path, _lastLine, "this is not YAML from here on: a bracket or a quotation mark may be open.", e);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
@@ -126,10 +155,27 @@ public sealed class YamlDocument
         }
     }
 
+    /// <summary>Counted while reading: the length that a folder or an archive states is not to be trusted.</summary>
+    private void RequireShort()
+    {
+        using Stream stream = _open();
+        byte[] buffer = new byte[1 << 16];
+        long total = 0;
+        int read;
+        while ((read = stream.Read(buffer)) > 0)
+        {
+            total += read;
+            if (total > MaxBytes)
+            {
+                throw new YamlDocumentException(Path, null, $"the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
+            }
+        }
+    }
+
     /// <summary>Counts levels without recursion, because building the tree of a hostile file would overflow the stack.</summary>
     private void RequireShallow()
     {
-        using StreamReader reader = new(Path);
+        using StreamReader reader = new(_open());
         Parser parser = new(reader);
         int depth = 0;
         while (parser.MoveNext())
@@ -138,8 +184,7 @@ public sealed class YamlDocument
             depth += parser.Current?.NestingIncrease ?? 0;
             if (depth > MaxDepth)
             {
-                throw new YamlDocumentException(string.Create(
-                    CultureInfo.InvariantCulture, $"{Path}:{parser.Current!.Start.Line}: found more than {MaxDepth} levels of nesting."));
+                throw new YamlDocumentException(Path, parser.Current!.Start.Line, $"found more than {MaxDepth} levels of nesting.");
             }
         }
     }

@@ -1,0 +1,131 @@
+using System.Text.RegularExpressions;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>What the name of a column says by itself.</summary>
+/// <param name="Field">"bags.mass_initial_g", or null where no field is meant for certain.</param>
+/// <param name="Near">A field that may be meant; only a person can tell.</param>
+/// <param name="Role">The bag it belongs to, where the name says so.</param>
+/// <param name="Unit">The unit that the name states.</param>
+/// <param name="Basis">gross or litter, where the name says so.</param>
+internal sealed record HeaderMeaning(string? Field, string? Near, LitterRole? Role, string? Unit, string? Basis);
+
+/// <summary>Reads the names of columns: plain words of four languages that people write over measurements.</summary>
+internal static partial class HeaderWords
+{
+    private static readonly (string Field, string[] Phrases)[] Lexicon =
+    [
+        ("sites.site_id", ["site", "siteid", "sitecode", "location", "standort", "station", "lieu", "sitio"]),
+        ("sites.decimal_latitude", ["latitude", "lat", "breite", "breitengrad", "latitud"]),
+        ("sites.decimal_longitude", ["longitude", "long", "lon", "lng", "lange", "laenge", "langengrad", "laengengrad", "longitud"]),
+        ("sites.coordinate_uncertainty_m", ["accuracy", "gpsaccuracy", "uncertainty", "genauigkeit"]),
+        ("sites.country_code", ["country", "countrycode", "staat", "pays", "pais"]),
+        ("sites.ecosystem", ["ecosystem", "habitat", "okosystem", "oekosystem", "ecosysteme", "ecosistema"]),
+        ("sites.land_use", ["landuse", "nutzung", "landnutzung", "usodelsuelo"]),
+        ("sites.management", ["management", "farming", "bewirtschaftung", "gestion"]),
+        ("sites.elevation_m", ["elevation", "altitude", "hohe", "hoehe", "altitud"]),
+        ("bags.bag_id", ["bag", "bagid", "bagcode", "bagnumber", "bagno", "beutel", "sachet", "bolsa"]),
+        ("bags.burial_id", ["burial", "burialid", "hole", "pair", "pairid", "loch", "trou"]),
+        ("bags.plot", ["plot", "parzelle", "parcelle", "parcela"]),
+        ("bags.replicate", ["replicate", "rep", "replica", "wiederholung", "repetition"]),
+        ("bags.lot_id", ["lot", "lotid", "lotnumber", "batch", "batchno", "charge", "lote"]),
+        ("bags.role", ["role", "litter", "littertype", "streu", "litiere"]),
+        ("bags.treatment", ["treatment", "behandlung", "traitement", "tratamiento"]),
+        ("bags.mass_initial_g", ["initialmass", "massinitial", "massbefore", "massbeforeburial", "weightbefore", "startweight", "startmass", "initialweight", "weightin", "gewichtvorher", "massevorher", "anfangsgewicht", "masseinitiale", "poidsinitial", "pesoinicial"]),
+        ("bags.mass_final_g", ["finalmass", "massfinal", "massafter", "massafterretrieval", "weightafter", "endweight", "endmass", "finalweight", "weightout", "gewichtnachher", "massenachher", "endgewicht", "massefinale", "poidsfinal", "pesofinal"]),
+        ("bags.drying_temperature_c", ["dryingtemperature", "oventemperature", "trockentemperatur"]),
+        ("bags.drying", ["drying", "dried", "trocknung", "sechage"]),
+        ("bags.ash_fraction", ["ash", "ashfraction", "ashcontent", "asche", "aschegehalt"]),
+        ("bags.buried_on", ["buried", "buriedon", "burialdate", "dateburied", "dateofburial", "vergraben", "vergrabenam", "enterrele"]),
+        ("bags.retrieved_on", ["retrieved", "retrievedon", "retrievaldate", "dateretrieved", "recovered", "dugup", "ausgegraben", "ausgegrabenam", "recolte"]),
+        ("bags.depth_cm", ["depth", "burialdepth", "tiefe", "profondeur", "profundidad"]),
+        ("bags.condition", ["condition", "bagcondition", "zustand", "etat", "estado"]),
+        ("bags.unused_material", ["unused", "unusedmaterial"]),
+        ("bags.balance_resolution_g", ["balance", "balanceresolution", "waage"]),
+        ("bags.notes", ["notes", "remarks", "comments", "comment", "bemerkung", "bemerkungen", "remarques", "observaciones"]),
+    ];
+
+    private static readonly Dictionary<string, string> FieldByPhrase = MakePhrases();
+
+    private static readonly Dictionary<string, LitterRole> Roles = new(StringComparer.Ordinal)
+    {
+        ["fast"] = LitterRole.Fast, ["schnell"] = LitterRole.Fast, ["rapide"] = LitterRole.Fast, ["rapida"] = LitterRole.Fast,
+        ["slow"] = LitterRole.Slow, ["langsam"] = LitterRole.Slow, ["lent"] = LitterRole.Slow, ["lente"] = LitterRole.Slow, ["lenta"] = LitterRole.Slow,
+    };
+
+    private static readonly Dictionary<string, string> Bases = new(StringComparer.Ordinal)
+    {
+        ["gross"] = "gross", ["brutto"] = "gross", ["brut"] = "gross", ["net"] = "litter", ["netto"] = "litter",
+    };
+
+    private static readonly Dictionary<string, string> Units = new(StringComparer.Ordinal)
+    {
+        ["g"] = "g", ["gram"] = "g", ["grams"] = "g", ["mg"] = "mg", ["kg"] = "kg", ["m"] = "m", ["km"] = "km", ["cm"] = "cm", ["mm"] = "mm", ["um"] = "um", ["µm"] = "um",
+        ["inch"] = "in", ["inches"] = "in", ["ft"] = "ft", ["feet"] = "ft", ["%"] = "percent", ["percent"] = "percent",
+    };
+
+    public static HeaderMeaning Read(string name)
+    {
+        List<string> words = [.. Word().Matches(Fold(name)).Select(match => match.Value)];
+        LitterRole? role = Take(words, Roles, out LitterRole isRole) ? isRole : null;
+        string? basis = Take(words, Bases, out string? isBasis) ? isBasis : null;
+        string whole = string.Concat(words);
+        string? field = FieldByPhrase.GetValueOrDefault(whole);
+        string? unit = null;
+        if (words.Count > 1 && Units.TryGetValue(words[^1], out string? stated))
+        {
+            unit = stated;
+            field ??= FieldByPhrase.GetValueOrDefault(string.Concat(words.SkipLast(1)));
+            whole = string.Concat(words.SkipLast(1));
+        }
+        string? near = field is null && Nearest.Of(whole, FieldByPhrase.Keys.Where(phrase => phrase.Length > 3)) is { } phrase ? FieldByPhrase[phrase] : null;
+        return new HeaderMeaning(field, near, role, unit, basis);
+    }
+
+    private static bool Take<T>(List<string> words, Dictionary<string, T> known, [System.Diagnostics.CodeAnalysis.MaybeNullWhen(false)] out T value)
+    {
+        int at = words.FindIndex(known.ContainsKey);
+        value = at < 0 ? default : known[words[at]];
+        if (at >= 0)
+            words.RemoveAt(at);
+        return at >= 0;
+    }
+
+    /// <summary>Small letters without accents; ß and the like stay as they are.</summary>
+    private static string Fold(string text) => string.Concat(text.ToLowerInvariant().Select(c => c switch
+    {
+        'ä' or 'á' or 'à' or 'â' => 'a',
+        'ö' or 'ó' or 'ò' or 'ô' => 'o',
+        'ü' or 'ú' or 'ù' or 'û' => 'u',
+        'é' or 'è' or 'ê' or 'ë' => 'e',
+        'í' or 'ì' or 'î' or 'ï' => 'i',
+        'ç' => 'c',
+        'ñ' => 'n',
+        _ => c,
+    }));
+
+    private static Dictionary<string, string> MakePhrases()
+    {
+        Dictionary<string, string> phrases = new(StringComparer.Ordinal);
+        foreach ((string field, string[] names) in Lexicon)
+        {
+            foreach (string name in names)
+                phrases.Add(name, field);
+        }
+        // The names of the schema mean what they mean; where two tables have one, the bag is what a row is about.
+        foreach (TableSchema table in new[] { SchemaCatalogue.Sites, SchemaCatalogue.Bags })
+        {
+            foreach (FieldSchema field in table.Fields)
+            {
+                string plain = field.Name.Replace("_", "", StringComparison.Ordinal);
+                if (plain != "siteid")
+                    phrases[plain] = $"{table.Name}.{field.Name}";
+            }
+        }
+        return phrases;
+    }
+
+    [GeneratedRegex(@"\p{L}+|%|\d+", RegexOptions.CultureInvariant)]
+    private static partial Regex Word();
+}

@@ -1,0 +1,228 @@
+using System.Globalization;
+using System.Text;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>
+/// Proposes a mapping for an unknown table. What the names and values of the columns leave open is written as TODO with a remark, and
+/// a mapping with a TODO in it is refused; so nothing is ever guessed behind a person's back.
+/// </summary>
+/// <param name="Text">The mapping as YAML.</param>
+/// <param name="Decisions">How many TODO a person has to replace.</param>
+public sealed record MappingProposal(string Text, int Decisions)
+{
+    /// <summary>Looks at a table and proposes a mapping; null when the table cannot be read, and then the findings say why.</summary>
+    /// <param name="path">An .xlsx, .csv, .tsv or .txt.</param>
+    /// <param name="sheet">The sheet to map; null where only one has something in it.</param>
+    /// <exception cref="ContributionException">The file cannot be read.</exception>
+    public static (MappingProposal? Proposal, IReadOnlyList<Finding> Findings) For(string path, IntakeLimits limits, string? sheet = null)
+    {
+        FindingList findings = new();
+        FileInfo file = new(path);
+        try
+        {
+            PackageFile table = new(file.Name, () => FolderListing.OpenPlain(file), file.Length, null);
+            TableSniff? sniff = TableSniff.Of(table, sheet, limits, findings);
+            MappingProposal? proposal = sniff is null ? null : new ProposalWriter(file.Name, sniff).Write();
+            return (proposal, findings.Close(file.Name));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{file.Name} cannot be read: {StorageFault.Reason(fault)}.", fault);
+        }
+    }
+
+    /// <summary>Writes one proposal.</summary>
+    private sealed class ProposalWriter
+    {
+        private readonly string file;
+        private readonly TableSniff table;
+        private readonly StringBuilder text = new();
+        private readonly bool hasCommas;
+        private readonly bool isDecimalComma;
+        private readonly Dictionary<(LitterRole?, string), List<(string Name, int Column, HeaderMeaning Meaning)>> byField = [];
+        private readonly List<(string Name, string Remark)> undecided = [];
+
+        private readonly Dictionary<int, ColumnEvidence> evidence = [];
+
+        public ProposalWriter(string file, TableSniff table)
+        {
+            this.file = file;
+            this.table = table;
+            ColumnEvidence[] columns = [.. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
+            hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
+            isDecimalComma = hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
+        }
+
+        public MappingProposal Write()
+        {
+            Sort();
+            bool isBurial = byField.Keys.Any(key => key.Item1 is not null);
+            Line($"# Mapping of {file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas check {file}");
+            Line("version: 1");
+            Line("file:");
+            foreach (string line in table.FileLines)
+                Line("  " + line);
+            if (isDecimalComma)
+                Line("  decimal_sign: comma  # no number in the file has a point");
+            else if (hasCommas)
+                Line($"  decimal_sign: {MappingReader.Todo}  # some numbers have a comma and some a point; comma or point?");
+            Line($"  empty_words: []  # words that stand for an empty cell, for example [\"n.d.\"]");
+            Line(isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
+                : byField.ContainsKey((null, "bags.role")) ? "one_row_is: bag  # a column says which litter the bag holds"
+                : $"one_row_is: {MappingReader.Todo}  # bag, or burial where the fast and the slow bag share a row");
+            Package();
+            Section("sites", null, SchemaCatalogue.Sites, 0);
+            Lots();
+            Section("bags", null, SchemaCatalogue.Bags, 0, isBurial);
+            if (isBurial)
+            {
+                foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
+                {
+                    Line(role == LitterRole.Fast ? "fast:" : "slow:");
+                    Section("bags", role, SchemaCatalogue.Bags, 2, isBurial);
+                }
+            }
+            Line("leave_out: []  # columns that are not part of the contribution");
+            if (undecided.Count > 0)
+                Line("undecided:  # give each of these to a field, or move it to leave_out");
+            foreach ((string name, string remark) in undecided)
+                Line($"  - {MappingText.Quote(name)}{(remark.Length > 0 ? "  # " + remark : "")}");
+            string written = text.ToString();
+            int todo = (written.Length - written.Replace(": " + MappingReader.Todo, "", StringComparison.Ordinal).Length) / (MappingReader.Todo.Length + 2);
+            return new MappingProposal(written, todo + undecided.Count);
+        }
+
+        private void Sort()
+        {
+            foreach ((string name, int column) in table.Columns)
+            {
+                HeaderMeaning meaning = HeaderWords.Read(name);
+                if (meaning.Field is null)
+                    undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
+                else if (byField.TryGetValue((meaning.Role, meaning.Field), out var others))
+                    others.Add((name, column, meaning));
+                else
+                    byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
+            }
+        }
+
+        private ColumnEvidence Seen(int column)
+        {
+            if (!evidence.TryGetValue(column, out ColumnEvidence? seen))
+                evidence[column] = seen = ColumnEvidence.Of(table.Rows, column, isDecimalComma);
+            return seen;
+        }
+
+        private string Values(int column)
+        {
+            ColumnEvidence seen = Seen(column);
+            return seen.Filled == 0 ? "no values" : "for example " + string.Join(", ", seen.Distinct.Take(3).Select(MappingText.Remark));
+        }
+
+        private void Package()
+        {
+            Line("package:");
+            foreach ((string name, string remark) in new[]
+            {
+                ("name", "the contribution id, small letters, the same in every revision"), ("contributor", "your contributor id, not a person's name"),
+                ("campaign", "the campaign id"), ("protocol", "the id of the protocol you followed"), ("licence", "for example CC-BY-4.0"),
+            })
+                Line($"  {name}: {MappingReader.Todo}  # {remark}");
+            Line("  revision: 1");
+        }
+
+        private void Lots()
+        {
+            Line("lots:  # what the label or the lot sheet of each litter says");
+            string[] ids = [.. byField.Where(entry => entry.Key.Item2 == "bags.lot_id").SelectMany(entry => entry.Value)
+                .SelectMany(column => Seen(column.Column).Distinct).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+            foreach (string id in ids.Length > 0 ? ids : [MappingReader.Todo, MappingReader.Todo])
+            {
+                Line($"  - lot_id: {(id == MappingReader.Todo ? id : MappingText.Quote(id))}");
+                foreach (string field in new[] { "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "tare_g" })
+                    Line($"    {field}: {MappingReader.Todo}{(field == "role" ? "  # fast or slow" : field == "tare_g" ? "  # bag, string and label together; take the line out where masses are of the litter alone" : "")}");
+            }
+        }
+
+        /// <summary>One section of fields: those with a column, and those required that have none.</summary>
+        private void Section(string name, LitterRole? role, TableSchema schema, int indent, bool isBurial = false)
+        {
+            string pad = new(' ', indent);
+            Line($"{pad}{name}:");
+            int before = text.Length;
+            foreach (FieldSchema field in schema.Fields)
+            {
+                string key = $"{name}.{field.Name}";
+                string lookUp = field.Name == "site_id" ? "sites.site_id" : key;
+                LitterRole? seen = lookUp == "sites.site_id" ? null : role;
+                bool isOwnField = field.Name is "bag_id" or "lot_id" or "mass_initial_g" or "mass_final_g";
+                if (role is not null && field.Name is "site_id")
+                    continue;
+                if (byField.TryGetValue((seen, lookUp), out var columns))
+                    Field(pad, field, columns);
+                else if (field.Name == "mass_basis" && role is null)
+                    Basis(pad);
+                else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null)) && !(isBurial && byField.ContainsKey((null, key))))
+                    Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # {field.Description}{(field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of columns in braces." : "")}");
+            }
+            if (text.Length == before)
+                Line($"{pad}  {{}}");
+        }
+
+        private void Basis(string pad)
+        {
+            string[] said = [.. byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>().Distinct(StringComparer.Ordinal)];
+            Line(said is [string one] ? $"{pad}  mass_basis: {{ value: {one} }}  # from the names of the columns of masses"
+                : $"{pad}  mass_basis: {{ value: {MappingReader.Todo} }}  # gross (with bag, string and label) or litter (the litter alone)");
+        }
+
+        private void Field(string pad, FieldSchema field, List<(string Name, int Column, HeaderMeaning Meaning)> columns)
+        {
+            if (columns.Count > 1)
+            {
+                Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: {string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
+                foreach ((string name, int column, _) in columns.Where(column => undecided.TrueForAll(known => known.Name != column.Name)))
+                    undecided.Add((name, Values(column)));
+                return;
+            }
+            (string source, int at, HeaderMeaning meaning) = columns[0];
+            ColumnEvidence seen = Seen(at);
+            List<string> keys = ["column: " + MappingText.Quote(source)];
+            string remark = "";
+            IReadOnlyList<string> units = Contributions.Units.For(field);
+            if (meaning.Unit is { } unit && units.Contains(unit))
+                keys.Add("unit: " + unit);
+            else if (units.Count > 1 && !meaning.Field!.EndsWith(Plain(source), StringComparison.Ordinal))
+                (string key, remark) = Add(keys, $"unit: {MappingReader.Todo}", $"{string.Join(", ", units)}? values {Range(seen)}");
+            if (seen.LooksLikeDegrees && field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
+                keys.Add("form: degrees-minutes-seconds");
+            if (field.Type == FieldType.Date && seen.LooksLikeDates)
+                (_, remark) = Add(keys, "date_order: " + (seen.DateOrder ?? MappingReader.Todo), seen.DateReason);
+            else if (field.Type == FieldType.Date)
+                (_, remark) = Add(keys, $"date_order: {MappingReader.Todo}", $"iso, dmy, mdy, serial-1900 or serial-1904? {Values(at)}");
+            Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} }}{(remark.Length > 0 ? "  # " + remark.Replace('\n', ' ') : "")}");
+        }
+
+        private static (string Key, string Remark) Add(List<string> keys, string key, string remark)
+        {
+            keys.Add(key);
+            return (key, remark);
+        }
+
+        private static string Words(FieldSchema field, ColumnEvidence seen)
+        {
+            IReadOnlyList<string> allowed = field.Type == FieldType.YesNo ? ["yes", "no"] : field.AllowedValues;
+            string[] strange = allowed.Count == 0 ? [] : [.. seen.Distinct.Where(word => !allowed.Contains(word))];
+            return strange.Length == 0 ? "" : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {MappingReader.Todo}")) + " }";
+        }
+
+        private static string Plain(string name) => name.Trim().ToLowerInvariant().Replace(' ', '_');
+
+        private static string Range(ColumnEvidence seen) => seen.Lowest is { } low && seen.Highest is { } high
+            ? string.Create(CultureInfo.InvariantCulture, $"from {low} to {high}") : "that are no numbers";
+
+        private void Line(string line) => text.Append(line).Append('\n');
+    }
+}

@@ -1,0 +1,50 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>Turns one cell of a wide table into the text that the field has in a data package: words, decimal sign, unit, order of dates, degrees.</summary>
+internal static class ColumnValue
+{
+    public static (string Text, Finding? Fault) Of(FieldSource source, SheetCell cell, WideForm form, bool isDate1904)
+    {
+        FieldSchema field = source.Field;
+        string text = cell.Text.Trim();
+        if (cell.Kind == SheetCellKind.Text)
+        {
+            if (text.Length == 0 || form.EmptyWords.Contains(text))
+                return ("", null);
+            if (source.Words.TryGetValue(text, out string? word))
+                return (word, null);
+        }
+        else if (cell.Kind is SheetCellKind.Number or SheetCellKind.YesNo && source.Words.TryGetValue(text, out string? word))
+        {
+            return (word, null);
+        }
+        return (cell.Kind, field.Type) switch
+        {
+            (SheetCellKind.Text, FieldType.Date) => StatedDate.Read(field, text, source.DateOrder == DateOrder.Unstated ? form.DateOrder : source.DateOrder),
+            (SheetCellKind.Text, FieldType.Number or FieldType.WholeNumber) => Number(source, text, form),
+            (SheetCellKind.Number, FieldType.Number or FieldType.WholeNumber) => (InUnit(source, text), null),
+            (SheetCellKind.Text, _) => (text, null),
+            (SheetCellKind.Number, FieldType.Date) when source.DateOrder == DateOrder.Serial1904 => SheetValue.Of(field, cell, isDate1904: true),
+            _ => SheetValue.Of(field, cell, isDate1904),
+        };
+    }
+
+    private static (string Text, Finding? Fault) Number(FieldSource source, string text, WideForm form)
+    {
+        string plain = text.Replace('\u2212', '-');
+        if (plain.Contains(form.IsDecimalComma ? '.' : ',', StringComparison.Ordinal))
+        {
+            return ("", new Finding(FindingCode.DecimalSignOther, "", null, source.Field.Name, FindingText.Quote(text),
+                form.IsDecimalComma ? "a number with a decimal comma, as the mapping states" : "a number with a decimal point, as the mapping does not state another sign",
+                form.IsDecimalComma ? "write it with a decimal comma and without points, or correct decimal_sign in the mapping"
+                    : "write it with a decimal point, or state decimal_sign: comma in the mapping if the whole file is written so"));
+        }
+        if (form.IsDecimalComma)
+            plain = plain.Replace(',', '.');
+        return source.IsDegrees ? Degrees.Read(source.Field, plain) : (InUnit(source, plain), null);
+    }
+
+    /// <summary>The number in the unit of the field; what is no number stays as it is, for the check of the cell to tell.</summary>
+    private static string InUnit(FieldSource source, string number) =>
+        source.Unit is { } unit && Units.Convert(number, unit, source.Field) is { } converted ? converted : number;
+}

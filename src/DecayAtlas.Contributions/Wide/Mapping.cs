@@ -1,0 +1,39 @@
+using DecayAtlas.Text;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>How the wide table itself is written.</summary>
+/// <param name="Sheet">Name of the sheet, where a workbook has several.</param>
+/// <param name="HeaderRow">1-based row of the names of the columns.</param>
+/// <param name="Encoding">Null when nothing was stated.</param>
+internal sealed record WideForm(
+    string? Sheet, int HeaderRow, string? Encoding, char Separator, bool IsDecimalComma, DateOrder DateOrder, IReadOnlySet<string> EmptyWords);
+
+/// <summary>Where the values of one field come from: a column, a fixed value, or a pattern with columns in it.</summary>
+/// <param name="Unit">Unit of the column; null for the unit of the field.</param>
+/// <param name="DateOrder">Overrules that of the file when stated.</param>
+/// <param name="Words">Words of the file, each with the word of the schema.</param>
+/// <param name="Place">JSON Pointer into the mapping.</param>
+/// <param name="IsOwn">In a row of a burial: stated for this bag alone, not for both.</param>
+internal sealed record FieldSource(
+    FieldSchema Field, string? Column, string? Value, string? Pattern, string? Unit, DateOrder DateOrder, bool IsDegrees,
+    IReadOnlyDictionary<string, string> Words, string Place, bool IsOwn);
+
+/// <summary>The sources of one table; seen from a row of a burial, those of its fast or its slow bag.</summary>
+internal sealed record TableSources(TableSchema Schema, IReadOnlyList<FieldSource> Sources);
+
+/// <summary>A lot written out in the mapping.</summary>
+internal sealed record StatedLot(IReadOnlyDictionary<string, string> Values, string Place);
+
+/// <summary>A mapping that was read and found complete.</summary>
+/// <param name="Tables">By table; a burial's row gives its bags, lots and samples twice, once for each role.</param>
+/// <param name="Package">What the contribution says of itself.</param>
+internal sealed record Mapping(
+    string File, WideForm Form, IReadOnlyList<TableSources> Tables, IReadOnlyList<StatedLot> Lots, IReadOnlyDictionary<string, string> Package,
+    IReadOnlyList<string> LeaveOut, YamlDocument Document)
+{
+    /// <summary>Ending of the name of a mapping that lies beside its table.</summary>
+    public const string Ending = ".mapping.yaml";
+
+    public int LineOf(string place) => (int)Document.LineOf(place);
+}

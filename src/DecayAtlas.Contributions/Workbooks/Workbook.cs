@@ -1,0 +1,116 @@
+using System.Globalization;
+using System.Text;
+using ExcelDataReader;
+using ExcelDataReader.Exceptions;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>A workbook (.xlsx) with the typed cells of all its sheets. Formulas count by their stored results.</summary>
+internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
+{
+    /// <summary>Most cells that are looked at, with those of the blank rows between the others.</summary>
+    private const long MostVisited = 100_000_000;
+
+    private static ReadOnlySpan<byte> OldFormat => [0xD0, 0xCF, 0x11, 0xE0];
+
+    /// <summary>Reads a workbook; null when it cannot be used, and then a finding says why.</summary>
+    public static Workbook? Open(PackageFile file, IntakeLimits limits, FindingList findings)
+    {
+        if (file.Bytes > limits.MaxSpreadsheetBytes)
+        {
+            findings.Add(FindingCode.WorkbookTooLarge, file.Path, FormattableString.Invariant($"{file.Bytes} bytes"),
+                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes"), "send a data package, or split it into several contributions");
+            return null;
+        }
+        using MemoryStream bytes = new();
+        using (Stream source = file.Open())
+            source.CopyTo(bytes);
+        if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).StartsWith(OldFormat))
+        {
+            findings.Add(FindingCode.WorkbookKind, file.Path, "a workbook of the older format (.xls) or with a password", "a workbook saved as .xlsx without a password",
+                "save it again as .xlsx, without a password");
+            return null;
+        }
+        bytes.Position = 0;
+        if (WorkbookGuard.Pass(bytes, file.Path, limits, findings) is not { } guard)
+            return null;
+        bytes.Position = 0;
+        try
+        {
+            return Read(bytes, guard, limits, file.Path, findings);
+        }
+        // What the library is known to throw at parts that are well-formed XML but not a workbook; a finding, whichever it is.
+        catch (Exception fault) when (fault is ExcelReaderException or FormatException or OverflowException or ArgumentException or InvalidCastException
+            or NullReferenceException or KeyNotFoundException or InvalidOperationException or IndexOutOfRangeException or System.Xml.XmlException || ZipListing.IsBroken(fault))
+        {
+            findings.Add(FindingCode.WorkbookBroken, file.Path, "parts that do not make a workbook", "a workbook as a spreadsheet program saves it",
+                "open it in a spreadsheet program and save it again as .xlsx");
+            return null;
+        }
+    }
+
+    public Sheet? Find(string name) => Sheets.FirstOrDefault(sheet => string.Equals(sheet.Name!.Trim(), name, StringComparison.OrdinalIgnoreCase));
+
+    private static Workbook? Read(Stream bytes, WorkbookGuard guard, IntakeLimits limits, string file, FindingList findings)
+    {
+        // The library asks for the code pages of older formats, even where it does not need them.
+        Encoding.RegisterProvider(CodePagesEncodingProvider.Instance);
+        using IExcelDataReader reader = ExcelReaderFactory.CreateOpenXmlReader(bytes, new ExcelReaderConfiguration { LeaveOpen = true });
+        List<Sheet> sheets = [];
+        long visited = 0, held = 0;
+        do
+        {
+            List<SheetRow> rows = [];
+            string name = reader.Name ?? throw new InvalidDataException("A sheet has no name.");
+            int number = 0;
+            int widthOfFailed = guard.WidthOfFailed(name);
+            int width = Math.Max(reader.FieldCount, widthOfFailed);
+            while (reader.Read())
+            {
+                number++;
+                visited += Math.Max(1, width);
+                SheetCell[] cells = new SheetCell[width];
+                int filled = 0;
+                for (int column = 0; column < width; column++)
+                {
+                    cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed
+                        : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
+                    if (cells[column].Kind != SheetCellKind.Empty)
+                        filled = column + 1;
+                }
+                if (filled > 0)
+                    rows.Add(new SheetRow(number, cells[..filled]));
+                held += filled;
+                if (held > Sheet.MostCells || visited > MostVisited)
+                {
+                    findings.Add(FindingCode.WorkbookTooLarge, file, "more cells than any table of bags has", "a workbook with nothing but the tables in it",
+                        "take out what does not belong to the tables, and the empty rows between them");
+                    return null;
+                }
+                // The header is one row more; the tables are counted again, each by its own check.
+                if (rows.Count > limits.MaxRows + 1)
+                {
+                    findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows in a sheet"),
+                        FormattableString.Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
+                    return null;
+                }
+            }
+            sheets.Add(new Sheet(name, rows));
+        }
+        while (reader.NextResult());
+        return new Workbook(sheets, guard.IsDate1904);
+    }
+
+    private static SheetCell CellOf(object? value) => value switch
+    {
+        null or DBNull or "" => SheetCell.Empty,
+        string text => SheetCell.OfText(text),
+        // The shortest text that gives the same number back: what the file stores as 2.0600000000000001 is 2.06.
+        double number => new SheetCell(SheetCellKind.Number, number.ToString("R", CultureInfo.InvariantCulture)),
+        int number => new SheetCell(SheetCellKind.Number, number.ToString(CultureInfo.InvariantCulture)),
+        bool yes => new SheetCell(SheetCellKind.YesNo, yes ? "yes" : "no"),
+        DateTime date => new SheetCell(SheetCellKind.Date, date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
+        TimeSpan time => new SheetCell(SheetCellKind.Time, time.ToString("c", CultureInfo.InvariantCulture)),
+        _ => SheetCell.OfText(Convert.ToString(value, CultureInfo.InvariantCulture) ?? ""),
+    };
+}

@@ -1,0 +1,260 @@
+using System.Globalization;
+using System.IO.Compression;
+using System.Xml;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>
+/// Walks through a workbook before any library opens it, under limits of its own: the bytes it really unpacks to, no
+/// document type definitions (the root of XML bombs), depth, and rows and columns that a sheet may have. On the way it
+/// collects what the library does not tell: the date system, cells that hold an error, and formulas without a result.
+/// </summary>
+internal sealed class WorkbookGuard
+{
+    private const int MostParts = 2000;
+    private const int DeepestXml = 64;
+    private const int MostFailedCells = 100_000;
+
+    private static readonly string[] PartsThatAreRead = ["/officeDocument", "/worksheet", "/sharedStrings", "/styles"];
+
+    private readonly IntakeLimits limits;
+    private readonly ByteBudget budget;
+    private readonly Dictionary<string, string> sheetNameByRelation = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
+    private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
+    private readonly Dictionary<string, int> widthOfFailed = new(StringComparer.Ordinal);
+    private int sharedTexts;
+    private int highestSharedText = -1;
+
+    private WorkbookGuard(IntakeLimits limits)
+    {
+        this.limits = limits;
+        budget = new ByteBudget(limits.MaxSpreadsheetBytes);
+    }
+
+    /// <summary>Days are counted from 1904-01-01 instead of 1900.</summary>
+    public bool IsDate1904 { get; private set; }
+
+    /// <summary>Errors and formulas without a result, by sheet, column (0-based) and row (1-based).</summary>
+    public Dictionary<(string Sheet, int Column, int Row), SheetCell> FailedCells { get; } = [];
+
+    /// <summary>Columns that the failed cells of a sheet reach; the library does not count those cells.</summary>
+    public int WidthOfFailed(string sheet) => widthOfFailed.GetValueOrDefault(sheet);
+
+    /// <summary>Walks through; null when the workbook must not be opened, and then a finding says why.</summary>
+    public static WorkbookGuard? Pass(Stream stream, string file, IntakeLimits limits, FindingList findings)
+    {
+        WorkbookGuard guard = new(limits);
+        try
+        {
+            string? why = guard.Walk(stream);
+            if (why is null)
+                return guard;
+            findings.Add(FindingCode.WorkbookTooLarge, file, why, "a workbook with nothing but the tables in it",
+                "take out what does not belong to the tables, or send a data package");
+        }
+        catch (XmlException fault)
+        {
+            bool isDefinition = fault.Message.Contains("DTD", StringComparison.Ordinal);
+            findings.Add(FindingCode.WorkbookBroken, file, isDefinition ? "a document type definition, which no spreadsheet program writes" : "a part that is not well-formed XML",
+                "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
+        }
+        catch (Exception fault) when (ZipListing.IsBroken(fault))
+        {
+            findings.Add(FindingCode.WorkbookBroken, file, "a workbook that is cut off or damaged", "a whole workbook", "save it again as .xlsx and send it once more");
+        }
+        return null;
+    }
+
+    private string? Walk(Stream stream)
+    {
+        using ZipArchive archive = new(stream, ZipArchiveMode.Read, leaveOpen: true);
+        if (archive.Entries.Count > MostParts)
+            return string.Create(CultureInfo.InvariantCulture, $"{archive.Entries.Count} parts, more than {MostParts}");
+        HashSet<string> seen = new(StringComparer.OrdinalIgnoreCase);
+        foreach (ZipArchiveEntry entry in archive.Entries)
+        {
+            if (!seen.Add(entry.FullName.Replace('\\', '/')))
+                throw new InvalidDataException("A part stands twice in the workbook.");
+            bool isXml = entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".rels", StringComparison.OrdinalIgnoreCase);
+            using BudgetedStream content = new(entry.Open(), budget);
+            string? why = isXml ? WalkXml(content, entry.FullName) : Drain(content);
+            if (why is not null)
+                return why;
+        }
+        if (!seen.Contains("xl/workbook.xml") && !partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
+            throw new InvalidDataException("There is no workbook in it.");
+        // The library would take the index of a text that is not there for a number.
+        if (highestSharedText >= sharedTexts)
+            throw new InvalidDataException("A cell names a shared text that is not there.");
+        NameFailedCells();
+        return null;
+    }
+
+    private string? Drain(BudgetedStream content)
+    {
+        byte[] buffer = new byte[1 << 15];
+        while (content.Read(buffer) > 0)
+        {
+        }
+        return budget.IsOver ? TooManyBytes : null;
+    }
+
+    private string TooManyBytes => string.Create(CultureInfo.InvariantCulture, $"more than {limits.MaxSpreadsheetBytes} bytes once unpacked");
+
+    private string? WalkXml(BudgetedStream content, string part)
+    {
+        using XmlReader xml = XmlReader.Create(content, new XmlReaderSettings
+        {
+            DtdProcessing = DtdProcessing.Prohibit,
+            XmlResolver = null,
+            IgnoreComments = true,
+            IgnoreWhitespace = true,
+        });
+        string? root = null;
+        CellWalk cells = new(this, part);
+        try
+        {
+            while (xml.Read())
+            {
+                if (xml.Depth > DeepestXml)
+                    return "XML nested too deeply";
+                if (root is null && xml.NodeType == XmlNodeType.Element)
+                    root = xml.LocalName;
+                string? why = root switch
+                {
+                    "worksheet" => cells.Step(xml),
+                    "workbook" => StepWorkbook(xml),
+                    "sst" => StepSharedText(xml),
+                    "Relationships" => StepRelation(xml),
+                    _ => null,
+                };
+                if (why is not null)
+                    return why;
+            }
+        }
+        catch (XmlException) when (budget.IsOver)
+        {
+            return TooManyBytes;
+        }
+        return budget.IsOver ? TooManyBytes : null;
+    }
+
+    private string? StepWorkbook(XmlReader xml)
+    {
+        if (xml.NodeType != XmlNodeType.Element)
+            return null;
+        if (xml.LocalName == "workbookPr")
+            IsDate1904 = xml.GetAttribute("date1904") is "1" or "true";
+        else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && Relation(xml) is { } id)
+            sheetNameByRelation[id] = name;
+        return null;
+    }
+
+    private string? StepSharedText(XmlReader xml)
+    {
+        if (xml.NodeType == XmlNodeType.Element && xml.LocalName == "si")
+            sharedTexts++;
+        return null;
+    }
+
+    /// <summary>Parts that would be read must be XML that goes through this guard; the binary kind of workbook is another format.</summary>
+    private string? StepRelation(XmlReader xml)
+    {
+        string type = xml.GetAttribute("Type") ?? "";
+        string target = xml.GetAttribute("Target") ?? "";
+        if (xml.LocalName != "Relationship" || !PartsThatAreRead.Any(end => type.EndsWith(end, StringComparison.Ordinal)))
+            return null;
+        if (!target.EndsWith(".xml", StringComparison.OrdinalIgnoreCase))
+            throw new InvalidDataException("A part is not XML.");
+        partByRelation[xml.GetAttribute("Id") ?? ""] = target;
+        return null;
+    }
+
+    private static string? Relation(XmlReader xml) =>
+        xml.GetAttribute("id", "http://schemas.openxmlformats.org/officeDocument/2006/relationships")
+        ?? xml.GetAttribute("id", "http://purl.oclc.org/ooxml/officeDocument/relationships");
+
+    private void NameFailedCells()
+    {
+        foreach (var inPart in failedCells.GroupBy(failed => failed.Part, StringComparer.Ordinal))
+        {
+            foreach (string sheet in sheetNameByRelation.Where(named => partByRelation.GetValueOrDefault(named.Key) is { } target
+                && inPart.Key.EndsWith(target.TrimStart('/'), StringComparison.OrdinalIgnoreCase)).Select(named => named.Value))
+            {
+                foreach ((_, int column, int row, SheetCell cell) in inPart)
+                {
+                    FailedCells[(sheet, column, row)] = cell;
+                    widthOfFailed[sheet] = Math.Max(WidthOfFailed(sheet), column + 1);
+                }
+            }
+        }
+    }
+
+    private static int Number(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : -1;
+
+    /// <summary>Follows the rows and cells of one sheet.</summary>
+    private sealed class CellWalk(WorkbookGuard guard, string part)
+    {
+        private int row;
+        private int column = -1;
+        private bool isError, isShared, hasFormula, hasValue;
+        private string value = "";
+
+        /// <summary>Takes one node; says why the sheet must not be read, or null.</summary>
+        public string? Step(XmlReader xml)
+        {
+            if (xml.NodeType == XmlNodeType.Text && isError)
+                value = xml.Value;
+            if (xml.NodeType == XmlNodeType.Text && isShared && Number(xml.Value) is var index)
+                guard.highestSharedText = index < 0 ? int.MaxValue : Math.Max(guard.highestSharedText, index);
+            if (xml.NodeType == XmlNodeType.EndElement && xml.LocalName == "c")
+                return Close();
+            if (xml.NodeType != XmlNodeType.Element)
+                return null;
+            switch (xml.LocalName)
+            {
+                case "row":
+                    row = xml.GetAttribute("r") is { } stated ? Number(stated) : row + 1;
+                    column = -1;
+                    return row is < 1 or > CellReference.MostRows ? $"a row numbered {FindingText.Quote(xml.GetAttribute("r"))}" : null;
+                case "c":
+                    isError = xml.GetAttribute("t") == "e";
+                    isShared = xml.GetAttribute("t") == "s";
+                    hasFormula = hasValue = false;
+                    value = "";
+                    return Place(xml.GetAttribute("r"));
+                case "f":
+                    hasFormula = true;
+                    return null;
+                case "v" or "is":
+                    hasValue = !xml.IsEmptyElement;
+                    return null;
+                default:
+                    return null;
+            }
+        }
+
+        private string? Place(string? reference)
+        {
+            if (reference is null)
+                column++;
+            else if (!CellReference.TryParse(reference, out column, out _))
+                return $"a cell named {FindingText.Quote(reference)}";
+            return column >= guard.limits.MaxColumns
+                ? string.Create(CultureInfo.InvariantCulture, $"something in column {CellReference.Letters(column)}, and a sheet may have {guard.limits.MaxColumns} columns")
+                : null;
+        }
+
+        private string? Close()
+        {
+            if (isError)
+                guard.failedCells.Add((part, column, row, new SheetCell(SheetCellKind.Error, value.Length == 0 ? "#ERROR" : value)));
+            else if (hasFormula && !hasValue)
+                guard.failedCells.Add((part, column, row, new SheetCell(SheetCellKind.Formula, "")));
+            isError = false;
+            return guard.failedCells.Count > MostFailedCells
+                ? string.Create(CultureInfo.InvariantCulture, $"more than {MostFailedCells} cells with errors or formulas without a result") : null;
+        }
+    }
+}

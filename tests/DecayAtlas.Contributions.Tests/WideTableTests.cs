@@ -1,0 +1,237 @@
+namespace DecayAtlas.Contributions.Tests;
+
+/// <summary>Single steps from a wide table to the schema, and the proposal of a mapping.</summary>
+public class WideTableTests
+{
+    private static readonly FieldSchema Latitude = SchemaCatalogue.Sites.Fields[SchemaCatalogue.Sites.OrdinalOf("decimal_latitude")];
+    private static readonly FieldSchema Longitude = SchemaCatalogue.Sites.Fields[SchemaCatalogue.Sites.OrdinalOf("decimal_longitude")];
+    private static readonly FieldSchema BuriedOn = SchemaCatalogue.Bags.Fields[SchemaCatalogue.Bags.OrdinalOf("buried_on")];
+
+    /// <summary>ISO 6709:2022, annex H, gives 40°12'13.1"N for +40.20361... and 075°00'15.1"W for -75.00419... (from memory; computed by hand here).</summary>
+    [Theory]
+    [InlineData("40°12'13.1\"N", 40 + 12.0 / 60 + 13.1 / 3600)]
+    [InlineData("40 12 13.1 N", 40 + 12.0 / 60 + 13.1 / 3600)]
+    [InlineData("N40°12.5'", 40 + 12.5 / 60)]
+    [InlineData("40º12′13″S", -(40 + 12.0 / 60 + 13.0 / 3600))]
+    [InlineData("-40°30'", -40.5)]
+    [InlineData("0°30'S", -0.5)]
+    [InlineData("47.31 N", 47.31)]
+    public void Degrees_minutes_and_seconds_are_read(string text, double degrees)
+    {
+        (string read, Finding? fault) = Degrees.Read(Latitude, text);
+        Assert.Null(fault);
+        Assert.Equal(degrees, double.Parse(read, System.Globalization.CultureInfo.InvariantCulture), 12);
+    }
+
+    [Theory]
+    [InlineData("40°61'N")]
+    [InlineData("40°10'60\"N")]
+    [InlineData("40.5°10'N")]
+    [InlineData("-40°10'S")]
+    [InlineData("N40°10'N")]
+    [InlineData("40°10'E")]
+    [InlineData("north")]
+    [InlineData("")]
+    public void What_is_no_latitude_is_told(string text) => Assert.Equal("not-degrees", Degrees.Read(Latitude, text).Fault?.Code);
+
+    [Fact]
+    public void A_longitude_is_east_or_west() => Assert.Equal("not-degrees", Degrees.Read(Longitude, "11°10'N").Fault?.Code);
+
+    [Theory]
+    [InlineData("03/04/2024")]
+    [InlineData("14.05.2024")]
+    [InlineData("5-14-2024")]
+    public void The_order_of_a_date_is_never_guessed(string text)
+    {
+        (_, Finding? fault) = StatedDate.Read(BuriedOn, text, DateOrder.Unstated);
+        Assert.Equal("date-order-unstated", fault?.Code);
+    }
+
+    [Fact]
+    public void The_same_digits_are_two_days_in_two_orders()
+    {
+        Assert.Equal("2024-04-03", StatedDate.Read(BuriedOn, "03/04/2024", DateOrder.Dmy).Text);
+        Assert.Equal("2024-03-04", StatedDate.Read(BuriedOn, "03/04/2024", DateOrder.Mdy).Text);
+        Assert.Equal("2024-04-03", StatedDate.Read(BuriedOn, "3. 4. 2024", DateOrder.Dmy).Text);
+        Assert.Equal("2024-04-03", StatedDate.Read(BuriedOn, "2024/4/3", DateOrder.Dmy).Text);
+    }
+
+    /// <summary>SI prefixes; inch and foot after NIST SP 811, appendix B.8: 1 in = 2.54 cm, 1 ft = 30.48 cm, exactly.</summary>
+    [Theory]
+    [InlineData("bags", "mass_initial_g", "2060", "mg", "2.06")]
+    [InlineData("bags", "mass_initial_g", "0.00206", "kg", "2.06")]
+    [InlineData("bags", "depth_cm", "80", "mm", "8")]
+    [InlineData("bags", "depth_cm", "0.08", "m", "8")]
+    [InlineData("bags", "depth_cm", "3", "in", "7.62")]
+    [InlineData("sites", "elevation_m", "1000", "ft", "304.8")]
+    [InlineData("lots", "mesh_mm", "250", "um", "0.25")]
+    [InlineData("lots", "ash_fraction", "5", "percent", "0.05")]
+    public void Units_are_turned_exactly(string table, string field, string number, string unit, string expected)
+    {
+        TableSchema schema = SchemaCatalogue.Tables.First(candidate => candidate.Name == table);
+        string converted = Units.Convert(number, unit, schema.Fields[schema.OrdinalOf(field)])!;
+        Assert.Equal(decimal.Parse(expected, System.Globalization.CultureInfo.InvariantCulture), decimal.Parse(converted, System.Globalization.CultureInfo.InvariantCulture));
+    }
+
+    private const string Unknown = """
+        Standort;Breite;Länge;Nutzung;Loch;Charge;Streu;Beutel;Gewicht vorher brutto (mg);Gewicht nachher;vergraben am;ausgegraben am;Tiefe (mm);Wetter
+        Wiese;"47°18'36,9""N";"11°12'15,0""W";Mähwiese;1;F-07;schnell;W1F;2060,5;970;14.05.2024;12.08.2024;80;Regen
+        Wiese;"47°18'36,9""N";"11°12'15,0""W";Mähwiese;1;S-03;langsam;W1S;2270;1680;14.05.2024;12.08.2024;80;
+        """;
+
+    [Fact]
+    public void A_proposal_states_what_is_certain_and_leaves_open_what_is_not()
+    {
+        using Example example = new();
+        string path = Path.Combine(example.Root, "field.csv");
+        File.WriteAllText(path, Unknown);
+
+        string text = MappingProposal.For(path, IntakeLimits.Default).Proposal!.Text;
+
+        Assert.All(
+        [
+            "separator: semicolon", "header_row: 1", "decimal_sign: comma", "one_row_is: bag",
+            "decimal_latitude: { column: \"Breite\", form: degrees-minutes-seconds }",
+            "land_use: { column: \"Nutzung\", words: { \"Mähwiese\": TODO } }",
+            "mass_initial_g: { column: \"Gewicht vorher brutto (mg)\", unit: mg }",
+            "mass_final_g: { column: \"Gewicht nachher\", unit: TODO }  # g, mg, kg? values from 970 to 1680",
+            "mass_basis: { value: gross }",
+            "buried_on: { column: \"vergraben am\", date_order: dmy }  # only the day can be first in 14.05.2024",
+            "retrieved_on: { column: \"ausgegraben am\", date_order: TODO }",
+            "  - \"Wetter\"  # for example 'Regen'",
+        ], expected => Assert.Contains(expected, text, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_proposal_is_refused_until_every_decision_is_made_and_then_taken()
+    {
+        using Example example = new();
+        string path = Path.Combine(example.Root, "field.csv");
+        File.WriteAllText(path, Unknown);
+        MappingProposal proposal = MappingProposal.For(path, IntakeLimits.Default).Proposal!;
+        File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), proposal.Text);
+
+        IReadOnlyList<Finding> open = ContributionReader.Read(path, IntakeLimits.Default).Findings;
+        Assert.Equal(["mapping-unfinished"], open.Select(finding => finding.Code).Distinct());
+        Assert.Equal(proposal.Decisions - 1, open.Count);
+
+        string finished = proposal.Text
+            .Replace("name: TODO", "name: field-2024", StringComparison.Ordinal).Replace("contributor: TODO", "contributor: field-group", StringComparison.Ordinal)
+            .Replace("campaign: TODO", "campaign: c-2024", StringComparison.Ordinal).Replace("protocol: TODO", "protocol: p-90", StringComparison.Ordinal)
+            .Replace("licence: TODO", "licence: CC-BY-4.0", StringComparison.Ordinal).Replace("\"Mähwiese\": TODO", "\"Mähwiese\": meadow", StringComparison.Ordinal)
+            .Replace("\"schnell\": TODO", "\"schnell\": fast", StringComparison.Ordinal).Replace("\"langsam\": TODO", "\"langsam\": slow", StringComparison.Ordinal)
+            .Replace("date_order: TODO", "date_order: dmy", StringComparison.Ordinal).Replace("unit: TODO", "unit: mg", StringComparison.Ordinal)
+            .Replace("\"F-07\"\n    role: TODO", "\"F-07\"\n    role: fast", StringComparison.Ordinal).Replace("role: TODO", "role: slow", StringComparison.Ordinal)
+            .Replace("fraction: TODO", "fraction: 0.6", StringComparison.Ordinal).Replace("fraction_sd: TODO", "fraction_sd: 0.02", StringComparison.Ordinal)
+            .Replace("tare_g: TODO", "tare_g: 0.25", StringComparison.Ordinal);
+        File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished);
+        Assert.Equal(["column-undecided"], ContributionReader.Read(path, IntakeLimits.Default).Findings.Select(finding => finding.Code));
+
+        File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished.Replace("leave_out: []", "leave_out: [Wetter]", StringComparison.Ordinal)
+            .Replace("undecided:  # give each of these to a field, or move it to leave_out\n  - \"Wetter\"  # for example 'Regen'\n", "", StringComparison.Ordinal));
+        ReadResult result = ContributionReader.Read(path, IntakeLimits.Default);
+        Assert.True(result.Findings.Count == 0, string.Join('\n', result.Findings));
+        Assert.Equal(2.0605, result.Contribution!.Bags[0].MassInitialGrams);
+        Assert.Equal(new DateOnly(2024, 8, 12), result.Contribution.Bags[0].RetrievedOn);
+    }
+
+    [Fact]
+    public void A_proposal_for_a_row_a_burial_has_sections_for_both_bags()
+    {
+        using Example example = new();
+        string path = Path.Combine(example.Root, "pairs.csv");
+        File.WriteAllText(path, "site,hole,fast mass before (g),fast mass after (g),slow mass before (g),slow mass after (g),buried on\nm,1,2.06,0.97,2.27,1.68,2024-05-14\n");
+
+        string text = MappingProposal.For(path, IntakeLimits.Default).Proposal!.Text;
+
+        Assert.Contains("one_row_is: burial", text, StringComparison.Ordinal);
+        Assert.Contains("fast:\n  bags:\n", text, StringComparison.Ordinal);
+        Assert.Contains("mass_initial_g: { column: \"slow mass before (g)\", unit: g }", text, StringComparison.Ordinal);
+        Assert.Contains("date_order: iso", text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("=1+1", "'=1+1")]
+    [InlineData("+49 30", "'+49 30")]
+    [InlineData("-5 at night", "'-5 at night")]
+    [InlineData("@home", "'@home")]
+    [InlineData("\tx", "'\tx")]
+    [InlineData("\rx", "'\rx")]
+    [InlineData("plain = text", "plain = text")]
+    [InlineData("", "")]
+    public void A_text_that_a_spreadsheet_would_compute_is_made_text(string text, string expected) => Assert.Equal(expected, SpreadsheetSafe.Text(text));
+
+    [Fact]
+    public void A_report_is_one_page_that_fetches_nothing_and_runs_nothing()
+    {
+        using Example example = new Example().Replace("sites.csv", "grassland", "<script src=//x>").Replace("bags.csv", ",2.06,", ",=cmd(),");
+        CheckReport report = new("group <a>", example.Read());
+
+        string html = report.ToHtml(), markdown = report.ToMarkdown();
+
+        Assert.Contains("<html lang=\"en\">", html, StringComparison.Ordinal);
+        Assert.Contains("<caption>", html, StringComparison.Ordinal);
+        Assert.Contains("<th scope=\"col\">", html, StringComparison.Ordinal);
+        Assert.Contains("default-src 'none'", html, StringComparison.Ordinal);
+        Assert.Contains("bags.csv", html, StringComparison.Ordinal);
+        Assert.All(new[] { "<script", "http://", "https://", "src=\"", "href=", "example.org", "Example Group", "<a>" }, bad => Assert.DoesNotContain(bad, html, StringComparison.OrdinalIgnoreCase));
+        Assert.DoesNotContain("<script", markdown, StringComparison.Ordinal);
+        Assert.DoesNotContain("example.org", markdown, StringComparison.Ordinal);
+    }
+
+    /// <summary>Counted by hand in the example: four burials, one of them without its fast bag's final mass.</summary>
+    [Fact]
+    public void The_summary_counts_what_k_and_S_can_be_computed_from()
+    {
+        CheckSummary summary = new CheckReport("example", ContributionReader.Read(Example.Folder, IntakeLimits.Default)).Summary!;
+
+        Assert.Equal((2, 2, 8, 2, 4), (summary.Sites, summary.Lots, summary.Bags, summary.Samples, summary.Burials));
+        Assert.Equal((3, 3), (summary.BurialsWithRate, summary.BurialsWithStabilisation));
+        Assert.Equal(new ReasonCount("mass-not-reported", 1), Assert.Single(summary.WithoutRate));
+        Assert.Equal((new DateOnly(2024, 5, 14), new DateOnly(2024, 8, 13)), (summary.FirstBuriedOn, summary.LastRetrievedOn));
+    }
+
+    [Fact]
+    public void The_inbox_takes_a_table_and_its_mapping_as_one_and_a_workbook_alone()
+    {
+        using Example example = new();
+        string torture = Path.Combine(AppContext.BaseDirectory, "torture", "wide");
+        foreach (string name in new[] { "plain.csv", "plain.mapping.yaml", "burial-rows.csv", "burial-rows.mapping.yaml" })
+            File.Copy(Path.Combine(torture, name), Path.Combine(example.Inbox, name));
+        File.WriteAllText(Path.Combine(example.Inbox, "lonely.mapping.yaml"), "version: 1\n");
+        Intake intake = new(example.Atlas, IntakeLimits.Default);
+
+        IReadOnlyList<IntakeResult> results = intake.TakeInbox(example.Inbox, null);
+
+        Assert.Equal([("burial-rows.csv", IntakeOutcome.Accepted), ("group-a", IntakeOutcome.Accepted), ("lonely.mapping.yaml", IntakeOutcome.Quarantined), ("plain.csv", IntakeOutcome.Accepted)],
+            results.Select(result => (result.Source, result.Outcome)));
+        Assert.Equal(3, intake.Active().Count);
+        Assert.All(intake.TakeInbox(example.Inbox, null), result => Assert.True(result.Outcome is IntakeOutcome.AlreadyKnown or IntakeOutcome.AlreadyQuarantined));
+    }
+
+    [Fact]
+    public void A_control_character_in_a_name_is_refused_and_reaches_no_line_of_a_report()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no such names");
+        using Example example = new();
+        File.WriteAllText(example.FileAt("note\u001b[31m\nbags.csv"), "x");
+
+        Finding finding = example.OnlyFinding();
+
+        Assert.Equal("path-unsafe", finding.Code);
+        Assert.DoesNotContain(finding.ToString(), char.IsControl);
+    }
+
+    [Fact]
+    public void The_hash_covers_the_table_and_its_mapping()
+    {
+        using Example example = new();
+        string torture = Path.Combine(AppContext.BaseDirectory, "torture", "wide"), table = Path.Combine(example.Root, "t.csv"), mapping = Path.Combine(example.Root, "t.mapping.yaml");
+        File.Copy(Path.Combine(torture, "plain.csv"), table);
+        File.Copy(Path.Combine(torture, "plain.mapping.yaml"), mapping);
+        string before = ContributionReader.Read(table, IntakeLimits.Default).ContentHash;
+        File.AppendAllText(mapping, "# a remark\n");
+
+        Assert.NotEqual(before, ContributionReader.Read(table, IntakeLimits.Default).ContentHash);
+    }
+}
