@@ -10,7 +10,7 @@ public sealed record CheckReport(string Source, ReadResult Result)
     private const string Style = """
         body { font: 1rem/1.5 system-ui, sans-serif; color: #1b1b1b; background: #fff; max-width: 70rem; margin: 2rem auto; padding: 0 1rem }
         table { border-collapse: collapse; width: 100% } caption { text-align: left; font-weight: 600; padding: .5rem 0 }
-        th, td { border: 1px solid #767676; padding: .35rem .5rem; text-align: left; vertical-align: top; overflow-wrap: anywhere } th { background: #eef2ee }
+        th, td { border: 1px solid #767676; padding: .35rem .5rem; text-align: left; vertical-align: top; overflow-wrap: break-word } th { background: #eef2ee }
         .scroll { overflow-x: auto } .scroll:focus { outline: 3px solid #00539f }
         """;
 

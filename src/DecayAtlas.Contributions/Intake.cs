@@ -29,6 +29,9 @@ public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string C
 /// </summary>
 public sealed class Intake
 {
+    /// <summary>Contributions read side by side; their rows are in memory until it is decided where they go.</summary>
+    private static readonly int ReadAhead = 2 * Environment.ProcessorCount;
+
     private readonly IntakeLimits limits;
     private readonly IntakeStore store;
 
@@ -43,7 +46,8 @@ public sealed class Intake
     /// <summary>Takes everything in the inbox, in the order of the names.</summary>
     /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
     /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
-    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress)
+    /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
+    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null)
     {
         string[] received;
         try
@@ -58,11 +62,30 @@ public sealed class Intake
         }
         // A mapping arrives with its table, as one contribution.
         received = [.. received.Where(path => !SpreadsheetFiles.IsMapping(path) || IsLink(path) || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
+        _ = store.AcceptedHeaders();   // read once, before several threads ask
         List<IntakeResult> results = [];
-        foreach (string path in received)
+        foreach (string[] batch in received.Chunk(ReadAhead))
         {
-            results.Add(IsLink(path) ? RefuseLink(path) : Take(path));
-            progress?.Invoke(Path.GetFileName(path), results.Count, received.Length);
+            // reading is the work, and is done side by side; deciding is done in the order of the names, which settles who came first
+            Examined?[] examined = new Examined?[batch.Length];
+            try
+            {
+                Parallel.For(0, batch.Length, i => examined[i] = IsLink(batch[i]) ? null : Examine(batch[i]));
+                for (int i = 0; i < batch.Length; i++)
+                {
+                    results.Add(examined[i] is { } one ? Decide(one, accepted) : RefuseLink(batch[i]));
+                    progress?.Invoke(Path.GetFileName(batch[i]), results.Count, received.Length);
+                }
+            }
+            catch (AggregateException several) when (several.InnerExceptions[0] is ContributionException fault)
+            {
+                throw new ContributionException(fault.Message, fault);
+            }
+            finally
+            {
+                foreach (Examined? one in examined)
+                    one?.Reading.Dispose();
+            }
         }
         return results;
     }
@@ -73,20 +96,39 @@ public sealed class Intake
     {
         if (!File.Exists(path) && !Directory.Exists(path))
             throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
-        using PackageReading reading = PackageReading.Begin(path, limits);
+        Examined examined = Examine(path);
+        using PackageReading reading = examined.Reading;
+        return Decide(examined, null);
+    }
+
+    /// <summary>A contribution as read; no result where its content was known already.</summary>
+    private sealed record Examined(string Path, PackageReading Reading, ReadResult? Result);
+
+    private Examined Examine(string path)
+    {
+        PackageReading reading = PackageReading.Begin(path, limits);
+        bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.FindReport(reading.ContentHash) is not null;
+        return new Examined(path, reading, isKnown ? null : reading.Complete());
+    }
+
+    private IntakeResult Decide(Examined examined, Action<Contribution>? accepted)
+    {
+        (string path, PackageReading reading) = (examined.Path, examined.Reading);
         string hash = reading.ContentHash;
+        // asked again: one read side by side may have had the same content
         if (store.FindAccepted(hash) is { } known)
             return new IntakeResult(reading.Name, IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
         if (store.FindReport(hash) is { } report)
             return new IntakeResult(reading.Name, IntakeOutcome.AlreadyQuarantined, hash, report.ContributionId, report.Findings);
 
-        ReadResult result = reading.Complete();
+        ReadResult result = examined.Result ?? reading.Complete();
         Finding? conflict = result.Contribution is null ? null : Conflict(result.Contribution.Header, reading.Name);
         if (result.Contribution is not null && conflict is null)
         {
-            return store.Accept(path, reading, result.Contribution.Header, limits)
-                ? new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, [])
-                : StillArriving(reading);
+            if (!store.Accept(path, reading, result.Contribution.Header, limits))
+                return StillArriving(reading);
+            accepted?.Invoke(result.Contribution);
+            return new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, []);
         }
         IReadOnlyList<Finding> findings = conflict is null ? result.Findings : [conflict];
         return store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits)

@@ -127,14 +127,14 @@ internal sealed class IntakeStore(string atlasFolder)
     {
         if (headerByHash is not null)
             return headerByHash;
-        headerByHash = new Dictionary<string, ContributionHeader>(StringComparer.Ordinal);
+        Dictionary<string, ContributionHeader> read = new(StringComparer.Ordinal);
         foreach (string folder in Folders(intake).Where(folder => !IsTemporary(folder)))
         {
             string file = Path.Combine(folder, HeaderName);
             if (File.Exists(file))
-                headerByHash[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
+                read[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
         }
-        return headerByHash;
+        return headerByHash = read;
     }
 
     private static bool IsTemporary(string folder) => Path.GetFileName(folder).StartsWith(TemporaryPrefix, StringComparison.Ordinal);

@@ -1,6 +1,8 @@
+using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Stages;
 
@@ -20,6 +22,9 @@ public static class IngestStage
     {
         if (!Directory.Exists(configuration.Inbox))
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
-        return new Output(new Intake(configuration.Atlas, configuration.Limits).TakeInbox(configuration.Inbox, progress));
+        var atlas = new AtlasFolder(configuration.Atlas);
+        AtlasFolder.MakePrivate(atlas.Cache);
+        return new Output(new Intake(configuration.Atlas, configuration.Limits)
+            .TakeInbox(configuration.Inbox, progress, contribution => SurveyMemory.Remember(atlas, contribution)));
     }
 }

@@ -74,5 +74,5 @@ internal static class CacheFile
 
     /// <exception cref="AtlasException">The cache can't be written.</exception>
     public static void Save<T>(string path, T value) =>
-        DurableFile.Guard(path, () => DurableFile.WriteText(path, JsonSerializer.Serialize(value, Strict) + "\n"));
+        DurableFile.Guard(path, () => DurableFile.WriteLazily(path, stream => JsonSerializer.Serialize(stream, value, Strict)));
 }

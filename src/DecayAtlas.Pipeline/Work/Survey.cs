@@ -21,20 +21,25 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
         var surveys = new Survey[headers.Count];
         Parallel.For(0, headers.Count, i =>
         {
-            string path = Path.Combine(atlas.Cache, "surveys", headers[i].ContentHash + ".json");
-            surveys[i] = CacheFile.Load<Survey>(path) ?? Make(headers[i], path);
+            surveys[i] = CacheFile.Load<Survey>(PathOf(atlas, headers[i].ContentHash)) ?? Make(headers[i]);
         });
         return headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal);
     }
 
-    private Survey Make(ContributionHeader header, string path)
+    private Survey Make(ContributionHeader header)
     {
         Contribution contribution = intake.Read(header);
-        var survey = new Survey(
-            [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
-            [.. contribution.Sites.Select(s => new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres))],
-            [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
-        CacheFile.Save(path, survey);
-        return survey;
+        Remember(atlas, contribution);
+        return Of(contribution);
     }
+
+    /// <summary>Surveys a contribution that is at hand, so that it need not be read for it later.</summary>
+    public static void Remember(AtlasFolder atlas, Contribution contribution) => CacheFile.Save(PathOf(atlas, contribution.Header.ContentHash), Of(contribution));
+
+    private static Survey Of(Contribution contribution) => new(
+        [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
+        [.. contribution.Sites.Select(s => new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres))],
+        [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
+
+    private static string PathOf(AtlasFolder atlas, string contentHash) => Path.Combine(atlas.Cache, "surveys", contentHash + ".json");
 }
