@@ -59,8 +59,9 @@ public static class CommandLine
             .WithExample("map-columns", "results.csv")
             .WithExample("map-columns", "results.xlsx", "--sheet", "field data");
         config.AddCommand<CompareCommand>("compare")
-            .WithDescription("Compare the sites of the current release between groups.")
-            .WithExample("compare", "pipeline/demo.yaml", "--by", "management");
+            .WithDescription("Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
+            .WithExample("compare", "pipeline/demo.yaml", "--by", "management")
+            .WithExample("compare", "pipeline/demo.yaml", "--by", "management", "--with", "air_temperature_mean,soil_ph");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");

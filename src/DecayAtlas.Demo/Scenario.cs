@@ -106,6 +106,7 @@ public static class Scenario
         CopyFaults.Plant(plot);
         MassFaults.Plant(plot);
         ProtocolFaults.Plant(plot);
+        OutlierFaults.Plant(plot);
 
         progress?.Invoke("filling the inbox", 3, steps);
         string inbox = Path.Combine(folder, "inbox");

@@ -34,7 +34,7 @@ internal static class Given
             [.. bags.Select((b, i) => With(b, sites[i / 2]))],
             [.. burials.Select((b, i) => With(b, sites[i]))],
             [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
-                SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
+                SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
             [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
              new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
             [],

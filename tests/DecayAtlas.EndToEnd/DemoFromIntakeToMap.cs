@@ -88,6 +88,24 @@ public class DemoFromIntakeToMap(DemoRun demo)
     }
 
     [Fact]
+    public void The_combined_interval_adds_the_half_widths_of_scatter_and_lots_in_squares()
+    {
+        // Zou and Donner 2008, Statistics in Medicine 27:1693-1702; z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7.1)
+        object?[] row = Work.Query("""
+            WITH plots AS (SELECT site_key, campaign, treatment, count(plot) AS named FROM read_parquet('atlas/current/burials/**/*.parquet') GROUP BY ALL),
+            x AS (SELECT c.*, (k_upper95_per_day - k_lower95_per_day) / 2 AS scatter, (k_combined_upper95_per_day - k_combined_lower95_per_day) / 2 AS half
+                  FROM read_parquet('atlas/current/site_campaigns/**/*.parquet') c JOIN plots p
+                  ON p.site_key = c.site_key AND p.campaign = c.campaign AND p.treatment IS NOT DISTINCT FROM c.treatment WHERE p.named = 0)
+            SELECT count(half), max(abs(half - sqrt(scatter * scatter + pow(1.959964 * k_mean_u_lot_per_day, 2)))),
+                   max(abs((k_combined_upper95_per_day + k_combined_lower95_per_day) / 2 - k_mean_per_day)), count(*) FILTER ((half IS NULL) <> (scatter IS NULL)) FROM x
+            """)[0];
+        Assert.True((long)row[0]! > 100);
+        Assert.True((double)row[1]! < 1e-8);
+        Assert.True((double)row[2]! < 1e-12);
+        Assert.Equal(0L, row[3]);
+    }
+
+    [Fact]
     public void Nearly_all_planted_faults_are_flagged_and_hardly_any_sound_record()
     {
         JsonElement demo = JsonDocument.Parse(Work.DecayAtlas("run", "pipeline/demo.yaml", "--json").Output).RootElement.GetProperty("demo");

@@ -46,6 +46,8 @@ public sealed class Configurations : IDisposable
               coordinate_uncertainty_max_m: 700
               country_distance_m: 800
               site_moved_m: 900
+              replicate_outlier_level: 0.05
+              digit_preference_level: 0.002
               as_of: "2025-02-28"
             release: { title: T, publisher: P }
             train: { covariates: [a, b], seed: 9, folds: 4, block_degrees: 2.5, minimum_rows: 20, trees: 50 }
@@ -54,7 +56,7 @@ public sealed class Configurations : IDisposable
 
         Assert.Equal(new(1000, 2000, 3, 4), read.Limits);
         Assert.Equal(new(0.1, 0.2, 0.3, 1), read.Assumptions);
-        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, new(2025, 2, 28)), read.Flags);
+        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, 0.05, 0.002, new(2025, 2, 28)), read.Flags);
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
         Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
@@ -67,6 +69,7 @@ public sealed class Configurations : IDisposable
     [InlineData(Least + "flags: { balance_max_g: heavy }\n", "balance_max_g")]
     [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
     [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]
+    [InlineData(Least + "flags: { replicate_outlier_level: 0.02 }\n", "replicate_outlier_level")]
     [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [a] }\nmap: { bbox: [10, 0, 5, 3] }\n", "bbox")]
     [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [] }\n", "covariates")]
     [InlineData(Least + "train: { covariates: [a] }\n", "grids")]

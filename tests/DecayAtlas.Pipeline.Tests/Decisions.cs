@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas.Records;
+using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
@@ -30,6 +31,29 @@ public sealed class Decisions : IDisposable
         Flag flag = Assert.Single(judged.Flags);
         Assert.Equal("the depth was measured again", flag.Overruling!.Because);
         Assert.Equal(Verdict.Accepted, judged.Verdicts.Of(inputs.Burials[0]));
+    }
+
+    [Fact]
+    public void A_replicate_that_a_curator_lets_stand_counts_and_a_bag_that_was_let_stand_is_a_measure_for_its_neighbours()
+    {
+        BagRow[] bags =
+        [
+            .. new[] { 1.80, 1.81, 1.79, 1.83, 1.82, 1.78, 2.10 }.SelectMany((mass, i) => new[]
+            {
+                Given.FastBag with { BagId = $"{i}-f", BurialId = $"{i}", Replicate = $"{i}", DepthCentimetres = i == 0 ? 15 : 8 },
+                Given.SlowBag with { BagId = $"{i}-s", BurialId = $"{i}", Replicate = $"{i}", MassFinalGrams = mass },
+            }),
+        ];
+        FlagInputs inputs = Given.Inputs(Given.Contribution(bags: bags));
+        Assert.Contains("6 burials", Outlier(FlagStage.Run(inputs, DecisionList.None)).Explanation, StringComparison.Ordinal);
+
+        FlagStage.Output judged = FlagStage.Run(inputs, Read(
+            "  - { overrule: replicate-outlier, contribution: c1, record: burial, id: \"6\"" + Signed
+            + "  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: 0-f" + Signed));
+        Assert.Contains("7 burials", Outlier(judged).Explanation, StringComparison.Ordinal);
+        Assert.All(inputs.Burials, b => Assert.Equal(Verdict.Accepted, judged.Verdicts.Of(b)));
+
+        static Flag Outlier(FlagStage.Output flags) => Assert.Single(flags.Flags, f => f.Code == "replicate-outlier");
     }
 
     [Fact]

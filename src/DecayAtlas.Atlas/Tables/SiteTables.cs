@@ -49,6 +49,8 @@ public static partial class AtlasTables
             Number<Released<SiteCampaign>>("k_lower95_per_day", "d-1", "Lower end of the 95 % t interval of the mean k; replicate scatter only.", x => x.Record.RatePerDay?.Lower95),
             Number<Released<SiteCampaign>>("k_upper95_per_day", "d-1", "Upper end of that interval.", x => x.Record.RatePerDay?.Upper95),
             Number<Released<SiteCampaign>>("k_mean_u_lot_per_day", "d-1", "Standard uncertainty of the mean k from lot chemistry, which averaging does not shrink.", x => x.Record.RateLotUncertaintyPerDay),
+            Number<Released<SiteCampaign>>("k_combined_lower95_per_day", "d-1", "Lower end of the 95 % interval of the mean k that holds replicate scatter and lot chemistry; missing with fewer than two burials, or where all agree. Where plots hold several burials, plots are the replicates and the middle of the interval is the mean of the plots.", x => x.Record.CombinedRatePerDay?.Lower95),
+            Number<Released<SiteCampaign>>("k_combined_upper95_per_day", "d-1", "Upper end of that interval.", x => x.Record.CombinedRatePerDay?.Upper95),
             WholeNumber<Released<SiteCampaign>>("ln_k_burials", null, "Accepted burials with k above 0.", x => x.Record.LnRate?.Count ?? 0),
             Number<Released<SiteCampaign>>("ln_k_mean", "ln(d-1)", "Mean of ln k.", x => x.Record.LnRate?.Mean),
             Number<Released<SiteCampaign>>("ln_k_sd", "ln(d-1)", "Standard deviation of ln k between burials.", x => x.Record.LnRate?.Sd),

@@ -132,7 +132,7 @@ internal static class MassFaults
         }
     }
 
-    private static void SetRemaining(BagDraft bag, LotDraft lot, double fraction)
+    internal static void SetRemaining(BagDraft bag, LotDraft lot, double fraction)
     {
         double tare = bag.Basis == MassBasis.Gross ? lot.TareGrams!.Value : 0;
         bag.FinalGrams = Written(bag, tare + (fraction * (bag.InitialGrams!.Value - tare)));

@@ -76,6 +76,8 @@ public static class ConfigurationReader
             flags.Number("coordinate_uncertainty_max_m") ?? defaults.CoordinateUncertaintyMaxMetres,
             flags.Number("country_distance_m") ?? defaults.CountryDistanceMetres,
             flags.Number("site_moved_m") ?? defaults.SiteMovedMetres,
+            flags.Number("replicate_outlier_level") ?? defaults.ReplicateOutlierLevel,
+            flags.Number("digit_preference_level") ?? defaults.DigitPreferenceLevel,
             flags.Date("as_of"));
     }
 

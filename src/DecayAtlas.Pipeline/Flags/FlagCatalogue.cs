@@ -222,6 +222,18 @@ public static class FlagCatalogue
         "the hydrolysable fraction differs by more than 0.0005 from that which most contributions state for the lot.",
         "Compare with the sheet that came with the lot.");
 
+    public static FlagDefinition ReplicateOutlier { get; } = new(
+        "replicate-outlier", "outlier", Suspect, RecordKind.Burial,
+        "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. A swapped label, lost litter or a slip of the pen are the usual causes; a wet hollow or an ant nest are real, and a curator may let them stand.",
+        "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 burials, |modified z-score| above its simulated cut-off for n; 15 and more, generalised ESD, at most one in five looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer than 15 of which more than half agree to the last digit. replicate_outlier_level (0.01 by default) is the share of sound sites at which either quantity would be flagged by chance.",
+        "Check both bags' masses and labels. If they are right, ask the curator to overrule the flag: a true extreme belongs to the site.");
+
+    public static FlagDefinition DigitPreferred { get; } = new(
+        "digit-preference", "outlier", Note, RecordKind.Contribution,
+        "The last digits of the final masses do not come up equally often. Readings were rounded by eye, the balance reads in coarser steps than stated, or numbers were made up.",
+        "Pearson's chi-square of the last digits against equal shares, 9 degrees of freedom, P < digit_preference_level (0.001 by default); for at least 50 final masses read to a stated power of ten, each litter's ranging over 20 steps of the balance or more.",
+        "Check what the balance shows, and send its true resolution; send masses as read.");
+
     /// <summary>Every definition, by family and severity as the documentation lists them.</summary>
     public static IReadOnlyList<FlagDefinition> All { get; } =
     [
@@ -233,5 +245,6 @@ public static class FlagCatalogue
         CoordinatesImpossible, CoordinatesZero, CoordinatesSwapped, CoordinatesCoarse, CoordinatesUnstated,
         SiteMoved, CovariateMissing, FarFromCountry, CountryUnknown,
         BagRepeated, MassesRepeated, LotDisagreement,
+        ReplicateOutlier, DigitPreferred,
     ];
 }

@@ -4,7 +4,7 @@ namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>What one flag code means: the text of its documentation page.</summary>
 /// <param name="Code">Stable kebab-case code.</param>
-/// <param name="Family">physical, protocol, place or copy.</param>
+/// <param name="Family">physical, protocol, place, copy or outlier.</param>
 /// <param name="Severity">How much it weighs.</param>
 /// <param name="On">The kind of record it stands on.</param>
 /// <param name="Meaning">What was found, and why it matters.</param>

@@ -9,6 +9,8 @@ namespace DecayAtlas.Pipeline.Flags;
 /// <param name="CoordinateUncertaintyMaxMetres">Roughest place (m).</param>
 /// <param name="CountryDistanceMetres">Furthest a site may lie from its country (m).</param>
 /// <param name="SiteMovedMetres">Furthest one site may move between contributions (m).</param>
+/// <param name="ReplicateOutlierLevel">Share of sound sites at which chance would flag a replicate of a quantity: 0.01 or 0.05 (1).</param>
+/// <param name="DigitPreferenceLevel">Share of sound contributions whose last digits chance would flag (1).</param>
 /// <param name="AsOf">No retrieval is later than this day; <see langword="null"/> leaves only the contribution's own day.</param>
 public sealed record FlagOptions(
     int ExposureMinDays = 60,
@@ -19,4 +21,6 @@ public sealed record FlagOptions(
     double CoordinateUncertaintyMaxMetres = 5000,
     double CountryDistanceMetres = 10_000,
     double SiteMovedMetres = 200,
+    double ReplicateOutlierLevel = 0.01,
+    double DigitPreferenceLevel = 0.001,
     DateOnly? AsOf = null);

@@ -17,12 +17,10 @@ public static class FlagStage
 
     public static Output Run(FlagInputs inputs, DecisionList decisions)
     {
+        Flag[] raised = [.. PhysicalFlags.Raise(inputs), .. ProtocolFlags.Raise(inputs), .. PlaceFlags.Raise(inputs), .. CopyFlags.Raise(inputs)];
         Flag[] flags =
         [
-            .. PhysicalFlags.Raise(inputs)
-                .Concat(ProtocolFlags.Raise(inputs))
-                .Concat(PlaceFlags.Raise(inputs))
-                .Concat(CopyFlags.Raise(inputs))
+            .. raised.Concat(OutlierFlags.Raise(inputs, raised.Where(f => decisions.Overruling(f) is null)))
                 .OrderBy(f => f.Record).ThenBy(f => f.Code, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal),
         ];
         return new Output([.. flags.Select(f => f with { Overruling = decisions.Overruling(f) })], new Verdicts(flags.Where(f => decisions.Overruling(f) is null), inputs.Sites));

@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Uncertainty;
 using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
@@ -35,6 +36,7 @@ public static class SummariseStage
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
             LotPart(withRate, b => b.RatePerDay.Value!.Lot),
+            SiteInterval.Of([.. withRate.Select(b => SiteBurial.Of(b.RatePerDay.Value!, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))]).Value,
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
             LotPart(withS, b => b.StabilisationFactor.Value!.Lot));

@@ -1,0 +1,148 @@
+using System.Globalization;
+using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Variance;
+
+namespace DecayAtlas.Pipeline.Answers;
+
+/// <summary>One group's k.</summary>
+/// <param name="Name">The group.</param>
+/// <param name="Burials">Accepted burials with k above 0.</param>
+/// <param name="Sites">Sites that hold the group.</param>
+/// <param name="RatePerDay">exp of the mean of ln k (d⁻¹), at the mean of the covariates.</param>
+/// <param name="Lower95PerDay">Lower end of its 95 % interval; missing with less than one degree of freedom.</param>
+/// <param name="Upper95PerDay">Upper end.</param>
+public sealed record GroupRate(string Name, int Burials, int Sites, double RatePerDay, double? Lower95PerDay, double? Upper95PerDay);
+
+/// <summary>Two groups held against each other.</summary>
+/// <param name="First">The group divided by.</param>
+/// <param name="Second">The group divided.</param>
+/// <param name="Ratio">k of the second over k of the first.</param>
+/// <param name="Lower95">Lower end of the ratio's own 95 % interval.</param>
+/// <param name="Upper95">Upper end.</param>
+/// <param name="DegreesOfFreedom">Satterthwaite's degrees of freedom.</param>
+/// <param name="HolmPValue">Probability under no difference, corrected for all pairs.</param>
+/// <param name="EffectSize">Difference of ln k over the standard deviation of a single burial.</param>
+/// <param name="EffectLower95">Lower end of it.</param>
+/// <param name="EffectUpper95">Upper end.</param>
+/// <param name="Sentence">What may be concluded.</param>
+public sealed record GroupRatio(
+    string First, string Second, double Ratio, double? Lower95, double? Upper95, double DegreesOfFreedom, double? HolmPValue,
+    double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence);
+
+/// <summary>How ln k moves with a covariate that was adjusted for.</summary>
+public sealed record CovariateSlope(string Name, double LnRatePerUnit, double? Lower95, double? Upper95, double? PValue);
+
+/// <summary>What a release says about groups: numbers, or a statement why there are none.</summary>
+/// <param name="Burials">Burials that took part.</param>
+/// <param name="Sites">Sites that took part.</param>
+/// <param name="LeftOut">What had to be left out, a sentence each.</param>
+/// <param name="Statement">Why there are no numbers; <see langword="null"/> where there are.</param>
+/// <param name="Groups">Groups in order of name.</param>
+/// <param name="Pairs">All pairs.</param>
+/// <param name="Covariates">Covariates adjusted for.</param>
+/// <param name="Caution">What may not be concluded.</param>
+public sealed record GroupAnswer(
+    int Burials, int Sites, IReadOnlyList<string> LeftOut, string? Statement,
+    IReadOnlyList<GroupRate> Groups, IReadOnlyList<GroupRatio> Pairs, IReadOnlyList<CovariateSlope> Covariates, IReadOnlyList<string> Caution);
+
+/// <summary>
+/// Asks how k differs between groups: a mixed model of ln k with the groups fixed and the site random, since the site and not the
+/// burial is what a group is a sample of; campaigns within sites are random too where sites took part in several.
+/// </summary>
+public static class GroupQuestion
+{
+    /// <summary>What groups can be made by.</summary>
+    public static IReadOnlyList<string> Groupings { get; } = ["ecosystem", "land_use", "management", Treatment];
+
+    internal const string Untreated = "untreated";
+    private const string Treatment = "treatment";
+
+    /// <summary>Compares all pairs of groups.</summary>
+    /// <param name="rates">The burials.</param>
+    /// <param name="by">One of <see cref="Groupings"/>.</param>
+    /// <param name="covariates">Names of the covariates to adjust for.</param>
+    /// <exception cref="ConfigurationException">There is no such grouping or covariate.</exception>
+    public static GroupAnswer Ask(ReleasedRates rates, string by, IReadOnlyList<string> covariates)
+    {
+        if (!Groupings.Contains(by))
+            throw new ConfigurationException($"--by is {by}, expected one of {string.Join(", ", Groupings)}.");
+        var leftOut = new List<string>();
+        ReleasedRate[] burials = by == Treatment ? OfExperiments(rates.Burials) : [.. rates.Burials.Where(b => b.IsUntreated)];
+        if (burials.Length < rates.Burials.Count)
+            leftOut.Add($"{rates.Burials.Count - burials.Length} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
+        Func<string, string?> ofSite = by == Treatment ? _ => null : rates.OfSite(by);
+        Func<ReleasedRate, string?> groupOf = by == Treatment ? b => b.IsUntreated ? Untreated : b.Treatment : b => ofSite(b.SiteKey);
+        burials = Keep(burials, b => groupOf(b) is not null, $"whose {by} is not stated", leftOut);
+        IReadOnlyDictionary<string, double[]> values = rates.Covariates(covariates);
+        burials = Keep(burials, b => values.ContainsKey(b.SiteKey), "where a covariate is missing or withheld", leftOut);
+
+        int sites = SitesOf(burials);
+        if (burials.Length == 0)
+            return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
+        Answer<ComparedGroups> answer = GroupComparison.Of(
+            [.. burials.Select(b => new GroupValue(b.LnRate, groupOf(b)!, [b.SiteKey, b.Campaign], values[b.SiteKey]))], ["site", "campaign"], covariates);
+        if (answer.Value is not { } compared)
+            return Nothing(answer.Statement!.Sentence);
+        return new GroupAnswer(
+            burials.Length, sites, leftOut, null,
+            [.. compared.Groups.Select(g => new GroupRate(g.Group, g.Values, g.Sites, Math.Exp(g.Mean.Value), Exp(g.Mean.Lower95), Exp(g.Mean.Upper95)))],
+            [.. compared.Differences.Select(d => RatioOf(d, compared.Differences.Count))],
+            [.. compared.Covariates.Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
+            Caution(by, covariates.Count > 0, compared));
+
+        GroupAnswer Nothing(string statement) => new(burials.Length, sites, leftOut, statement, [], [], [], []);
+    }
+
+    /// <summary>Burials of sites that hold a treated plot: others say nothing of what the treatment does.</summary>
+    private static ReleasedRate[] OfExperiments(IReadOnlyList<ReleasedRate> burials)
+    {
+        HashSet<string> experiments = [.. burials.Where(b => !b.IsUntreated).Select(b => b.SiteKey)];
+        return [.. burials.Where(b => experiments.Contains(b.SiteKey))];
+    }
+
+    private static ReleasedRate[] Keep(ReleasedRate[] burials, Func<ReleasedRate, bool> isKept, string which, List<string> leftOut)
+    {
+        ReleasedRate[] kept = [.. burials.Where(isKept)];
+        if (kept.Length < burials.Length)
+            leftOut.Add($"{burials.Length - kept.Length} burials of {SitesOf(burials) - SitesOf(kept)} sites {which}");
+        return kept;
+    }
+
+    private static int SitesOf(IEnumerable<ReleasedRate> burials) => burials.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Count();
+
+    private static GroupRatio RatioOf(GroupDifference d, int pairs)
+    {
+        double ratio = Math.Exp(d.Difference.Value);
+        double? lower = Exp(d.Difference.Lower95), upper = Exp(d.Difference.Upper95);
+        string corrected = pairs > 1 ? $" after Holm's correction for {pairs} pairs" : "";
+        string sentence = d.HolmPValue is not { } p
+            ? $"There are too few sites to tell {d.Second} from {d.First}."
+            : p < 0.05
+                ? string.Create(CultureInfo.InvariantCulture, $"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
+                : string.Create(CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
+        return new GroupRatio(
+            d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95, d.EffectUpper95, sentence);
+    }
+
+    /// <summary>A probability as it is written in a sentence.</summary>
+    public static string Probability(double p) => p < 0.001 ? "< 0.001" : string.Create(CultureInfo.InvariantCulture, $"= {p:0.000}");
+
+    private static string[] Caution(string by, bool isAdjusted, ComparedGroups compared)
+    {
+        var said = new List<string>
+        {
+            by == Treatment
+                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; that the effect itself varies from site to site is not modelled."
+                : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. {(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate and soil as well; --with adjusts for covariates.")}",
+            "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
+        };
+        if (compared.Differences.Count > 1)
+            said.Add("P is corrected for all pairs; each interval stands for its own pair alone.");
+        if (by != Treatment && compared.Groups.Any(g => g.Sites < 3))
+            said.Add("A group has 2 sites or fewer: with 2 sites a group, intervals held the truth in 93 % of simulated cases, not 95 %.");
+        said.Add("Sites with the same litter lots share an error, which is not in these intervals; in a ratio it cancels where both groups used the same lots.");
+        return [.. said];
+    }
+
+    private static double? Exp(double? x) => x is { } value ? Math.Exp(value) : null;
+}
