@@ -25,6 +25,9 @@ public sealed class FindingList
     /// <summary>Further findings are only counted, so nothing costly need go into them.</summary>
     public bool IsFull => kept.Count == Shown;
 
+    /// <summary>Whether anything of this code was found.</summary>
+    public bool Has(string code) => countByKind.Keys.Any(kind => kind.Code == code);
+
     public void Add(Finding finding)
     {
         Count++;

@@ -68,18 +68,25 @@ public sealed class Intake
         {
             // reading is the work, and is done side by side; deciding is done in the order of the names, which settles who came first
             Examined?[] examined = new Examined?[batch.Length];
+            ContributionException?[] faults = new ContributionException?[batch.Length];
             try
             {
-                Parallel.For(0, batch.Length, i => examined[i] = IsLink(batch[i]) ? null : Examine(batch[i]));
+                Parallel.For(0, batch.Length, i =>
+                {
+                    try
+                    {
+                        examined[i] = IsLink(batch[i]) ? null : Examine(batch[i]);
+                    }
+                    catch (ContributionException fault)
+                    {
+                        faults[i] = fault;   // what can't be read now is told and left for the next run; it must not keep the others out
+                    }
+                });
                 for (int i = 0; i < batch.Length; i++)
                 {
-                    results.Add(examined[i] is { } one ? Decide(one, accepted) : RefuseLink(batch[i]));
+                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault) : examined[i] is { } one ? Decide(one, accepted) : RefuseLink(batch[i]));
                     progress?.Invoke(Path.GetFileName(batch[i]), results.Count, received.Length);
                 }
-            }
-            catch (AggregateException several) when (several.InnerExceptions[0] is ContributionException fault)
-            {
-                throw new ContributionException(fault.Message, fault);
             }
             finally
             {
@@ -119,9 +126,15 @@ public sealed class Intake
         if (store.FindAccepted(hash) is { } known)
             return new IntakeResult(reading.Name, IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
         if (store.FindReport(hash) is { } report)
-            return new IntakeResult(reading.Name, IntakeOutcome.AlreadyQuarantined, hash, report.ContributionId, report.Findings);
+        {
+            // set aside by a run that did not live to tell: it is news still
+            IntakeOutcome outcome = store.IsTold(hash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined;
+            return new IntakeResult(reading.Name, outcome, hash, report.ContributionId, report.Findings);
+        }
 
         ReadResult result = examined.Result ?? reading.Complete();
+        if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
+            return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
         Finding? conflict = result.Contribution is null ? null : Conflict(result.Contribution.Header, reading.Name);
         if (result.Contribution is not null && conflict is null)
         {
@@ -157,7 +170,7 @@ public sealed class Intake
     {
         string path = store.ReceivedPath(header.ContentHash);
         ReadResult result = ContributionReader.Read(path, limits);
-        if (result.Contribution is { } contribution && result.ContentHash == header.ContentHash)
+        if (result.Contribution is { } contribution && contribution.Header == header)
             return contribution;
         string why = result.Findings.Count > 0 ? result.Findings[0].ToString() : "its content is not what was received.";
         throw new ContributionException($"The accepted contribution {header.ContributionId} in {path} no longer passes the checks: {why} Take that folder out of the intake and take the contribution again.");
@@ -187,6 +200,17 @@ public sealed class Intake
     private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
         [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read", "a contribution that has arrived whole",
             "wait until it has, and run again; nothing was stored")]);
+
+    private static IntakeResult NotRead(string path, ContributionException fault) => new(Path.GetFileName(path), IntakeOutcome.Quarantined, "", null,
+        [new Finding(FindingCode.FileUnreadable, Path.GetFileName(path), null, null, "something that could not be read to its end", "a contribution that has arrived whole and may be read",
+            "see that nobody changes it, and run again; nothing was stored (" + fault.Message.TrimEnd('.') + ")")]);
+
+    /// <summary>Notes that people were told of what was set aside, so that the next run does not call it news.</summary>
+    public void MarkTold(IEnumerable<IntakeResult> results)
+    {
+        foreach (IntakeResult result in results.Where(r => r.Outcome == IntakeOutcome.Quarantined && r.ContentHash.Length > 0))
+            store.MarkTold(result.ContentHash);
+    }
 
     private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
 

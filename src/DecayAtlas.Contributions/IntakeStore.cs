@@ -12,6 +12,10 @@ internal sealed class IntakeStore(string atlasFolder)
     private const string TemporaryPrefix = ".incoming-";
     private const string ReceivedName = "received";
     private const string HeaderName = "header.json";
+    private const string ToldName = "told";
+    private const string RegisterName = "register.txt";
+    private const string UnfinishedSuffix = ".new";
+    private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
     private static readonly JsonSerializerOptions Json = new()
@@ -31,6 +35,9 @@ internal sealed class IntakeStore(string atlasFolder)
     {
         foreach (string folder in Folders(intake).Where(IsTemporary))
             TryDelete(folder);
+        string unfinished = Path.Combine(intake, RegisterName + UnfinishedSuffix);
+        if (File.Exists(unfinished))
+            File.Delete(unfinished);
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
@@ -58,7 +65,11 @@ internal sealed class IntakeStore(string atlasFolder)
         bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
             FlushedFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
         if (isPlaced)
+        {
             Headers()[header.ContentHash] = header;
+            WriteRegister(Headers().Values);
+        }
+
         return isPlaced;
     }
 
@@ -72,6 +83,8 @@ internal sealed class IntakeStore(string atlasFolder)
 
     private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
     {
+        if (reading.ContentHash.Length != ContentHashLength)
+            throw new InvalidOperationException("a contribution without a content hash has no address");
         string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
         try
         {
@@ -123,6 +136,43 @@ internal sealed class IntakeStore(string atlasFolder)
         return again.ContentHash == reading.ContentHash;
     }
 
+    /// <summary>Whether somebody was told that a contribution was set aside.</summary>
+    public bool IsTold(string hash) => File.Exists(Path.Combine(quarantine, hash, ToldName));
+
+    public void MarkTold(string hash)
+    {
+        if (Directory.Exists(Path.Combine(quarantine, hash)))
+            File.WriteAllBytes(Path.Combine(quarantine, hash, ToldName), []);
+    }
+
+    /// <summary>
+    /// The register lists every contribution that was ever accepted. One that it lists and the intake lacks was lost, and must
+    /// not quietly be missing from the next release; one that it lacks was accepted by a run that was killed before it could list it.
+    /// </summary>
+    private void HoldAgainstRegister(Dictionary<string, ContributionHeader> found)
+    {
+        string register = Path.Combine(intake, RegisterName);
+        HashSet<string> listed = File.Exists(register) ? [.. File.ReadLines(register).Where(line => line.Length >= ContentHashLength)] : [];
+        foreach (string line in listed)
+        {
+            string hash = line[..ContentHashLength];
+            if (!found.ContainsKey(hash))
+                throw new ContributionException($"The accepted contribution {line[ContentHashLength..].Trim()} is missing from {Path.Combine(intake, hash)}; restore that folder from a backup, or, if it was taken out on purpose, take its line out of {register}.");
+        }
+
+        if (listed.Count < found.Count)
+            WriteRegister(found.Values);
+    }
+
+    private void WriteRegister(IEnumerable<ContributionHeader> accepted)
+    {
+        string register = Path.Combine(intake, RegisterName), fresh = register + UnfinishedSuffix;
+        File.Delete(fresh);
+        FlushedFile.Write(fresh, string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
+            .Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}\n"))));
+        File.Move(fresh, register, overwrite: true);
+    }
+
     private Dictionary<string, ContributionHeader> Headers()
     {
         if (headerByHash is not null)
@@ -134,6 +184,7 @@ internal sealed class IntakeStore(string atlasFolder)
             if (File.Exists(file))
                 read[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
         }
+        HoldAgainstRegister(read);
         return headerByHash = read;
     }
 

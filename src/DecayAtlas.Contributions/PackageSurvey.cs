@@ -161,7 +161,7 @@ internal sealed class PackageSurvey
     {
         try
         {
-            using FileStream stream = File.OpenRead(path);
+            using Stream stream = FolderListing.OpenPlain(new FileInfo(path));
             return Contributions.ContentHash.Hex(SHA256.HashData(stream));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)

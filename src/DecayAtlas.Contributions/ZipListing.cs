@@ -15,7 +15,7 @@ internal static class ZipListing
         List<PackageFile> files = [];
         try
         {
-            archive = new ZipArchive(File.OpenRead(zipPath), ZipArchiveMode.Read);
+            archive = new ZipArchive(FolderListing.OpenPlain(new FileInfo(zipPath)), ZipArchiveMode.Read);
             HashSet<string> seen = new(StringComparer.OrdinalIgnoreCase);
             foreach (ZipArchiveEntry entry in archive.Entries)
             {

@@ -39,7 +39,7 @@ public class IntakeTests
         using Example example = new();
         Directory.CreateDirectory(Path.Combine(example.Inbox, "empty"));
         Intake intake = new(example.Atlas, IntakeLimits.Default);
-        intake.TakeInbox(example.Inbox, null);
+        intake.MarkTold(intake.TakeInbox(example.Inbox, null));
         SortedDictionary<string, string> before = Content(example.Atlas);
 
         IReadOnlyList<IntakeResult> again = new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, null);

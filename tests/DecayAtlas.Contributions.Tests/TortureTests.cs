@@ -65,6 +65,7 @@ public class TortureTests
         string kept = Path.Combine(example.Atlas, taken.Outcome == IntakeOutcome.Accepted ? "intake" : "quarantine", taken.ContentHash, "received");
         if (File.Exists(path) || expected == "ok")
             Assert.Equal(received, HashesOf(kept));
+        intake.MarkTold([taken]);
         Assert.Equal(expected == "ok" ? IntakeOutcome.AlreadyKnown : IntakeOutcome.AlreadyQuarantined, intake.Take(path).Outcome);
         if (expected == "ok")
             Assert.Single(intake.Active());

@@ -206,6 +206,7 @@ public class WideTableTests
         Assert.Equal([("burial-rows.csv", IntakeOutcome.Accepted), ("group-a", IntakeOutcome.Accepted), ("lonely.mapping.yaml", IntakeOutcome.Quarantined), ("plain.csv", IntakeOutcome.Accepted)],
             results.Select(result => (result.Source, result.Outcome)));
         Assert.Equal(3, intake.Active().Count);
+        intake.MarkTold(results);
         Assert.All(intake.TakeInbox(example.Inbox, null), result => Assert.True(result.Outcome is IntakeOutcome.AlreadyKnown or IntakeOutcome.AlreadyQuarantined));
     }
 

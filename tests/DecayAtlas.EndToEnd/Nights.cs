@@ -376,6 +376,67 @@ public sealed class Nights : IDisposable
     }
 
     [Fact]
+    public void A_table_with_its_mapping_goes_from_the_inbox_to_a_release_night_after_night()
+    {
+        GivenConfiguration();
+        foreach (string file in new[] { "results.csv", "results.mapping.yaml" })
+            Write($"inbox/{file}", File.ReadAllText(Project.PathOf($"docs/examples/{file}")));
+        ExpectRun(0, "Release 0001-");
+        Assert.Equal(2, Count("burials", "k_per_day > 0"));
+        Directory.Delete(_work.PathOf("atlas/cache"), recursive: true);
+        ExpectRun(0, "Nothing changed");
+        Assert.Equal(0, Run("verify").Code);
+    }
+
+    [Fact]
+    public void What_cannot_be_read_is_told_and_keeps_nobody_else_out()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() && Command.Has("mkfifo"), "named pipes and names that are no UTF-8 are of Unix");
+        GivenConfiguration();
+        GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
+        Assert.Equal(1, Run("run").Code);
+        string[] before = [.. Directory.GetDirectories(_work.PathOf("atlas/quarantine")).Order(StringComparer.Ordinal)];
+        GivenContribution("c1", "g1");
+        Command.Run(_work.Folder, "mkfifo", "inbox/pipe.zip", "inbox/pipe.csv");
+        Command.Run(_work.Folder, "bash", "-c", "touch $'inbox/zz\\xff\\xfe.zip'");
+
+        Assert.Equal(1, Run("run").Code);
+        Command.Run(_work.Folder, "bash", "-c", "rm -f inbox/zz*");   // .NET can't name it to delete it
+
+        Assert.Equal(1, Count("contributions", "contribution_id = 'c1'"));
+        Assert.All(before, folder => Assert.True(File.Exists(Path.Combine(folder, "report.md")), "the quarantine is as it was"));
+    }
+
+    [Fact]
+    public void A_contribution_lost_from_the_intake_is_told_and_the_release_stands()
+    {
+        GivenConfiguration();
+        GivenContribution("c1", "g1");
+        GivenContribution("c2", "g2");
+        ExpectRun(0, "Release 0001-");
+        Directory.Delete(_work.PathOf("inbox"), recursive: true);
+        Directory.CreateDirectory(_work.PathOf("inbox"));
+        string lost = Directory.GetFiles(_work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories).First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
+        Directory.Delete(Path.GetDirectoryName(lost)!, recursive: true);
+
+        ExpectRun(3, "c2 1 is missing");
+        Assert.Contains("c2 1 is missing", Run("verify").Text, StringComparison.Ordinal);
+        Assert.Equal(2, Count("contributions"));
+    }
+
+    [Fact]
+    public void What_a_killed_run_quarantined_is_news_to_the_next()
+    {
+        GivenConfiguration();
+        GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
+        Assert.Equal(1, Run("run").Code);
+        Assert.Equal(0, Run("run").Code);
+        foreach (string told in Directory.GetFiles(_work.PathOf("atlas/quarantine"), "told", SearchOption.AllDirectories))
+            File.Delete(told);   // as a run leaves it that was killed before it ended
+        ExpectRun(1, "broken");
+    }
+
+    [Fact]
     public void Contact_data_stays_in_the_intake()
     {
         GivenConfiguration();

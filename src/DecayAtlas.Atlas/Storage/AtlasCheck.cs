@@ -20,7 +20,7 @@ public sealed class AtlasCheck(AtlasFolder atlas)
     {
         _found.Clear();
         string[] releases = FoldersOf(atlas.Releases);
-        if (releases.Length > 0 && atlas.CurrentRelease() is null)
+        if ((releases.Length > 0 || new DirectoryInfo(atlas.Current).LinkTarget is not null) && atlas.CurrentRelease() is null)
             Add(atlas.Current, "it leads to no release; publish again, and it is set anew");
         for (int i = 0; i < releases.Length; i++)
         {

@@ -43,7 +43,7 @@ public sealed class PartStore
         string extension = Path.GetExtension(releasePath), sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes));
         var file = new ReleaseFile(releasePath, sha256, bytes.Length, table, rows);
         string part = PathOf(sha256, extension);
-        if (File.Exists(part))   // an older release may hold a link to it
+        if (File.Exists(part) && DurableFile.Sha256(part) == sha256)   // kept: an older release may hold a link to it
             return file;
 
         string fresh = Path.Combine(_folder, Path.GetRandomFileName() + DurableFile.UnfinishedSuffix);

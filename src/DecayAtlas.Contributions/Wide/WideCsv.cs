@@ -78,7 +78,7 @@ internal static class WideCsv
             foreach (SepReader.Row row in reader)
             {
                 held += row.ColCount;
-                if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count > limits.MaxRows + 1)
+                if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count - 1 > limits.MaxRows)
                 {
                     findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
                         FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"), "split the contribution");

@@ -88,7 +88,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                     return null;
                 }
                 // The header is one row more; the tables are counted again, each by its own check.
-                if (rows.Count > limits.MaxRows + 1)
+                if (rows.Count - 1 > limits.MaxRows)
                 {
                     findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows in a sheet"),
                         FormattableString.Invariant($"at most {limits.MaxRows} rows"), "split the contribution");

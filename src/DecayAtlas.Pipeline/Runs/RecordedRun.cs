@@ -49,6 +49,8 @@ public static class RecordedRun
 
             RunRecord record = RecordOf(configuration, clock, made, started, expectedBroken, null);
             record.Save(atlas);
+            if (made.Intake is { } taken)
+                new Intake(configuration.Atlas, configuration.Limits).MarkTold(taken.Taken);
             return (made, record);
         }
         catch (Exception thrown)

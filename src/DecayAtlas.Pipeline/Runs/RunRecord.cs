@@ -81,7 +81,8 @@ public sealed record QuarantinedNow(string Source, string? ContributionId, int F
     internal string InboxName => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Source));
 
     public static QuarantinedNow Of(IntakeResult result) => new(
-        result.Source, result.ContributionId, result.Findings.Count,
+        // a name is somebody else's text: no line breaks, no escapes, no novel
+        new string([.. result.Source.Select(c => char.IsControl(c) ? '?' : c).Take(120)]), result.ContributionId, result.Findings.Count,
         result.Findings.Count == 0 ? "no finding was recorded" : Describe(result.Findings[0]));
 
     // where and what was expected, not what was found: a cell may hold an exact place or a name, and records and logs are read by many

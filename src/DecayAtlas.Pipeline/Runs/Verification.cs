@@ -16,7 +16,16 @@ public sealed record Verification(int Files, int Contributions, IReadOnlyList<Ro
         var check = new AtlasCheck(atlas);
         List<Rot> rotten = [.. check.Run(progress)];
         var intake = new Intake(atlas.Root, ComputeStage.NoLimits);
-        IReadOnlyList<ContributionHeader> headers = intake.ActiveHeaders();
+        IReadOnlyList<ContributionHeader> headers = [];
+        try
+        {
+            headers = intake.AllHeaders();
+        }
+        catch (ContributionException e)
+        {
+            rotten.Add(new Rot("intake", e.Message));
+        }
+
         foreach (ContributionHeader header in headers)
         {
             try

@@ -57,7 +57,7 @@ internal sealed record SharedInputs(
     /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones
     /// are not believed; it does not enter a release, which another build of the same code must be able to make again.
     /// </summary>
-    private static string CodeIdentity { get; } = WorkKey.Of(new[]
+    public static string CodeIdentity { get; } = WorkKey.Of(new[]
     {
         typeof(SharedInputs), typeof(AtlasFolder), typeof(Contributions.Contribution), typeof(Grid), typeof(Decomposition.TwoLitterIndex),
     }.Select(type => type.Module.ModuleVersionId.ToString()));

@@ -5,10 +5,11 @@ using DecayAtlas.Grids;
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>
+/// <param name="Code">The build that made it; another may ask for more.</param>
 /// <param name="Lots">Lot id and hydrolysable fraction.</param>
 /// <param name="Places">Where each site lies, exact: the cache is as private as the intake.</param>
 /// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
-internal sealed record Survey(IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<SnapPlace> Places, IReadOnlyList<string> SensitiveSites);
+internal sealed record Survey(string Code, IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<SnapPlace> Places, IReadOnlyList<string> SensitiveSites);
 
 internal sealed record SurveyedLot(string LotId, double HydrolysableFraction);
 
@@ -21,7 +22,7 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
         var surveys = new Survey[headers.Count];
         Parallel.For(0, headers.Count, i =>
         {
-            surveys[i] = CacheFile.Load<Survey>(PathOf(atlas, headers[i].ContentHash)) ?? Make(headers[i]);
+            surveys[i] = CacheFile.Load<Survey>(PathOf(atlas, headers[i].ContentHash)) is { } known && known.Code == SharedInputs.CodeIdentity ? known : Make(headers[i]);
         });
         return headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal);
     }
@@ -37,6 +38,7 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
     public static void Remember(AtlasFolder atlas, Contribution contribution) => CacheFile.Save(PathOf(atlas, contribution.Header.ContentHash), Of(contribution));
 
     private static Survey Of(Contribution contribution) => new(
+        SharedInputs.CodeIdentity,
         [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
         [.. contribution.Sites.Select(s => new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres))],
         [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
