@@ -47,7 +47,15 @@ public sealed class Intake
     /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
     /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
     /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
-    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null)
+    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null) =>
+        Go(inboxFolder, progress, accepted, keeps: true);
+
+    /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both foreseen as accepted.</summary>
+    /// <param name="accepted">Is handed each contribution that would be accepted.</param>
+    /// <exception cref="ContributionException">The inbox cannot be read.</exception>
+    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) => Go(inboxFolder, null, accepted, keeps: false);
+
+    private List<IntakeResult> Go(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted, bool keeps)
     {
         string[] received;
         try
@@ -84,7 +92,7 @@ public sealed class Intake
                 });
                 for (int i = 0; i < batch.Length; i++)
                 {
-                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault) : examined[i] is { } one ? Decide(one, accepted) : RefuseLink(batch[i]));
+                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault) : examined[i] is { } one ? Decide(one, accepted, keeps) : RefuseLink(batch[i]));
                     progress?.Invoke(Path.GetFileName(batch[i]), results.Count, received.Length);
                 }
             }
@@ -105,7 +113,7 @@ public sealed class Intake
             throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
         Examined examined = Examine(path);
         using PackageReading reading = examined.Reading;
-        return Decide(examined, null);
+        return Decide(examined, null, keeps: true);
     }
 
     /// <summary>A contribution as read; no result where its content was known already.</summary>
@@ -118,7 +126,7 @@ public sealed class Intake
         return new Examined(path, reading, isKnown ? null : reading.Complete());
     }
 
-    private IntakeResult Decide(Examined examined, Action<Contribution>? accepted)
+    private IntakeResult Decide(Examined examined, Action<Contribution>? accepted, bool keeps)
     {
         (string path, PackageReading reading) = (examined.Path, examined.Reading);
         string hash = reading.ContentHash;
@@ -138,13 +146,13 @@ public sealed class Intake
         Finding? conflict = result.Contribution is null ? null : Conflict(result.Contribution.Header, reading.Name);
         if (result.Contribution is not null && conflict is null)
         {
-            if (!store.Accept(path, reading, result.Contribution.Header, limits))
+            if (keeps && !store.Accept(path, reading, result.Contribution.Header, limits))
                 return StillArriving(reading);
             accepted?.Invoke(result.Contribution);
             return new IntakeResult(reading.Name, IntakeOutcome.Accepted, hash, reading.ContributionId, []);
         }
         IReadOnlyList<Finding> findings = conflict is null ? result.Findings : [conflict];
-        return store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits)
+        return !keeps || store.Quarantine(path, reading, new QuarantineReport(reading.Name, hash, reading.ContributionId, findings), limits)
             ? new IntakeResult(reading.Name, IntakeOutcome.Quarantined, hash, reading.ContributionId, findings)
             : StillArriving(reading);
     }

@@ -14,13 +14,11 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
     /// <summary>Reads the inbox and the atlas, and writes nothing but the atlas's own memory.</summary>
     public static RunPlan Make(PipelineConfiguration configuration)
     {
-        var atlas = new AtlasFolder(configuration.Atlas);
-        PlannedIntake[] inbox =
-        [
-            .. Directory.EnumerateFileSystemEntries(configuration.Inbox).Order(StringComparer.Ordinal)
-                .Select(path => PlannedIntake.Of(path, atlas, configuration.Limits)),
-        ];
-        using var held = AtlasLock.Take(atlas);
+        using var held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
+        var contributors = new Dictionary<string, string>(StringComparer.Ordinal);
+        IReadOnlyList<IntakeResult> foreseen = new Intake(configuration.Atlas, configuration.Limits)
+            .Foresee(configuration.Inbox, c => contributors[c.Header.ContentHash] = c.Header.ContributorId);
+        PlannedIntake[] inbox = [.. foreseen.Select(result => PlannedIntake.Of(result, contributors.GetValueOrDefault(result.ContentHash)))];
         var compute = ComputeStage.Prepare(configuration);
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
@@ -32,18 +30,12 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
 /// <summary>One thing in the inbox: what would become of it, and the contributor it would change.</summary>
 public sealed record PlannedIntake(string Name, string Outcome, string? ContributorId, string? FirstFinding)
 {
-    internal static PlannedIntake Of(string path, AtlasFolder atlas, IntakeLimits limits)
+    internal static PlannedIntake Of(IntakeResult result, string? contributorId) => result.Outcome switch
     {
-        string name = Path.GetFileName(path);
-        ReadResult read = ContributionReader.Read(path, limits);
-        if (read.ContentHash.Length > 0 && Directory.Exists(Path.Combine(atlas.Root, "intake", read.ContentHash)))
-            return new PlannedIntake(name, "already-known", null, null);
-        if (read.ContentHash.Length > 0 && Directory.Exists(Path.Combine(atlas.Root, "quarantine", read.ContentHash)))
-            return new PlannedIntake(name, "already-quarantined", null, null);
-        return read.Contribution is { } contribution
-            ? new PlannedIntake(name, "would be accepted", contribution.Header.ContributorId, null)
-            : new PlannedIntake(name, "would be quarantined", null, QuarantinedNow.Describe(read.Findings[0]));
-    }
+        IntakeOutcome.Accepted => new PlannedIntake(result.Source, "would be accepted", contributorId, null),
+        IntakeOutcome.Quarantined => new PlannedIntake(QuarantinedNow.Of(result).Source, "would be quarantined", null, QuarantinedNow.Describe(result.Findings[0])),
+        _ => new PlannedIntake(result.Source, AtlasCode.Of(result.Outcome), null, null),
+    };
 }
 
 /// <summary>A contributor that would be computed, and why.</summary>
