@@ -325,6 +325,25 @@ public sealed class Nights : IDisposable
     }
 
     [Fact]
+    public void An_overruling_does_not_outlive_the_revision_it_was_decided_for()
+    {
+        static Func<string, string, string> Deep(int depth) => (file, text) => file == "bags.csv" ? text.Replace(",8,", $",{depth},", StringComparison.Ordinal) : text;
+        GivenConfiguration("decisions: d.yaml\n");
+        Write("d.yaml", "version: 1\ndecisions: []\n");
+        GivenContribution("c1", "g1", edit: Deep(30));
+        ExpectRun(0, "depth-out-of-range");
+        string bag = (string)_work.Query("SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
+        Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: curator, on: \"2025-03-01\", because: the scale was misread }}\n");
+        ExpectRun(0, "Release");
+        Assert.Equal(1, Count("flags", $"record_id = '{bag}' AND code = 'depth-out-of-range' AND overruled_by = 'curator'"));
+
+        GivenContribution("c1", "g1", revision: 2, edit: Deep(90));
+        ExpectRun(0, $"depth-out-of-range on bag {bag} of c1, revision 1, which is not flagged so");
+        Assert.Equal(0, Count("flags", "overruled_by IS NOT NULL"));
+        Assert.Equal(0, Count("bags", $"bag_id = '{bag}' AND use = 'accepted'"));
+    }
+
+    [Fact]
     public void A_decision_that_finds_nothing_is_told()
     {
         GivenConfiguration("decisions: d.yaml\n");

@@ -9,5 +9,8 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="Because">The reason.</param>
 public sealed record Decision(string ContributionId, RecordKey? Overruled, string? FlagCode, string By, DateOnly On, string Because)
 {
+    /// <summary>The revision of the contribution that an overruling was decided for: another may hold other numbers.</summary>
+    public int Revision { get; init; } = 1;
+
     public bool IsWithdrawal => Overruled is null;
 }

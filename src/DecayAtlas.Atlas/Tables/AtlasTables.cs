@@ -94,6 +94,7 @@ public static partial class AtlasTables
             Text<Decision>("record_kind", "site, bag or burial, where a flag is overruled.", x => x.Overruled is { } record ? AtlasCode.Of(record.Kind) : null),
             Text<Decision>("record_id", "Id of the record in its contribution.", x => x.Overruled?.RecordId),
             Text<Decision>("code", "The flag that is overruled.", x => x.FlagCode),
+            WholeNumber<Decision>("revision", null, "Revision of the contribution that an overruling was decided for.", x => x.IsWithdrawal ? null : x.Revision),
             Text<Decision>("decided_by", "Who decided: a role or an id.", x => x.By),
             Date<Decision>("decided_on", "The day of the decision.", x => x.On),
             Text<Decision>("because", "The reason.", x => x.Because),

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using DecayAtlas.Atlas.Records;
+using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Work;
 
@@ -31,6 +32,10 @@ public sealed class DecisionList
     /// <summary>The decision that overrules a flag, the latest where there are several.</summary>
     public Decision? Overruling(Flag flag) => _overrulings[(flag.Record, flag.Code)].MaxBy(d => d.On);
 
+    /// <summary>Withdrawals, and the overrulings that were decided for the very revisions at hand.</summary>
+    internal DecisionList InForce(IReadOnlyList<ContributionHeader> headers) => new(
+        [.. All.Where(d => d.IsWithdrawal || headers.Any(h => h.ContributionId == d.ContributionId && h.Revision == d.Revision))]);
+
     /// <summary>The decisions about contributions of a group, withdrawn ones too.</summary>
     internal IReadOnlyList<Decision> For(ContributorGroup group)
     {
@@ -55,6 +60,9 @@ public sealed class DecisionList
         RecordKind kind = Enum.Parse<RecordKind>(item.Text("record")!, ignoreCase: true);
         if (kind != definition.On)
             throw item.Wrong("record", item.Text("record")!, $"{JsonNamingPolicy.KebabCaseLower.ConvertName(definition.On.ToString())}, since {code} stands on that");
-        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on, because);
+        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on, because)
+        {
+            Revision = item.WholeNumber("revision") ?? 1,
+        };
     }
 }

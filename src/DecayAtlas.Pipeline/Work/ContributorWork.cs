@@ -51,7 +51,7 @@ internal sealed class ContributorWork(
         IndexStage.Output index = IndexStage.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStage.Output snap = SnapStage.Run(index.Sites, shared.Grids, snapped);
         FlagStage.Output flags = FlagStage.Run(
-            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions);
+            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
         SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);
         ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, decisions.For(group));
         Decision[] idle = [.. decisions.For(group).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
@@ -59,5 +59,5 @@ internal sealed class ContributorWork(
     }
 
     private static string Describe(Decision decision) =>
-        $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of {decision.ContributionId}, which is not flagged so";
+        $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of {decision.ContributionId}, revision {decision.Revision}, which is not flagged so";
 }
