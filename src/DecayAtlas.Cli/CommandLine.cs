@@ -89,5 +89,6 @@ public static class CommandLine
         ("publish", "Compute, then publish a release, unless nothing changed."),
         ("train", "Train a model of decay rate on the current release."),
         ("map", "Map the current model over the grids."),
+        ("pages", "Make the pages of the current release: map, overview, quality, model, data, and a page for each contribution."),
     ];
 }

@@ -164,6 +164,10 @@ public sealed class Intake
             .Select(revisions => revisions.MaxBy(header => header.Revision)!)
             .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
 
+    /// <summary>Every contribution that was set aside, in order of the content hash.</summary>
+    public IReadOnlyList<IntakeResult> SetAside() =>
+        [.. store.Reports().Select(report => new IntakeResult(report.Source, IntakeOutcome.AlreadyQuarantined, report.ContentHash, report.ContributionId, report.Findings))];
+
     /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
         [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];

@@ -50,6 +50,9 @@ internal sealed class IntakeStore(string atlasFolder)
         return hash.Length > 0 && File.Exists(path) ? ReadJson<QuarantineReport>(path) : null;
     }
 
+    /// <summary>Every report, in order of the content hash.</summary>
+    public IEnumerable<QuarantineReport> Reports() => Folders(quarantine).Select(folder => FindReport(Path.GetFileName(folder))).OfType<QuarantineReport>();
+
     /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
     public string ReceivedPath(string hash)
     {

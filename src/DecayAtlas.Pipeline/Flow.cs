@@ -14,11 +14,11 @@ namespace DecayAtlas.Pipeline;
 public static class Flow
 {
     /// <summary>Every stage in order; each is also a command.</summary>
-    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "publish", "train", "map"];
+    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "publish", "train", "map", "pages"];
 
     /// <summary>Runs the stages from the first to <paramref name="last"/>; a stage whose section the configuration lacks is passed over.</summary>
     /// <param name="made">Filled as the stages end, so that a failed run can still tell what it did.</param>
-    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "map")
+    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "pages")
     {
         var atlas = new AtlasFolder(configuration.Atlas);
         // a wrong catalogue is told before anything is taken in
@@ -38,14 +38,20 @@ public static class Flow
             return;
 
         made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, p));
-        if (last == "publish" || configuration.Train is not { } train)
+        if (last == "publish")
             return;
 
-        made.Model = clock.Run("train", p => TrainStage.Run(atlas, train, catalogue, p));
-        if (last == "train" || configuration.Map is not { } map)
-            return;
+        if (configuration.Train is { } train)
+        {
+            made.Model = clock.Run("train", p => TrainStage.Run(atlas, train, catalogue, p));
+            if (last == "train")
+                return;
+            if (configuration.Map is { } map)
+                made.Map = clock.Run("map", p => MapStage.Run(atlas, map, train, catalogue, p));
+        }
 
-        made.Map = clock.Run("map", p => MapStage.Run(atlas, map, train, catalogue, p));
+        if (last == "pages" && configuration.Pages is { } pages)
+            made.Pages = clock.Run("pages", p => PagesStage.Run(configuration, pages, catalogue, p));
     }
 
     /// <summary>Trains on the current release alone.</summary>
@@ -64,6 +70,14 @@ public static class Flow
         made.Map = clock.Run("map", p => MapStage.Run(new AtlasFolder(configuration.Atlas), map, configuration.Train!, SharedInputs.CatalogueOf(configuration), p));
     }
 
+    /// <summary>Makes the pages of the current release alone.</summary>
+    /// <exception cref="ConfigurationException">The configuration has no section pages.</exception>
+    public static void RunPages(PipelineConfiguration configuration, StageClock clock, FlowResult made)
+    {
+        PagesSection pages = configuration.Pages ?? throw Lacks(configuration, "pages");
+        made.Pages = clock.Run("pages", p => PagesStage.Run(configuration, pages, SharedInputs.CatalogueOf(configuration), p));
+    }
+
     private static ConfigurationException Lacks(PipelineConfiguration configuration, string section) =>
         new($"{configuration.Path} has no section {section}; add it.");
 }
@@ -80,4 +94,6 @@ public sealed class FlowResult
     public TrainStage.Output? Model { get; set; }
 
     public MapStage.Output? Map { get; set; }
+
+    public PagesStage.Output? Pages { get; set; }
 }

@@ -41,34 +41,47 @@ public sealed class AtlasCheck(AtlasFolder atlas)
 
     private void CheckRelease(string release)
     {
-        string sums = Path.Combine(release, ReleaseWriter.ChecksumsName);
+        const string Restore = "restore the release from a backup";
+        string pages = Path.Combine(release, ReleasePages.FolderName);
+        CheckListed(release, f => !f.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal), "the checksums are missing, so that nothing of the release can be checked; " + Restore, Restore);
+        if (Directory.Exists(pages))
+        {
+            const string MakeAnew = "delete the folder pages of that release and make it anew, for example with: decayatlas pages FILE";
+            CheckListed(pages, _ => true, "the checksums are missing; " + MakeAnew, MakeAnew);
+        }
+    }
+
+    /// <summary>Holds every file of a folder against the checksums in it.</summary>
+    private void CheckListed(string folder, Func<string, bool> belongs, string noChecksums, string remedy)
+    {
+        string sums = Path.Combine(folder, ReleaseWriter.ChecksumsName);
         if (!File.Exists(sums))
         {
-            Add(sums, "the checksums are missing, so that nothing of the release can be checked; restore the release from a backup");
+            Add(sums, noChecksums);
             return;
         }
 
-        HashSet<string> unlisted = [.. Directory.EnumerateFiles(release, "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(release, f).Replace('\\', '/'))];
+        HashSet<string> unlisted = [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(folder, f).Replace('\\', '/')).Where(belongs)];
         unlisted.Remove(ReleaseWriter.ChecksumsName);
         foreach (string line in File.ReadLines(sums))
         {
             if (line.Length < 67)
             {
-                Add(sums, "it holds a line that is no checksum; restore the release from a backup");
+                Add(sums, "it holds a line that is no checksum; " + remedy);
                 continue;
             }
 
-            string name = line[66..], file = Path.Combine(release, name);
+            string name = line[66..], file = Path.Combine(folder, name);
             unlisted.Remove(name);
             Files++;
             if (!File.Exists(file))
-                Add(file, "it is missing; restore the release from a backup");
+                Add(file, "it is missing; " + remedy);
             else if (Sha256Of(file) is { } sha256 && sha256 != line[..64])
-                Add(file, "its bytes are not those that were released; restore the release from a backup");
+                Add(file, "its bytes are not those that were released; " + remedy);
         }
 
         foreach (string name in unlisted.Order(StringComparer.Ordinal))
-            Add(Path.Combine(release, name), "it is no file of the release; move it elsewhere");
+            Add(Path.Combine(folder, name), "it is no file of the release; move it elsewhere");
     }
 
     private string? Sha256Of(string file)

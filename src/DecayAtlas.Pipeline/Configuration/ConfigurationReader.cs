@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Pages.Texts;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -8,6 +9,8 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// <summary>Reads a pipeline configuration (YAML, schemas/pipeline-v1.schema.json).</summary>
 public static class ConfigurationReader
 {
+    private const string DefaultTitle = "Litter-bag decomposition atlas";
+
     /// <exception cref="ConfigurationException">The file is missing or not valid; the message names file and line.</exception>
     public static PipelineConfiguration Read(string path)
     {
@@ -52,10 +55,11 @@ public static class ConfigurationReader
                 assumed.Number("ash_fraction_sd") ?? MeasurementAssumptions.Default.AshFractionSd,
                 assumed.Number("date_half_width_d") ?? MeasurementAssumptions.Default.DateHalfWidthDays),
             Flags(flags),
-            release.Text("title") ?? "Litter-bag decomposition atlas",
+            release.Text("title") ?? DefaultTitle,
             release.Text("publisher") ?? "The campaign",
             Train(root),
-            Map(root));
+            Map(root),
+            Pages(root));
 
         string Resolve(string relative) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(relative, folder));
     }
@@ -106,5 +110,16 @@ public static class ConfigurationReader
         if (box is not null && !(box[0] < box[2] && box[1] < box[3]))
             throw map.Wrong("bbox", "west is not below east, or south is not below north", "west, south, east, north in degrees");
         return new MapSection(map.Text("title") ?? "Decay rate", box is null ? null : new BoundingBox(box[0], box[1], box[2], box[3]));
+    }
+
+    private static PagesSection? Pages(Section root)
+    {
+        Section pages = root.In("pages");
+        if (!root.Has("pages") || pages.YesNo("on") == false)
+            return null;
+        string[] languages = pages.Has("languages") ? [.. pages.Texts("languages")] : [.. Language.Known.OrderBy(code => code != "en")];
+        if (languages.FirstOrDefault(code => !Language.Known.Contains(code)) is { } unknown)
+            throw pages.Wrong("languages", unknown, $"languages that the pages know: {string.Join(", ", Language.Known)}");
+        return new PagesSection(pages.Text("title") ?? root.In("release").Text("title") ?? DefaultTitle, languages, pages.Text("temperature"), pages.Text("precipitation"));
     }
 }

@@ -20,6 +20,7 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// <param name="Publisher">Who publishes it.</param>
 /// <param name="Train">The model, where one is trained.</param>
 /// <param name="Map">The map, where one is drawn.</param>
+/// <param name="Pages">The pages, where they are made.</param>
 public sealed record PipelineConfiguration(
     string Path,
     string Atlas,
@@ -34,7 +35,8 @@ public sealed record PipelineConfiguration(
     string Title,
     string Publisher,
     TrainSection? Train,
-    MapSection? Map);
+    MapSection? Map,
+    PagesSection? Pages);
 
 /// <summary>Where the invented scenario lies, and its seed.</summary>
 public sealed record DemoSection(string Folder, int Seed);
@@ -44,3 +46,6 @@ public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOpti
 
 /// <summary>What the map shows; no box means the extent that all covariates share.</summary>
 public sealed record MapSection(string Title, BoundingBox? Box);
+
+/// <summary>What the pages of a release say of themselves; names of covariates are missing where the pages shall find them.</summary>
+public sealed record PagesSection(string Title, IReadOnlyList<string> Languages, string? Temperature, string? Precipitation);

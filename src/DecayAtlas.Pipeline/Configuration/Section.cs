@@ -24,6 +24,8 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
 
     public string? Text(string name) => At(name)?.GetValue<string>();
 
+    public bool? YesNo(string name) => At(name)?.GetValue<bool>();
+
     public double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
 
     public int? WholeNumber(string name) => Long(name) is not { } value ? null

@@ -42,8 +42,11 @@ public static class RecordedRun
                 case "map":
                     Flow.RunMap(configuration, clock, made);
                     break;
+                case "pages":
+                    Flow.RunPages(configuration, clock, made);
+                    break;
                 default:
-                    Flow.Run(configuration, clock, made, last == "all" ? "map" : last);
+                    Flow.Run(configuration, clock, made, last == "all" ? "pages" : last);
                     break;
             }
 
@@ -88,6 +91,8 @@ public static class RecordedRun
             ModelIsNew = made.Model?.IsNew,
             Map = made.Map?.Folder,
             MapIsNew = made.Map?.IsNew,
+            Pages = made.Pages?.Folder,
+            PagesAreNew = made.Pages?.AreNew,
             Failure = failure?.Message,
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
         };

@@ -53,6 +53,11 @@ public sealed record RunRecord
 
     public bool? MapIsNew { get; init; }
 
+    /// <summary>The folder of the pages.</summary>
+    public string? Pages { get; init; }
+
+    public bool? PagesAreNew { get; init; }
+
     /// <summary>What went wrong, where the run failed.</summary>
     public string? Failure { get; init; }
 

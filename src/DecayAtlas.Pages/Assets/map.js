@@ -1,0 +1,177 @@
+// The map: filters, sites (bundled where they are many), the predicted rate, and the panel of one site.
+(function () {
+  'use strict';
+  var atlas = window.atlas, say = atlas.say, prediction = atlas.prediction, element = atlas.element, index = window.atlasIndex;
+  var frame = document.querySelector('.atlas'), root = frame.dataset.root, here = frame.dataset.here;
+  var panel = document.getElementById('site'), form = document.getElementById('filters'), list = document.getElementById('list');
+  var sites = index.rows.map(function (row, number) {
+    var site = { number: number };
+    index.columns.forEach(function (column, i) { site[column] = row[i]; });
+    return site;
+  });
+  var byKey = new Map(sites.map(function (s) { return [s.key, s]; })), details = new Map(), shown = sites, open = null;
+
+  function style(name) { return getComputedStyle(document.documentElement).getPropertyValue(name).trim(); }
+
+  // --- the ground: even longitude and latitude, land, and faint lines of both
+  var map = L.map('map', { crs: L.CRS.EPSG4326, preferCanvas: true, attributionControl: false, minZoom: 0, maxZoom: 14, zoomSnap: 0.25, worldCopyJump: true });
+  L.control.scale({ imperial: false }).addTo(map);
+  map.createPane('prediction').style.zIndex = 250;
+  var ground = L.layerGroup().addTo(map);
+  function drawGround() {
+    ground.clearLayers();
+    var box = map.getBounds(), across = box.getEast() - box.getWest(), step = across > 90 ? 30 : across > 30 ? 10 : across > 9 ? 5 : 1, lines = [];
+    for (var lat = -90; lat <= 90; lat += step) lines.push([[lat, -180], [lat, 180]]);
+    for (var lon = -180; lon <= 180; lon += step) lines.push([[-90, lon], [90, lon]]);
+    L.polyline(lines, { color: style('--line'), weight: 1, interactive: false }).addTo(ground);
+    L.polygon(window.atlasLand.polygons.map(function (p) { return p.map(function (ring) { return ring.map(function (c) { return [c[1], c[0]]; }); }); }),
+      { color: style('--coast'), weight: 1, fillColor: style('--land'), fillOpacity: 1, interactive: false, pane: 'tilePane' }).addTo(ground);
+  }
+
+  // --- filters
+  function number(names, value) { return value === '' || value === '-' ? value : names.indexOf(value); }
+  function chosen() {
+    return { ecosystem: number(index.ecosystems, form.ecosystem.value), landUse: number(index.landUses, form.landUse.value), campaign: number(index.campaigns, form.campaign.value),
+      flag: number(index.flags, form.flag.value), use: form.use.value };
+  }
+  function passes(site, c) {
+    return (c.ecosystem === '' || site.ecosystem === c.ecosystem) && (c.landUse === '' || site.landUse === c.landUse) && (c.campaign === '' || site.campaigns.indexOf(c.campaign) >= 0) &&
+      (c.flag === '' || (c.flag === '-' ? site.flags.length === 0 : site.flags.indexOf(c.flag) >= 0)) && (c.use === '' || site.use === c.use);
+  }
+
+  // --- sites
+  var bundles = null, marks = L.layerGroup().addTo(map);
+  function bundle() {
+    bundles = new Supercluster({ radius: 40, extent: 256, maxZoom: 12, minPoints: 3,
+      map: function (p) { return { sum: p.rate ? Math.log(p.rate) : 0, known: p.rate ? 1 : 0 }; },
+      reduce: function (a, b) { a.sum += b.sum; a.known += b.known; } })
+      .load(shown.filter(function (s) { return s.latitude !== null && s.longitude !== null; }).map(function (s) {
+        return { type: 'Feature', properties: { number: s.number, rate: s.rate }, geometry: { type: 'Point', coordinates: [s.longitude, s.latitude] } };
+      }));
+  }
+  function nameOf(site) { return site.key + (site.rate === null ? ': ' + say('map.no-rate') : ': k ' + atlas.number(site.rate, 4)); }
+  function drawSites() {
+    marks.clearLayers();
+    var box = map.getBounds().pad(0.1), found = bundles.getClusters([Math.max(box.getWest(), -180), Math.max(box.getSouth(), -85), Math.min(box.getEast(), 180), Math.min(box.getNorth(), 85)], Math.max(0, Math.round(map.getZoom()) + 1));
+    found.forEach(function (f) {
+      var at = [f.geometry.coordinates[1], f.geometry.coordinates[0]], many = f.properties.cluster, site = many ? null : sites[f.properties.number];
+      var rate = many ? (f.properties.known ? Math.exp(f.properties.sum / f.properties.known) : null) : site.rate, size = many ? 26 + Math.min(22, 5 * Math.log2(f.properties.point_count)) : 18;
+      var face = element('span', { class: rate === null ? 'hollow' : prediction.isLight(rate) ? 'onlight' : 'ondark' }, many ? atlas.count(f.properties.point_count) : null);
+      if (rate !== null) face.style.backgroundColor = prediction.css(rate);
+      var title = many ? say('map.bundle', atlas.count(f.properties.point_count)) : nameOf(site);
+      var mark = L.marker(at, { keyboard: true, title: title, alt: title, icon: L.divIcon({ className: many ? 'bundle' : 'pin' + (open === site ? ' open' : ''), html: face, iconSize: [size, size] }) });
+      mark.on('click', function () { if (many) map.setView(at, Math.min(bundles.getClusterExpansionZoom(f.id) - 1, 12)); else choose(site); });
+      marks.addLayer(mark);
+      mark.getElement().setAttribute('role', 'button');
+      mark.getElement().setAttribute('aria-label', title);
+    });
+  }
+
+  // --- what passes the filters, in numbers and as a list that needs no mouse
+  function refresh() {
+    var c = chosen();
+    shown = sites.filter(function (s) { return passes(s, c); });
+    var burials = shown.reduce(function (n, s) { return n + s.burials; }, 0), placeless = shown.filter(function (s) { return s.latitude === null; }).length;
+    var count = document.getElementById('count');
+    count.replaceChildren(element('b', { id: 'sites-shown', 'data-count': shown.length }, atlas.count(shown.length)), ' ' + say('map.count', atlas.count(sites.length), atlas.count(burials)) + (placeless ? ' ' + say('map.placeless', placeless) : ''));
+    bundle();
+    drawSites();
+    drawList();
+  }
+  function drawList() {
+    if (!document.getElementById('listing').open) { list.replaceChildren(); return; }
+    list.replaceChildren.apply(list, shown.slice(0, 200).map(function (s) {
+      var go = element('button', { type: 'button' }, s.key, element('span', {}, s.rate === null ? '–' : atlas.number(s.rate, 4)));
+      go.addEventListener('click', function () { choose(s, true); });
+      return element('li', {}, go);
+    }));
+    document.getElementById('list-rest').textContent = shown.length > 200 ? say('map.rest', atlas.count(shown.length - 200)) : '';
+  }
+
+  // --- one site; its details come as a script, which a page from disk may load
+  window.atlasSites = function (some) { Object.keys(some).forEach(function (key) { details.set(key, some[key]); }); };
+  function choose(site, moves) {
+    open = site;
+    history.replaceState(null, '', '#site=' + encodeURIComponent(site.key));
+    if (moves && site.latitude !== null) map.setView([site.latitude, site.longitude], Math.max(map.getZoom(), 8), { animate: false });
+    drawSites();
+    if (details.has(site.key)) { show(site); return; }
+    var script = document.createElement('script');
+    script.src = root + 'data/sites-' + Math.floor(site.number / index.sitesAFile) + '.js';
+    script.addEventListener('load', function () { if (open === site) show(site); });
+    document.head.append(script);
+  }
+  function show(site) {
+    atlas.showSite(panel, site.key, site, details.get(site.key), window.atlasWords.covariates, here, close);
+    frame.classList.add('opened');
+    map.invalidateSize();
+  }
+  function close() {
+    open = null;
+    panel.hidden = true;
+    frame.classList.remove('opened');
+    history.replaceState(null, '', location.pathname + location.search);
+    map.invalidateSize();
+    drawSites();
+    document.getElementById('map').focus();
+  }
+
+  // --- the prediction
+  var layers = document.getElementById('layers'), predicted = null, picture = null, reading = document.getElementById('reading');
+  function drawPrediction() {
+    if (picture) picture.remove();
+    picture = null;
+    var layer = layers.querySelector('input[name=layer]:checked').value, applies = document.getElementById('applies');
+    if (predicted && layer !== 'none') {
+      var box = predicted.box;
+      picture = L.imageOverlay(prediction.paint(predicted, layer, applies && applies.checked), [[box.south, box.west], [box.north, box.east]],
+        { pane: 'prediction', opacity: document.getElementById('opacity').value / 100, className: 'cells', alt: say('map.picture') }).addTo(map);
+    }
+    drawLegend(layer);
+  }
+  function drawLegend(layer) {
+    var ramp = document.getElementById('ramp'), pen = ramp.getContext('2d');
+    for (var i = 0; i < 256; i++) { pen.fillStyle = 'rgb(' + prediction.colour(i / 255).join(',') + ')'; pen.fillRect(i, 0, 1, 12); }
+    document.getElementById('low').textContent = layer === 'width' ? '× 1' : '≤ ' + atlas.number(prediction.scale[0], 4);
+    document.getElementById('high').textContent = layer === 'width' ? '× 10' : '≥ ' + atlas.number(prediction.scale[1], 4);
+    document.getElementById('legend').hidden = false;
+  }
+  function read(at) {
+    var here = predicted && prediction.at(predicted, at.lat, at.lng);
+    reading.hidden = !here;
+    if (here) reading.textContent = say('map.reading', atlas.number(here.rate, 4)) + (here.lower === null ? '' : ' ' + say('map.reading.interval', atlas.number(here.lower, 4), atlas.number(here.upper, 4))) +
+      (here.applies === null ? '' : ' · ' + (here.applies ? say('map.reading.applies') : say('map.reading.beyond')));
+  }
+
+  // --- start: land and sites first, the prediction after them
+  // looks at the sites that count: one place that was typed wrong must not make the others a dot
+  var placed = sites.filter(function (s) { return s.latitude !== null; }), counting = placed.filter(function (s) { return s.rate !== null; });
+  placed = (counting.length ? counting : placed).map(function (s) { return [s.latitude, s.longitude]; });
+  if (placed.length) map.fitBounds(L.latLngBounds(placed).pad(0.08)); else map.setView([0, 0], 1);
+  drawGround();
+  var asked = new URLSearchParams(location.hash.slice(1));
+  ['ecosystem', 'landUse', 'campaign', 'flag', 'use'].forEach(function (name) { if (asked.has(name)) form[name].value = asked.get(name); });
+  refresh();
+  drawLegend('rate');
+  map.on('moveend', drawSites);
+  map.on('zoomend', drawGround);
+  map.on('mousemove', function (e) { read(e.latlng); });
+  map.on('moveend', function () { if (document.activeElement === map.getContainer()) read(map.getCenter()); });
+  map.on('mouseout', function () { reading.hidden = true; });
+  form.addEventListener('change', refresh);
+  form.addEventListener('reset', function () { setTimeout(refresh); });
+  form.addEventListener('submit', function (e) { e.preventDefault(); });
+  document.getElementById('listing').addEventListener('toggle', drawList);
+  document.addEventListener('atlas-light', function () { drawGround(); });
+  document.addEventListener('keydown', function (e) { if (e.key === 'Escape' && open) close(); });
+  if (byKey.has(asked.get('site'))) choose(byKey.get(asked.get('site')), true);
+  if (layers) {
+    layers.addEventListener('change', drawPrediction);
+    document.getElementById('opacity').addEventListener('input', function () { if (picture) picture.setOpacity(this.value / 100); });
+    var script = document.createElement('script');
+    script.src = root + 'data/prediction.js';
+    script.addEventListener('load', function () { predicted = prediction.unpack(window.atlasPrediction); drawPrediction(); document.documentElement.dataset.prediction = 'drawn'; });
+    requestAnimationFrame(function () { setTimeout(function () { document.head.append(script); }); });
+  }
+  document.documentElement.dataset.map = 'ready';
+})();

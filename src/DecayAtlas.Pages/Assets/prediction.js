@@ -1,0 +1,69 @@
+// The predicted rate as a picture that the browser paints from the numbers, and as numbers at a place.
+(function () {
+  'use strict';
+  // viridis (van der Walt and Smith 2015, CC0), every thirteenth of its colours: even steps look even, to readers with any colour vision
+  var stops = ['440154', '481568', '482677', '453781', '3F4788', '39558C', '32648E', '2D718E', '287D8E', '238A8D', '1F968B', '20A386', '29AF7F', '3CBC75', '56C667', '74D055', '94D840', 'B8DE29', 'DCE318', 'FDE725']
+    .map(function (hex) { return [parseInt(hex.slice(0, 2), 16), parseInt(hex.slice(2, 4), 16), parseInt(hex.slice(4, 6), 16)]; });
+
+  function colour(share) {
+    var place = Math.min(Math.max(share, 0), 1) * (stops.length - 1), below = Math.min(Math.floor(place), stops.length - 2), part = place - below;
+    return stops[below].map(function (c, i) { return Math.round(c + (stops[below + 1][i] - c) * part); });
+  }
+
+  var scale = window.atlasLand.scale, lnLow = Math.log(scale[0]), lnHigh = Math.log(scale[1]);
+  function shareOf(rate) { return (Math.log(rate) - lnLow) / (lnHigh - lnLow); }
+
+  function bytes(base64) {
+    var text = atob(base64), made = new Uint8Array(text.length);
+    for (var i = 0; i < text.length; i++) made[i] = text.charCodeAt(i);
+    return made;
+  }
+
+  function unpack(data) {
+    function rates(packed) {
+      if (!packed) return null;
+      var raw = bytes(packed), view = new DataView(raw.buffer), made = new Float64Array(raw.length / 2);
+      for (var i = 0; i < made.length; i++) {
+        var code = view.getUint16(2 * i, true);
+        made[i] = code === 0 ? NaN : Math.exp(data.lnLow + (code - 1) / 65534 * data.lnRange);
+      }
+      return made;
+    }
+    return { box: data, rate: rates(data.rate), lower: rates(data.lower), upper: rates(data.upper), applies: data.applies ? bytes(data.applies) : null };
+  }
+
+  // the factor between the ends of the interval, from 1 (sure) to 10
+  function widthShare(lower, upper) { return Math.log(upper / lower) / Math.log(10); }
+
+  function paint(map, layer, veiled) {
+    var box = map.box, canvas = document.createElement('canvas');
+    canvas.width = box.columns; canvas.height = box.rows;
+    var pen = canvas.getContext('2d'), picture = pen.createImageData(box.columns, box.rows), values = layer === 'width' ? map.rate : map[layer];
+    for (var i = 0; i < values.length; i++) {
+      if (isNaN(values[i])) continue;
+      var tint = colour(layer === 'width' ? widthShare(map.lower[i], map.upper[i]) : shareOf(values[i]));
+      var column = i % box.columns, row = Math.floor(i / box.columns);
+      // where the model does not apply the picture is pale, with slanted stripes that survive a grey print
+      var pale = veiled && map.applies && !map.applies[i], stripe = pale && (column + row) % 6 < 2;
+      for (var c = 0; c < 3; c++) picture.data[4 * i + c] = stripe ? 96 : pale ? Math.round(tint[c] * 0.3 + 225 * 0.7) : tint[c];
+      picture.data[4 * i + 3] = 255;
+    }
+    pen.putImageData(picture, 0, 0);
+    return canvas.toDataURL();
+  }
+
+  function at(map, latitude, longitude) {
+    var box = map.box;
+    var column = Math.floor((longitude - box.west) / (box.east - box.west) * box.columns), row = Math.floor((box.north - latitude) / (box.north - box.south) * box.rows);
+    if (column < 0 || row < 0 || column >= box.columns || row >= box.rows) return null;
+    var i = row * box.columns + column;
+    if (isNaN(map.rate[i])) return null;
+    return { rate: map.rate[i], lower: map.lower ? map.lower[i] : null, upper: map.upper ? map.upper[i] : null, applies: map.applies ? map.applies[i] === 1 : null };
+  }
+
+  window.atlas.prediction = {
+    colour: colour, css: function (rate) { return 'rgb(' + colour(shareOf(rate)).join(',') + ')'; },
+    isLight: function (rate) { var c = colour(shareOf(rate)); return 0.299 * c[0] + 0.587 * c[1] + 0.114 * c[2] > 140; },
+    scale: scale, unpack: unpack, paint: paint, at: at,
+  };
+})();

@@ -1,0 +1,4 @@
+(function () {
+  'use strict';
+  document.getElementById('print').addEventListener('click', function () { print(); });
+})();

@@ -1,0 +1,75 @@
+// Every flag, narrowed by hand or by the address, and the lines of a decision to copy into the decisions file.
+(function () {
+  'use strict';
+  var atlas = window.atlas, say = atlas.say, word = atlas.word, number = atlas.number, element = atlas.element;
+  var form = document.getElementById('narrow'), body = document.querySelector('#flags tbody'), more = document.getElementById('flags-more'), count = document.getElementById('flags-count');
+  var page = 100, visible = page, found = [];
+  var names = ['severity', 'code', 'family', 'contribution', 'kind', 'id', 'measured', 'limit', 'unit', 'explanation', 'overruledBy', 'site', 'group', 'revision', 'page'];
+  var flags = window.atlasFlags.map(function (row) { var f = {}; names.forEach(function (n, i) { f[n] = row[i]; }); return f; });
+
+  // a JSON string is a YAML string too, whatever stands in it
+  function lines(flag) {
+    var day = new Date(), two = function (n) { return String(n).padStart(2, '0'); }, on = day.getFullYear() + '-' + two(day.getMonth() + 1) + '-' + two(day.getDate()), q = JSON.stringify;
+    var what = flag.severity === 'suspect'
+      ? '  - overrule: ' + flag.code + '\n    contribution: ' + q(flag.contribution) + '\n    record: ' + flag.kind + '\n    id: ' + q(flag.id) + '\n    revision: ' + flag.revision + '\n'
+      : '  - withdraw: ' + q(flag.contribution) + '\n';
+    return what + '    by: curator\n    on: "' + on + '"\n    because: ""\n';
+  }
+  function offers(flag) { return !flag.overruledBy && (flag.severity === 'reject' || (flag.severity === 'suspect' && /^(site|bag|burial)$/.test(flag.kind))); }
+
+  function copy(flag, button) {
+    var text = lines(flag), shown = document.getElementById('decision');
+    shown.textContent = text;
+    shown.hidden = false;
+    // a page from disk may not be let at the clipboard: then the lines stand there, selected
+    var marked = document.createRange();
+    marked.selectNodeContents(shown);
+    getSelection().removeAllRanges();
+    getSelection().addRange(marked);
+    var done = function () { button.textContent = say('quality.copied'); };
+    if (navigator.clipboard) navigator.clipboard.writeText(text).then(done, function () { shown.focus(); });
+    else { try { if (document.execCommand('copy')) done(); } catch (e) { shown.focus(); } }
+  }
+
+  function row(f) {
+    var record = word(f.kind) + ' ' + f.id, to = f.site ? 'map.html#site=' + encodeURIComponent(f.site) : f.page, decision = f.overruledBy ? say('site.overruled', f.overruledBy) : null;
+    if (offers(f)) {
+      decision = element('button', { type: 'button', class: 'quiet' }, say(f.severity === 'suspect' ? 'quality.overrule' : 'quality.withdraw'));
+      decision.addEventListener('click', function () { copy(f, this); });
+    }
+    return element('tr', {}, element('td', {}, element('span', { class: 'badge ' + f.severity }, word(f.severity))), element('td', {}, f.code),
+      element('td', {}, element('a', { href: to }, record), element('br'), element('a', { class: 'nothing', href: f.page }, f.contribution)),
+      element('td', {}, number(f.measured) + (f.measured === null ? '' : ' ' + (f.unit || ''))), element('td', {}, number(f.limit)), element('td', { lang: 'en' }, f.explanation), element('td', {}, decision));
+  }
+
+  function draw() {
+    body.replaceChildren.apply(body, found.slice(0, visible).map(row));
+    more.hidden = found.length <= visible;
+    count.textContent = say('quality.shown', atlas.count(found.length), atlas.count(flags.length));
+    count.dataset.count = found.length;
+  }
+  function refresh() {
+    found = flags.filter(function (f) {
+      return ['family', 'severity', 'code', 'group'].every(function (n) { return form[n].value === '' || f[n] === form[n].value; }) && (!form.open.checked || !f.overruledBy);
+    });
+    visible = page;
+    draw();
+  }
+  function follow() {
+    var asked = new URLSearchParams(location.hash.slice(1));
+    if (!['family', 'severity', 'code', 'group'].some(function (n) { return asked.has(n); })) return;
+    form.reset();
+    asked.forEach(function (value, name) { if (form[name] && form[name].tagName === 'SELECT') form[name].value = value; });
+    refresh();
+    document.getElementById('all').scrollIntoView();
+  }
+
+  form.hidden = false;
+  form.addEventListener('change', refresh);
+  form.addEventListener('reset', function () { setTimeout(refresh); });
+  form.addEventListener('submit', function (e) { e.preventDefault(); });
+  more.addEventListener('click', function () { visible += page; draw(); });
+  addEventListener('hashchange', follow);
+  refresh();
+  follow();
+})();

@@ -1,0 +1,35 @@
+// Words, numbers and elements, shared by the scripts of the pages. Text from outside only ever becomes text.
+(function () {
+  'use strict';
+  var words = window.atlasWords;
+
+  function say(key) {
+    var values = Array.prototype.slice.call(arguments, 1);
+    return (words[key] === undefined ? key : words[key]).replace(/\{(\d)\}/g, function (_, i) { return values[i]; });
+  }
+
+  function word(code) { return code === null || code === undefined ? '–' : words['word.' + code] === undefined ? code : words['word.' + code]; }
+
+  function number(value, decimals) {
+    if (value === null || value === undefined || !isFinite(value)) return '–';
+    var text = decimals === undefined ? String(Number(value.toPrecision(3))) : value.toFixed(decimals);
+    return text.replace('-', '−').replace('.', words['number.decimal']);
+  }
+
+  function count(n) { return String(n).replace(/\B(?=(\d{3})+(?!\d))/g, words['number.thousands']); }
+
+  // element('p', {class: 'x'}, 'text', child, ...): texts are texts, never markup
+  function element(name, attributes) {
+    var drawn = /^(svg|path|line|circle|text|polyline|g|rect|title|tspan)$/.test(name);
+    var made = drawn ? document.createElementNS('http://www.w3.org/2000/svg', name) : document.createElement(name);
+    Object.keys(attributes || {}).forEach(function (key) { if (attributes[key] !== null && attributes[key] !== undefined) made.setAttribute(key, attributes[key]); });
+    Array.prototype.slice.call(arguments, 2).forEach(function add(child) {
+      if (child === null || child === undefined) return;
+      if (Array.isArray(child)) child.forEach(add);
+      else made.append(child instanceof Node ? child : String(child));
+    });
+    return made;
+  }
+
+  window.atlas = { say: say, word: word, number: number, count: count, element: element };
+})();

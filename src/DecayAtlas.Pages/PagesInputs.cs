@@ -1,0 +1,47 @@
+using DecayAtlas.Pages.Reading;
+
+namespace DecayAtlas.Pages;
+
+/// <summary>What the pages say of themselves.</summary>
+/// <param name="Title">Title of the site.</param>
+/// <param name="Publisher">Who publishes the release.</param>
+/// <param name="Languages">Codes, the first of which stands at the front; each one of <see cref="Texts.Language.Known"/>.</param>
+/// <param name="Climate">Which covariates stand for the climate.</param>
+public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<string> Languages, ClimateNames Climate);
+
+/// <summary>All that goes into the pages; what an atlas does not have is missing, and its part of the pages says so.</summary>
+/// <param name="Data">The release.</param>
+/// <param name="Before">The release before it.</param>
+/// <param name="FlagMeanings">What the flag codes mean.</param>
+/// <param name="SetAside">Contributions that wait for their sender.</param>
+/// <param name="ReleaseFolder">Folder of the release, whose files are linked.</param>
+/// <param name="Model">The model's folder.</param>
+/// <param name="MapFolder">Folder of the map.</param>
+/// <param name="Raster">The map, thinned for the screen.</param>
+/// <param name="Land">Outlines of land.</param>
+/// <param name="CovariateTitles">Names for people of the covariates.</param>
+public sealed record PagesInputs(
+    ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<SetAsideFacts> SetAside,
+    string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land, IReadOnlyDictionary<string, string> CovariateTitles)
+{
+    /// <summary>Name for people of a covariate, with its unit.</summary>
+    public string CovariateLabel(string name)
+    {
+        string title = CovariateTitles.GetValueOrDefault(name, name);
+        string? unit = Data.Covariates.FirstOrDefault(c => c.Name == name)?.Unit;
+        return unit is null or "" or "1" ? title : $"{title} ({Units.ForPeople(unit)})";
+    }
+}
+
+/// <summary>Units as people write them.</summary>
+internal static class Units
+{
+    public static string ForPeople(string? unit) => unit switch
+    {
+        "degC" => "°C",
+        "d-1" => "d⁻¹",
+        "mm/yr" => "mm per year",
+        "1" or null => "",
+        _ => unit,
+    };
+}

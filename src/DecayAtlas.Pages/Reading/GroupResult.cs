@@ -1,0 +1,42 @@
+namespace DecayAtlas.Pages.Reading;
+
+/// <summary>A site of one contribution beside the sites of others.</summary>
+/// <param name="Site">The site.</param>
+/// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹).</param>
+/// <param name="Stabilisation">Mean S of them.</param>
+/// <param name="Beside">The sites it is held against.</param>
+/// <param name="SlowerShare">Share of those whose rate is below this one's; missing where there are none.</param>
+public sealed record SiteResult(SiteFacts Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
+{
+    /// <summary>Days in which half of what can decay of the slow litter is gone: ln 2 / k.</summary>
+    public double? HalfTimeDays => RatePerDay is > 0 ? Math.Log(2) / RatePerDay : null;
+}
+
+/// <summary>What one contribution brought, and how it stands beside others.</summary>
+public sealed record GroupResult(ContributionFacts Contribution, IReadOnlyList<BurialFacts> Burials, IReadOnlyList<SiteResult> Sites, IReadOnlyList<FlagFacts> Flags)
+{
+    public int Accepted => Burials.Count(b => b.IsAccepted);
+
+    /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
+    public IReadOnlyList<SiteRate> Others => [.. Sites.SelectMany(s => s.Beside.Sites).DistinctBy(r => r.Site.Key).OrderBy(r => r.Site.Key, StringComparer.Ordinal)];
+
+    public static GroupResult Of(ContributionFacts contribution, ReleaseData data, SimilarClimate climate, ILookup<string, BurialFacts> burialsOf, ILookup<string, FlagFacts> flagsOf)
+    {
+        BurialFacts[] burials = [.. burialsOf[contribution.Id]];
+        return new GroupResult(
+            contribution, burials,
+            [
+                .. burials.GroupBy(b => b.SiteKey, StringComparer.Ordinal).Where(g => data.SiteByKey.ContainsKey(g.Key)).OrderBy(g => g.Key, StringComparer.Ordinal)
+                    .Select(g => ResultOf(data.SiteByKey[g.Key], g, climate)),
+            ],
+            [.. flagsOf[contribution.Id]]);
+    }
+
+    private static SiteResult ResultOf(SiteFacts site, IEnumerable<BurialFacts> burials, SimilarClimate climate)
+    {
+        var own = SiteRate.Of(site, burials);
+        SimilarSites beside = climate.Of(site);
+        return new SiteResult(site, own.RatePerDay, own.Stabilisation, beside,
+            own.RatePerDay is { } k && beside.Sites.Count > 0 ? beside.Sites.Count(o => o.RatePerDay < k) / (double)beside.Sites.Count : null);
+    }
+}

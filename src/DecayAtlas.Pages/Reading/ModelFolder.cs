@@ -1,0 +1,68 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Pages.Reading;
+
+/// <summary>How a candidate did on places it had not seen.</summary>
+public sealed record CandidateFacts(string Name, string Title, double? BlockedRmse, double? BlockedR2, double? RandomRmse, double? RandomR2);
+
+/// <summary>How much the error grows when a covariate is shuffled.</summary>
+public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, double? StandardDeviation);
+
+/// <summary>The range of a covariate that the model learnt from.</summary>
+public sealed record RangeFacts(string Name, string Unit, string Title, double? Minimum, double? Maximum);
+
+/// <summary>One line of the card that is plain text or a number.</summary>
+public sealed record CardLine(string Name, string Value);
+
+/// <summary>A model's card as it lies in its folder, whichever version wrote it: what is there is shown, what is not is left out.</summary>
+public sealed record ModelFolder(
+    string Folder, string ModelId, string? ReleaseId, string? Winner, bool? BeatsBaseline, IReadOnlyList<CandidateFacts> Candidates,
+    IReadOnlyList<ImportanceFacts> Importance, IReadOnlyList<RangeFacts> Covariates, IReadOnlyList<string> NotFor, IReadOnlyList<CardLine> Lines)
+{
+    private const string CardName = "card.json";
+
+    /// <summary>Pictures beside the card, in order of name.</summary>
+    public IReadOnlyList<string> Plots { get; } =
+    [
+        .. Directory.EnumerateFiles(Folder).Where(f => Path.GetExtension(f) is ".svg" or ".png").Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal),
+    ];
+
+    /// <summary>Files for download, in order of name.</summary>
+    public IReadOnlyList<string> Files { get; } = [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
+
+    /// <summary>Reads the card of a folder; <see langword="null"/> where there is none.</summary>
+    /// <exception cref="PagesException">The card is no JSON.</exception>
+    public static ModelFolder? Read(string folder)
+    {
+        string path = Path.Combine(folder, CardName);
+        if (!File.Exists(path))
+            return null;
+        try
+        {
+            using var card = JsonDocument.Parse(File.ReadAllBytes(path));
+            JsonElement root = card.RootElement;
+            return new ModelFolder(
+                folder, Text(root, "model_id") ?? Path.GetFileName(folder), Text(root, "release_id"), Text(root, "winner"),
+                root.TryGetProperty("beats_baseline", out JsonElement beats) && beats.ValueKind is JsonValueKind.True or JsonValueKind.False ? beats.GetBoolean() : null,
+                [.. Items(root, "scores").Select(s => new CandidateFacts(Text(s, "name") ?? "", Text(s, "title") ?? Text(s, "name") ?? "", Score(s, "blocked", "rmse"), Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2")))],
+                [.. Items(root, "importance").Select(i => new ImportanceFacts(Text(i, "covariate") ?? "", Number(i, "rmse_increase"), Number(i, "standard_deviation")))],
+                [.. Items(root, "covariates").Select(c => new RangeFacts(Text(c, "name") ?? "", Text(c, "unit") ?? "", Text(c, "title") ?? "", Number(c, "training_minimum"), Number(c, "training_maximum")))],
+                [.. Items(root, "not_for").Where(x => x.ValueKind == JsonValueKind.String).Select(x => x.GetString()!)],
+                [.. root.EnumerateObject().Where(p => p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False).Select(p => new CardLine(p.Name, p.Value.ToString()))]);
+        }
+        catch (JsonException e)
+        {
+            throw new PagesException($"{path} is no JSON: {e.Message.TrimEnd('.')}; take the model's folder away and train again.", e);
+        }
+    }
+
+    private static double? Score(JsonElement candidate, string folds, string measure) =>
+        candidate.TryGetProperty(folds, out JsonElement scores) && scores.TryGetProperty("pooled", out JsonElement pooled) ? Number(pooled, measure) : null;
+
+    private static JsonElement[] Items(JsonElement root, string name) =>
+        root.TryGetProperty(name, out JsonElement list) && list.ValueKind == JsonValueKind.Array ? [.. list.EnumerateArray()] : [];
+
+    private static string? Text(JsonElement item, string name) => item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
+
+    private static double? Number(JsonElement item, string name) => item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.Number ? value.GetDouble() : null;
+}

@@ -1,0 +1,74 @@
+namespace DecayAtlas.Pages.Reading;
+
+/// <summary>Which covariates stand for the climate of a site; missing where the grids have none.</summary>
+public sealed record ClimateNames(string? Temperature, string? Precipitation)
+{
+    /// <summary>Names as the configuration gives them, else the first covariate in °C that is called a temperature and the first in mm that is called precipitation.</summary>
+    public static ClimateNames Of(ReleaseData data, string? temperature, string? precipitation)
+    {
+        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Name, c.Unit)).Distinct().OrderBy(c => c.Name, StringComparer.Ordinal)];
+        return new ClimateNames(
+            temperature ?? all.FirstOrDefault(c => c.Unit is "degC" or "°C" && c.Name.Contains("temperature", StringComparison.Ordinal)).Name,
+            precipitation ?? all.FirstOrDefault(c => c.Unit?.StartsWith("mm", StringComparison.Ordinal) == true && c.Name.Contains("precipitation", StringComparison.Ordinal)).Name);
+    }
+}
+
+/// <summary>How the sites beside which a site is shown were chosen.</summary>
+public enum Likeness
+{
+    /// <summary>Air as warm within 2 °C, and precipitation within half and double.</summary>
+    WarmthAndRain,
+
+    /// <summary>Air as warm within 2 °C.</summary>
+    Warmth,
+
+    /// <summary>Every other site: the climate of the site is not known, or too few are like it.</summary>
+    All,
+}
+
+/// <summary>Sites of other contributors in a climate like that of a site.</summary>
+public sealed record SimilarSites(Likeness Likeness, IReadOnlyList<SiteRate> Sites);
+
+/// <summary>Finds sites to stand beside. Limits are ours: wide enough that some are found, narrow enough to be told in a sentence.</summary>
+public sealed class SimilarClimate
+{
+    /// <summary>How far the mean temperature may be off (°C).</summary>
+    public const double WarmthDegrees = 2;
+
+    /// <summary>By which factor precipitation may be off.</summary>
+    public const double RainFactor = 2;
+
+    /// <summary>Fewer sites than this say too little.</summary>
+    public const int Fewest = 5;
+
+    private readonly List<(SiteRate Rate, double Temperature, double? Rain)> _known;
+    private readonly List<SiteRate> _all;
+    private readonly Dictionary<string, (double Temperature, double? Rain)> _climate = new(StringComparer.Ordinal);
+
+    public SimilarClimate(ReleaseData data, ClimateNames names)
+    {
+        _all = [.. data.Sites.Select(s => data.Rates[s.Key]).Where(r => r.RatePerDay is not null)];
+        IReadOnlyDictionary<string, double> rain = names.Precipitation is { } p ? data.Covariate(p) : new Dictionary<string, double>();
+        foreach ((string site, double temperature) in names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>())
+            _climate[site] = (temperature, rain.TryGetValue(site, out double mm) ? mm : null);
+        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.Key)).Select(r => (r, _climate[r.Site.Key].Temperature, _climate[r.Site.Key].Rain))];
+    }
+
+    /// <summary>The sites to show beside one.</summary>
+    public SimilarSites Of(SiteFacts site)
+    {
+        if (_climate.TryGetValue(site.Key, out var here))
+        {
+            (SiteRate Rate, double Temperature, double? Rain)[] warm = [.. _known.Where(o => IsOther(o.Rate) && Math.Abs(o.Temperature - here.Temperature) <= WarmthDegrees)];
+            SiteRate[] both = here.Rain is not > 0 ? [] : [.. warm.Where(o => o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate)];
+            if (both.Length >= Fewest)
+                return new SimilarSites(Likeness.WarmthAndRain, both);
+            if (warm.Length >= Fewest)
+                return new SimilarSites(Likeness.Warmth, [.. warm.Select(o => o.Rate)]);
+        }
+
+        return new SimilarSites(Likeness.All, [.. _all.Where(IsOther)]);
+
+        bool IsOther(SiteRate rate) => rate.Site.ContributorId != site.ContributorId;
+    }
+}

@@ -1,0 +1,84 @@
+using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Warmth;
+using DecayAtlas.Pages.Charts;
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>Rates against warmth over all sites, and the factor for ten degrees; made once for all sheets.</summary>
+/// <param name="Points">Sites with a rate and a temperature.</param>
+/// <param name="TemperatureOf">Temperature by site.</param>
+/// <param name="Response">How k changes with warmth (van 't Hoff); missing where too few sites tell.</param>
+internal sealed record WarmthLesson(IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf, string? TemperatureName, TemperatureResponse? Response)
+{
+    public static WarmthLesson Of(ReleaseData data, ClimateNames names)
+    {
+        IReadOnlyDictionary<string, double> temperature = names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>();
+        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.Key) && data.Rates[s.Key].RatePerDay is > 0).Select(s => new ResponsePoint(temperature[s.Key], data.Rates[s.Key].RatePerDay!.Value))];
+        Answer<TemperatureResponse> fitted = TemperatureResponse.Fit([.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))], WarmthForm.Q10, MoistureTerm.None);
+        return new WarmthLesson(points, temperature, names.Temperature, fitted.Value);
+    }
+}
+
+/// <summary>
+/// One A4 page for a class: what was done, what the soil did, how warmth bears on it over all sites, and something to do and to
+/// ask. It says only what the data show: where they show no effect of warmth, it says that.
+/// </summary>
+internal static class ClassSheet
+{
+    public const string GeneralFile = "class/index.html";
+
+    public static string FileOf(string contributionId) => $"class/{FileNames.Of(contributionId)}.html";
+
+    /// <summary>The sheet of one contribution, or of none.</summary>
+    public static string Write(Page page, WarmthLesson lesson, GroupResult? result)
+    {
+        Language words = page.Words;
+        Markup body = Markup.Of(
+            $"""
+            <article class="sheet">
+            <header><p class="over">{page.Title}</p><h1>{words["sheet.title"]}</h1><p class="for">{(result is null ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign))}</p>
+            <button type="button" id="print">{words["sheet.print"]}</button></header>
+            <div class="halves"><section><h2>{words["sheet.did"]}</h2><p>{words["sheet.did.text"]}</p></section>
+            <section><h2>{words["sheet.found"]}</h2>{Found(result, words)}</section></div>
+            <section><h2>{words["sheet.warm"]}</h2>
+            {Warm(lesson, result, words)}</section>
+            <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li><li>{words["sheet.do.2"]}</li><li>{words["sheet.do.3"]}</li></ol>
+            <p class="lines"><span>{words["sheet.do.guess"]}</span><span>{words["sheet.do.because"]}</span></p></section>
+            <section class="safe"><h2>{words["sheet.safe"]}</h2><p>{words["sheet.safe.text"]}</p></section>
+            <footer><p>{words.Say("foot.release", page.ReleaseId)} {words["sheet.foot"]}</p></footer>
+            </article>
+            """);
+        return Frame.Document(page, words["sheet.title"], body, "sheet-page", ["assets/print.js"]);
+    }
+
+    private static Markup Found(GroupResult? result, Language words)
+    {
+        SiteResult[] told = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null)];
+        if (result is null)
+            return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
+        if (told.Length == 0)
+            return Markup.Of($"<p>{words["contribution.no-rate"]}</p>");
+        double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
+        SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
+        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"))}{(told.Length > 1 ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId, words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
+    }
+
+    private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
+    {
+        if (lesson.Response is not { } response || lesson.Points.Count < 10)
+            return Markup.Of($"<p>{words["sheet.warm.unknown"]}</p>");
+        IntervalEstimate q10 = response.Sensitivity;
+        string said = q10.Lower95 > 1
+            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"))
+            : words.Say("sheet.warm.unclear", lesson.Points.Count, words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
+        ResponsePoint[] own = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.Key)).Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.Key], s.RatePerDay!.Value))];
+        return Markup.Of(
+            $"""
+            <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")}</p>
+            {Response.Draw(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
+            """);
+    }
+}

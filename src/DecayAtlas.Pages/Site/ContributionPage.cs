@@ -1,0 +1,91 @@
+using DecayAtlas.Pages.Charts;
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>For the people who dug: was it accepted, what is there to mend, what did each burial give, and what does that mean.</summary>
+internal static class ContributionPage
+{
+    public static string FileOf(string contributionId) => $"contributions/{FileNames.Of(contributionId)}.html";
+
+    public static string Write(Page page, PagesInputs inputs, GroupResult result)
+    {
+        Language words = page.Words;
+        ContributionFacts contribution = result.Contribution;
+        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
+        FlagFacts[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)], notes = [.. result.Flags.Except(open)];
+        Markup body = Markup.Of(
+            $"""
+            <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
+            <h1>{contribution.Id}</h1>
+            <p class="lead verdict"><span class="badge accepted">{words["word.accepted"]}</span> {words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Count)} {words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"]}</p>
+            <p class="doors"><a class="door" href="{page.To(ClassSheet.FileOf(contribution.Id))}">{words["contribution.sheet"]}</a></p>
+            <section><h2>{words["contribution.meaning"]}</h2>
+            {(result.Sites.All(s => s.RatePerDay is null) ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>") : Markup.Of($"<ul class=\"said\">{result.Sites.Where(s => s.RatePerDay is not null).Select(s => Markup.Of($"<li><b><a href=\"{page.ToSite(s.Site.Key)}\">{s.Site.SiteId}</a></b> {Meaning(s, words)}</li>\n"))}</ul>"))}
+            {Pictures(result, words)}</section>
+            <section><h2>{words["contribution.mend"]}</h2>
+            {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, meanings, words))}
+            {(notes.Length == 0 ? Markup.None : Markup.Of($"<details><summary>{words.Say("contribution.notes", notes.Length)}</summary>{ToMend(notes, meanings, words)}</details>\n"))}</section>
+            <section><h2>{words["contribution.burials"]}</h2><p>{words.Rich("contribution.burials.text")}</p>
+            {Frame.Table(
+                [Markup.Of($"{words["site.burial"]}"), Markup.Of($"{words["word.site"]}"), Markup.Of($"{words["site.days"]}"), Markup.Of($"{words["contribution.loss.fast"]}"), Markup.Of($"{words["contribution.loss.slow"]}"), words.Rich("contribution.k"), words.Rich("contribution.s"), Markup.Of($"{words["contribution.slower"]}"), Markup.Of($"{words["word.use"]}")],
+                result.Burials.Select(b => Row(page, b, result)), words["contribution.burials"], "numbers")}</section>
+            <section><h2>{words["site.provenance"]}</h2><dl class="facts">{Fact(words["word.group"], contribution.ContributorId)}{Fact(words["word.campaign"], contribution.Campaign)}{Fact(words["contribution.protocol"], contribution.Protocol)}{Fact(words["contribution.created"], words.Day(contribution.Created))}{Fact(words["contribution.licence"], contribution.Licence)}{Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)])}</dl></section>
+            """);
+        return Frame.Document(page, contribution.Id, body);
+    }
+
+    /// <summary>What the numbers of a site mean, in one plain sentence or two.</summary>
+    internal static Markup Meaning(SiteResult s, Language words)
+    {
+        string rate = words.Say("meaning.rate", words.Number(s.HalfTimeDays, "0"));
+        string beside = s.SlowerShare is { } share && s.Beside.Sites.Count >= SimilarClimate.Fewest
+            ? " " + words.Say(share >= 0.75 ? "meaning.fast" : share <= 0.25 ? "meaning.slow" : "meaning.middle", s.Beside.Sites.Count(o => o.RatePerDay < s.RatePerDay), s.Beside.Sites.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
+            : "";
+        string kept = s.Stabilisation is { } kept01 ? " " + words.Say(kept01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(kept01)) : "";
+        return Markup.Of($"{rate}{beside}{kept}");
+    }
+
+    private static Markup Pictures(GroupResult result, Language words)
+    {
+        double[] k = [.. result.Sites.Where(s => s.RatePerDay is not null).Select(s => s.RatePerDay!.Value)], s = [.. result.Sites.Where(x => x.Stabilisation is not null).Select(x => x.Stabilisation!.Value)];
+        IReadOnlyList<SiteRate> others = result.Others;
+        if (k.Length == 0 || others.Count < SimilarClimate.Fewest)
+            return Markup.None;
+        return Markup.Of(
+            $"""
+            <div class="pair"><figure class="figure">{Beside.Draw(k, [.. others.Select(o => o.RatePerDay!.Value)], true, words["axis.rate"], "0.0000", words)}</figure>
+            <figure class="figure">{Beside.Draw(s, [.. others.Where(o => o.Stabilisation is not null).Select(o => o.Stabilisation!.Value)], false, words["axis.stabilisation"], "0.00", words)}</figure></div>
+            <p class="keys-line"><span class="key own"></span>{words["beside.own"]} <span class="key half-box"></span>{words.Say("beside.half", others.Count)} <span class="key wide"></span>{words["beside.most"]}</p>
+            """);
+    }
+
+    private static Markup ToMend(IReadOnlyList<FlagFacts> flags, Dictionary<string, FlagMeaning> meanings, Language words) => Markup.Each(
+        flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal), g => Markup.Of(
+        $"""
+        <div class="mend"><h3>{QualityPage.Badge(words, g.First().Severity)} {g.Key}</h3><p lang="en">{meanings.GetValueOrDefault(g.Key)?.Meaning} <b>{meanings.GetValueOrDefault(g.Key)?.Mend}</b></p>
+        <ul lang="en">{g.Take(30).Select(f => Markup.Of($"<li>{f.RecordKind} {f.RecordId}: {f.Explanation}{(f.OverruledBy is null ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}</li>"))}</ul>{(g.Count() > 30 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", g.Count() - 30)}</p>") : Markup.None)}</div>
+
+        """));
+
+    private static IReadOnlyList<Markup> Row(Page page, BurialFacts b, GroupResult result)
+    {
+        Language words = page.Words;
+        IReadOnlyList<SiteRate> others = result.Sites.FirstOrDefault(s => s.Site.Key == b.SiteKey)?.Beside.Sites ?? [];
+        string beside = b.RatePerDay is > 0 && others.Count >= SimilarClimate.Fewest ? words.Say("contribution.of", others.Count(o => o.RatePerDay < b.RatePerDay), others.Count) : words.Missing;
+        return
+        [
+            Markup.Of($"{b.BurialId}"), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{SiteIdOf(b)}</a>"), Markup.Of($"{words.Number(b.ExposureDays, "0")}"),
+            Markup.Of($"{words.Percent(1 - b.FastRemaining)}"), Markup.Of($"{words.Percent(1 - b.SlowRemaining)}"),
+            b.RatePerDay is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.RateMissing)}</span>") : Markup.Of($"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertainty)}"),
+            b.Stabilisation is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.StabilisationMissing)}</span>") : Markup.Of($"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}"),
+            Markup.Of($"{beside}"), Markup.Of($"<span class=\"badge {b.Use}\">{words.Word(b.Use)}</span>"),
+        ];
+
+        static string SiteIdOf(BurialFacts b) => b.SiteKey[(b.SiteKey.IndexOf('/', StringComparison.Ordinal) + 1)..];
+    }
+
+    private static Markup Fact(string name, string? value) => value is null ? Markup.None : Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
+}

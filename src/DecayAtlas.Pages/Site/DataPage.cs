@@ -1,0 +1,86 @@
+using System.Text.Json;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>The data: what each table holds, where it lies, how to read it, how to cite it.</summary>
+internal static class DataPage
+{
+    public const string Path = "data.html";
+
+    private const string Sql =
+        """
+        -- DuckDB, started in the folder of the release
+        SELECT ecosystem, count(*) AS burials, exp(avg(ln(k_per_day))) AS k_per_day
+        FROM read_parquet('burials/**/*.parquet', hive_partitioning = true) AS b
+        JOIN read_parquet('sites/**/*.parquet', hive_partitioning = true) AS s USING (site_key)
+        WHERE b.use = 'accepted' AND k_per_day > 0
+        GROUP BY ecosystem ORDER BY ecosystem;
+        """;
+
+    private const string Python =
+        """
+        # pip install duckdb pandas
+        import duckdb
+        burials = duckdb.sql("SELECT * FROM read_parquet('burials/**/*.parquet', hive_partitioning = true)").df()
+        accepted = burials[burials["use"] == "accepted"]
+        """;
+
+    private const string R =
+        """
+        # install.packages(c("arrow", "dplyr"))
+        library(arrow); library(dplyr)
+        accepted <- open_dataset("burials", hive_style = TRUE) |> filter(use == "accepted") |> collect()
+        """;
+
+    public static string Write(Page page, PagesInputs inputs)
+    {
+        Language words = page.Words;
+        using var package = JsonDocument.Parse(File.ReadAllBytes(System.IO.Path.Combine(inputs.ReleaseFolder, "datapackage.json")));
+        JsonElement root = package.RootElement;
+        Dictionary<string, int> rows = root.GetProperty("resources").EnumerateArray().Where(r => r.TryGetProperty("rows", out _)).ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32(), StringComparer.Ordinal);
+        string[] licences = [.. root.GetProperty("licenses").EnumerateArray().Select(l => l.GetProperty("name").GetString()!)];
+        string title = root.GetProperty("title").GetString()!, publisher = root.GetProperty("publisher").GetString()!, software = root.GetProperty("software").GetString()!;
+        string cite = $"{publisher}. {title}. {words.Say("data.release", page.ReleaseId)} {software}.";
+
+        Markup body = Markup.Of(
+            $"""
+            <h1>{words["data.title"]}</h1><p class="lead">{words.Say("data.lead", page.ReleaseId)}</p>
+            <section><h2>{words["data.files"]}</h2><p>{words["data.files.text"]}</p>
+            {Frame.Table([Markup.Of($"{words["data.table"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["data.download"]}"), Markup.Of($"{words["data.what"]}")],
+                AtlasTables.All.Select(t => (IReadOnlyList<Markup>)[Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"), Markup.Of($"{(rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing)}"), Files(page, inputs.ReleaseFolder, t.Name), Markup.Of($"<span lang=\"en\">{t.Description}</span>")]),
+                words["data.files"])}
+            <ul>{new[] { SiteGeoJson.FileName, "datapackage.json", "CITATION.cff", ReleaseWriter.ChecksumsName }.Where(f => File.Exists(System.IO.Path.Combine(inputs.ReleaseFolder, f))).Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
+            {(inputs.MapFolder is null ? Markup.None : Markup.Each(Directory.EnumerateFiles(inputs.MapFolder).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal), f => Markup.Of($"<li><a href=\"{page.Root}{ModelPage.MapFolder}{Uri.EscapeDataString(f)}\" download>{f}</a> – {words["data.file.map"]}</li>\n")))}</ul></section>
+            <section><h2>{words["data.read"]}</h2><p>{words["data.read.text"]}</p>
+            <h3>SQL</h3>{Code(Sql)}<h3>Python</h3>{Code(Python)}<h3>R</h3>{Code(R)}<p>{words["data.check"]}</p>{Code("sha256sum --check --quiet checksums.sha256")}</section>
+            <section id="cite"><h2>{words["data.cite"]}</h2><p>{words["data.cite.text"]}</p><blockquote>{cite}</blockquote><p>{words.Say("data.licences", string.Join(", ", licences))}</p></section>
+            <section><h2>{words["data.dictionary"]}</h2><p>{words["data.dictionary.text"]}</p>
+            {AtlasTables.All.Select(t => Markup.Of(
+                $"""
+                <details id="table-{t.Name}"><summary><b>{t.Name}</b> <span lang="en">{t.Description}</span></summary>
+                {Frame.Table([Markup.Of($"{words["data.column"]}"), Markup.Of($"{words["data.type"]}"), Markup.Of($"{words["site.unit"]}"), Markup.Of($"{words["quality.meaning"]}")],
+                    t.ColumnInfos.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"<code>{c.Name}</code>"), Markup.Of($"{c.Type}"), Markup.Of($"{c.Unit}"), Markup.Of($"<span lang=\"en\">{c.Description}</span>")]), t.Name)}</details>
+
+                """))}</section>
+            """);
+        return Frame.Document(page, words["nav.data"], body, "text", ["assets/open.js"]);
+    }
+
+    private static Markup Code(string text) => Markup.Of($"<pre tabindex=\"0\"><code>{text.ReplaceLineEndings("\n")}</code></pre>\n");
+
+    private static Markup Files(Page page, string release, string table)
+    {
+        string folder = System.IO.Path.Combine(release, table);
+        string[] files = Directory.Exists(folder)
+            ? [.. Directory.EnumerateFiles(folder, "*.parquet", SearchOption.AllDirectories).Select(f => System.IO.Path.GetRelativePath(release, f).Replace('\\', '/')).Order(StringComparer.Ordinal)]
+            : [];
+        if (files.Length == 0)
+            return Markup.Of($"{page.Words.Missing}");
+        Markup links = Markup.Of($"<ul>{files.Select(f => Markup.Of($"<li><a href=\"{page.Release}{string.Join('/', f.Split('/').Select(Uri.EscapeDataString))}\" download>{f[(table.Length + 1)..]}</a></li>"))}</ul>");
+        return files.Length == 1 ? links : Markup.Of($"<details><summary>{page.Words.Say("data.parts", files.Length)}</summary>{links}</details>");
+    }
+}

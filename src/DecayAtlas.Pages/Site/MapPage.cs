@@ -1,0 +1,72 @@
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>The map: sites, what is predicted between them, and all that is known of one site.</summary>
+internal static class MapPage
+{
+    public const string Path = "map.html";
+
+    private static readonly string[] Uses = ["accepted", "suspect", "rejected"];
+
+    public static string Write(Page page, PagesInputs inputs)
+    {
+        (Language words, ReleaseData data) = (page.Words, inputs.Data);
+        Markup body = Markup.Of(
+            $"""
+            <h1 class="unseen">{words["nav.map"]}</h1>
+            <div class="atlas" data-root="{page.Root}" data-here="{page.To("")}">
+            <section class="controls" aria-label="{words["map.filters"]}">
+            <p class="count" id="count" role="status" aria-live="polite"></p>
+            <form id="filters">
+            {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem))}
+            {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse))}
+            {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey)).Select(b => b.Campaign))}
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => f.SiteKey is not null).Select(f => f.Code), Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
+            <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use"><option value="">{words["map.any"]}</option>{Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
+            <button type="reset" class="quiet">{words["map.reset"]}</button>
+            </form>
+            {Layers(words, inputs)}
+            <ul class="keys"><li><span class="key site"></span><span>{words.Rich("map.key.site")}</span></li><li><span class="key hollow"></span><span>{words.Rich("map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words["map.key.cluster"]}</span></li></ul>
+            <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
+            </section>
+            <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading" hidden></p>
+            <div class="legend" id="legend" hidden><canvas id="ramp" width="256" height="12" aria-hidden="true"></canvas><p class="ends"><span id="low"></span><span>{words.Rich("map.scale")}</span><span id="high"></span></p></div></div>
+            <aside id="site" aria-labelledby="site-name" hidden></aside>
+            </div>
+            <noscript><p>{words["map.noscript"]}</p></noscript>
+            """);
+        return Frame.Document(page, words["nav.map"], body, "mapped",
+            ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile, SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/site.js", "assets/map.js"],
+            ["assets/vendor/leaflet.css"]);
+
+        Markup Choice(string name, string label, IEnumerable<string?> values, Markup first = default)
+        {
+            string[] all = [.. values.OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{first}{all.Select(v => Markup.Of($"<option>{v}</option>"))}</select></div>");
+        }
+    }
+
+    private static Markup Layers(Language words, PagesInputs inputs)
+    {
+        if (inputs.Raster is not { } raster)
+            return Markup.Of($"<p class=\"nothing\">{words["map.no-prediction"]}</p>\n");
+        (string Value, string Text)[] choices =
+        [
+            ("rate", words["map.layer.rate"]),
+            .. raster.Lower is not null && raster.Upper is not null
+                ? new[] { ("lower", words["map.layer.lower"]), ("upper", words["map.layer.upper"]), ("width", words["map.layer.width"]) }
+                : [],
+            ("none", words["map.layer.none"]),
+        ];
+        return Markup.Of(
+            $"""
+            <fieldset id="layers"><legend>{words["map.layer"]}</legend>
+            {choices.Select((c, i) => Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\"{(i == 0 ? Markup.Trusted(" checked") : Markup.None)}> {c.Text}</label>\n"))}{(raster.Applies is null ? Markup.None : Markup.Of($"<label class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>\n"))}<label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
+            {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>
+
+            """);
+    }
+}

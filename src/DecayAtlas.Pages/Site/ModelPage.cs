@@ -1,0 +1,71 @@
+using DecayAtlas.Pages.Charts;
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>The model's card as a page: how well it does where it has not been, what it leans on, where it learnt, and what it is not for.</summary>
+internal static class ModelPage
+{
+    public const string Path = "model.html", Folder = "model/", MapFolder = "map/";
+
+    public static string Write(Page page, PagesInputs inputs)
+    {
+        Language words = page.Words;
+        Markup body = inputs.Model is { } model ? Card(page, inputs, model) : Markup.Of($"<h1>{words["nav.model"]}</h1><p class=\"lead\">{words["model.none"]}</p>\n");
+        return Frame.Document(page, words["nav.model"], body);
+    }
+
+    private static Markup Card(Page page, PagesInputs inputs, ModelFolder model)
+    {
+        Language words = page.Words;
+        CandidateFacts? winner = model.Candidates.FirstOrDefault(c => c.Name == model.Winner);
+        return Markup.Of(
+            $"""
+            <h1>{words["model.title"]}</h1><p class="lead">{words.Rich("model.lead")}</p>
+            {(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
+            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{winner?.Title ?? model.Winner}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words["model.factor"]}</dt><dd>× {words.Number(Math.Exp(rmse), "0.00")}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words["model.explained"]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
+            {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
+                $"""
+                <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
+                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(c.Title, c.BlockedRmse!.Value, null, c.Name == model.Winner))], words["model.rmse"], words)}</figure>
+                {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
+                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.BlockedRmse)}"), Markup.Of($"{words.Number(c.BlockedR2)}"), Markup.Of($"{words.Number(c.RandomRmse)}"), Markup.Of($"{words.Number(c.RandomR2)}")]),
+                    words["model.candidates"], "numbers")}</section>
+
+                """))}
+            {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
+                $"""
+                <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
+                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate) is { Length: <= 30 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
+
+                """))}
+            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(p)}\" alt=\"{PlotName(p)}\" loading=\"lazy\"><figcaption>{PlotName(p)}</figcaption></figure>"))}</div></section>\n"))}
+            {(model.Covariates.Count == 0 ? Markup.None : Markup.Of(
+                $"""
+                <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
+                {Frame.Table([Markup.Of($"{words["site.covariate"]}"), Markup.Of($"{words["histogram.from"]}"), Markup.Of($"{words["histogram.to"]}"), Markup.Of($"{words["site.unit"]}")],
+                    model.Covariates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.Minimum)}"), Markup.Of($"{words.Number(c.Maximum)}"), Markup.Of($"{Units.ForPeople(c.Unit)}")]),
+                    words["model.ranges"], "numbers")}</section>
+
+                """))}
+            {(inputs.MapFolder is null ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder)}</section>\n"))}
+            {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul lang=\"en\">{model.NotFor.Select(n => Markup.Of($"<li>{n}</li>"))}</ul></section>\n"))}
+            <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
+            <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines.Select(l => Markup.Of($"<div><dt><code>{l.Name}</code></dt><dd>{l.Value}</dd></div>"))}</dl></details></section>
+            """);
+    }
+
+    private static Markup MapPicture(Page page, string folder)
+    {
+        string[] pictures = [.. Directory.EnumerateFiles(folder, "*.png").Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)];
+        return Markup.Each(pictures, p => Markup.Of($"<figure class=\"figure paper\"><a href=\"{page.Root}{MapFolder}{Uri.EscapeDataString(p)}\"><img src=\"{page.Root}{MapFolder}{Uri.EscapeDataString(p)}\" alt=\"{page.Words["model.map.alt"]}\" loading=\"lazy\"></a></figure>"));
+    }
+
+    private static string PlotName(string file)
+    {
+        string name = System.IO.Path.GetFileNameWithoutExtension(file).Replace('-', ' ').Replace('_', ' ');
+        return name.Length == 0 ? file : char.ToUpperInvariant(name[0]) + name[1..];
+    }
+}

@@ -1,0 +1,104 @@
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>For the curator: what was found, by family and by group, each finding with its numbers, its record, and a decision to copy.</summary>
+internal static class QualityPage
+{
+    public const string Path = "quality.html", FlagsFile = "data/flags.js";
+
+    // what stands in the page itself, for those without scripts; the script shows all
+    private const int RowsInPage = 50;
+
+    public static string Write(Page page, PagesInputs inputs)
+    {
+        (Language words, ReleaseData data) = (page.Words, inputs.Data);
+        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
+        Dictionary<string, string> groupOf = data.Contributions.ToDictionary(c => c.Id, c => c.ContributorId, StringComparer.Ordinal);
+        string FamilyOf(FlagFacts f) => meanings.TryGetValue(f.Code, out FlagMeaning? m) ? m.Family : "other";
+        string[] families = [.. data.Flags.Select(FamilyOf).Distinct().Order(StringComparer.Ordinal)];
+        string[] groups = [.. data.Flags.Select(f => groupOf.GetValueOrDefault(f.ContributionId, "")).Distinct().Order(StringComparer.Ordinal)];
+        ILookup<(string, string), FlagFacts> cells = data.Flags.ToLookup(f => (groupOf.GetValueOrDefault(f.ContributionId, ""), FamilyOf(f)));
+
+        Markup body = Markup.Of(
+            $"""
+            <h1>{words["quality.title"]}</h1><p class="lead">{words["quality.lead"]}</p>
+            {(data.Flags.Count == 0 ? Markup.Of($"<p>{words["quality.nothing"]}</p>") : Markup.Of(
+                $"""
+                <section><h2>{words["quality.codes"]}</h2>
+                {Frame.Table([Markup.Of($"{words["word.flag"]}"), Markup.Of($"{words["quality.family"]}"), Markup.Of($"{words["quality.severity"]}"), Markup.Of($"{words["quality.count"]}"), Markup.Of($"{words["quality.overruled"]}"), Markup.Of($"{words["quality.meaning"]}")],
+                    data.Flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderBy(g => Rank(g.First().Severity)).ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).Select(g => (IReadOnlyList<Markup>)
+                    [
+                        Markup.Of($"<a href=\"#code={Uri.EscapeDataString(g.Key)}\">{g.Key}</a>"), Markup.Of($"{words.Word(FamilyOf(g.First()))}"), Badge(words, g.First().Severity),
+                        Markup.Of($"{words.Count(g.Count())}"), Markup.Of($"{words.Count(g.Count(f => f.OverruledBy is not null))}"), Markup.Of($"<span lang=\"en\">{meanings.GetValueOrDefault(g.Key)?.Meaning}</span>"),
+                    ]), words["quality.codes"])}</section>
+                <section><h2>{words["quality.groups"]}</h2><p>{words["quality.groups.text"]}</p>
+                {Frame.Table([Markup.Of($"{words["word.group"]}"), .. families.Select(f => Markup.Of($"{words.Word(f)}")), Markup.Of($"{words["quality.all"]}")],
+                    groups.Select(g => (IReadOnlyList<Markup>)
+                    [
+                        Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{g}</a>"),
+                        .. families.Select(f => cells[(g, f)].Count() is > 0 and int n ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>") : Markup.Of($"<span class=\"nothing\">·</span>")),
+                        Markup.Of($"{words.Count(families.Sum(f => cells[(g, f)].Count()))}"),
+                    ]), words["quality.groups"], "numbers")}</section>
+                <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
+                <form id="narrow" class="narrow" hidden>{Select("family", words["quality.family"], families, words)}{Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words)}{Select("code", words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], words)}{Select("group", words["word.group"], groups, words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
+                <p id="flags-count" class="count" role="status" aria-live="polite"></p>
+                <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}"><table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th><th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th><th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th><th scope="col">{words["quality.decision"]}</th></tr></thead>
+                <tbody>
+                {data.Flags.Take(RowsInPage).Select(f => Row(page, f))}</tbody></table></div>
+                <p><button type="button" id="flags-more" hidden>{words["quality.more"]}</button></p>
+                <pre id="decision" class="decision" tabindex="0" hidden></pre></section>
+
+                """))}
+            {SetAside(page, inputs)}
+            """);
+        return Frame.Document(page, words["nav.quality"], body, "text broad",
+            data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", FlagsFile, "assets/say.js", "assets/quality.js"]);
+    }
+
+    /// <summary>Every flag for the script of the page, in every language the same.</summary>
+    public static string Script(PagesInputs inputs)
+    {
+        ReleaseData data = inputs.Data;
+        Dictionary<string, ContributionFacts> contributions = data.Contributions.ToDictionary(c => c.Id, StringComparer.Ordinal);
+        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
+        return Site.Script.Assign("atlasFlags", data.Flags.Select(f => new object?[]
+        {
+            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Site.Script.Short(f.Measured), Site.Script.Short(f.Limit), Units.ForPeople(f.Unit),
+            f.Explanation, f.OverruledBy, f.SiteKey, contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
+        }));
+    }
+
+    public static Markup Badge(Language words, string severity) => Markup.Of($"<span class=\"badge {severity}\">{words.Word(severity)}</span>");
+
+    private static int Rank(string severity) => severity switch { "reject" => 0, "suspect" => 1, _ => 2 };
+
+    private static Markup Row(Page page, FlagFacts f)
+    {
+        Language words = page.Words;
+        string to = f.SiteKey is { } site ? page.ToSite(site) : page.To(ContributionPage.FileOf(f.ContributionId));
+        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(ContributionPage.FileOf(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {Units.ForPeople(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td lang=\"en\">{f.Explanation}</td><td>{f.OverruledBy}</td></tr>\n");
+    }
+
+    private static Markup Select(string name, string label, IReadOnlyList<string> values, Language words) => Markup.Of(
+        $"<div class=\"field\"><label for=\"q-{name}\">{label}</label><select id=\"q-{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{values.Select(v => Markup.Of($"<option value=\"{v}\">{words.Word(v)}</option>"))}</select></div>");
+
+    private static Markup SetAside(Page page, PagesInputs inputs)
+    {
+        Language words = page.Words;
+        return Markup.Of(
+            $"""
+            <section id="waiting"><h2>{words["quality.waiting"]}</h2>
+            {(inputs.SetAside.Count == 0 ? Markup.Of($"<p>{words["quality.waiting.none"]}</p>") : Frame.Table(
+                [Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["quality.count"]}"), Markup.Of($"{words["quality.first"]}")],
+                inputs.SetAside.Select(s => (IReadOnlyList<Markup>)
+                [
+                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ContentHash[..12]}</a>"), Markup.Of($"{words.Count(s.ToMend.Count)}"),
+                    Markup.Of($"<span lang=\"en\">{(s.ToMend.Count == 0 ? "" : $"{s.ToMend[0].File}{(s.ToMend[0].Column is { } column ? $", {column}" : "")}: {s.ToMend[0].Expected}")}</span>"),
+                ]), words["quality.waiting"]))}</section>
+
+            """);
+    }
+}

@@ -1,0 +1,118 @@
+using DecayAtlas.Pages.Reading;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>
+/// The sites for the map: one short row each in <c>data/sites.js</c>, and all that a click shows in <c>data/sites-N.js</c>, a hundred
+/// sites a file, so that the map stands before anything else is read.
+/// </summary>
+internal static class SiteScripts
+{
+    public const string IndexFile = "data/sites.js";
+    private const int SitesAFile = 100;
+
+    private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse", "campaigns", "flags", "use", "generalised"];
+
+    public static string FileOf(int number) => $"data/sites-{number}.js";
+
+    public static IEnumerable<(string File, string Text)> All(ReleaseData data)
+    {
+        yield return (IndexFile, Index(data));
+        for (int number = 0; number * SitesAFile < data.Sites.Count; number++)
+            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.Key, s => Details(data, s), StringComparer.Ordinal)));
+    }
+
+    private static string Index(ReleaseData data)
+    {
+        var (ecosystems, landUses, campaigns, flags) = (new Names(), new Names(), new Names(), new Names());
+        var rows = data.Sites.Select(site =>
+        {
+            SiteRate rate = data.Rates[site.Key];
+            BurialFacts[] burials = [.. data.BurialsOfSite[site.Key]];
+            return new object?[]
+            {
+                site.Key, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation), burials.Length,
+                ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
+                campaigns.Of(burials.Select(b => b.Campaign)), flags.Of(data.FlagsOfSite[site.Key].Select(f => f.Code)),
+                site.Use[0].ToString(), site.IsGeneralised ? 1 : 0,
+            };
+        }).ToArray();
+        return Script.Assign("atlasIndex", new
+        {
+            sitesAFile = SitesAFile,
+            ecosystems = ecosystems.All,
+            landUses = landUses.All,
+            campaigns = campaigns.All,
+            flags = flags.All,
+            columns = Columns,
+            rows,
+        });
+    }
+
+    private static object Details(ReleaseData data, SiteFacts site) => new
+    {
+        id = site.SiteId,
+        contributor = site.ContributorId,
+        country = site.Country,
+        ecosystem = site.Ecosystem,
+        landUse = site.LandUse,
+        management = site.Management,
+        note = site.ManagementNote,
+        elevation = site.ElevationMetres,
+        latitude = site.LatitudeDegrees,
+        longitude = site.LongitudeDegrees,
+        uncertainty = site.UncertaintyMetres,
+        generalised = site.IsGeneralised,
+        use = site.Use,
+        because = site.UseBecause,
+        burials = data.BurialsOfSite[site.Key].Select(b => new
+        {
+            id = b.BurialId,
+            contribution = b.ContributionId,
+            campaign = b.Campaign,
+            plot = b.Plot,
+            treatment = b.Treatment,
+            buried = b.BuriedOn?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
+            days = b.ExposureDays,
+            depth = b.DepthCentimetres,
+            fast = Script.Short(b.FastRemaining),
+            slow = Script.Short(b.SlowRemaining),
+            k = Script.Short(b.RatePerDay),
+            ku = Script.Short(b.RateUncertainty),
+            s = Script.Short(b.Stabilisation),
+            su = Script.Short(b.StabilisationUncertainty),
+            a = Script.Short(b.DecomposableSlow),
+            missing = b.RateMissing,
+            use = b.Use,
+            because = b.UseBecause,
+        }),
+        bags = data.BagsOfSite[site.Key].Select(b => new object?[]
+        {
+            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.Remaining), b.RemainingMissing, b.Use, b.UseBecause,
+        }),
+        covariates = data.CovariatesOfSite[site.Key].Select(c => new object?[] { c.Name, Script.Short(c.Value), Units.ForPeople(c.Unit), c.Rule, c.Status, c.Fingerprint?[..Math.Min(12, c.Fingerprint.Length)] }),
+        flags = data.FlagsOfSite[site.Key].Select(f => new object?[] { f.Code, f.Severity, f.RecordKind, f.RecordId, f.Explanation, f.OverruledBy }),
+        contributions = data.BurialsOfSite[site.Key].Select(b => b.ContributionId).Append(site.ContributionId).Distinct().Order(StringComparer.Ordinal)
+            .Select(id => data.Contributions.FirstOrDefault(c => c.Id == id)).Where(c => c is not null)
+            .Select(c => new object?[] { c!.Id, ContributionPage.FileOf(c.Id), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
+    };
+
+    /// <summary>Names by number, in the order in which they are met.</summary>
+    private sealed class Names
+    {
+        private readonly Dictionary<string, int> _numbers = new(StringComparer.Ordinal);
+
+        public IReadOnlyList<string> All => [.. _numbers.OrderBy(n => n.Value).Select(n => n.Key)];
+
+        public int? Of(string? name)
+        {
+            if (name is null)
+                return null;
+            if (!_numbers.TryGetValue(name, out int number))
+                _numbers[name] = number = _numbers.Count;
+            return number;
+        }
+
+        public int[] Of(IEnumerable<string> names) => [.. names.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(n => Of(n)!.Value)];
+    }
+}

@@ -1,0 +1,94 @@
+using System.Globalization;
+using System.Text.Json;
+using DecayAtlas.Pages.Html;
+
+namespace DecayAtlas.Pages.Texts;
+
+/// <summary>
+/// The words of one language, from <c>Texts/&lt;code&gt;.json</c>, and how it writes numbers and days. A new language is one new file;
+/// a test sees that it has every text with the same holes.
+/// </summary>
+public sealed class Language
+{
+    private readonly Dictionary<string, string> _texts;
+
+    private Language(string code, Dictionary<string, string> texts)
+    {
+        (Code, _texts) = (code, texts);
+    }
+
+    /// <summary>BCP 47 code, as <c>de</c>.</summary>
+    public string Code { get; }
+
+    /// <summary>Its own name for itself.</summary>
+    public string Name => this["language.name"];
+
+    /// <summary>Codes of the languages that are shipped, in ordinal order.</summary>
+    public static IReadOnlyList<string> Known { get; } =
+    [
+        .. typeof(Language).Assembly.GetManifestResourceNames()
+            .Where(n => n.StartsWith("texts/", StringComparison.Ordinal)).Select(n => Path.GetFileNameWithoutExtension(n)).Order(StringComparer.Ordinal),
+    ];
+
+    /// <summary>Opens a language; <see langword="null"/> where there is none of that code.</summary>
+    public static Language? Find(string code)
+    {
+        using Stream? stream = typeof(Language).Assembly.GetManifestResourceStream($"texts/{code}.json");
+        return stream is null ? null : new Language(code, JsonSerializer.Deserialize<Dictionary<string, string>>(stream)!);
+    }
+
+    /// <summary>Every key, for the test that holds languages against each other.</summary>
+    internal IReadOnlyDictionary<string, string> All => _texts;
+
+    /// <summary>A text without holes.</summary>
+    public string this[string key] => _texts.TryGetValue(key, out string? text) ? text : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
+
+    /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
+    public string Say(string key, params object?[] values) =>
+        string.Format(CultureInfo.InvariantCulture, this[key], [.. values.Select(v => v switch { int n => Count(n), null => Missing, _ => v })]);
+
+    /// <summary>A text whose pieces between asterisks are slanted, for letters that stand for quantities.</summary>
+    public Markup Rich(string key, params object?[] values)
+    {
+        string[] pieces = this[key].Split('*');
+        return Markup.Join(pieces.Select((piece, i) =>
+        {
+            string filled = string.Format(CultureInfo.InvariantCulture, piece, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
+            return i % 2 == 0 ? Markup.Of($"{filled}") : Markup.Of($"<i>{filled}</i>");
+        }));
+    }
+
+    /// <summary>The word for a code of the tables (accepted, rejected, ...); the code itself where there is none.</summary>
+    public string Word(string? code) => code is null ? Missing : _texts.GetValueOrDefault("word." + code, code);
+
+    /// <summary>What stands for a missing value.</summary>
+    public string Missing => this["missing"];
+
+    /// <summary>A count, thousands set apart.</summary>
+    public string Count(int n) => n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
+
+    /// <summary>A number in a format such as <c>0.000</c>.</summary>
+    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing : Localise(x.ToString(format, CultureInfo.InvariantCulture));
+
+    /// <summary>A number to three significant digits.</summary>
+    public string Number(double? value)
+    {
+        if (value is not { } x || !double.IsFinite(x))
+            return Missing;
+        if (x == 0)
+            return "0";
+        int digits = Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(x))), 0, 12);
+        return Localise(Math.Round(x, digits).ToString("0." + new string('#', digits), CultureInfo.InvariantCulture));
+    }
+
+    /// <summary>A rate (d⁻¹) to four decimals.</summary>
+    public string Rate(double? perDay) => Number(perDay, "0.0000");
+
+    /// <summary>A share as a whole percentage.</summary>
+    public string Percent(double? share) => share is null ? Missing : Number(100 * share, "0") + this["number.percent"];
+
+    /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
+    public string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? Missing;
+
+    private string Localise(string invariant) => invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
+}

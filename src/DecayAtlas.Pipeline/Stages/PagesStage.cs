@@ -1,0 +1,93 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Contributions;
+using DecayAtlas.Grids;
+using DecayAtlas.Pages;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Site;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Pipeline.Work;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>The current release, its model and map, and what waits in the quarantine -> pages that a browser opens from disk.</summary>
+public static class PagesStage
+{
+    /// <summary>Where the pages lie, and whether they were made now.</summary>
+    public sealed record Output(string Folder, bool AreNew, int Files) : IStageOutput
+    {
+        public string Sentence => AreNew ? $"made: {Files} files in {Folder}" : "unchanged, not made again";
+    }
+
+    public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    {
+        var atlas = new AtlasFolder(configuration.Atlas);
+        var reader = new ReleaseReader(atlas);
+        ReleaseName release = atlas.CurrentRelease()!;
+        ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
+        IReadOnlyList<SetAsideFacts> aside = SetAsideOf(configuration);
+        string? model = FolderOf(atlas.Models), map = FolderOf(atlas.Maps);
+        var pages = new ReleasePages(atlas, release);
+        string key = KeyOf(configuration, section, catalogue, before, aside, model, map);
+        if (pages.AreMadeFrom(key))
+            return new Output(pages.Folder, false, 0);
+
+        ReleaseData data = ReleaseData.Read(reader);
+        ModelFolder? card = model is null ? null : ModelFolder.Read(model);
+        string? tif = map is null ? null : Path.Combine(map, MapStage.TifName);
+        var inputs = new PagesInputs(
+            data,
+            before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
+            [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, d.Family, AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
+            aside, atlas.FolderOf(release), card, map,
+            tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
+            configuration.Countries is { } countries ? Outlines.Read(countries) : [],
+            catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal));
+        var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
+
+        int files = pages.Make(key, folder =>
+        {
+            foreach (SiteFile file in SiteMaker.Make(inputs, options, progress))
+                folder.WriteText(file.Path, file.Text);
+            AddAll(folder, card?.Folder, "model/");
+            AddAll(folder, map, "map/");
+        });
+        return new Output(pages.Folder, true, files);
+    }
+
+    /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>
+    private static string KeyOf(
+        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<SetAsideFacts> aside, string? model, string? map) => WorkKey.Of(
+    [
+        SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
+        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", Path.GetFileName(model) ?? "", Path.GetFileName(map) ?? "",
+        configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
+        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }), "aside", .. aside.Select(a => a.ContentHash),
+    ]);
+
+    // a folder's link leads to the folder itself, whose name stands for what is in it
+    private static string? FolderOf(string parent) => MadeFolder.CurrentIdOf(parent) is { } id && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
+
+    private static void AddAll(PagesFolder folder, string? from, string to)
+    {
+        foreach (string file in from is null ? [] : Directory.GetFiles(from).Order(StringComparer.Ordinal).ToArray())
+            folder.Add(to + Path.GetFileName(file), file);
+    }
+
+    private static IReadOnlyList<SetAsideFacts> SetAsideOf(PipelineConfiguration configuration) =>
+    [
+        .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(s => new SetAsideFacts(s.ContentHash, s.ContributionId, [.. s.Findings.Select(f => Of(f, s.Source))])),
+    ];
+
+    /// <summary>A finding without what was found, and without names that a sender gave to files: the pages may be public.</summary>
+    private static ToMend Of(Finding finding, string source)
+    {
+        bool isSchemaFile = Path.GetFileName(finding.File) is "datapackage.json" or "sites.csv" or "lots.csv" or "bags.csv" or "samples.csv";
+        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(finding.Expected), Plain(finding.Mend));
+
+        string Plain(string text) => source.Length > 0 ? text.Replace(source, "the contribution", StringComparison.Ordinal) : text;
+    }
+}
