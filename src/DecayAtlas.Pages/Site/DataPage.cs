@@ -39,11 +39,12 @@ internal static class DataPage
     public static string Write(Page page, PagesInputs inputs)
     {
         Language words = page.Words;
-        using var package = JsonDocument.Parse(File.ReadAllBytes(System.IO.Path.Combine(inputs.ReleaseFolder, "datapackage.json")));
+        string descriptor = System.IO.Path.Combine(inputs.ReleaseFolder, "datapackage.json");
+        using var package = JsonDocument.Parse(File.Exists(descriptor) ? File.ReadAllBytes(descriptor) : "{}"u8.ToArray());
         JsonElement root = package.RootElement;
-        Dictionary<string, int> rows = root.GetProperty("resources").EnumerateArray().Where(r => r.TryGetProperty("rows", out _)).ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32(), StringComparer.Ordinal);
-        string[] licences = [.. root.GetProperty("licenses").EnumerateArray().Select(l => l.GetProperty("name").GetString()!)];
-        string title = root.GetProperty("title").GetString()!, publisher = root.GetProperty("publisher").GetString()!, software = root.GetProperty("software").GetString()!;
+        Dictionary<string, int> rows = Items(root, "resources").Where(r => r.TryGetProperty("rows", out _)).ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32(), StringComparer.Ordinal);
+        string[] licences = [.. Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!)];
+        (string title, string publisher, string software) = (Text(root, "title"), Text(root, "publisher"), Text(root, "software"));
         string cite = $"{publisher}. {title}. {words.Say("data.release", page.ReleaseId)} {software}.";
 
         Markup body = Markup.Of(
@@ -69,6 +70,10 @@ internal static class DataPage
             """);
         return Frame.Document(page, words["nav.data"], body, "text", ["assets/open.js"]);
     }
+
+    private static JsonElement[] Items(JsonElement root, string name) => root.TryGetProperty(name, out JsonElement list) ? [.. list.EnumerateArray()] : [];
+
+    private static string Text(JsonElement root, string name) => root.TryGetProperty(name, out JsonElement value) ? value.GetString() ?? "" : "";
 
     private static Markup Code(string text) => Markup.Of($"<pre tabindex=\"0\"><code>{text.ReplaceLineEndings("\n")}</code></pre>\n");
 

@@ -35,12 +35,12 @@ public static class PagesStage
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0);
 
-        ReleaseData data = ReleaseData.Read(reader);
+        ReleaseData data = ReleaseTablesReader.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model);
         string? tif = map is null ? null : Path.Combine(map, MapStage.TifName);
         var inputs = new PagesInputs(
             data,
-            before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
+            before is null ? null : ReleaseTablesReader.Read(new ReleaseReader(atlas, before.Id)),
             [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, d.Family, AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,

@@ -1,0 +1,237 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using DecayAtlas.Pipeline.Configuration;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace DecayAtlas.EndToEnd;
+
+/// <summary>The demo's pages as a person sees them: opened from disk in Chromium, their numbers held against DuckDB over the released Parquet.</summary>
+public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixture<Browser>
+{
+    private const string AllSites = "read_parquet('atlas/current/sites/**/*.parquet', hive_partitioning = true)";
+    private const string AllBurials = "read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true)";
+    private const string AllBags = "read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)";
+    private const string AllFlags = "read_parquet('atlas/current/flags/*.parquet')";
+    private const string OneContribution = "2023-autumn-lantern-hill-farm";
+
+    // of every kind one, in both languages
+    private static readonly string[] Kinds =
+    [
+        "index.html", "map.html", "quality.html", "model.html", "data.html", "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
+    ];
+
+    private string Folder => Path.GetFullPath(demo.Workspace.PathOf("atlas/current/pages"));
+
+    private IEnumerable<string> Waiting => Directory.EnumerateFiles(Path.Combine(Folder, "contributions"), "waiting-*.html").Select(f => "contributions/" + Path.GetFileName(f)).Order(StringComparer.Ordinal);
+
+    [Fact]
+    public async Task Every_kind_of_page_opens_from_disk_without_an_error_or_an_outside_request()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        foreach (string path in Kinds.Append(Waiting.First()).SelectMany(k => new[] { k, "de/" + k }))
+            await window.GoToAsync(Folder, path);
+        Assert.Empty(window.Complaints);
+    }
+
+    [Fact]
+    public async Task Every_link_leads_to_a_file_that_is_there()
+    {
+        Assert.SkipWhen(Browser.SkipBecause is not null, Browser.SkipBecause ?? "");
+        await Task.CompletedTask;
+        foreach (string page in Directory.EnumerateFiles(Folder, "*.html", SearchOption.AllDirectories))
+        {
+            foreach (Match link in Link().Matches(File.ReadAllText(page)))
+            {
+                string target = Uri.UnescapeDataString(link.Groups[1].Value.Split('#')[0]);
+                Assert.True(target.Length == 0 || File.Exists(Path.Combine(Path.GetDirectoryName(page)!, target)), $"{page} links to {target}");
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData("ecosystem", "forest", "SELECT count(*) FROM " + AllSites + " WHERE ecosystem = 'forest'")]
+    [InlineData("landUse", "arable", "SELECT count(*) FROM " + AllSites + " WHERE land_use = 'arable'")]
+    [InlineData("campaign", "2024-spring", "SELECT count(DISTINCT site_key) FROM " + AllBurials + " WHERE campaign = '2024-spring'")]
+    [InlineData("use", "a", "SELECT count(*) FROM " + AllSites + " WHERE use = 'accepted'")]
+    [InlineData("flag", "masses-repeated", "SELECT count(DISTINCT site_key) FROM (SELECT site_key FROM " + AllFlags + " f JOIN " + AllBags + " b ON f.contribution_id = b.contribution_id AND record_kind = 'bag' AND record_id = bag_id WHERE code = 'masses-repeated' UNION ALL SELECT site_key FROM " + AllFlags + " f JOIN " + AllBurials + " b ON f.contribution_id = b.contribution_id AND record_kind = 'burial' AND record_id = burial_id WHERE code = 'masses-repeated')")]
+    [InlineData("flag", "far-from-country", "SELECT count(*) FROM " + AllFlags + " WHERE code = 'far-from-country'")]
+    public async Task A_filter_of_the_map_counts_what_DuckDB_counts(string filter, string value, string sql)
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "map.html");
+        int all = await CountAsync(window.Page, "#sites-shown");
+
+        await window.Page.SelectOptionAsync("#" + filter, value);
+
+        int shown = await CountAsync(window.Page, "#sites-shown");
+        Assert.Equal(Number(demo.Workspace.Query(sql)[0][0]), shown);
+        Assert.InRange(shown, 1, all - 1);
+        await window.Page.ClickAsync("#filters button[type=reset]");
+        await window.Page.WaitForFunctionAsync($"document.getElementById('sites-shown').dataset.count === '{all}'");
+        Assert.Equal(Number(demo.Workspace.Query("SELECT count(*) FROM " + AllSites)[0][0]), all);
+    }
+
+    [Fact]
+    public async Task Two_filters_narrow_together()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "map.html#ecosystem=forest&campaign=2023-autumn");
+        Assert.Equal(
+            Number(demo.Workspace.Query($"SELECT count(DISTINCT site_key) FROM {AllBurials} JOIN {AllSites} s USING (site_key) WHERE campaign = '2023-autumn' AND ecosystem = 'forest'")[0][0]),
+            await CountAsync(window.Page, "#sites-shown"));
+    }
+
+    [Fact]
+    public async Task The_panel_of_a_site_shows_the_numbers_of_the_tables()
+    {
+        object?[] asked = demo.Workspace.Query(
+            $"""
+            SELECT site_key, exp(avg(ln(k_per_day))), avg(s), count(*), (SELECT count(*) FROM {AllBags} b WHERE b.site_key = x.site_key), (SELECT count(*) FROM {AllBurials} b WHERE b.site_key = x.site_key)
+            FROM {AllBurials} x WHERE use = 'accepted' AND k_per_day > 0 AND (treatment IS NULL OR lower(treatment) IN ('control', 'none'))
+            GROUP BY site_key HAVING count(*) > 5 AND count(*) = (SELECT count(*) FROM {AllBurials} b WHERE b.site_key = x.site_key AND b.use = 'accepted') ORDER BY site_key LIMIT 1
+            """)[0];
+        string key = (string)asked[0]!;
+        object?[] warmth = demo.Workspace.Query($"SELECT value FROM read_parquet('atlas/current/covariates/*.parquet') WHERE site_key = '{key}' AND covariate = 'precipitation'")[0];
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "map.html#site=" + Uri.EscapeDataString(key));
+        await window.Page.WaitForSelectorAsync("#site-name");
+
+        Assert.Equal(Rate(asked[1]), await window.Page.InnerTextAsync("[data-value=rate]"));
+        Assert.Equal(((double)asked[2]!).ToString("0.00", CultureInfo.InvariantCulture), await window.Page.InnerTextAsync("[data-value=stabilisation]"));
+        Assert.Equal($"{asked[3]} / {asked[5]}", await window.Page.InnerTextAsync("[data-value=burials]"));
+        string panel = await window.Page.InnerTextAsync("#site");
+        Assert.Contains($"Bags ({asked[4]})", panel, StringComparison.Ordinal);
+        Assert.Contains(((double)warmth[0]!).ToString("G3", CultureInfo.InvariantCulture)[..2], panel, StringComparison.Ordinal);
+        Assert.Equal(Number(asked[5]), await window.Page.Locator("#site section table").First.Locator("tbody tr").CountAsync());
+        Assert.True(await window.Page.Locator("#site svg polyline").CountAsync() > 0, "no curve was drawn");
+        Assert.Empty(window.Complaints);
+    }
+
+    [Fact]
+    public async Task A_sensitive_site_is_shown_as_it_was_published()
+    {
+        object?[] site = demo.Workspace.Query($"SELECT site_key, decimal_latitude FROM {AllSites} WHERE coordinates_generalised AND use = 'accepted' ORDER BY site_key LIMIT 1")[0];
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "map.html#site=" + Uri.EscapeDataString((string)site[0]!));
+        await window.Page.WaitForSelectorAsync("#site-name");
+        string panel = await window.Page.InnerTextAsync("#site");
+        Assert.Contains("A sensitive site", panel, StringComparison.Ordinal);
+        Assert.Contains(Math.Abs((double)site[1]!).ToString("0.00", CultureInfo.InvariantCulture), panel, StringComparison.Ordinal);
+        Assert.Contains("withheld", panel, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task No_page_holds_what_only_the_intake_may_know()
+    {
+        Assert.SkipWhen(Browser.SkipBecause is not null, Browser.SkipBecause ?? "");
+        await Task.CompletedTask;
+        string[] mails = [.. Directory.EnumerateFiles(demo.Workspace.PathOf("scenario/inbox"), "datapackage.json", SearchOption.AllDirectories).SelectMany(f => Mail().Matches(File.ReadAllText(f)).Select(m => m.Value)).Distinct()];
+        Assert.NotEmpty(mails);
+        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories).Where(f => Path.GetExtension(f) is ".html" or ".js"))
+        {
+            string text = File.ReadAllText(file);
+            Assert.DoesNotContain(mails, mail => text.Contains(mail, StringComparison.OrdinalIgnoreCase));
+        }
+    }
+
+    [Fact]
+    public async Task The_quality_page_counts_what_DuckDB_counts_and_its_decisions_are_read_by_the_tool()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "quality.html#code=masses-repeated");
+        Assert.Equal(Number(demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE code = 'masses-repeated'")[0][0]), await CountAsync(window.Page, "#flags-count"));
+        Assert.Equal(
+            Number(demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE severity = 'suspect'")[0][0]),
+            await NarrowAsync(window.Page, "severity", "suspect"));
+
+        await window.Page.Locator("#flags tbody button").First.ClickAsync();
+        string lines = await window.Page.InnerTextAsync("#decision");
+        string file = Path.Combine(demo.Workspace.Folder, "copied-decisions.yaml");
+        await File.WriteAllTextAsync(file, "version: 1\ndecisions:\n" + lines.Replace("because: \"\"", "because: \"Looked at and found sound.\"", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        var decision = Assert.Single(DecisionList.Read(file).All);
+        File.Delete(file);
+        Assert.Equal(1L, demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE contribution_id = '{decision.ContributionId}' AND code = '{decision.FlagCode}' AND record_id = '{decision.Overruled!.Value.RecordId}'")[0][0]);
+
+        async Task<int> NarrowAsync(IPage page, string name, string value)
+        {
+            await page.ClickAsync("#narrow button[type=reset]");
+            await page.SelectOptionAsync("#q-" + name, value);
+            return await CountAsync(page, "#flags-count");
+        }
+    }
+
+    [Theory]
+    [InlineData("class/index.html")]
+    [InlineData($"class/{OneContribution}.html")]
+    [InlineData($"de/class/{OneContribution}.html")]
+    [InlineData("de/class/2023-autumn-fernhill-explorers.html")]
+    public async Task A_class_sheet_prints_on_one_page(string path)
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, path);
+        byte[] pdf = await window.Page.PdfAsync(new() { Format = "A4", PrintBackground = true, PreferCSSPageSize = true });
+        Assert.Single(PdfPage().Matches(System.Text.Encoding.Latin1.GetString(pdf)));
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task No_page_has_a_serious_fault_of_accessibility(ColorScheme scheme)
+    {
+        await using WatchedPage window = await browser.OpenAsync(scheme: scheme);
+        var faults = new List<string>();
+        foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=lantern-hill-farm%2FS01"))
+        {
+            await window.GoToAsync(Folder, path);
+            if (path.Contains("#site", StringComparison.Ordinal))
+                await window.Page.WaitForSelectorAsync("#site-name");
+            var found = await window.Page.RunAxe();
+            faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
+        }
+
+        Assert.Empty(faults);
+    }
+
+    [Fact]
+    public async Task No_page_is_wider_than_a_narrow_screen()
+    {
+        await using WatchedPage window = await browser.OpenAsync(360, 740);
+        foreach (string path in Kinds.SelectMany(k => new[] { k, "de/" + k }))
+        {
+            await window.GoToAsync(Folder, path);
+            Assert.True(await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
+        }
+    }
+
+    [Fact]
+    public async Task The_map_and_its_sites_can_be_reached_by_keyboard()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "map.html");
+        await window.Page.ClickAsync("#listing summary");
+        await window.Page.Locator("#list button").First.FocusAsync();
+        await window.Page.Keyboard.PressAsync("Enter");
+        await window.Page.WaitForSelectorAsync("#site:not([hidden])");
+        Assert.Equal("site-name", await window.Page.EvaluateAsync<string>("document.activeElement.id"));
+        await window.Page.Keyboard.PressAsync("Escape");
+        Assert.True(await window.Page.Locator("#site").IsHiddenAsync());
+        Assert.Equal("map", await window.Page.EvaluateAsync<string>("document.activeElement.id"));
+    }
+
+    private static int Number(object? value) => Convert.ToInt32(value, CultureInfo.InvariantCulture);
+
+    private static string Rate(object? value) => ((double)value!).ToString("0.0000", CultureInfo.InvariantCulture);
+
+    private static async Task<int> CountAsync(IPage page, string selector) =>
+        int.Parse((await page.GetAttributeAsync(selector, "data-count"))!, CultureInfo.InvariantCulture);
+
+    [GeneratedRegex("(?:href|src)=\"([^\":]*)\"")]
+    private static partial Regex Link();
+
+    [GeneratedRegex(@"[\w.+-]+@[\w.-]+\.\w+")]
+    private static partial Regex Mail();
+
+    [GeneratedRegex(@"/Type\s*/Page\b")]
+    private static partial Regex PdfPage();
+}

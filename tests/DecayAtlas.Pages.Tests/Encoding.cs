@@ -1,0 +1,67 @@
+using DecayAtlas.Pages.Html;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Site;
+
+namespace DecayAtlas.Pages.Tests;
+
+/// <summary>Nothing that came from outside becomes markup or script.</summary>
+public class Encoding
+{
+    [Fact]
+    public void A_hole_is_encoded_and_a_piece_is_not()
+    {
+        Assert.Equal("<p title=\"&lt;a b=&quot;&#x27;&quot;&gt;\"><i>x</i></p>", Markup.Of($"<p title=\"{"<a b=\"'\">"}\">{Markup.Trusted("<i>x</i>")}</p>").ToString());
+    }
+
+    [Fact]
+    public void Letters_of_any_script_stay_and_what_turns_writing_round_goes()
+    {
+        Assert.Equal("Ærø Ωμέγα 土壌 \uFFFDx\uFFFD", Markup.Of($"{"Ærø Ωμέγα 土壌 \u202Ex\u0007"}").ToString());
+    }
+
+    [Fact]
+    public void Hostile_names_and_notes_come_out_as_text_everywhere()
+    {
+        string bad = Examples.Hostile;
+        SiteFacts site = Examples.Site(bad, bad) with { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, Country = bad, UseBecause = bad };
+        var data = new ReleaseData(
+            bad,
+            [site, Examples.Site("fair", "S1")],
+            [Examples.Burial(bad, bad, bad, 0.01, treatment: null) with { Campaign = bad, Plot = bad }, Examples.Burial("fair", "S1", "1", 0.02)],
+            [new BagFacts($"c-{bad}", bad, bad, site.Key, bad, bad, 1, 0.5, bad, bad, 0.5, bad, bad, bad)],
+            [new CovariateFacts(site.Key, bad, 3, bad, bad, bad, bad)],
+            [Examples.Contribution(bad) with { Protocol = bad, Licence = bad, ContentHash = bad }, Examples.Contribution("fair")],
+            [new FlagFacts($"c-{bad}", "site", bad, "mass-gain", "reject", 1, 2, bad, bad, bad, bad, null)]);
+        PagesInputs inputs = Examples.Inputs(data) with
+        {
+            SetAside = [new SetAsideFacts(new string('c', 64), bad, [new ToMend(bad, bad, 3, bad, bad, bad)])],
+            CovariateTitles = new Dictionary<string, string> { [bad] = bad },
+        };
+
+        SiteFile[] files = [.. SiteMaker.Make(inputs, Examples.Options(data) with { Title = bad, Publisher = bad })];
+
+        Assert.NotEmpty(files);
+        foreach (SiteFile file in files.Where(f => !f.Path.StartsWith("assets/", StringComparison.Ordinal)))
+        {
+            Assert.DoesNotContain("<script>", file.Text, StringComparison.OrdinalIgnoreCase);
+            Assert.DoesNotContain("<img src=x", file.Text, StringComparison.OrdinalIgnoreCase);
+            Assert.Matches("^[a-z0-9._/-]+$", file.Path);
+        }
+    }
+
+    [Theory]
+    [InlineData("2024-spring-school", "2024-spring-school")]
+    [InlineData("../../etc/passwd", null)]
+    [InlineData("index", null)]
+    [InlineData("waiting-x", null)]
+    [InlineData("Ärger", null)]
+    [InlineData("", null)]
+    public void A_file_is_named_by_its_id_only_where_that_is_safe(string id, string? name)
+    {
+        string made = FileNames.Of(id);
+        Assert.Equal(name ?? made, made);
+        Assert.Matches("^[a-z0-9][a-z0-9._-]*$", made);
+        if (name is null)
+            Assert.StartsWith("id-", made, StringComparison.Ordinal);
+    }
+}

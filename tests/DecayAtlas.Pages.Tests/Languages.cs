@@ -1,0 +1,41 @@
+using System.Text.RegularExpressions;
+using DecayAtlas.Pages.Texts;
+
+namespace DecayAtlas.Pages.Tests;
+
+public partial class Languages
+{
+    public static TheoryData<string> All => new(Language.Known);
+
+    [Theory, MemberData(nameof(All))]
+    public void Every_language_says_all_that_English_says_with_the_same_holes(string code)
+    {
+        IReadOnlyDictionary<string, string> english = Language.Find("en")!.All, other = Language.Find(code)!.All;
+
+        Assert.Equal(english.Keys.Order(StringComparer.Ordinal), other.Keys.Where(k => !k.StartsWith("flag.", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
+        foreach ((string key, string text) in english)
+        {
+            Assert.Equal(Holes(text), Holes(other[key]));
+            Assert.Equal(text.Contains('*', StringComparison.Ordinal), other[key].Contains('*', StringComparison.Ordinal));
+            Assert.False(string.IsNullOrEmpty(other[key]), key);
+        }
+    }
+
+    [Fact]
+    public void Numbers_are_written_as_the_language_writes_them()
+    {
+        Language german = Language.Find("de")!, english = Language.Find("en")!;
+        Assert.Equal("0,0123", german.Rate(0.01234));
+        Assert.Equal("−1.5", english.Number(-1.5, "0.0"));
+        Assert.Equal("12,345", english.Count(12345));
+        Assert.Equal("0.0124", english.Number(0.012368));
+        Assert.Equal("–", english.Number(null));
+        Assert.Equal("–", english.Number(double.NaN, "0.0"));
+        Assert.Equal("25 %", english.Percent(0.251));
+    }
+
+    private static IEnumerable<string> Holes(string text) => Hole().Matches(text).Select(m => m.Value).Distinct().Order(StringComparer.Ordinal);
+
+    [GeneratedRegex(@"\{\d\}")]
+    private static partial Regex Hole();
+}

@@ -1,0 +1,98 @@
+using DecayAtlas.Pages.Charts;
+using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Site;
+
+namespace DecayAtlas.Pages.Tests;
+
+/// <summary>What the pages say, held against what was put in.</summary>
+public class WhatIsSaid
+{
+    [Fact]
+    public void A_site_counts_with_the_geometric_mean_of_its_accepted_untreated_burials()
+    {
+        var data = new ReleaseData("r", [Examples.Site("g", "S")],
+        [
+            Examples.Burial("g", "S", "1", 0.01), Examples.Burial("g", "S", "2", 0.04),
+            Examples.Burial("g", "S", "3", 0.9, use: "suspect"), Examples.Burial("g", "S", "4", 0.9, treatment: "warmed"), Examples.Burial("g", "S", "5", null),
+        ], [], [], [Examples.Contribution("g")], []);
+
+        Assert.Equal(0.02, data.Rates["g/S"].RatePerDay!.Value, 1e-12);
+        Assert.Equal(2, data.Rates["g/S"].Burials);
+    }
+
+    [Fact]
+    public void A_site_is_held_against_others_in_a_similar_climate_and_never_against_its_own_group()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);   // half a degree apart
+        SimilarSites beside = new SimilarClimate(data, ClimateNames.Of(data, null, null)).Of(data.SiteByKey["g20/S1"]);
+
+        Assert.Equal(Likeness.WarmthAndRain, beside.Likeness);
+        Assert.Equal(8, beside.Sites.Count);   // four on each side within 2 °C
+        Assert.DoesNotContain(beside.Sites, s => s.Site.ContributorId == "g20");
+    }
+
+    [Fact]
+    public void A_site_whose_climate_is_withheld_is_held_against_all_others()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(10);
+        SiteFacts hidden = Examples.Site("g99", "S1", generalised: true);
+        Assert.Equal(Likeness.All, new SimilarClimate(data, ClimateNames.Of(data, null, null)).Of(hidden).Likeness);
+    }
+
+    [Fact]
+    public void The_class_sheet_says_that_warmer_is_faster_only_where_the_data_say_so()
+    {
+        string warm = Sheet(Examples.WarmerIsFaster(40));
+        Assert.Contains("2.0 times as fast where it is 10 °C warmer", warm, StringComparison.Ordinal);   // the rates were made with Q10 = 2
+
+        ReleaseData made = Examples.WarmerIsFaster(40);
+        var alike = new ReleaseData("r", made.Sites, made.Burials.Select((b, i) => b with { RatePerDay = i % 2 == 0 ? 0.01 : 0.011 }), [], made.Covariates, made.Contributions, []);
+        string unclear = Sheet(alike);
+        Assert.DoesNotContain("Yes.", unclear, StringComparison.Ordinal);
+        Assert.Contains("can&#x27;t tell yet", unclear, StringComparison.Ordinal);
+
+        static string Sheet(ReleaseData data) => SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "class/c-g5.html").Text;
+    }
+
+    [Fact]
+    public void Changes_since_the_last_release_are_counted()
+    {
+        ReleaseData before = Examples.WarmerIsFaster(10), grown = Examples.WarmerIsFaster(11);
+        var now = new ReleaseData("r2", grown.Sites, grown.Burials.Select(b => b.ContributionId == "c-g3" ? b with { RatePerDay = 0.5, Use = "suspect" } : b.ContributionId == "c-g10" ? b : before.Burials.Single(x => x.ContributionId == b.ContributionId)),
+            [], grown.Covariates, grown.Contributions.Where(c => c.Id != "c-g4").Select(c => c.Id == "c-g2" ? c with { Revision = 2 } : c), []);
+
+        ChangesSince changes = ChangesSince.Of(before, now);
+
+        Assert.Equal(["c-g10"], changes.Added);
+        Assert.Equal(["c-g2"], changes.Revised);
+        Assert.Equal(["c-g4"], changes.Gone);
+        Assert.Equal(1, changes.RatesChanged);
+        Assert.Equal(1, changes.UsesChanged);
+        Assert.Equal(new CountChange("burials", 10, 11), changes.Counts.Single(c => c.Table == "burials"));
+    }
+
+    [Fact]
+    public void Quantiles_are_those_of_R()
+    {
+        // R 4.2: quantile(c(1, 2, 4, 8, 16), c(.05, .25, .5, .9)) gives 1.2, 2, 4, 12.8 (type 7)
+        double[] values = [1, 2, 4, 8, 16];
+        Assert.Equal([1.2, 2, 4, 12.8], new[] { 0.05, 0.25, 0.5, 0.9 }.Select(p => Math.Round(Quantiles.Of(values, p), 10)));
+    }
+
+    [Fact]
+    public void The_same_inputs_make_the_same_files()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(12);
+        SiteFile[] Make() => [.. SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))];
+        Assert.Equal(Make(), Make());
+    }
+
+    [Fact]
+    public void An_atlas_without_anything_still_has_its_pages()
+    {
+        var data = new ReleaseData("r", [], [], [], [], [], []);
+        SiteFile[] files = [.. SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))];
+        Assert.Contains(files, f => f.Path == "index.html");
+        Assert.Contains(files, f => f.Path == "de/class/index.html");
+    }
+}
