@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pages.Texts;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
@@ -58,8 +59,11 @@ public static class ConfigurationReader
             release.Text("title") ?? DefaultTitle,
             release.Text("publisher") ?? "The campaign",
             Train(root),
-            Map(root),
-            Pages(root));
+            Map(root))
+        {
+            BagHeightCentimetres = assumed.Number("bag_height_cm") ?? BurialConditions.UsualBagHeightCentimetres,
+            Pages = Pages(root),
+        };
 
         string Resolve(string relative) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(relative, folder));
     }

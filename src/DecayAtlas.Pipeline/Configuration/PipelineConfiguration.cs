@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -20,7 +21,6 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// <param name="Publisher">Who publishes it.</param>
 /// <param name="Train">The model, where one is trained.</param>
 /// <param name="Map">The map, where one is drawn.</param>
-/// <param name="Pages">The pages, where they are made.</param>
 public sealed record PipelineConfiguration(
     string Path,
     string Atlas,
@@ -35,8 +35,14 @@ public sealed record PipelineConfiguration(
     string Title,
     string Publisher,
     TrainSection? Train,
-    MapSection? Map,
-    PagesSection? Pages);
+    MapSection? Map)
+{
+    /// <summary>How much of the soil a bag fills from top to bottom, its middle at the stated depth (cm).</summary>
+    public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
+
+    /// <summary>The pages, where they are made.</summary>
+    public PagesSection? Pages { get; init; }
+}
 
 /// <summary>Where the invented scenario lies, and its seed.</summary>
 public sealed record DemoSection(string Folder, int Seed);
