@@ -24,6 +24,9 @@ public sealed record PagesInputs(
     ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<SetAsideFacts> SetAside,
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land, IReadOnlyDictionary<string, string> CovariateTitles)
 {
+    /// <summary>What the release answers to group questions.</summary>
+    public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
+
     /// <summary>Name for people of a covariate, with its unit.</summary>
     public string CovariateLabel(string name)
     {

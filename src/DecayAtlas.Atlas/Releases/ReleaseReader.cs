@@ -25,6 +25,9 @@ public sealed class ReleaseReader
     /// <summary>The id, which is also in the release's descriptor.</summary>
     public string ReleaseId { get; }
 
+    /// <summary>Whether the release has a table: one that was published by an earlier version may lack a later table.</summary>
+    public bool Has(string table) => Directory.Exists(Path.Combine(_folder, table));
+
     /// <summary>The columns of one table.</summary>
     public ParquetColumns Table(string name) => new([.. Directory.EnumerateFiles(Path.Combine(_folder, name), "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]);
 }

@@ -11,6 +11,12 @@ public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, dou
 /// <summary>The range of a covariate that the model learnt from.</summary>
 public sealed record RangeFacts(string Name, string Unit, string Title, double? Minimum, double? Maximum);
 
+/// <summary>How often the prediction interval held what was kept from the model.</summary>
+public sealed record CoverageFacts(string Group, int Rows, double? Share);
+
+/// <summary>How the prediction moves with one covariate, the others as they come with it.</summary>
+public sealed record EffectFacts(string Covariate, IReadOnlyList<(double X, double Y)> Points);
+
 /// <summary>One line of the card that is plain text or a number.</summary>
 public sealed record CardLine(string Name, string Value);
 
@@ -19,6 +25,16 @@ public sealed record ModelFolder(
     string Folder, string ModelId, string? ReleaseId, string? Winner, bool? BeatsBaseline, IReadOnlyList<CandidateFacts> Candidates,
     IReadOnlyList<ImportanceFacts> Importance, IReadOnlyList<RangeFacts> Covariates, IReadOnlyList<string> NotFor, IReadOnlyList<CardLine> Lines)
 {
+    /// <summary>The card's own verdict on the model, in a sentence; missing where it gives none.</summary>
+    public string? Verdict { get; init; }
+
+    /// <summary>Level that the interval was made for; missing where there is none.</summary>
+    public double? IntervalLevel { get; init; }
+
+    public IReadOnlyList<CoverageFacts> Coverage { get; init; } = [];
+
+    public IReadOnlyList<EffectFacts> Effects { get; init; } = [];
+
     private const string CardName = "card.json";
 
     /// <summary>Pictures beside the card, in order of name.</summary>
@@ -41,14 +57,25 @@ public sealed record ModelFolder(
         {
             using var card = JsonDocument.Parse(File.ReadAllBytes(path));
             JsonElement root = card.RootElement;
+            // a later form of the card keeps what was found out about the model under findings
+            JsonElement found = root.TryGetProperty("findings", out JsonElement findings) && findings.ValueKind == JsonValueKind.Object ? findings : root;
             return new ModelFolder(
                 folder, Text(root, "model_id") ?? Path.GetFileName(folder), Text(root, "release_id"), Text(root, "winner"),
-                root.TryGetProperty("beats_baseline", out JsonElement beats) && beats.ValueKind is JsonValueKind.True or JsonValueKind.False ? beats.GetBoolean() : null,
+                root.TryGetProperty("beats_baseline", out JsonElement beats) && beats.ValueKind is JsonValueKind.True or JsonValueKind.False ? beats.GetBoolean() : Text(root, "support") is { } support ? support != "none" : null,
                 [.. Items(root, "scores").Select(s => new CandidateFacts(Text(s, "name") ?? "", Text(s, "title") ?? Text(s, "name") ?? "", Score(s, "blocked", "rmse"), Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2")))],
-                [.. Items(root, "importance").Select(i => new ImportanceFacts(Text(i, "covariate") ?? "", Number(i, "rmse_increase"), Number(i, "standard_deviation")))],
+                [.. Items(found, "importance").Select(i => new ImportanceFacts(Text(i, "covariate") ?? "", Number(i, "rmse_increase"), Number(i, "standard_deviation")))],
                 [.. Items(root, "covariates").Select(c => new RangeFacts(Text(c, "name") ?? "", Text(c, "unit") ?? "", Text(c, "title") ?? "", Number(c, "training_minimum"), Number(c, "training_maximum")))],
                 [.. Items(root, "not_for").Where(x => x.ValueKind == JsonValueKind.String).Select(x => x.GetString()!)],
-                [.. root.EnumerateObject().Where(p => p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False).Select(p => new CardLine(p.Name, p.Value.ToString()))]);
+                [.. root.EnumerateObject().Where(p => p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False).Select(p => new CardLine(p.Name, p.Value.ToString()))])
+            {
+                Verdict = Text(root, "verdict"),
+                IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object ? Number(interval, "level") : null,
+                Coverage = [.. Items(found, "coverage").Select(c => new CoverageFacts(Text(c, "group") ?? "", (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
+                Effects =
+                [
+                    .. Items(found, "effects").Select(e => new EffectFacts(Text(e, "covariate") ?? "", [.. Numbers(e, "values").Zip(Numbers(e, "effects"))])).Where(e => e.Points.Count > 1),
+                ],
+            };
         }
         catch (JsonException e)
         {
@@ -61,6 +88,8 @@ public sealed record ModelFolder(
 
     private static JsonElement[] Items(JsonElement root, string name) =>
         root.TryGetProperty(name, out JsonElement list) && list.ValueKind == JsonValueKind.Array ? [.. list.EnumerateArray()] : [];
+
+    private static IEnumerable<double> Numbers(JsonElement item, string name) => Items(item, name).Where(v => v.ValueKind == JsonValueKind.Number).Select(v => v.GetDouble());
 
     private static string? Text(JsonElement item, string name) => item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
 

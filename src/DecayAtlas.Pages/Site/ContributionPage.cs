@@ -65,7 +65,7 @@ internal static class ContributionPage
     private static Markup ToMend(IReadOnlyList<FlagFacts> flags, Dictionary<string, FlagMeaning> meanings, Language words) => Markup.Each(
         flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal), g => Markup.Of(
         $"""
-        <div class="mend"><h3>{QualityPage.Badge(words, g.First().Severity)} {g.Key}</h3><p lang="en">{meanings.GetValueOrDefault(g.Key)?.Meaning} <b>{meanings.GetValueOrDefault(g.Key)?.Mend}</b></p>
+        <div class="mend"><h3>{QualityPage.Badge(words, g.First().Severity)} {g.Key}</h3><p>{FlagWords.Meaning(meanings.GetValueOrDefault(g.Key), words)} <b>{FlagWords.Mend(meanings.GetValueOrDefault(g.Key), words)}</b></p>
         <ul lang="en">{g.Take(30).Select(f => Markup.Of($"<li>{f.RecordKind} {f.RecordId}: {f.Explanation}{(f.OverruledBy is null ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}</li>"))}</ul>{(g.Count() > 30 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", g.Count() - 30)}</p>") : Markup.None)}</div>
 
         """));

@@ -24,7 +24,7 @@ internal static class ModelPage
         return Markup.Of(
             $"""
             <h1>{words["model.title"]}</h1><p class="lead">{words.Rich("model.lead")}</p>
-            {(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
+            {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\" lang=\"en\">{verdict}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
             <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{winner?.Title ?? model.Winner}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words["model.factor"]}</dt><dd>× {words.Number(Math.Exp(rmse), "0.00")}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words["model.explained"]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
             {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
@@ -39,6 +39,14 @@ internal static class ModelPage
                 $"""
                 <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
                 <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate) is { Length: <= 30 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
+
+                """))}
+            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate), words["model.effect"], words)}</figure>"))}</div></section>\n"))}
+            {(model.Coverage.Count == 0 ? Markup.None : Markup.Of(
+                $"""
+                <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>
+                {Frame.Table([Markup.Of($"{words["model.coverage.group"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["model.coverage.share"]}")],
+                    model.Coverage.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Group}"), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
 
                 """))}
             {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(p)}\" alt=\"{PlotName(p)}\" loading=\"lazy\"><figcaption>{PlotName(p)}</figcaption></figure>"))}</div></section>\n"))}

@@ -24,7 +24,7 @@ internal static class OverviewPage
             {Histogram.Of([.. data.Rates.Values.Where(r => r.Stabilisation is not null).Select(r => r.Stabilisation!.Value)], words.Rich("overview.s.caption"), words["axis.stabilisation"], "0.00", words)}
             </div></section>
             {Responses(words, inputs)}
-            {AnswersSection.Write(words, data)}
+            {AnswersSection.Write(words, inputs.Answers)}
             {Coverage(page, data)}
             {Changes(page, inputs.Before is { } before ? ChangesSince.Of(before, data) : null)}
             """);

@@ -32,7 +32,7 @@ internal static class QualityPage
                     data.Flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderBy(g => Rank(g.First().Severity)).ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).Select(g => (IReadOnlyList<Markup>)
                     [
                         Markup.Of($"<a href=\"#code={Uri.EscapeDataString(g.Key)}\">{g.Key}</a>"), Markup.Of($"{words.Word(FamilyOf(g.First()))}"), Badge(words, g.First().Severity),
-                        Markup.Of($"{words.Count(g.Count())}"), Markup.Of($"{words.Count(g.Count(f => f.OverruledBy is not null))}"), Markup.Of($"<span lang=\"en\">{meanings.GetValueOrDefault(g.Key)?.Meaning}</span>"),
+                        Markup.Of($"{words.Count(g.Count())}"), Markup.Of($"{words.Count(g.Count(f => f.OverruledBy is not null))}"), FlagWords.Meaning(meanings.GetValueOrDefault(g.Key), words),
                     ]), words["quality.codes"])}</section>
                 <section><h2>{words["quality.groups"]}</h2><p>{words["quality.groups.text"]}</p>
                 {Frame.Table([Markup.Of($"{words["word.group"]}"), .. families.Select(f => Markup.Of($"{words.Word(f)}")), Markup.Of($"{words["quality.all"]}")],

@@ -43,6 +43,9 @@ public sealed class Language
     /// <summary>A text without holes.</summary>
     public string this[string key] => _texts.TryGetValue(key, out string? text) ? text : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
 
+    /// <summary>A text that a language may lack; <see langword="null"/> where it does.</summary>
+    public string? FindText(string key) => _texts.GetValueOrDefault(key);
+
     /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
     public string Say(string key, params object?[] values) =>
         string.Format(CultureInfo.InvariantCulture, this[key], [.. values.Select(v => v switch { int n => Count(n), null => Missing, _ => v })]);

@@ -45,7 +45,10 @@ public static class PagesStage
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
-            catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal));
+            catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
+        {
+            Answers = ReleasedAnswers.Read(reader),
+        };
         var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
         int files = pages.Make(key, folder =>
