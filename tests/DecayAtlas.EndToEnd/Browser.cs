@@ -26,10 +26,11 @@ public sealed class Browser : IAsyncLifetime
     }
 
     /// <summary>A fresh window.</summary>
-    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light)
+    /// <param name="bypassPolicy">Lets a checker put its own script into pages that allow none.</param>
+    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light, bool bypassPolicy = false)
     {
         Assert.SkipWhen(SkipBecause is not null, SkipBecause ?? "");
-        IBrowserContext context = await _browser!.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme });
+        IBrowserContext context = await _browser!.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme, BypassCSP = bypassPolicy });
         return new WatchedPage(context, await context.NewPageAsync());
     }
 

@@ -10,6 +10,12 @@
     return stops[below].map(function (c, i) { return Math.round(c + (stops[below + 1][i] - c) * part); });
   }
 
+  // relative luminance (WCAG 2): above 0.18 dark letters stand out more than white ones
+  function luminance(c) {
+    var linear = c.map(function (v) { v /= 255; return v <= 0.04045 ? v / 12.92 : Math.pow((v + 0.055) / 1.055, 2.4); });
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
+  }
+
   var scale = window.atlasLand.scale, lnLow = Math.log(scale[0]), lnHigh = Math.log(scale[1]);
   function shareOf(rate) { return (Math.log(rate) - lnLow) / (lnHigh - lnLow); }
 
@@ -63,7 +69,7 @@
 
   window.atlas.prediction = {
     colour: colour, css: function (rate) { return 'rgb(' + colour(shareOf(rate)).join(',') + ')'; },
-    isLight: function (rate) { var c = colour(shareOf(rate)); return 0.299 * c[0] + 0.587 * c[1] + 0.114 * c[2] > 140; },
+    isLight: function (rate) { return luminance(colour(shareOf(rate))) > 0.18; },
     scale: scale, unpack: unpack, paint: paint, at: at,
   };
 })();

@@ -22,7 +22,7 @@ internal static class ContributionsPage
                 [
                     Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(r.Contribution.Id))}\">{r.Contribution.Id}</a>"), Markup.Of($"{r.Contribution.ContributorId}"), Markup.Of($"{r.Contribution.Campaign}"),
                     Markup.Of($"{words.Count(r.Sites.Count)}"), Markup.Of($"{words.Say("contribution.of", r.Accepted, r.Burials.Count)}"), Markup.Of($"{words.Count(r.Flags.Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
-                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(r.Contribution.Id))}\" aria-label=\"{words["contributions.sheets"]} {r.Contribution.Id}\">{words["contributions.open"]}</a>"),
+                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(r.Contribution.Id))}\" aria-label=\"{words["contributions.sheets"]}: {r.Contribution.Id}\">{words["contributions.sheets"]}</a>"),
                 ]), words["contributions.title"], "numbers")}
             """);
         return Frame.Document(page, words["nav.contributions"], body, "text broad");
