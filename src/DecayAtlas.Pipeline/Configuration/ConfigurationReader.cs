@@ -94,6 +94,12 @@ public static class ConfigurationReader
             BlockDegrees = train.Number("block_degrees") ?? defaults.BlockDegrees,
             MinimumRows = train.WholeNumber("minimum_rows") ?? defaults.MinimumRows,
             Trees = train.WholeNumber("trees") ?? defaults.Trees,
+            SettingsTried = train.WholeNumber("settings_tried") ?? defaults.SettingsTried,
+            InnerFolds = train.WholeNumber("inner_folds") ?? defaults.InnerFolds,
+            ImportanceRepeats = train.WholeNumber("importance_repeats") ?? defaults.ImportanceRepeats,
+            IntervalLevel = train.Number("interval_level") ?? defaults.IntervalLevel,
+            TemperatureCovariate = train.In("baseline").Text("temperature"),
+            MoistureCovariate = train.In("baseline").Text("moisture"),
         });
     }
 

@@ -15,7 +15,7 @@ public static class TrainStage
     /// <summary>Where the model lies, and whether it was trained now.</summary>
     public sealed record Output(string Folder, bool IsNew, ModelCard Card) : IStageOutput
     {
-        public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model {Card.ModelId}";
+        public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model {Card.ModelId}{(Card.IsSupported ? "" : "; no learned model is supported, see the card")}";
     }
 
     public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
@@ -41,7 +41,7 @@ public static class TrainStage
                     : new CovariateInfo(entry.Name, entry.Unit, entry.Title)
                 : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
         ];
-        Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
+        Dictionary<string, Place> places = PlacesOf(release);
         Dictionary<(string, string), double> covariates = CovariatesOf(release);
 
         string?[] keys = release.Table("site_campaigns").Text("site_key"), campaigns = release.Table("site_campaigns").Text("campaign");
@@ -54,30 +54,39 @@ public static class TrainStage
 
         var rows = new List<TrainingRow>();
         int leftOut = 0;
+        int[] missing = new int[infos.Length];
         foreach (int i in usable)
         {
             double?[] values = [.. infos.Select(c => covariates.TryGetValue((keys[i]!, c.Name), out double v) ? v : (double?)null)];
             if (values.Any(v => v is null))
             {
                 leftOut++;
+                for (int c = 0; c < infos.Length; c++)
+                    missing[c] += values[c] is null ? 1 : 0;
                 continue;
             }
 
             rows.Add(new TrainingRow(
                 keys[i]!, campaigns[i]!, places[keys[i]!].Latitude, places[keys[i]!].Longitude, means[i]!.Value, weights.Of(counts[i]!.Value),
-                first[i]!.Value, last[i]!.Value, [.. values.Select(v => v!.Value)]));
+                first[i]!.Value, last[i]!.Value, [.. values.Select(v => v!.Value)],
+                places[keys[i]!].Ecosystem));
         }
 
-        return new TrainingSet(infos, rows, release.ReleaseId, leftOut);
+        return new TrainingSet(infos, rows, release.ReleaseId, leftOut)
+        {
+            Missing = [.. infos.Select((c, i) => new MissingCovariate(c.Name, missing[i])).Where(m => m.Rows > 0)],
+        };
     }
 
-    private static Dictionary<string, (double Latitude, double Longitude)> PlacesOf(ReleaseReader release)
+    private sealed record Place(double Latitude, double Longitude, string? Ecosystem);
+
+    private static Dictionary<string, Place> PlacesOf(ReleaseReader release)
     {
-        string?[] keys = release.Table("sites").Text("site_key"), use = release.Table("sites").Text("use");
+        string?[] keys = release.Table("sites").Text("site_key"), use = release.Table("sites").Text("use"), ecosystems = release.Table("sites").Text("ecosystem");
         double?[] latitude = release.Table("sites").Number("decimal_latitude"), longitude = release.Table("sites").Number("decimal_longitude");
         return Enumerable.Range(0, keys.Length)
             .Where(i => use[i] == "accepted" && latitude[i] is not null && longitude[i] is not null)
-            .ToDictionary(i => keys[i]!, i => (latitude[i]!.Value, longitude[i]!.Value), StringComparer.Ordinal);
+            .ToDictionary(i => keys[i]!, i => new Place(latitude[i]!.Value, longitude[i]!.Value, ecosystems[i]), StringComparer.Ordinal);
     }
 
     private static Dictionary<(string, string), double> CovariatesOf(ReleaseReader release)
