@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -55,7 +56,10 @@ public static class ConfigurationReader
             release.Text("title") ?? "Litter-bag decomposition atlas",
             release.Text("publisher") ?? "The campaign",
             Train(root),
-            Map(root));
+            Map(root))
+        {
+            BagHeightCentimetres = assumed.Number("bag_height_cm") ?? BurialConditions.UsualBagHeightCentimetres,
+        };
 
         string Resolve(string relative) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(relative, folder));
     }
@@ -100,7 +104,12 @@ public static class ConfigurationReader
             IntervalLevel = train.Number("interval_level") ?? defaults.IntervalLevel,
             TemperatureCovariate = train.In("baseline").Text("temperature"),
             MoistureCovariate = train.In("baseline").Text("moisture"),
-        });
+        })
+        {
+            Targets = train.Has("targets") && train.Texts("targets").Contains("stabilisation")
+                ? [PredictionTarget.DecayRate, PredictionTarget.Stabilisation]
+                : [PredictionTarget.DecayRate],
+        };
     }
 
     private static MapSection? Map(Section root)

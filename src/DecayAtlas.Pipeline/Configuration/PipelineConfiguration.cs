@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -34,13 +35,21 @@ public sealed record PipelineConfiguration(
     string Title,
     string Publisher,
     TrainSection? Train,
-    MapSection? Map);
+    MapSection? Map)
+{
+    /// <summary>How much of the soil a bag fills from top to bottom, its middle at the stated depth (cm).</summary>
+    public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
+}
 
 /// <summary>Where the invented scenario lies, and its seed.</summary>
 public sealed record DemoSection(string Folder, int Seed);
 
 /// <summary>Which covariates the model uses, in this order, and how it is trained.</summary>
-public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options);
+public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options)
+{
+    /// <summary>What models are trained of; k always.</summary>
+    public IReadOnlyList<PredictionTarget> Targets { get; init; } = [PredictionTarget.DecayRate];
+}
 
 /// <summary>What the map shows; no box means the extent that all covariates share.</summary>
 public sealed record MapSection(string Title, BoundingBox? Box);

@@ -11,7 +11,7 @@ namespace DecayAtlas.Prediction;
 /// <param name="Neighbours">Nearest neighbours that count for each site.</param>
 /// <remarks>
 /// Source: Moran 1950, Biometrika 37:17-23; variance under randomisation after Cliff and Ord 1981, Spatial Processes, section
-/// 2.3. Weights: the nearest sites on the sphere, each row summing to 1. Residuals of a fit are not free, so P is a guide.
+/// 2.3. Weights: the nearest sites on the ellipsoid, each row summing to 1. Residuals of a fit are not free, so P is a guide.
 /// </remarks>
 public sealed record SpatialPattern(double I, double Expected, double StandardDeviation, double P, int Sites, int Neighbours)
 {
@@ -27,7 +27,7 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         return sites.Count < 10 ? null : Of([.. sites.Select(s => (s.LatitudeDegrees, s.LongitudeDegrees))], [.. sites.Select(s => s.Mean)], MostNeighbours);
     }
 
-    /// <summary>Of values at places in degrees (WGS 84, distances on a sphere).</summary>
+    /// <summary>Of values at places in degrees (WGS 84).</summary>
     internal static SpatialPattern? Of((double Latitude, double Longitude)[] places, double[] values, int neighbours)
     {
         int n = places.Length;
@@ -61,11 +61,18 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         return new(value, expected, sd, 2 * Normal.CDF(0, 1, -Math.Abs(value - expected) / sd), n, neighbours);
     }
 
-    /// <summary>Grows with the distance on a sphere: the squared chord.</summary>
+    /// <summary>Squared straight line through the Earth between two places on the WGS 84 ellipsoid, in units of its equatorial radius: ordered as the way over ground for neighbours.</summary>
     private static double Apart((double Latitude, double Longitude) a, (double Latitude, double Longitude) b)
     {
-        double radians = Math.PI / 180;
-        double up = Math.Sin((a.Latitude - b.Latitude) * radians / 2), across = Math.Sin((a.Longitude - b.Longitude) * radians / 2);
-        return up * up + Math.Cos(a.Latitude * radians) * Math.Cos(b.Latitude * radians) * across * across;
+        var (p, q) = (Place(a), Place(b));
+        return (p.X - q.X) * (p.X - q.X) + (p.Y - q.Y) * (p.Y - q.Y) + (p.Z - q.Z) * (p.Z - q.Z);
+    }
+
+    private static (double X, double Y, double Z) Place((double Latitude, double Longitude) at)
+    {
+        const double eccentricitySquared = 0.00669437999014;
+        double latitude = at.Latitude * Math.PI / 180, longitude = at.Longitude * Math.PI / 180;
+        double normal = 1 / Math.Sqrt(1 - eccentricitySquared * Math.Sin(latitude) * Math.Sin(latitude));
+        return (normal * Math.Cos(latitude) * Math.Cos(longitude), normal * Math.Cos(latitude) * Math.Sin(longitude), (1 - eccentricitySquared) * normal * Math.Sin(latitude));
     }
 }
