@@ -51,9 +51,9 @@ internal static class ModelCardMarkdown
             card.Scores.Select(s => (FormattableString)$"| {Title(card, s)} | {Both(s.Blocked)} | {Both(s.Random)} | {Both(s.Campaign)} | {Both(s.Ecosystem)} |"));
         text.Paragraph($"Random sites leave their neighbours in training and usually flatter; they stand here to show by how much. One campaign asks for another season, one ecosystem for another kind of place. These three use the setting chosen on all rows. A site never stands on both sides, in none of the four.");
         text.Paragraph($"All numbers are over {rows} held-out rows, each counted once. RMSE = sqrt(mean (p − y)²). MAE = mean |p − y|. R² = 1 − Σ(p − y)² / Σ(y − ȳ)², ȳ the mean of the held-out observations (the training mean can therefore score a little below 0). Bias = mean (p − y). Concordance: Lin 1989, 1 only where p = y.");
-        text.Paragraph($"Is the difference beyond noise? Squared errors, paired row by row, summed by block ({card.BlocksUsed} blocks, taken as independent):");
-        text.Table("| Better | than | Fall of mean squared error | 95 % interval | Beyond noise |", "| --- | --- | ---: | ---: | --- |",
-            card.Comparisons.Select(c => (FormattableString)$"| {c.Better} | {c.Than} | {Number(c.Gain, "0.0000")} | {Number(c.Lower95, "0.0000")} to {Number(c.Upper95, "0.0000")} | {(c.IsBeyondNoise ? "yes" : "no")} |"));
+        text.Paragraph($"Is the difference beyond noise? Squared errors, paired row by row, summed by block ({card.BlocksUsed} blocks, taken as independent). The question has one side, so a difference counts when the whole 90 % interval lies above 0, which chance brings in 5 % of cases:");
+        text.Table("| Better | than | Fall of mean squared error | 90 % interval | Beyond noise |", "| --- | --- | ---: | ---: | --- |",
+            card.Comparisons.Select(c => (FormattableString)$"| {c.Better} | {c.Than} | {Number(c.Gain, "0.0000")} | {Number(c.Lower90, "0.0000")} to {Number(c.Upper90, "0.0000")} | {(c.IsBeyondNoise ? "yes" : "no")} |"));
     }
 
     private static void Training(CardText text, ModelCard card)

@@ -6,8 +6,8 @@ namespace DecayAtlas.Prediction;
 /// <param name="Better">Name of the one that is to be better.</param>
 /// <param name="Than">Name of the other.</param>
 /// <param name="Gain">Mean squared error of the other less that of the better one, over held-out rows.</param>
-/// <param name="Lower95">Lower end of its 95 % interval.</param>
-/// <param name="Upper95">Upper end.</param>
+/// <param name="Lower90">Lower end of its 90 % interval, so that the whole of it lies above 0 by chance in 5 % of cases.</param>
+/// <param name="Upper90">Upper end.</param>
 /// <param name="Blocks">Spatial blocks that were compared.</param>
 /// <remarks>
 /// The squared errors of both are paired row by row and summed by spatial block; blocks are taken as independent, rows
@@ -15,10 +15,10 @@ namespace DecayAtlas.Prediction;
 /// 1977, Sampling Techniques, section 9A, from memory) and a t interval on blocks − 1 degrees of freedom. That the models of
 /// different folds share training rows is not in it.
 /// </remarks>
-public sealed record Comparison(string Better, string Than, double Gain, double Lower95, double Upper95, int Blocks)
+public sealed record Comparison(string Better, string Than, double Gain, double Lower90, double Upper90, int Blocks)
 {
     /// <summary>Whether the whole interval lies above 0.</summary>
-    public bool IsBeyondNoise => Lower95 > 0;
+    public bool IsBeyondNoise => Lower90 > 0;
 
     internal static Comparison Of(string better, double[] predicted, string than, double[] other, CovariateTable table, int[] blockOfRow)
     {
@@ -32,7 +32,7 @@ public sealed record Comparison(string Better, string Than, double Gain, double 
         }
         double mean = sums.Sum() / n;
         double squares = sums.Zip(sizes, (d, size) => (d - size * mean) * (d - size * mean)).Sum();
-        double half = StudentT.InvCDF(0, 1, blocks - 1, 0.975) * Math.Sqrt(blocks / (blocks - 1.0) * squares) / n;
+        double half = StudentT.InvCDF(0, 1, blocks - 1, 0.95) * Math.Sqrt(blocks / (blocks - 1.0) * squares) / n;
         return new(better, than, mean, mean - half, mean + half, blocks);
     }
 }
