@@ -68,7 +68,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         Assert.Equal(Number(demo.Workspace.Query(sql)[0][0]), shown);
         Assert.InRange(shown, 1, all - 1);
         await window.Page.ClickAsync("#filters button[type=reset]");
-        await window.Page.WaitForFunctionAsync($"document.getElementById('sites-shown').dataset.count === '{all}'");
+        await window.Page.WaitForSelectorAsync($"#sites-shown[data-count='{all}']");
         Assert.Equal(Number(demo.Workspace.Query("SELECT count(*) FROM " + AllSites)[0][0]), all);
     }
 
