@@ -20,6 +20,12 @@ internal sealed class SampleType
 
     public bool IsFloatingPoint { get; }
 
+    /// <summary>Whether a whole number may be below 0.</summary>
+    public bool IsSigned { get; private init; }
+
+    /// <summary>The type in words.</summary>
+    public string Name => IsBit ? "single bits" : $"{(IsFloatingPoint ? "floating-point" : IsSigned ? "whole" : "unsigned whole")} numbers of {Bytes * 8} bits";
+
     /// <summary>Whether a value is one bit, as in masks.</summary>
     public bool IsBit { get; private init; }
 
@@ -83,5 +89,8 @@ internal sealed class SampleType
                 {
                     values[i] = double.CreateTruncating(numbers[at]);
                 }
-            });
+            })
+            {
+                IsSigned = T.IsNegative(T.Zero - T.One),
+            };
 }

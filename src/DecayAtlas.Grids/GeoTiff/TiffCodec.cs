@@ -17,6 +17,15 @@ internal static class TiffCodec
 
     public static bool Knows(long compression) => compression is None or Lzw or Deflate or PackBits or OldDeflate or Zstd;
 
+    public static string NameOf(int compression) => compression switch
+    {
+        None => "none",
+        Lzw => "LZW",
+        PackBits => "PackBits",
+        Zstd => "ZSTD",
+        _ => "deflate",
+    };
+
     /// <summary>Whether the first rows of a block can be had without the rest.</summary>
     public static bool CanStopEarly(int compression) => compression != Zstd;
 

@@ -64,6 +64,9 @@ internal sealed class HdfFile : CdfFile
         read.CopyTo(values);
     }
 
+    public override IReadOnlyList<long>? ChunksOf(CdfVariable variable) => Guard(Path, $"the layout of variable {variable.Name}", () =>
+        _datasets[variable.Name].Dataset.Layout is { Class: H5DataLayoutClass.Chunked, Chunks: { } chunks } ? (IReadOnlyList<long>)[.. chunks.Select(c => (long)c)] : null);
+
     private static double[] Numbers<T>(NativeDataset dataset, H5DatasetAccess access, Selection? selection, int size)
         where T : unmanaged, System.Numerics.INumber<T>
     {

@@ -1,0 +1,92 @@
+namespace DecayAtlas.Grids;
+
+/// <summary>
+/// Looks for the mistakes that catalogues have. Every grid is opened and its values looked at (at most
+/// <see cref="GridStatistics.MostCells"/> cells each), so that the cost is bounded by the number of covariates.
+/// </summary>
+public static class CatalogueCheck
+{
+    /// <summary>Finds what is wrong; the order is that of the catalogue.</summary>
+    /// <param name="path">The catalogue.</param>
+    /// <param name="sites">Where sites lie, which the grids should reach; empty leaves that out.</param>
+    /// <exception cref="GridException">There is no such file.</exception>
+    public static IReadOnlyList<CatalogueFinding> Of(string path, IReadOnlyList<GeoPoint> sites)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(sites);
+        IReadOnlyList<CatalogueEntry> entries;
+        try
+        {
+            entries = GridCatalogue.Load(path).Entries;
+        }
+        catch (GridException e) when (File.Exists(path))
+        {
+            return [new CatalogueFinding("catalogue", null, e.Message)];
+        }
+
+        List<CatalogueFinding> findings = [];
+        SiteReach reach = new(sites);
+        for (int i = 0; i < entries.Count; i++)
+        {
+            findings.AddRange(OfEntry(entries[i], reach));
+            if (entries.Take(i).FirstOrDefault(other => IsSameData(other, entries[i])) is { } twin)
+            {
+                findings.Add(new CatalogueFinding("same-data", entries[i].Name, $"it reads the same numbers as {twin.Name}; correct file, band, variable or select, or take one of the two out."));
+            }
+        }
+
+        findings.AddRange(MonthCheck.Of(entries));
+        findings.AddRange(reach.Findings());
+        return findings;
+    }
+
+    /// <summary>Finds what is wrong with one entry, sites left out.</summary>
+    public static IReadOnlyList<CatalogueFinding> OfEntry(CatalogueEntry entry) => OfEntry(entry, new SiteReach([]));
+
+    private static List<CatalogueFinding> OfEntry(CatalogueEntry entry, SiteReach reach)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        List<CatalogueFinding> findings = [];
+        try
+        {
+            GridLayer? layer = LayerOf(entry);
+            using Grid grid = entry.Open();
+            findings.AddRange(Unit(entry, layer));
+            findings.AddRange(ValueCheck.Of(entry, layer, GridStatistics.Of(grid)));
+            reach.Add(entry, grid);
+        }
+        catch (GridException e)
+        {
+            string code = e.Message.Contains(GeometryCheck.NamesNone, StringComparison.Ordinal) ? "crs-missing" : "unreadable";
+            findings.Add(new CatalogueFinding(code, entry.Name, e.Message.Replace($"Covariate {entry.Name}: ", "", StringComparison.Ordinal)));
+        }
+
+        return findings;
+    }
+
+    private static GridLayer? LayerOf(CatalogueEntry entry)
+    {
+        IReadOnlyList<GridLayer> layers = GridDescription.Of(entry.Path).Layers;
+        return layers.FirstOrDefault(l => l.Variable is null ? l.Band == entry.Band : entry.Variable is null || l.Variable == entry.Variable);
+    }
+
+    private static IEnumerable<CatalogueFinding> Unit(CatalogueEntry entry, GridLayer? layer)
+    {
+        if (!entry.IsClass && entry.Unit.Trim().Length == 0)
+        {
+            yield return new CatalogueFinding("unit-missing", entry.Name, layer?.Unit is { Length: > 0 } said
+                ? $"it has no unit, and the file says {said}; write unit: \"{said}\", if that is so."
+                : "it has no unit; write the unit of the numbers after the source, or unit: \"1\" for a pure number.");
+        }
+
+        if (Quantity.UnitOf(entry.Unit) is { } stated && Quantity.UnitOf(layer?.Unit) is { } file && stated != file && entry.Scale is null && entry.Offset is null)
+        {
+            yield return new CatalogueFinding("unit-differs", entry.Name, $"the file says {layer!.Unit} and the catalogue {entry.Unit}, with no scale or offset between them; correct unit, or write the scale and offset that turn one into the other.");
+        }
+    }
+
+    private static bool IsSameData(CatalogueEntry a, CatalogueEntry b) =>
+        a.Path == b.Path && a.Band == b.Band && a.Variable == b.Variable
+        && string.Join(';', (a.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal))
+            == string.Join(';', (b.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal));
+}
