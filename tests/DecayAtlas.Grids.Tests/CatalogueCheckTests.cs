@@ -119,6 +119,20 @@ public sealed class CatalogueCheckTests : IDisposable
             CatalogueCheck.Of(catalogue, sites).Where(f => f.Sentence.Contains("outside", StringComparison.Ordinal)).Select(f => $"{f.Covariate}: {string.Join(' ', f.Sentence.Split(' ').Take(4))}"));
     }
 
+    [Fact]
+    public void Layers_of_soil_months_and_series_are_looked_at_and_one_mistake_told_once()
+    {
+        File.Copy(TestFolder.Data("bcsd_obs_1999.nc"), _folder.File("c.nc"));
+        Scene("top.tif", i => 41 + i % 40 + 0.25f);
+        Scene("low.tif", i => 44 + i % 40 + 0.25f);
+        Assert.Equal(
+            ["suspicious-values:ph", "unreadable:gone"],
+            Check(
+                "- { name: ph, title: Soil pH, unit: pH, rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: top.tif }, { from_cm: 5, to_cm: 15, file: low.tif } ] }",
+                "- { name: gone, title: Clay, unit: \"%\", rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: no.tif }, { from_cm: 5, to_cm: 15, file: none.tif } ] }",
+                "- { name: warm, title: Air temperature, file: c.nc, variable: tas, unit: degC, rule: nearest, kind: continuous, series: steps, statistic: mean }").Select(f => $"{f.Code}:{f.Covariate}"));
+    }
+
     private IReadOnlyList<CatalogueFinding> Check(params string[] entries) => CatalogueCheck.Of(Catalogue(entries), []);
 
     private string Catalogue(params string[] entries) => _folder.Write("grids.yaml", "version: 1\ngrids:\n" + string.Concat(entries.Select(e => $"  {e}\n")));

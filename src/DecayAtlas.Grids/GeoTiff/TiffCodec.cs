@@ -1,10 +1,8 @@
-using System.IO.Compression;
-
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>
 /// Unpacks the stored bytes of one block (TIFF 6.0 sections 9 and 13; deflate and ZSTD as libtiff registers them). No
-/// state is shared, so that blocks can be decoded side by side, and nothing is written beyond the size of the block.
+/// state is shared between threads, so that blocks can be decoded side by side, and nothing is written beyond the size of the block.
 /// </summary>
 internal static class TiffCodec
 {
@@ -44,20 +42,7 @@ internal static class TiffCodec
             case Zstd:
                 return TryUnzstd(stored.AsSpan(0, length), block);
             default:
-                return TryInflate(stored, length, block);
-        }
-    }
-
-    private static bool TryInflate(byte[] stored, int length, Span<byte> block)
-    {
-        try
-        {
-            using ZLibStream inflater = new(new MemoryStream(stored, 0, length), CompressionMode.Decompress);
-            return inflater.ReadAtLeast(block, block.Length, throwOnEndOfStream: false) == block.Length;
-        }
-        catch (InvalidDataException)
-        {
-            return false;
+                return Inflater.Own.TryInflate(stored.AsSpan(0, length), block);
         }
     }
 

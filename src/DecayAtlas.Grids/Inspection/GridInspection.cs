@@ -25,20 +25,24 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     /// <exception cref="GridException">The file is absent, of another format, damaged beyond description, or has no such layer.</exception>
     public static GridInspection Of(string path, GridReadOptions? asked = null)
     {
-        asked ??= new GridReadOptions();
-        GridDescription description = GridDescription.Of(path);
-        GridLayer layer = Choose(path, description, asked);
-        GridReadOptions options = asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) };
-        GridInspection found = new(path, description, layer, options);
+        GridInspection found = Opening(path, asked ?? new GridReadOptions());
         try
         {
-            using Grid grid = GridFile.Open(path, options);
+            using Grid grid = GridFile.Open(path, found.Options);
             return found with { Place = GridPlace.Of(grid), Values = GridStatistics.Of(grid) };
         }
         catch (GridException e)
         {
             return found with { Refusal = e.Message };
         }
+    }
+
+    /// <summary>Which layer would be opened, and how.</summary>
+    internal static GridInspection Opening(string path, GridReadOptions asked)
+    {
+        GridDescription description = GridDescription.Of(path);
+        GridLayer layer = Choose(path, description, asked);
+        return new(path, description, layer, asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) });
     }
 
     private static GridLayer Choose(string path, GridDescription description, GridReadOptions asked)

@@ -10,7 +10,7 @@ internal static partial class MonthCheck
 
     public static IEnumerable<CatalogueFinding> Of(IReadOnlyList<CatalogueEntry> entries)
     {
-        var months = entries.Select(e => (Entry: e, Month: MonthOf(e))).Where(x => x.Month is not null).GroupBy(x => x.Month!.Value.Of);
+        var months = entries.Where(e => e.Made is OneLayer).Select(e => (Entry: e, Month: MonthOf(e))).Where(x => x.Month is not null).GroupBy(x => x.Month!.Value.Of);
         foreach (var group in months)
         {
             int[] there = [.. group.Select(x => x.Month!.Value.Month).Distinct().Order()];
