@@ -8,6 +8,7 @@ return args switch
     ["make", var inbox, var bags] => Make(inbox, bags),
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
     ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
+    ["pages", ..] => PagesBenchmark.Run(args.Length > 1 ? Bags(args) : 10_000),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
@@ -33,6 +34,10 @@ static int Usage()
 
         grids    values at POINTS clustered points (default 1000000) of a world grid and of a monthly stack, which it makes, beside
                  R terra, rasterio and xarray; FOLDER keeps the grids for the next time
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- pages [SITES]
+
+        pages    the pages of SITES sites (default 10000): made, and opened in Chromium
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 

@@ -11,17 +11,18 @@ internal static class Bars
 {
     public static Markup Draw(IReadOnlyList<Bar> bars, string name, Language words)
     {
-        const double Width = 520, LabelWidth = 190, Row = 30, Top = 8;
-        double bottom = Top + bars.Count * Row, right = Width - 64;
+        const double Row = 30, Top = 8, LetterWidth = 6.9;
+        double labelWidth = Math.Clamp(bars.Max(b => b.Name.Length) * LetterWidth + 14, 90, 300), width = labelWidth + 330;
+        double bottom = Top + bars.Count * Row, right = width - 64;
         double low = Math.Min(0, bars.Min(b => b.Value - (b.Deviation ?? 0))), high = Math.Max(bars.Max(b => b.Value + (b.Deviation ?? 0)), 1e-9);
-        var x = Axis.Linear(low, high, LabelWidth, right, 4);
+        var x = Axis.Linear(low, high, labelWidth, right, 4);
         string format = Histogram.TickFormat(x);
-        return Figure.Svg(Width, bottom + 46, $"{Figure.Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value)}"))}", Markup.Of(
+        return Figure.Svg(width, bottom + 46, $"{Figure.Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value)}"))}", Markup.Of(
             $"""
             {bars.Select((b, i) => Markup.Of($"""
-                <text class="label" text-anchor="end" x="{LabelWidth - 10}" y="{Top + i * Row + 19}">{b.Name}</text><rect class="bar{(b.IsMarked ? " marked" : "")}" rx="2" x="{Math.Min(x.At(0), x.At(b.Value))}" y="{Top + i * Row + 6}" height="{Row - 12}" width="{Math.Max(1, Math.Abs(x.At(b.Value) - x.At(0)))}"/>{(b.Deviation is { } d ? Markup.Of($"""<line class="half thin" x1="{x.At(b.Value - d)}" x2="{x.At(b.Value + d)}" y1="{Top + i * Row + 15}" y2="{Top + i * Row + 15}"/>""") : Markup.None)}<text class="note" x="{Math.Max(x.At(b.Value + (b.Deviation ?? 0)), x.At(0)) + 7}" y="{Top + i * Row + 19}">{words.Number(b.Value)}</text>
+                <text class="label" text-anchor="end" x="{labelWidth - 10}" y="{Top + i * Row + 19}">{b.Name}</text><rect class="bar{(b.IsMarked ? " marked" : "")}" rx="2" x="{Math.Min(x.At(0), x.At(b.Value))}" y="{Top + i * Row + 6}" height="{Row - 12}" width="{Math.Max(1, Math.Abs(x.At(b.Value) - x.At(0)))}"/>{(b.Deviation is { } d ? Markup.Of($"""<line class="half thin" x1="{x.At(b.Value - d)}" x2="{x.At(b.Value + d)}" y1="{Top + i * Row + 15}" y2="{Top + i * Row + 15}"/>""") : Markup.None)}<text class="note" x="{Math.Max(x.At(b.Value + (b.Deviation ?? 0)), x.At(0)) + 7}" y="{Top + i * Row + 19}">{words.Number(b.Value)}</text>
                 """))}
-            {Figure.Bottom(x, bottom, LabelWidth, right, t => words.Number(t, format), Figure.Slanted(name))}
+            {Figure.Bottom(x, bottom, labelWidth, right, t => words.Number(t, format), Figure.Slanted(name))}
             """));
     }
 }

@@ -43,6 +43,7 @@ public sealed class SimilarClimate
 
     private readonly List<(SiteRate Rate, double Temperature, double? Rain)> _known;
     private readonly List<SiteRate> _all;
+    private readonly double[] _temperatures;   // of the known, rising
     private readonly Dictionary<string, (double Temperature, double? Rain)> _climate = new(StringComparer.Ordinal);
 
     public SimilarClimate(ReleaseData data, ClimateNames names)
@@ -51,7 +52,17 @@ public sealed class SimilarClimate
         IReadOnlyDictionary<string, double> rain = names.Precipitation is { } p ? data.Covariate(p) : new Dictionary<string, double>();
         foreach ((string site, double temperature) in names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>())
             _climate[site] = (temperature, rain.TryGetValue(site, out double mm) ? mm : null);
-        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.Key)).Select(r => (r, _climate[r.Site.Key].Temperature, _climate[r.Site.Key].Rain))];
+        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.Key)).Select(r => (r, _climate[r.Site.Key].Temperature, _climate[r.Site.Key].Rain)).OrderBy(k => k.Temperature)];
+        _temperatures = [.. _known.Select(k => k.Temperature)];
+    }
+
+    private IEnumerable<(SiteRate Rate, double Temperature, double? Rain)> AsWarmAs(double temperature)
+    {
+        int first = Array.BinarySearch(_temperatures, temperature - WarmthDegrees);
+        for (first = first < 0 ? ~first : first; first > 0 && _temperatures[first - 1] >= temperature - WarmthDegrees;)
+            first--;   // the search may have met any one of several that are alike
+        for (int i = first; i < _known.Count && _temperatures[i] <= temperature + WarmthDegrees; i++)
+            yield return _known[i];
     }
 
     /// <summary>The sites to show beside one.</summary>
@@ -59,7 +70,7 @@ public sealed class SimilarClimate
     {
         if (_climate.TryGetValue(site.Key, out var here))
         {
-            (SiteRate Rate, double Temperature, double? Rain)[] warm = [.. _known.Where(o => IsOther(o.Rate) && Math.Abs(o.Temperature - here.Temperature) <= WarmthDegrees)];
+            (SiteRate Rate, double Temperature, double? Rain)[] warm = [.. AsWarmAs(here.Temperature).Where(o => IsOther(o.Rate))];
             SiteRate[] both = here.Rain is not > 0 ? [] : [.. warm.Where(o => o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate)];
             if (both.Length >= Fewest)
                 return new SimilarSites(Likeness.WarmthAndRain, both);
