@@ -91,7 +91,7 @@ public sealed class RateModel : IDisposable
         File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, CardJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, CardJson.Options) + "\n");
         foreach (var (file, figure) in CardFigures.Of(Card, HeldOut))
-            File.WriteAllText(Path.Combine(folder, file), figure.Svg());
+            File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
 
