@@ -86,7 +86,8 @@ public static class CommandLine
         ("ingest", "Take the inbox in: accept or quarantine each contribution whole."),
         ("snap", "Ingest, then sample the grids at every new site."),
         ("compute", "Snap, then compute k and S of every burial, flag what looks wrong, decide the use of every record and summarise each site."),
-        ("publish", "Compute, then publish a release, unless nothing changed."),
+        ("cross-check", "Compute, then hold all contributors against one another and note what stands apart."),
+        ("publish", "Cross-check, then publish a release, unless nothing changed."),
         ("train", "Train a model of decay rate on the current release."),
         ("map", "Map the current model over the grids."),
     ];

@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Uncertainty;
 using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
@@ -83,7 +84,7 @@ public static class IndexStage
         return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, LotOf(fast[0])) : fast[0].Remaining.Reason!.Value;
     }
 
-    private static Computed<Estimate> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
+    private static Computed<RateAndStabilisation> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
     {
         if ((Single(fast, MissingReason.FastBagAbsent) ?? Single(slow, MissingReason.SlowBagAbsent)) is { } reason)
             return reason;
@@ -91,7 +92,7 @@ public static class IndexStage
             return unweighed;
         if (slow[0].Row.RetrievedOn is not { } retrieved)
             return MissingReason.RetrievalNotReported;
-        return TwoLitterIndex.RatePerDay(
+        return RateAndStabilisation.Of(
             fast[0].Remaining.Value!, LotOf(fast[0]), slow[0].Remaining.Value!, LotOf(slow[0]),
             Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions));
     }
