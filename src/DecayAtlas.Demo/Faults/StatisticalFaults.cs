@@ -3,7 +3,10 @@ using DecayAtlas.Demo.Campaigns;
 
 namespace DecayAtlas.Demo.Faults;
 
-/// <summary>Faults that only show among others, each of a stated size: readings that are possible and yet wrong.</summary>
+/// <summary>
+/// Faults that only show among others, each of a stated size: readings that are possible and yet wrong. Where a seed leaves no place for one, it is
+/// not planted.
+/// </summary>
 internal static class StatisticalFaults
 {
     /// <summary>A few of each, of a size that ought to be found.</summary>
@@ -40,7 +43,8 @@ internal static class StatisticalFaults
 
     private static void BalanceReadsHigh(FaultPlot plot, HashSet<string> used, double grams)
     {
-        ContributionDraft contribution = plot.Contributions.Last(c => c.Burials.Count is >= 20 and <= 50 && c.Contributor.ResolutionGrams <= 0.02 && IsFree(plot, used, c));
+        if (plot.Contributions.LastOrDefault(c => c.Burials.Count is >= 20 and <= 50 && c.Contributor.ResolutionGrams <= 0.02 && IsFree(plot, used, c)) is not { } contribution)
+            return;
         used.Add(contribution.Id);
         foreach (BagDraft bag in contribution.Bags.Where(b => b.InitialGrams is not null))
         {
@@ -56,7 +60,8 @@ internal static class StatisticalFaults
 
     private static void DigitsRounded(FaultPlot plot, HashSet<string> used, double share)
     {
-        ContributionDraft contribution = plot.Contributions.First(c => c.Burials.Count >= 40 && c.Contributor.Kind == ContributorKind.Laboratory && !used.Contains(c.Id));
+        if (plot.Contributions.FirstOrDefault(c => c.Burials.Count >= 40 && c.Contributor.Kind == ContributorKind.Laboratory && !used.Contains(c.Id)) is not { } contribution)
+            return;
         used.Add(contribution.Id);
         double owed = 0;
         // what was spoiled before stays as it was: some of it hangs on two masses being equal
@@ -76,12 +81,17 @@ internal static class StatisticalFaults
     private static void PastedAcross(FaultPlot plot, HashSet<string> used, int burials)
     {
         bool Fits(ContributionDraft c) => c.Contributor.ResolutionGrams is 0.01 && c.Contributor.Kind == ContributorKind.Farm && IsFree(plot, used, c);
-        ContributionDraft from = plot.Contributions.First(Fits);
+        var pair = plot.Contributions.Where(Fits).SelectMany(from => plot.Contributions.Where(Fits), (from, to) => (From: from, To: to))
+            .FirstOrDefault(p => p.From.Contributor != p.To.Contributor && p.From.Contributor.Basis == p.To.Contributor.Basis && p.From.Lots[0].LotId == p.To.Lots[0].LotId);
+        if (pair.From is not { } from || pair.To is not { } to
+            || plot.TakeSiteIfAny((c, site) => c == from && CountAt(c, site) >= burials + 1) is not { Site: var source }
+            || plot.TakeSiteIfAny((c, site) => c == to && CountAt(c, site) >= burials + 1) is not { Site: var target })
+        {
+            return;
+        }
+
         used.Add(from.Id);
-        ContributionDraft to = plot.Contributions.First(c => c.Contributor != from.Contributor && c.Contributor.Basis == from.Contributor.Basis
-            && c.Lots[0].LotId == from.Lots[0].LotId && Fits(c));
         used.Add(to.Id);
-        SiteDraft source = plot.TakeSite((c, site) => c == from && CountAt(c, site) >= burials + 1).Site, target = plot.TakeSite((c, site) => c == to && CountAt(c, site) >= burials + 1).Site;
         foreach ((BurialDraft a, BurialDraft b) in At(from, source).Zip(At(to, target)).Take(burials))
         {
             foreach ((BagDraft bag, BagDraft copy) in a.Bags.Zip(b.Bags))
@@ -102,8 +112,12 @@ internal static class StatisticalFaults
     private static void OddPair(FaultPlot plot, double grams)
     {
         // three or four burials: too few for the tests that look at one site alone
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, b) => b.Fast!.ResolutionGrams <= 0.02 && At(c, b.SiteId).Count() is 3 or 4
-            && RemainingOf(c, b.Fast) > 0.3 + (grams / StandardLots.NominalGrams));
+        if (plot.TakeBurialIfAny((c, b) => b is { Fast.ResolutionGrams: <= 0.02, Slow: not null } && At(c, b.SiteId).Count() is 3 or 4
+            && RemainingOf(c, b.Fast) > 0.3 + (grams / StandardLots.NominalGrams)) is not var (contribution, burial))
+        {
+            return;
+        }
+
         BagDraft bag = burial.Fast!;
         bag.FinalGrams = Written(bag, bag.FinalGrams!.Value - grams);
         plot.Burial(contribution, burial, "multivariate-outlier", $"{grams:0.00} g of the fast litter fell out of the bag", null, grams, "g of fast litter lost");
@@ -111,7 +125,8 @@ internal static class StatisticalFaults
 
     private static void OddReplicate(FaultPlot plot, double shift)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, b) => b.Slow!.ResolutionGrams <= 0.02 && At(c, b.SiteId).Count() >= 5);
+        if (plot.TakeBurialIfAny((c, b) => b is { Slow.ResolutionGrams: <= 0.02, Fast: not null } && At(c, b.SiteId).Count() >= 5) is not var (contribution, burial))
+            return;
         SlowDown(contribution, burial, shift);
         plot.Burial(contribution, burial, "replicate-outlier", $"ln k lowered by {shift:0.00}", null, shift, "ln k lowered");
         plot.Burial(contribution, burial, "multivariate-outlier", "ln k lowered", "replicate-outlier");
@@ -120,9 +135,13 @@ internal static class StatisticalFaults
     private static void SiteSurprises(FaultPlot plot, HashSet<string> used, double shift)
     {
         // one of a group at most, and in its newest contribution, on whose description of the site the flag stands
-        (ContributionDraft contribution, SiteDraft site) = plot.TakeSite((c, s) => !s.Sensitive && s.TrueLnRate > Math.Log(0.009)
+        if (plot.TakeSiteIfAny((c, s) => !s.Sensitive && s.TrueLnRate > Math.Log(0.009)
             && c.Campaign == CampaignPlan.All[c.Contributor.Campaigns[^1]] && c.Contributor.ResolutionGrams <= 0.02
-            && CountAt(c, s) >= 3 && !used.Contains(c.Contributor.Id));
+            && CountAt(c, s) >= 3 && !used.Contains(c.Contributor.Id)) is not var (contribution, site))
+        {
+            return;
+        }
+
         used.Add(contribution.Contributor.Id);
         foreach (BurialDraft burial in At(contribution, site))
             SlowDown(contribution, burial, shift);

@@ -7,7 +7,7 @@ namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>
 /// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read from the
-/// data: the share of all pairs of burials of different contributors that agree, so that a common balance and a common litter are allowed for.
+/// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are allowed for.
 /// </summary>
 internal static class PastedCheck
 {
@@ -45,7 +45,8 @@ internal static class PastedCheck
         foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1, StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
         {
             int burials = Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId).Distinct(StringComparer.Ordinal).Count());
-            double byChance = agreeing / pairsOfBurials * sizes[first] * sizes[second];
+            // the pair itself is no measure for chance; one more, since none seen does not mean none possible
+            double byChance = (agreeing - pairs.Count + 1) / pairsOfBurials * sizes[first] * sizes[second];
             double expected = pairsOfContributions * (1 - Poisson.CDF(byChance, burials - 1));
             if (burials < FewestAlike || !(expected < options.PastedAcrossLevel))
                 continue;
