@@ -61,7 +61,8 @@ public static class IndexStage
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
             {
                 (LotRow lotRow, LitterLot lot) = lots[row.LotId];
-                var weighing = new BagWeighing(row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams);
+                var weighing = new BagWeighing(row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
+                    row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
                 return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
                     RemainingFraction.Of(weighing, lot, assumptions));
             }),

@@ -12,8 +12,8 @@ public class MonteCarloPropagation
 
     private static BurialInputs Burial(string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a") => new(
         key,
-        lot, new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01), Fast,
-        lot, new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01), Slow,
+        lot, new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01, 0.006), Fast,
+        lot, new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01, 0.006), Slow,
         Exposure.Between(new(2024, 4, 1), new(2024, 6, 30), Assumed));
 
     private static RateAndStabilisation FirstOrder(BurialInputs b) => RateAndStabilisation.Of(
