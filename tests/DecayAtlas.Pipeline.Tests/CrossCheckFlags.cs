@@ -168,6 +168,6 @@ public class CrossCheckFlags
     {
         IndexStage.Output index = IndexStage.Run([contribution], MeasurementAssumptions.Default, []);
         FlagStage.Output flags = FlagStage.Run(Given.Inputs(contribution), DecisionList.None);
-        return EvidenceGathering.Of(index, new SnapStage.Output([]), flags.Verdicts, SummariseStage.Run(index.Burials, flags.Verdicts), []);
+        return EvidenceGathering.Of(index, new SnapStage.Output([], []), flags.Verdicts, SummariseStage.Run(index.Burials, flags.Verdicts), []);
     }
 }

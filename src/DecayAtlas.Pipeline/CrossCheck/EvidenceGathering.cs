@@ -18,7 +18,8 @@ internal static class EvidenceGathering
         IndexStage.Output index, SnapStage.Output snap, Verdicts verdicts, SummariseStage.Output summaries, IReadOnlyList<string> covariates)
     {
         Dictionary<string, Site> sites = index.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
-        ILookup<string, CovariateValue> values = snap.Values.ToLookup(v => v.SiteKey, StringComparer.Ordinal);
+        Dictionary<(string, string), double> ofPlaces = snap.Values.Where(v => v.Value is not null).ToDictionary(v => (v.SiteKey, v.Covariate), v => v.Value!.Value);
+        ILookup<(string, string), BurialCovariate> ofBurials = snap.OfBurials.ToLookup(v => (v.ContributionId, v.BurialId));
         ILookup<(string, string), Burial> burials = index.Burials.Where(b => verdicts.Of(b).Use == Use.Accepted).ToLookup(b => (b.SiteKey, b.Header.Campaign));
         return
         [
@@ -27,10 +28,14 @@ internal static class EvidenceGathering
                 .Select(s =>
                 {
                     Site site = sites[s.SiteKey];
+                    // untreated ones only, as in the summary; what depends on days and depth is averaged over them
+                    Burial[] own = [.. burials[(s.SiteKey, s.Campaign)].Where(b => b.Lead.Row.Treatment == s.Treatment)];
+                    ILookup<string, double> felt = own.SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
+                        .Where(v => v.Value.Value is not null).ToLookup(v => v.Value.Covariate, v => v.Value.Value!.Value, StringComparer.Ordinal);
                     return new SiteEvidence(
-                        site.ContributionId, site.Row.SiteId, burials[(s.SiteKey, s.Campaign)].First().Header.ContributionId, s.Campaign,
+                        site.ContributionId, site.Row.SiteId, own[0].Header.ContributionId, s.Campaign,
                         site.Row.CoordinatesSensitive == true, site.Row.DecimalLatitude, site.Row.DecimalLongitude,
-                        [.. covariates.Select(name => values[s.SiteKey].FirstOrDefault(v => v.Covariate == name)?.Value ?? double.NaN)],
+                        [.. covariates.Select(name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value : felt[name].Any() ? felt[name].Average() : double.NaN)],
                         s.LnRate, s.Stabilisation);
                 }),
         ];

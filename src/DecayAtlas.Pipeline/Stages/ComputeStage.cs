@@ -93,13 +93,13 @@ public sealed class ComputeStage
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
     {
-        HashSet<SnapPlace> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
+        var stays = Stays.Of(Plan.ToCompute.Select(c => c.Stays));
         int sampled = 0, done = 0;
         foreach (GridInput grid in _shared.Grids)
         {
             progress?.Invoke(grid.Entry.Name, done++, _shared.Grids.Count);
-            if (places.Count > 0)
-                sampled += _snapped.Cover(grid, places);
+            if (stays.Places.Count > 0)
+                sampled += _snapped.Cover(grid, stays);
         }
 
         return new Sampled(sampled, _shared.Grids.Count);
@@ -151,7 +151,7 @@ public sealed class ComputeStage
     private ContributorResult Recompute(PlannedContributor planned)
     {
         foreach (GridInput grid in _shared.Grids)
-            _snapped.Cover(grid, planned.Places);
+            _snapped.Cover(grid, planned.Stays);
         ContributorResult result = _work.Compute(planned.Group);
         _rows.Save(planned.Key, result.Rows);
         _evidence.Save(planned.Key, result.Evidence);
