@@ -54,17 +54,15 @@ public static class IndexStage
     {
         Dictionary<string, (LotRow Row, LitterLot Lot)> lots = contribution.Lots.ToDictionary(
             row => row.LotId,
-            row => (row, new LitterLot(row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams)),
+            row => (row, LotOf(row)),
             StringComparer.Ordinal);
         return
         [
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
             {
                 (LotRow lotRow, LitterLot lot) = lots[row.LotId];
-                var weighing = new BagWeighing(row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
-                    row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
                 return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
-                    RemainingFraction.Of(weighing, lot, assumptions));
+                    RemainingFraction.Of(WeighingOf(row, assumptions), lot, assumptions));
             }),
         ];
     }
@@ -105,6 +103,12 @@ public static class IndexStage
         _ => MissingReason.PairAmbiguous,
     };
 
-    private static LitterLot LotOf(Bag bag) => new(
-        bag.Lot.HydrolysableFraction, bag.Lot.HydrolysableFractionSd, bag.Lot.AshFraction, bag.Lot.AshFractionSd, bag.Lot.TareGrams, bag.Lot.TareSdGrams);
+    private static LitterLot LotOf(Bag bag) => LotOf(bag.Lot);
+
+    internal static LitterLot LotOf(LotRow row) => new(
+        row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);
+
+    internal static BagWeighing WeighingOf(BagRow row, MeasurementAssumptions assumptions) => new(
+        row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
+        row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
 }

@@ -22,7 +22,7 @@ public class AmongOthers
         ReplicateScatters found = ReplicateScatter.Of(Groups(400, 3, "scatter"), 0.001).Value!;
         Assert.Equal(1, found.Covariance.Xx, 0.12);
         Assert.Equal(6, found.Covariance.Xy, 0.8);
-        Assert.Equal(100, found.Covariance.Yy, 12);
+        Assert.Equal(100, found.Covariance.Yy, 12.0);
     }
 
     [Theory]
