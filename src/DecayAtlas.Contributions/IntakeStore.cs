@@ -1,54 +1,43 @@
-using System.Text.Encodings.Web;
-using System.Text.Json;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>
 /// The folders <c>intake</c> and <c>quarantine</c> on disk. Everything is written into a sibling folder whose name
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
-internal sealed class IntakeStore(string atlasFolder)
+/// <param name="mayWrite">False for a look at an atlas that is not to be written to.</param>
+internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 {
     private const string TemporaryPrefix = ".incoming-";
-    private const string ReceivedName = "received";
+    public const string ReceivedName = "received";
     private const string HeaderName = "header.json";
-    private const string ToldName = "told";
+    private const string LateName = "report.md";
+    private const string LateToldName = "told";
     private const string RegisterName = "register.txt";
-    private const string UnfinishedSuffix = ".new";
     private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
-
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        WriteIndented = true,
-        NewLine = "\n",
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        // The notes are read by people too, and never stand inside a web page.
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
 
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
     private Dictionary<string, ContributionHeader>? headerByHash;
 
+    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"));
+
     public void SweepLeftovers()
     {
+        if (!mayWrite)
+            return;
         foreach (string folder in Folders(intake).Where(IsTemporary))
             TryDelete(folder);
-        string unfinished = Path.Combine(intake, RegisterName + UnfinishedSuffix);
-        if (File.Exists(unfinished))
-            File.Delete(unfinished);
+        if (Directory.Exists(intake))
+        {
+            foreach (string unfinished in Directory.EnumerateFiles(intake, "*" + IntakeNote.UnfinishedSuffix))
+                File.Delete(unfinished);
+        }
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
 
     public ContributionHeader? FindAccepted(string hash) => Headers().GetValueOrDefault(hash);
-
-    public QuarantineReport? FindReport(string hash)
-    {
-        string path = Path.Combine(quarantine, hash, QuarantineReport.JsonName);
-        return hash.Length > 0 && File.Exists(path) ? ReadJson<QuarantineReport>(path) : null;
-    }
 
     /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
     public string ReceivedPath(string hash)
@@ -60,10 +49,15 @@ internal sealed class IntakeStore(string atlasFolder)
     }
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
+    /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null)
     {
         bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
-            FlushedFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
+        {
+            FlushedFile.Write(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
+            if (late is not null)
+                FlushedFile.Write(Path.Combine(folder, LateName), late);
+        });
         if (isPlaced)
         {
             Headers()[header.ContentHash] = header;
@@ -77,8 +71,9 @@ internal sealed class IntakeStore(string atlasFolder)
     public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
         Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
-            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             FlushedFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+            FlushedFile.Write(Path.Combine(folder, Contributions.Quarantine.ChecksumsName), FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
 
     private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
@@ -127,7 +122,7 @@ internal sealed class IntakeStore(string atlasFolder)
         }
         else
         {
-            copy = Path.Combine(received, reading.Name);
+            copy = Path.Combine(received, reading.FileName);
             FlushedFile.Copy(path, copy);
         }
         if (!reading.IsReadWhole)
@@ -136,13 +131,13 @@ internal sealed class IntakeStore(string atlasFolder)
         return again.ContentHash == reading.ContentHash;
     }
 
-    /// <summary>Whether somebody was told that a contribution was set aside.</summary>
-    public bool IsTold(string hash) => File.Exists(Path.Combine(quarantine, hash, ToldName));
+    /// <summary>Whether a contribution came after a higher revision of it, and nobody was told yet.</summary>
+    public bool IsLateNews(string hash) => File.Exists(Path.Combine(intake, hash, LateName)) && !File.Exists(Path.Combine(intake, hash, LateToldName));
 
-    public void MarkTold(string hash)
+    public void MarkLateTold(string hash)
     {
-        if (Directory.Exists(Path.Combine(quarantine, hash)))
-            File.WriteAllBytes(Path.Combine(quarantine, hash, ToldName), []);
+        if (IsLateNews(hash))
+            File.WriteAllBytes(Path.Combine(intake, hash, LateToldName), []);
     }
 
     /// <summary>
@@ -160,17 +155,14 @@ internal sealed class IntakeStore(string atlasFolder)
                 throw new ContributionException($"The accepted contribution {line[ContentHashLength..].Trim()} is missing from {Path.Combine(intake, hash)}; restore that folder from a backup, or, if it was taken out on purpose, take its line out of {register}.");
         }
 
-        if (listed.Count < found.Count)
+        if (listed.Count < found.Count && mayWrite)
             WriteRegister(found.Values);
     }
 
     private void WriteRegister(IEnumerable<ContributionHeader> accepted)
     {
-        string register = Path.Combine(intake, RegisterName), fresh = register + UnfinishedSuffix;
-        File.Delete(fresh);
-        FlushedFile.Write(fresh, string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
+        IntakeNote.Replace(Path.Combine(intake, RegisterName), string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
             .Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}\n"))));
-        File.Move(fresh, register, overwrite: true);
     }
 
     private Dictionary<string, ContributionHeader> Headers()
@@ -182,7 +174,7 @@ internal sealed class IntakeStore(string atlasFolder)
         {
             string file = Path.Combine(folder, HeaderName);
             if (File.Exists(file))
-                read[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
+                read[Path.GetFileName(folder)] = IntakeNote.Read<ContributionHeader>(file);
         }
         HoldAgainstRegister(read);
         return headerByHash = read;
@@ -199,18 +191,6 @@ internal sealed class IntakeStore(string atlasFolder)
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.", fault);
-        }
-    }
-
-    private static T ReadJson<T>(string path)
-    {
-        try
-        {
-            return JsonSerializer.Deserialize<T>(File.ReadAllText(path), Json) ?? throw new JsonException("It is null.");
-        }
-        catch (Exception fault) when (fault is JsonException or IOException or UnauthorizedAccessException)
-        {
-            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; take its folder away and take the contribution again.", fault);
         }
     }
 

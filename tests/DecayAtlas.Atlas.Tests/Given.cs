@@ -9,7 +9,7 @@ namespace DecayAtlas.Atlas.Tests;
 /// <summary>A small atlas: three sites in two blocks and one without a possible place, six bags, three burials.</summary>
 internal static class Given
 {
-    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", """{"limit":1}""", "0.0.0", ["CC-BY-4.0"]);
+    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", "{\n  \"limit\": 1\n}", "0.0.0", ["CC-BY-4.0"]);
 
     private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0", new string('a', 64));
 
@@ -51,7 +51,7 @@ internal static class Given
         Header,
         new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60, null,
             new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, 0.01, null),
-        lot, site.Key,
+        lot, Chemistry(lot), site.Key,
         RemainingFraction.Of(new BagWeighing(initial, final, MassBasis.Gross, null, 0.01), Chemistry(lot), MeasurementAssumptions.Default));
 
     private static Burial BurialOf(string id, Site site, Bag fast, Bag slow) => new(

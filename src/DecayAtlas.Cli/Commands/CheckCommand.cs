@@ -39,7 +39,7 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
         if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
             throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
 
-        string name = Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path));
+        string name = ReceivedText.Name(Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path)));
         CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping));
         if (settings.Json)
         {
@@ -51,12 +51,15 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
                 content_hash = check.Result.ContentHash,
                 summary = check.Summary,
                 findings = check.Result.Findings,
+                warnings = check.Result.Warnings,
             });
         }
         else
         {
             foreach (Finding finding in check.Result.Findings)
                 screen.Line(finding.ToString());
+            foreach (Finding warning in check.Result.Warnings)
+                screen.Line($"Look at this, though it keeps nothing out: {warning}");
             foreach ((string what, string value) in check.SummaryLines())
                 screen.Line($"  {what}: {value}");
             screen.Line(check.Verdict);

@@ -14,10 +14,11 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class PublishStage
 {
     /// <summary>The release that is current now.</summary>
-    public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain) : IStageOutput
+    /// <param name="Mended">Files whose part had rotted and was written anew.</param>
+    public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain, IReadOnlyList<string> Mended) : IStageOutput
     {
         public string Sentence => Release.IsNew
-            ? $"release {Release.Release}: {PartsWritten} parts written, {PartsUsedAgain} used again"
+            ? $"release {Release.Release}: {PartsWritten} parts written, {PartsUsedAgain} used again{(Mended.Count == 0 ? "" : $", {Mended.Count} of them mended")}"
             : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
@@ -53,8 +54,19 @@ public static class PublishStage
         writer.Flush();
         compute.Remember(computed.Ledger with { Parts = parts });
 
-        ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed));
-        return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length);
+        var mended = new List<string>();
+        ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
+        return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length, mended);
+
+        void Remake(ReleaseFile file)
+        {
+            if (plans.FirstOrDefault(p => p.File == file.Path) is { } plan)
+                writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.RunOf(c, plan.File))]);
+            else if (file == export)
+                writer.WriteGeoJson(files.Where(IsSites));
+            writer.Flush();
+            mended.Add(file.Path);
+        }
     }
 
     /// <summary>One file of a release and the contributors whose rows it holds, in order.</summary>
