@@ -34,10 +34,9 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
     {
         if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
             throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
-        if (settings.Mapping is { } mapping && !File.Exists(mapping))
-            throw new ConfigurationException($"--mapping {mapping}: there is no such file; correct the path, or let decayatlas map-columns propose a mapping.");
-        if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
-            throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
+        if (settings.Mapping is { } mapping)
+            NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns propose a mapping");
+        NamedPath.Require(settings.Path, "contribution");
 
         string name = ReceivedText.Name(Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path)));
         CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping));
