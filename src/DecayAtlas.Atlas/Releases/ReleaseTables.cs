@@ -14,6 +14,8 @@ public sealed record ReleaseTables(
     IReadOnlyList<PlotRates> Plots,
     IReadOnlyList<SiteCurve> Curves,
     IReadOnlyList<CovariateValue> Covariates,
+    IReadOnlyList<BurialCovariate> BurialCovariates,
+    IReadOnlyList<CampaignCovariate> CampaignCovariates,
     IReadOnlyList<Flag> Flags,
     IReadOnlyList<Decision> Decisions,
     IReadOnlyList<ReleasedSample> Samples);

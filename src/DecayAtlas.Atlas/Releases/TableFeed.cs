@@ -20,6 +20,8 @@ internal abstract class TableFeed
         Of(AtlasTables.Plots, t => t.Plots),
         Of(AtlasTables.Curves, t => t.Curves),
         Of(AtlasTables.Covariates, t => t.Covariates),
+        Of(AtlasTables.BurialCovariates, t => t.BurialCovariates),
+        Of(AtlasTables.CampaignCovariates, t => t.CampaignCovariates),
         Of(AtlasTables.Flags, t => t.Flags),
         Of(AtlasTables.Decisions, t => t.Decisions),
         Of(AtlasTables.Samples, t => t.Samples),

@@ -74,8 +74,8 @@ public static class GroupQuestion
         Func<string, string?> ofSite = by == Treatment ? _ => null : rates.OfSite(by);
         Func<ReleasedPlot, string?> groupOf = by == Treatment ? p => p.IsUntreated ? Untreated : p.Treatment : p => ofSite(p.SiteKey);
         plots = Keep(plots, p => groupOf(p) is not null, $"whose {by} is not stated", leftOut);
-        IReadOnlyDictionary<string, double[]> values = rates.Covariates(covariates);
-        plots = Keep(plots, p => values.ContainsKey(p.SiteKey), "where a covariate is missing or withheld", leftOut);
+        Func<ReleasedPlot, double[]?> values = rates.Covariates(covariates);
+        plots = Keep(plots, p => values(p) is not null, "where a covariate is missing or withheld", leftOut);
         if (by != Treatment)
             plots = OfComparableGroups(plots, p => groupOf(p)!, leftOut);
 
@@ -83,7 +83,7 @@ public static class GroupQuestion
         if (plots.Length == 0)
             return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, [p.SiteKey, p.Campaign, p.Plot ?? ""], values[p.SiteKey], p.Burials, p.SumOfSquares))],
+            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, [p.SiteKey, p.Campaign, p.Plot ?? ""], values(p)!, p.Burials, p.SumOfSquares))],
             ["site", "campaign", "plot"], covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);

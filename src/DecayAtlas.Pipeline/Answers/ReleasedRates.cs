@@ -55,25 +55,20 @@ public sealed class ReleasedRates
         return siteKey => values[_siteRow[siteKey]];
     }
 
-    /// <summary>The values of covariates by site; sites where one of them is missing or withheld are not in it.</summary>
+    /// <summary>The values of covariates for a plot, in the order of the names; missing where one of them is missing or withheld.</summary>
     /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
-    public IReadOnlyDictionary<string, double[]> Covariates(IReadOnlyList<string> names)
+    public Func<ReleasedPlot, double[]?> Covariates(IReadOnlyList<string> names)
     {
         if (names.Count == 0)
-            return _siteRow.Keys.ToDictionary(site => site, _ => Array.Empty<double>(), StringComparer.Ordinal);
-        ParquetColumns table = _table("covariates");
-        string?[] sites = table.Text("site_key"), covariates = table.Text("covariate");
-        double?[] values = table.Number("value");
-        if (names.FirstOrDefault(name => !covariates.Contains(name)) is { } unknown)
+            return _ => [];
+        var covariates = new ReleasedCovariates(_table);
+        if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
+            throw new ConfigurationException($"{unknown} is no covariate of the release; it has {(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
+        return plot =>
         {
-            string[] known = [.. covariates.Distinct().Order(StringComparer.Ordinal)!];
-            throw new ConfigurationException($"{unknown} is no covariate of the release; it has {(known.Length == 0 ? "no covariates" : string.Join(", ", known))}.");
-        }
-
-        Dictionary<(string, string), double> byName = Enumerable.Range(0, sites.Length).Where(i => values[i] is not null)
-            .ToDictionary(i => (sites[i]!, covariates[i]!), i => values[i]!.Value);
-        return _siteRow.Keys.Where(site => names.All(name => byName.ContainsKey((site, name))))
-            .ToDictionary(site => site, site => names.Select(name => byName[(site, name)]).ToArray(), StringComparer.Ordinal);
+            double?[] values = [.. names.Select(name => covariates.Of(plot.SiteKey, plot.Campaign, plot.Treatment, name))];
+            return values.Any(v => v is null) ? null : [.. values.Select(v => v!.Value)];
+        };
     }
 
     /// <summary>Sites of plots.</summary>
