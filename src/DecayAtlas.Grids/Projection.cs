@@ -33,6 +33,10 @@ public sealed class Projection
     /// <summary>Metres in a unit of the coordinates; of no meaning for degrees.</summary>
     public double UnitMetres => Definition.UnitMetres;
 
+    /// <summary>Whether an area on the map is the area on the WGS 84 ellipsoid.</summary>
+    public bool IsEqualArea => !Definition.Ellipsoid.IsSphere && Definition.Method
+        is ProjectionMethod.CylindricalEqualArea or ProjectionMethod.Albers or ProjectionMethod.LambertAzimuthal or ProjectionMethod.Sinusoidal;
+
     /// <summary>Whether two systems give the same coordinates.</summary>
     public bool IsSameAs(Projection other)
     {
