@@ -59,7 +59,7 @@ public class MapGallery
         foreach (var candidate in Candidate.All)
         {
             using var any = ModelTrainer.Train(island.Training, new(BlockDegrees: 0.3, ImportanceRepeats: 1));
-            using var model = new RateModel(any.Card, candidate.Train(new MLContext(1), CovariateTable.Of(island.Training), new()).Predictor, []);
+            using var model = new RateModel(any.Card, candidate.Train(new MLContext(1), CovariateTable.Of(island.Training), new()).Predictor, [], any.Limits);
             var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
             var summary = RateMap.Make(model, island.Entries, null, new MapOptions("T", []), island.Of("t.tif"), island.Of("t.png"));
             lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");

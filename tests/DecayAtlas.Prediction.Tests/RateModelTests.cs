@@ -96,10 +96,10 @@ public class RateModelTests
         File.WriteAllText(folder.Of(RateModel.ModelFile), "not a zip");
         Assert.Contains("cannot be read as an ML.NET model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
         model.Save(folder.Path);
-        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 1 }");
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 2 }");
         Assert.Contains("not a readable card", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 1", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        Assert.Contains("card_version 2", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
     }
 
     /// <summary>A new process of this test program, asked to run one test that predicts from a folder named in the environment.</summary>

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
+using System.Text.Json;
 
 namespace DecayAtlas.Prediction;
 
@@ -23,7 +24,9 @@ internal static class CardMaker
         int blocks,
         string winner,
         IReadOnlyList<CandidateScore> scores,
-        IReadOnlyList<CovariateImportance> importance)
+        IReadOnlyList<CovariateImportance> importance,
+        ApplicabilitySummary applicability,
+        PredictionInterval interval)
     {
         double RmseOf(string name) => scores.Single(s => s.Name == name).Blocked.Pooled.Rmse;
         return new(
@@ -38,6 +41,8 @@ internal static class CardMaker
             scores,
             blocks,
             importance.OrderByDescending(i => i.RmseIncrease).ThenBy(i => i.Covariate, StringComparer.Ordinal).ToList(),
+            applicability,
+            interval,
             set.Covariates.Select((c, i) => new CardCovariate(
                 c.Name, c.Unit, c.Title, table.Rows.Min(r => r.Covariates[i]), table.Rows.Max(r => r.Covariates[i]))).ToList(),
             table.Count,
@@ -67,8 +72,7 @@ internal static class CardMaker
         void Line(params object[] parts) => text.AppendJoin('\t', parts.Select(p => Convert.ToString(p, CultureInfo.InvariantCulture))).Append('\n');
         Line("code", CodeVersion);
         Line("release", set.ReleaseId, set.RowsLeftOut);
-        Line("options", options.Seed, options.Folds, options.BlockDegrees, options.MinimumRows, options.Trees, options.LeavesPerTree,
-            options.MinimumRowsPerLeaf, options.LearningRate, options.LinearL2, options.ImportanceRepeats);
+        Line("options", JsonSerializer.Serialize(options));
         foreach (var c in set.Covariates)
             Line("covariate", c.Name, c.Unit, c.Title);
         foreach (var r in table.Rows)

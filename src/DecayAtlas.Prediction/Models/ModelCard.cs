@@ -23,6 +23,8 @@ public sealed record CardCovariate(string Name, string Unit, string Title, doubl
 /// <param name="Scores">All candidates and the baseline <c>mean</c>.</param>
 /// <param name="BlocksUsed">How many spatial blocks hold training sites.</param>
 /// <param name="Importance">Largest increase first.</param>
+/// <param name="Applicability">Where the model may be used.</param>
+/// <param name="Interval">How wide the prediction interval is.</param>
 /// <param name="Covariates">In the order of the model's features.</param>
 /// <param name="Rows">Training rows (site x campaign).</param>
 /// <param name="RowsLeftOut">Rows not used because a covariate is missing.</param>
@@ -48,6 +50,8 @@ public sealed record ModelCard(
     IReadOnlyList<CandidateScore> Scores,
     int BlocksUsed,
     IReadOnlyList<CovariateImportance> Importance,
+    ApplicabilitySummary Applicability,
+    PredictionInterval Interval,
     IReadOnlyList<CardCovariate> Covariates,
     int Rows,
     int RowsLeftOut,
@@ -65,7 +69,7 @@ public sealed record ModelCard(
     /// <summary>Name of the baseline row in <see cref="Scores"/>.</summary>
     public const string BaselineName = "mean";
 
-    internal const int CurrentVersion = 1;
+    internal const int CurrentVersion = 2;
 
     /// <summary>Scores of the chosen candidate.</summary>
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);

@@ -56,13 +56,18 @@ public static class ModelTrainer
 
         Report("Covariate importance");
         var importance = PermutationImportance.Of(set.Covariates, table, blocked, winnerHeldOut, options);
+        double[] residuals = [.. winnerHeldOut.LnRates.Select((p, r) => p - table.LnRates[r])];
+        var (applicability, index) = Applicability.Of(table, blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
+        var interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
         Report($"{winner.Title}, all rows");
         var ml = new MLContext(options.Seed);
         var trained = winner.Train(ml, table, options);
         progress?.Invoke("Model trained", steps, steps);
 
-        var card = CardMaker.Make(set, table, options, blocked.Groups, winner.Name, scores, importance);
-        return new RateModel(card, trained.Predictor, MlModelFile.Write(ml, trained.Transformer, MlData.View(ml, table).Schema));
+        var card = CardMaker.Make(set, table, options, blocked.Groups, winner.Name, scores, importance,
+            ApplicabilitySummary.Of(applicability, index), interval);
+        return new RateModel(card, trained.Predictor, MlModelFile.Write(ml, trained.Transformer, MlData.View(ml, table).Schema),
+            new ModelLimits(applicability.State, interval));
     }
 
     /// <summary>A covariate may vary over all rows and yet be constant in what one fold trains on.</summary>

@@ -4,12 +4,13 @@ using System.Text.Json.Serialization;
 namespace DecayAtlas.Prediction;
 
 /// <summary>
-/// A trained model of ln k with its card. Saved as a folder: <c>model.zip</c> (ML.NET), <c>card.json</c>, <c>card.md</c>; the same
-/// training inputs give the same bytes. Safe to use from many threads.
+/// A trained model of ln k with its card. Saved as a folder: <c>model.zip</c> (ML.NET), <c>limits.json</c>, <c>card.json</c>,
+/// <c>card.md</c>; the same training inputs give the same bytes. Safe to use from many threads.
 /// </summary>
 public sealed class RateModel : IDisposable
 {
     public const string ModelFile = "model.zip";
+    public const string LimitsFile = "limits.json";
     public const string CardJsonFile = "card.json";
     public const string CardMarkdownFile = "card.md";
 
@@ -26,12 +27,14 @@ public sealed class RateModel : IDisposable
 
     private readonly RatePredictor predictor;
     private readonly byte[] archive;
+    private readonly ModelLimits limits;
 
-    internal RateModel(ModelCard card, RatePredictor predictor, byte[] archive)
+    internal RateModel(ModelCard card, RatePredictor predictor, byte[] archive, ModelLimits limits)
     {
         Card = card;
         this.predictor = predictor;
         this.archive = archive;
+        this.limits = limits;
     }
 
     public ModelCard Card { get; }
@@ -39,6 +42,8 @@ public sealed class RateModel : IDisposable
     internal byte[] Archive => archive;
 
     internal RatePredictor Predictor => predictor;
+
+    internal ModelLimits Limits => limits;
 
     /// <summary>Predicts many rows.</summary>
     /// <param name="covariates">Row-major, one value for each of <see cref="ModelCard.Covariates"/> in their order and units; NaN = missing.</param>
@@ -57,11 +62,38 @@ public sealed class RateModel : IDisposable
         }
     }
 
-    /// <summary>Writes the three files; files of the same name are replaced.</summary>
+    /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
+    /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a number.</remarks>
+    public void Predict(PredictionBlock block, int count)
+    {
+        int width = Card.Covariates.Count;
+        if (block.Covariates.Length != width || count < 0 || count > block.Capacity)
+            throw new ArgumentException($"Expected a block of {width} covariates and a count of at most its capacity, found {block.Covariates.Length} and {count} of {block.Capacity}.", nameof(block));
+        int complete = block.GatherComplete(count);
+        var features = block.Features.AsSpan(0, complete * width);
+        var values = block.Values.AsSpan(0, complete);
+        predictor.Predict(features, values);
+        for (int i = 0; i < complete; i++)
+        {
+            var row = features.Slice(i * width, width);
+            int at = block.RowOf[i];
+            double dissimilarity = limits.Applicability.DissimilarityOf(row), half = limits.Interval.HalfWidthAt(dissimilarity);
+            block.Predictions[at] = (float)Math.Exp(values[i]);
+            block.Lower[at] = (float)Math.Exp(values[i] - half);
+            block.Upper[at] = (float)Math.Exp(values[i] + half);
+            block.Dissimilarity[at] = (float)dissimilarity;
+            block.Applicable[at] = limits.Applicability.IsApplicable(dissimilarity);
+            if (block.LocalDensity.Length > 0)
+                block.LocalDensity[at] = limits.Applicability.DensityAt(row);
+        }
+    }
+
+    /// <summary>Writes the files; files of the same name are replaced.</summary>
     public void Save(string folder)
     {
         Directory.CreateDirectory(folder);
         File.WriteAllBytes(Path.Combine(folder, ModelFile), archive);
+        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, Json) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, Json) + "\n");
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
@@ -70,8 +102,8 @@ public sealed class RateModel : IDisposable
     /// <exception cref="PredictionException">A file is missing, broken, or from another version.</exception>
     public static RateModel Load(string folder)
     {
-        string cardPath = Path.Combine(folder, CardJsonFile), modelPath = Path.Combine(folder, ModelFile);
-        foreach (string path in new[] { cardPath, modelPath })
+        string cardPath = Path.Combine(folder, CardJsonFile), modelPath = Path.Combine(folder, ModelFile), limitsPath = Path.Combine(folder, LimitsFile);
+        foreach (string path in new[] { cardPath, modelPath, limitsPath })
             if (!File.Exists(path))
                 throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
         var card = ReadCard(cardPath);
@@ -88,12 +120,28 @@ public sealed class RateModel : IDisposable
         }
         if (predictor.FeatureCount != card.Covariates.Count)
             throw new PredictionException($"Model file '{modelPath}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
-        return new(card, predictor, archive);
+        return new(card, predictor, archive, ReadLimits(limitsPath, card.Covariates.Count));
     }
 
     /// <summary>Nothing is held open; a <c>using</c> block keeps its meaning when a later version maps its file.</summary>
     public void Dispose()
     {
+    }
+
+    private static ModelLimits ReadLimits(string path, int covariates)
+    {
+        try
+        {
+            var saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), Json)!;
+            var a = saved.Applicability;
+            if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
+                throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder mixes two models, train again.");
+            return ModelLimits.Of(saved);
+        }
+        catch (JsonException e)
+        {
+            throw new PredictionException($"Model file '{path}' does not hold the limits of a model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+        }
     }
 
     private static ModelCard ReadCard(string path)

@@ -14,6 +14,7 @@ namespace DecayAtlas.Prediction;
 /// <param name="LearningRate">Shrinkage of each boosted tree.</param>
 /// <param name="LinearL2">Ridge penalty of the linear model on standardised features.</param>
 /// <param name="ImportanceRepeats">Permutations of each covariate.</param>
+/// <param name="IntervalLevel">Share of new site-campaign means that a prediction interval is to hold.</param>
 public sealed record TrainingOptions(
     int Seed = 1,
     int Folds = 5,
@@ -24,7 +25,8 @@ public sealed record TrainingOptions(
     int MinimumRowsPerLeaf = 5,
     double LearningRate = 0.05,
     double LinearL2 = 1e-4,
-    int ImportanceRepeats = 10)
+    int ImportanceRepeats = 10,
+    double IntervalLevel = 0.90)
 {
     /// <summary>Throws a <see cref="PredictionException"/> that names the first setting that makes no sense.</summary>
     internal void Check()
@@ -38,6 +40,7 @@ public sealed record TrainingOptions(
         Require(LearningRate is > 0 and <= 1, "learning_rate", LearningRate, "above 0 and at most 1");
         Require(LinearL2 is > 0 and < 1e6, "linear_l2", LinearL2, "above 0");
         Require(ImportanceRepeats >= 1, "importance_repeats", ImportanceRepeats, "at least 1");
+        Require(IntervalLevel is >= 0.5 and <= 0.99, "interval_level", IntervalLevel, "0.5 to 0.99");
     }
 
     private static void Require(bool holds, string name, double found, string expected)

@@ -1,0 +1,68 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>
+/// Room for a block of rows: covariates in, prediction and its limits out. One block serves one thread at a time and can be
+/// filled again and again; any number of blocks can use one model at once. Arrays have <see cref="Capacity"/> entries.
+/// </summary>
+/// <param name="covariateCount">Covariates of the model.</param>
+/// <param name="capacity">Most rows.</param>
+/// <param name="withDensity">Whether <see cref="LocalDensity"/> is wanted, which costs a search a row.</param>
+public sealed class PredictionBlock(int covariateCount, int capacity, bool withDensity = false)
+{
+    /// <summary>Most rows the block holds.</summary>
+    public int Capacity { get; } = capacity;
+
+    /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>; not finite = missing.</summary>
+    public float[][] Covariates { get; } = [.. Enumerable.Range(0, covariateCount).Select(_ => new float[capacity])];
+
+    /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN where a covariate is missing.</summary>
+    public float[] Predictions { get; } = new float[capacity];
+
+    /// <summary>Out: lower end of the prediction interval of the level of the model; NaN as above.</summary>
+    public float[] Lower { get; } = new float[capacity];
+
+    /// <summary>Out: upper end; NaN as above.</summary>
+    public float[] Upper { get; } = new float[capacity];
+
+    /// <summary>Out: dissimilarity index, 0 or more; NaN as above.</summary>
+    public float[] Dissimilarity { get; } = new float[capacity];
+
+    /// <summary>Out: whether the row lies in the area of applicability; false where a covariate is missing.</summary>
+    public bool[] Applicable { get; } = new bool[capacity];
+
+    /// <summary>Out: training rows within the threshold of dissimilarity; 0 where a covariate is missing. Empty unless asked for.</summary>
+    public int[] LocalDensity { get; } = withDensity ? new int[capacity] : [];
+
+    /// <summary>Row-major features of the complete rows, and where they came from.</summary>
+    internal float[] Features { get; } = new float[covariateCount * capacity];
+
+    internal int[] RowOf { get; } = new int[capacity];
+
+    internal double[] Values { get; } = new double[capacity];
+
+    /// <summary>Packs the features of the complete rows, makes the others missing, and says how many are complete.</summary>
+    internal int GatherComplete(int count)
+    {
+        int complete = 0, width = Covariates.Length;
+        for (int row = 0; row < count; row++)
+        {
+            bool missing = false;
+            for (int c = 0; c < width; c++)
+            {
+                float value = Covariates[c][row];
+                Features[complete * width + c] = value;
+                missing |= !float.IsFinite(value);
+            }
+            if (!missing)
+            {
+                RowOf[complete++] = row;
+                continue;
+            }
+            Predictions[row] = Lower[row] = Upper[row] = Dissimilarity[row] = float.NaN;
+            Applicable[row] = false;
+            if (LocalDensity.Length > 0)
+                LocalDensity[row] = 0;
+        }
+        return complete;
+    }
+}

@@ -1,0 +1,77 @@
+namespace DecayAtlas.Prediction.Tests;
+
+public class PredictionBlockTests
+{
+    private static readonly TrainingOptions Quick = new(Folds: 3, Trees: 30, ImportanceRepeats: 2);
+    private static readonly TrainingSet Set = InventedSites.Make(200, InventedSites.CurvedTruth, 0.1);
+    private static readonly Lazy<RateModel> Model = new(() => ModelTrainer.Train(Set, Quick));
+
+    private static PredictionBlock Filled(int capacity, IEnumerable<IReadOnlyList<double>> rows)
+    {
+        var block = new PredictionBlock(6, capacity, withDensity: true);
+        int at = 0;
+        foreach (var row in rows)
+        {
+            for (int c = 0; c < 6; c++)
+                block.Covariates[c][at] = (float)row[c];
+            at++;
+        }
+        return block;
+    }
+
+    [Fact]
+    public void A_rate_is_exp_of_ln_k_and_lies_inside_its_interval()
+    {
+        var block = Filled(200, Set.Rows.Select(r => r.Covariates));
+        Model.Value.Predict(block, 200);
+        var lnRates = new double[200];
+        Model.Value.PredictLnRate([.. Set.Rows.SelectMany(r => r.Covariates)], lnRates);
+        for (int r = 0; r < 200; r++)
+        {
+            Assert.Equal((float)Math.Exp(lnRates[r]), block.Predictions[r]);
+            Assert.True(block.Lower[r] < block.Predictions[r] && block.Predictions[r] < block.Upper[r]);
+        }
+    }
+
+    [Fact]
+    public void A_missing_covariate_makes_everything_missing_and_nothing_else()
+    {
+        var rows = Set.Rows.Take(3).Select(r => r.Covariates.ToArray()).ToArray();
+        var whole = Filled(3, rows);
+        Model.Value.Predict(whole, 3);
+        rows[1][2] = double.NaN;
+        var gap = Filled(3, rows);
+        Model.Value.Predict(gap, 3);
+        foreach (var (with, without) in new[] { (gap.Predictions, whole.Predictions), (gap.Lower, whole.Lower), (gap.Upper, whole.Upper), (gap.Dissimilarity, whole.Dissimilarity) })
+            Assert.Equal([without[0], float.NaN, without[2]], with);
+        Assert.False(gap.Applicable[1]);
+        Assert.Equal(0, gap.LocalDensity[1]);
+        Assert.True(whole.Applicable[1]);
+    }
+
+    [Fact]
+    public void Blocks_and_threads_change_no_number_and_neither_does_saving()
+    {
+        using var folder = new TemporaryFolder();
+        Model.Value.Save(folder.Path);
+        using var again = RateModel.Load(folder.Path);
+        var random = new Random(5);
+        double[][] rows = [.. Enumerable.Range(0, 500).Select(_ => Enumerable.Range(0, 6).Select(c => random.NextDouble() * (c + 1) * 3).ToArray())];
+        var one = Filled(500, rows);
+        Model.Value.Predict(one, 500);
+        Parallel.For(0, 10, part =>
+        {
+            var block = Filled(64, rows.Skip(part * 50).Take(50));
+            again.Predict(block, 50);
+            for (int r = 0; r < 50; r++)
+            {
+                int at = part * 50 + r;
+                Assert.Equal(
+                    (one.Predictions[at], one.Lower[at], one.Upper[at], one.Dissimilarity[at], one.Applicable[at], one.LocalDensity[at]),
+                    (block.Predictions[r], block.Lower[r], block.Upper[r], block.Dissimilarity[r], block.Applicable[r], block.LocalDensity[r]));
+            }
+        });
+        Assert.Contains(true, one.Applicable);
+        Assert.Contains(false, one.Applicable);
+    }
+}
