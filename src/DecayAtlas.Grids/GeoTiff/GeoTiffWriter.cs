@@ -28,6 +28,7 @@ public sealed class GeoTiffWriter : IDisposable
     private readonly Tiff _tiff;
     private readonly bool _packed;
     private Pyramid? _smaller;
+    private bool _anyTile;
     private bool _disposed;
 
     /// <summary>Starts a file in WGS 84 degrees, replacing one of that name.</summary>
@@ -158,6 +159,14 @@ public sealed class GeoTiffWriter : IDisposable
         _disposed = true;
         try
         {
+            if (!_anyTile)
+            {
+                // the library would not write the directory of a raster without data
+                float[] missing = new float[TileSize * TileSize];
+                Array.Fill(missing, float.NaN);
+                Store(0, 0, 0, missing, Encode(0, missing));
+            }
+
             WriteOverviews();
         }
         finally
@@ -209,6 +218,7 @@ public sealed class GeoTiffWriter : IDisposable
         int index = (band * TilesDown + tileRow) * TilesAcross + tileColumn;
         LibTiff.Call(_path, "writing a tile", () => _tiff.WriteRawTile(index, packed, packed.Length) >= 0);
         _smaller?.Add(band, tileColumn, tileRow, tile);
+        _anyTile = true;
     }
 
     private void WriteOverviews()

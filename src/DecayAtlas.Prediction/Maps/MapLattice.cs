@@ -32,6 +32,11 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     /// <summary>Area of a cell on the WGS 84 ellipsoid, m²; NaN off the map.</summary>
     public double AreaOf(int column, int row) => EllipsoidalArea.OfCell(Projection, Cells, column, row);
 
+    /// <summary>So many cells in a box of degrees.</summary>
+    public static MapLattice OfBox(BoundingBox box, int columns, int rows) => new(
+        Projection.Wgs84,
+        new(columns, rows, box.WestDegrees, box.NorthDegrees, box.WidthDegrees / columns, (box.NorthDegrees - box.SouthDegrees) / rows), false);
+
     /// <summary>Lays out the cells of a map.</summary>
     /// <param name="grids">Every grid the map is made from.</param>
     /// <param name="region">What is mapped.</param>

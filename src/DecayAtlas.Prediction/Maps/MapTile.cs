@@ -22,6 +22,10 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region)
 
     public int Count => Columns * Rows;
 
+    public int TilesAcross => (Lattice.Columns + Size - 1) / Size;
+
+    public int TilesDown => (Lattice.Rows + Size - 1) / Size;
+
     /// <summary>Centres of the cells, row by row.</summary>
     public ReadOnlySpan<GeoPoint> Centres => centres.AsSpan(0, Count);
 

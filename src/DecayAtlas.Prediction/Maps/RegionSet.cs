@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Grids;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.IO.Converters;
