@@ -37,6 +37,8 @@ internal static class Given
                 SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
             [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
              new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
+            [new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })],
+            [new CampaignCovariate("g1/S1", "2024-spring", null, "warmth", "degC", [14.5], false), new CampaignCovariate("g1/S2", "2024-spring", null, "warmth", "degC", [], true)],
             [],
             [new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it")],
             [new ReleasedSample("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))]);

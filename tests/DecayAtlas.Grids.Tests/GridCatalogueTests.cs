@@ -55,7 +55,8 @@ public sealed class GridCatalogueTests
                 new CatalogueEntry("july_rain", "Precipitation of July", Path.Combine(folder.Root, "grids/rain.tif"), 1, "mm", SamplingRule.Bilinear, false, 25000, 0.5, -3, -9999, "invented"),
                 new CatalogueEntry("cover", "Land cover", folder.File("cover.asc"), 1, "", SamplingRule.Nearest, true, null, null, null, null, null, "EPSG:4326"),
             ],
-            entries);
+            entries.Select(entry => entry with { DeclaredAt = "" }));
+        Assert.Equal([3, 14], entries.Select(entry => int.Parse(entry.DeclaredAt[(entry.DeclaredAt.LastIndexOf(':') + 1)..], System.Globalization.CultureInfo.InvariantCulture)));
         GridException e = Assert.Throws<GridException>(() => entries[0].Open());
         Assert.Contains("july_rain", e.Message, StringComparison.Ordinal);
         folder.Write("cover.asc", "ncols 1\nnrows 1\nxllcorner 0\nyllcorner 0\ncellsize 1\n7\n");
@@ -77,6 +78,9 @@ public sealed class GridCatalogueTests
     [InlineData("name: cover", "name: Land Cover", 14, "\"Land Cover\"", "lower-case")]
     [InlineData("version: 1", "version: 2", 1, "found 2", "1")]
     [InlineData("    unit: mm\n", "", 3, "unit", "expected")]
+    [InlineData("    file: cover.asc\n", "", 14, "has no file", "layers, months, series, derived or polygons")]
+    [InlineData("    rule: nearest\n", "", 14, "has no rule", "nearest, bilinear, disc or mode")]
+    [InlineData("    kind: class\n", "    kind: class\n    statistic: mean\n", 21, "says nothing in an entry of one grid", "months: or series:")]
     [InlineData("title: Land cover", "title: [a, b]", 15, "a list", "in words")]
     [InlineData("title: Land cover", "title: [a, b", 15, "not YAML", "")]
     [InlineData("kind: class", "kind: class\n    kind: class", 0, "not YAML", "")]

@@ -8,7 +8,7 @@ public class GridDigests
     private static readonly CatalogueEntry Rain = new("rain", "Rain", "rain.nc", 1, "mm", SamplingRule.Nearest, false, null, null, null, null, null,
         Variable: "pr", Select: new Dictionary<string, string> { ["time"] = "month 7" });
 
-    private static string Digest(CatalogueEntry entry, string fingerprint = "sha256:0") => new GridInput(entry, fingerprint).Digest;
+    private static string Digest(CatalogueEntry entry, string fingerprint = "sha256:0") => GridInput.Of(entry, _ => fingerprint).Digest;
 
     [Fact]
     public void All_that_shapes_a_value_is_in_the_digest_and_what_does_not_is_not()

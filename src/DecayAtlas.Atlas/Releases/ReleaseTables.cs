@@ -12,6 +12,8 @@ public sealed record ReleaseTables(
     IReadOnlyList<Released<Burial>> Burials,
     IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
     IReadOnlyList<CovariateValue> Covariates,
+    IReadOnlyList<BurialCovariate> BurialCovariates,
+    IReadOnlyList<CampaignCovariate> CampaignCovariates,
     IReadOnlyList<Flag> Flags,
     IReadOnlyList<Decision> Decisions,
     IReadOnlyList<ReleasedSample> Samples);

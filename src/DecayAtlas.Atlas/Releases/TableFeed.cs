@@ -18,6 +18,8 @@ internal abstract class TableFeed
         Of(AtlasTables.Burials, t => t.Burials),
         Of(AtlasTables.SiteCampaigns, t => t.SiteCampaigns),
         Of(AtlasTables.Covariates, t => t.Covariates),
+        Of(AtlasTables.BurialCovariates, t => t.BurialCovariates),
+        Of(AtlasTables.CampaignCovariates, t => t.CampaignCovariates),
         Of(AtlasTables.Flags, t => t.Flags),
         Of(AtlasTables.Decisions, t => t.Decisions),
         Of(AtlasTables.Samples, t => t.Samples),

@@ -7,7 +7,7 @@ namespace DecayAtlas.Atlas.Tables;
 public static partial class AtlasTables
 {
     /// <summary>All tables, in the order a reader meets them.</summary>
-    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Covariates, Flags, Decisions, Samples];
+    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Covariates, BurialCovariates, CampaignCovariates, Flags, Decisions, Samples];
 
     public static Table<ContributionRow> Contributions { get; } = new(
         "contributions",
@@ -47,23 +47,6 @@ public static partial class AtlasTables
             Number<ReleasedLot>("tare_sd_g", "g", "Standard deviation of the tare from bag to bag.", x => x.Row.TareSdGrams),
             Number<ReleasedLot>("mesh_mm", "mm", "Mesh width of the bag.", x => x.Row.MeshMillimetres),
             Text<ReleasedLot>("chemistry_source", "Where the chemistry comes from.", x => x.Row.ChemistrySource),
-        ]);
-
-    public static Table<CovariateValue> Covariates { get; } = new(
-        "covariates",
-        "One row a site and covariate: the value that the grid gives the site, and how it was got.",
-        ["site_key", "covariate"],
-        [
-            Text<CovariateValue>("site_key", "The site.", x => x.SiteKey),
-            Text<CovariateValue>("covariate", "Name of the covariate in the grid catalogue.", x => x.Covariate),
-            Number<CovariateValue>("value", "see unit", "Value at the site; missing where the grid has none there.", x => x.Value),
-            Number<CovariateValue>("value_sd", "see unit", "Standard deviation of the values under the circle of the site's uncertainty; missing for rules other than disc.", x => x.StandardDeviation),
-            Number<CovariateValue>("valid_share", "1", "Share of that circle that lies on cells with a value; missing for rules without a circle.", x => x.ValidShare),
-            Text<CovariateValue>("unit", "Unit of the value.", x => x.Unit),
-            Text<CovariateValue>("rule", "Sampling rule that was really used: nearest, bilinear, disc (mean over the circle of the site's uncertainty) or mode (commonest class in it).", x => x.Rule),
-            Text<CovariateValue>("status", "sampled; nearest-valid, when the nearest valid cell stood in; missing; outside, when the grid does not reach the site; withheld, for a site marked sensitive, whose values would give its place away.", x => x.Status),
-            Number<CovariateValue>("distance_m", "m", "Ground distance from the site to the centre of the cell used; missing when interpolated or withheld.", x => x.DistanceMetres),
-            Text<CovariateValue>("grid_fingerprint", "SHA-256 of the grid file.", x => x.GridFingerprint),
         ]);
 
     public static Table<Flag> Flags { get; } = new(

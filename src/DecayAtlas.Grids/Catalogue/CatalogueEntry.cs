@@ -1,13 +1,13 @@
 namespace DecayAtlas.Grids;
 
-/// <summary>One covariate of a catalogue: a band of a grid file and how to take values from it.</summary>
+/// <summary>One covariate of a catalogue: a band of a grid file and how to take values from it, or what it is made from.</summary>
 /// <param name="Name">Column name: lower-case letters, digits and underscores.</param>
 /// <param name="Title">What the number is, for people.</param>
-/// <param name="Path">The file.</param>
+/// <param name="Path">The file, or its pattern; empty for a covariate whose layers name files of their own and for a derived one.</param>
 /// <param name="Band">Band in the file, from 1.</param>
-/// <param name="Unit">Unit of the scaled value; empty for a pure number.</param>
+/// <param name="Unit">Unit of the covariate's value; empty for a pure number.</param>
 /// <param name="Rule">How a value is taken.</param>
-/// <param name="IsClass">Whether the numbers are class codes, which are never interpolated.</param>
+/// <param name="IsClass">Whether the values are classes, which are never interpolated or averaged.</param>
 /// <param name="ValidWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
 /// <param name="Scale">In place of the file's scale; null leaves it to the file.</param>
 /// <param name="Offset">In place of the file's offset.</param>
@@ -33,17 +33,42 @@ public sealed record CatalogueEntry(
     string? Variable = null,
     IReadOnlyDictionary<string, string>? Select = null)
 {
-    /// <summary>Opens the grid.</summary>
-    /// <exception cref="GridException">The file cannot be used; the sentence names the covariate.</exception>
-    public Grid Open()
+    /// <summary>What the covariate is made from; null for the one grid that the entry itself describes.</summary>
+    public CovariateMaking? Making { get; init; }
+
+    /// <summary>Where the catalogue declares it, "file:line"; empty for an entry made in code.</summary>
+    public string DeclaredAt { get; init; } = "";
+
+    /// <summary>Whether the value differs between burials of one site, by their dates or depth.</summary>
+    public bool DependsOnBurial => Made.DependsOnBurial;
+
+    /// <summary>Every file that a value may come from, those of its inputs too, each once.</summary>
+    public IReadOnlyList<string> Files => [.. Made.Declared.Select(l => l.Path).Concat(Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => i.Value.Files)).Distinct(StringComparer.Ordinal)];
+
+    /// <summary>What the covariate is made from.</summary>
+    public CovariateMaking Made => Making ?? new OneLayer(Layer);
+
+    /// <summary>
+    /// Which layers count for a burial (or for a stated season and depth), and how they combine. A map samples the recipe's layers
+    /// at each cell and combines them; so does the snapping of sites.
+    /// </summary>
+    public CovariateRecipe RecipeFor(BurialConditions conditions)
     {
-        try
-        {
-            return GridFile.Open(Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select));
-        }
-        catch (GridException e)
-        {
-            throw new GridException($"Covariate {Name}: {e.Message}", e);
-        }
+        ArgumentNullException.ThrowIfNull(conditions);
+        return Made.RecipeFor(conditions);
     }
+
+    /// <summary>Opens the grid of a covariate that is one grid.</summary>
+    /// <exception cref="GridException">
+    /// The file cannot be used, or the covariate is made from several layers or others (use <see cref="RecipeFor"/>); the sentence
+    /// names the covariate.
+    /// </exception>
+    public Grid Open() => Made is OneLayer { Layer: var layer }
+        ? layer.Open()
+        : throw new GridException(
+            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}{(DependsOnBurial ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was expected here.");
+
+    internal string Owner => $"{(DeclaredAt.Length > 0 ? DeclaredAt + ": c" : "C")}ovariate {Name}";
+
+    private LayerSource Layer => new("", Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule, ValidWithinMetres) { Owner = Owner };
 }

@@ -25,38 +25,22 @@ public sealed class GridCatalogue
         {
             YamlDocument document = YamlDocument.Open(path, Schema);
             JsonArray grids = document.Root["grids"]!.AsArray();
-            List<CatalogueEntry> entries = [];
-            for (int i = 0; i < grids.Count; i++)
+            EntryReader[] readers = [.. grids.Select((_, i) => new EntryReader(document, i))];
+            for (int i = 0; i < readers.Length; i++)
             {
-                CatalogueEntry entry = Entry(path, grids[i]!);
-                if (entry is { IsClass: true, Rule: SamplingRule.Bilinear or SamplingRule.Disc })
+                if (readers.Take(i).Any(other => other.Name == readers[i].Name))
                 {
-                    throw document.At(
-                        $"/grids/{i}/rule",
-                        $"{entry.Name} is of kind class and has rule {(string)grids[i]!["rule"]!}; classes are never interpolated, so write rule: nearest or rule: mode.");
+                    throw readers[i].Wrong("name", $"the name {readers[i].Name} is taken by an earlier grid; every grid needs a name of its own.");
                 }
-
-                if (entry is { IsClass: false, Rule: SamplingRule.Mode })
-                {
-                    throw document.At(
-                        $"/grids/{i}/rule",
-                        $"{entry.Name} is of kind continuous and has rule mode, which is for classes; write rule: disc.");
-                }
-
-                if (entries.Any(other => other.Name == entry.Name))
-                {
-                    throw document.At($"/grids/{i}/name", $"the name {entry.Name} is taken by an earlier grid; every grid needs a name of its own.");
-                }
-
-                if (entry.Scale == 0)
-                {
-                    throw document.At($"/grids/{i}/scale", $"{entry.Name} has scale 0, which would make every value the offset; leave it out or state the factor.");
-                }
-
-                entries.Add(entry);
             }
 
-            return new GridCatalogue(entries);
+            Dictionary<string, CatalogueEntry> known = [];
+            foreach (EntryReader reader in readers)
+            {
+                Read(reader, readers, known, []);
+            }
+
+            return new GridCatalogue([.. readers.Select(reader => known[reader.Name])]);
         }
         catch (YamlDocumentException e)
         {
@@ -64,30 +48,29 @@ public sealed class GridCatalogue
         }
     }
 
-    private static CatalogueEntry Entry(string cataloguePath, JsonNode grid) => new(
-        (string)grid["name"]!,
-        (string)grid["title"]!,
-        Path.Combine(Path.GetDirectoryName(Path.GetFullPath(cataloguePath))!, (string)grid["file"]!),
-        (int?)Number(grid, "band") ?? 1,
-        (string)grid["unit"]!,
-        Enum.Parse<SamplingRule>((string)grid["rule"]!, ignoreCase: true),
-        (string)grid["kind"]! == "class",
-        Number(grid, "valid_within_m"),
-        Number(grid, "scale"),
-        Number(grid, "offset"),
-        Number(grid, "missing"),
-        (string?)grid["source"],
-        (string?)grid["crs"],
-        (string?)grid["variable"],
-        grid["select"]?.AsObject().ToDictionary(step => step.Key, step => step.Value!.ToString()));
-
-    // A number may have been written as a whole number or as a fraction.
-    private static double? Number(JsonNode grid, string key) => grid[key] switch
+    /// <summary>Reads an entry after those that it is derived from.</summary>
+    private static void Read(EntryReader entry, EntryReader[] all, Dictionary<string, CatalogueEntry> known, IReadOnlyList<string> waiting)
     {
-        null => null,
-        JsonValue value when value.TryGetValue(out long whole) => whole,
-        JsonNode value => (double)value,
-    };
+        if (known.ContainsKey(entry.Name))
+        {
+            return;
+        }
+
+        foreach ((string role, string name) in entry.IsDerived ? entry.InputNames : new Dictionary<string, string>())
+        {
+            if (name == entry.Name || waiting.Contains(name))
+            {
+                string[] circle = [.. waiting.SkipWhile(w => w != name), entry.Name, name];
+                throw entry.Wrong($"inputs/{role}", $"{entry.Name} is derived from itself ({string.Join(" needs ", circle)}); an input must not need what is made from it.");
+            }
+
+            EntryReader input = all.FirstOrDefault(e => e.Name == name)
+                ?? throw entry.Wrong($"inputs/{role}", $"{entry.Name} takes {name} as {role}, which this catalogue does not have; add it or correct the name.");
+            Read(input, all, known, [.. waiting, entry.Name]);
+        }
+
+        known[entry.Name] = entry.Read(known);
+    }
 
     private static string ReadSchema()
     {

@@ -117,6 +117,19 @@ internal sealed class CfAxis
     /// <summary>The days of a time axis.</summary>
     public IReadOnlyList<CalendarDay> Days(CdfFile file) => Variable is null ? [] : [.. file.ReadAll(Variable).Select(DayOf)];
 
+    /// <summary>The days that the steps of a time axis reach from and to; null where the file states no bounds.</summary>
+    public (CalendarDay From, CalendarDay Before)[]? Bounds(CdfFile file)
+    {
+        CdfVariable? bounds = file.Find(Variable?.Text("bounds"));
+        if (bounds is not { Dimensions.Count: 2 } || bounds.Dimensions[1].Length != 2 || bounds.Dimensions[0].Length != Dimension.Length)
+        {
+            return null;
+        }
+
+        double[] ends = file.ReadAll(bounds);
+        return [.. Enumerable.Range(0, ends.Length / 2).Select(i => (DayOf(ends[2 * i]), DayOf(ends[2 * i + 1])))];
+    }
+
     private string Listing(double[] values)
     {
         IEnumerable<string> names = values.Select(v => Kind == AxisKind.Time ? DayOf(v).ToString() : Text(v));
@@ -138,8 +151,9 @@ internal sealed class CfAxis
             ? text[6..].Trim().TrimStart('0') == day.Month.ToString(CultureInfo.InvariantCulture)
             : text.Length >= 4 && (day.ToString() == text || day.ToString().StartsWith(text + "-", StringComparison.Ordinal));
 
+    // "month 5" on an axis that merely counts months is its coordinate 5.
     private static bool IsAt(double value, string text) =>
-        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double wanted)
+        double.TryParse(text.StartsWith("month ", StringComparison.Ordinal) ? text[6..] : text, NumberStyles.Float, CultureInfo.InvariantCulture, out double wanted)
         && Math.Abs(value - wanted) <= 1e-5 * Math.Max(1e-3, Math.Abs(wanted));
 
     private static AxisKind KindOf(string name, CdfVariable? variable)

@@ -77,7 +77,9 @@ internal sealed class CfSlice
     /// <summary>The variables that lie on a regular grid; bounds of coordinates do not.</summary>
     public static IEnumerable<CdfVariable> Grids(CdfFile file) => file.Variables.Where(v => !v.Type.IsText && IsGrid(file, v));
 
-    private static CdfVariable Choose(CdfFile file, string? wanted)
+    /// <summary>The variable that is asked for, or the only one.</summary>
+    /// <exception cref="GridException">There is none of that name, or none was named and there are several.</exception>
+    public static CdfVariable Choose(CdfFile file, string? wanted)
     {
         CdfVariable[] grids = [.. Grids(file)];
         string names = grids.Length == 0 ? "none" : string.Join(", ", grids.Select(v => v.Name));

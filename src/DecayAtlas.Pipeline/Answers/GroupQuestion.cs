@@ -73,14 +73,14 @@ public static class GroupQuestion
         Func<string, string?> ofSite = by == Treatment ? _ => null : rates.OfSite(by);
         Func<ReleasedRate, string?> groupOf = by == Treatment ? b => b.IsUntreated ? Untreated : b.Treatment : b => ofSite(b.SiteKey);
         burials = Keep(burials, b => groupOf(b) is not null, $"whose {by} is not stated", leftOut);
-        IReadOnlyDictionary<string, double[]> values = rates.Covariates(covariates);
-        burials = Keep(burials, b => values.ContainsKey(b.SiteKey), "where a covariate is missing or withheld", leftOut);
+        Func<ReleasedRate, double[]?> values = rates.Covariates(covariates);
+        burials = Keep(burials, b => values(b) is not null, "where a covariate is missing or withheld", leftOut);
 
         int sites = SitesOf(burials);
         if (burials.Length == 0)
             return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. burials.Select(b => new GroupValue(b.LnRate, groupOf(b)!, [b.SiteKey, b.Campaign], values[b.SiteKey]))], ["site", "campaign"], covariates);
+            [.. burials.Select(b => new GroupValue(b.LnRate, groupOf(b)!, [b.SiteKey, b.Campaign], values(b)!))], ["site", "campaign"], covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(

@@ -46,22 +46,17 @@ public sealed class ReleasedRates
         return siteKey => values[_siteRow[siteKey]];
     }
 
-    /// <summary>The values of covariates by site; sites where one of them is missing or withheld are not in it.</summary>
+    /// <summary>The values of covariates for a burial, in the order of the names; missing where one of them is missing or withheld.</summary>
     /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
-    public IReadOnlyDictionary<string, double[]> Covariates(IReadOnlyList<string> names)
+    public Func<ReleasedRate, double[]?> Covariates(IReadOnlyList<string> names)
     {
-        ParquetColumns table = _release.Table("covariates");
-        string?[] sites = table.Text("site_key"), covariates = table.Text("covariate");
-        double?[] values = table.Number("value");
-        if (names.FirstOrDefault(name => !covariates.Contains(name)) is { } unknown)
+        var covariates = new ReleasedCovariates(_release);
+        if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
+            throw new ConfigurationException($"--with names {unknown}, which the release does not have; it has {(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
+        return burial =>
         {
-            string[] known = [.. covariates.Distinct().Order(StringComparer.Ordinal)!];
-            throw new ConfigurationException($"--with names {unknown}, which the release does not have; it has {(known.Length == 0 ? "no covariates" : string.Join(", ", known))}.");
-        }
-
-        Dictionary<(string, string), double> byName = Enumerable.Range(0, sites.Length).Where(i => values[i] is not null)
-            .ToDictionary(i => (sites[i]!, covariates[i]!), i => values[i]!.Value);
-        return _siteRow.Keys.Where(site => names.All(name => byName.ContainsKey((site, name))))
-            .ToDictionary(site => site, site => names.Select(name => byName[(site, name)]).ToArray(), StringComparer.Ordinal);
+            double?[] values = [.. names.Select(name => covariates.Of(burial.SiteKey, burial.Campaign, burial.Treatment, name))];
+            return values.Any(v => v is null) ? null : [.. values.Select(v => v!.Value)];
+        };
     }
 }

@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -55,7 +56,10 @@ public static class ConfigurationReader
             release.Text("title") ?? "Litter-bag decomposition atlas",
             release.Text("publisher") ?? "The campaign",
             Train(root),
-            Map(root));
+            Map(root))
+        {
+            BagHeightCentimetres = assumed.Number("bag_height_cm") ?? BurialConditions.UsualBagHeightCentimetres,
+        };
 
         string Resolve(string relative) => Path.TrimEndingDirectorySeparator(Path.GetFullPath(relative, folder));
     }

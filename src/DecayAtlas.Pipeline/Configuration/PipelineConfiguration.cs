@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -34,7 +35,11 @@ public sealed record PipelineConfiguration(
     string Title,
     string Publisher,
     TrainSection? Train,
-    MapSection? Map);
+    MapSection? Map)
+{
+    /// <summary>How much of the soil a bag fills from top to bottom, its middle at the stated depth (cm).</summary>
+    public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
+}
 
 /// <summary>Where the invented scenario lies, and its seed.</summary>
 public sealed record DemoSection(string Folder, int Seed);

@@ -10,7 +10,7 @@ internal static class PlaceFlags
 {
     public static IEnumerable<Flag> Raise(FlagInputs inputs)
     {
-        ILookup<string, CovariateValue> missing = inputs.Covariates.Where(c => c.Value is null).ToLookup(c => c.SiteKey, StringComparer.Ordinal);
+        ILookup<string, CovariateValue> missing = inputs.Covariates.Where(c => !c.IsKnown).ToLookup(c => c.SiteKey, StringComparer.Ordinal);
         foreach (Site site in inputs.Sites)
         {
             foreach (Flag flag in OfSite(site, inputs))

@@ -90,13 +90,13 @@ public sealed class ComputeStage
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
     {
-        HashSet<SnapPlace> places = [.. Plan.ToCompute.SelectMany(c => c.Places)];
+        var stays = Stays.Of(Plan.ToCompute.Select(c => c.Stays));
         int sampled = 0, done = 0;
         foreach (GridInput grid in _shared.Grids)
         {
             progress?.Invoke(grid.Entry.Name, done++, _shared.Grids.Count);
-            if (places.Count > 0)
-                sampled += _snapped.Cover(grid, places);
+            if (stays.Places.Count > 0)
+                sampled += _snapped.Cover(grid, stays);
         }
 
         return new Sampled(sampled, _shared.Grids.Count);
@@ -136,7 +136,7 @@ public sealed class ComputeStage
             if (_rows.Load(planned.Key, file) is { } madeMeanwhile)
                 return madeMeanwhile;
             foreach (GridInput grid in _shared.Grids)
-                _snapped.Cover(grid, planned.Places);
+                _snapped.Cover(grid, planned.Stays);
             ContributorRows computed = _work.Compute(planned.Group).Rows;
             _rows.Save(planned.Key, computed);
             return computed.RunOf(file);

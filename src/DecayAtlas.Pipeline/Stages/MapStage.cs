@@ -54,7 +54,7 @@ public static class MapStage
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"{section.Title}\n{section.Box}\n");
         foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
-            text.Append(entry.Title).Append('\n').Append(new GridInput(entry, GridFingerprint.OfFile(entry.Path)).Digest).Append('\n');
+            text.Append(entry.Title).Append('\n').Append(GridInput.Of(entry, GridFingerprint.OfFile).Digest).Append('\n');
         return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";
     }
 }

@@ -30,6 +30,8 @@ internal static class ReleasedRows
             [.. index.Burials.Select(b => new Released<Burial>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
             [.. summaries.SiteCampaigns.Select(s => new Released<SiteCampaign>(s, places[s.SiteKey], Verdict.Accepted))],
             [.. snapped.Values.Select(v => places[v.SiteKey].IsSensitive ? Hide(v) : v)],
+            [.. snapped.OfBurials.Select(v => places[v.Value.SiteKey].IsSensitive ? v with { Value = Hide(v.Value) } : v)],
+            CampaignCovariates.Of(index.Burials, snapped.OfBurials, flags.Verdicts, places),
             flags.Flags,
             decisions,
             [.. contributions.SelectMany(c => c.Samples.OrderBy(s => s.BagId, StringComparer.Ordinal).ThenBy(s => s.Accession, StringComparer.Ordinal)
@@ -37,5 +39,8 @@ internal static class ReleasedRows
     }
 
     // Several grids sampled at one point, each to full precision, single out the cell it lies in: nothing sampled there is released.
-    private static CovariateValue Hide(CovariateValue value) => value with { Value = null, StandardDeviation = null, ValidShare = null, DistanceMetres = null, Status = Withheld };
+    private static CovariateValue Hide(CovariateValue value) => value with
+    {
+        Value = null, Label = null, StandardDeviation = null, ValidShare = null, CoveredShare = null, DistanceMetres = null, Rule = "", Layers = null, Status = Withheld,
+    };
 }

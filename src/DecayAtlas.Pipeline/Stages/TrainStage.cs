@@ -3,6 +3,7 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Answers;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
@@ -42,7 +43,7 @@ public static class TrainStage
                 : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
         ];
         Dictionary<string, (double Latitude, double Longitude)> places = PlacesOf(release);
-        Dictionary<(string, string), double> covariates = CovariatesOf(release);
+        var covariates = new ReleasedCovariates(release);
 
         string?[] keys = release.Table("site_campaigns").Text("site_key"), campaigns = release.Table("site_campaigns").Text("campaign");
         double?[] means = release.Table("site_campaigns").Number("ln_k_mean"), sds = release.Table("site_campaigns").Number("ln_k_sd");
@@ -56,7 +57,7 @@ public static class TrainStage
         int leftOut = 0;
         foreach (int i in usable)
         {
-            double?[] values = [.. infos.Select(c => covariates.TryGetValue((keys[i]!, c.Name), out double v) ? v : (double?)null)];
+            double?[] values = [.. infos.Select(c => covariates.Of(keys[i]!, campaigns[i]!, treatments[i], c.Name))];
             if (values.Any(v => v is null))
             {
                 leftOut++;
@@ -78,12 +79,5 @@ public static class TrainStage
         return Enumerable.Range(0, keys.Length)
             .Where(i => use[i] == "accepted" && latitude[i] is not null && longitude[i] is not null)
             .ToDictionary(i => keys[i]!, i => (latitude[i]!.Value, longitude[i]!.Value), StringComparer.Ordinal);
-    }
-
-    private static Dictionary<(string, string), double> CovariatesOf(ReleaseReader release)
-    {
-        string?[] keys = release.Table("covariates").Text("site_key"), names = release.Table("covariates").Text("covariate");
-        double?[] values = release.Table("covariates").Number("value");
-        return Enumerable.Range(0, keys.Length).Where(i => values[i] is not null).ToDictionary(i => (keys[i]!, names[i]!), i => values[i]!.Value);
     }
 }

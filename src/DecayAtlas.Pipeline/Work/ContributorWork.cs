@@ -49,7 +49,7 @@ internal sealed class ContributorWork(
     {
         IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(intake.Read)];
         IndexStage.Output index = IndexStage.Run(contributions, configuration.Assumptions, group.SensitiveSites);
-        SnapStage.Output snap = SnapStage.Run(index.Sites, shared.Grids, snapped);
+        SnapStage.Output snap = SnapStage.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, snapped);
         FlagStage.Output flags = FlagStage.Run(
             new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
         SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
@@ -6,17 +5,6 @@ using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 
 namespace DecayAtlas.Pipeline.Work;
-
-/// <summary>One grid of the catalogue with the digest of all that shapes its values: the file's bytes and how they are read.</summary>
-internal sealed record GridInput(CatalogueEntry Entry, string Fingerprint)
-{
-    public string Digest { get; } = WorkKey.Of(
-    [
-        Fingerprint,
-        string.Create(CultureInfo.InvariantCulture, $"{Entry with { Path = "", Title = "", Source = null, Select = null }}"),
-        .. (Entry.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal).SelectMany(s => new[] { s.Key, s.Value }),
-    ]);
-}
 
 /// <summary>What bears on the rows of every contributor. A change of any of it is seen in the keys of all of them.</summary>
 internal sealed record SharedInputs(
@@ -28,7 +16,7 @@ internal sealed record SharedInputs(
     public static SharedInputs Of(PipelineConfiguration configuration)
     {
         var fingerprints = new FingerprintMemory(new AtlasFolder(configuration.Atlas));
-        IReadOnlyList<GridInput> grids = [.. CatalogueOf(configuration).Select(entry => new GridInput(entry, fingerprints.OfFile(entry.Path)))];
+        IReadOnlyList<GridInput> grids = [.. CatalogueOf(configuration).Select(entry => GridInput.Of(entry, fingerprints.OfFile))];
         CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
         string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
         fingerprints.Save();
@@ -51,7 +39,7 @@ internal sealed record SharedInputs(
 
     /// <summary>Every setting that bears on a released number; paths do not.</summary>
     public static string SettingsOf(PipelineConfiguration configuration) =>
-        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.Flags }, JsonText.Options);
+        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.BagHeightCentimetres, configuration.Flags }, JsonText.Options);
 
     /// <summary>
     /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones

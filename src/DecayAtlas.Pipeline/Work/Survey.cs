@@ -8,10 +8,17 @@ namespace DecayAtlas.Pipeline.Work;
 /// <param name="Code">The build that made it; another may ask for more.</param>
 /// <param name="Lots">Lot id and hydrolysable fraction.</param>
 /// <param name="Places">Where each site lies, exact: the cache is as private as the intake.</param>
+/// <param name="Exposures">The days that bags lay at each site, each once.</param>
 /// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
-internal sealed record Survey(string Code, IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<SnapPlace> Places, IReadOnlyList<string> SensitiveSites);
+internal sealed record Survey(
+    string Code, IReadOnlyList<SurveyedLot> Lots, IReadOnlyList<SurveyedPlace> Places,
+    IReadOnlyList<SurveyedExposure> Exposures, IReadOnlyList<string> SensitiveSites);
 
 internal sealed record SurveyedLot(string LotId, double HydrolysableFraction);
+
+internal sealed record SurveyedPlace(string SiteId, SnapPlace Place);
+
+internal sealed record SurveyedExposure(string SiteId, DateOnly BuriedOn, DateOnly RetrievedOn);
 
 /// <summary>Surveys by content hash, made once for each accepted content.</summary>
 internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
@@ -40,7 +47,9 @@ internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
     private static Survey Of(Contribution contribution) => new(
         SharedInputs.CodeIdentity,
         [.. contribution.Lots.Select(l => new SurveyedLot(l.LotId, l.HydrolysableFraction))],
-        [.. contribution.Sites.Select(s => new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres))],
+        [.. contribution.Sites.Select(s => new SurveyedPlace(s.SiteId, new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres)))],
+        [.. contribution.Bags.Where(b => b.RetrievedOn > b.BuriedOn).Select(b => new SurveyedExposure(b.SiteId, b.BuriedOn, b.RetrievedOn!.Value)).Distinct()
+            .OrderBy(e => e.SiteId, StringComparer.Ordinal).ThenBy(e => e.BuriedOn).ThenBy(e => e.RetrievedOn)],
         [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
 
     private static string PathOf(AtlasFolder atlas, string contentHash) => Path.Combine(atlas.Cache, "surveys", contentHash + ".json");

@@ -4,8 +4,8 @@ namespace DecayAtlas.Pipeline.Work;
 /// <param name="Group">The contributor.</param>
 /// <param name="Key">Stands for all inputs of its rows.</param>
 /// <param name="Because">Why it is computed; <see langword="null"/> where earlier rows stand.</param>
-/// <param name="Places">The exact places of its sites.</param>
-internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, IReadOnlyList<SnapPlace> Places);
+/// <param name="Stays">The exact places of its sites, and when bags lay there.</param>
+internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, Stays Stays);
 
 /// <summary>What a run has to do, worked out before anything is done.</summary>
 internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
@@ -24,7 +24,7 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
                 : entry.Key == key ? null
                 : !entry.Contents.SequenceEqual(group.Headers.Select(h => h.ContentHash)) ? "its contributions changed"
                 : changed ?? "a decision, or what others state of its lots, changed";
-            return new PlannedContributor(group, key, because, [.. group.Headers.SelectMany(h => surveys[h.ContentHash].Places)]);
+            return new PlannedContributor(group, key, because, Stays.Of([.. group.Headers.Select(h => surveys[h.ContentHash])]));
         })]);
     }
 

@@ -1,0 +1,31 @@
+namespace DecayAtlas.Grids;
+
+/// <summary>A covariate computed from others by a published formula.</summary>
+public sealed record Derivation : CovariateMaking
+{
+    private readonly IReadOnlyDictionary<string, CatalogueEntry> _inputs;
+
+    internal Derivation(DerivationRule rule, IReadOnlyDictionary<string, CatalogueEntry> inputs, TimeSpanned over)
+    {
+        (Rule, _inputs, Over) = (rule, inputs, over);
+    }
+
+    internal DerivationRule Rule { get; }
+
+    public TimeSpanned Over { get; }
+
+    public override IReadOnlyDictionary<string, CatalogueEntry> Inputs => _inputs;
+
+    /// <summary>None of its own: it reads those of its inputs.</summary>
+    public override IReadOnlyList<LayerSource> Layers => [];
+
+    public override bool DependsOnBurial => Over == TimeSpanned.Exposure;
+
+    public override string? Formula => $"{Rule.Words}; from {string.Join(", ", Rule.Inputs.Select(i => $"{i.Role} {_inputs[i.Role].Name}"))}";
+
+    public override string Identity => $"derived {Rule.Name} {Over}";
+
+    public override CovariateRecipe RecipeFor(BurialConditions conditions) => Over == TimeSpanned.Year
+        ? Rule.Recipe(_inputs, null)
+        : conditions.Exposure is { Count: > 0 } exposure ? Rule.Recipe(_inputs, exposure) : CovariateRecipe.Missing(RecipeGap.NoDates);
+}
