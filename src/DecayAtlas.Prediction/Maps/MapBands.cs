@@ -6,6 +6,9 @@ namespace DecayAtlas.Prediction;
 /// <summary>What the files of a map hold and say of themselves.</summary>
 public static class MapBands
 {
+    /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
+    public const int Version = 2;
+
     public const string Caution = "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
 
     /// <summary>Bands of the GeoTIFF.</summary>

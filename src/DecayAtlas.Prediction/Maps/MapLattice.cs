@@ -48,7 +48,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     {
         region.Extent?.Check();
         var finest = grids.MinBy(GroundCell)!;
-        var projection = crs is null ? finest.Projection : Projection.FromText(crs);
+        // degrees without a code of their own stand for WGS 84
+        var projection = crs is not null ? Projection.FromText(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
             throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.");

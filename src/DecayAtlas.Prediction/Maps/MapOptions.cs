@@ -15,6 +15,9 @@ public sealed record MapOptions(string Title, IReadOnlyList<GeoPoint> Sites)
 
     /// <summary>Side of a cell in the unit of the reference system; null keeps the cells of the finest grid.</summary>
     public double? CellSize { get; init; }
+
+    /// <summary>Season and depth that the map is for; needed where a covariate depends on them.</summary>
+    public BurialConditions Conditions { get; init; } = BurialConditions.None;
 }
 
 /// <summary>The files of a map.</summary>

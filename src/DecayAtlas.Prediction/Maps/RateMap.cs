@@ -6,8 +6,8 @@ namespace DecayAtlas.Prediction;
 
 /// <summary>
 /// Predicts the decay rate over a region, tile by tile, to a GeoTIFF, a NetCDF file and a picture. Memory does not grow with the region: a
-/// tile of 256 x 256 cells takes under 2 MB a covariate, each open grid keeps at most <see cref="Grid.CacheBytes"/> of decoded
-/// blocks, and the picture at most 23 MB.
+/// tile of 256 x 256 cells takes under 2 MB a covariate, the open grids together keep at most 192 MB of decoded
+/// blocks (or two blocks each), and the picture at most 23 MB.
 /// </summary>
 public static class RateMap
 {
@@ -23,7 +23,7 @@ public static class RateMap
         RateModel model, IReadOnlyList<CatalogueEntry> covariates, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
-            using var surface = new RateSurface(model, covariates);
+            using var surface = new RateSurface(model, covariates, options.Conditions);
             var lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
             var raster = new MapRaster(lattice.Columns, lattice.Rows);
@@ -39,7 +39,7 @@ public static class RateMap
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                 }, progress);
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
-            return tally.Summary(model.Card.Covariates.Zip(surface.Resamplings).ToDictionary(p => p.First.Name, p => p.Second.ToString().ToLowerInvariant()));
+            return tally.Summary(surface.Resamplings);
         });
 
     /// <summary>Predicts tile after tile; tiles with no cell of the region are passed over.</summary>

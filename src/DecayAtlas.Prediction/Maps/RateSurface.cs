@@ -9,13 +9,15 @@ namespace DecayAtlas.Prediction;
 internal sealed class RateSurface : IDisposable
 {
     private const int CellsPerTask = 4096;
+    /// <summary>Decoded blocks of all grids together.</summary>
+    private const long MostCacheBytes = 192L << 20;
     private const int TileCells = MapTile.Size * MapTile.Size;
 
     private readonly List<MapCovariate> covariates = [];
     private readonly double[][] values;
     private readonly (PredictionBlock Block, int[] Cell)[] tasks;
 
-    public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue)
+    public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
         Model = model;
         int width = model.Card.Covariates.Count;
@@ -27,21 +29,23 @@ internal sealed class RateSurface : IDisposable
             foreach (var covariate in model.Card.Covariates)
                 MapCovariate.EntryFor(covariate, catalogue);
             foreach (var covariate in model.Card.Covariates)
-                covariates.Add(MapCovariate.Open(covariate, catalogue));
+                covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
         }
         catch
         {
             Dispose();
             throw;
         }
+        foreach (var grid in Grids)
+            grid.KeepAtMost(MostCacheBytes / Grids.Count);
     }
 
     public RateModel Model { get; }
 
     public IReadOnlyList<Grid> Grids => [.. covariates.SelectMany(c => c.Grids)];
 
-    /// <summary>How each covariate comes to the map's cells, in the order of the model's card.</summary>
-    public IReadOnlyList<Resampling> Resamplings => [.. covariates.Select(c => c.Resampling)];
+    /// <summary>How each covariate comes to the map's cells.</summary>
+    public IReadOnlyDictionary<string, string> Resamplings => covariates.ToDictionary(c => c.Name, c => c.Resampling);
 
     /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
     public TileBands Bands { get; } = new();
