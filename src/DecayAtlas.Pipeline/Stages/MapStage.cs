@@ -17,6 +17,7 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class MapStage
 {
     public const string TifName = "decay-rate.tif";
+    public const string NetCdfName = "decay-rate.nc";
     public const string PngName = "decay-rate.png";
     private const string SummaryName = "map.json";
 
@@ -40,19 +41,30 @@ public static class MapStage
         ];
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
-            MapSummary made = RateMap.Make(model, catalogue, section.Box, new MapOptions(section.Title, sites),
-                Path.Combine(folder, TifName), Path.Combine(folder, PngName), progress);
+            MapSummary made = RateMap.Make(model, catalogue, OptionsOf(section) with { Sites = sites },
+                new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
             DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
         var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, SummaryName)), JsonText.Options)!;
         return new Output(path, isNew, summary);
     }
 
-    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, the box, the title.</summary>
+    /// <summary>The map that a configuration asks for, without sites.</summary>
+    internal static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
+    {
+        Region = section.Polygons is { } polygons ? MapRegion.Of(RegionSet.Read(polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
+        Crs = section.Crs,
+        CellSize = section.CellSize,
+        Conditions = section.Conditions,
+    };
+
+    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the title.</summary>
     private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
     {
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"{section.Title}\n{section.Box}\n");
+        text.Append(CultureInfo.InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n");
+        foreach (string? polygons in new[] { section.Polygons, section.Regions })
+            text.Append(polygons is null ? "none" : File.Exists(polygons) ? DurableFile.Sha256(polygons) : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map.")).Append('\n');
         foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
             text.Append(entry.Title).Append('\n').Append(GridInput.Of(entry, GridFingerprint.OfFile).Digest).Append('\n');
         return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";

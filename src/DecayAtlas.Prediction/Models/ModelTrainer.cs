@@ -1,3 +1,4 @@
+using DecayAtlas.Grids;
 using Microsoft.ML;
 
 namespace DecayAtlas.Prediction;
@@ -59,6 +60,7 @@ public static class ModelTrainer
         double[] residuals = [.. winnerHeldOut.LnRates.Select((p, r) => p - table.LnRates[r])];
         var (applicability, index) = Applicability.Of(table, blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         var interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
+        var errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, blocked.Groups);
         Report($"{winner.Title}, all rows");
         var ml = new MLContext(options.Seed);
         var trained = winner.Train(ml, table, options);
@@ -67,7 +69,7 @@ public static class ModelTrainer
         var card = CardMaker.Make(set, table, options, blocked.Groups, winner.Name, scores, importance,
             ApplicabilitySummary.Of(applicability, index), interval);
         return new RateModel(card, trained.Predictor, MlModelFile.Write(ml, trained.Transformer, MlData.View(ml, table).Schema),
-            new ModelLimits(applicability.State, interval));
+            new ModelLimits(applicability.State, interval, errors));
     }
 
     /// <summary>A covariate may vary over all rows and yet be constant in what one fold trains on.</summary>

@@ -39,6 +39,9 @@ public sealed class RateModel : IDisposable
 
     public ModelCard Card { get; }
 
+    /// <summary>How alike the errors of two places are.</summary>
+    public ErrorCorrelation Errors => limits.Errors;
+
     internal byte[] Archive => archive;
 
     internal RatePredictor Predictor => predictor;
