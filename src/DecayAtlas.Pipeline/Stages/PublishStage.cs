@@ -23,7 +23,8 @@ public static class PublishStage
             : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
-    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
+    public static Output Run(
+        PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
     {
         var atlas = new AtlasFolder(configuration.Atlas);
         var writer = new PartWriter(atlas);
@@ -44,6 +45,9 @@ public static class PublishStage
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
         AnswerPart[] answers = AnswersOf(files, writer, computed.Ledger);
         files.AddRange(answers.Select(a => a.File));
+        ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : writer.WriteFlags(CrossCheckStage.FileName, flags)) : crossChecked.Result.File;
+        if (across is not null)
+            files.Add(across);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         string exportKey = WorkKey.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
         ReleaseFile export = computed.Ledger.Parts.GetValueOrDefault(exportKey) is { } before && writer.Has(before)
@@ -57,7 +61,7 @@ public static class PublishStage
         foreach (PartPlan plan in plans)
             parts[plan.Key] = known[plan.Key]!;
         writer.Flush();
-        compute.Remember(computed.Ledger with { Parts = parts });
+        compute.Remember(computed.Ledger with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
 
         var mended = new List<string>();
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
@@ -69,6 +73,12 @@ public static class PublishStage
                 writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.RunOf(c, plan.File))]);
             else if (file == export)
                 writer.WriteGeoJson(files.Where(IsSites));
+            else if (file == across)
+                writer.WriteFlags(CrossCheckStage.FileName, CrossCheckStage.Find(configuration, compute, computed).Flags!);
+            else if (answers.Any(a => a.File == file))
+                AnswersOf(files, writer, computed.Ledger with { Parts = new() });
+            else
+                writer.WriteEmpty(AtlasTables.All.Single(t => t.Name == file.Table));
             writer.Flush();
             mended.Add(file.Path);
         }
