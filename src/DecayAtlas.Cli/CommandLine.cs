@@ -62,6 +62,16 @@ public static class CommandLine
             .WithDescription("Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management", "--with", "air_temperature_mean,soil_ph");
+        config.AddCommand<PredictCommand>("predict")
+            .WithDescription("Predict k with interval for the rows of a CSV table: places, or covariates of your own.")
+            .WithExample("predict", "pipeline/demo.yaml", "--points", "places.csv", "--output", "predicted.csv")
+            .WithExample("predict", "pipeline/demo.yaml", "--rows", "covariates.csv");
+        config.AddCommand<RegionsCommand>("regions")
+            .WithDescription("Sum the current map over polygons: area, mean k with interval, share applicable.")
+            .WithExample("regions", "pipeline/demo.yaml", "--polygons", "districts.geojson", "--output", "districts");
+        config.AddCommand<DifferenceCommand>("difference")
+            .WithDescription("Map how predicted k changes under the grids of another climate, or between two models.")
+            .WithExample("difference", "pipeline/demo.yaml", "--grids", "grids-2050.yaml", "--output", "change-2050");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");
