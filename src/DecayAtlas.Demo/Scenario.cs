@@ -20,7 +20,7 @@ public sealed record DemoOptions(string Folder, int Seed);
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 1;
+    public const int GeneratorVersion = 2;
 
     /// <summary>
     /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.

@@ -19,15 +19,14 @@ public sealed class PlaceTests(ScenarioFixture scenario)
         var sites = Sites().ToArray();
         GeoPoint[] points = [.. sites.Select(site => new GeoPoint(site.Row.DecimalLongitude, site.Row.DecimalLatitude))];
         IReadOnlyList<CatalogueEntry> entries = GridCatalogue.Load(Path.Combine(scenario.Folder, "grids.yaml")).Entries;
-        Assert.Equal(6, entries.Count(entry => !entry.IsClass));
-        foreach (CatalogueEntry entry in entries)
+        Assert.Equal(scenario.Summary.Grids, entries.Count);
+        foreach (LayerSource layer in entries.SelectMany(entry => entry.Made.Layers))
         {
-            using Grid grid = entry.Open();
-            IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, points, entry.Rule, entry.ValidWithinMetres);
+            IReadOnlyList<LayerSample> samples = layer.Sample(points, new double?[points.Length]);
             for (int i = 0; i < sites.Length; i++)
             {
                 bool planted = IsPlanted(sites[i].ContributionId, sites[i].Row, "covariate-missing");
-                Assert.True(planted == samples[i].Value is null, $"{entry.Name} at {sites[i].ContributionId} {sites[i].Row.SiteId}: {samples[i].Status}");
+                Assert.True(planted == (samples[i].Sample.Value is null && samples[i].Label is null), $"{layer.Owner} {layer.Name} at {sites[i].ContributionId} {sites[i].Row.SiteId}: {samples[i].Sample.Status}");
             }
         }
     }

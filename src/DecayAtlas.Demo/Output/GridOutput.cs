@@ -11,8 +11,8 @@ internal static class GridOutput
     private static readonly GridGeometry Fine = Geometry(1);
     private static readonly IReadOnlyDictionary<string, string> NoTags = new Dictionary<string, string>();
 
-    /// <summary>Number of grids in the catalogue.</summary>
-    public const int Count = 7;
+    /// <summary>Number of covariates in the catalogue.</summary>
+    public const int Count = 16;
 
     public static void Write(InventedWorld world, string folder)
     {
@@ -29,6 +29,7 @@ internal static class GridOutput
             () => GeoTiffWriter.WriteSingle(At("ecosystem.tif"), Fine, Floats(world.Ecosystem), new GeoTiffBand("ecosystem", "", 1), NoTags),
             () => GeoTiffWriter.WriteSingle(At("soil_moisture.tif"), Geometry(4), Coarse(world.SoilMoisture, 4), new GeoTiffBand("soil_moisture", "1"), NoTags),
             () => AsciiGridWriter.Write(At("soil_ph_x10.asc"), Geometry(2), Tenths(Coarse(world.Ph, 2))),
+            .. SeasonOutput.Jobs(world, At),
         ];
         Parallel.Invoke(jobs);
         File.WriteAllText(Path.Combine(folder, "grids.yaml"), Catalogue(), new UTF8Encoding(false));
@@ -55,10 +56,95 @@ internal static class GridOutput
         Entry("clay", "Clay share of the fine earth", "clay.tif", "%", "nearest", 2500);
         Entry("elevation", "Height above mean sea level", "elevation.tif", "m", "nearest", 2500);
         Entry("ecosystem", "Ecosystem class", "ecosystem.tif", "", "nearest", 2500, kind: "class");
+        text.Append(FeltByBags);
         return text.ToString();
     }
 
-    private static GridGeometry Geometry(int factor) => new(
+    private const string FeltByBags = """
+          # What a bag felt: weighted to the days it was buried, and to its depth.
+          - name: air_temperature_exposure
+            title: Mean air temperature of the days a bag was buried
+            file: grids/air_temperature_months.tif
+            months: bands
+            statistic: mean
+            unit: "degC"
+            rule: bilinear
+            kind: continuous
+            valid_within_m: 8000
+            source: invented by the DecayAtlas demo
+          - name: precipitation_exposure
+            title: Precipitation of the days a bag was buried
+            file: "grids/precipitation_{month}.tif"
+            months: files
+            statistic: sum
+            unit: "mm"
+            rule: bilinear
+            kind: continuous
+            valid_within_m: 8000
+            source: invented by the DecayAtlas demo
+          - name: degree_days
+            title: Degree-days above 5 degC of the days a bag was buried
+            file: grids/air_temperature_months.tif
+            months: bands
+            statistic: degree_days
+            base: 5
+            unit: "degC d"
+            rule: bilinear
+            kind: continuous
+            valid_within_m: 8000
+            source: invented by the DecayAtlas demo
+          - name: soil_carbon
+            title: Organic carbon of the soil around the bag
+            file: grids/soil_carbon.tif
+            layers:
+              - { from_cm: 0, to_cm: 5, band: 1 }
+              - { from_cm: 5, to_cm: 15, band: 2 }
+              - { from_cm: 15, to_cm: 30, band: 3 }
+            unit: "g/kg"
+            rule: bilinear
+            kind: continuous
+            valid_within_m: 5000
+            source: invented by the DecayAtlas demo
+          # A map of units.
+          - name: soil_unit
+            title: Soil unit
+            polygons: grids/soil_units.geojson
+            attribute: unit
+            unit: ""
+            kind: class
+            valid_within_m: 2500
+            source: invented by the DecayAtlas demo
+          # Computed from those above.
+          - name: evapotranspiration
+            title: Potential evapotranspiration of the days a bag was buried
+            derived: pet_thornthwaite
+            inputs: { mean: air_temperature_exposure }
+            unit: "mm"
+            kind: continuous
+          - name: temperature_response
+            title: Respiration over that at 10 degC, for the days a bag was buried
+            derived: temperature_response
+            inputs: { temperature: air_temperature_exposure }
+            unit: ""
+            kind: continuous
+          - name: aridity_index
+            title: Precipitation over potential evapotranspiration of a year
+            derived: aridity_index
+            inputs: { precipitation: precipitation_exposure, evapotranspiration: evapotranspiration }
+            over: year
+            unit: ""
+            kind: continuous
+          - name: climate_class
+            title: Climate class
+            derived: climate_class
+            inputs: { temperature: air_temperature_exposure, precipitation: precipitation_exposure }
+            unit: ""
+            kind: class
+
+        """;
+
+
+    internal static GridGeometry Geometry(int factor) => new(
         Region.Columns / factor, Region.Rows / factor, Region.WestDegrees, Region.NorthDegrees,
         Region.CellDegrees * factor, Region.CellDegrees * factor);
 

@@ -83,7 +83,7 @@ internal static class TruthOutput
         | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
         | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
 
-        Precipitation and elevation act through moisture and warmth only. Sites with k outside 0.003 to 0.021 per day were
+        Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all. Sites with k outside 0.003 to 0.021 per day were
         not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
         spread of the effects a little narrower than the table says.
 
