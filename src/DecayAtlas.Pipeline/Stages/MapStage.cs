@@ -7,19 +7,20 @@ using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Predictions;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
 using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>The current model and the grids -> a GeoTIFF and a picture of predicted decay rate.</summary>
+/// <summary>The current model and the grids -> GeoTIFF, NetCDF and picture of predicted decay rate, and its sums over regions.</summary>
 public static class MapStage
 {
     public const string TifName = "decay-rate.tif";
     public const string NetCdfName = "decay-rate.nc";
     public const string PngName = "decay-rate.png";
-    private const string SummaryName = "map.json";
+    internal const string SummaryName = "map.json";
 
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
@@ -29,10 +30,9 @@ public static class MapStage
 
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {
-        string modelFolder = MadeFolder.CurrentOf(atlas.Models);
-        if (!Directory.Exists(modelFolder))
-            throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
-        using RateModel model = RateModel.Load(modelFolder);
+        using RateModel model = CurrentModel.Load(atlas);
+        MapOptions options = OptionsOf(section);
+        RegionSet? regions = section.Regions is { } polygons ? RegionSet.Read(polygons, section.RegionName) : null;
         // the dots are the places that the model learnt from, as published
         GeoPoint[] sites =
         [
@@ -41,8 +41,10 @@ public static class MapStage
         ];
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
-            MapSummary made = RateMap.Make(model, catalogue, OptionsOf(section) with { Sites = sites },
+            MapSummary made = RateMap.Make(model, catalogue, options with { Sites = sites },
                 new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+            if (regions is not null)
+                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, TifName), regions, model.Errors, progress));
             DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
         var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, SummaryName)), JsonText.Options)!;

@@ -33,7 +33,7 @@ internal sealed class MapCovariate : IDisposable
     /// <exception cref="GridException">A grid cannot be opened.</exception>
     public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
-        var entry = EntryFor(covariate, catalogue);
+        var entry = CovariateMatch.EntryFor(covariate, catalogue);
         var recipe = entry.RecipeFor(conditions);
         if (recipe.Gap != RecipeGap.None)
             throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.");
@@ -49,19 +49,6 @@ internal sealed class MapCovariate : IDisposable
             open.ForEach(g => g.Dispose());
             throw;
         }
-    }
-
-    /// <summary>The catalogue's entry for a covariate of a model.</summary>
-    /// <exception cref="PredictionException">The catalogue lacks it, or gives something else than the model learnt from.</exception>
-    public static CatalogueEntry EntryFor(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue)
-    {
-        var entry = catalogue.FirstOrDefault(e => e.Name == covariate.Name)
-            ?? throw new PredictionException($"The model needs covariate '{covariate.Name}' ({covariate.Title}), which the grid catalogue does not have; add it or train a model without it.");
-        if (entry.Unit != covariate.Unit)
-            throw new PredictionException($"Covariate '{covariate.Name}' was trained in unit '{covariate.Unit}' but the grid catalogue gives '{entry.Unit}'; use the grid of the training or set its scale, offset and unit.");
-        if (entry.IsClass)
-            throw new PredictionException($"Covariate '{covariate.Name}' is a class grid whose codes are names, not quantities, and cannot feed this model; leave it out of the model's covariates.");
-        return entry;
     }
 
     public void LayOut(MapLattice lattice)

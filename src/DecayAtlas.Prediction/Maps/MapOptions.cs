@@ -30,6 +30,7 @@ public sealed record MapFiles(string Tif, string? NetCdf, string Png)
 }
 
 /// <summary>What a map run did.</summary>
+/// <param name="ModelId">The model that predicts.</param>
 /// <param name="Crs">Reference system of the cells.</param>
 /// <param name="Lattice">The cells.</param>
 /// <param name="Resampling">How each covariate came to these cells.</param>
@@ -44,6 +45,7 @@ public sealed record MapFiles(string Tif, string? NetCdf, string Png)
 /// <param name="MaximumRatePerDay">Largest prediction, d⁻¹.</param>
 /// <param name="ClippedToGrids">Whether the region asked for reached beyond the grids and was cut to them.</param>
 public sealed record MapSummary(
+    string ModelId,
     string Crs,
     GridLattice Lattice,
     IReadOnlyDictionary<string, string> Resampling,

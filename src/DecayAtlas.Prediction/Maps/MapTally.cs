@@ -29,10 +29,10 @@ internal sealed class MapTally(MapLattice lattice)
         maximum = Math.Max(maximum, ratePerDay);
     }
 
-    public MapSummary Summary(IReadOnlyDictionary<string, string> resampling)
+    public MapSummary Summary(string modelId, IReadOnlyDictionary<string, string> resampling)
     {
         double? IfAny(double value) => predicted > 0 && double.IsFinite(value) ? value : null;
-        return new(lattice.Projection.Name, lattice.Cells, resampling, lattice.Count, predicted, lattice.Count - predicted, applicable,
+        return new(modelId, lattice.Projection.Name, lattice.Cells, resampling, lattice.Count, predicted, lattice.Count - predicted, applicable,
             area / 1e6, applicableArea / 1e6, IfAny(minimum), IfAny(sum / area), IfAny(maximum), lattice.IsClipped);
     }
 }

@@ -43,4 +43,18 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region)
         });
         return region.Mark(Centres, inside);
     }
+
+    /// <summary>Goes through all tiles; those with no cell of the region are passed over.</summary>
+    /// <param name="take">Called at each tile with a cell of the region.</param>
+    /// <param name="progress">Told tiles done and tiles in all.</param>
+    public void ForEach(Action take, Action<int, int> progress)
+    {
+        int tiles = TilesAcross * TilesDown;
+        for (int t = 0; t < tiles; t++)
+        {
+            if (MoveTo(t % TilesAcross, t / TilesAcross))
+                take();
+            progress(t + 1, tiles);
+        }
+    }
 }

@@ -28,35 +28,21 @@ public static class RateMap
             surface.LayOut(lattice);
             var raster = new MapRaster(lattice.Columns, lattice.Rows);
             var tally = new MapTally(lattice);
+            var tile = new MapTile(lattice, options.Region);
             var provenance = MapBands.Provenance(model.Card);
             using (var tif = new GeoTiffWriter(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif, MapBands.TifTags(provenance, options.Title), overviews: true))
             using (var netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
                 MapBands.NetCdf(model.Card), MapBands.NetCdfAttributes(provenance, options.Title, $"made by the map stage of DecayAtlas {model.Card.CodeVersion}")))
-                Stream(surface, lattice, options.Region, tile =>
+                tile.ForEach(() =>
                 {
+                    surface.Predict(tile);
                     Add(tile, surface.Bands, tally, raster);
                     tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
-                }, progress);
+                }, (done, of) => progress?.Invoke("Map", done, of));
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
-            return tally.Summary(surface.Resamplings);
+            return tally.Summary(model.Card.ModelId, surface.Resamplings);
         });
-
-    /// <summary>Predicts tile after tile; tiles with no cell of the region are passed over.</summary>
-    private static void Stream(RateSurface surface, MapLattice lattice, MapRegion region, Action<MapTile> take, Action<string, int, int>? progress)
-    {
-        var tile = new MapTile(lattice, region);
-        int across = tile.TilesAcross, tiles = across * tile.TilesDown;
-        for (int t = 0; t < tiles; t++)
-        {
-            if (tile.MoveTo(t % across, t / across))
-            {
-                surface.Predict(tile);
-                take(tile);
-            }
-            progress?.Invoke("Map", t + 1, tiles);
-        }
-    }
 
     private static void Add(MapTile tile, TileBands bands, MapTally tally, MapRaster raster)
     {

@@ -27,7 +27,7 @@ internal sealed class RateSurface : IDisposable
         {
             // every covariate is looked up before the first grid is opened
             foreach (var covariate in model.Card.Covariates)
-                MapCovariate.EntryFor(covariate, catalogue);
+                CovariateMatch.EntryFor(covariate, catalogue);
             foreach (var covariate in model.Card.Covariates)
                 covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
         }

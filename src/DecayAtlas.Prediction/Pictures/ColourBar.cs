@@ -46,10 +46,8 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
 
     private void DrawTicks(Action<float, string> draw)
     {
-        var ticks = scale.Ticks();
-        var labels = RoundTicks.Labels(ticks);
-        for (int i = 0; i < ticks.Count; i++)
-            draw((float)((ticks[i] - scale.Low) / (scale.High - scale.Low) * Length), labels[i]);
+        foreach (var (value, label) in scale.Marks())
+            draw((float)((value - scale.Low) / (scale.High - scale.Low) * Length), label);
     }
 
     private void DrawColours()
