@@ -62,7 +62,7 @@ public sealed class Intake
                 {
                     try
                     {
-                        examined[i] = IsLink(batch[i]) ? null : reception.Examine(batch[i]);
+                        examined[i] = IsLink(batch[i]) ? null : reception.Examine(batch[i], copiesAhead: keeps);
                     }
                     catch (ContributionException fault)
                     {
@@ -77,11 +77,15 @@ public sealed class Intake
             }
             finally
             {
-                foreach (Examined? one in examined)
-                    one?.Reading.Dispose();
+                foreach (Examined one in examined.OfType<Examined>())
+                {
+                    one.Reading.Dispose();
+                    IntakeStore.Unstage(one.Staged);   // one that was placed is not there any more
+                }
             }
         }
         results.AddRange(JudgeKeptAnew([.. results.Select(result => result.ContentHash)], accepted, keeps));
+        store.SaveRegister();
         return results;
     }
 
@@ -112,7 +116,9 @@ public sealed class Intake
             throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
         Examined examined = reception.Examine(path);
         using PackageReading reading = examined.Reading;
-        return reception.Decide(examined, null, keeps: true);
+        IntakeResult result = reception.Decide(examined, null, keeps: true);
+        store.SaveRegister();
+        return result;
     }
 
     /// <summary>What lies in the quarantine and was neither accepted since nor followed by something that came in its place.</summary>

@@ -12,13 +12,14 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     private const string HeaderName = "header.json";
     private const string LateName = "report.md";
     private const string LateToldName = "told";
-    private const string RegisterName = "register.txt";
     private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
     private Dictionary<string, ContributionHeader>? headerByHash;
+    private readonly IntakeRegister register = new(Path.Combine(atlasFolder, "intake"));
+    private bool isRegisterBehind;
 
     public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"));
 
@@ -50,9 +51,9 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
     /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null)
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null, string? staged = null)
     {
-        bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
+        bool isPlaced = Place(path, reading, staged, Path.Combine(intake, reading.ContentHash), limits, folder =>
         {
             FlushedFile.Write(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
             if (late is not null)
@@ -61,36 +62,78 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         if (isPlaced)
         {
             Headers()[header.ContentHash] = header;
-            WriteRegister(Headers().Values);
+            isRegisterBehind = true;
         }
 
         return isPlaced;
     }
 
+    /// <summary>Lists in the register what was accepted since it was last written. A run that is killed before leaves it to the next.</summary>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void SaveRegister()
+    {
+        if (isRegisterBehind)
+            register.Write(Headers().Values);
+        isRegisterBehind = false;
+    }
+
     /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
-        Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits, string? staged = null) =>
+        Place(path, reading, staged, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
             FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             FlushedFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
             FlushedFile.Write(Path.Combine(folder, Contributions.Quarantine.ChecksumsName), FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
 
-    private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
+    /// <summary>
+    /// Copies what was read into a folder of its own, ahead of the decision where it goes, so that several are copied side by side.
+    /// <see langword="null"/> where that did not succeed; it is then tried again, and told, when the decision falls.
+    /// </summary>
+    public string? TryStage(string path, PackageReading reading, IntakeLimits limits)
+    {
+        string temporary = NewTemporary(reading);
+        try
+        {
+            CreatePrivate(intake);
+            CreatePrivate(temporary);
+            if (CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+                return temporary;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ContributionException)
+        {
+            // told by Place
+        }
+        TryDelete(temporary);
+        return null;
+    }
+
+    /// <summary>Takes away a copy that was not needed.</summary>
+    public static void Unstage(string? staged)
+    {
+        if (staged is not null)
+            TryDelete(staged);
+    }
+
+    private string NewTemporary(PackageReading reading) => Path.Combine(intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
+
+    private bool Place(string path, PackageReading reading, string? staged, string target, IntakeLimits limits, Action<string> writeBeside)
     {
         if (reading.ContentHash.Length != ContentHashLength)
             throw new InvalidOperationException("a contribution without a content hash has no address");
-        string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
+        string temporary = staged ?? NewTemporary(reading);
         try
         {
             CreatePrivate(intake);
             CreatePrivate(quarantine);
-            TryDelete(temporary);
-            CreatePrivate(temporary);
-            if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+            if (staged is null)
             {
-                TryDelete(temporary);
-                return false;
+                CreatePrivate(temporary);
+                if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+                {
+                    TryDelete(temporary);
+                    return false;
+                }
             }
             writeBeside(temporary);
             // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
@@ -140,31 +183,6 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             File.WriteAllBytes(Path.Combine(intake, hash, LateToldName), []);
     }
 
-    /// <summary>
-    /// The register lists every contribution that was ever accepted. One that it lists and the intake lacks was lost, and must
-    /// not quietly be missing from the next release; one that it lacks was accepted by a run that was killed before it could list it.
-    /// </summary>
-    private void HoldAgainstRegister(Dictionary<string, ContributionHeader> found)
-    {
-        string register = Path.Combine(intake, RegisterName);
-        HashSet<string> listed = File.Exists(register) ? [.. File.ReadLines(register).Where(line => line.Length >= ContentHashLength)] : [];
-        foreach (string line in listed)
-        {
-            string hash = line[..ContentHashLength];
-            if (!found.ContainsKey(hash))
-                throw new ContributionException($"The accepted contribution {line[ContentHashLength..].Trim()} is missing from {Path.Combine(intake, hash)}; restore that folder from a backup, or, if it was taken out on purpose, take its line out of {register}.");
-        }
-
-        if (listed.Count < found.Count && mayWrite)
-            WriteRegister(found.Values);
-    }
-
-    private void WriteRegister(IEnumerable<ContributionHeader> accepted)
-    {
-        IntakeNote.Replace(Path.Combine(intake, RegisterName), string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
-            .Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}\n"))));
-    }
-
     private Dictionary<string, ContributionHeader> Headers()
     {
         if (headerByHash is not null)
@@ -176,7 +194,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             if (File.Exists(file))
                 read[Path.GetFileName(folder)] = IntakeNote.Read<ContributionHeader>(file);
         }
-        HoldAgainstRegister(read);
+        if (register.HoldAgainst(read) && mayWrite)
+            register.Write(read.Values);
         return headerByHash = read;
     }
 

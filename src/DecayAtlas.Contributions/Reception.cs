@@ -1,23 +1,29 @@
 namespace DecayAtlas.Contributions;
 
 /// <summary>A contribution as read; no result where its content was known already.</summary>
-internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result);
+/// <param name="Staged">A copy of what was read, where it was copied ahead.</param>
+internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null);
 
 /// <summary>Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there.</summary>
 internal sealed class Reception(IntakeStore store, IntakeLimits limits)
 {
     private readonly string judge = Judge.Of(limits);
 
-    public Examined Examine(string path, string? shownAs = null)
+    /// <param name="copiesAhead">Whether what is new is copied at once.</param>
+    public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
     {
         PackageReading reading = PackageReading.Begin(path, limits, null, shownAs);
         bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
-        return new Examined(path, reading, isKnown ? null : reading.Complete());
+        if (isKnown)
+            return new Examined(path, reading, null);
+        ReadResult result = reading.Complete();
+        bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
+        return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
     }
 
     public IntakeResult Decide(Examined examined, Action<Contribution>? accepted, bool keeps)
     {
-        (string path, PackageReading reading) = (examined.Path, examined.Reading);
+        PackageReading reading = examined.Reading;
         string hash = reading.ContentHash;
         // asked again: one read side by side may have had the same content
         if (store.FindAccepted(hash) is { } known)
@@ -31,27 +37,29 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits)
             return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
         Finding? conflict = result.Contribution is { } sound ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
-            return AcceptNow(path, reading, contribution, accepted, keeps);
-        return SetAsideNow(path, reading, earlier, conflict is null ? result.Findings : [conflict], keeps);
+            return AcceptNow(examined, contribution, accepted, keeps);
+        return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
     }
 
-    private IntakeResult AcceptNow(string path, PackageReading reading, Contribution contribution, Action<Contribution>? accepted, bool keeps)
+    private IntakeResult AcceptNow(Examined examined, Contribution contribution, Action<Contribution>? accepted, bool keeps)
     {
+        PackageReading reading = examined.Reading;
         ContributionHeader header = contribution.Header;
         int highest = HighestRevision(header.ContributionId);
         bool isLate = highest > header.Revision;
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Accept(path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null))
+            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null, examined.Staged))
                 return StillArriving(reading);
         }
         accepted?.Invoke(contribution);
         return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash, header.ContributionId, []);
     }
 
-    private IntakeResult SetAsideNow(string path, PackageReading reading, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)
+    private IntakeResult SetAsideNow(Examined examined, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)
     {
+        PackageReading reading = examined.Reading;
         QuarantineReport report = new(reading.Name, reading.ContentHash, reading.ContributionId, findings)
         {
             JudgedBy = judge,
@@ -69,7 +77,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits)
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Quarantine(path, reading, report, limits))
+            if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
                 return StillArriving(reading);
         }
         return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, findings);

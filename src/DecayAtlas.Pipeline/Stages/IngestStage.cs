@@ -18,14 +18,18 @@ public static class IngestStage
         private int Count(IntakeOutcome outcome) => Taken.Count(t => t.Outcome == outcome);
     }
 
-    public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress)
+    public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress, HandOver? handOver = null)
     {
         if (!Directory.Exists(configuration.Inbox))
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
         var atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
         var intake = new Intake(configuration.Atlas, configuration.Limits);
-        IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution => SurveyMemory.Remember(atlas, contribution));
+        IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
+        {
+            SurveyMemory.Remember(atlas, contribution);
+            handOver?.Offer(contribution);
+        });
         return new Output(taken, intake.StillOpen());
     }
 }

@@ -34,7 +34,7 @@ internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts
 
 /// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of stages, and nothing that looks beyond it.</summary>
 internal sealed class ContributorWork(
-    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SnapMemory snapped, Intake intake)
+    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SnapMemory snapped, Func<ContributionHeader, Contribution> read)
 {
     /// <summary>Stands for all that bears on a contributor's rows.</summary>
     public string KeyOf(ContributorGroup group) => WorkKey.Of(
@@ -49,7 +49,7 @@ internal sealed class ContributorWork(
 
     public ContributorResult Compute(ContributorGroup group)
     {
-        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(intake.Read)];
+        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read)];
         IndexStage.Output index = IndexStage.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStage.Output snap = SnapStage.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, snapped);
         FlagStage.Output flags = FlagStage.Run(
