@@ -40,7 +40,7 @@ public class RateModelTests
         await Task.Delay(2100, TestContext.Current.CancellationToken);
         using var two = ModelTrainer.Train(set, Quick);
         two.Save(folder.Of("two"));
-        Assert.Equal(5, Directory.GetFiles(folder.Of("one")).Length);
+        Assert.Equal(11, Directory.GetFiles(folder.Of("one")).Length);
         foreach (string file in Directory.GetFiles(folder.Of("one")).Select(Path.GetFileName).OfType<string>())
             Assert.Equal(File.ReadAllBytes(folder.Of("one", file)), File.ReadAllBytes(folder.Of("two", file)));
     }
