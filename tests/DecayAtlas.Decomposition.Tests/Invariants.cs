@@ -107,6 +107,6 @@ public class Invariants
             (permuted[i], permuted[j]) = (permuted[j], permuted[i]);
         }
 
-        return SiteInterval.Of(burials).Equals(SiteInterval.Of(permuted)) && SiteBootstrap.Of(burials, new(50)).Equals(SiteBootstrap.Of(permuted, new(50)));
+        return SiteInterval.Of(burials).Equals(SiteInterval.Of(permuted)) && SiteBootstrap.Of(burials, new(100)).Equals(SiteBootstrap.Of(permuted, new(100)));
     }
 }
