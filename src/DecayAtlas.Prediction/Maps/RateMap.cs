@@ -135,7 +135,7 @@ public static class RateMap
         string subtitle = string.Create(
             CultureInfo.InvariantCulture,
             $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a factor of {factor:0.00}");
-        string caution = card.BeatsBaseline ? Caution : "This model does not beat the mean of the sites, so this map shows no knowledge of unseen places. " + Caution;
+        string caution = card.IsSupported ? Caution : $"{card.Verdict} {Caution}";
         return new(options.Title, subtitle, caution);
     }
 }
