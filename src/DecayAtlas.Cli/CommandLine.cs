@@ -76,6 +76,17 @@ public static class CommandLine
         config.AddCommand<DifferenceCommand>("difference")
             .WithDescription("Map how predicted k changes under the grids of another climate, or between two models.")
             .WithExample("difference", "pipeline/demo.yaml", "--grids", "grids-2050.yaml", "--output", "change-2050");
+        config.AddCommand<WarmthCommand>("warmth")
+            .WithDescription("Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.")
+            .WithExample("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture", "--by-kelvin", "3")
+            .WithExample("warmth", "pipeline/demo.yaml", "--figure", "warmth.svg");
+        config.AddCommand<PlanCommand>("plan")
+            .WithDescription("Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.")
+            .WithExample("plan", "pipeline/demo.yaml", "--ratio", "1.2")
+            .WithExample("plan", "--ratio", "1.2", "--site-variance", "0.04", "--burial-variance", "0.02");
+        config.AddCommand<FiguresCommand>("figures")
+            .WithDescription("Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.")
+            .WithExample("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");
