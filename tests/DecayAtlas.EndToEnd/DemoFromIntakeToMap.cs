@@ -18,7 +18,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
         foreach (string made in new[]
         {
             "atlas/current/datapackage.json", "atlas/current/checksums.sha256", "atlas/current/CITATION.cff", "atlas/current/sites.geojson",
-            "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/model.zip",
+            "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/limits.json", "atlas/models/current/held-out.csv", "atlas/models/current-stabilisation/card.md",
             "atlas/maps/current/decay-rate.tif", "atlas/maps/current/decay-rate.nc", "atlas/maps/current/decay-rate.png",
         })
         {

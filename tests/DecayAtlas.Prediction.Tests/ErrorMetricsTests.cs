@@ -15,6 +15,9 @@ public class ErrorMetricsTests
         Assert.Equal(0.5, m.Mae, 12);
         Assert.Equal(0.25, m.Bias, 12);
         Assert.Equal(0.9486081370449679, m.R2, 12);
+        // R 4.2: y <- c(3,-.5,2,7); p <- c(2.5,0,2,8);
+        // 2*mean((y-mean(y))*(p-mean(p))) / (mean((y-mean(y))^2) + mean((p-mean(p))^2) + (mean(y)-mean(p))^2), the formula of Lin 1989
+        Assert.Equal(0.97678916827853002, m.Concordance, 12);
     }
 
     [Fact]

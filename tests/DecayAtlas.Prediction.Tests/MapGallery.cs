@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using Microsoft.ML;
 
 namespace DecayAtlas.Prediction.Tests;
 
@@ -44,10 +43,10 @@ public class MapGallery
             lines.Add($"train 400 x 6, all candidates, winner {model.Card.Winner}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
         var table = CovariateTable.Of(set);
-        foreach (var candidate in Candidate.All)
+        foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
             var watch = Stopwatch.StartNew();
-            var trained = candidate.Train(new MLContext(1), table, new());
+            var trained = candidate.Fit(table, candidate.Settings(new())[0], new());
             lines.Add($"one fit {candidate.Name}: {watch.Elapsed.TotalMilliseconds:0} ms");
             var features = Enumerable.Range(0, 500_000).SelectMany(r => table.FeaturesOf(r % 400).ToArray()).ToArray();
             watch.Restart();
@@ -56,10 +55,10 @@ public class MapGallery
             lines.Add($"  500k rows, one thread: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
         using var island = new InventedIsland(1120, 1000, new(-2.5, 50.2, 0.1, 51.8));
-        foreach (var candidate in Candidate.All)
+        foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
             using var any = ModelTrainer.Train(island.Training, new(BlockDegrees: 0.3, ImportanceRepeats: 1));
-            using var model = new RateModel(any.Card, candidate.Train(new MLContext(1), CovariateTable.Of(island.Training), new()).Predictor, [], any.Limits);
+            using var model = new RateModel(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
             var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
             var summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
             lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");

@@ -4,17 +4,18 @@ namespace DecayAtlas.Atlas.Storage;
 
 /// <summary>
 /// Folders of made things (models, maps), each named by an id that stands for all that went into it, with a link
-/// <c>current</c> to the newest. A folder appears whole or not at all, and is never made twice.
+/// <c>current</c> (or another name, where several kinds lie side by side) to the newest. A folder appears whole or not at all, and is never made twice.
 /// </summary>
 public static class MadeFolder
 {
-    private const string StagingPrefix = ".making-";
+    private const string StagingPrefix = ".making-", DefaultLink = "current";
 
     /// <summary>Makes the folder <paramref name="id"/> unless it is there, and points <c>current</c> at it.</summary>
     /// <param name="fill">Writes the content into the folder it is given.</param>
+    /// <param name="link">Name of the link; it begins with <c>current</c>.</param>
     /// <returns>The folder, and whether it was made now.</returns>
     /// <exception cref="AtlasException">The folder can't be written.</exception>
-    public static (string Path, bool IsNew) Ensure(string parent, string id, Action<string> fill)
+    public static (string Path, bool IsNew) Ensure(string parent, string id, Action<string> fill, string link = DefaultLink)
     {
         string path = Path.Combine(parent, id);
         try
@@ -32,7 +33,7 @@ public static class MadeFolder
                 Directory.Move(staging, path);
             }
 
-            FileSystemCall.SwapLink(CurrentOf(parent), id);
+            FileSystemCall.SwapLink(CurrentOf(parent, link), id);
             return (path, isNew);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -42,8 +43,13 @@ public static class MadeFolder
     }
 
     /// <summary>The link to the newest folder.</summary>
-    public static string CurrentOf(string parent) => Path.Combine(parent, "current");
+    public static string CurrentOf(string parent, string link = DefaultLink) => Path.Combine(parent, link);
 
     /// <summary>The id of the newest folder; <see langword="null"/> before the first.</summary>
-    public static string? CurrentIdOf(string parent) => new DirectoryInfo(CurrentOf(parent)).LinkTarget is { } target ? Path.GetFileName(target) : null;
+    public static string? CurrentIdOf(string parent, string link = DefaultLink) => new DirectoryInfo(CurrentOf(parent, link)).LinkTarget is { } target ? Path.GetFileName(target) : null;
+
+    /// <summary>The ids that any link <c>current...</c> points at.</summary>
+    public static IReadOnlySet<string> CurrentIdsOf(string parent) => Directory.Exists(parent)
+        ? Directory.EnumerateDirectories(parent, DefaultLink + "*").Select(link => CurrentIdOf(parent, Path.GetFileName(link))).OfType<string>().ToHashSet(StringComparer.Ordinal)
+        : new HashSet<string>();
 }

@@ -31,7 +31,7 @@ public sealed class Pruning(AtlasFolder atlas)
         HashSet<string> keptIds = [.. kept.Select(r => r.Id)];
 
         HashSet<string> inUse = [.. kept.SelectMany(PartsOf)];
-        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories).Where(m => !keptIds.Contains(ReleaseOfModel(m) ?? "") && m != MadeFolder.CurrentIdOf(atlas.Models))];
+        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories).Where(m => !keptIds.Contains(ReleaseOfModel(m) ?? "") && !MadeFolder.CurrentIdsOf(atlas.Models).Contains(m))];
         return new Pruned(
             [.. releases.Where(r => !kept.Contains(r)).Select(r => r.ToString())],
             [.. NamesOf(atlas.Parts, Directory.EnumerateFiles).Where(p => !inUse.Contains(Path.GetFileNameWithoutExtension(p)))],
@@ -87,6 +87,6 @@ public sealed class Pruning(AtlasFolder atlas)
     }
 
     private static string[] NamesOf(string folder, Func<string, IEnumerable<string>> list) => Directory.Exists(folder)
-        ? [.. list(folder).Select(p => Path.GetFileName(p)!).Where(n => !n.StartsWith('.') && n != "current").Order(StringComparer.Ordinal)]
+        ? [.. list(folder).Select(p => Path.GetFileName(p)!).Where(n => !n.StartsWith('.') && !n.StartsWith("current", StringComparison.Ordinal)).Order(StringComparer.Ordinal)]
         : [];
 }

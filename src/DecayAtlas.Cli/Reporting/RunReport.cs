@@ -42,6 +42,8 @@ internal static class RunReport
         if (result.Model is { } model)
         {
             screen.Line($"Model: {Path.Combine(model.Folder, "card.md")}{(model.IsNew ? "" : " (unchanged)")}");
+            if (model.Stabilisation is { } second)
+                screen.Line($"Model of S: {Path.Combine(second.Folder, "card.md")}{(second.IsNew ? "" : " (unchanged)")}");
         }
 
         if (result.Map is { } map)

@@ -99,7 +99,18 @@ public static class ConfigurationReader
             BlockDegrees = train.Number("block_degrees") ?? defaults.BlockDegrees,
             MinimumRows = train.WholeNumber("minimum_rows") ?? defaults.MinimumRows,
             Trees = train.WholeNumber("trees") ?? defaults.Trees,
-        });
+            SettingsTried = train.WholeNumber("settings_tried") ?? defaults.SettingsTried,
+            InnerFolds = train.WholeNumber("inner_folds") ?? defaults.InnerFolds,
+            ImportanceRepeats = train.WholeNumber("importance_repeats") ?? defaults.ImportanceRepeats,
+            IntervalLevel = train.Number("interval_level") ?? defaults.IntervalLevel,
+            TemperatureCovariate = train.In("baseline").Text("temperature"),
+            MoistureCovariate = train.In("baseline").Text("moisture"),
+        })
+        {
+            Targets = train.Has("targets") && train.Texts("targets").Contains("stabilisation")
+                ? [PredictionTarget.DecayRate, PredictionTarget.Stabilisation]
+                : [PredictionTarget.DecayRate],
+        };
     }
 
     private static MapSection? Map(Section root, Func<string, string> resolve)

@@ -45,7 +45,11 @@ public sealed record PipelineConfiguration(
 public sealed record DemoSection(string Folder, int Seed);
 
 /// <summary>Which covariates the model uses, in this order, and how it is trained.</summary>
-public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options);
+public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options)
+{
+    /// <summary>What models are trained of; k always.</summary>
+    public IReadOnlyList<PredictionTarget> Targets { get; init; } = [PredictionTarget.DecayRate];
+}
 
 /// <summary>What the map shows.</summary>
 /// <param name="Title">Heading of the picture, title of the files.</param>

@@ -67,7 +67,7 @@ public static class RateMap
         string subtitle = string.Create(
             CultureInfo.InvariantCulture,
             $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a factor of {factor:0.00}");
-        string caution = card.BeatsBaseline ? MapBands.Caution : "This model does not beat the mean of the sites, so this map shows no knowledge of unseen places. " + MapBands.Caution;
+        string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
         return new(options.Title, subtitle, caution);
     }
 }

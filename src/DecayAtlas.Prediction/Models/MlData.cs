@@ -17,7 +17,7 @@ internal static class MlData
         var examples = Enumerable.Range(0, table.Count).Select(r => new Example
         {
             Features = table.FeaturesOf(r).ToArray(),
-            Label = (float)table.LnRates[r],
+            Label = (float)table.Targets[r],
             Weight = (float)(table.Weights[r] / meanWeight),
         }).ToList();
         var schema = SchemaDefinition.Create(typeof(Example));

@@ -1,11 +1,10 @@
 using DecayAtlas.Grids;
-using Microsoft.ML;
 
 namespace DecayAtlas.Prediction;
 
 /// <summary>
-/// Chooses and trains a model of ln k: every candidate is scored on held-out spatial blocks and on held-out random sites,
-/// the lowest blocked RMSE wins and is trained again on all rows.
+/// Chooses and trains a model: every candidate is scored on held-out spatial blocks, the simplest that nothing beats beyond
+/// noise is trained again on all rows, and what is left unexplained says how far it may be trusted.
 /// </summary>
 public static class ModelTrainer
 {
@@ -22,65 +21,36 @@ public static class ModelTrainer
         options.Check();
         TrainingSetCheck.Run(set, options);
         var table = CovariateTable.Of(set);
-        var blocked = CrossValidationFolds.Blocked(table.Rows, options.Folds, options.BlockDegrees);
-        var random = CrossValidationFolds.Random(table.Rows, options.Folds, options.Seed);
-        CheckTrainable(table, blocked, set.Covariates);
-        CheckTrainable(table, random, set.Covariates);
+        var folds = ValidationFolds.Of(table, options);
+        foreach (var each in new[] { folds.Blocked, folds.Random })
+            TrainingSetCheck.RunFolds(set, table, each);
 
-        int steps = Candidate.All.Count * 2 + 2, done = 0;
-        void Report(string what) => progress?.Invoke(what, done++, steps);
+        const int steps = 10;
+        int done = 0;
+        void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
-        var scores = new List<CandidateScore>
-        {
-            new(ModelCard.BaselineName, "Training mean (no model)",
-                CrossValidation.Score(table, blocked, CrossValidation.RunMean(table, blocked)),
-                CrossValidation.Score(table, random, CrossValidation.RunMean(table, random))),
-        };
-        Candidate? winner = null;
-        HeldOutPredictions? winnerHeldOut = null;
-        double lowest = double.PositiveInfinity;
-        foreach (var candidate in Candidate.All)
-        {
-            Report($"{candidate.Title}, blocked folds");
-            var onBlocks = CrossValidation.Run(candidate, table, blocked, options);
-            Report($"{candidate.Title}, random folds");
-            var onRandom = CrossValidation.Run(candidate, table, random, options);
-            var score = new CandidateScore(candidate.Name, candidate.Title,
-                CrossValidation.Score(table, blocked, onBlocks.LnRates),
-                CrossValidation.Score(table, random, onRandom.LnRates));
-            scores.Add(score);
-            if (score.Blocked.Pooled.Rmse < lowest)
-                (winner, winnerHeldOut, lowest) = (candidate, onBlocks, score.Blocked.Pooled.Rmse);
-        }
-        if (winner is null || winnerHeldOut is null)
-            throw new PredictionException("No candidate model gave a finite error on held-out blocks; check the training set for extreme values.");
+        var tournament = Tournament.Hold(set, table, folds, options, Report);
+        var chosen = tournament.Chosen;
 
-        Report("Covariate importance");
-        var importance = PermutationImportance.Of(set.Covariates, table, blocked, winnerHeldOut, options);
-        double[] residuals = [.. winnerHeldOut.LnRates.Select((p, r) => p - table.LnRates[r])];
-        var (applicability, index) = Applicability.Of(table, blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
+        Report("Importance, effects and learning curve");
+        var importance = PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
+        var fitted = chosen.Candidate.Fit(table, chosen.Setting, options);
+        var effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, fitted.Predictor)).ToList();
+        var curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
+
+        Report("Limits");
+        double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
+        var (applicability, index) = Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         var interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
-        var errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, blocked.Groups);
-        Report($"{winner.Title}, all rows");
-        var ml = new MLContext(options.Seed);
-        var trained = winner.Train(ml, table, options);
+        var errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, folds.Blocked.Groups);
+        bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
         progress?.Invoke("Model trained", steps, steps);
 
-        var card = CardMaker.Make(set, table, options, blocked.Groups, winner.Name, scores, importance,
-            ApplicabilitySummary.Of(applicability, index), interval);
-        return new RateModel(card, trained.Predictor, MlModelFile.Write(ml, trained.Transformer, MlData.View(ml, table).Schema),
-            new ModelLimits(applicability.State, interval, errors));
-    }
-
-    /// <summary>A covariate may vary over all rows and yet be constant in what one fold trains on.</summary>
-    private static void CheckTrainable(CovariateTable table, CrossValidationFolds folds, IReadOnlyList<CovariateInfo> covariates)
-    {
-        for (int fold = 0; fold < folds.Count; fold++)
-        {
-            var rows = folds.Training(fold).ToList();
-            for (int c = 0; c < covariates.Count; c++)
-                if (rows.All(r => table.FeaturesOf(r)[c] == table.FeaturesOf(rows[0])[c]))
-                    throw new PredictionException($"Covariate '{covariates[c].Name}' does not vary outside the blocks held out in fold {fold + 1} of {folds.Count}; leave it out, use fewer folds or smaller blocks.");
-        }
+        var card = CardMaker.Make(set, table, options, folds, tournament, new(
+            importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
+            CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
+            CoverageCheck.ByGroup(table, residuals, index, inside, applicability)));
+        return new RateModel(card, fitted.Predictor, fitted.Save(), new ModelLimits(applicability.State, interval, errors),
+            HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside));
     }
 }

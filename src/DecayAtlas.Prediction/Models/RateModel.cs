@@ -1,40 +1,29 @@
 using System.Text.Json;
-using System.Text.Json.Serialization;
 
 namespace DecayAtlas.Prediction;
 
 /// <summary>
-/// A trained model of ln k with its card. Saved as a folder: <c>model.zip</c> (ML.NET), <c>limits.json</c>, <c>card.json</c>,
-/// <c>card.md</c>; the same training inputs give the same bytes. Safe to use from many threads.
+/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> (ML.NET) or <c>model.json</c> (a formula),
+/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c>, <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.
 /// </summary>
 public sealed class RateModel : IDisposable
 {
-    public const string ModelFile = "model.zip";
     public const string LimitsFile = "limits.json";
     public const string CardJsonFile = "card.json";
     public const string CardMarkdownFile = "card.md";
-
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
-        RespectNullableAnnotations = true,
-        RespectRequiredConstructorParameters = true,
-    };
+    public const string HeldOutFile = "held-out.csv";
 
     private readonly RatePredictor predictor;
-    private readonly byte[] archive;
+    private readonly SavedPredictor saved;
     private readonly ModelLimits limits;
 
-    internal RateModel(ModelCard card, RatePredictor predictor, byte[] archive, ModelLimits limits)
+    internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, IReadOnlyList<HeldOutRow> heldOut)
     {
         Card = card;
         this.predictor = predictor;
-        this.archive = archive;
+        this.saved = saved;
         this.limits = limits;
+        HeldOut = heldOut;
     }
 
     public ModelCard Card { get; }
@@ -42,7 +31,10 @@ public sealed class RateModel : IDisposable
     /// <summary>How alike the errors of two places are.</summary>
     public ErrorCorrelation Errors => limits.Errors;
 
-    internal byte[] Archive => archive;
+    /// <summary>Training rows as predicted while their block was held out; empty for a model that was read from its folder.</summary>
+    public IReadOnlyList<HeldOutRow> HeldOut { get; }
+
+    internal byte[] Archive => saved.Bytes;
 
     internal RatePredictor Predictor => predictor;
 
@@ -81,9 +73,9 @@ public sealed class RateModel : IDisposable
             var row = features.Slice(i * width, width);
             int at = block.RowOf[i];
             double dissimilarity = limits.Applicability.DissimilarityOf(row), half = limits.Interval.HalfWidthAt(dissimilarity);
-            block.Predictions[at] = (float)Math.Exp(values[i]);
-            block.Lower[at] = (float)Math.Exp(values[i] - half);
-            block.Upper[at] = (float)Math.Exp(values[i] + half);
+            block.Predictions[at] = (float)Card.ToTargetUnit(values[i]);
+            block.Lower[at] = (float)Card.ToTargetUnit(values[i] - half);
+            block.Upper[at] = (float)Card.ToTargetUnit(values[i] + half);
             block.Dissimilarity[at] = (float)dissimilarity;
             block.Applicable[at] = limits.Applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
@@ -95,9 +87,10 @@ public sealed class RateModel : IDisposable
     public void Save(string folder)
     {
         Directory.CreateDirectory(folder);
-        File.WriteAllBytes(Path.Combine(folder, ModelFile), archive);
-        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, Json) + "\n");
-        File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, Json) + "\n");
+        File.WriteAllBytes(Path.Combine(folder, saved.FileName), saved.Bytes);
+        File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
+        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, CardJson.Options) + "\n");
+        File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, CardJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
 
@@ -105,25 +98,15 @@ public sealed class RateModel : IDisposable
     /// <exception cref="PredictionException">A file is missing, broken, or from another version.</exception>
     public static RateModel Load(string folder)
     {
-        string cardPath = Path.Combine(folder, CardJsonFile), modelPath = Path.Combine(folder, ModelFile), limitsPath = Path.Combine(folder, LimitsFile);
-        foreach (string path in new[] { cardPath, modelPath, limitsPath })
+        string cardPath = Path.Combine(folder, CardJsonFile), limitsPath = Path.Combine(folder, LimitsFile);
+        foreach (string path in new[] { cardPath, limitsPath })
             if (!File.Exists(path))
                 throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
         var card = ReadCard(cardPath);
-        byte[] archive = File.ReadAllBytes(modelPath);
-        RatePredictor predictor;
-        try
-        {
-            predictor = RatePredictor.Of(MlModelFile.Read(archive));
-        }
-        catch (Exception e) when (e is not PredictionException)
-        {
-            // ML.NET answers a broken archive with whatever its innards trip over.
-            throw new PredictionException($"Model file '{modelPath}' cannot be read as an ML.NET model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
-        }
+        var (saved, predictor) = SavedPredictor.Read(folder);
         if (predictor.FeatureCount != card.Covariates.Count)
-            throw new PredictionException($"Model file '{modelPath}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
-        return new(card, predictor, archive, ReadLimits(limitsPath, card.Covariates.Count));
+            throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
+        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), []);
     }
 
     /// <summary>Nothing is held open; a <c>using</c> block keeps its meaning when a later version maps its file.</summary>
@@ -135,7 +118,7 @@ public sealed class RateModel : IDisposable
     {
         try
         {
-            var saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), Json)!;
+            var saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), CardJson.Options)!;
             var a = saved.Applicability;
             if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
                 throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder mixes two models, train again.");
@@ -154,7 +137,7 @@ public sealed class RateModel : IDisposable
             using var document = JsonDocument.Parse(File.ReadAllBytes(path));
             if (!document.RootElement.TryGetProperty("card_version", out var version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
                 throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model again with this version.");
-            return document.Deserialize<ModelCard>(Json)!;
+            return document.Deserialize<ModelCard>(CardJson.Options)!;
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException)
         {

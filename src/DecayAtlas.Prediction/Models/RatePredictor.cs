@@ -2,6 +2,7 @@ using Microsoft.ML;
 using Microsoft.ML.Data;
 using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
+using Microsoft.ML.Trainers.LightGbm;
 using Microsoft.ML.Transforms;
 
 namespace DecayAtlas.Prediction;
@@ -49,6 +50,7 @@ internal abstract class RatePredictor
                     LinearRegressionModelParameters linear when normalizer is not null => LinearPredictor.Of(linear, normalizer),
                     FastTreeRegressionModelParameters boosted => TreePredictor.Of(boosted.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
                     FastForestRegressionModelParameters forest => TreePredictor.Of(forest.TrainedTreeEnsemble, FeaturesOf(prediction), average: true),
+                    LightGbmRegressionModelParameters gradient => TreePredictor.Of(gradient.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
                     var other => throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a linear, forest or boosted-trees regression; train it again with this version."),
                 };
         }

@@ -11,7 +11,7 @@ internal sealed class CovariateTable
         Rows = rows;
         FeatureCount = featureCount;
         Features = rows.SelectMany(r => r.Covariates).Select(v => (float)v).ToArray();
-        LnRates = rows.Select(r => r.LnRatePerDay).ToArray();
+        Targets = rows.Select(r => r.Target).ToArray();
         Weights = rows.Select(r => r.Weight).ToArray();
     }
 
@@ -21,7 +21,7 @@ internal sealed class CovariateTable
 
     public float[] Features { get; }
 
-    public double[] LnRates { get; }
+    public double[] Targets { get; }
 
     public double[] Weights { get; }
 
@@ -38,7 +38,7 @@ internal sealed class CovariateTable
             .ThenBy(r => r.Campaign, StringComparer.Ordinal)
             .ThenBy(r => r.FirstBuriedOn)
             .ThenBy(r => r.LastRetrievedOn)
-            .ThenBy(r => r.LnRatePerDay)
+            .ThenBy(r => r.Target)
             .ThenBy(r => r.Weight)
             .ThenBy(r => r.LatitudeDegrees)
             .ThenBy(r => r.LongitudeDegrees)

@@ -17,7 +17,7 @@ internal static class TrainingSetCheck
         if (set.Rows.Count < options.MinimumRows)
             throw new PredictionException(Invariant($"Release {set.ReleaseId} gives {set.Rows.Count} rows to train on ({set.RowsLeftOut} left out for a missing covariate), expected at least {options.MinimumRows}; accept more sites or use grids that cover them."));
         foreach (var row in set.Rows)
-            CheckRow(row, set.Covariates);
+            CheckRow(row, set.Covariates, set.Target == PredictionTarget.DecayRate ? "ln k" : "S");
         for (int c = 0; c < set.Covariates.Count; c++)
         {
             // The models see single precision, so a covariate that only varies below it is constant to them.
@@ -25,11 +25,23 @@ internal static class TrainingSetCheck
             if (set.Rows.All(r => (float)r.Covariates[c] == first))
                 throw new PredictionException(Invariant($"Covariate '{set.Covariates[c].Name}' is {first} at every training site and so can explain nothing; leave it out of the configuration."));
         }
-        if (set.Rows.All(r => r.LnRatePerDay == set.Rows[0].LnRatePerDay))
-            throw new PredictionException(Invariant($"Every training row has the same decay rate (ln k = {set.Rows[0].LnRatePerDay}), so there is nothing to learn; check the release."));
+        if (set.Rows.All(r => r.Target == set.Rows[0].Target))
+            throw new PredictionException(Invariant($"Every training row has the same {(set.Target == PredictionTarget.DecayRate ? "decay rate (ln k" : "stabilisation (S")} = {set.Rows[0].Target}), so there is nothing to learn; check the release."));
     }
 
-    private static void CheckRow(TrainingRow row, IReadOnlyList<CovariateInfo> covariates)
+    /// <summary>A covariate may vary over all rows and yet be constant in what one fold trains on.</summary>
+    public static void RunFolds(TrainingSet set, CovariateTable table, CrossValidationFolds folds)
+    {
+        for (int fold = 0; fold < folds.Count; fold++)
+        {
+            var rows = folds.Training(fold);
+            for (int c = 0; c < set.Covariates.Count; c++)
+                if (rows.All(r => table.FeaturesOf(r)[c] == table.FeaturesOf(rows[0])[c]))
+                    throw new PredictionException(Invariant($"Covariate '{set.Covariates[c].Name}' does not vary outside the blocks held out in fold {fold + 1} of {folds.Count}; leave it out, use fewer folds or smaller blocks."));
+        }
+    }
+
+    private static void CheckRow(TrainingRow row, IReadOnlyList<CovariateInfo> covariates, string what)
     {
         string where = $"Training row of site '{row.SiteKey}', campaign '{row.Campaign}'";
         if (row.Covariates.Count != covariates.Count)
@@ -37,8 +49,8 @@ internal static class TrainingSetCheck
         for (int c = 0; c < covariates.Count; c++)
             if (!float.IsFinite((float)row.Covariates[c]))
                 throw new PredictionException(Invariant($"{where} has {row.Covariates[c]} for covariate '{covariates[c].Name}', expected a finite number; leave rows with a missing covariate out."));
-        if (!double.IsFinite(row.LnRatePerDay))
-            throw new PredictionException(Invariant($"{where} has ln k = {row.LnRatePerDay}, expected a finite number; leave rows without a decay rate out."));
+        if (!double.IsFinite(row.Target))
+            throw new PredictionException(Invariant($"{where} has {what} = {row.Target}, expected a finite number; leave rows without one out."));
         if (!(row.Weight > 0) || !float.IsFinite((float)row.Weight))
             throw new PredictionException(Invariant($"{where} has weight {row.Weight}, expected a finite number above 0; leave rows of no weight out."));
         if (!(row.LatitudeDegrees is >= -90 and <= 90) || !(row.LongitudeDegrees is >= -180 and <= 180))

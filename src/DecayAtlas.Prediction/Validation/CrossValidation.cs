@@ -1,48 +1,64 @@
-using Microsoft.ML;
-
 namespace DecayAtlas.Prediction;
 
-/// <summary>Held-out predictions of one candidate, and the model of each fold that made them.</summary>
-internal sealed record HeldOutPredictions(double[] LnRates, IReadOnlyList<RatePredictor> ModelOfFold);
+/// <summary>Held-out predictions, and for each fold the setting chosen without it and the model that made them.</summary>
+internal sealed record HeldOutPredictions(double[] Values, IReadOnlyList<Setting> SettingOfFold, IReadOnlyList<RatePredictor> ModelOfFold)
+{
+    public ValidationScore Score(CovariateTable table, CrossValidationFolds folds)
+    {
+        var perFold = Enumerable.Range(0, folds.Count).Select(f => ErrorMetrics.Of(
+            [.. folds.HeldOut(f).Select(r => table.Targets[r])], [.. folds.HeldOut(f).Select(r => Values[r])]).Rmse).ToList();
+        return new(ErrorMetrics.Of(table.Targets, Values), perFold, folds.Names);
+    }
+}
 
-/// <summary>Trains a candidate once a fold and predicts what the fold held out.</summary>
+/// <summary>
+/// Trains a candidate once a fold and predicts what the fold held out. Fits run on all processors; each is of one thread
+/// and of its own seed, so that their order cannot change a number.
+/// </summary>
 internal static class CrossValidation
 {
-    public static HeldOutPredictions Run(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
+    /// <summary>With one setting everywhere.</summary>
+    public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds, TrainingOptions options) =>
+        Run(candidate, _ => setting, table, folds, options);
+
+    /// <summary>Nested: each fold's setting is searched within its training part, so that what is held out chose nothing (Varma and Simon 2006, BMC Bioinformatics 7:91).</summary>
+    public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options) =>
+        Run(candidate, training => ChooseWithin(candidate, training, options), table, folds, options);
+
+    /// <summary>The setting with the lowest RMSE over the given folds; of equals the plainest.</summary>
+    public static Setting Choose(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
-        var predicted = new double[table.Count];
-        var models = new List<RatePredictor>();
-        for (int fold = 0; fold < folds.Count; fold++)
-        {
-            // A fresh context each time: its random state would otherwise remember the fits before.
-            var model = candidate.Train(new MLContext(options.Seed), table.Subset(folds.Training(fold)), options).Predictor;
-            foreach (int row in folds.HeldOut(fold))
-                predicted[row] = model.Predict(table.FeaturesOf(row));
-            models.Add(model);
-        }
-        return new(predicted, models);
+        var settings = candidate.Settings(options);
+        if (settings.Count == 1)
+            return settings[0];
+        return settings.MinBy(s => ErrorMetrics.Of(table.Targets, Run(candidate, s, table, folds, options).Values).Rmse)!;
     }
 
-    /// <summary>Predicts the weighted mean of each fold's training rows: what knowing no covariate gives.</summary>
-    public static double[] RunMean(CovariateTable table, CrossValidationFolds folds)
+    private static Setting ChooseWithin(Candidate candidate, CovariateTable training, TrainingOptions options) =>
+        candidate.Settings(options) is [var only] ? only
+            : Choose(candidate, training, CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options);
+
+    private static HeldOutPredictions Run(
+        Candidate candidate, Func<CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
         var predicted = new double[table.Count];
-        for (int fold = 0; fold < folds.Count; fold++)
+        var settings = new Setting[folds.Count];
+        var models = new RatePredictor[folds.Count];
+        try
         {
-            var training = folds.Training(fold).ToList();
-            double mean = training.Sum(r => table.Weights[r] * table.LnRates[r]) / training.Sum(r => table.Weights[r]);
-            foreach (int row in folds.HeldOut(fold))
-                predicted[row] = mean;
+            Parallel.For(0, folds.Count, fold =>
+            {
+                var training = table.Subset(folds.Training(fold));
+                settings[fold] = settingOf(training);
+                models[fold] = candidate.Fit(training, settings[fold], options).Predictor;
+                foreach (int row in folds.HeldOut(fold))
+                    predicted[row] = models[fold].Predict(table.FeaturesOf(row));
+            });
         }
-        return predicted;
-    }
-
-    public static ValidationScore Score(CovariateTable table, CrossValidationFolds folds, double[] predicted)
-    {
-        var perFold = Enumerable.Range(0, folds.Count)
-            .Select(f => folds.HeldOut(f).ToList())
-            .Select(rows => ErrorMetrics.Of(rows.Select(r => table.LnRates[r]).ToArray(), rows.Select(r => predicted[r]).ToArray()).Rmse)
-            .ToList();
-        return new(ErrorMetrics.Of(table.LnRates, predicted), perFold);
+        catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<PredictionException>().FirstOrDefault() is { } told)
+        {
+            throw new PredictionException(told.Message, e);
+        }
+        return new(predicted, settings, models);
     }
 }

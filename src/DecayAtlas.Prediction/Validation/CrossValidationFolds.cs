@@ -3,38 +3,63 @@ using System.Globalization;
 namespace DecayAtlas.Prediction;
 
 /// <summary>
-/// Which fold holds each row out. A site is never split: sites that return in many campaigns would otherwise let a model
-/// recall the answer instead of predicting it.
+/// Which fold holds each row out. A site never stands on both sides: sites that return in many campaigns would otherwise let
+/// a model recall the answer instead of predicting it.
 /// </summary>
-/// <param name="FoldOfRow">Fold number (0-based) of each row.</param>
-/// <param name="Count">Number of folds.</param>
-/// <param name="Groups">How many groups (blocks or sites) were dealt out.</param>
-internal sealed record CrossValidationFolds(IReadOnlyList<int> FoldOfRow, int Count, int Groups)
+internal sealed class CrossValidationFolds
 {
-    public IEnumerable<int> HeldOut(int fold) => Enumerable.Range(0, FoldOfRow.Count).Where(r => FoldOfRow[r] == fold);
+    private readonly int[][] heldOut;
+    private readonly int[][] training;
 
-    public IEnumerable<int> Training(int fold) => Enumerable.Range(0, FoldOfRow.Count).Where(r => FoldOfRow[r] != fold);
+    private CrossValidationFolds(IReadOnlyList<TrainingRow> rows, int[] foldOfRow, int count, int groups, IReadOnlyList<string> names)
+    {
+        (FoldOfRow, Count, Groups, Names) = (foldOfRow, count, groups, names);
+        heldOut = [.. Enumerable.Range(0, count).Select(f => Enumerable.Range(0, rows.Count).Where(r => foldOfRow[r] == f).ToArray())];
+        training = [.. heldOut.Select(held =>
+        {
+            var sites = held.Select(r => rows[r].SiteKey).ToHashSet(StringComparer.Ordinal);
+            return Enumerable.Range(0, rows.Count).Where(r => !sites.Contains(rows[r].SiteKey)).ToArray();
+        })];
+    }
+
+    /// <summary>Fold number (0-based) of each row.</summary>
+    public IReadOnlyList<int> FoldOfRow { get; }
+
+    /// <summary>Number of folds.</summary>
+    public int Count { get; }
+
+    /// <summary>How many groups (blocks or sites) were dealt out.</summary>
+    public int Groups { get; }
+
+    /// <summary>Name of each fold where folds have one (campaigns, ecosystems).</summary>
+    public IReadOnlyList<string> Names { get; }
+
+    public IReadOnlyList<int> HeldOut(int fold) => heldOut[fold];
+
+    /// <summary>Rows outside the fold whose site is not in it either.</summary>
+    public IReadOnlyList<int> Training(int fold) => training[fold];
 
     /// <summary>
     /// Whole blocks of <paramref name="blockDegrees"/> x <paramref name="blockDegrees"/>, counted from 90° S, 180° W. Largest
     /// block first, each goes to the fold that has fewest rows so far, which keeps the folds even and needs no chance.
-    /// A site lies in the block of its first row, so that a site whose coordinates drift stays whole.
     /// </summary>
     public static CrossValidationFolds Blocked(IReadOnlyList<TrainingRow> rows, int folds, double blockDegrees)
     {
-        var blockOfSite = new Dictionary<string, (int, int)>(StringComparer.Ordinal);
-        foreach (var row in rows)
-            blockOfSite.TryAdd(row.SiteKey, BlockOf(row.LatitudeDegrees, row.LongitudeDegrees, blockDegrees));
-        var blocks = rows.Select((r, i) => (Row: i, Block: blockOfSite[r.SiteKey]))
-            .GroupBy(x => x.Block, x => x.Row)
-            .OrderByDescending(g => g.Count()).ThenBy(g => g.Key)
-            .Select(g => g.ToList())
-            .ToList();
-        if (blocks.Count < folds)
+        int[] blockOf = BlockOfRow(rows, blockDegrees);
+        int blocks = blockOf.Distinct().Count();
+        if (blocks < folds)
             throw new PredictionException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"The training sites fill {blocks.Count} spatial blocks of {blockDegrees} degrees, expected at least {folds} (one a fold); choose a smaller block_degrees or fewer folds."));
-        return Deal(blocks, rows.Count, folds);
+                $"The training sites fill {blocks} spatial blocks of {blockDegrees} degrees, expected at least {folds} (one a fold); choose a smaller block_degrees or fewer folds."));
+        return Deal(rows, GroupsOf(blockOf), folds);
+    }
+
+    /// <summary>Folds for a search inside a training part: blocks where there are enough, else sites.</summary>
+    public static CrossValidationFolds Inner(IReadOnlyList<TrainingRow> rows, int folds, double blockDegrees, int seed)
+    {
+        int[] blockOf = BlockOfRow(rows, blockDegrees);
+        int blocks = blockOf.Distinct().Count();
+        return blocks >= 2 ? Deal(rows, GroupsOf(blockOf), Math.Min(folds, blocks)) : Random(rows, folds, seed);
     }
 
     /// <summary>Whole sites, shuffled with <paramref name="seed"/>, each to the fold that has fewest rows so far.</summary>
@@ -43,14 +68,35 @@ internal sealed record CrossValidationFolds(IReadOnlyList<int> FoldOfRow, int Co
         var sites = rows.Select((r, i) => (Row: i, r.SiteKey))
             .GroupBy(x => x.SiteKey, x => x.Row, StringComparer.Ordinal)
             .OrderBy(g => g.Key, StringComparer.Ordinal)
-            .Select(g => g.ToList())
+            .Select(g => g.ToArray())
             .ToArray();
         if (sites.Length < folds)
             throw new PredictionException(string.Create(
                 CultureInfo.InvariantCulture,
                 $"The training rows come from {sites.Length} sites, expected at least {folds} (one a fold); accept more sites or use fewer folds."));
         new Random(seed).Shuffle(sites);
-        return Deal(sites, rows.Count, folds);
+        return Deal(rows, sites, folds);
+    }
+
+    /// <summary>One fold a value (a campaign, an ecosystem). Missing where there are fewer than two values, or one leaves fewer than <paramref name="fewest"/> rows to train on.</summary>
+    public static CrossValidationFolds? OneOut(IReadOnlyList<TrainingRow> rows, Func<TrainingRow, string?> valueOf, int fewest)
+    {
+        string[] names = [.. rows.Select(r => valueOf(r) ?? "not stated").Distinct().Order(StringComparer.Ordinal)];
+        if (names.Length < 2)
+            return null;
+        int[] foldOf = [.. rows.Select(r => Array.IndexOf(names, valueOf(r) ?? "not stated"))];
+        var folds = new CrossValidationFolds(rows, foldOf, names.Length, names.Length, names);
+        return folds.training.All(t => t.Length >= fewest) ? folds : null;
+    }
+
+    /// <summary>Number of each row's block. A site lies in the block of its first row, so that one whose coordinates drift stays whole.</summary>
+    public static int[] BlockOfRow(IReadOnlyList<TrainingRow> rows, double blockDegrees)
+    {
+        var blockOfSite = new Dictionary<string, (int, int)>(StringComparer.Ordinal);
+        foreach (var row in rows)
+            blockOfSite.TryAdd(row.SiteKey, BlockOf(row.LatitudeDegrees, row.LongitudeDegrees, blockDegrees));
+        var blocks = blockOfSite.Values.Distinct().Order().ToList();
+        return [.. rows.Select(r => blocks.IndexOf(blockOfSite[r.SiteKey]))];
     }
 
     internal static (int Row, int Column) BlockOf(double latitudeDegrees, double longitudeDegrees, double blockDegrees)
@@ -60,17 +106,21 @@ internal sealed record CrossValidationFolds(IReadOnlyList<int> FoldOfRow, int Co
         return ((int)Math.Floor((latitudeDegrees + 90) / blockDegrees), (int)Math.Floor((east + 180) / blockDegrees));
     }
 
-    private static CrossValidationFolds Deal(IReadOnlyList<List<int>> groups, int rowCount, int folds)
+    private static List<int[]> GroupsOf(int[] groupOfRow) =>
+        [.. groupOfRow.Select((g, r) => (Row: r, Group: g)).GroupBy(x => x.Group, x => x.Row)
+            .OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.ToArray())];
+
+    private static CrossValidationFolds Deal(IReadOnlyList<TrainingRow> rows, IReadOnlyList<int[]> groups, int folds)
     {
-        var foldOfRow = new int[rowCount];
+        var foldOfRow = new int[rows.Count];
         var size = new int[folds];
-        foreach (var group in groups)
+        foreach (int[] group in groups)
         {
             int smallest = Array.IndexOf(size, size.Min());
             foreach (int row in group)
                 foldOfRow[row] = smallest;
-            size[smallest] += group.Count;
+            size[smallest] += group.Length;
         }
-        return new(foldOfRow, folds, groups.Count);
+        return new(rows, foldOfRow, folds, groups.Count, []);
     }
 }

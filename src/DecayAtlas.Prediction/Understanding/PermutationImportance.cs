@@ -14,7 +14,7 @@ internal static class PermutationImportance
         HeldOutPredictions heldOut,
         TrainingOptions options)
     {
-        double rmse = ErrorMetrics.Of(table.LnRates, heldOut.LnRates).Rmse;
+        double rmse = ErrorMetrics.Of(table.Targets, heldOut.Values).Rmse;
         return covariates.Select((covariate, c) =>
         {
             // Seeded by covariate, so that adding a covariate does not reshuffle the ones before it.
@@ -44,6 +44,6 @@ internal static class PermutationImportance
                 predicted[rows[i]] = models[fold].Predict(features);
             }
         }
-        return ErrorMetrics.Of(table.LnRates, predicted).Rmse;
+        return ErrorMetrics.Of(table.Targets, predicted).Rmse;
     }
 }

@@ -1,0 +1,63 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>Hyper-parameters of one way of learning; a number that a candidate does not use is 0.</summary>
+/// <param name="Leaves">Most leaves of a tree.</param>
+/// <param name="RowsPerLeaf">Fewest training rows in a leaf.</param>
+/// <param name="LearningRate">Shrinkage of each boosted tree.</param>
+/// <param name="Penalty">Ridge (L2) penalty.</param>
+public sealed record Setting(int Leaves = 0, int RowsPerLeaf = 0, double LearningRate = 0, double Penalty = 0)
+{
+    /// <summary>For people, for example "8 leaves, 5 rows a leaf".</summary>
+    public override string ToString()
+    {
+        var parts = new List<string>();
+        void Add(bool used, FormattableString words)
+        {
+            if (used)
+                parts.Add(FormattableString.Invariant(words));
+        }
+        Add(Leaves > 0, $"{Leaves} leaves");
+        Add(RowsPerLeaf > 0, $"{RowsPerLeaf} rows a leaf");
+        Add(LearningRate > 0, $"learning rate {LearningRate}");
+        Add(Penalty > 0, $"penalty {Penalty}");
+        return parts.Count > 0 ? string.Join(", ", parts) : "nothing to set";
+    }
+}
+
+/// <summary>What a candidate learnt: what predicts, and what is saved.</summary>
+internal sealed record FittedModel(RatePredictor Predictor, Func<SavedPredictor> Save);
+
+/// <summary>A way of learning the target from covariates.</summary>
+/// <param name="name">Stable name in cards and tables.</param>
+/// <param name="title">Name for people.</param>
+internal abstract class Candidate(string name, string title)
+{
+    public string Name { get; } = name;
+
+    public string Title { get; } = title;
+
+    /// <summary>The settings that the search may choose from, the plainest first: of equals the first is taken.</summary>
+    public abstract IReadOnlyList<Setting> Settings(TrainingOptions options);
+
+    /// <summary>Trains on all rows. The same rows and setting give the same model; safe to call from many threads.</summary>
+    public abstract FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options);
+}
+
+/// <summary>All ways of learning, from simple to flexible.</summary>
+/// <param name="Mean">The training mean: what knowing no covariate gives.</param>
+/// <param name="Baseline">The published response that a learned model must beat; missing where the configuration names no temperature.</param>
+/// <param name="Learned">The candidates.</param>
+/// <param name="Absent">Candidates that this machine cannot run, and why.</param>
+internal sealed record CandidateSet(Candidate Mean, Candidate? Baseline, IReadOnlyList<Candidate> Learned, IReadOnlyList<string> Absent)
+{
+    public static CandidateSet Of(TrainingSet set, TrainingOptions options)
+    {
+        List<Candidate> learned = [new LinearCandidate(), new CurvedCandidate(), new ForestCandidate(), new BoostedTreesCandidate()];
+        List<string> absent = [];
+        if (LightGbmCandidate.WhyAbsent.Value is { } reason)
+            absent.Add($"Gradient boosting (LightGBM) was not tried, because {reason}.");
+        else
+            learned.Add(new LightGbmCandidate());
+        return new(new MeanCandidate(), WarmthMoistureCandidate.Of(set, options), learned, absent);
+    }
+}

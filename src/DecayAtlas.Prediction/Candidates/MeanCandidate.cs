@@ -1,0 +1,16 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>The weighted mean of the training rows, whatever the covariates.</summary>
+internal sealed class MeanCandidate() : Candidate(ModelCard.MeanName, "Training mean (no model)")
+{
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => [new()];
+
+    public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
+    {
+        double sum = 0;
+        for (int r = 0; r < table.Count; r++)
+            sum += table.Weights[r] * table.Targets[r];
+        var formula = new ConstantFormula(table.FeatureCount, sum / table.Weights.Sum());
+        return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+    }
+}

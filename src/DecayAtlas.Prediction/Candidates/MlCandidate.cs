@@ -1,0 +1,123 @@
+using Microsoft.ML;
+using Microsoft.ML.Trainers;
+using Microsoft.ML.Trainers.FastTree;
+using Microsoft.ML.Trainers.LightGbm;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>A candidate that ML.NET trains. One thread everywhere: with more, sums would change with the machine.</summary>
+internal abstract class MlCandidate(string name, string title) : Candidate(name, title)
+{
+    public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
+    {
+        // A fresh context each time: its random state would otherwise remember the fits before.
+        var ml = new MLContext(options.Seed);
+        var view = MlData.View(ml, table);
+        var transformer = Train(ml, view, setting, options);
+        return new(RatePredictor.Of(transformer), () => new(SavedPredictor.MlFile, MlModelFile.Write(ml, transformer, view.Schema)));
+    }
+
+    internal ITransformer Train(MLContext ml, IDataView view, Setting setting, TrainingOptions options) => Estimator(ml, setting, options).Fit(view);
+
+    protected abstract IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options);
+
+    protected static IReadOnlyList<Setting> Some(TrainingOptions options, params Setting[] settings) => [.. settings.Take(options.SettingsTried)];
+
+    protected static T OfTrees<T>(T trees, Setting setting, TrainingOptions options)
+        where T : TreeOptions
+    {
+        trees.NumberOfTrees = options.Trees;
+        trees.NumberOfLeaves = setting.Leaves;
+        trees.MinimumExampleCountPerLeaf = setting.RowsPerLeaf;
+        trees.NumberOfThreads = 1;
+        trees.Seed = trees.FeatureSelectionSeed = options.Seed;
+        trees.FeatureColumnName = MlData.Features;
+        trees.LabelColumnName = MlData.Label;
+        trees.ExampleWeightColumnName = MlData.Weight;
+        return trees;
+    }
+}
+
+/// <summary>Straight lines in every covariate.</summary>
+internal sealed class LinearCandidate() : MlCandidate("linear", "Regularised linear (SDCA)")
+{
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options,
+        new Setting(Penalty: 1e-4), new Setting(Penalty: 1e-2), new Setting(Penalty: 0.1), new Setting(Penalty: 1e-3));
+
+    protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options) =>
+        ml.Transforms.NormalizeMeanVariance(MlData.Features, fixZero: false)
+            .Append(ml.Regression.Trainers.Sdca(new SdcaRegressionTrainer.Options
+            {
+                FeatureColumnName = MlData.Features,
+                LabelColumnName = MlData.Label,
+                ExampleWeightColumnName = MlData.Weight,
+                L2Regularization = (float)setting.Penalty,
+                L1Regularization = 0,
+                NumberOfThreads = 1,
+                MaximumNumberOfIterations = 500,
+                ConvergenceTolerance = 1e-6f,
+                ConvergenceCheckFrequency = 10,
+            }));
+}
+
+/// <summary>The mean of many trees, each of a resample of the rows (Breiman 2001, Machine Learning 45:5-32).</summary>
+internal sealed class ForestCandidate() : MlCandidate("forest", "Random forest (FastForest)")
+{
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options,
+        new Setting(Leaves: 16, RowsPerLeaf: 5), new Setting(Leaves: 64, RowsPerLeaf: 2), new Setting(Leaves: 32, RowsPerLeaf: 10), new Setting(Leaves: 128, RowsPerLeaf: 1));
+
+    protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options) =>
+        ml.Regression.Trainers.FastForest(OfTrees(new FastForestRegressionTrainer.Options(), setting, options));
+}
+
+/// <summary>Trees that each mend what those before left (Friedman 2001, Annals of Statistics 29:1189-1232).</summary>
+internal sealed class BoostedTreesCandidate() : MlCandidate("boosted-trees", "Boosted trees (FastTree)")
+{
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options,
+        new Setting(4, 8, 0.1), new Setting(8, 5, 0.05), new Setting(4, 8, 0.03), new Setting(16, 5, 0.1));
+
+    protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options)
+    {
+        var trees = OfTrees(new FastTreeRegressionTrainer.Options(), setting, options);
+        trees.LearningRate = setting.LearningRate;
+        return ml.Regression.Trainers.FastTree(trees);
+    }
+}
+
+/// <summary>Boosting as LightGBM does it (Ke et al. 2017, NIPS 30). Needs its native library, which comes for x64 only.</summary>
+internal sealed class LightGbmCandidate() : MlCandidate("lightgbm", "Gradient boosting (LightGBM)")
+{
+    /// <summary>Why this machine cannot run it; missing where it can.</summary>
+    public static Lazy<string?> WhyAbsent { get; } = new(() =>
+    {
+        try
+        {
+            var rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i])).ToList();
+            new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1), new TrainingOptions(Trees: 1));
+            return null;
+        }
+        catch (Exception e) when (e is DllNotFoundException or BadImageFormatException or TypeInitializationException or EntryPointNotFoundException)
+        {
+            return "its native library cannot be loaded on this machine";
+        }
+    });
+
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options,
+        new Setting(4, 8, 0.1, 1), new Setting(8, 5, 0.05, 1), new Setting(4, 8, 0.05, 10), new Setting(16, 5, 0.05, 1));
+
+    protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options) =>
+        ml.Regression.Trainers.LightGbm(new LightGbmRegressionTrainer.Options
+        {
+            FeatureColumnName = MlData.Features,
+            LabelColumnName = MlData.Label,
+            ExampleWeightColumnName = MlData.Weight,
+            NumberOfIterations = options.Trees,
+            NumberOfLeaves = setting.Leaves,
+            MinimumExampleCountPerLeaf = setting.RowsPerLeaf,
+            LearningRate = setting.LearningRate,
+            Booster = new GradientBooster.Options { L2Regularization = setting.Penalty },
+            NumberOfThreads = 1,
+            Seed = options.Seed,
+            Deterministic = true,
+        });
+}

@@ -1,0 +1,74 @@
+using MathNet.Numerics.Distributions;
+using static DecayAtlas.Prediction.CardText;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>The part of the card on intervals, applicability, residuals, importance and effects.</summary>
+internal static class CardFindings
+{
+    public static void Write(CardText text, ModelCard card)
+    {
+        var f = card.Findings;
+        Intervals(text, card, f);
+        Applicable(text, f);
+        Residuals(text, f);
+        Learning(text, f);
+        Understanding(text, card, f);
+    }
+
+    private static void Intervals(CardText text, ModelCard card, ModelFindings f)
+    {
+        string level = Share(f.Interval.Level);
+        text.Paragraph($"## Prediction intervals");
+        text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × ({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out blocks. How often it held what was held out, each fold calibrated by the others:");
+        text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
+            f.Coverage.Select(c => (FormattableString)$"| {c.Group} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
+        text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from {Share(LowestByChance(20, f.Interval.Level))} up is chance.");
+    }
+
+    private static double LowestByChance(int rows, double level) =>
+        Enumerable.Range(0, rows).First(x => Binomial.CDF(level, rows, x) >= 0.025) / (double)rows;
+
+    private static void Applicable(CardText text, ModelFindings f)
+    {
+        var a = f.Applicability;
+        text.Paragraph($"## Where it may be used");
+        text.Paragraph($"The dissimilarity index is the distance to the nearest training row over the mean distance between training rows, covariates weighted by importance (Meyer and Pebesma 2021). The area of applicability reaches to **{Number(a.Threshold)}**; {Share(a.ShareOfTrainingInside)} of the training rows lie within that of rows of other blocks (median {Number(a.MedianTrainingIndex)}). Beyond, the scores above do not hold. Expected error by dissimilarity:");
+        text.Table("| Dissimilarity | Rows | RMSE | Inside the interval |", "| --- | ---: | ---: | ---: |",
+            f.ErrorByDissimilarity.Select(e => (FormattableString)$"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | {Share(e.Coverage)} |"));
+    }
+
+    private static void Residuals(CardText text, ModelFindings f)
+    {
+        text.Paragraph($"## What is left unexplained");
+        if (f.Residuals is not { } m)
+            text.Paragraph($"Too few sites, or no residuals that differ: no spatial pattern can be looked for.");
+        else
+            text.Paragraph($"Moran's I of the residuals of {m.Sites} sites ({m.Neighbours} nearest neighbours) is {Number(m.I)} (expected without pattern {Number(m.Expected)}, P = {Number(m.P, m.P < 0.001 ? "0.0E+0" : "0.000")}): {(m.P >= 0.05 ? "no pattern beyond chance." : m.I > m.Expected ? "neighbouring sites err alike, so something that varies in space is missing from the covariates." : "neighbouring sites err against each other.")}");
+    }
+
+    private static void Learning(CardText text, ModelFindings f)
+    {
+        if (f.LearningCurve.Count < 2)
+            return;
+        text.Paragraph($"## Would more sites help?");
+        text.Table("| Share of the other sites | Sites | RMSE on held-out blocks |", "| ---: | ---: | ---: |",
+            f.LearningCurve.Select(p => (FormattableString)$"| {Share(p.Share)} | {p.MeanSites:0} | {Number(p.Rmse)} |"));
+        double fall = 1 - f.LearningCurve[^1].Rmse / f.LearningCurve[^2].Rmse;
+        text.Paragraph($"From {Share(f.LearningCurve[^2].Share)} of the sites to all, the error {(fall > 0 ? "falls" : "rises")} by {Number(Math.Abs(fall) * 100, "0.0")} %. {(fall > 0.02 ? "It is still falling: more sites of the same kind would help." : "It has levelled out: more sites of the same kind would help little; other kinds of place, or other covariates, may.")}");
+    }
+
+    private static void Understanding(CardText text, ModelCard card, ModelFindings f)
+    {
+        text.Paragraph($"## What drives it");
+        text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect from lowest to highest |", "| --- | ---: | --- |",
+            f.Importance.Select(i => (FormattableString)$"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | {Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
+        text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate does not matter. Neither is proof of cause.");
+    }
+
+    private static string Effect(CovariateEffect e)
+    {
+        int low = e.Effects.ToList().IndexOf(e.Effects.Min()), high = e.Effects.ToList().IndexOf(e.Effects.Max());
+        return FormattableString.Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at {e.Values[high]:G3}");
+    }
+}

@@ -1,0 +1,85 @@
+using System.Text.Json.Serialization;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>A model that is a formula with few numbers, saved as JSON.</summary>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "formula")]
+[JsonDerivedType(typeof(ConstantFormula), "constant")]
+[JsonDerivedType(typeof(WarmthMoistureFormula), "warmth-moisture")]
+[JsonDerivedType(typeof(CurvesFormula), "curves")]
+internal abstract record Formula
+{
+    [JsonIgnore]
+    public abstract int FeatureCount { get; }
+
+    /// <summary>The target's value for one complete row.</summary>
+    public abstract double Of(ReadOnlySpan<float> features);
+}
+
+/// <summary>One value everywhere.</summary>
+internal sealed record ConstantFormula(int Covariates, double Value) : Formula
+{
+    public override int FeatureCount => Covariates;
+
+    public override double Of(ReadOnlySpan<float> features) => Value;
+}
+
+/// <summary>ln k = a + E0 (1/56.02 - 1/(T + 46.02)) + ln(u (1 + K)/(u + K)), u = M / mean M. Not a number where T ≤ -46.02 or M ≤ 0.</summary>
+/// <param name="Covariates">Features of the model.</param>
+/// <param name="Temperature">Which of them is T (degC).</param>
+/// <param name="Moisture">Which of them is M; missing for warmth alone.</param>
+/// <param name="LnRateAt10">a: ln k at 10 degC and mean moisture, k in d⁻¹.</param>
+/// <param name="Warming">E0, K.</param>
+/// <param name="MeanMoisture">Mean M of the training rows, in its unit.</param>
+/// <param name="HalfSaturation">K, in units of the mean moisture.</param>
+internal sealed record WarmthMoistureFormula(
+    int Covariates, int Temperature, int? Moisture, double LnRateAt10, double Warming, double MeanMoisture, double HalfSaturation) : Formula
+{
+    public override int FeatureCount => Covariates;
+
+    public static double Warmth(double celsius) => 1 / 56.02 - 1 / (celsius + 46.02);
+
+    public override double Of(ReadOnlySpan<float> features)
+    {
+        if (features[Temperature] <= -46.02)
+            return double.NaN;
+        double wet = Moisture is { } m ? features[m] / MeanMoisture : 1;
+        return LnRateAt10 + Warming * Warmth(features[Temperature]) + Math.Log(wet * (1 + HalfSaturation) / (wet + HalfSaturation));
+    }
+}
+
+/// <summary>Intercept + Σ (slope · z + bend · z²), z = (x - mean) · scale; the slopes come first, then the bends.</summary>
+internal sealed record CurvesFormula(double[] Means, double[] Scales, double[] Slopes, double Intercept) : Formula
+{
+    public override int FeatureCount => Means.Length;
+
+    public static void Expand(ReadOnlySpan<double> z, Span<double> terms)
+    {
+        for (int c = 0; c < z.Length; c++)
+            (terms[c], terms[z.Length + c]) = (z[c], z[c] * z[c]);
+    }
+
+    public override double Of(ReadOnlySpan<float> features)
+    {
+        double sum = Intercept;
+        int width = Means.Length;
+        for (int c = 0; c < width; c++)
+        {
+            double z = (features[c] - Means[c]) * Scales[c];
+            sum += (Slopes[c] + Slopes[width + c] * z) * z;
+        }
+        return sum;
+    }
+}
+
+/// <summary>Evaluates a formula row by row.</summary>
+internal sealed class FormulaPredictor(Formula formula) : RatePredictor
+{
+    public override int FeatureCount => formula.FeatureCount;
+
+    protected override void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates)
+    {
+        for (int row = 0; row < lnRates.Length; row++)
+            lnRates[row] = formula.Of(features.Slice(row * FeatureCount, FeatureCount));
+    }
+}

@@ -1,0 +1,36 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>The file that holds what predicts: ML.NET's archive, or a formula in JSON.</summary>
+/// <param name="FileName"><see cref="MlFile"/> or <see cref="FormulaFile"/>.</param>
+/// <param name="Bytes">Its content; the same model gives the same bytes.</param>
+internal sealed record SavedPredictor(string FileName, byte[] Bytes)
+{
+    public const string MlFile = "model.zip";
+    public const string FormulaFile = "model.json";
+
+    public static SavedPredictor Of(Formula formula) => new(FormulaFile, JsonSerializer.SerializeToUtf8Bytes(formula, CardJson.Options));
+
+    /// <summary>Reads the file of a model's folder.</summary>
+    /// <exception cref="PredictionException">It is missing or broken.</exception>
+    public static (SavedPredictor Saved, RatePredictor Predictor) Read(string folder)
+    {
+        string formula = Path.Combine(folder, FormulaFile), archive = Path.Combine(folder, MlFile);
+        if (!File.Exists(formula) && !File.Exists(archive))
+            throw new PredictionException($"Model folder '{folder}' holds neither {MlFile} nor {FormulaFile}; give the folder that training wrote.");
+        string path = File.Exists(formula) ? formula : archive;
+        byte[] bytes = File.ReadAllBytes(path);
+        try
+        {
+            return (new(Path.GetFileName(path), bytes), path == formula
+                ? new FormulaPredictor(JsonSerializer.Deserialize<Formula>(bytes, CardJson.Options)!)
+                : RatePredictor.Of(MlModelFile.Read(bytes)));
+        }
+        catch (Exception e) when (e is not PredictionException)
+        {
+            // ML.NET answers a broken archive with whatever its innards trip over.
+            throw new PredictionException($"Model file '{path}' cannot be read as a model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+        }
+    }
+}

@@ -1,0 +1,43 @@
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.Statistics;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>Two covariates that move together.</summary>
+/// <param name="Correlation">Pearson's r over the training rows.</param>
+public sealed record CorrelatedPair(string First, string Second, double Correlation);
+
+/// <summary>How well the other covariates foretell one.</summary>
+/// <param name="Covariate">Its name.</param>
+/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; infinite where they determine it.</param>
+public sealed record VarianceInflation(string Covariate, double Factor);
+
+/// <summary>Whether the effects of covariates can be told apart.</summary>
+/// <param name="Inflation">In the order of the covariates.</param>
+/// <param name="Pairs">Pairs with |r| above <see cref="Limit"/>, strongest first.</param>
+/// <remarks>Source: Marquardt 1970, Technometrics 12:591-612, for the factor; Dormann et al. 2013, Ecography 36:27-46, for the limit of |r| (both from memory).</remarks>
+public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IReadOnlyList<CorrelatedPair> Pairs)
+{
+    public const double Limit = 0.7;
+
+    internal static Collinearity Of(IReadOnlyList<CovariateInfo> covariates, CovariateTable table)
+    {
+        int width = covariates.Count;
+        double[][] columns = [.. Enumerable.Range(0, width).Select(c => Enumerable.Range(0, table.Count).Select(r => (double)table.FeaturesOf(r)[c]).ToArray())];
+        Matrix<double> r = Correlation.PearsonMatrix(columns);
+        // The diagonal of the inverse; a matrix without inverse means that some covariate is a sum of others.
+        var eigen = r.Evd(Symmetricity.Symmetric);
+        var inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, Enumerable.Range(0, width).Sum(e =>
+        {
+            double share = eigen.EigenVectors[i, e] * eigen.EigenVectors[i, e], value = eigen.EigenValues[e].Real;
+            return value > 1e-10 ? share / value : share > 1e-10 ? double.PositiveInfinity : 0;
+        }))).ToList();
+        var pairs =
+            from a in Enumerable.Range(0, width)
+            from b in Enumerable.Range(a + 1, width - a - 1)
+            where Math.Abs(r[a, b]) > Limit
+            orderby Math.Abs(r[a, b]) descending
+            select new CorrelatedPair(covariates[a].Name, covariates[b].Name, r[a, b]);
+        return new(inflation, [.. pairs]);
+    }
+}

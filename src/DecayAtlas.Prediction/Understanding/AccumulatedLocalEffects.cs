@@ -1,0 +1,46 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>How the prediction moves with one covariate, the others being what they are where that value occurs.</summary>
+/// <param name="Covariate">Its name.</param>
+/// <param name="Values">Values of the covariate: quantiles of the training rows, so that where they lie close there is data.</param>
+/// <param name="Effects">Accumulated local effect at each, in units of the target; its mean over the training rows is 0.</param>
+public sealed record CovariateEffect(string Covariate, IReadOnlyList<double> Values, IReadOnlyList<double> Effects);
+
+/// <summary>
+/// Accumulated local effects of first order. Source: Apley and Zhu 2020, Journal of the Royal Statistical Society B 82:1059-1086,
+/// equations 15 and 16: in each interval between quantiles, the mean over its rows of the change of prediction from the lower
+/// to the upper end; summed up, then centred. Rows are moved only within their interval, so that no impossible combination is predicted.
+/// </summary>
+internal static class AccumulatedLocalEffects
+{
+    private const int MostIntervals = 20;
+
+    public static CovariateEffect Of(string name, int covariate, CovariateTable table, RatePredictor model)
+    {
+        float[] sorted = [.. Enumerable.Range(0, table.Count).Select(r => table.FeaturesOf(r)[covariate]).Order()];
+        float[] ends = [.. Enumerable.Range(0, MostIntervals + 1).Select(k => sorted[(int)Math.Round(k / (double)MostIntervals * (sorted.Length - 1))]).Distinct()];
+        var sums = new double[ends.Length];
+        var counts = new int[ends.Length];
+        var row = new float[table.FeatureCount];
+        for (int r = 0; r < table.Count; r++)
+        {
+            table.FeaturesOf(r).CopyTo(row);
+            int at = Array.BinarySearch(ends, row[covariate]);
+            // The interval (lower, upper]; the smallest value belongs to the first.
+            int upper = Math.Max(1, at >= 0 ? at : ~at);
+            row[covariate] = ends[upper];
+            double high = model.Predict(row);
+            row[covariate] = ends[upper - 1];
+            sums[upper] += high - model.Predict(row);
+            counts[upper]++;
+        }
+        var effects = new double[ends.Length];
+        double centre = 0;
+        for (int k = 1; k < ends.Length; k++)
+        {
+            effects[k] = effects[k - 1] + (counts[k] > 0 ? sums[k] / counts[k] : 0);
+            centre += counts[k] * (effects[k] + effects[k - 1]) / 2 / table.Count;
+        }
+        return new(name, [.. ends.Select(e => (double)e)], [.. effects.Select(e => e - centre)]);
+    }
+}

@@ -1,0 +1,63 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>How often the interval held what was held out.</summary>
+/// <param name="Group">Which rows.</param>
+/// <param name="Rows">How many.</param>
+/// <param name="Share">Share of them inside their interval.</param>
+/// <param name="Rmse">Their RMSE, on the scale of the target.</param>
+public sealed record Coverage(string Group, int Rows, double Share, double Rmse);
+
+/// <summary>Error and coverage of rows of like dissimilarity.</summary>
+/// <param name="LowestIndex">Smallest dissimilarity index of the group.</param>
+/// <param name="HighestIndex">Largest.</param>
+/// <param name="Rows">How many rows.</param>
+/// <param name="Rmse">Their RMSE.</param>
+/// <param name="Coverage">Share of them inside their interval.</param>
+public sealed record ErrorAtDissimilarity(double LowestIndex, double HighestIndex, int Rows, double Rmse, double Coverage);
+
+/// <summary>Measures coverage without letting a row calibrate its own interval: each fold's interval comes from the residuals of the other folds.</summary>
+internal static class CoverageCheck
+{
+    private const int Groups = 5;
+
+    public static bool[] Inside(double level, double[] residuals, double[] index, CrossValidationFolds folds)
+    {
+        var inside = new bool[residuals.Length];
+        for (int fold = 0; fold < folds.Count; fold++)
+        {
+            int[] others = [.. Enumerable.Range(0, residuals.Length).Where(r => folds.FoldOfRow[r] != fold)];
+            var interval = PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
+            foreach (int row in folds.HeldOut(fold))
+                inside[row] = Math.Abs(residuals[row]) <= interval.HalfWidthAt(index[row]);
+        }
+        return inside;
+    }
+
+    public static IReadOnlyList<Coverage> ByGroup(CovariateTable table, double[] residuals, double[] index, bool[] inside, Applicability applicability)
+    {
+        int[] all = [.. Enumerable.Range(0, residuals.Length)];
+        Coverage Of(string group, IEnumerable<int> rows)
+        {
+            int[] these = [.. rows];
+            return new(group, these.Length, these.Count(r => inside[r]) / (double)these.Length, Rms(these, residuals));
+        }
+        var groups = new List<Coverage> { Of("all", all) };
+        if (all.Where(r => applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } within)
+            groups.Add(Of("inside the area of applicability", within));
+        if (all.Where(r => !applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } beyond)
+            groups.Add(Of("outside the area of applicability", beyond));
+        groups.AddRange(all.GroupBy(r => table.Rows[r].Ecosystem ?? "ecosystem not stated").OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Of(g.Key, g)));
+        return groups;
+    }
+
+    public static IReadOnlyList<ErrorAtDissimilarity> ByDissimilarity(double[] residuals, double[] index, bool[] inside)
+    {
+        int[] order = [.. Enumerable.Range(0, index.Length).OrderBy(r => index[r]).ThenBy(r => r)];
+        return [.. Enumerable.Range(0, Groups)
+            .Select(g => order[(g * order.Length / Groups)..((g + 1) * order.Length / Groups)])
+            .Where(rows => rows.Length > 0)
+            .Select(rows => new ErrorAtDissimilarity(index[rows[0]], index[rows[^1]], rows.Length, Rms(rows, residuals), rows.Count(r => inside[r]) / (double)rows.Length))];
+    }
+
+    private static double Rms(int[] rows, double[] residuals) => Math.Sqrt(rows.Average(r => residuals[r] * residuals[r]));
+}
