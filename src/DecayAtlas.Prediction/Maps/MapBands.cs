@@ -20,7 +20,7 @@ public static class MapBands
     /// <summary>Variables of the NetCDF file.</summary>
     internal static IReadOnlyList<NetCdfVariable> NetCdf(ModelCard card)
     {
-        string level = string.Create(CultureInfo.InvariantCulture, $"{100 * card.Findings.Interval.Level:0.#} %");
+        string level = string.Create(CultureInfo.InvariantCulture, $"{100 * card.Options.IntervalLevel:0.#} %");
         return
         [
             new("decay_rate", "d-1", "predicted decay rate k of the slow litter (median)", Attributes: new Dictionary<string, string>
