@@ -8,6 +8,8 @@ return args switch
     ["index", ..] => IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 10_000),
     ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
     ["make", var inbox, var bags] => Make(inbox, bags),
+    ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
+    ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
@@ -37,6 +39,11 @@ static int Usage()
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- recall [SEEDS [FILE]]
 
         recall   which planted faults are found, by family and by size, over SEEDS invented scenarios (default 10); to FILE too
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- grids [POINTS [FOLDER]]
+
+        grids    values at POINTS clustered points (default 1000000) of a world grid and of a monthly stack, which it makes, beside
+                 R terra, rasterio and xarray; FOLDER keeps the grids for the next time
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 
