@@ -22,6 +22,8 @@ internal static class TruthOutput
             row["code"].Set(fault.Code);
             row["what"].Set(fault.What);
             row["follows_from"].Set(fault.FollowsFrom ?? "");
+            row["size"].Set(fault.Size?.ToString(CultureInfo.InvariantCulture) ?? "");
+            row["size_of"].Set(fault.SizeOf ?? "");
         });
         Save(Path.Combine(truth, "sites.csv"), sites, (site, row) =>
         {
@@ -59,7 +61,7 @@ internal static class TruthOutput
           site's S. They are the site's truth before any position was spoiled.
         - `planted-faults.csv`: every fault planted on purpose, with the code to expect on that record. A row with
           `follows_from` is a consequence: a flag that is right there, but that a pipeline may leave out once it has found
-          the cause.
+          the cause. Faults that come in sizes have `size`, and `size_of` says of what.
 
         ## The response
 

@@ -94,7 +94,7 @@ public static class RecordedRun
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => $"{t.Source} ({t.ContributionId})")],
             QuarantineOpen = made.Intake?.StillOpen.Count ?? 0,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
-            Flags = counts?.Flags ?? [],
+            Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
             BurialsByUse = counts?.BurialsByUse ?? [],
             RateMissing = counts?.RateMissing ?? [],
             ReleaseId = made.Published?.Release.Release.ToString(),
