@@ -49,7 +49,7 @@ public sealed class Nights : NightWork
     }
 
     [Fact]
-    public void Of_two_runs_at_once_oneWorks_and_the_other_says_who_does()
+    public void Of_two_runs_at_once_one_works_and_the_other_says_who_does()
     {
         GivenConfiguration();
         GivenContribution("c1", "g1");
