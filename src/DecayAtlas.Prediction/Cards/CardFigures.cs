@@ -3,15 +3,15 @@ using static DecayAtlas.Prediction.CardText;
 
 namespace DecayAtlas.Prediction;
 
-/// <summary>The figures of a model card, as SVG files beside it.</summary>
+/// <summary>The figures of a model card, as PNG files beside it.</summary>
 internal static class CardFigures
 {
-    public const string ObservedPredicted = "observed-predicted.svg";
-    public const string ResidualMap = "residual-map.svg";
-    public const string ErrorByDissimilarity = "error-by-dissimilarity.svg";
-    public const string Learning = "learning-curve.svg";
-    public const string Importance = "importance.svg";
-    public const string Effects = "effects.svg";
+    public const string ObservedPredicted = "observed-predicted.png";
+    public const string ResidualMap = "residual-map.png";
+    public const string ErrorByDissimilarity = "error-by-dissimilarity.png";
+    public const string Learning = "learning-curve.png";
+    public const string Importance = "importance.png";
+    public const string Effects = "effects.png";
 
     public static IEnumerable<(string File, Figure Figure)> Of(ModelCard card, IReadOnlyList<HeldOutRow> rows)
     {
