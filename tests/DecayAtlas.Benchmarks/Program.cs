@@ -6,6 +6,8 @@ return args switch
 {
     ["night", ..] => NightBenchmark.Run(Bags(args)),
     ["make", var inbox, var bags] => Make(inbox, bags),
+    ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
+    ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
@@ -26,6 +28,11 @@ static int Usage()
 
         night    intake to release of BAGS bags (default 1000000), beside DuckDB reading the same CSV files and writing Parquet
                  with no checks; then a night on which nothing changed, and one with a new contribution of 100 bags
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- grids [POINTS [FOLDER]]
+
+        grids    values at POINTS clustered points (default 1000000) of a world grid and of a monthly stack, which it makes, beside
+                 R terra, rasterio and xarray; FOLDER keeps the grids for the next time
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 
