@@ -8,10 +8,21 @@ using MathNet.Numerics.Random;
 
 namespace DecayAtlas.Demo;
 
+/// <summary>What is planted.</summary>
+public enum FaultSet
+{
+    /// <summary>Every kind of fault, a few of each, and broken contributions.</summary>
+    Every,
+
+    /// <summary>Only faults that show among others, in steps of size, to see from which size on they are found.</summary>
+    Graded,
+}
+
 /// <summary>Where the scenario goes and what it grows from.</summary>
 /// <param name="Folder">The scenario's folder; made if absent, replaced if it holds a scenario of another seed or version.</param>
 /// <param name="Seed">The same seed gives the same bytes.</param>
-public sealed record DemoOptions(string Folder, int Seed);
+/// <param name="Faults">What is planted.</param>
+public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = FaultSet.Every);
 
 /// <summary>
 /// Makes the invented scenario: islands with soils and climate, groups that bury litter bags on them, and faults whose
@@ -34,7 +45,7 @@ public static class Scenario
         ArgumentNullException.ThrowIfNull(options);
         string folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(options.Folder));
         ScenarioSummary? found = ScenarioSummary.Find(folder);
-        if (found is not null && found.Seed == options.Seed && found.GeneratorVersion == GeneratorVersion)
+        if (found is not null && found.Seed == options.Seed && found.Faults == options.Faults && found.GeneratorVersion == GeneratorVersion)
         {
             return found with { AlreadyThere = true };
         }
@@ -49,7 +60,7 @@ public static class Scenario
         {
             Discard(fresh);
             Directory.CreateDirectory(fresh);
-            ScenarioSummary summary = Write(fresh, options.Seed, progress);
+            ScenarioSummary summary = Write(fresh, options.Seed, options.Faults, progress);
             Discard(folder);
             Directory.Move(fresh, folder);
             return summary;
@@ -85,7 +96,7 @@ public static class Scenario
         if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
     }
 
-    private static ScenarioSummary Write(string folder, int seed, Action<string, int, int>? progress)
+    private static ScenarioSummary Write(string folder, int seed, FaultSet set, Action<string, int, int>? progress)
     {
         const int steps = 6;
         progress?.Invoke("raising the islands", 0, steps);
@@ -102,12 +113,20 @@ public static class Scenario
 
         progress?.Invoke("planting the faults", 2, steps);
         var plot = new FaultPlot(contributions, random);
-        // Place first: its faults are the most particular about where they can go.
-        PlaceFaults.Plant(plot, world, countries);
-        CopyFaults.Plant(plot);
-        MassFaults.Plant(plot);
-        ProtocolFaults.Plant(plot);
-        OutlierFaults.Plant(plot);
+        if (set == FaultSet.Graded)
+        {
+            StatisticalFaults.PlantGraded(plot);
+        }
+        else
+        {
+            // Place first: its faults are the most particular about where they can go.
+            PlaceFaults.Plant(plot, world, countries);
+            CopyFaults.Plant(plot);
+            MassFaults.Plant(plot);
+            ProtocolFaults.Plant(plot);
+            OutlierFaults.Plant(plot);
+            StatisticalFaults.Plant(plot);
+        }
 
         progress?.Invoke("filling the inbox", 3, steps);
         string inbox = Path.Combine(folder, "inbox");
@@ -121,7 +140,7 @@ public static class Scenario
             else ContributionFiles.WriteFolder(Path.Combine(inbox, contribution.Id), texts);
         }
 
-        IReadOnlyList<PlantedFault> broken = BrokenContributions.Write(contributions, inbox);
+        IReadOnlyList<PlantedFault> broken = set == FaultSet.Graded ? [] : BrokenContributions.Write(contributions, inbox);
 
         progress?.Invoke("drawing the grids", 4, steps);
         GridOutput.Write(world, folder);
@@ -139,6 +158,7 @@ public static class Scenario
             GeneratorVersion = GeneratorVersion,
             Seed = seed,
             SoundContributions = sent.Count,
+            Faults = set,
             BrokenContributions = broken.Count,
             Sites = sites.Count,
             Burials = sent.Sum(c => c.Burials.Count),

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
 
@@ -41,6 +42,10 @@ public sealed class PartWriter
 
     /// <summary>Reads a table back from its files.</summary>
     public ParquetColumns Read(IEnumerable<ReleaseFile> files) => new([.. files.OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => _store.PathOf(f.Sha256, ".parquet"))]);
+
+    /// <summary>Writes one file of flags that belong to no contributor alone.</summary>
+    public ReleaseFile WriteFlags(string file, IReadOnlyList<Flag> flags) =>
+        Put(file, AtlasTables.Flags.Name, flags.Count, stream => TableFeed.OfFile(file).Write(stream, [new RowRun([.. AtlasTables.Flags.Columns.Select(c => c.Take(flags))])]));
 
     /// <summary>Writes the file that shows the columns of a table without rows.</summary>
     public ReleaseFile WriteEmpty(Table table)

@@ -23,6 +23,8 @@ internal static class TruthOutput
             row["code"].Set(fault.Code);
             row["what"].Set(fault.What);
             row["follows_from"].Set(fault.FollowsFrom ?? "");
+            row["size"].Set(fault.Size?.ToString(CultureInfo.InvariantCulture) ?? "");
+            row["size_of"].Set(fault.SizeOf ?? "");
         });
         Save(Path.Combine(truth, "sites.csv"), sites, (site, row) =>
         {
@@ -79,7 +81,7 @@ internal static class TruthOutput
           short or long exposure is flagged whatever it is for.
         - `planted-faults.csv`: every fault planted on purpose, with the code to expect on that record. A row with
           `follows_from` is a consequence: a flag that is right there, but that a pipeline may leave out once it has found
-          the cause.
+          the cause. Faults that come in sizes have `size`, and `size_of` says of what.
 
         ## The response
 
