@@ -3,8 +3,8 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
 using DecayAtlas.Decomposition.Curves;
+using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Atlas.Tests;
 

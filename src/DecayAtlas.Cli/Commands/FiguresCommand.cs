@@ -53,8 +53,10 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
         }
 
         // beside the pictures, what they say to those who can't see them, and which release they show
-        DurableFile.Guard(settings.To, () => DurableFile.WriteText(
-            Path.GetFullPath(Path.Combine(settings.To, "figures.json")),
+        string list = Path.GetFullPath(Path.Combine(settings.To, "figures.json"));
+        Directory.CreateDirectory(Path.GetDirectoryName(list)!);
+        DurableFile.Guard(list, () => DurableFile.WriteText(
+            list,
             System.Text.Json.JsonSerializer.Serialize(new { release = release.ReleaseId, figures = listed }, JsonText.Options) + "\n"));
         if (settings.Json)
         {

@@ -1,7 +1,6 @@
 using System.ComponentModel;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Answers;

@@ -49,7 +49,7 @@ public sealed record ComparedGroups(
 /// <remarks>
 /// Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site effect says so.
 /// Where every site holds one value only, the model is the linear model. Groups that lie within sites (warmed beside control) are
-/// compared within the site; that the difference itself varies from site to site is not modelled.
+/// compared within the site; that the difference itself varies from site to site is modelled where the part of a site under one group is named as a unit.
 /// Sources: Laird and Ware 1982, Biometrics 38:963-974; see <see cref="FixedEffect"/> and <see cref="MultipleComparisons"/>.
 /// </remarks>
 public static class GroupComparison

@@ -22,9 +22,9 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
     private readonly Random _random = new Xoshiro256StarStar(seed + 5, threadSafe: false);
 
-    public static Contributor SeriesStation { get; } = Laboratory("longwater-series-station", "Longwater Series Station", 10);
+    public static Contributor SeriesStation { get; } = Laboratory("longwater-series-station", "Longwater Series Station", 18);
 
-    public static Contributor WarmingCentre { get; } = Laboratory("warm-plots-centre", "Warm Plots Centre", 9);
+    public static Contributor WarmingCentre { get; } = Laboratory("warm-plots-centre", "Warm Plots Centre", 18);
 
     public List<ContributionDraft> MakeAll()
     {

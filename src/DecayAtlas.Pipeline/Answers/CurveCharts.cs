@@ -17,7 +17,7 @@ internal static class CurveCharts
         double longest = shown.SelectMany(s => s.Fast.Concat(s.Slow)).Select(p => p.Days).DefaultIfEmpty(1).Max();
         int columns = Math.Min(Columns, shown.Length), rows = (shown.Length + columns - 1) / columns;
         return new PanelChart(
-            "The fast litter reaches its plateau while the slow one still decays",
+            "Mass left of fast and slow litter, retrieval by retrieval",
             $"Share of mass left against days for {shown.Length} series of retrievals, fast and slow litter, each with the curve of lowest AICc and its 95 % band.",
             [.. shown.Select(s => Panel(s, longest))], columns)
         {

@@ -82,9 +82,10 @@ public static class GroupQuestion
         int sites = ReleasedRates.SitesOf(plots);
         if (plots.Length == 0)
             return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
+        // plots under one treatment at one site are a unit of their own: what a treatment does may differ from site to site
+        string[] levels = by == Treatment ? ["site", "treated part", "campaign", "plot"] : ["site", "campaign", "plot"];
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, [p.SiteKey, p.Campaign, p.Plot ?? ""], values(p)!, p.Burials, p.SumOfSquares))],
-            ["site", "campaign", "plot"], covariates);
+            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, UnitsOf(p), values(p)!, p.Burials, p.SumOfSquares))], levels, covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(
@@ -93,6 +94,8 @@ public static class GroupQuestion
             [.. compared.Differences.Select(d => RatioOf(d, compared.Differences.Count))],
             [.. compared.Covariates.Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
             Caution(by, covariates.Count > 0, compared));
+
+        string[] UnitsOf(ReleasedPlot p) => by == Treatment ? [p.SiteKey, groupOf(p)!, p.Campaign, p.Plot ?? ""] : [p.SiteKey, p.Campaign, p.Plot ?? ""];
 
         GroupAnswer Nothing(string statement) => new(BurialsOf(plots), sites, leftOut, statement, [], [], [], []);
     }
@@ -155,7 +158,7 @@ public static class GroupQuestion
         var said = new List<string>
         {
             by == Treatment
-                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; that the effect itself varies from site to site is not modelled."
+                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."
                 : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. {(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate and soil as well; --with adjusts for covariates.")}",
             "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
         };

@@ -1,6 +1,5 @@
 using System.Globalization;
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Decomposition.Curves;
 using DecayAtlas.Decomposition.Warmth;
 using DecayAtlas.Figures;
