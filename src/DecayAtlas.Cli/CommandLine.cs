@@ -78,6 +78,22 @@ public static class CommandLine
         config.AddCommand<PruneCommand>("prune")
             .WithDescription("Take away old releases and the parts, models and maps that only they hold; intake is never touched.")
             .WithExample("prune", "pipeline/demo.yaml", "--keep", "12", "--dry-run");
+        config.AddBranch("grids", grids =>
+        {
+            grids.SetDescription("Bring grids of soil and climate into a catalogue, and find its mistakes.");
+            grids.AddCommand<GridsInspectCommand>("inspect")
+                .WithDescription("Say what is understood of a grid file: cells, reference system, extent, steps, unit, missing share, values; and draw it. 1 where it cannot be used.")
+                .WithExample("grids", "inspect", "soil/clay.tif", "--sites", "pipeline/demo.yaml", "--picture", "clay.png")
+                .WithExample("grids", "inspect", "climate.nc", "--variable", "tas", "--select", "time=1999-07");
+            grids.AddCommand<GridsAddCommand>("add")
+                .WithDescription("Write a catalogue entry for a file, with title, unit, kind and rule proposed from what it says; the rest of the catalogue stays as it is. 1 where the entry needs a look.")
+                .WithExample("grids", "add", "grids.yaml", "soil/clay.tif", "--name", "clay", "--unit", "%")
+                .WithExample("grids", "add", "grids.yaml", "climate.nc", "--name", "air_temperature_07", "--variable", "tas", "--select", "time=1999-07");
+            grids.AddCommand<GridsCheckCommand>("check")
+                .WithDescription("Find a catalogue's mistakes: units, reference systems, values that cannot be in their unit, months that lack, sites that are not reached. 1 where anything is found.")
+                .WithExample("grids", "check", "pipeline/demo.yaml")
+                .WithExample("grids", "check", "grids.yaml", "--json");
+        });
         config.AddCommand<DemoCommand>("demo")
             .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
             .WithExample("demo", "scenario", "--seed", "7");

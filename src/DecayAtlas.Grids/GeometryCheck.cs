@@ -50,13 +50,16 @@ internal static class GeometryCheck
             + "which is no place on the Earth; check its reference system and its corner coordinates.");
     }
 
+    /// <summary>What is said of a file without a reference system.</summary>
+    public const string NamesNone = "names no coordinate reference system";
+
     /// <summary>The reference system that a catalogue declares for a file that names none.</summary>
     public static Projection Declared(string path, string? declaredCrs)
     {
         if (declaredCrs is null)
         {
             throw new GridException(
-                $"{path} names no coordinate reference system; if its coordinates are WGS 84 longitude and latitude, "
+                $"{path} {NamesNone}; if its coordinates are WGS 84 longitude and latitude, "
                 + "declare crs: EPSG:4326 for it in the catalogue.");
         }
 

@@ -1,4 +1,5 @@
 using System.Buffers;
+using System.Runtime.CompilerServices;
 
 namespace DecayAtlas.Grids;
 
@@ -78,6 +79,7 @@ public abstract class Grid : IDisposable
     /// Fractional cell coordinates of a point, as <see cref="GridGeometry.TryLocate"/>. Everything that samples asks
     /// the grid and not its geometry: a grid in a map projection projects the point here.
     /// </summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public virtual bool TryLocate(GeoPoint point, out double column, out double row)
     {
         if (_degrees is not null)
@@ -233,11 +235,13 @@ public abstract class Grid : IDisposable
 
     private int BlocksIn(long bytes) => (int)Math.Clamp(bytes / ((long)BlockColumns * BlockRows * sizeof(double)), 2, 4096);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Pick(double[] block, BlockRequest request, double[] values)
     {
-        for (int i = 0; i < request.Cells.Length; i++)
+        ReadOnlySpan<int> cells = request.Cells, targets = request.Targets.Span;
+        for (int i = 0; i < cells.Length; i++)
         {
-            values[request.Targets.Span[i]] = block[request.Cells[i]];
+            values[targets[i]] = block[cells[i]];
         }
     }
 

@@ -70,10 +70,12 @@ public static class GridFile
             return NetCdfGrid.Open(path, head[..length], options);
         }
 
-        throw new GridException(
-            $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor a NetCDF file nor an Esri ASCII grid "
-            + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
+        throw Unknown(path);
     }
+
+    internal static GridException Unknown(string path) => new(
+        $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor a NetCDF file nor an Esri ASCII grid "
+        + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
 
     internal static int ReadHead(string path, Span<byte> head)
     {

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace DecayAtlas.Grids;
 
 /// <summary>
@@ -27,6 +29,7 @@ public sealed record GridGeometry(
     public bool GoesRoundTheEarth => Math.Abs(Columns * CellWidthDegrees - 360) < 1e-6 * CellWidthDegrees * Columns;
 
     /// <summary>The centre of a cell.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public GeoPoint CentreOf(int column, int row) => new(
         WestDegrees + (column + 0.5) * CellWidthDegrees,
         NorthDegrees - (row + 0.5) * CellHeightDegrees);
@@ -37,6 +40,7 @@ public sealed record GridGeometry(
     /// the last column and row. A longitude outside the grid is tried again one turn (360 degrees) east and west.
     /// </summary>
     /// <returns>False where the point is not on the grid, or a coordinate is not a number.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool TryLocate(GeoPoint point, out double column, out double row)
     {
         row = (NorthDegrees - point.LatitudeDegrees) / CellHeightDegrees;
@@ -44,14 +48,15 @@ public sealed record GridGeometry(
         return row >= 0 && row <= Rows && column >= 0 && column <= Columns;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double ColumnOf(double longitudeDegrees)
     {
         double column = (longitudeDegrees - WestDegrees) / CellWidthDegrees;
-        if (column >= 0 && column < Columns)
-        {
-            return column;
-        }
+        return column >= 0 && column < Columns ? column : Turned(longitudeDegrees, column);
+    }
 
+    private double Turned(double longitudeDegrees, double column)
+    {
         double east = (longitudeDegrees + 360 - WestDegrees) / CellWidthDegrees;
         double west = (longitudeDegrees - 360 - WestDegrees) / CellWidthDegrees;
         // The half-open test first: on a grid round the Earth the east edge is the west edge of column 0.

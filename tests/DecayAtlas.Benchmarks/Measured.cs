@@ -6,6 +6,9 @@ namespace DecayAtlas.Benchmarks;
 /// <summary>Wall time (s) and peak resident memory (MiB) of a process.</summary>
 internal sealed record Measured(double Seconds, double PeakMebibytes, int ExitCode)
 {
+    /// <summary>What it printed.</summary>
+    public string Output { get; private init; } = "";
+
     /// <summary>Runs a program to its end. Peak memory is the kernel's own high-water mark (Linux); elsewhere the largest seen.</summary>
     public static Measured Of(string program, params string[] args)
     {
@@ -14,12 +17,15 @@ internal sealed record Measured(double Seconds, double PeakMebibytes, int ExitCo
             info.ArgumentList.Add(arg);
         var watch = Stopwatch.StartNew();
         using Process process = Process.Start(info)!;
-        process.OutputDataReceived += (_, _) => { };
+        var output = new System.Text.StringBuilder();
+        process.OutputDataReceived += (_, line) => output.Append(line.Data).Append('\n');
         process.BeginOutputReadLine();
         double peak = 0;
         while (!process.WaitForExit(20))
             peak = Math.Max(peak, PeakOf(process));
-        return new Measured(watch.Elapsed.TotalSeconds, peak, process.ExitCode);
+        double seconds = watch.Elapsed.TotalSeconds;
+        process.WaitForExit(); // until all output is there
+        return new Measured(seconds, peak, process.ExitCode) { Output = output.ToString() };
     }
 
     private static double PeakOf(Process process)

@@ -8,6 +8,8 @@ return args switch
     ["map", ..] => MapBenchmark.Run(args.Length > 1 && int.TryParse(args[1], out int trees) ? trees : 200),
     ["map-once", var work, var trees, var millions] => MapBenchmark.Once(work, int.Parse(trees, CultureInfo.InvariantCulture), int.Parse(millions, CultureInfo.InvariantCulture)),
     ["make", var inbox, var bags] => Make(inbox, bags),
+    ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
+    ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
@@ -33,6 +35,11 @@ static int Usage()
 
         map      maps of 1, 3 and 10 million cells by a forest of TREES trees (default 200) over six covariates, whole and only predicting,
                  beside the forests of scikit-learn and R ranger of as many trees, which only predict
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- grids [POINTS [FOLDER]]
+
+        grids    values at POINTS clustered points (default 1000000) of a world grid and of a monthly stack, which it makes, beside
+                 R terra, rasterio and xarray; FOLDER keeps the grids for the next time
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 

@@ -27,6 +27,7 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
     [InlineData("docs/for-modellers.md")]
     [InlineData("docs/for-researchers.md")]
     [InlineData("docs/for-contributors.md")]
+    [InlineData("docs/grids.md")]
     public void Every_command_on_the_page_works(string page)
     {
         string text = File.ReadAllText(Project.PathOf(page));

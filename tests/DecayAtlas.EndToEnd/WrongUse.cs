@@ -154,6 +154,20 @@ public sealed class WrongUse : IDisposable
     }
 
     [Fact]
+    public void A_catalogue_with_mistakes_is_found_out_before_a_run()
+    {
+        Write("clay.asc", "ncols 2\nnrows 1\nxllcorner -180\nyllcorner -90\ncellsize 180\n200 600\n");
+        Write("g.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        GivenOneContribution("grids: g.yaml\n");
+        Expect(1, "tenths of a percent", "grids", "check", "p.yaml");
+        Expect(1, "names no coordinate reference system", "grids", "inspect", "clay.asc");
+        Expect(3, "clay already", "grids", "add", "g.yaml", "clay.asc", "--name", "clay", "--crs", "EPSG:4326", "--unit", "%");
+        Expect(2, "picture", "grids", "inspect", "clay.asc", "--picture", "clay.gif");
+        Write("cut.tif", "II*\0\b\0\0\0");
+        Expect(3, "cut.tif", "grids", "inspect", "cut.tif");
+    }
+
+    [Fact]
     public void A_full_disk_is_one_sentence_and_current_stays()
     {
         string disk = _work.PathOf("disk");

@@ -67,6 +67,61 @@ public sealed class DiscTests
         }
     }
 
+    /// <summary>Two hundred random circles of every size, on grids in degrees and on maps, against the same brute force.</summary>
+    [Theory]
+    [InlineData("regional", 5.5, 50.5, 12, 54.5)]
+    [InlineData("world", -180, -90, 180, 90)]
+    [InlineData("EPSG:3035", 8, 53, 13, 57)]
+    [InlineData("EPSG:3995", -180, 85.5, 180, 89.9)]
+    [InlineData("ESRI:54009", -150, -70, 150, 70)]
+    public void Forty_random_circles_weigh_their_cells_as_brute_force_does(string kind, double west, double south, double east, double north)
+    {
+        using TestFolder folder = new();
+        using Grid grid = Make(folder, kind);
+        double[] values = new double[grid.Columns * grid.Rows];
+        grid.ReadWindow(0, 0, grid.Columns, grid.Rows, values);
+        double cell = grid.Projection.IsGeographic ? grid.Lattice.CellHeight * 111_000 : grid.Lattice.CellHeight;
+        Random random = new(5);
+        GeoPoint[] centres = [.. Enumerable.Range(0, 40).Select(_ => new GeoPoint(west + random.NextDouble() * (east - west), south + random.NextDouble() * (north - south)))];
+        double?[] radii = [.. centres.Select(_ => (double?)(cell * Math.Pow(10, random.NextDouble() * 1.2 - 0.7)))];
+        IReadOnlyList<GridSample> discs = GridSampler.Sample(grid, centres, SamplingRule.Disc, null, radii);
+        int compared = 0;
+        for (int c = 0; c < centres.Length; c++)
+        {
+            (double n, double valid, double sum) = (0, 0, 0);
+            const int side = 160;
+            for (int i = 0; i < side * side; i++)
+            {
+                (double x, double y) = ((i % side + 0.5) / side * 2.04 - 1.02, (i / side + 0.5) / side * 2.04 - 1.02);
+                if (x * x + y * y > 1.01 || Around(centres[c], x, y, radii[c]!.Value) is var place && centres[c].GroundDistanceMetres(place) > radii[c])
+                {
+                    continue;
+                }
+
+                n++;
+                if (grid.TryLocate(place, out double column, out double row)
+                    && values[Math.Min((int)row, grid.Rows - 1) * grid.Columns + Math.Min((int)column, grid.Columns - 1)] is var value && !double.IsNaN(value))
+                {
+                    (valid, sum) = (valid + 1, sum + value);
+                }
+            }
+
+            if (discs[c].Status == SampleStatus.Outside)
+            {
+                continue;
+            }
+
+            Assert.Equal(valid / n, discs[c].ValidShare!.Value, 0.01);
+            if (valid > 0.02 * n)
+            {
+                compared++;
+                Assert.Equal(sum / valid, discs[c].Value!.Value, 0.01 * (sum / valid) * Math.Max(1, 0.2 * n / valid));
+            }
+        }
+
+        Assert.InRange(compared, 25, 40);
+    }
+
     [Fact]
     public void A_point_without_an_uncertainty_takes_its_cell_and_a_circle_without_values_looks_further()
     {

@@ -7,38 +7,37 @@ namespace DecayAtlas.Grids.GeoTiff;
 /// <summary>What the GDAL metadata tag (42112) and the missing-value tag (42113) say about one band.</summary>
 internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? MissingValue, string? Description, string? Unit)
 {
-    public static GdalBandMetadata Read(string path, TiffDirectory directory, int band)
+    public static GdalBandMetadata Read(string path, TiffDirectory directory, int band) => Read(path, directory, band, band)[0];
+
+    /// <summary>Of every band, the metadata being read once.</summary>
+    public static IReadOnlyList<GdalBandMetadata> ReadAll(string path, TiffDirectory directory, int bands) => Read(path, directory, 1, bands);
+
+    private static GdalBandMetadata[] Read(string path, TiffDirectory directory, int first, int last)
     {
-        double? scale = null;
-        double? offset = null;
-        string? description = null;
-        string? unit = null;
+        string? missing = directory.Text(LibTiff.GdalNoData)?.Trim();
+        GdalBandMetadata[] found = new GdalBandMetadata[last - first + 1];
+        Array.Fill(found, new GdalBandMetadata(null, null, string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing), null, null));
         if (directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml)
         {
-            string sample = (band - 1).ToString(CultureInfo.InvariantCulture);
             foreach (XElement item in Items(path, xml))
             {
-                if ((string?)item.Attribute("sample") == sample)
+                if (int.TryParse((string?)item.Attribute("sample"), NumberStyles.None, CultureInfo.InvariantCulture, out int sample)
+                    && sample >= first - 1 && sample < last)
                 {
-                    switch ((string?)item.Attribute("role"))
+                    ref GdalBandMetadata band = ref found[sample - (first - 1)];
+                    band = (string?)item.Attribute("role") switch
                     {
-                        case "scale": scale = Number(path, "scale", item.Value); break;
-                        case "offset": offset = Number(path, "offset", item.Value); break;
-                        case "description": description = System.Net.WebUtility.HtmlDecode(item.Value); break;
-                        case "unittype": unit = System.Net.WebUtility.HtmlDecode(item.Value); break;
-                        default: break;
-                    }
+                        "scale" => band with { Scale = Number(path, "scale", item.Value) },
+                        "offset" => band with { Offset = Number(path, "offset", item.Value) },
+                        "description" => band with { Description = System.Net.WebUtility.HtmlDecode(item.Value) },
+                        "unittype" => band with { Unit = System.Net.WebUtility.HtmlDecode(item.Value) },
+                        _ => band,
+                    };
                 }
             }
         }
 
-        string? missing = directory.Text(LibTiff.GdalNoData)?.Trim();
-        return new GdalBandMetadata(
-            scale,
-            offset,
-            string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing),
-            description,
-            unit);
+        return found;
     }
 
     private static IEnumerable<XElement> Items(string path, string xml)

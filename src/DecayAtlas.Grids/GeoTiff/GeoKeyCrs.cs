@@ -54,7 +54,8 @@ internal static class GeoKeyCrs
 
         if (IsGeographic(keys))
         {
-            return new CrsDefinition("degrees", ProjectionMethod.Geographic, DatumOf(keys));
+            Datum datum = DatumOf(keys);
+            return new CrsDefinition(datum.Caveat is null ? "WGS 84 longitude and latitude" : "longitude and latitude", ProjectionMethod.Geographic, datum);
         }
 
         int code = keys.Code(ProjectedCrs);

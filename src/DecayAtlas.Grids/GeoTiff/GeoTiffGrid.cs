@@ -1,3 +1,5 @@
+using System.Buffers;
+using System.Runtime.CompilerServices;
 using Microsoft.Win32.SafeHandles;
 
 namespace DecayAtlas.Grids.GeoTiff;
@@ -97,29 +99,24 @@ internal sealed class GeoTiffGrid : Grid
             return;
         }
 
-        int rows = request.Cells.Max() / BlockColumns + 1;
-        double[] picked = new double[request.Cells.Length];
+        int[] cells = request.Cells;
+        int rows = cells.Max() / BlockColumns + 1;
+        double[] picked = ArrayPool<double>.Shared.Rent(cells.Length);
         bool written = _blocks.Read(layout.BlockIndex(request.Column, request.Row, _band), rows, stored =>
         {
-            int stride = layout.ValuesPerCell, first = layout.Separate ? 0 : _band;
-            for (int i = 0; i < picked.Length; i++)
-            {
-                layout.Type.Decode(stored, request.Cells[i] * stride + first, stride, picked.AsSpan(i, 1));
-            }
-
-            Scale(picked, layout.Type.IsWide);
+            layout.Type.Pick(stored, cells, layout.Separate ? 0 : _band, layout.ValuesPerCell, picked.AsSpan(0, cells.Length));
+            Scale(picked.AsSpan(0, cells.Length), layout.Type.IsWide);
         });
-        if (!written)
+        ReadOnlySpan<int> targets = request.Targets.Span;
+        for (int i = 0; i < cells.Length; i++)
         {
-            Array.Fill(picked, _missing is null ? _offset : double.NaN);
+            values[targets[i]] = written ? picked[i] : _missing is null ? _offset : double.NaN;
         }
 
-        for (int i = 0; i < picked.Length; i++)
-        {
-            values[request.Targets.Span[i]] = picked[i];
-        }
+        ArrayPool<double>.Shared.Return(picked);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Scale(Span<double> values, bool isWide)
     {
         double missing = _missing ?? double.NaN; // NaN equals nothing

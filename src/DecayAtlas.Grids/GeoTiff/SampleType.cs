@@ -7,9 +7,11 @@ namespace DecayAtlas.Grids.GeoTiff;
 internal sealed class SampleType
 {
     private readonly Decoder _decode;
+    private readonly Picker? _pick;
 
-    private SampleType(int bytes, bool isFloatingPoint, Decoder decode)
+    private SampleType(int bytes, bool isFloatingPoint, Decoder decode, Picker? pick = null)
     {
+        _pick = pick;
         Bytes = bytes;
         IsFloatingPoint = isFloatingPoint;
         _decode = decode;
@@ -19,6 +21,12 @@ internal sealed class SampleType
     public int Bytes { get; }
 
     public bool IsFloatingPoint { get; }
+
+    /// <summary>Whether a whole number may be below 0.</summary>
+    public bool IsSigned { get; private init; }
+
+    /// <summary>The type in words.</summary>
+    public string Name => IsBit ? "single bits" : $"{(IsFloatingPoint ? "floating-point" : IsSigned ? "whole" : "unsigned whole")} numbers of {Bytes * 8} bits";
 
     /// <summary>Whether a value is one bit, as in masks.</summary>
     public bool IsBit { get; private init; }
@@ -63,6 +71,11 @@ internal sealed class SampleType
     /// <summary>Takes every <paramref name="stride"/>-th number, from number <paramref name="first"/> on, as double.</summary>
     public void Decode(ReadOnlySpan<byte> stored, int first, int stride, Span<double> values) => _decode(stored, first, stride, values);
 
+    private delegate void Picker(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values);
+
+    /// <summary>Takes the numbers of some cells, which are <paramref name="stride"/> numbers apart, as double.</summary>
+    public void Pick(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values) => _pick!(stored, cells, first, stride, values);
+
     /// <summary>Turns the bytes of every number around.</summary>
     public void SwapBytes(Span<byte> stored)
     {
@@ -83,5 +96,16 @@ internal sealed class SampleType
                 {
                     values[i] = double.CreateTruncating(numbers[at]);
                 }
-            });
+            },
+            static (stored, cells, first, stride, values) =>
+            {
+                ReadOnlySpan<T> numbers = MemoryMarshal.Cast<byte, T>(stored);
+                for (int i = 0; i < values.Length; i++)
+                {
+                    values[i] = double.CreateTruncating(numbers[cells[i] * stride + first]);
+                }
+            })
+            {
+                IsSigned = T.IsNegative(T.Zero - T.One),
+            };
 }

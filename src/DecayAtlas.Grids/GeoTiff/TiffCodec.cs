@@ -1,10 +1,8 @@
-using System.IO.Compression;
-
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>
 /// Unpacks the stored bytes of one block (TIFF 6.0 sections 9 and 13; deflate and ZSTD as libtiff registers them). No
-/// state is shared, so that blocks can be decoded side by side, and nothing is written beyond the size of the block.
+/// state is shared between threads, so that blocks can be decoded side by side, and nothing is written beyond the size of the block.
 /// </summary>
 internal static class TiffCodec
 {
@@ -16,6 +14,15 @@ internal static class TiffCodec
     private const int Zstd = 50000;
 
     public static bool Knows(long compression) => compression is None or Lzw or Deflate or PackBits or OldDeflate or Zstd;
+
+    public static string NameOf(int compression) => compression switch
+    {
+        None => "none",
+        Lzw => "LZW",
+        PackBits => "PackBits",
+        Zstd => "ZSTD",
+        _ => "deflate",
+    };
 
     /// <summary>Whether the first rows of a block can be had without the rest.</summary>
     public static bool CanStopEarly(int compression) => compression != Zstd;
@@ -35,20 +42,7 @@ internal static class TiffCodec
             case Zstd:
                 return TryUnzstd(stored.AsSpan(0, length), block);
             default:
-                return TryInflate(stored, length, block);
-        }
-    }
-
-    private static bool TryInflate(byte[] stored, int length, Span<byte> block)
-    {
-        try
-        {
-            using ZLibStream inflater = new(new MemoryStream(stored, 0, length), CompressionMode.Decompress);
-            return inflater.ReadAtLeast(block, block.Length, throwOnEndOfStream: false) == block.Length;
-        }
-        catch (InvalidDataException)
-        {
-            return false;
+                return Inflater.Own.TryInflate(stored.AsSpan(0, length), block);
         }
     }
 

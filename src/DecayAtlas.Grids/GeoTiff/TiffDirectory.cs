@@ -30,6 +30,9 @@ internal sealed class TiffDirectory
 
     public bool IsBigEndian { get; private set; }
 
+    /// <summary>Whether places in the file take 64 bits.</summary>
+    public bool IsBigTiff => _bigTiff;
+
     public long FileLength => _stream.Length;
 
     public static bool Recognises(ReadOnlySpan<byte> head) =>

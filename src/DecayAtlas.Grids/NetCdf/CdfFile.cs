@@ -43,6 +43,9 @@ internal abstract class CdfFile : IDisposable
     /// <exception cref="GridException">The file is damaged.</exception>
     public abstract void Read(CdfVariable variable, ReadOnlySpan<long> start, ReadOnlySpan<long> count, Span<double> values);
 
+    /// <summary>Lengths of the pieces in which a variable is stored, along each dimension; null where it is stored in one.</summary>
+    public virtual IReadOnlyList<long>? ChunksOf(CdfVariable variable) => null;
+
     /// <summary>All stored numbers of a small variable.</summary>
     public double[] ReadAll(CdfVariable variable)
     {

@@ -14,14 +14,16 @@ internal sealed partial class CfTime
 {
     private static readonly int[] s_daysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
 
+    private readonly string _path;
     private readonly string _calendar;
     private readonly double _unitDays;
     private readonly bool _months;
     private readonly double _reference;
     private readonly CalendarDay _since;
 
-    private CfTime(string calendar, double unitDays, bool months, CalendarDay since, double fraction)
+    private CfTime(string path, string calendar, double unitDays, bool months, CalendarDay since, double fraction)
     {
+        _path = path;
         _calendar = calendar;
         _unitDays = unitDays;
         _months = months;
@@ -68,7 +70,7 @@ internal sealed partial class CfTime
         }
 
         double fraction = (Int(match, "hour") + Int(match, "minute") / 60.0) / 24;
-        return new CfTime(plain, days, months, since, fraction);
+        return new CfTime(path, plain, days, months, since, fraction);
     }
 
     /// <summary>The day that a number of the coordinate falls on.</summary>
@@ -76,7 +78,7 @@ internal sealed partial class CfTime
     {
         if (!(Math.Abs(value) < 1e12))
         {
-            throw new GridException($"A time step is {value.ToString(CultureInfo.InvariantCulture)} in its unit, which is no time.");
+            throw new GridException($"{_path}: a time step is {value.ToString(CultureInfo.InvariantCulture)} in its unit, which is no time.");
         }
 
         if (_months)

@@ -7,6 +7,12 @@ namespace DecayAtlas.Grids.NetCdf;
 /// <summary>NetCDF-4: an HDF5 file whose dimension scales are the dimensions. The variables of the root group are read.</summary>
 internal sealed class HdfFile : CdfFile
 {
+    /// <summary>Largest chunk that is read, bytes.</summary>
+    private const long MaxChunkBytes = 128L << 20;
+
+    /// <summary>Most bytes of an attribute; longer ones are passed over.</summary>
+    private const long MaxAttributeBytes = 1L << 20;
+
     /// <summary>Decoded chunks kept, bytes.</summary>
     private const ulong ChunkCacheBytes = 64UL << 20;
 
@@ -43,6 +49,7 @@ internal sealed class HdfFile : CdfFile
         (NativeDataset dataset, H5DatasetAccess access) = _datasets[variable.Name];
         ulong[] starts = [.. start.ToArray().Select(s => (ulong)s)];
         ulong[] blocks = [.. count.ToArray().Select(c => (ulong)c)];
+        RequireSmallChunks(variable);
         int size = values.Length;
         double[] read = Guard(Path, $"variable {variable.Name}", () =>
         {
@@ -62,6 +69,21 @@ internal sealed class HdfFile : CdfFile
             };
         });
         read.CopyTo(values);
+    }
+
+    public override IReadOnlyList<long>? ChunksOf(CdfVariable variable) => Guard(Path, $"the layout of variable {variable.Name}", () =>
+        _datasets[variable.Name].Dataset.Layout is { Class: H5DataLayoutClass.Chunked, Chunks: { } chunks } ? (IReadOnlyList<long>)[.. chunks.Select(c => (long)c)] : null);
+
+    // A chunk is unpacked whole: what it claims is held against a limit before memory is taken for it.
+    private void RequireSmallChunks(CdfVariable variable)
+    {
+        decimal bytes = (ChunksOf(variable) ?? []).Aggregate((decimal)variable.Type.Bytes, (product, length) => product * length);
+        if (bytes > MaxChunkBytes)
+        {
+            throw new GridException(
+                $"{Path}: variable {variable.Name} is stored in chunks of {bytes} bytes, and this version reads up to {MaxChunkBytes}; "
+                + "rewrite it in smaller ones, for example with nccopy -c, or fetch the file again.");
+        }
     }
 
     private static double[] Numbers<T>(NativeDataset dataset, H5DatasetAccess access, Selection? selection, int size)
@@ -129,7 +151,7 @@ internal sealed class HdfFile : CdfFile
         {
             bool single = attribute.Space.Rank == 0;
             long count = single ? 1 : attribute.Space.Dimensions.Aggregate(1L, (a, b) => (long)Math.Min(1UL << 40, (ulong)a * b));
-            if (count > 1 << 16)
+            if (count > 1 << 16 || count * Math.Max(1L, attribute.Type.Size) > MaxAttributeBytes)
             {
                 continue;
             }

@@ -1,3 +1,6 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+
 namespace DecayAtlas.Grids;
 
 /// <summary>A cell of a grid, counted from 0 in the north-west.</summary>
@@ -18,6 +21,7 @@ internal sealed record BlockRequest(int Column, int Row, int[] Cells, ReadOnlyMe
 internal static class BlockOrder
 {
     /// <summary>The value of each cell, in the order asked; NaN for <see cref="CellIndex.None"/>.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double[] Read(Grid grid, ReadOnlySpan<CellIndex> cells)
     {
         double[] values = new double[cells.Length];
@@ -54,52 +58,90 @@ internal static class BlockOrder
         return values;
     }
 
-    /// <summary>Indices of the cells, sorted by block.</summary>
+    /// <summary>Indices of the cells, sorted by block; within a block in the order given. Cells off the grid come first.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static int[] Of(Grid grid, ReadOnlySpan<CellIndex> cells)
     {
-        // Blocks are numbered first and only then sorted into the grid's order, so that the many cells sort by one number.
-        Dictionary<(int Column, int Row), int> numbers = [];
+        // Blocks are numbered as they turn up, the numbers are put into the grid's order, and the cells are dealt out by
+        // counting: the many cells are only walked through, and equal ones keep their order.
+        BlockNumbers numbers = new(grid, cells.Length);
         int[] blocks = new int[cells.Length];
-        int[] order = new int[cells.Length];
-        (int, int) last = (-1, -1);
-        int number = -1;
         for (int i = 0; i < cells.Length; i++)
         {
-            order[i] = i;
-            if (cells[i] == CellIndex.None)
-            {
-                blocks[i] = -1;
-                continue;
-            }
-
-            (int, int) block = (cells[i].Column / grid.BlockColumns, cells[i].Row / grid.BlockRows);
-            if (block != last)
-            {
-                last = block;
-                if (!numbers.TryGetValue(block, out number))
-                {
-                    number = numbers.Count;
-                    numbers.Add(block, number);
-                }
-            }
-
-            blocks[i] = number;
+            blocks[i] = cells[i] == CellIndex.None ? -1 : numbers.Of(cells[i]);
         }
 
-        (int Column, int Row)[] found = [.. numbers.OrderBy(n => n.Value).Select(n => n.Key)];
-        int[] sorted = [.. Enumerable.Range(0, found.Length).OrderBy(n => grid.OrderOf(found[n].Column, found[n].Row))];
-        int[] places = new int[found.Length];
+        int[] sorted = [.. Enumerable.Range(0, numbers.Count).OrderBy(n => grid.OrderOf(numbers[n].Column, numbers[n].Row))];
+        int[] places = new int[sorted.Length];
         for (int place = 0; place < sorted.Length; place++)
         {
-            places[sorted[place]] = place;
+            places[sorted[place]] = place + 1;
         }
 
+        int[] starts = new int[sorted.Length + 2];
+        foreach (int block in blocks)
+        {
+            starts[(block < 0 ? 0 : places[block]) + 1]++;
+        }
+
+        for (int place = 1; place < starts.Length; place++)
+        {
+            starts[place] += starts[place - 1];
+        }
+
+        int[] order = new int[cells.Length];
         for (int i = 0; i < blocks.Length; i++)
         {
-            blocks[i] = blocks[i] < 0 ? -1 : places[blocks[i]];
+            order[starts[blocks[i] < 0 ? 0 : places[blocks[i]]]++] = i;
         }
 
-        Array.Sort(blocks, order);
         return order;
+    }
+
+    /// <summary>Numbers blocks from 0 in the order in which they turn up.</summary>
+    private sealed class BlockNumbers
+    {
+        private readonly Dictionary<long, int>? _sparse;
+        private readonly int[]? _dense;
+        private readonly List<(int Column, int Row)> _found = [];
+        private readonly uint _blockColumns;
+        private readonly uint _blockRows;
+        private readonly long _across;
+        private long _last = -1;
+        private int _lastNumber;
+
+        public BlockNumbers(Grid grid, int cells)
+        {
+            (_blockColumns, _blockRows) = ((uint)grid.BlockColumns, (uint)grid.BlockRows);
+            _across = (grid.Columns + (long)grid.BlockColumns - 1) / grid.BlockColumns;
+            long blocks = _across * ((grid.Rows + (long)grid.BlockRows - 1) / grid.BlockRows);
+            // A table of all blocks where it is no larger than what the cells take anyway.
+            (_dense, _sparse) = blocks <= Math.Max(1 << 16, cells) ? (new int[blocks], (Dictionary<long, int>?)null) : (null, []);
+        }
+
+        public int Count => _found.Count;
+
+        public (int Column, int Row) this[int number] => _found[number];
+
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
+        public int Of(CellIndex cell)
+        {
+            int column = (int)((uint)cell.Column / _blockColumns), row = (int)((uint)cell.Row / _blockRows);
+            long block = row * _across + column;
+            if (block == _last)
+            {
+                return _lastNumber;
+            }
+
+            _last = block;
+            ref int number = ref (_dense is not null ? ref _dense[block] : ref CollectionsMarshal.GetValueRefOrAddDefault(_sparse!, block, out _));
+            if (number == 0)
+            {
+                _found.Add((column, row));
+                number = _found.Count;
+            }
+
+            return _lastNumber = number - 1;
+        }
     }
 }

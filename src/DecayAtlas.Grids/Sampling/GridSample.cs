@@ -1,7 +1,7 @@
 namespace DecayAtlas.Grids;
 
 /// <summary>How a sample came about.</summary>
-public enum SampleStatus
+public enum SampleStatus : byte
 {
     /// <summary>The rule gave a value.</summary>
     Sampled,
@@ -28,12 +28,45 @@ public enum SampleStatus
 /// </param>
 public readonly record struct GridSample(double? Value, SampleStatus Status, SamplingRule Rule, double? DistanceMetres)
 {
+    // Kept as not-a-number and not as nullable: a million samples take half the room.
+    private readonly double _value = Value ?? double.NaN;
+    private readonly double _distance = DistanceMetres ?? double.NaN;
+    private readonly double _deviation = double.NaN;
+    private readonly double _validShare = double.NaN;
+    private readonly double _classShare = double.NaN;
+
+    public double? Value
+    {
+        get => Known(_value);
+        init => _value = value ?? double.NaN;
+    }
+
+    public double? DistanceMetres
+    {
+        get => Known(_distance);
+        init => _distance = value ?? double.NaN;
+    }
+
     /// <summary>Standard deviation of the values under the circle, weighted by area; null for other rules.</summary>
-    public double? StandardDeviation { get; init; }
+    public double? StandardDeviation
+    {
+        get => Known(_deviation);
+        init => _deviation = value ?? double.NaN;
+    }
 
     /// <summary>Share of the circle's area that lies on cells with a value, 0..1; null for rules without a circle.</summary>
-    public double? ValidShare { get; init; }
+    public double? ValidShare
+    {
+        get => Known(_validShare);
+        init => _validShare = value ?? double.NaN;
+    }
 
     /// <summary>Share of the area with a value that the commonest class covers, 0..1; null for other rules.</summary>
-    public double? ClassShare { get; init; }
+    public double? ClassShare
+    {
+        get => Known(_classShare);
+        init => _classShare = value ?? double.NaN;
+    }
+
+    private static double? Known(double number) => double.IsNaN(number) ? null : number;
 }

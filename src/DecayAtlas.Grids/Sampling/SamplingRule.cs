@@ -1,7 +1,7 @@
 namespace DecayAtlas.Grids;
 
 /// <summary>How a value is taken from the cells around a point.</summary>
-public enum SamplingRule
+public enum SamplingRule : byte
 {
     /// <summary>The cell that holds the point.</summary>
     Nearest,

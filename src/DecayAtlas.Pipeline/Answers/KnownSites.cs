@@ -1,0 +1,37 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Contributions;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline.Configuration;
+
+namespace DecayAtlas.Pipeline.Answers;
+
+/// <summary>Where the sites of a configuration lie, as far as may be told: the place of a sensitive site is coarsened.</summary>
+public sealed record KnownSites(string Origin, IReadOnlyList<GeoPoint> Places)
+{
+    /// <summary>The sites of the current release; before there is one, those of the valid contributions in the inbox.</summary>
+    /// <exception cref="AtlasException">The release cannot be read.</exception>
+    public static KnownSites Of(PipelineConfiguration configuration)
+    {
+        ArgumentNullException.ThrowIfNull(configuration);
+        AtlasFolder atlas = new(configuration.Atlas);
+        if (Directory.Exists(configuration.Atlas) && atlas.CurrentRelease() is { } current)
+        {
+            ReleaseReader release = new(atlas);
+            double?[] latitudes = release.Table("sites").Number("decimal_latitude"), longitudes = release.Table("sites").Number("decimal_longitude");
+            return new KnownSites(
+                $"release {current.Id}",
+                [.. longitudes.Zip(latitudes).Where(p => p.First is not null && p.Second is not null).Select(p => new GeoPoint(p.First!.Value, p.Second!.Value))]);
+        }
+
+        string[] entries = Directory.Exists(configuration.Inbox) ? Directory.GetFileSystemEntries(configuration.Inbox) : [];
+        return new KnownSites("the inbox", [.. entries.Order(StringComparer.Ordinal)
+            .Select(path => ContributionReader.Read(path, configuration.Limits).Contribution)
+            .SelectMany(c => c?.Sites ?? [])
+            .Select(s => PublishedPlace.Of(s.DecimalLatitude, s.DecimalLongitude, s.CoordinateUncertaintyMetres, s.CoordinatesSensitive == true))
+            .Where(p => p.LongitudeDegrees is not null && p.LatitudeDegrees is not null)
+            .Select(p => new GeoPoint(p.LongitudeDegrees!.Value, p.LatitudeDegrees!.Value))
+            .Distinct()]);
+    }
+}
