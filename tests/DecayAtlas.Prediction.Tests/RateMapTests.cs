@@ -109,7 +109,8 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             bool inside = x is > -2 and < -0.5 && y is > 50.6 and < 51.5 && !(x is > -1.5 and < -1 && y is > 50.9 and < 51.2);
             Assert.True(whole.TryLocate(new(x, y), out double column, out double row));
             double expected = inside ? all[(int)row * 300 + (int)column] : double.NaN;
-            Assert.Equal(expected, some[i]);
+            // bilinear at a centre carries rounding of the ninth digit
+            Assert.Equal(expected, some[i], (a, b) => Math.Abs(a - b) < 1e-7 || (double.IsNaN(a) && double.IsNaN(b)));
             kept += double.IsNaN(some[i]) ? 0 : 1;
         }
         Assert.Equal(kept, summary.Predicted);

@@ -81,7 +81,7 @@ public sealed class ResamplingTests : IDisposable
         Assert.Equal([716, 717, 718, 719, 0, 1, 2, 3], values.Select(v => v - 180_000));
     }
 
-    private (double[] Values, Resampling How) Read(string path, SamplingRule rule, bool isClass, MapLattice lattice)
+    private static (double[] Values, Resampling How) Read(string path, SamplingRule rule, bool isClass, MapLattice lattice)
     {
         using var grid = GridFile.Open(path);
         var reader = new GridReader(grid, rule, isClass, lattice);
