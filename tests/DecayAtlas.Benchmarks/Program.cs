@@ -7,6 +7,8 @@ return args switch
     ["night", ..] => NightBenchmark.Run(Bags(args)),
     ["map", ..] => MapBenchmark.Run(args.Length > 1 && int.TryParse(args[1], out int trees) ? trees : 200),
     ["map-once", var work, var trees, var millions] => MapBenchmark.Once(work, int.Parse(trees, CultureInfo.InvariantCulture), int.Parse(millions, CultureInfo.InvariantCulture)),
+    ["index", ..] => IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 10_000),
+    ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
     ["make", var inbox, var bags] => Make(inbox, bags),
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
     ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
@@ -35,6 +37,15 @@ static int Usage()
 
         map      maps of 1, 3 and 10 million cells by a forest of TREES trees (default 200) over six covariates, whole and only predicting,
                  beside the forests of scikit-learn and R ranger of as many trees, which only predict
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- index [BURIALS [DRAWN]]
+
+        index    k and S with first-order uncertainty for BURIALS burials (default 1000000) on one core, and 10000 Monte Carlo draws for
+                 DRAWN burials (default 10000) on all, beside NumPy (Debian package python3-numpy)
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- recall [SEEDS [FILE]]
+
+        recall   which planted faults are found, by family and by size, over SEEDS invented scenarios (default 10); to FILE too
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- grids [POINTS [FOLDER]]
 

@@ -24,7 +24,7 @@ public sealed record BurialDraws(
 /// Propagation of distributions (JCGM 101:2008) through the two-litter equations.
 /// </summary>
 /// <remarks>
-/// Readings of a balance of resolution d: rectangular of width d (6.4.2). Tare of a single bag, its ash, and the lot's
+/// Readings of a balance of resolution d: rectangular of width d (6.4.2). Tare of a single bag, its moisture and ash, and the lot's
 /// chemistry: Gaussian (6.4.7). Exposure: two rectangular dates, together triangular (6.4.5).
 /// Draw i of a lot's chemistry is the same number for every burial that names the lot, so that averaging draw by draw over burials
 /// keeps what they share. Draws in which the slow litter would be at its plateau count as k above every number.
@@ -72,7 +72,7 @@ public static class MonteCarlo
         var slowChemistry = new RandomStream(options.Seed, "slow-lot/" + burial.SlowLotKey);
         var fastBag = new DrawnBag(burial.FastBag, burial.FastLot, assumptions);
         var slowBag = new DrawnBag(burial.SlowBag, burial.SlowLot, assumptions);
-        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree;
+        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree, anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
         double dateHalfWidth = burial.Exposure.UncertaintyDays * Math.Sqrt(1.5);   // u = a √(2/3)
 
         for (int i = 0; i < options.Draws; i++)
@@ -80,9 +80,10 @@ public static class MonteCarlo
             (double fastH, double fastAsh) = fastChemistry.NextNormalPair();
             (double slowH, double slowAsh) = slowChemistry.NextNormalPair();
             (double tareFast, double tareSlow) = anyTare ? own.NextNormalPair() : default;
+            (double moistureFast, double moistureSlow) = anyMoisture ? own.NextNormalPair() : default;
             (double ashFast, double ashSlow) = anyAsh ? own.NextNormalPair() : default;
-            double fastLoss = 1 - fastBag.Fraction(own, tareFast, ashFast, fastAsh);
-            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, ashSlow, slowAsh);
+            double fastLoss = 1 - fastBag.Fraction(own, tareFast, moistureFast, ashFast, fastAsh);
+            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, moistureSlow, ashSlow, slowAsh);
             double days = burial.Exposure.Days + 2 * dateHalfWidth * (own.NextUniform() + own.NextUniform() - 1);
             double hFast = burial.FastLot.HydrolysableFraction + fastH * burial.FastLot.HydrolysableFractionSd;
             double hSlow = burial.SlowLot.HydrolysableFraction + slowH * burial.SlowLot.HydrolysableFractionSd;
