@@ -62,6 +62,10 @@ public static class CommandLine
             .WithDescription("Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management", "--with", "air_temperature_mean,soil_ph");
+        config.AddCommand<UncertaintyCommand>("uncertainty")
+            .WithDescription("Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean of each site.")
+            .WithExample("uncertainty", "schemas/v1/example")
+            .WithExample("uncertainty", "results.xlsx", "--draws", "100000", "--seed", "7", "--json");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");
@@ -102,7 +106,8 @@ public static class CommandLine
         ("ingest", "Take the inbox in: accept or quarantine each contribution whole."),
         ("snap", "Ingest, then sample the grids at every new site."),
         ("compute", "Snap, then compute k and S of every burial, flag what looks wrong, decide the use of every record and summarise each site."),
-        ("publish", "Compute, then publish a release, unless nothing changed."),
+        ("cross-check", "Compute, then hold all contributors against one another and note what stands apart."),
+        ("publish", "Cross-check, then publish a release, unless nothing changed."),
         ("train", "Train a model of decay rate on the current release."),
         ("map", "Map the current model over the grids."),
     ];

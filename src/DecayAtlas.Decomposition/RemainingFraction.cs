@@ -26,7 +26,7 @@ public sealed record RemainingFraction
     /// <summary>Mass loss, 1 - w (1).</summary>
     public double Loss => 1 - Fraction;
 
-    /// <summary>Standard uncertainty of w from this bag alone: weighing, tare, its ash (1).</summary>
+    /// <summary>Standard uncertainty of w from this bag alone: weighing, tare, moisture left by drying, its ash (1).</summary>
     public double UncertaintyBag { get; }
 
     /// <summary>Signed change of w for one standard uncertainty of the lot's ash share, common to all bags of the lot (1).</summary>
@@ -64,7 +64,8 @@ public sealed record RemainingFraction
         double variance =
             Square(perFinalGram * uReading)
             + Square(w / initial * uReading)
-            + Square((w / initial - perFinalGram) * uTare);
+            + Square((w / initial - perFinalGram) * uTare)
+            + Square(w * bag.MoistureSd);
 
         double lotAshShift = 0;
         if (isAshFree)

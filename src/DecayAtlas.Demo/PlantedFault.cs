@@ -15,6 +15,15 @@ public sealed record PlantedFault(string ContributionId, string RecordType, stri
     /// raise a consequence, and is then right, but need not: it often stops at the first cause.
     /// </summary>
     public string? FollowsFrom { get; init; }
+
+    /// <summary>How large the fault is, where it comes in sizes.</summary>
+    public double? Size { get; init; }
+
+    /// <summary>What the size is a size of, with its unit.</summary>
+    public string? SizeOf { get; init; }
+
+    /// <summary>The type of a fault of a whole contribution.</summary>
+    public const string ContributionRecord = "contribution";
 }
 
 /// <summary>Reads <c>truth/planted-faults.csv</c>.</summary>
@@ -41,7 +50,12 @@ public static class PlantedFaults
                 string follows = row["follows_from"].ToString();
                 faults.Add(new PlantedFault(
                     row["contribution_id"].ToString(), row["record_type"].ToString(), row["record_id"].ToString(),
-                    row["code"].ToString(), row["what"].ToString()) { FollowsFrom = follows.Length == 0 ? null : follows });
+                    row["code"].ToString(), row["what"].ToString())
+                {
+                    FollowsFrom = follows.Length == 0 ? null : follows,
+                    Size = row["size"].TryParse<double>(out double size) ? size : null,
+                    SizeOf = row["size_of"].ToString() is { Length: > 0 } of ? of : null,
+                });
             }
 
             return faults;

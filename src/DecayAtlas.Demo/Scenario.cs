@@ -8,10 +8,21 @@ using MathNet.Numerics.Random;
 
 namespace DecayAtlas.Demo;
 
+/// <summary>What is planted.</summary>
+public enum FaultSet
+{
+    /// <summary>Every kind of fault, a few of each, and broken contributions.</summary>
+    Every,
+
+    /// <summary>Only faults that show among others, in steps of size, to see from which size on they are found.</summary>
+    Graded,
+}
+
 /// <summary>Where the scenario goes and what it grows from.</summary>
 /// <param name="Folder">The scenario's folder; made if absent, replaced if it holds a scenario of another seed or version.</param>
 /// <param name="Seed">The same seed gives the same bytes.</param>
-public sealed record DemoOptions(string Folder, int Seed);
+/// <param name="Faults">What is planted.</param>
+public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = FaultSet.Every);
 
 /// <summary>
 /// Makes the invented scenario: islands with soils and climate, groups that bury litter bags on them, and faults whose
@@ -20,7 +31,7 @@ public sealed record DemoOptions(string Folder, int Seed);
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 2;
+    public const int GeneratorVersion = 3;
 
     /// <summary>
     /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.
@@ -34,7 +45,7 @@ public static class Scenario
         ArgumentNullException.ThrowIfNull(options);
         string folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(options.Folder));
         ScenarioSummary? found = ScenarioSummary.Find(folder);
-        if (found is not null && found.Seed == options.Seed && found.GeneratorVersion == GeneratorVersion)
+        if (found is not null && found.Seed == options.Seed && found.Faults == options.Faults && found.GeneratorVersion == GeneratorVersion)
         {
             return found with { AlreadyThere = true };
         }
@@ -49,7 +60,7 @@ public static class Scenario
         {
             Discard(fresh);
             Directory.CreateDirectory(fresh);
-            ScenarioSummary summary = Write(fresh, options.Seed, progress);
+            ScenarioSummary summary = Write(fresh, options.Seed, options.Faults, progress);
             Discard(folder);
             Directory.Move(fresh, folder);
             return summary;
@@ -85,7 +96,7 @@ public static class Scenario
         if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
     }
 
-    private static ScenarioSummary Write(string folder, int seed, Action<string, int, int>? progress)
+    private static ScenarioSummary Write(string folder, int seed, FaultSet set, Action<string, int, int>? progress)
     {
         const int steps = 6;
         progress?.Invoke("raising the islands", 0, steps);
@@ -101,12 +112,20 @@ public static class Scenario
 
         progress?.Invoke("planting the faults", 2, steps);
         var plot = new FaultPlot(contributions, random);
-        // Place first: its faults are the most particular about where they can go.
-        PlaceFaults.Plant(plot, world, countries);
-        CopyFaults.Plant(plot);
-        MassFaults.Plant(plot);
-        ProtocolFaults.Plant(plot);
-        OutlierFaults.Plant(plot);
+        if (set == FaultSet.Graded)
+        {
+            StatisticalFaults.PlantGraded(plot);
+        }
+        else
+        {
+            // Place first: its faults are the most particular about where they can go.
+            PlaceFaults.Plant(plot, world, countries);
+            CopyFaults.Plant(plot);
+            MassFaults.Plant(plot);
+            ProtocolFaults.Plant(plot);
+            OutlierFaults.Plant(plot);
+            StatisticalFaults.Plant(plot);
+        }
 
         progress?.Invoke("filling the inbox", 3, steps);
         string inbox = Path.Combine(folder, "inbox");
@@ -118,7 +137,7 @@ public static class Scenario
             else ContributionFiles.WriteFolder(Path.Combine(inbox, contribution.Id), texts);
         }
 
-        IReadOnlyList<PlantedFault> broken = BrokenContributions.Write(contributions, inbox);
+        IReadOnlyList<PlantedFault> broken = set == FaultSet.Graded ? [] : BrokenContributions.Write(contributions, inbox);
 
         progress?.Invoke("drawing the grids", 4, steps);
         GridOutput.Write(world, folder);
@@ -134,6 +153,7 @@ public static class Scenario
         {
             GeneratorVersion = GeneratorVersion,
             Seed = seed,
+            Faults = set,
             SoundContributions = contributions.Count,
             BrokenContributions = broken.Count,
             Sites = sites.Count,

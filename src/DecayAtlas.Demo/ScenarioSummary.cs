@@ -20,6 +20,10 @@ public sealed record ScenarioSummary
 
     public required int Seed { get; init; }
 
+    /// <summary>What was planted.</summary>
+    [JsonConverter(typeof(JsonStringEnumConverter<FaultSet>))]
+    public FaultSet Faults { get; init; }
+
     /// <summary>Contributions that intake should accept.</summary>
     public required int SoundContributions { get; init; }
 

@@ -9,12 +9,13 @@ namespace DecayAtlas.Pipeline;
 
 /// <summary>
 /// The whole flow, in the order in which data passes: each stage takes what those above it made. Index, flag and summarise are
-/// one chain a contributor (<see cref="ContributorWork"/>), run by the stage compute for those whose inputs changed.
+/// one chain a contributor (<see cref="ContributorWork"/>), run by the stage compute for those whose inputs changed; cross-check then
+/// holds the contributors against one another.
 /// </summary>
 public static class Flow
 {
     /// <summary>Every stage in order; each is also a command.</summary>
-    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "publish", "train", "map"];
+    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "cross-check", "publish", "train", "map"];
 
     /// <summary>Runs the stages from the first to <paramref name="last"/>; a stage whose section the configuration lacks is passed over.</summary>
     /// <param name="made">Filled as the stages end, so that a failed run can still tell what it did.</param>
@@ -37,7 +38,11 @@ public static class Flow
         if (last == "compute")
             return;
 
-        made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, p));
+        CrossCheckStage.Output crossChecked = made.CrossChecked = clock.Run("cross-check", p => CrossCheckStage.Run(configuration, compute, computed, p));
+        if (last == "cross-check")
+            return;
+
+        made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, crossChecked, p));
         if (last == "publish" || configuration.Train is not { } train)
             return;
 
@@ -74,6 +79,8 @@ public sealed class FlowResult
     public IngestStage.Output? Intake { get; set; }
 
     public ComputeStage.Output? Computed { get; set; }
+
+    public CrossCheckStage.Output? CrossChecked { get; set; }
 
     public PublishStage.Output? Published { get; set; }
 

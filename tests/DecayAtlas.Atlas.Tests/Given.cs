@@ -3,6 +3,7 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Atlas.Tests;
 
@@ -61,7 +62,7 @@ internal static class Given
         TwoLitterIndex.StabilisationFactor(fast.Remaining.Value!, Chemistry(FastLot)),
         fast.Row.RetrievedOn is null
             ? MissingReason.RetrievalNotReported
-            : TwoLitterIndex.RatePerDay(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot), new Exposure(91, 0.4)));
+            : RateAndStabilisation.Of(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot), new Exposure(91, 0.4)));
 
     private static LitterLot Chemistry(LotRow row) => new(row.HydrolysableFraction, row.HydrolysableFractionSd, null, null, row.TareGrams, row.TareSdGrams);
 }

@@ -5,6 +5,8 @@ using DecayAtlas.Benchmarks;
 return args switch
 {
     ["night", ..] => NightBenchmark.Run(Bags(args)),
+    ["index", ..] => IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 10_000),
+    ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
     ["make", var inbox, var bags] => Make(inbox, bags),
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
     ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
@@ -28,6 +30,15 @@ static int Usage()
 
         night    intake to release of BAGS bags (default 1000000), beside DuckDB reading the same CSV files and writing Parquet
                  with no checks; then a night on which nothing changed, and one with a new contribution of 100 bags
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- index [BURIALS [DRAWN]]
+
+        index    k and S with first-order uncertainty for BURIALS burials (default 1000000) on one core, and 10000 Monte Carlo draws for
+                 DRAWN burials (default 10000) on all, beside NumPy (Debian package python3-numpy)
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- recall [SEEDS [FILE]]
+
+        recall   which planted faults are found, by family and by size, over SEEDS invented scenarios (default 10); to FILE too
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- grids [POINTS [FOLDER]]
 

@@ -21,10 +21,10 @@ public class FirstOrderUncertainty
     [InlineData(false, true)]    // only what the lots share
     public void Agrees_with_Monte_Carlo_within_five_per_cent(bool bagVaries, bool lotVaries)
     {
-        const double resolution = 0.01, ashFast = 0.12, ashSlow = 0.07, days = 90;
+        const double resolution = 0.01, ashFast = 0.12, ashSlow = 0.07, days = 90, moisture = 0.006;
         const double fastInitial = 2.25, fastFinal = 1.05, slowInitial = 2.35, slowFinal = 1.95;
-        BagWeighing fastBag = new(fastInitial, fastFinal, MassBasis.Gross, ashFast, resolution);
-        BagWeighing slowBag = new(slowInitial, slowFinal, MassBasis.Gross, ashSlow, resolution);
+        BagWeighing fastBag = new(fastInitial, fastFinal, MassBasis.Gross, ashFast, resolution, moisture);
+        BagWeighing slowBag = new(slowInitial, slowFinal, MassBasis.Gross, ashSlow, resolution, moisture);
         RemainingFraction wf = RemainingFraction.Of(fastBag, Fast, Assumed).Value!;
         RemainingFraction ws = RemainingFraction.Of(slowBag, Slow, Assumed).Value!;
         var buried = new DateOnly(2024, 4, 1);
@@ -37,9 +37,9 @@ public class FirstOrderUncertainty
         for (int i = 0; i < Draws; i++)
         {
             double tareFast = 0.25 + Bag(Gauss(0.004)), tareSlow = 0.25 + Bag(Gauss(0.004));
-            double remainingFast = (fastFinal + Bag(Reading()) - tareFast) * (1 - ashFast - Bag(Gauss(0.003)))
+            double remainingFast = (fastFinal + Bag(Reading()) - tareFast) * (1 + Bag(Gauss(moisture))) * (1 - ashFast - Bag(Gauss(0.003)))
                 / ((fastInitial + Bag(Reading()) - tareFast) * (1 - 0.05 - Lot(Gauss(0.004))));
-            double remainingSlow = (slowFinal + Bag(Reading()) - tareSlow) * (1 - ashSlow - Bag(Gauss(0.003)))
+            double remainingSlow = (slowFinal + Bag(Reading()) - tareSlow) * (1 + Bag(Gauss(moisture))) * (1 - ashSlow - Bag(Gauss(0.003)))
                 / ((slowInitial + Bag(Reading()) - tareSlow) * (1 - 0.04 - Lot(Gauss(0.003))));
             double hFast = 0.842 + Lot(Gauss(0.010)), hSlow = 0.552 + Lot(Gauss(0.008));
             double t = days + Bag(random.NextDouble() - 0.5) + Bag(random.NextDouble() - 0.5);

@@ -1,3 +1,4 @@
+using DecayAtlas.Decomposition.Uncertainty;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests;
@@ -50,5 +51,62 @@ public class Invariants
     {
         double wf = 0.1 + 0.6 * Unit(a), ws = 0.8 + 0.15 * Unit(b);
         return K(wf, ws, 90, 0.1) is not { } coarse || coarse.UncertaintyBag > K(wf, ws, 90, 0.01)!.UncertaintyBag;
+    }
+
+    /// <summary>Every input that is uncertain, doubled in turn: the uncertainty of k grows with each, and that of S with each that S is made of.</summary>
+    [Property]
+    public bool Uncertainty_grows_with_that_of_each_input(uint a, uint b)
+    {
+        double wf = 0.35 + 0.3 * Unit(a), ws = 0.8 + 0.12 * Unit(b);
+        if (Both(wf, ws, null) is not { } before)
+            return true;
+        return Enum.GetValues<Doubled>().All(input =>
+        {
+            RateAndStabilisation after = Both(wf, ws, input)!;
+            bool isInS = input is not (Doubled.Days or Doubled.SlowHydrolysable or Doubled.SlowAsh);
+            return after.RatePerDay.Uncertainty > before.RatePerDay.Uncertainty
+                && after.RatePerDay.Value == before.RatePerDay.Value
+                && (isInS ? after.StabilisationFactor.Uncertainty > before.StabilisationFactor.Uncertainty : after.StabilisationFactor.Uncertainty == before.StabilisationFactor.Uncertainty);
+        });
+    }
+
+    private enum Doubled
+    {
+        Balance,
+        Tare,
+        Moisture,
+        BagAsh,
+        FastAsh,
+        SlowAsh,
+        FastHydrolysable,
+        SlowHydrolysable,
+        Days,
+    }
+
+    private static RateAndStabilisation? Both(double wf, double ws, Doubled? input)
+    {
+        double F(Doubled which) => input == which ? 2 : 1;
+        LitterLot fast = new(0.842, 0.02 * F(Doubled.FastHydrolysable), 0.05, 0.004 * F(Doubled.FastAsh), 0.25, 0.01 * F(Doubled.Tare));
+        LitterLot slow = new(0.552, 0.03 * F(Doubled.SlowHydrolysable), 0.04, 0.004 * F(Doubled.SlowAsh), 0.25, 0.01 * F(Doubled.Tare));
+        var assumed = new MeasurementAssumptions(AshFractionSd: 0.004 * F(Doubled.BagAsh));
+        RemainingFraction W(double w, LitterLot lot) => RemainingFraction.Of(
+            new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance), 0.005 * F(Doubled.Moisture)), lot, assumed).Value!;
+        return RateAndStabilisation.Of(W(wf, fast), fast, W(ws, slow), slow, new Exposure(90, 0.4 * F(Doubled.Days))).Value;
+    }
+
+    [Property]
+    public bool Permuting_the_burials_of_a_site_changes_nothing(ulong seed, bool hasPlots)
+    {
+        var random = new RandomStream(seed, "permuted");
+        SiteBurial[] burials = [.. Enumerable.Range(0, 3 + random.NextIndex(12)).Select(i => new SiteBurial(
+            random.NextNormalPair().First, new LotSharedPart($"f{i % 2}", $"s{i % 3}", new LotErrors(0.1, -0.2, 0.05, 0.01 * i)), hasPlots ? $"p{i % 3}" : null))];
+        SiteBurial[] permuted = [.. burials];
+        for (int i = permuted.Length - 1; i > 0; i--)
+        {
+            int j = random.NextIndex(i + 1);
+            (permuted[i], permuted[j]) = (permuted[j], permuted[i]);
+        }
+
+        return SiteInterval.Of(burials).Equals(SiteInterval.Of(permuted)) && SiteBootstrap.Of(burials, new(100)).Equals(SiteBootstrap.Of(permuted, new(100)));
     }
 }

@@ -14,7 +14,8 @@ public sealed class PlantingTests(ScenarioFixture scenario)
         "tare-missing", "balance-coarse", "balance-unstated", "bag-damaged", "bag-lost", "pair-incomplete", "pair-dates-differ",
         "role-differs-from-lot", "mass-initial-off-nominal", "ash-without-lot-ash", "drying-not-oven", "coordinates-impossible",
         "coordinates-zero", "coordinates-swapped", "coordinates-coarse", "coordinates-unstated", "site-moved", "covariate-missing",
-        "far-from-country", "bag-repeated", "masses-repeated", "lot-disagreement",
+        "far-from-country", "bag-repeated", "masses-repeated", "lot-disagreement", "replicate-outlier",
+        "contributor-bias", "digit-preference", "masses-repeated-across", "multivariate-outlier", "surprise",
     ];
 
     [Fact]
@@ -43,12 +44,12 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     }
 
     [Fact]
-    public void About_three_to_five_percent_of_the_burials_carry_a_fault()
+    public void About_three_to_seven_percent_of_the_burials_carry_a_fault()
     {
         var faulty = scenario.Contributions.SelectMany(c => c.Bags, (c, bag) => (c.Header.ContributionId, bag))
             .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId) || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId))
             .Select(pair => (pair.ContributionId, pair.bag.BurialId)).Distinct().Count();
-        Assert.InRange((double)faulty / scenario.Summary.Burials, 0.03, 0.055);
+        Assert.InRange((double)faulty / scenario.Summary.Burials, 0.03, 0.07);
     }
 
     [Fact]

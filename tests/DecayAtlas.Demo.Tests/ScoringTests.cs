@@ -76,11 +76,26 @@ public sealed class ScoringTests(ScenarioFixture scenario)
         DemoRecord[] records = [new("c", "bag", "1"), new("c", "bag", "2"), new("c", "bag", "3"), new("c", "bag", "4"), new("c", "site", "A"), new("other", "bag", "2")];
         FaultScore score = FaultScore.Of(planted, raised, records, code => code.StartsWith("mass", StringComparison.Ordinal) ? "physical" : "place");
         Assert.Equal((3, 2), (score.Planted, score.Found));
-        Assert.Equal([new FaultRecall("coordinates-zero", 1, 1), new FaultRecall("mass-gain", 2, 1)], score.ByCode);
-        Assert.Equal([new FaultRecall("physical", 2, 1), new FaultRecall("place", 1, 1)], score.ByFamily);
+        Assert.Equal(
+            [new FaultRecall("coordinates-zero", 1, 1, 0), new("depth-out-of-range", 0, 0, 1), new("drying-not-oven", 0, 0, 1), new("exposure-short", 0, 0, 2), new("mass-gain", 2, 1, 1)],
+            score.ByCode);
+        Assert.Equal([new FaultRecall("physical", 2, 1, 1), new FaultRecall("place", 1, 1, 4)], score.ByFamily);
         Assert.Equal("2", Assert.Single(score.Missed).RecordId);
         Assert.Equal((3, 2), (score.SoundRecords, score.SoundRecordsFlagged));
         Assert.Equal("exposure-short", Assert.Single(score.Unforeseen).Code);
+    }
+
+    [Fact]
+    public void Faults_that_come_in_sizes_are_counted_by_size()
+    {
+        PlantedFault[] planted =
+        [
+            new("c", "burial", "1", "multivariate-outlier", "") { Size = 0.1, SizeOf = "g" },
+            new("c", "burial", "2", "multivariate-outlier", "") { Size = 0.3, SizeOf = "g" },
+            new("c", "burial", "3", "multivariate-outlier", "") { Size = 0.3, SizeOf = "g" },
+        ];
+        FaultScore score = FaultScore.Of(planted, [new("c", "burial", "3", "multivariate-outlier", false)], [], _ => "outlier");
+        Assert.Equal([new SizedRecall("multivariate-outlier", 0.1, "g", 1, 0), new SizedRecall("multivariate-outlier", 0.3, "g", 2, 1)], score.BySize);
     }
 
     [Fact]

@@ -38,7 +38,7 @@ public sealed class Configurations : IDisposable
             grids: g.yaml
             countries: c.geojson
             limits: { file_bytes: 1000, package_bytes: 2000, files: 3, rows: 4 }
-            assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1 }
+            assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_sd_undried: 0.05 }
             flags:
               exposure_days: { min: 30, max: 200 }
               depth_cm: { min: 5, max: 12.5 }
@@ -48,6 +48,11 @@ public sealed class Configurations : IDisposable
               site_moved_m: 900
               replicate_outlier_level: 0.05
               digit_preference_level: 0.002
+              multivariate_outlier_level: 0.003
+              contributor_bias_limit: 3.5
+              surprise_limit: 4.5
+              surprise_block_degrees: 2
+              pasted_across_level: 0.05
               as_of: "2025-02-28"
             release: { title: T, publisher: P }
             train: { covariates: [a, b], seed: 9, folds: 4, block_degrees: 2.5, minimum_rows: 20, trees: 50 }
@@ -55,8 +60,8 @@ public sealed class Configurations : IDisposable
             """));
 
         Assert.Equal(new(1000, 2000, 3, 4), read.Limits);
-        Assert.Equal(new(0.1, 0.2, 0.3, 1), read.Assumptions);
-        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, 0.05, 0.002, new(2025, 2, 28)), read.Flags);
+        Assert.Equal(new(0.1, 0.2, 0.3, 1, 0.01, 0.05), read.Assumptions);
+        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, 0.05, 0.002, 0.003, 3.5, 4.5, 2, 0.05, new(2025, 2, 28)), read.Flags);
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
         Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));

@@ -1,5 +1,6 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Atlas.Records;
 
@@ -11,7 +12,7 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="Slow">The bag of the slow litter, where there is exactly one.</param>
 /// <param name="Bags">Every bag that names the burial, in the order sent.</param>
 /// <param name="StabilisationFactor">S (1), or why there is none.</param>
-/// <param name="RatePerDay">k (d⁻¹), or why there is none.</param>
+/// <param name="Rate">k (d⁻¹) with its covariance with S, or why there is none.</param>
 public sealed record Burial(
     ContributionHeader Header,
     string BurialId,
@@ -20,8 +21,11 @@ public sealed record Burial(
     Bag? Slow,
     IReadOnlyList<Bag> Bags,
     Computed<Estimate> StabilisationFactor,
-    Computed<Estimate> RatePerDay)
+    Computed<RateAndStabilisation> Rate)
 {
+    /// <summary>k (d⁻¹), or why there is none.</summary>
+    public Computed<Estimate> RatePerDay { get; } = Rate.Value is { } both ? both.RatePerDay : Rate.Reason!.Value;
+
     public RecordKey Key => new(Header.ContributionId, RecordKind.Burial, BurialId);
 
     /// <summary>The bag whose dates, depth and treatment stand for the burial: the slow one, since k is its rate.</summary>

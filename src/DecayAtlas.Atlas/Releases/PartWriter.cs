@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
 
@@ -34,6 +35,10 @@ public sealed class PartWriter
         var feed = TableFeed.OfFile(file);
         return Put(file, feed.Table.Name, runs.Sum(r => r.Count), stream => feed.Write(stream, runs));
     }
+
+    /// <summary>Writes one file of flags that belong to no contributor alone.</summary>
+    public ReleaseFile WriteFlags(string file, IReadOnlyList<Flag> flags) =>
+        Put(file, AtlasTables.Flags.Name, flags.Count, stream => TableFeed.OfFile(file).Write(stream, [new RowRun([.. AtlasTables.Flags.Columns.Select(c => c.Take(flags))])]));
 
     /// <summary>Writes the file that shows the columns of a table without rows.</summary>
     public ReleaseFile WriteEmpty(Table table)

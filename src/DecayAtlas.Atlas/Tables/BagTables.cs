@@ -71,6 +71,8 @@ public static partial class AtlasTables
             Number<ReleasedBurial>("k_u_per_day", "d-1", "Combined standard uncertainty of k.", x => x.Record.RatePerDay.Value?.Uncertainty),
             Number<ReleasedBurial>("k_u_bag_per_day", "d-1", "Part of it that belongs to this burial.", x => x.Record.RatePerDay.Value?.UncertaintyBag),
             Number<ReleasedBurial>("k_u_lot_per_day", "d-1", "Part of it that all bags of the lots share.", x => x.Record.RatePerDay.Value?.UncertaintyLot),
+            Number<ReleasedBurial>("k_s_cov_bag_per_day", "d-1", "Covariance of the errors of k and S from this burial's weighings, which both use.", x => x.Record.Rate.Value?.CovarianceBag),
+            Number<ReleasedBurial>("k_s_cov_lot_per_day", "d-1", "Covariance of the errors of k and S from the lots' chemistry.", x => x.Record.Rate.Value?.CovarianceLot),
             Text<ReleasedBurial>("k_missing_because", "Why k is missing.", x => x.Record.RatePerDay.Reason?.Code()),
             Text<ReleasedBurial>("use", "accepted, suspect or rejected.", x => AtlasCode.Of(x.Verdict.Use)),
             Text<ReleasedBurial>("use_because", "Flag codes that decided the use.", x => x.Verdict.Because),

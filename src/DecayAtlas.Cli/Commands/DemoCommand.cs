@@ -21,6 +21,10 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
         [DefaultValue(1)]
         public int Seed { get; init; }
 
+        [CommandOption("--graded")]
+        [Description("Plant only faults that show among others, in steps of size, instead of a few of every kind.")]
+        public bool Graded { get; init; }
+
         [CommandOption("--json")]
         [Description("Print the result as JSON and nothing else.")]
         public bool Json { get; init; }
@@ -31,7 +35,7 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        ScenarioSummary summary = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, observer));
+        ScenarioSummary summary = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, settings.Graded, observer));
         if (settings.Json)
         {
             screen.Json(summary);
@@ -50,10 +54,10 @@ internal static class DemoScenario
 {
     private const string Stage = "demo";
 
-    public static ScenarioSummary Make(string folder, int seed, IRunObserver observer)
+    public static ScenarioSummary Make(string folder, int seed, bool isGraded, IRunObserver observer)
     {
         observer.StageStarted(Stage);
-        ScenarioSummary summary = Scenario.Make(new DemoOptions(folder, seed), (what, done, of) => observer.StageProgressed(Stage, what, done, of));
+        ScenarioSummary summary = Scenario.Make(new DemoOptions(folder, seed, isGraded ? FaultSet.Graded : FaultSet.Every), (what, done, of) => observer.StageProgressed(Stage, what, done, of));
         observer.StageFinished(Stage, summary.AlreadyThere
             ? "the scenario is there already"
             : $"{summary.Sites} sites, {summary.Bags} bags, {summary.SoundContributions + summary.BrokenContributions} contributions invented");

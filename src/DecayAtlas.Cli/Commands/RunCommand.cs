@@ -20,7 +20,7 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
         {
             if (configuration.Demo is not { } demo)
                 return RecordedRun.Execute(configuration, observer, "all");
-            DemoScenario.Make(demo.Folder, demo.Seed, observer);
+            DemoScenario.Make(demo.Folder, demo.Seed, demo.IsGraded, observer);
             return RecordedRun.Execute(configuration, observer, "all", DemoVerdict.BrokenOnPurpose(demo.Folder));
         });
         DemoVerdict? verdict = configuration.Demo is { } scenario ? DemoVerdict.Of(scenario.Folder, configuration, result) : null;

@@ -28,14 +28,14 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             ? TruthComparison.OfFiles(Path.Combine(map.Folder, MapStage.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
             : null;
         return new DemoVerdict(
-            FaultScore.Of(planted, RaisedIn(release, taken), RecordsOf(release, taken), code => families.GetValueOrDefault(code, "intake")),
+            FaultScore.Of(planted, RaisedIn(release, taken), RecordsOf(release, taken), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
             response,
             BrokenOnPurpose(folder).SetEquals(Refused(taken).Select(NameOf)));
     }
 
     /// <summary>Names in the inbox of the contributions that were broken on purpose.</summary>
     public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
-        PlantedFaults.Load(folder).Where(p => p.RecordType == "contribution").Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
+        PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null }).Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
     private static IEnumerable<RaisedFlag> RaisedIn(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
     {
@@ -64,7 +64,15 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
     public void Write(Screen screen)
     {
         screen.Line($"Demo: {Faults.Found} of {Faults.Planted} planted faults flagged as expected; {Faults.SoundRecordsFlagged} of {Faults.SoundRecords} sound records flagged.");
-        screen.Table(["family", "planted", "found"], [.. Faults.ByFamily.Select(f => (IReadOnlyList<string>)[f.Name, $"{f.Planted}", $"{f.Found}"])]);
+        screen.Table(["family", "planted", "found", "false flags"], [.. Faults.ByFamily.Select(Row)]);
+        if (Faults.BySize.Count > 0)
+        {
+            screen.Line("Faults that only show among others:");
+            HashSet<string> statistical = [.. Faults.BySize.Select(s => s.Code)];
+            screen.Table(["code", "planted", "found", "false flags"], [.. Faults.ByCode.Where(c => statistical.Contains(c.Name)).Select(Row)]);
+            screen.Table(["code", "size", "of", "planted", "found"], [.. Faults.BySize.Select(s => (IReadOnlyList<string>)[s.Code, $"{s.Size}", s.SizeOf, $"{s.Planted}", $"{s.Found}"])]);
+        }
+
         foreach (PlantedFault missed in Faults.Missed.Take(20))
             screen.Line($"  missed: {missed.Code} on {missed.RecordType} {missed.RecordId} of {missed.ContributionId}");
         foreach (RaisedFlag alarm in Faults.FalseAlarms.Take(20))
@@ -77,6 +85,8 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         if (!FoundWhatWasPlanted)
             screen.Line("Demo: the contributions in quarantine are not just those broken on purpose.");
     }
+
+    private static IReadOnlyList<string> Row(FaultRecall recall) => [recall.Name, $"{recall.Planted}", $"{recall.Found}", $"{recall.FalseFlags}"];
 
     private static IEnumerable<IntakeResult> Refused(IEnumerable<IntakeResult> taken) =>
         taken.Where(t => t.Outcome is IntakeOutcome.Quarantined or IntakeOutcome.AlreadyQuarantined);

@@ -29,13 +29,16 @@ public static class ContributorBias
     /// <summary>Fewest contributors for a consensus.</summary>
     public const int FewestContributors = 5;
 
-    /// <summary>Scores each contributor.</summary>
-    public static Answer<ContributorScores> Of(IReadOnlyDictionary<string, IReadOnlyList<double>> readings)
+    /// <summary>Scores each contributor from its readings.</summary>
+    public static Answer<ContributorScores> Of(IReadOnlyDictionary<string, IReadOnlyList<double>> readings) =>
+        readings.Values.Any(v => v.Any(x => !double.IsFinite(x)))
+            ? Unanswered.NotFinite("readings")
+            : Of(readings.Where(r => r.Value.Count > 0).ToDictionary(r => r.Key, r => SampleSummary.Of([.. r.Value.Order()])!, StringComparer.Ordinal));
+
+    /// <summary>Scores each contributor from number, mean and standard deviation of its readings.</summary>
+    public static Answer<ContributorScores> Of(IReadOnlyDictionary<string, SampleSummary> readings)
     {
-        if (readings.Values.Any(v => v.Any(x => !double.IsFinite(x))))
-            return Unanswered.NotFinite("readings");
-        (string Name, SampleSummary S)[] contributors = [.. readings.Where(r => r.Value.Count > 0)
-            .OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => (r.Key, SampleSummary.Of([.. r.Value.Order()])!))];
+        (string Name, SampleSummary S)[] contributors = [.. readings.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => (r.Key, r.Value))];
         if (contributors.Length < FewestContributors)
             return Unanswered.TooFew("contributors", contributors.Length, FewestContributors);
         int within = contributors.Sum(c => c.S.Count - 1);
@@ -48,6 +51,8 @@ public static class ContributorBias
         double pooled = contributors.Sum(c => (c.S.Count - 1) * Math.Pow(c.S.Sd ?? 0, 2)) / within;
         double harmonic = contributors.Length / contributors.Sum(c => 1.0 / c.S.Count);
         double between = Math.Max(0, robust.Sd * robust.Sd - pooled / harmonic);
+        if (!(between + pooled > 0))
+            return Unanswered.NoScatter("readings within and between contributors");
         return new ContributorScores(robust.Mean, Math.Sqrt(between), Math.Sqrt(pooled), [.. contributors.Select(c =>
         {
             double bias = c.S.Mean - robust.Mean;

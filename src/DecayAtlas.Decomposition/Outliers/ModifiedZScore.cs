@@ -23,7 +23,7 @@ public sealed record ModifiedScores(IReadOnlyList<double> Scores, double Median,
 /// <remarks>
 /// Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small samples MAD is too small on the
 /// average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is marked in 15 % of normal samples of 5 and
-/// still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something in 5 % (or 1 %) of normal samples of n.
+/// still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something in 5 % (or 2.5, 1, 0.5 %) of normal samples of n.
 /// Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source), and no cut-off is calibrated.
 /// </remarks>
 public static class ModifiedZScore
@@ -34,12 +34,15 @@ public static class ModifiedZScore
     /// <summary>The cut-off of Iglewicz and Hoaglin.</summary>
     public const double CutOff = 3.5;
 
-    // the largest |M| of a normal sample: 95 % and 99 % points, simulated in R (400,000 samples each up to n = 20, 100,000 beyond)
-    private static readonly (int N, double Five, double One)[] Simulated =
+    // the largest |M| of a normal sample: 95, 97.5, 99 and 99.5 % points, simulated in R (400,000 samples each up to n = 20, 100,000 beyond)
+    private static readonly (int N, double Five, double TwoAndHalf, double One, double Half)[] Simulated =
     [
-        (5, 6.56, 15.44), (6, 4.62, 8.39), (7, 5.14, 9.40), (8, 4.35, 7.03), (9, 4.60, 7.45), (10, 4.22, 6.39), (11, 4.34, 6.54), (12, 4.07, 5.89),
-        (13, 4.17, 5.99), (14, 3.99, 5.53), (15, 4.04, 5.65), (16, 3.92, 5.31), (17, 3.97, 5.38), (18, 3.87, 5.15), (19, 3.91, 5.22), (20, 3.84, 5.03),
-        (25, 3.82, 4.86), (30, 3.75, 4.64), (40, 3.70, 4.50), (50, 3.69, 4.39), (100, 3.72, 4.25),
+        (5, 6.56, 9.55, 15.44, 22.00), (6, 4.62, 6.02, 8.39, 10.75), (7, 5.14, 6.70, 9.40, 12.11), (8, 4.35, 5.37, 7.03, 8.54),
+        (9, 4.60, 5.72, 7.45, 9.04), (10, 4.22, 5.07, 6.39, 7.54), (11, 4.34, 5.22, 6.54, 7.71), (12, 4.07, 4.80, 5.89, 6.81),
+        (13, 4.17, 4.91, 5.99, 6.92), (14, 3.99, 4.62, 5.53, 6.29), (15, 4.04, 4.70, 5.65, 6.43), (16, 3.92, 4.50, 5.31, 6.00),
+        (17, 3.97, 4.55, 5.38, 6.06), (18, 3.87, 4.40, 5.15, 5.78), (19, 3.91, 4.46, 5.22, 5.83), (20, 3.84, 4.34, 5.03, 5.57),
+        (25, 3.82, 4.27, 4.86, 5.31), (30, 3.75, 4.13, 4.64, 5.04), (40, 3.70, 4.04, 4.50, 4.86), (50, 3.69, 3.99, 4.39, 4.71),
+        (100, 3.72, 3.96, 4.25, 4.48),
     ];
 
     private const double NormalMad = 1.482602218505602;       // 1/Φ⁻¹(3/4)
@@ -65,15 +68,23 @@ public static class ModifiedZScore
     }
 
     /// <summary>
-    /// The |M| beyond which 5 % (or, strictly, 1 %) of normal samples of n hold some value; between the sizes simulated, by straight line; from 100 values on
+    /// The |M| beyond which a share of normal samples of n hold some value; between the sizes simulated, by straight line; from 100 values on
     /// the normal quantile for n values (Šidák), never below that of 100.
     /// </summary>
-    public static double CutOffFor(int n, bool isStrict = false)
+    /// <param name="level">That share: 0.05, 0.025, 0.01 or 0.005.</param>
+    public static double CutOffFor(int n, double level = 0.05)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(n, FewestValues);
-        double At(int i) => isStrict ? Simulated[i].One : Simulated[i].Five;
+        double At(int i) => level switch
+        {
+            0.05 => Simulated[i].Five,
+            0.025 => Simulated[i].TwoAndHalf,
+            0.01 => Simulated[i].One,
+            0.005 => Simulated[i].Half,
+            _ => throw new ArgumentOutOfRangeException(nameof(level), level, "no cut-off was simulated for this level"),
+        };
         if (n >= 100)
-            return Math.Max(At(Simulated.Length - 1), MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(isStrict ? 0.99 : 0.95, 1.0 / n)));
+            return Math.Max(At(Simulated.Length - 1), MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(1 - level, 1.0 / n)));
         int above = Array.FindIndex(Simulated, s => s.N >= n);
         if (Simulated[above].N == n)
             return At(above);

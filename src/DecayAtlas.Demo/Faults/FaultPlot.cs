@@ -26,11 +26,15 @@ internal sealed class FaultPlot
     public List<PlantedFault> Faults { get; } = [];
 
     /// <summary>Takes the next burial that fits and lies on a site without any fault in this contribution.</summary>
-    public (ContributionDraft Contribution, BurialDraft Burial) TakeBurial(Func<ContributionDraft, BurialDraft, bool> fits)
+    public (ContributionDraft Contribution, BurialDraft Burial) TakeBurial(Func<ContributionDraft, BurialDraft, bool> fits) =>
+        TakeBurialIfAny(fits) ?? throw new InvalidOperationException("The scenario has no burial left for a fault that was to be planted.");
+
+    /// <summary>The same, or nothing where none fits.</summary>
+    public (ContributionDraft Contribution, BurialDraft Burial)? TakeBurialIfAny(Func<ContributionDraft, BurialDraft, bool> fits)
     {
         (ContributionDraft contribution, BurialDraft burial) =
             _burials.Find(pair => !_taken.Contains((pair.Contribution.Id, pair.Burial.SiteId)) && fits(pair.Contribution, pair.Burial));
-        if (burial is null) throw new InvalidOperationException("The scenario has no burial left for a fault that was to be planted.");
+        if (burial is null) return null;
         _taken.Add((contribution.Id, burial.SiteId));
         return (contribution, burial);
     }
@@ -38,11 +42,15 @@ internal sealed class FaultPlot
     public (ContributionDraft Contribution, BurialDraft Burial) TakeBurial() => TakeBurial((_, _) => true);
 
     /// <summary>Takes the next site that fits, with no fault on it yet.</summary>
-    public (ContributionDraft Contribution, SiteDraft Site) TakeSite(Func<ContributionDraft, SiteDraft, bool> fits)
+    public (ContributionDraft Contribution, SiteDraft Site) TakeSite(Func<ContributionDraft, SiteDraft, bool> fits) =>
+        TakeSiteIfAny(fits) ?? throw new InvalidOperationException("The scenario has no site left for a fault that was to be planted.");
+
+    /// <summary>The same, or nothing where none fits.</summary>
+    public (ContributionDraft Contribution, SiteDraft Site)? TakeSiteIfAny(Func<ContributionDraft, SiteDraft, bool> fits)
     {
         (ContributionDraft contribution, SiteDraft site) =
             _sites.Find(pair => !_taken.Contains((pair.Contribution.Id, pair.Site.SiteId)) && fits(pair.Contribution, pair.Site));
-        if (site is null) throw new InvalidOperationException("The scenario has no site left for a fault that was to be planted.");
+        if (site is null) return null;
         _taken.Add((contribution.Id, site.SiteId));
         return (contribution, site);
     }
@@ -58,11 +66,16 @@ internal sealed class FaultPlot
         foreach (BagDraft bag in burial.Bags) Bag(contribution, bag, code, what, followsFrom);
     }
 
-    public void Burial(ContributionDraft contribution, BurialDraft burial, string code, string what, string? followsFrom = null) =>
-        Faults.Add(new PlantedFault(contribution.Id, "burial", burial.BurialId, code, what) { FollowsFrom = followsFrom });
+    public void Burial(
+        ContributionDraft contribution, BurialDraft burial, string code, string what, string? followsFrom = null, double? size = null, string? sizeOf = null) =>
+        Faults.Add(new PlantedFault(contribution.Id, "burial", burial.BurialId, code, what) { FollowsFrom = followsFrom, Size = size, SizeOf = sizeOf });
 
-    public void Site(ContributionDraft contribution, SiteDraft site, string code, string what, string? followsFrom = null) =>
-        Faults.Add(new PlantedFault(contribution.Id, "site", site.SiteId, code, what) { FollowsFrom = followsFrom });
+    public void Site(
+        ContributionDraft contribution, SiteDraft site, string code, string what, string? followsFrom = null, double? size = null, string? sizeOf = null) =>
+        Faults.Add(new PlantedFault(contribution.Id, "site", site.SiteId, code, what) { FollowsFrom = followsFrom, Size = size, SizeOf = sizeOf });
+
+    public void Contribution(ContributionDraft contribution, string code, string what, double size, string sizeOf) =>
+        Faults.Add(new PlantedFault(contribution.Id, PlantedFault.ContributionRecord, contribution.Id, code, what) { Size = size, SizeOf = sizeOf });
 
     public static void Times(int count, Action plant)
     {

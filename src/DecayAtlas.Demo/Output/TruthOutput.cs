@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using DecayAtlas.Demo.Campaigns;
 using DecayAtlas.Demo.Truth;
+using DecayAtlas.Demo.World;
 using nietras.SeparatedValues;
 
 namespace DecayAtlas.Demo.Output;
@@ -22,6 +23,8 @@ internal static class TruthOutput
             row["code"].Set(fault.Code);
             row["what"].Set(fault.What);
             row["follows_from"].Set(fault.FollowsFrom ?? "");
+            row["size"].Set(fault.Size?.ToString(CultureInfo.InvariantCulture) ?? "");
+            row["size_of"].Set(fault.SizeOf ?? "");
         });
         Save(Path.Combine(truth, "sites.csv"), sites, (site, row) =>
         {
@@ -59,7 +62,7 @@ internal static class TruthOutput
           site's S. They are the site's truth before any position was spoiled.
         - `planted-faults.csv`: every fault planted on purpose, with the code to expect on that record. A row with
           `follows_from` is a consequence: a flag that is right there, but that a pipeline may leave out once it has found
-          the cause.
+          the cause. Faults that come in sizes have `size`, and `size_of` says of what.
 
         ## The response
 
@@ -82,6 +85,10 @@ internal static class TruthOutput
         | burial, normal, sd | {DecayResponse.BurialSdLnRate} | {DecayResponse.BurialSdStabilisation} |
         | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
         | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
+
+        Round {-WarmGround.LatitudeDegrees} S, {-WarmGround.LongitudeDegrees} W, within {WarmGround.RadiusDegrees} degrees, the ground is warmed from below by up to {WarmGround.ExcessCelsius} degC, and
+        ln k is less than the response says, by up to {WarmGround.LnRateLoss}. Nobody buries bags there: it is the place where a model must say
+        that it does not know.
 
         Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all. Sites with k outside 0.003 to 0.021 per day were
         not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the

@@ -36,7 +36,7 @@ public static class ConfigurationReader
             root.Text("grids") is { } grids ? Resolve(grids) : null,
             root.Text("countries") is { } countries ? Resolve(countries) : null,
             root.Text("decisions") is { } decisions ? Resolve(decisions) : null,
-            root.Has("demo") ? new DemoSection(Resolve(root.In("demo").Text("folder")!), root.In("demo").WholeNumber("seed")!.Value) : null,
+            root.Has("demo") ? new DemoSection(Resolve(root.In("demo").Text("folder")!), root.In("demo").WholeNumber("seed")!.Value, root.In("demo").Text("faults") == "graded") : null,
             new IntakeLimits(
                 limits.Long("file_bytes") ?? IntakeLimits.Default.MaxFileBytes,
                 limits.Long("package_bytes") ?? IntakeLimits.Default.MaxPackageBytes,
@@ -51,7 +51,9 @@ public static class ConfigurationReader
                 assumed.Number("balance_resolution_g") ?? MeasurementAssumptions.Default.BalanceResolutionGrams,
                 assumed.Number("tare_sd_g") ?? MeasurementAssumptions.Default.TareSdGrams,
                 assumed.Number("ash_fraction_sd") ?? MeasurementAssumptions.Default.AshFractionSd,
-                assumed.Number("date_half_width_d") ?? MeasurementAssumptions.Default.DateHalfWidthDays),
+                assumed.Number("date_half_width_d") ?? MeasurementAssumptions.Default.DateHalfWidthDays,
+                assumed.Number("moisture_sd") ?? MeasurementAssumptions.Default.MoistureSd,
+                assumed.Number("moisture_sd_undried") ?? MeasurementAssumptions.Default.UndriedMoistureSd),
             Flags(flags),
             release.Text("title") ?? "Litter-bag decomposition atlas",
             release.Text("publisher") ?? "The campaign",
@@ -82,6 +84,11 @@ public static class ConfigurationReader
             flags.Number("site_moved_m") ?? defaults.SiteMovedMetres,
             flags.Number("replicate_outlier_level") ?? defaults.ReplicateOutlierLevel,
             flags.Number("digit_preference_level") ?? defaults.DigitPreferenceLevel,
+            flags.Number("multivariate_outlier_level") ?? defaults.MultivariateOutlierLevel,
+            flags.Number("contributor_bias_limit") ?? defaults.ContributorBiasLimit,
+            flags.Number("surprise_limit") ?? defaults.SurpriseLimit,
+            flags.Number("surprise_block_degrees") ?? defaults.SurpriseBlockDegrees,
+            flags.Number("pasted_across_level") ?? defaults.PastedAcrossLevel,
             flags.Date("as_of"));
     }
 

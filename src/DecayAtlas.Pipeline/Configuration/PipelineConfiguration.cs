@@ -41,8 +41,8 @@ public sealed record PipelineConfiguration(
     public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
 }
 
-/// <summary>Where the invented scenario lies, and its seed.</summary>
-public sealed record DemoSection(string Folder, int Seed);
+/// <summary>Where the invented scenario lies, its seed, and whether its faults come in steps of size.</summary>
+public sealed record DemoSection(string Folder, int Seed, bool IsGraded);
 
 /// <summary>Which covariates the model uses, in this order, and how it is trained.</summary>
 public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options)

@@ -47,8 +47,8 @@ internal static class CopyFlags
     private static IEnumerable<Flag> RepeatedMasses(IReadOnlyList<Burial> burials)
     {
         var groups = burials
-            .Where(b => b is { Fast: not null, Slow: not null } && Masses(b) is not null)
-            .GroupBy(b => (b.Header.ContributorId, Masses(b)!.Value))
+            .Where(b => MassesOf(b) is not null)
+            .GroupBy(b => (b.Header.ContributorId, MassesOf(b)!.Value))
             .Where(g => g.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Skip(1).Any())
             .Select(g => g.ToArray())
             .ToArray();
@@ -93,12 +93,14 @@ internal static class CopyFlags
         }
     }
 
-    private static (double, double, double, double)? Masses(Burial burial) =>
-        burial.Fast!.Row is { MassInitialGrams: { } a, MassFinalGrams: { } b } && burial.Slow!.Row is { MassInitialGrams: { } c, MassFinalGrams: { } d }
+    /// <summary>The four masses of a whole pair (g), where all were sent.</summary>
+    internal static (double, double, double, double)? MassesOf(Burial burial) =>
+        burial is { Fast.Row: { MassInitialGrams: { } a, MassFinalGrams: { } b }, Slow.Row: { MassInitialGrams: { } c, MassFinalGrams: { } d } }
             ? (a, b, c, d)
             : null;
 
-    private static bool IsTelling(Burial burial) =>
+    /// <summary>Whether both bags were weighed finely enough for equal masses to mean something.</summary>
+    internal static bool IsTelling(Burial burial) =>
         burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
 
     private static HashSet<(string, string)> SitePairs(Burial[] group)

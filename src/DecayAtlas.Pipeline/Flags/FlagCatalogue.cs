@@ -216,6 +216,12 @@ public static class FlagCatalogue
         "both initial and both final masses equal those of a burial of the same contributor at another site; where the balance is coarser than 0.01 g, at least two burials of the two sites must agree, since one may by chance.",
         "Check which site the numbers belong to.");
 
+    public static FlagDefinition MassesRepeatedAcross { get; } = new(
+        "masses-repeated-across", "copy", Note, RecordKind.Burial,
+        "All four masses of the burial are those of a burial that another group sent, and so are those of more burials of the two contributions than chance allows. One burial was sent by two groups, or numbers were pasted.",
+        "balances of 0.01 g or finer; at least 2 burials of the two contributions agree in both initial and both final masses, and so many that fewer than pasted_across_level (0.01 by default) pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
+        "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial counts twice.");
+
     public static FlagDefinition LotDisagreement { get; } = new(
         "lot-disagreement", "copy", Note, RecordKind.Lot,
         "Contributions disagree on the chemistry of a lot. Each contribution is computed with what it states.",
@@ -225,7 +231,7 @@ public static class FlagCatalogue
     public static FlagDefinition ReplicateOutlier { get; } = new(
         "replicate-outlier", "outlier", Suspect, RecordKind.Burial,
         "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. A swapped label, lost litter or a slip of the pen are the usual causes; a wet hollow or an ant nest are real, and a curator may let them stand.",
-        "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 burials, |modified z-score| above its simulated cut-off for n; 15 and more, generalised ESD, at most one in five looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer than 15 of which more than half agree to the last digit. replicate_outlier_level (0.01 by default) is the share of sound sites at which either quantity would be flagged by chance.",
+        "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 burials, |modified z-score| above its simulated cut-off for n, or Grubbs' T above its critical value (ASTM E178), each at half the level, for the one sees two outliers and the other sees one more sharply; 15 and more, generalised ESD, at most one in five looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer than 15 of which more than half agree to the last digit. replicate_outlier_level (0.01 by default) is the share of sound sites at which either quantity would be flagged by chance.",
         "Check both bags' masses and labels. If they are right, ask the curator to overrule the flag: a true extreme belongs to the site.");
 
     public static FlagDefinition DigitPreferred { get; } = new(
@@ -233,6 +239,24 @@ public static class FlagCatalogue
         "The last digits of the final masses do not come up equally often. Readings were rounded by eye, the balance reads in coarser steps than stated, or numbers were made up.",
         "Pearson's chi-square of the last digits against equal shares, 9 degrees of freedom, P < digit_preference_level (0.001 by default); for at least 50 final masses read to a stated power of ten, each litter's ranging over 20 steps of the balance or more.",
         "Check what the balance shows, and send its true resolution; send masses as read.");
+
+    public static FlagDefinition MultivariateOutlier { get; } = new(
+        "multivariate-outlier", "outlier", Note, RecordKind.Burial,
+        "S and ln k of the burial, taken together, lie far from the other burials of the site. The scatter of many sites tells what is far, so that an odd burial is seen beside two others, where replicate-outlier can't judge. S and ln k hold both mass losses; a slip in either mass, or two bags exchanged, moves both.",
+        "squared robust distance of the difference from the mean of the site's other burials > the 1 - multivariate_outlier_level quantile of chi-square with 2 degrees of freedom (0.0005 by default, a distance of 3.9). The scatter is that of all accepted burials of the ecosystem in the campaign about their site means (fast minimum covariance determinant), where they are 50 or more, else of the whole campaign; each burial's own measuring errors are added. Sites with 3 burials or more are judged; at most a third of a site is noted.",
+        "Check both bags' masses and labels; a real extreme may stand.");
+
+    public static FlagDefinition ContributorBias { get; } = new(
+        "contributor-bias", "outlier", Note, RecordKind.Contribution,
+        "The contribution as a whole lies off what the others say: its bags weigh more or less before burial than other groups' bags of the same lots, as on a balance that reads high, or with a wrong tare; or k or S of its sites is higher or lower than their covariates let expect, as when litter was not dried.",
+        "|z| > contributor_bias_limit (3 by default, the action limit of ISO 13528:2015). z = (mean - robust mean of the contributions)/√(τ² + s²/n), with τ the robust standard deviation between contributions and s that within them. Initial litter masses: less the consensus on the lot, for lots that 5 contributions use. ln k and S: residuals of the regression behind surprise, contributions with 3 sites or more, sensitive sites left out. measured: how far off; limit: how far off it might be.",
+        "Check the balance with a known mass, the tare of the lots, and the drying. A bias of both weighings hardly moves k.");
+
+    public static FlagDefinition Surprise { get; } = new(
+        "surprise", "outlier", Note, RecordKind.Site,
+        "Mean ln k or S of the site is far from what a model of other regions expects from its covariates, and outside what the sites most alike have. A wrong place, wrong litter or wrong dates look like this; so does a real discovery.",
+        "|observed - expected|/sd > surprise_limit (4 by default), and outside the range of the 10 sites of other folds with the most similar covariates. Expected: robust regression (Huber) on all numeric covariates and their squares, fitted without the fold of spatial blocks (surprise_block_degrees, 1 by default) that holds the site; sd: scatter between sites, the site's replicates, and the fit. Accepted sites, untreated plots. Needs numeric grids and ten rows a term (five, without squares, at the least). It does not depend on the trained model.",
+        "Check coordinates, dates, lots and masses. If they are right, look at the soil: this is where something is to be learnt.");
 
     /// <summary>Every definition, by family and severity as the documentation lists them.</summary>
     public static IReadOnlyList<FlagDefinition> All { get; } =
@@ -244,7 +268,7 @@ public static class FlagCatalogue
         AshWithoutLotAsh, DryingNotOven,
         CoordinatesImpossible, CoordinatesZero, CoordinatesSwapped, CoordinatesCoarse, CoordinatesUnstated,
         SiteMoved, CovariateMissing, FarFromCountry, CountryUnknown,
-        BagRepeated, MassesRepeated, LotDisagreement,
-        ReplicateOutlier, DigitPreferred,
+        BagRepeated, MassesRepeated, MassesRepeatedAcross, LotDisagreement,
+        ReplicateOutlier, MultivariateOutlier, DigitPreferred, ContributorBias, Surprise,
     ];
 }

@@ -53,16 +53,7 @@ internal static class OutlierFlags
         int n = values.Length;
         if (n < ModifiedZScore.FewestValues || ModifiedZScore.Of(values).Value is not { } scores)
             yield break;
-        IEnumerable<(int Index, double Score, double Limit)> apart =
-            n >= GeneralisedEsd.FewestValues
-                ? (GeneralisedEsd.Of(values, n / ReplicatesPerOutlier, options.ReplicateOutlierLevel).Value?.Outliers ?? [])
-                    .Select(step => (step.Index, step.Statistic, step.Critical))
-                // more than half are equal, as on a coarse balance: no cut-off is calibrated for that
-                : scores.ScaleUsed == RobustScale.MeanAbsoluteDeviation ? []
-                : scores.Scores.Select((m, i) => (i, Math.Abs(m), ModifiedZScore.CutOffFor(n, options.ReplicateOutlierLevel < 0.05)))
-                    .Where(x => x.Item2 > x.Item3);
-        string method = n >= GeneralisedEsd.FewestValues ? "generalised ESD" : "modified z-score";
-        foreach ((int index, double score, double limit) in apart)
+        foreach ((int index, double score, double limit, string method) in Apart(values, scores, options.ReplicateOutlierLevel))
         {
             Replicate replicate = replicates[index];
             // a step of the balance is no outlier, however well its neighbours agree
@@ -73,6 +64,27 @@ internal static class OutlierFlags
                     $"{quantity} is {replicate.Value:0.000}, the median of the site's {n} burials is {scores.Median:0.000}: {method} {score:0.00}, limit {limit:0.00}."));
             }
         }
+    }
+
+    private static IEnumerable<(int Index, double Score, double Limit, string Method)> Apart(double[] values, ModifiedScores scores, double level)
+    {
+        int n = values.Length;
+        if (n >= GeneralisedEsd.FewestValues)
+        {
+            return (GeneralisedEsd.Of(values, n / ReplicatesPerOutlier, level).Value?.Outliers ?? [])
+                .Select(step => (step.Index, step.Statistic, step.Critical, "generalised ESD"));
+        }
+
+        // more than half are equal, as on a coarse balance: no cut-off is calibrated for that
+        if (scores.ScaleUsed == RobustScale.MeanAbsoluteDeviation)
+            return [];
+        // half the level each: Grubbs' test sees one outlier with twice the power, and none of two that hide each other; the median sees both
+        double cutOff = ModifiedZScore.CutOffFor(n, level / 2);
+        IEnumerable<(int Index, double Score, double Limit, string Method)> apart =
+            scores.Scores.Select((m, i) => (i, Math.Abs(m), cutOff, "modified z-score")).Where(x => x.Item2 > cutOff);
+        return Grubbs.Of(values, level / 2).Value is { IsOutlier: true } g
+            ? apart.Append((g.Index, g.Statistic, g.Critical, "Grubbs' T"))
+            : apart;
     }
 
     private static IEnumerable<Flag> Digits(Contribution contribution, FlagOptions options)

@@ -78,7 +78,7 @@ public static class RecordedRun
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
             Quarantined = quarantined,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
-            Flags = counts?.Flags ?? [],
+            Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
             BurialsByUse = counts?.BurialsByUse ?? [],
             RateMissing = counts?.RateMissing ?? [],
             ReleaseId = made.Published?.Release.Release.ToString(),

@@ -2,6 +2,7 @@ using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.CrossCheck;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
 
@@ -20,6 +21,7 @@ public sealed class ComputeStage
     private readonly SharedInputs _shared;
     private readonly SnapMemory _snapped;
     private readonly RowMemory _rows;
+    private readonly EvidenceMemory _evidence;
     private readonly ContributorWork _work;
     private readonly Ledger _ledger;
     private readonly IReadOnlyList<string> _unknown;
@@ -34,6 +36,7 @@ public sealed class ComputeStage
         DecisionList decisions = configuration.Decisions is { } file ? DecisionList.Read(file) : DecisionList.None;
         _snapped = new SnapMemory(_atlas);
         _rows = new RowMemory(_atlas);
+        _evidence = new EvidenceMemory(_atlas);
         _ledger = Ledger.Load(_atlas);
 
         IReadOnlyList<ContributionHeader> all = intake.AllHeaders();
@@ -112,6 +115,7 @@ public sealed class ComputeStage
         {
             ContributorResult result = _work.Compute(todo[i].Group);
             _rows.Save(todo[i].Key, result.Rows);
+            _evidence.Save(todo[i].Key, result.Evidence);
             entries[i] = EntryOf(todo[i], result);
             progress?.Invoke(todo[i].Group.ContributorId, Interlocked.Increment(ref done), todo.Count);
         });
@@ -132,15 +136,26 @@ public sealed class ComputeStage
 
         // rare, so one at a time: the first computes the contributor, the others find it remembered
         lock (_recomputing)
-        {
-            if (_rows.Load(planned.Key, file) is { } madeMeanwhile)
-                return madeMeanwhile;
-            foreach (GridInput grid in _shared.Grids)
-                _snapped.Cover(grid, planned.Stays);
-            ContributorRows computed = _work.Compute(planned.Group).Rows;
-            _rows.Save(planned.Key, computed);
-            return computed.RunOf(file);
-        }
+            return _rows.Load(planned.Key, file) ?? Recompute(planned).Rows.RunOf(file);
+    }
+
+    /// <summary>What of a contributor is held against others: remembered, or computed again where the memory is gone. Safe on several threads.</summary>
+    internal Evidence EvidenceOf(PlannedContributor planned)
+    {
+        if (_evidence.Load(planned.Key) is { } evidence)
+            return evidence;
+        lock (_recomputing)
+            return _evidence.Load(planned.Key) ?? Recompute(planned).Evidence;
+    }
+
+    private ContributorResult Recompute(PlannedContributor planned)
+    {
+        foreach (GridInput grid in _shared.Grids)
+            _snapped.Cover(grid, planned.Stays);
+        ContributorResult result = _work.Compute(planned.Group);
+        _rows.Save(planned.Key, result.Rows);
+        _evidence.Save(planned.Key, result.Evidence);
+        return result;
     }
 
     /// <summary>Keeps what this run used and forgets the rest.</summary>
@@ -148,6 +163,7 @@ public sealed class ComputeStage
     {
         ledger.Save(_atlas);
         _rows.KeepOnly(ledger.Contributors.Values.Select(e => e.Key));
+        _evidence.KeepOnly(ledger.Contributors.Values.Select(e => e.Key));
         _snapped.KeepOnly(_shared.Grids);
     }
 

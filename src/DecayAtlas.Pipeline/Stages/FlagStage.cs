@@ -29,12 +29,13 @@ public static class FlagStage
 
 /// <summary>
 /// The use of every record, once the flags that a decision overrules are set aside. A record inherits from what it depends on:
-/// a bag from its site, a burial from its site and from every one of its bags.
+/// a bag from its site, a burial from its site and from every one of its bags. For one thread.
 /// </summary>
 public sealed class Verdicts
 {
     private readonly ILookup<RecordKey, Flag> _flags;
     private readonly Dictionary<string, Verdict> _sites;
+    private readonly Dictionary<RecordKey, Verdict> _burials = [];
 
     internal Verdicts(IEnumerable<Flag> flags, IEnumerable<Site> sites)
     {
@@ -46,8 +47,13 @@ public sealed class Verdicts
 
     public Verdict Of(Bag bag) => Join(From(_flags[bag.Key]), _sites[bag.SiteKey]);
 
-    public Verdict Of(Burial burial) =>
-        burial.Bags.Select(Of).Append(From(_flags[burial.Key])).Aggregate(Verdict.Accepted, Join);
+    public Verdict Of(Burial burial)
+    {
+        // asked for by the summary, the counts and the released row: joined once
+        if (!_burials.TryGetValue(burial.Key, out Verdict? verdict))
+            _burials[burial.Key] = verdict = burial.Bags.Select(Of).Append(From(_flags[burial.Key])).Aggregate(Verdict.Accepted, Join);
+        return verdict;
+    }
 
     private static Verdict From(IEnumerable<Flag> flags)
     {

@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Uncertainty;
 using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
@@ -53,16 +54,15 @@ public static class IndexStage
     {
         Dictionary<string, (LotRow Row, LitterLot Lot)> lots = contribution.Lots.ToDictionary(
             row => row.LotId,
-            row => (row, new LitterLot(row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams)),
+            row => (row, LotOf(row)),
             StringComparer.Ordinal);
         return
         [
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
             {
                 (LotRow lotRow, LitterLot lot) = lots[row.LotId];
-                var weighing = new BagWeighing(row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams);
                 return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
-                    RemainingFraction.Of(weighing, lot, assumptions));
+                    RemainingFraction.Of(WeighingOf(row, assumptions), lot, assumptions));
             }),
         ];
     }
@@ -83,7 +83,7 @@ public static class IndexStage
         return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, LotOf(fast[0])) : fast[0].Remaining.Reason!.Value;
     }
 
-    private static Computed<Estimate> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
+    private static Computed<RateAndStabilisation> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
     {
         if ((Single(fast, MissingReason.FastBagAbsent) ?? Single(slow, MissingReason.SlowBagAbsent)) is { } reason)
             return reason;
@@ -91,7 +91,7 @@ public static class IndexStage
             return unweighed;
         if (slow[0].Row.RetrievedOn is not { } retrieved)
             return MissingReason.RetrievalNotReported;
-        return TwoLitterIndex.RatePerDay(
+        return RateAndStabilisation.Of(
             fast[0].Remaining.Value!, LotOf(fast[0]), slow[0].Remaining.Value!, LotOf(slow[0]),
             Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions));
     }
@@ -103,6 +103,12 @@ public static class IndexStage
         _ => MissingReason.PairAmbiguous,
     };
 
-    private static LitterLot LotOf(Bag bag) => new(
-        bag.Lot.HydrolysableFraction, bag.Lot.HydrolysableFractionSd, bag.Lot.AshFraction, bag.Lot.AshFractionSd, bag.Lot.TareGrams, bag.Lot.TareSdGrams);
+    private static LitterLot LotOf(Bag bag) => LotOf(bag.Lot);
+
+    internal static LitterLot LotOf(LotRow row) => new(
+        row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);
+
+    internal static BagWeighing WeighingOf(BagRow row, MeasurementAssumptions assumptions) => new(
+        row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
+        row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
 }

@@ -21,7 +21,8 @@ public static class PublishStage
             : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
-    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
+    public static Output Run(
+        PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
     {
         var atlas = new AtlasFolder(configuration.Atlas);
         var writer = new PartWriter(atlas);
@@ -40,6 +41,9 @@ public static class PublishStage
             known[toWrite[i].Key] = written[i];
 
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
+        ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : writer.WriteFlags(CrossCheckStage.FileName, flags)) : crossChecked.Result.File;
+        if (across is not null)
+            files.Add(across);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         string exportKey = WorkKey.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
         ReleaseFile export = computed.Ledger.Parts.GetValueOrDefault(exportKey) is { } before && writer.Has(before)
@@ -51,7 +55,7 @@ public static class PublishStage
         foreach (PartPlan plan in plans)
             parts[plan.Key] = known[plan.Key]!;
         writer.Flush();
-        compute.Remember(computed.Ledger with { Parts = parts });
+        compute.Remember(computed.Ledger with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
 
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed));
         return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length);

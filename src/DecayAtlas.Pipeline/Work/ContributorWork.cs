@@ -3,6 +3,7 @@ using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.CrossCheck;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Pipeline.Stages;
 
@@ -27,8 +28,9 @@ internal sealed record ContributorGroup(
 }
 
 /// <summary>What was computed for one contributor.</summary>
+/// <param name="Evidence">What of it is held against other contributors.</param>
 /// <param name="IdleDecisions">Overrulings that found no flag.</param>
-internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, IReadOnlyList<string> IdleDecisions);
+internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, Evidence Evidence, IReadOnlyList<string> IdleDecisions);
 
 /// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of stages, and nothing that looks beyond it.</summary>
 internal sealed class ContributorWork(
@@ -55,7 +57,9 @@ internal sealed class ContributorWork(
         SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);
         ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, decisions.For(group));
         Decision[] idle = [.. decisions.For(group).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
-        return new ContributorResult(ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, snap, flags, summaries), [.. idle.Select(Describe)]);
+        return new ContributorResult(
+            ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, snap, flags, summaries),
+            EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities), [.. idle.Select(Describe)]);
     }
 
     private static string Describe(Decision decision) =>

@@ -23,6 +23,9 @@ internal sealed record Ledger
     /// <summary>By the key of the part.</summary>
     public SortedDictionary<string, ReleaseFile> Parts { get; init; } = new(StringComparer.Ordinal);
 
+    /// <summary>What the contributors, held against one another, gave last.</summary>
+    public CrossChecked? CrossCheck { get; init; }
+
     public static Ledger Load(AtlasFolder atlas) =>
         CacheFile.Load<Ledger>(PathIn(atlas)) is { Version: CurrentVersion } ledger ? ledger : new Ledger();
 
@@ -41,6 +44,13 @@ internal sealed record Ledger
 internal sealed record LedgerEntry(
     string Key, IReadOnlyList<string> Contents, SortedDictionary<string, int> RowsByFile, IReadOnlyList<string> Licences, WorkCounts Counts,
     IReadOnlyList<string> IdleDecisions);
+
+/// <summary>What came of holding all contributors against one another.</summary>
+/// <param name="Key">Stands for the rows of all of them.</param>
+/// <param name="File">The part that holds the flags; <see langword="null"/> where there are none.</param>
+/// <param name="Flags">Flags by code.</param>
+/// <param name="NotJudged">What could not be judged, and why.</param>
+internal sealed record CrossChecked(string Key, ReleaseFile? File, SortedDictionary<string, int> Flags, IReadOnlyList<string> NotJudged);
 
 /// <summary>Digests of the shared inputs.</summary>
 internal sealed record LastInputs(string Code, string Settings, string Countries, SortedDictionary<string, string> Grids)

@@ -10,6 +10,9 @@ namespace DecayAtlas.Pipeline.Work;
 internal sealed record SharedInputs(
     string Code, string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
 {
+    /// <summary>Names of the grids that hold quantities and not classes, in ordinal order.</summary>
+    public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name).Order(StringComparer.Ordinal)];
+
     /// <summary>Reads what the configuration names.</summary>
     /// <exception cref="ConfigurationException">The catalogue or the outlines are not usable.</exception>
     /// <exception cref="GridException">A grid file is missing.</exception>

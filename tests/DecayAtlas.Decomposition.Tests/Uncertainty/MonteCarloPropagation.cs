@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using DecayAtlas.Decomposition.Uncertainty;
 using MathNet.Numerics.Statistics;
 
@@ -12,8 +11,8 @@ public class MonteCarloPropagation
 
     private static BurialInputs Burial(string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a") => new(
         key,
-        lot, new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01), Fast,
-        lot, new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01), Slow,
+        lot, new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01, 0.006), Fast,
+        lot, new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01, 0.006), Slow,
         Exposure.Between(new(2024, 4, 1), new(2024, 6, 30), Assumed));
 
     private static RateAndStabilisation FirstOrder(BurialInputs b) => RateAndStabilisation.Of(
@@ -104,18 +103,4 @@ public class MonteCarloPropagation
     public void A_burial_without_k_says_why() =>
         Assert.Equal(MissingReason.SlowLossAtPlateau,
             MonteCarlo.Propagate([Burial("q", slowFinal: 1.0)], Assumed, new())[0].Reason);
-
-    [Fact]
-    public void A_hundred_million_draws_fit_in_a_minute_on_two_cores()
-    {
-        // 10^4 draws for 10^4 burials in 60 s on 2 cores leaves 12 ms of one core a burial; the fastest of 50 counts, since the machine has other work
-        double fastest = Enumerable.Range(0, 50).Min(i =>
-        {
-            var clock = Stopwatch.StartNew();
-            MonteCarlo.Propagate([Burial($"b{i}")], Assumed, new());
-            return clock.Elapsed.TotalMilliseconds;
-        });
-        TestContext.Current.TestOutputHelper!.WriteLine($"{fastest:F2} ms a burial");
-        Assert.True(fastest < 12);
-    }
 }

@@ -1,0 +1,67 @@
+using System.Globalization;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Pipeline.Flags;
+using MathNet.Numerics.Distributions;
+
+namespace DecayAtlas.Pipeline.CrossCheck;
+
+/// <summary>
+/// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read from the
+/// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are allowed for.
+/// </summary>
+internal static class PastedCheck
+{
+    /// <summary>One agreeing burial is never enough.</summary>
+    private const int FewestAlike = 2;
+
+    public static IReadOnlyList<Flag> Raise(IReadOnlyList<Evidence> evidence, FlagOptions options)
+    {
+        (MassEvidence Burial, int Contributor)[] all = [.. evidence.SelectMany((e, i) => e.Masses.Select(m => (m, i)))];
+        var alike = new Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>>();
+        double agreeing = 0;
+        foreach ((MassEvidence Burial, int Contributor)[] group in all.GroupBy(m => m.Burial.Print).Where(g => g.Skip(1).Any()).Select(g => g.ToArray()))
+        {
+            for (int i = 0; i < group.Length; i++)
+            {
+                for (int j = 0; j < group.Length; j++)
+                {
+                    (MassEvidence a, MassEvidence b) = (group[i].Burial, group[j].Burial);
+                    if (group[i].Contributor == group[j].Contributor || string.CompareOrdinal(a.ContributionId, b.ContributionId) >= 0)
+                        continue;
+                    agreeing++;
+                    if (!alike.TryGetValue((a.ContributionId, b.ContributionId), out var pairs))
+                        alike[(a.ContributionId, b.ContributionId)] = pairs = [];
+                    pairs.Add((a, b));
+                }
+            }
+        }
+
+        Dictionary<string, int> sizes = all.GroupBy(m => m.Burial.ContributionId, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
+        double perContributor = evidence.Sum(e => (double)e.Masses.Count * e.Masses.Count);
+        double pairsOfBurials = ((double)all.Length * all.Length - perContributor) / 2;
+        double pairsOfContributions = sizes.Count * (sizes.Count - 1.0) / 2;
+
+        var flags = new List<Flag>();
+        foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1, StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
+        {
+            int burials = Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId).Distinct(StringComparer.Ordinal).Count());
+            // the pair itself is no measure for chance; one more, since none seen does not mean none possible
+            double byChance = (agreeing - pairs.Count + 1) / pairsOfBurials * sizes[first] * sizes[second];
+            double expected = pairsOfContributions * (1 - Poisson.CDF(byChance, burials - 1));
+            if (burials < FewestAlike || !(expected < options.PastedAcrossLevel))
+                continue;
+            foreach ((MassEvidence a, MassEvidence b) in pairs)
+            {
+                flags.Add(Of(a, b));
+                flags.Add(Of(b, a));
+            }
+
+            Flag Of(MassEvidence burial, MassEvidence twin) => FlagCatalogue.MassesRepeatedAcross.Raise(burial.ContributionId, burial.BurialId, string.Create(
+                CultureInfo.InvariantCulture,
+                $"All four masses are those of burial {twin.BurialId} of contribution {twin.ContributionId}, which another group sent; {burials} burials of the two contributions agree, and chance lets {byChance:0.####} agree."),
+                burials, byChance, "1");
+        }
+
+        return flags;
+    }
+}

@@ -1,0 +1,101 @@
+using System.Globalization;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Outliers;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.Pipeline.CrossCheck;
+
+/// <summary>Sites whose k or S is far from what a model of all other regions and the sites most alike let expect.</summary>
+internal static class SurpriseCheck
+{
+    /// <summary>How many of the sites most alike are asked (common practice, no source).</summary>
+    private const int Alike = 10;
+
+    private const int Folds = 5;
+
+    /// <summary>What came of one quantity.</summary>
+    /// <param name="Quantity">ln k or S.</param>
+    /// <param name="Flags">Sites that surprise.</param>
+    /// <param name="Residuals">Observed less expected of each contribution's sites, sensitive ones left out.</param>
+    /// <param name="NotJudged">Why there is nothing, where there is nothing.</param>
+    public sealed record Result(string Quantity, IReadOnlyList<Flag> Flags, IReadOnlyDictionary<string, SampleSummary> Residuals, string? NotJudged);
+
+    public static IReadOnlyList<Result> Raise(IReadOnlyList<Evidence> evidence, FlagOptions options) =>
+    [
+        Of("ln k", evidence, s => s.LnRate, options),
+        Of("S", evidence, s => s.Stabilisation, options),
+    ];
+
+    private static Result Of(string quantity, IReadOnlyList<Evidence> evidence, Func<SiteEvidence, SampleSummary?> mean, FlagOptions options)
+    {
+        SiteEvidence[] sites = [.. evidence.SelectMany(e => e.Sites).Where(s => mean(s) is not null)];
+        // a covariate that half of the sites lack would cost more sites than it tells
+        int[] columns = sites.Length == 0 ? [] : [.. Enumerable.Range(0, sites[0].Covariates.Count).Where(c => sites.Count(s => double.IsFinite(s.Covariates[c])) > sites.Length / 2)];
+        sites = [.. sites.Where(s => columns.All(c => double.IsFinite(s.Covariates[c])))];
+        int freedom = sites.Sum(s => mean(s)!.Count - 1);
+        double within = freedom == 0 ? 0 : sites.Sum(s => (mean(s)!.Count - 1) * Math.Pow(mean(s)!.Sd ?? 0, 2)) / freedom;
+        int[] folds = FoldsOf(sites, options.SurpriseBlockDegrees);
+        FoldedRow[] rows = [.. sites.Select((s, i) => new FoldedRow(mean(s)!.Mean, within / mean(s)!.Count, folds[i], [.. columns.Select(c => s.Covariates[c])], !s.IsSensitive))];
+        Answer<OutOfFoldValues> answer = OutOfFold.Of(rows);
+        if (answer.Value is not { } judged)
+            return new Result(quantity, [], new Dictionary<string, SampleSummary>(), answer.Statement!.Sentence);
+
+        Dictionary<string, SampleSummary> residuals = Enumerable.Range(0, rows.Length).Where(i => !sites[i].IsSensitive)
+            .GroupBy(i => sites[i].ContributionId, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => SampleSummary.Of([.. g.Select(i => rows[i].Value - judged.Values[i].Expected)])!, StringComparer.Ordinal);
+        var flags = new List<Flag>();
+        for (int i = 0; i < rows.Length; i++)
+        {
+            if (!(Math.Abs(judged.Values[i].Score) > options.SurpriseLimit))
+                continue;
+            double[] alike = MostAlike(rows, i);
+            if (rows[i].Value >= alike.Min() && rows[i].Value <= alike.Max())
+                continue;
+            flags.Add(Of(quantity, sites[i], rows[i], judged.Values[i], alike, options));
+        }
+
+        return new Result(quantity, flags, residuals, null);
+    }
+
+    private static Flag Of(string quantity, SiteEvidence site, FoldedRow row, OutOfFoldValue expected, double[] alike, FlagOptions options) => site.IsSensitive
+        // what is expected comes from the covariates of the exact point: it must not go out
+        ? FlagCatalogue.Surprise.Raise(site.SiteContributionId, site.SiteId, "Numbers withheld: the site is marked sensitive.")
+        : FlagCatalogue.Surprise.Raise(site.SiteContributionId, site.SiteId, string.Create(
+            CultureInfo.InvariantCulture,
+            $"In campaign {site.Campaign} the mean {quantity} is {row.Value:0.00}. A model that had not seen the region expects {expected.Expected:0.00} ± {expected.Sd:0.00} from its covariates, and the {alike.Length} sites most alike have {alike.Min():0.00} to {alike.Max():0.00}: {Math.Abs(expected.Score):0.0} standard deviations, limit {options.SurpriseLimit:0.0}."),
+            Math.Abs(expected.Score), options.SurpriseLimit, "1");
+
+    /// <summary>The values of the sites outside the row's fold whose standardised covariates are nearest.</summary>
+    private static double[] MostAlike(FoldedRow[] rows, int at)
+    {
+        FoldedRow[] others = [.. rows.Where(r => r.IsLearnt && r.Fold != rows[at].Fold)];
+        int columns = rows[at].X.Length;
+        var scale = new double[columns];
+        for (int c = 0; c < columns; c++)
+        {
+            double mean = others.Average(r => r.X[c]), sd = Math.Sqrt(others.Average(r => (r.X[c] - mean) * (r.X[c] - mean)));
+            scale[c] = sd > 0 ? sd : 1;
+        }
+
+        return [.. others.OrderBy(r => Enumerable.Range(0, columns).Sum(c => Math.Pow((r.X[c] - rows[at].X[c]) / scale[c], 2))).Take(Alike).Select(r => r.Value)];
+    }
+
+    /// <summary>Whole spatial blocks, largest first, each to the fold with fewest sites so far.</summary>
+    private static int[] FoldsOf(SiteEvidence[] sites, double blockDegrees)
+    {
+        var folds = new int[sites.Length];
+        var sizes = new int[Folds];
+        foreach (int[] block in Enumerable.Range(0, sites.Length)
+            .GroupBy(i => ((int)Math.Floor(sites[i].LatitudeDegrees / blockDegrees), (int)Math.Floor(sites[i].LongitudeDegrees / blockDegrees)))
+            .OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.ToArray()))
+        {
+            int smallest = Array.IndexOf(sizes, sizes.Min());
+            sizes[smallest] += block.Length;
+            foreach (int i in block)
+                folds[i] = smallest;
+        }
+
+        return folds;
+    }
+}

@@ -1,0 +1,66 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.CrossCheck;
+using DecayAtlas.Pipeline.Flags;
+using DecayAtlas.Pipeline.Runs;
+using DecayAtlas.Pipeline.Work;
+
+namespace DecayAtlas.Pipeline.Stages;
+
+/// <summary>
+/// The evidence of all contributors -> notes on what stands apart among all of them. Notes only: were the use of a record to hang on what others
+/// send, each new contribution would have everybody computed anew. Done again only when some contributor's rows changed.
+/// </summary>
+public static class CrossCheckStage
+{
+    /// <summary>The file of a release that holds these flags, beside those of single contributors.</summary>
+    internal const string FileName = "flags/flags-across.parquet";
+
+    /// <summary>What the stage found.</summary>
+    public sealed record Output : IStageOutput
+    {
+        internal Output(CrossChecked result, IReadOnlyList<Flag>? flags) => (Result, Flags) = (result, flags);
+
+        internal CrossChecked Result { get; }
+
+        /// <summary>The flags; <see langword="null"/> where those of an earlier run stand.</summary>
+        internal IReadOnlyList<Flag>? Flags { get; }
+
+        /// <summary>Flags by code.</summary>
+        public IReadOnlyDictionary<string, int> Counts => Result.Flags;
+
+        public string Sentence => $"{(Flags is null ? "unchanged: " : "")}{Result.Flags.Values.Sum()} notes{string.Concat(Result.NotJudged.Select(s => "; " + s))}";
+    }
+
+    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
+    {
+        // the keys stand for everything the rows were made from, settings and program among it
+        string key = WorkKey.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
+        if (computed.Ledger.CrossCheck is { } known && known.Key == key && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
+            return new Output(known, null);
+
+        var evidence = new Evidence[computed.Contributors.Count];
+        int read = 0;
+        Parallel.For(0, evidence.Length, i =>
+        {
+            evidence[i] = compute.EvidenceOf(computed.Contributors[i]);
+            progress?.Invoke("reading what was computed", Interlocked.Increment(ref read), evidence.Length);
+        });
+
+        FlagOptions options = configuration.Flags;
+        IReadOnlyList<SurpriseCheck.Result> surprise = SurpriseCheck.Raise(evidence, options);
+        (IReadOnlyList<Flag> apart, int judged) = MultivariateCheck.Raise(evidence, options);
+        Flag[] flags =
+        [
+            .. surprise.SelectMany(s => s.Flags).Concat(apart).Concat(PastedCheck.Raise(evidence, options))
+                .Concat(BiasCheck.Raise(evidence, [.. surprise.Where(s => s.NotJudged is null).Select(s => (s.Quantity, s.Residuals))], options))
+                .OrderBy(f => f.Record).ThenBy(f => f.Code, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal).Distinct(),
+        ];
+        List<string> notJudged = [.. surprise.Where(s => s.NotJudged is not null).Select(s => $"surprise in {s.Quantity} not judged: {s.NotJudged}")];
+        if (judged == 0)
+            notJudged.Add("multivariate outliers not judged: too few replicates");
+        return new Output(new CrossChecked(key, null, Tally.Of(flags, f => f.Code), notJudged), flags);
+    }
+}
