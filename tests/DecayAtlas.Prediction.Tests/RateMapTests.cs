@@ -92,6 +92,55 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     }
 
     [Fact]
+    public void Polygons_keep_the_cells_whose_centres_they_hold_and_nothing_else()
+    {
+        Make(null, "round");
+        // a box with a hole
+        const string rings = "[[[-2,50.6],[-0.5,50.6],[-0.5,51.5],[-2,51.5],[-2,50.6]],[[-1.5,50.9],[-1,50.9],[-1,51.2],[-1.5,51.2],[-1.5,50.9]]]";
+        File.WriteAllText(island.Of("p.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
+        var summary = RateMap.Make(model, island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(island.Of("p.geojson"))) },
+            new(island.Of("poly.tif"), null, island.Of("poly.png")));
+        double[] all = ReadAll(island.Of("round.tif"), 1), some = ReadAll(island.Of("poly.tif"), 1);
+        var whole = GeometryOf(island.Of("round.tif"));
+        int kept = 0;
+        for (int i = 0; i < some.Length; i++)
+        {
+            double x = summary.Lattice.West + (i % summary.Lattice.Columns + 0.5) * summary.Lattice.CellWidth, y = summary.Lattice.North - (i / summary.Lattice.Columns + 0.5) * summary.Lattice.CellHeight;
+            bool inside = x is > -2 and < -0.5 && y is > 50.6 and < 51.5 && !(x is > -1.5 and < -1 && y is > 50.9 and < 51.2);
+            Assert.True(whole.TryLocate(new(x, y), out double column, out double row));
+            double expected = inside ? all[(int)row * 300 + (int)column] : double.NaN;
+            // bilinear at a centre carries rounding of the ninth digit
+            Assert.Equal(expected, some[i], (a, b) => Math.Abs(a - b) < 1e-7 || (double.IsNaN(a) && double.IsNaN(b)));
+            kept += double.IsNaN(some[i]) ? 0 : 1;
+        }
+        Assert.Equal(kept, summary.Predicted);
+        Assert.True(kept > 5000);
+    }
+
+    [Fact]
+    public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
+    {
+        using var again = ModelTrainer.Train(island.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+        var same = DifferenceMap.Make(new("a", model, island.Entries), new("b", again, island.Entries), Options, new(island.Of("same.tif"), island.Of("same.nc"), island.Of("same.png")));
+        Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
+
+        IReadOnlyList<CatalogueEntry> warmer = [island.Entries[0] with { Offset = 2, Scale = 1 }, .. island.Entries.Skip(1)];
+        Make(null, "cool");
+        Make(null, "warm", warmer);
+        DifferenceMap.Make(new("now", model, island.Entries), new("then", model, warmer), Options, new(island.Of("d.tif"), null, island.Of("d.png")));
+        double[][] d = [.. Enumerable.Range(1, 6).Select(b => ReadAll(island.Of("d.tif"), b))];
+        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("cool.tif"), b))], warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("warm.tif"), b))];
+        bool Near(double x, double y) => Math.Abs(x - y) < 1e-6 * Math.Max(1, Math.Abs(x)) || (double.IsNaN(x) && double.IsNaN(y));
+        for (int i = 0; i < d[0].Length; i++)
+        {
+            Assert.Equal(warm[0][i] / cool[0][i], d[2][i], Near);
+            double half = Math.Sqrt(Math.Pow(Math.Log(cool[2][i] / cool[1][i]) / 2, 2) + Math.Pow(Math.Log(warm[2][i] / warm[1][i]) / 2, 2));
+            Assert.Equal(d[2][i] * Math.Exp(half), d[4][i], Near);
+            Assert.Equal(cool[4][i] * warm[4][i], d[5][i], Near);
+        }
+    }
+
+    [Fact]
     public void A_region_reaching_beyond_the_grids_is_cut_and_says_so()
     {
         var summary = Make(new(-10, 51, 10, 60), "cut");

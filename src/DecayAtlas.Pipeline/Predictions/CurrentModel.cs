@@ -14,7 +14,12 @@ public static class CurrentModel
     {
         string folder = id is null ? MadeFolder.CurrentOf(atlas.Models) : Path.Combine(atlas.Models, id);
         if (Directory.Exists(folder) && (id is null || Path.GetFileName(folder) == id))
-            return RateModel.Load(folder);
+        {
+            RateModel model = RateModel.Load(folder);
+            return model.Card.Target == PredictionTarget.DecayRate ? model
+                : throw new AtlasException($"Model {model.Card.ModelId} predicts S and not k, which was expected here; name a model of k.");
+        }
+
         if (id is null)
             throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
         string[] there = Directory.Exists(atlas.Models) ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName).Where(n => n != "current").Order(StringComparer.Ordinal)!] : [];

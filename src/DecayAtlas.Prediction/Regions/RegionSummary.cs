@@ -84,7 +84,8 @@ public static class RegionSummary
         public void Add(int column, int row, double share, int square, double[][] layers, int at)
         {
             double k = layers[0][at];
-            if (share <= 0 || double.IsNaN(k))
+            // a polygon that follows the cells' edges touches its neighbours by a rounding
+            if (share < 1e-9 || double.IsNaN(k))
                 return;
             double weight = share * (lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a);
             cells++;
