@@ -87,6 +87,8 @@ internal static class CellCheck
         if (field.AllowedValues.Count > 0 && !IsAllowed(field, text))
             return Fault(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field), Nearest.Of(text.ToString(), field.AllowedValues) is { } near
                 ? $"write {near}, if that was meant" : "choose one of these values");
+        if (ReceivedText.HasEmail(text))
+            return Fault(FindingCode.ContactInTable, field, "an e-mail address", "no contact data in a table, as tables are published", "take it out; whom to ask is stated under contributors in " + Descriptor.FileName);
         if (text.Length > field.MaxLength)
             return Fault(FindingCode.TooLong, field, FormattableString.Invariant($"{text.Length} characters"), FormattableString.Invariant($"at most {field.MaxLength} characters"), "shorten the text");
         return field.Pattern is { } pattern && !pattern.IsMatch(text)

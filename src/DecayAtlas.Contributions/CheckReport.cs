@@ -66,6 +66,11 @@ public sealed record CheckReport(string Source, ReadResult Result)
             ReportText.AppendFindings(text, Result.Findings);
             text.Append('\n').Append(ReportText.AboutRows).Append('\n');
         }
+        if (Result.Warnings.Count > 0)
+        {
+            text.Append("\n## What to look at\n\n").Append(ReportText.AboutWarnings).Append("\n\n");
+            ReportText.AppendFindings(text, Result.Warnings);
+        }
         return text.ToString();
     }
 
@@ -82,29 +87,32 @@ public sealed record CheckReport(string Source, ReadResult Result)
             html.Append("<tr><th scope=\"row\">").Append(Html(what)).Append("</th><td>").Append(Html(value)).Append("</td></tr>\n");
         html.Append("</tbody>\n</table>\n");
         if (Result.Findings.Count > 0)
-            AppendFindings(html);
+            AppendFindings(html, "mend", "What to mend", "Every finding with its place and its remedy", Result.Findings, ReportText.AboutRows);
+        if (Result.Warnings.Count > 0)
+            AppendFindings(html, "look", "What to look at", "What looks like a slip", Result.Warnings, ReportText.AboutWarnings);
         html.Append("</main>\n</body>\n</html>\n");
         return html.ToString();
     }
 
-    private void AppendFindings(StringBuilder html)
+    private static void AppendFindings(StringBuilder html, string id, string title, string caption, IReadOnlyList<Finding> findings, string about)
     {
-        html.Append("<h2 id=\"mend\">What to mend</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"mend\">\n<table>\n<caption>Every finding with its place and its remedy</caption>\n<thead><tr>");
+        html.Append("<h2 id=\"").Append(id).Append("\">").Append(title).Append("</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"").Append(id)
+            .Append("\">\n<table>\n<caption>").Append(caption).Append("</caption>\n<thead><tr>");
         foreach (string name in ReportText.Columns)
             html.Append("<th scope=\"col\">").Append(name).Append("</th>");
         html.Append("</tr></thead>\n<tbody>\n");
         int number = 0;
-        foreach (Finding finding in Result.Findings)
+        foreach (Finding finding in findings)
         {
             html.Append("<tr>");
             foreach (string cell in ReportText.Cells(++number, finding))
                 html.Append("<td>").Append(Html(SpreadsheetSafe.Text(cell))).Append("</td>");
             html.Append("</tr>\n");
         }
-        html.Append("</tbody>\n</table>\n</div>\n<p>").Append(Html(ReportText.AboutRows)).Append("</p>\n");
+        html.Append("</tbody>\n</table>\n</div>\n<p>").Append(Html(about)).Append("</p>\n");
     }
 
-    private static string Html(string text) => WebUtility.HtmlEncode(string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c)));
+    private static string Html(string text) => WebUtility.HtmlEncode(string.Concat(text.Select(c => ReceivedText.IsHostile(c) ? ' ' : c)));
 
     private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
 }

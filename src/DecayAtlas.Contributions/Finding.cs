@@ -22,6 +22,17 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     /// <summary>Field of the schema that the column was mapped to, where it has another name than the column.</summary>
     public string? Field { get; init; }
 
+    /// <summary>The finding without anybody's address: names of files, sheets and columns come from outside, and findings travel.</summary>
+    internal Finding Masked() => this with
+    {
+        File = ReceivedText.Masked(File),
+        Sheet = Sheet is null ? null : ReceivedText.Masked(Sheet),
+        Column = Column is null ? null : ReceivedText.Masked(Column),
+        Found = ReceivedText.Masked(Found),
+        Expected = ReceivedText.Masked(Expected),
+        Mend = ReceivedText.Masked(Mend),
+    };
+
     /// <summary>The finding as one sentence: place, found, expected, how to mend.</summary>
     public override string ToString()
     {
@@ -40,7 +51,7 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
         // Names come from outside, and a control character in one could write anywhere on a terminal.
         for (int i = 0; i < sentence.Length; i++)
         {
-            if (char.IsControl(sentence[i]))
+            if (ReceivedText.IsHostile(sentence[i]))
                 sentence[i] = ' ';
         }
         return sentence.ToString();

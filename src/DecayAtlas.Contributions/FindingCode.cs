@@ -71,12 +71,17 @@ public static class FindingCode
     public const string PatternMismatch = "pattern-mismatch";
     public const string OutOfRange = "out-of-range";
     public const string TooLong = "text-too-long";
+    public const string ContactInTable = "contact-in-table";
 
     // Between rows and between contributions.
     public const string IdRepeated = "id-repeated";
     public const string IdUnknown = "id-unknown";
     public const string RevisionRepeated = "revision-repeated";
     public const string ContributionIdTaken = "contribution-id-taken";
+
+    // Warnings: they do not keep a contribution out.
+    public const string BurialAtTwoSites = "burial-at-two-sites";
+    public const string BurialWithTwoBags = "burial-with-two-bags";
 
     /// <summary>Not a fault: says how many findings are not listed.</summary>
     public const string MoreFindings = "more-findings";

@@ -35,7 +35,7 @@ public sealed class FindingList
             return;
         ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column), out _);
         if (++ofKind <= ShownPerKind)
-            kept.Add(finding);
+            kept.Add(finding.Masked());
     }
 
     public void Add(string code, string file, string found, string expected, string mend) =>

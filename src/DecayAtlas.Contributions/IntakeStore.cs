@@ -1,57 +1,44 @@
-using System.Text.Encodings.Web;
-using System.Text.Json;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>
 /// The folders <c>intake</c> and <c>quarantine</c> on disk. Everything is written into a sibling folder whose name
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
-internal sealed class IntakeStore(string atlasFolder)
+/// <param name="mayWrite">False for a look at an atlas that is not to be written to.</param>
+internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 {
     private const string TemporaryPrefix = ".incoming-";
-    private const string ReceivedName = "received";
+    public const string ReceivedName = "received";
     private const string HeaderName = "header.json";
-    private const string ToldName = "told";
-    private const string RegisterName = "register.txt";
-    private const string UnfinishedSuffix = ".new";
+    private const string LateName = "report.md";
+    private const string LateToldName = "told";
     private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
-
-    private static readonly JsonSerializerOptions Json = new()
-    {
-        WriteIndented = true,
-        NewLine = "\n",
-        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        // The notes are read by people too, and never stand inside a web page.
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
 
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
     private Dictionary<string, ContributionHeader>? headerByHash;
+    private readonly IntakeRegister register = new(Path.Combine(atlasFolder, "intake"));
+    private bool isRegisterBehind;
+
+    public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"));
 
     public void SweepLeftovers()
     {
+        if (!mayWrite)
+            return;
         foreach (string folder in Folders(intake).Where(IsTemporary))
             TryDelete(folder);
-        string unfinished = Path.Combine(intake, RegisterName + UnfinishedSuffix);
-        if (File.Exists(unfinished))
-            File.Delete(unfinished);
+        if (Directory.Exists(intake))
+        {
+            foreach (string unfinished in Directory.EnumerateFiles(intake, "*" + IntakeNote.UnfinishedSuffix))
+                File.Delete(unfinished);
+        }
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
 
     public ContributionHeader? FindAccepted(string hash) => Headers().GetValueOrDefault(hash);
-
-    public QuarantineReport? FindReport(string hash)
-    {
-        string path = Path.Combine(quarantine, hash, QuarantineReport.JsonName);
-        return hash.Length > 0 && File.Exists(path) ? ReadJson<QuarantineReport>(path) : null;
-    }
-
-    /// <summary>Every report, in order of the content hash.</summary>
-    public IEnumerable<QuarantineReport> Reports() => Folders(quarantine).Select(folder => FindReport(Path.GetFileName(folder))).OfType<QuarantineReport>();
 
     /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
     public string ReceivedPath(string hash)
@@ -63,42 +50,90 @@ internal sealed class IntakeStore(string atlasFolder)
     }
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits)
+    /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null, string? staged = null)
     {
-        bool isPlaced = Place(path, reading, Path.Combine(intake, reading.ContentHash), limits, folder =>
-            FlushedFile.Write(Path.Combine(folder, HeaderName), JsonSerializer.Serialize(header, Json) + "\n"));
+        bool isPlaced = Place(path, reading, staged, Path.Combine(intake, reading.ContentHash), limits, folder =>
+        {
+            FlushedFile.Write(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
+            if (late is not null)
+                FlushedFile.Write(Path.Combine(folder, LateName), late);
+        });
         if (isPlaced)
         {
             Headers()[header.ContentHash] = header;
-            WriteRegister(Headers().Values);
+            isRegisterBehind = true;
         }
 
         return isPlaced;
     }
 
+    /// <summary>Lists in the register what was accepted since it was last written. A run that is killed before leaves it to the next.</summary>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void SaveRegister()
+    {
+        if (isRegisterBehind)
+            register.Write(Headers().Values);
+        isRegisterBehind = false;
+    }
+
     /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits) =>
-        Place(path, reading, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits, string? staged = null) =>
+        Place(path, reading, staged, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
         {
-            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), JsonSerializer.Serialize(report, Json) + "\n");
+            FlushedFile.Write(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             FlushedFile.Write(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
+            FlushedFile.Write(Path.Combine(folder, Contributions.Quarantine.ChecksumsName), FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
 
-    private bool Place(string path, PackageReading reading, string target, IntakeLimits limits, Action<string> writeBeside)
+    /// <summary>
+    /// Copies what was read into a folder of its own, ahead of the decision where it goes, so that several are copied side by side.
+    /// <see langword="null"/> where that did not succeed; it is then tried again, and told, when the decision falls.
+    /// </summary>
+    public string? TryStage(string path, PackageReading reading, IntakeLimits limits)
+    {
+        string temporary = NewTemporary(reading);
+        try
+        {
+            CreatePrivate(intake);
+            CreatePrivate(temporary);
+            if (CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+                return temporary;
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ContributionException)
+        {
+            // told by Place
+        }
+        TryDelete(temporary);
+        return null;
+    }
+
+    /// <summary>Takes away a copy that was not needed.</summary>
+    public static void Unstage(string? staged)
+    {
+        if (staged is not null)
+            TryDelete(staged);
+    }
+
+    private string NewTemporary(PackageReading reading) => Path.Combine(intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
+
+    private bool Place(string path, PackageReading reading, string? staged, string target, IntakeLimits limits, Action<string> writeBeside)
     {
         if (reading.ContentHash.Length != ContentHashLength)
             throw new InvalidOperationException("a contribution without a content hash has no address");
-        string temporary = Path.Combine(intake, TemporaryPrefix + reading.ContentHash);
+        string temporary = staged ?? NewTemporary(reading);
         try
         {
             CreatePrivate(intake);
             CreatePrivate(quarantine);
-            TryDelete(temporary);
-            CreatePrivate(temporary);
-            if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+            if (staged is null)
             {
-                TryDelete(temporary);
-                return false;
+                CreatePrivate(temporary);
+                if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+                {
+                    TryDelete(temporary);
+                    return false;
+                }
             }
             writeBeside(temporary);
             // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
@@ -130,7 +165,7 @@ internal sealed class IntakeStore(string atlasFolder)
         }
         else
         {
-            copy = Path.Combine(received, reading.Name);
+            copy = Path.Combine(received, reading.FileName);
             FlushedFile.Copy(path, copy);
         }
         if (!reading.IsReadWhole)
@@ -139,41 +174,13 @@ internal sealed class IntakeStore(string atlasFolder)
         return again.ContentHash == reading.ContentHash;
     }
 
-    /// <summary>Whether somebody was told that a contribution was set aside.</summary>
-    public bool IsTold(string hash) => File.Exists(Path.Combine(quarantine, hash, ToldName));
+    /// <summary>Whether a contribution came after a higher revision of it, and nobody was told yet.</summary>
+    public bool IsLateNews(string hash) => File.Exists(Path.Combine(intake, hash, LateName)) && !File.Exists(Path.Combine(intake, hash, LateToldName));
 
-    public void MarkTold(string hash)
+    public void MarkLateTold(string hash)
     {
-        if (Directory.Exists(Path.Combine(quarantine, hash)))
-            File.WriteAllBytes(Path.Combine(quarantine, hash, ToldName), []);
-    }
-
-    /// <summary>
-    /// The register lists every contribution that was ever accepted. One that it lists and the intake lacks was lost, and must
-    /// not quietly be missing from the next release; one that it lacks was accepted by a run that was killed before it could list it.
-    /// </summary>
-    private void HoldAgainstRegister(Dictionary<string, ContributionHeader> found)
-    {
-        string register = Path.Combine(intake, RegisterName);
-        HashSet<string> listed = File.Exists(register) ? [.. File.ReadLines(register).Where(line => line.Length >= ContentHashLength)] : [];
-        foreach (string line in listed)
-        {
-            string hash = line[..ContentHashLength];
-            if (!found.ContainsKey(hash))
-                throw new ContributionException($"The accepted contribution {line[ContentHashLength..].Trim()} is missing from {Path.Combine(intake, hash)}; restore that folder from a backup, or, if it was taken out on purpose, take its line out of {register}.");
-        }
-
-        if (listed.Count < found.Count)
-            WriteRegister(found.Values);
-    }
-
-    private void WriteRegister(IEnumerable<ContributionHeader> accepted)
-    {
-        string register = Path.Combine(intake, RegisterName), fresh = register + UnfinishedSuffix;
-        File.Delete(fresh);
-        FlushedFile.Write(fresh, string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
-            .Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}\n"))));
-        File.Move(fresh, register, overwrite: true);
+        if (IsLateNews(hash))
+            File.WriteAllBytes(Path.Combine(intake, hash, LateToldName), []);
     }
 
     private Dictionary<string, ContributionHeader> Headers()
@@ -185,9 +192,10 @@ internal sealed class IntakeStore(string atlasFolder)
         {
             string file = Path.Combine(folder, HeaderName);
             if (File.Exists(file))
-                read[Path.GetFileName(folder)] = ReadJson<ContributionHeader>(file);
+                read[Path.GetFileName(folder)] = IntakeNote.Read<ContributionHeader>(file);
         }
-        HoldAgainstRegister(read);
+        if (register.HoldAgainst(read) && mayWrite)
+            register.Write(read.Values);
         return headerByHash = read;
     }
 
@@ -202,18 +210,6 @@ internal sealed class IntakeStore(string atlasFolder)
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.", fault);
-        }
-    }
-
-    private static T ReadJson<T>(string path)
-    {
-        try
-        {
-            return JsonSerializer.Deserialize<T>(File.ReadAllText(path), Json) ?? throw new JsonException("It is null.");
-        }
-        catch (Exception fault) when (fault is JsonException or IOException or UnauthorizedAccessException)
-        {
-            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; take its folder away and take the contribution again.", fault);
         }
     }
 

@@ -8,8 +8,8 @@ internal static class PackagePath
     {
         if (path.Length == 0)
             return "which is empty";
-        if (path.Any(char.IsControl))
-            return "which holds a control character";
+        if (path.Any(ReceivedText.IsHostile))
+            return "which holds a control character or a mark that turns the direction of writing";
         if (path.Contains('\\', StringComparison.Ordinal))
             return "which uses backslashes";
         if (path[0] == '/')

@@ -13,10 +13,11 @@ internal sealed class PackageReading : IDisposable
     private readonly IntakeLimits limits;
     private readonly FindingList findings = new();
 
-    private PackageReading(string path, string? mappingPath, IntakeLimits limits)
+    private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs)
     {
         this.limits = limits;
-        Name = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
+        FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
+        Name = ReceivedText.Name(shownAs ?? FileName);
         if (Directory.Exists(path))
             package = FolderListing.List(path, findings);
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
@@ -32,12 +33,24 @@ internal sealed class PackageReading : IDisposable
             survey = PackageSurvey.Of(package, path, limits, findings);
     }
 
+    /// <summary>What it is called in reports and records.</summary>
     public string Name { get; }
+
+    /// <summary>What it is called on the disk.</summary>
+    public string FileName { get; }
 
     public string ContentHash => survey?.ContentHash ?? "";
 
     /// <summary>Known once the tables were read and the descriptor was good.</summary>
-    public string? ContributionId { get; private set; }
+    public ContributionHeader? Header { get; private set; }
+
+    public string? ContributionId => Header?.ContributionId;
+
+    /// <summary>SHA-256 of the one table, where there is one; the same table may come again with another mapping.</summary>
+    public string? TableSha256 => package?.Spreadsheet is { } spreadsheet && !IsStray ? survey?.Sha256Of(spreadsheet.Table.Path) : null;
+
+    /// <summary>SHA-256 of the mapping, where there is one: the address in the quarantine of a mapping that came without its table.</summary>
+    public string? MappingSha256 => package?.Spreadsheet?.Mapping is { } mapping ? survey?.Sha256Of(mapping.Path) : null;
 
     /// <summary>False when links or other things had to be left out of the list.</summary>
     public bool IsListedWhole { get; }
@@ -55,8 +68,9 @@ internal sealed class PackageReading : IDisposable
 
     /// <param name="mappingPath">The mapping of a wide table; null for the one beside it.</param>
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
-    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null) =>
-        Guarded(path, () => new PackageReading(path, mappingPath, limits));
+    /// <param name="shownAs">What it was called when it was received; null for the name on the disk.</param>
+    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null) =>
+        Guarded(ReceivedText.Name(Path.GetFileName(path)), () => new PackageReading(path, mappingPath, limits, shownAs));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(Name, () =>
@@ -78,12 +92,13 @@ internal sealed class PackageReading : IDisposable
                 (header, tables) = ReadTables(package, survey);
             }
         }
-        ContributionId = header?.ContributionId;
+        Header = header;
         bool isGood = findings.Count == 0 && header is not null && tables is not null;
         return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, findings.Close(Name), ContentHash)
         {
             Format = format,
             SoundRows = tables,
+            Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
         };
     });
 
@@ -114,7 +129,7 @@ internal sealed class PackageReading : IDisposable
     {
         string beside = SpreadsheetFiles.MappingPathOf(path);
         string? mapping = mappingPath ?? (File.Exists(beside) && new FileInfo(beside).LinkTarget is null ? beside : null);
-        if (FolderListing.HostileName(Name) is { } hostile)
+        if (FolderListing.HostileName(FileName) is { } hostile)
             findings.Add(hostile);
         TableFiles = mapping is null ? [path] : [path, mapping];
         PackageFile[] files = [.. TableFiles.Select(Plain)];

@@ -42,6 +42,9 @@ internal sealed class PackageSurvey
     /// <summary>Files that hold something other than UTF-8 text where text was needed; they are not parsed.</summary>
     public HashSet<string> NotText { get; } = new(StringComparer.Ordinal);
 
+    /// <summary>SHA-256 of a file that was read; null for one that was not.</summary>
+    public string? Sha256Of(string path) => sha256ByPath.GetValueOrDefault(path);
+
     public static PackageSurvey Of(Package package, string path, IntakeLimits limits, FindingList findings)
     {
         PackageSurvey survey = new(package.Spreadsheet is null, limits, findings);

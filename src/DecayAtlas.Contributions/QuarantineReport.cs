@@ -5,6 +5,20 @@ namespace DecayAtlas.Contributions;
 /// <summary>What a contributor gets to know about a contribution that was not accepted. Holds no contact data.</summary>
 internal sealed record QuarantineReport(string Source, string ContentHash, string? ContributionId, IReadOnlyList<Finding> Findings)
 {
+    /// <summary>Stands for the limits, the schema and the code that judged; under others it is judged anew.</summary>
+    public string? JudgedBy { get; init; }
+
+    /// <summary>Who sent it, where its descriptor could be read.</summary>
+    public string? ContributorId { get; init; }
+
+    public int Revision { get; init; }
+
+    /// <summary>The highest revision that was accepted when it was judged: a higher one since then is its correction. 0 where there was none.</summary>
+    public int AcceptedBefore { get; init; }
+
+    /// <summary>SHA-256 of the one table, where it was one with a mapping or without.</summary>
+    public string? TableSha256 { get; init; }
+
     public const string JsonName = "report.json";
     public const string MarkdownName = "report.md";
 

@@ -26,6 +26,9 @@ public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Findin
     /// <summary>Null when it was not even clear what was sent.</summary>
     public ContributionFormat? Format { get; init; }
 
+    /// <summary>What looks like a slip and does not keep the contribution out.</summary>
+    public IReadOnlyList<Finding> Warnings { get; init; } = [];
+
     /// <summary>The rows without findings, for a summary; null when no table could be read. Not for the atlas: rows are missing.</summary>
     public ContributionTables? SoundRows { get; init; }
 }

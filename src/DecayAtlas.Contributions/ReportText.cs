@@ -22,6 +22,8 @@ internal static class ReportText
         finding.Mend,
     ];
 
+    public const string AboutWarnings = "These do not keep the contribution out, but what they name will give no decay rate k as it stands.";
+
     public static void AppendFindings(StringBuilder text, IReadOnlyList<Finding> findings)
     {
         text.Append("| ").Append(string.Join(" | ", Columns)).Append(" |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n");
@@ -36,7 +38,7 @@ internal static class ReportText
         StringBuilder escaped = new(text.Length + 8);
         foreach (char c in text)
         {
-            if (char.IsControl(c))
+            if (ReceivedText.IsHostile(c))
                 escaped.Append(' ');
             else if (c is '<' or '>' or '&')
                 escaped.Append(c switch { '<' => "&lt;", '>' => "&gt;", _ => "&amp;" });

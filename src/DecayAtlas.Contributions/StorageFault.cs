@@ -17,7 +17,7 @@ public static class StorageFault
             NoSpaceUnix or DiskFullWindows => "the disk is full",
             QuotaUnix => "the disk quota is used up",
             ReadOnlyUnix => "the disk is read-only",
-            _ => "a folder or file could not be written (" + fault.Message.TrimEnd('.') + ")",
+            _ => "a folder or file could not be written (" + ReceivedText.Masked(fault.Message).TrimEnd('.') + ")",
         },
     };
 }

@@ -37,8 +37,7 @@ public abstract class Grid : IDisposable
             : null;
         GoesRoundTheEarth = projection.TurnWidth is { } turn
             && Math.Abs(lattice.Columns * lattice.CellWidth - turn) < 1e-6 * lattice.CellWidth * lattice.Columns;
-        long blockBytes = (long)blockColumns * blockRows * sizeof(double);
-        _blocks = new BlockCache((int)Math.Clamp(CacheBytes / blockBytes, 2, 4096));
+        _blocks = new BlockCache(BlocksIn(CacheBytes));
     }
 
     public string Path { get; }
@@ -119,6 +118,9 @@ public abstract class Grid : IDisposable
     /// </summary>
     public GroundExtent Extent() => GroundExtent.Of(this);
 
+    /// <summary>Keeps at most so many bytes of decoded blocks from now on, or two blocks where those are larger; for those who open many grids.</summary>
+    public void KeepAtMost(long bytes) => _blocks.Resize(BlocksIn(Math.Min(bytes, CacheBytes)));
+
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
     /// <exception cref="ArgumentOutOfRangeException">The window is not inside the grid, or does not fit the span.</exception>
@@ -168,11 +170,23 @@ public abstract class Grid : IDisposable
     /// </summary>
     internal void ReadBlocks(IReadOnlyList<BlockRequest> requests, double[] values)
     {
-        if (!DecodesInParallel || requests.Count < 4)
+        if (requests.Count < 4)
         {
+            // Few blocks may be asked for again: they are kept.
             foreach (BlockRequest request in requests)
             {
                 Pick(Block(request.Column, request.Row), request, values);
+            }
+
+            return;
+        }
+
+        if (!DecodesInParallel)
+        {
+            foreach (BlockRequest request in requests)
+            {
+                DecodeCells(request, values);
+                Interlocked.Increment(ref _decoded);
             }
 
             return;
@@ -230,6 +244,8 @@ public abstract class Grid : IDisposable
     protected virtual void Dispose(bool disposing)
     {
     }
+
+    private int BlocksIn(long bytes) => (int)Math.Clamp(bytes / ((long)BlockColumns * BlockRows * sizeof(double)), 2, 4096);
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Pick(double[] block, BlockRequest request, double[] values)

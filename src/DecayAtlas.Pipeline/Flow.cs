@@ -25,11 +25,12 @@ public static class Flow
         // a wrong catalogue is told before anything is taken in
         IReadOnlyList<CatalogueEntry> catalogue = SharedInputs.CatalogueOf(configuration);
 
-        made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p));
+        var handOver = new HandOver(HandOver.DefaultBytes);
+        made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p, handOver));
         if (last == "ingest")
             return;
 
-        var compute = ComputeStage.Prepare(configuration);
+        var compute = ComputeStage.Prepare(configuration, handOver);
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;

@@ -16,12 +16,18 @@ public abstract class AtlasInTemporaryFolder : IDisposable
     internal ReleaseOutcome Publish(double fastFinal = 0.95, AtlasFolder? atlas = null, ReleaseStatement? statement = null)
     {
         atlas ??= Atlas;
+        return new ReleaseWriter(atlas).Publish(Files(atlas, Given.Tables(fastFinal)), statement ?? Given.Statement);
+    }
+
+    /// <summary>Writes the parts of a release of one contributor.</summary>
+    internal static IReadOnlyList<ReleaseFile> Files(AtlasFolder atlas, ReleaseTables tables)
+    {
         var writer = new PartWriter(atlas);
-        var rows = ContributorRows.Of("g1", Given.Tables(fastFinal));
+        var rows = ContributorRows.Of("g1", tables);
         List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows.RunOf(f.Key)]))];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
-        return new ReleaseWriter(atlas).Publish(files, statement ?? Given.Statement);
+        return files;
     }
 
     internal List<object?[]> Query(string sql)

@@ -3,6 +3,7 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Curves;
 using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Atlas.Tests;
@@ -10,7 +11,7 @@ namespace DecayAtlas.Atlas.Tests;
 /// <summary>A small atlas: three sites in two blocks and one without a possible place, six bags, three burials.</summary>
 internal static class Given
 {
-    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", """{"limit":1}""", "0.0.0", ["CC-BY-4.0"]);
+    public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", "{\n  \"limit\": 1\n}", "0.0.0", ["CC-BY-4.0"]);
 
     private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0", new string('a', 64));
 
@@ -36,6 +37,8 @@ internal static class Given
             [.. burials.Select((b, i) => With(b, sites[i]))],
             [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
                 SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
+            [new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)],
+            [new SiteCurve("g1/S1", "2024-spring", null, "slow", "asymptotic", 4, 3, 30, 120, "There are 3 points.", new Dictionary<string, FittedParameter>(), null, null, null, null, 0.01, 1)],
             [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
              new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
             [new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })],
@@ -54,7 +57,7 @@ internal static class Given
         Header,
         new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60, null,
             new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, 0.01, null),
-        lot, site.Key,
+        lot, Chemistry(lot), site.Key,
         RemainingFraction.Of(new BagWeighing(initial, final, MassBasis.Gross, null, 0.01), Chemistry(lot), MeasurementAssumptions.Default));
 
     private static Burial BurialOf(string id, Site site, Bag fast, Bag slow) => new(

@@ -23,7 +23,9 @@ public class PublishedPlaces
         PublishedPlace place = PublishedPlace.Of(latitude, longitude, 5, false);
         Assert.Null(place.LatitudeDegrees);
         Assert.Null(place.Block);
-        Assert.True(PublishedPlace.Of(latitude, longitude, 5, true).IsSensitive);
+        Assert.Equal(5, place.UncertaintyMetres);
+        // of a sensitive site not even that is told: beside it nothing was generalised
+        Assert.Equal(new PublishedPlace(null, null, null, true), PublishedPlace.Of(latitude, longitude, 5, true));
     }
 
     [Theory]

@@ -209,4 +209,69 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         IReadOnlyList<Rot> rotten = new AtlasCheck(Atlas).Run(null);
         Assert.Contains(first.Release.ToString(), Assert.Single(rotten).Path, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_part_that_rotted_is_made_anew_while_a_release_is_published_if_its_rows_can_be_had()
+    {
+        IReadOnlyList<ReleaseFile> files = Files(Atlas, Given.Tables());
+        string part = Path.Combine(Atlas.Parts, files.First(f => f.Table == "bags").Sha256 + ".parquet");
+        new FileInfo(part).IsReadOnly = false;
+        File.AppendAllText(part, "rot");
+        var writer = new ReleaseWriter(Atlas);
+
+        AtlasException refused = Assert.Throws<AtlasException>(() => writer.Publish(files, Given.Statement));
+        Assert.Contains("not what it was", refused.Message, StringComparison.Ordinal);
+        var asked = new List<string>();
+        ReleaseOutcome made = writer.Publish(files, Given.Statement, file =>
+        {
+            asked.Add(file.Path);
+            Files(Atlas, Given.Tables());
+        });
+
+        Assert.True(made.IsNew);
+        Assert.StartsWith("bags/", Assert.Single(asked), StringComparison.Ordinal);
+        Assert.Empty(new AtlasCheck(Atlas).Run(null));
+    }
+
+    [Theory]
+    [InlineData("  bags/", "rot")]
+    [InlineData("  bags/", null)]
+    public void A_list_of_checksums_that_was_changed_together_with_its_file_does_not_give_the_id(string which, string? rot)
+    {
+        Publish();
+        string sums = Path.Combine(Atlas.Current, "checksums.sha256");
+        string[] lines = File.ReadAllLines(sums);
+        int at = Array.FindIndex(lines, l => l.Contains(which, StringComparison.Ordinal));
+        string file = Path.Combine(Atlas.Current, lines[at][66..]);
+        if (rot is null)
+        {
+            File.Delete(file);
+            lines = [.. lines.Where((_, i) => i != at)];
+        }
+        else
+        {
+            byte[] bytes = [.. File.ReadAllBytes(file), .. "rot"u8];
+            File.Delete(file);
+            File.WriteAllBytes(file, bytes);
+            lines[at] = DurableFile.Sha256(file) + lines[at][64..];
+        }
+
+        File.WriteAllText(sums, string.Concat(lines.Select(l => l + "\n")));
+
+        Assert.Contains("do not give the id", Assert.Single(new AtlasCheck(Atlas).Run(null)).What, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Models_and_maps_are_held_against_their_checksums()
+    {
+        MadeFolder.Ensure(Atlas.Models, "m1", folder => File.WriteAllText(Path.Combine(folder, "card.json"), "{}"));
+        (string map, _) = MadeFolder.Ensure(Atlas.Maps, "m1-a", folder => File.WriteAllText(Path.Combine(folder, "map.tif"), "cells"));
+        Assert.Empty(new AtlasCheck(Atlas).Run(null));
+        File.AppendAllText(Path.Combine(map, "map.tif"), "rot");
+
+        Rot rot = Assert.Single(new AtlasCheck(Atlas).Run(null));
+
+        Assert.Equal(Path.Combine("maps", "m1-a", "map.tif"), rot.Path);
+        Assert.Contains("the next run makes it anew", rot.What, StringComparison.Ordinal);
+    }
 }

@@ -12,6 +12,13 @@ public class DescriptorFaultTests
     }
 
     [Fact]
+    public void A_licence_of_blanks_is_none()
+    {
+        using Example example = new Example().Replace("datapackage.json", "\"CC-BY-4.0\"", "\"  \"");
+        Assert.Equal("/licenses/0/name", example.OnlyFinding().Column);
+    }
+
+    [Fact]
     public void A_contribution_without_a_descriptor_is_told()
     {
         using Example example = new();

@@ -109,7 +109,12 @@ public class IntakeTests
         example.Replace("datapackage.json", "\"revision\": 1", "\"revision\": 3").Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
         Assert.Equal(IntakeOutcome.Accepted, Take(example).Outcome);
         example.Replace("datapackage.json", "\"revision\": 3", "\"revision\": 2").Replace("bags.csv", ",2.06,0.96,", ",2.06,0.95,");
-        Assert.Equal(IntakeOutcome.Accepted, Take(example).Outcome);
+        IntakeResult late = Take(example);
+        Assert.Equal(IntakeOutcome.AcceptedLate, late.Outcome);
+        Assert.Contains("set `revision` to 4", File.ReadAllText(Path.Combine(example.Atlas, "intake", late.ContentHash, "report.md")), StringComparison.Ordinal);
+        Assert.Equal(IntakeOutcome.AcceptedLate, Take(example).Outcome);   // news until somebody was told
+        new Intake(example.Atlas, IntakeLimits.Default).MarkTold([late]);
+        Assert.Equal(IntakeOutcome.AlreadyKnown, Take(example).Outcome);
 
         Contribution active = Assert.Single(new Intake(example.Atlas, IntakeLimits.Default).Active());
 

@@ -150,6 +150,61 @@ public class WideTableTests
         Assert.Contains("date_order: iso", text, StringComparison.Ordinal);
     }
 
+    private const string Bags = "Site,Hole,Litter,Bag,Lot,Mass before (g),Mass after (g),Buried\n";
+
+    private static string ProposalFor(string rows)
+    {
+        using Example example = new();
+        string path = Path.Combine(example.Root, "bags.csv");
+        File.WriteAllText(path, Bags + rows);
+        return MappingProposal.For(path, IntakeLimits.Default).Proposal!.Text;
+    }
+
+    [Fact]
+    public void A_hole_that_names_one_pair_is_a_burial() =>
+        Assert.Contains("burial_id: { column: \"Hole\" }", ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,2,fast,c,F,2,1,2024-05-14\n"), StringComparison.Ordinal);
+
+    [Fact]
+    public void A_hole_whose_number_comes_again_at_another_site_is_a_burial_only_with_the_site()
+    {
+        string text = ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,1,fast,a,F,2,1,2024-05-14\nw,1,slow,b,S,2,1,2024-05-14\n");
+
+        Assert.Contains("burial_id: { pattern: \"{Site}-{Hole}\" }  # 'Hole' alone is no id: '1' stands at 2 sites", text, StringComparison.Ordinal);
+        Assert.Contains("bag_id: { pattern: \"{Site}-{Bag}\" }", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_hole_that_holds_two_fast_bags_whatever_is_put_beside_it_is_left_to_a_person() =>
+        Assert.Contains("burial_id: { pattern: TODO }  # 'Hole' is no id: '1' stands in 2 rows, more than one for a litter; name in braces",
+            ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,fast,b,F,2,1,2024-05-14\n"), StringComparison.Ordinal);
+
+    [Theory]
+    [InlineData("burial-at-two-sites")]
+    [InlineData("burial-with-two-bags")]
+    public void A_burial_of_two_sites_or_of_two_bags_of_a_litter_is_told_and_not_refused(string code)
+    {
+        const string file = "bags.csv";
+        using Example example = new();
+        string[] lines = File.ReadAllLines(example.FileAt(file));
+        string[] header = lines[0].Split(',');
+        int burial = Array.IndexOf(header, "burial_id"), site = Array.IndexOf(header, "site_id"), role = Array.IndexOf(header, "role");
+        string[][] rows = [.. lines.Skip(1).Select(line => line.Split(','))];
+        if (code == "burial-at-two-sites")
+            rows.First(row => row[burial] == rows[0][burial] && row != rows[0])[site] = rows.First(row => row[site] != rows[0][site])[site];
+        else
+            rows.Last(row => row[role] == rows[0][role] && row[site] == rows[0][site])[burial] = rows[0][burial];
+        File.WriteAllLines(example.FileAt(file), [lines[0], .. rows.Select(row => string.Join(',', row))]);
+
+        ReadResult result = example.Read();
+
+        Assert.NotNull(result.Contribution);
+        Assert.Contains(code, result.Warnings.Select(warning => warning.Code));
+        Assert.All(result.Warnings, warning => Assert.Equal(("bags.csv", "burial_id"), (warning.File, warning.Column)));
+        CheckReport report = new("a", result);
+        Assert.Contains("What to look at", report.ToMarkdown(), StringComparison.Ordinal);
+        Assert.Contains("What to look at", report.ToHtml(), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("=1+1", "'=1+1")]
     [InlineData("+49 30", "'+49 30")]

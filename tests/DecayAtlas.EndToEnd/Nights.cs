@@ -1,84 +1,14 @@
 using System.Diagnostics;
 using System.Globalization;
 using DecayAtlas.Atlas;
-using DecayAtlas.Cli;
 using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>What a year of nights does to an atlas: kills, corrections, withdrawals, changed settings and grids, rot.</summary>
-public sealed class Nights : IDisposable
+public sealed class Nights : NightWork
 {
     private static readonly string[] Kept = ["atlas/releases", "atlas/parts", "atlas/intake"];
-    private readonly Workspace _work = new();
-
-    public void Dispose() => _work.Dispose();
-
-    private void Write(string path, string text)
-    {
-        Directory.CreateDirectory(Path.GetDirectoryName(_work.PathOf(path))!);
-        File.WriteAllText(_work.PathOf(path), text);
-    }
-
-    private void GivenConfiguration(string more = "") => Write("p.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + more);
-
-    /// <summary>The schema's own example under another name and contributor.</summary>
-    private void GivenContribution(string name, string contributor, int revision = 1, Func<string, string, string>? edit = null)
-    {
-        foreach (string file in Directory.GetFiles(Project.PathOf("schemas/v1/example")))
-        {
-            string text = File.ReadAllText(file);
-            if (Path.GetFileName(file) == "datapackage.json")
-            {
-                var descriptor = System.Text.Json.Nodes.JsonNode.Parse(text)!;
-                (descriptor["name"], descriptor["contributor"], descriptor["revision"]) = (name, contributor, revision);
-                text = descriptor.ToJsonString();
-            }
-
-            Write($"inbox/{name}-{revision}/{Path.GetFileName(file)}", edit?.Invoke(Path.GetFileName(file), text) ?? text);
-        }
-    }
-
-    /// <summary>Runs in this process, which spares the start of another.</summary>
-    private (int Code, string Text) Run(params string[] args)
-    {
-        var (output, error) = (new StringWriter(), new StringWriter());
-        int code = CommandLine.Run([args[0], _work.PathOf("p.yaml"), .. args[1..]], output, error);
-        return (code, output.ToString() + error);
-    }
-
-    private void ExpectRun(int code, string words)
-    {
-        (int found, string text) = Run("run");
-        Assert.True(code == found, $"exit code {found}: {text}");
-        Assert.Contains(words, text, StringComparison.Ordinal);
-    }
-
-    private static int FilesIn(string folder)
-    {
-        try
-        {
-            return Directory.Exists(folder) ? Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Count() : 0;
-        }
-        catch (IOException)
-        {
-            return 0;   // a folder was renamed under our eyes
-        }
-    }
-
-    private long Count(string table, string where = "true") =>
-        (long)_work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table}/**/*.parquet', hive_partitioning = true) WHERE {where}")[0][0]!;
-
-    /// <summary>The atlas that one run makes of the present inbox and configuration from nothing.</summary>
-    private SortedDictionary<string, string> FromNothing()
-    {
-        Directory.Move(_work.PathOf("atlas"), _work.PathOf("aside"));
-        Run("run");
-        SortedDictionary<string, string> bytes = _work.Bytes("atlas/current");
-        Directory.Delete(_work.PathOf("atlas"), recursive: true);
-        Directory.Move(_work.PathOf("aside"), _work.PathOf("atlas"));
-        return bytes;
-    }
 
     [Fact]
     public void Killed_at_any_moment_the_next_run_makes_what_an_uninterrupted_one_makes()
@@ -90,15 +20,15 @@ public sealed class Nights : IDisposable
             GivenContribution($"c{i}", $"g{i % 4}");
         GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
 
-        Assert.Equal(1, _work.DecayAtlas("run", "p.yaml").ExitCode);
-        SortedDictionary<string, string> expected = _work.Bytes(Kept);
-        var atlas = new AtlasFolder(_work.PathOf("atlas"));
+        Assert.Equal(1, Work.DecayAtlas("run", "p.yaml").ExitCode);
+        SortedDictionary<string, string> expected = Work.Bytes(Kept);
+        var atlas = new AtlasFolder(Work.PathOf("atlas"));
         var random = new Random(20241101);
         int interrupted = 0, allFiles = FilesIn(atlas.Root);
         for (int i = 0; i < kills; i++)
         {
             Directory.Delete(atlas.Root, recursive: true);
-            using (Process run = Command.StartDecayAtlas(_work.Folder, "run", "p.yaml"))
+            using (Process run = Command.StartDecayAtlas(Work.Folder, "run", "p.yaml"))
             {
                 // a point of the work, not of the clock: when so many files are there
                 int files = random.Next(1, allFiles);
@@ -112,7 +42,7 @@ public sealed class Nights : IDisposable
             if (Directory.Exists(atlas.Root))
                 Assert.Empty(Verification.Of(atlas, null).Rotten);
             Run("run");
-            Assert.Equal(expected, _work.Bytes(Kept));
+            Assert.Equal(expected, Work.Bytes(Kept));
         }
 
         Assert.True(interrupted > kills / 2, $"only {interrupted} of {kills} runs were still running when they were killed");
@@ -123,9 +53,9 @@ public sealed class Nights : IDisposable
     {
         GivenConfiguration();
         GivenContribution("c1", "g1");
-        using (AtlasLock.Take(new AtlasFolder(_work.PathOf("atlas"))))
+        using (AtlasLock.Take(new AtlasFolder(Work.PathOf("atlas"))))
         {
-            CommandResult second = _work.DecayAtlas("run", "p.yaml");
+            CommandResult second = Work.DecayAtlas("run", "p.yaml");
             Assert.Equal(3, second.ExitCode);
             Assert.Contains($"process {Environment.ProcessId}", second.Error, StringComparison.Ordinal);
         }
@@ -145,8 +75,8 @@ public sealed class Nights : IDisposable
 
         Assert.Equal(1, Count("contributions", "contribution_id = 'c1' AND revision = 2"));
         Assert.Equal(2, Count("contributions"));
-        Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
-        Assert.True(Directory.GetDirectories(_work.PathOf("atlas/intake")).Length == 3, "history is kept");
+        Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
+        Assert.True(Directory.GetDirectories(Work.PathOf("atlas/intake")).Length == 3, "history is kept");
     }
 
     [Fact]
@@ -163,7 +93,7 @@ public sealed class Nights : IDisposable
         Assert.Equal(0, Count("bags", "contribution_id = 'c1'"));
         Assert.True(Count("bags", "contribution_id = 'c2'") > 0);
         Assert.Equal(1, Count("decisions", "contribution_id = 'c1' AND decision = 'withdraw' AND because = 'the group asked for it'"));
-        Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
+        Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
     }
 
     [Fact]
@@ -173,7 +103,7 @@ public sealed class Nights : IDisposable
         GivenContribution("c1", "g1");
         GivenContribution("c2", "g2");
         ExpectRun(0, "Release 0001-");
-        SortedDictionary<string, string> before = _work.Bytes(Kept);
+        SortedDictionary<string, string> before = Work.Bytes(Kept);
 
         Assert.Contains("Nothing to compute", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         GivenContribution("c3", "g2");
@@ -182,7 +112,7 @@ public sealed class Nights : IDisposable
         Assert.Contains("c1-2: would be quarantined", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         GivenConfiguration("flags: { depth_cm: { min: 2, max: 9 } }\n");
         Assert.Contains("a setting under assumptions or flags changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
-        Assert.Equal(before, _work.Bytes(Kept));
+        Assert.Equal(before, Work.Bytes(Kept));
     }
 
     [Fact]
@@ -194,16 +124,16 @@ public sealed class Nights : IDisposable
         ExpectRun(0, "Release 0001-");
         GivenConfiguration("flags: { depth_cm: { min: 8.5, max: 9 } }\n");
         ExpectRun(0, "Release 0002-");
-        Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
+        Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
 
-        Directory.Delete(_work.PathOf("atlas/cache"), recursive: true);
+        Directory.Delete(Work.PathOf("atlas/cache"), recursive: true);
         ExpectRun(0, "Nothing changed");
         // a rotten memory is not believed
-        foreach (string rows in Directory.GetFiles(_work.PathOf("atlas/cache/rows")))
+        foreach (string rows in Directory.GetFiles(Work.PathOf("atlas/cache/rows")))
             File.WriteAllText(rows, "rotten");
-        Directory.Delete(_work.PathOf("atlas/parts"), recursive: true);
+        Directory.Delete(Work.PathOf("atlas/parts"), recursive: true);
         ExpectRun(0, "Nothing changed");
-        Assert.Empty(Verification.Of(new AtlasFolder(_work.PathOf("atlas")), null).Rotten);
+        Assert.Empty(Verification.Of(new AtlasFolder(Work.PathOf("atlas")), null).Rotten);
     }
 
     [Fact]
@@ -226,7 +156,7 @@ public sealed class Nights : IDisposable
         ExpectRun(0, $"snap: {sites} values sampled from 2 grids");
         Assert.Equal(0, Count("covariates", "covariate = 'clay' AND value = 20"));
         Assert.True(Count("covariates", "covariate = 'rain' AND rule = 'disc' AND abs(value - 900) < 1e-9 AND value_sd < 1e-6 AND abs(valid_share - 1) < 1e-6") > 0);
-        Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
+        Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
     }
 
     [Fact]
@@ -237,16 +167,16 @@ public sealed class Nights : IDisposable
         ExpectRun(0, "Release 0001-");
         Assert.Equal(0, Run("verify").Code);
 
-        string citation = _work.PathOf("atlas/current/CITATION.cff");
+        string citation = Work.PathOf("atlas/current/CITATION.cff");
         File.AppendAllText(citation, "rot");
-        string bags = Directory.GetFiles(_work.PathOf("atlas/intake"), "bags.csv", SearchOption.AllDirectories).Single();
+        string bags = Directory.GetFiles(Work.PathOf("atlas/intake"), "bags.csv", SearchOption.AllDirectories).Single();
         File.AppendAllText(bags, "\n");
         Write("atlas/current/stray.txt", "stray");
 
         (int code, string text) = Run("verify");
         Assert.Equal(1, code);
-        Assert.Contains("CITATION.cff: its bytes are not those that were released", text, StringComparison.Ordinal);
-        Assert.Contains("stray.txt: it is no file of the release", text, StringComparison.Ordinal);
+        Assert.Contains("CITATION.cff: its bytes are not those that were written", text, StringComparison.Ordinal);
+        Assert.Contains("stray.txt: it does not belong there", text, StringComparison.Ordinal);
         Assert.Contains("c1", text, StringComparison.Ordinal);
     }
 
@@ -263,9 +193,9 @@ public sealed class Nights : IDisposable
         }
 
         Assert.Contains("Would take away: 2 releases", Run("prune", "--keep", "2", "--dry-run").Text, StringComparison.Ordinal);
-        Assert.Equal(4, Directory.GetDirectories(_work.PathOf("atlas/releases")).Length);
+        Assert.Equal(4, Directory.GetDirectories(Work.PathOf("atlas/releases")).Length);
         Assert.Contains("Taken away: 2 releases", Run("prune", "--keep", "2").Text, StringComparison.Ordinal);
-        Assert.Equal(2, Directory.GetDirectories(_work.PathOf("atlas/releases")).Length);
+        Assert.Equal(2, Directory.GetDirectories(Work.PathOf("atlas/releases")).Length);
         Assert.Equal(0, Run("verify").Code);
         Assert.Equal(4, Count("contributions"));
         ExpectRun(0, "Nothing changed");
@@ -279,10 +209,10 @@ public sealed class Nights : IDisposable
         GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
         Assert.Equal(1, Run("run").Code);
 
-        string summary = File.ReadAllText(_work.PathOf("atlas/runs/latest-summary.txt"));
+        string summary = File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt"));
         Assert.Contains("waiting for a person: 1", summary, StringComparison.Ordinal);
         Assert.Single(summary.TrimEnd().Split('\n'));
-        string[] metrics = File.ReadAllLines(_work.PathOf("atlas/runs/latest.openmetrics"));
+        string[] metrics = File.ReadAllLines(Work.PathOf("atlas/runs/latest.openmetrics"));
         Assert.Equal("# EOF", metrics[^1]);
         Assert.Contains("decayatlas_run_exit_code 1", metrics);
         Assert.Contains("decayatlas_intake_contributions{outcome=\"quarantined\"} 1", metrics);
@@ -306,8 +236,8 @@ public sealed class Nights : IDisposable
         Write("d.yaml", "version: 1\ndecisions:\n  - { withdraw: c1, by: curator, on: \"2025-03-01\", because: the group asked for it }\n");
         ExpectRun(0, "");
 
-        Assert.Contains(exact, File.ReadAllText(Directory.GetFiles(_work.PathOf("atlas/intake"), "sites.csv", SearchOption.AllDirectories)[0]), StringComparison.Ordinal);
-        Assert.DoesNotContain(exact, File.ReadAllText(_work.PathOf("atlas/current/sites.geojson")), StringComparison.Ordinal);
+        Assert.Contains(exact, File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/intake"), "sites.csv", SearchOption.AllDirectories)[0]), StringComparison.Ordinal);
+        Assert.DoesNotContain(exact, File.ReadAllText(Work.PathOf("atlas/current/sites.geojson")), StringComparison.Ordinal);
         Assert.Equal(1, Count("sites", "site_key = 'g1/wood-1' AND coordinates_generalised AND elevation_m IS NULL"));
     }
 
@@ -320,8 +250,8 @@ public sealed class Nights : IDisposable
 
         Assert.Equal(1, code);
         Assert.DoesNotContain("32871", shown, StringComparison.Ordinal);
-        Assert.All(Directory.GetFiles(_work.PathOf("atlas/runs")), f => Assert.DoesNotContain("32871", File.ReadAllText(f), StringComparison.Ordinal));
-        Assert.Contains("32871", File.ReadAllText(Directory.GetFiles(_work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Single()), StringComparison.Ordinal);
+        Assert.All(Directory.GetFiles(Work.PathOf("atlas/runs")), f => Assert.DoesNotContain("32871", File.ReadAllText(f), StringComparison.Ordinal));
+        Assert.Contains("32871", File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Single()), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -332,7 +262,7 @@ public sealed class Nights : IDisposable
         Write("d.yaml", "version: 1\ndecisions: []\n");
         GivenContribution("c1", "g1", edit: Deep(30));
         ExpectRun(0, "depth-out-of-range");
-        string bag = (string)_work.Query("SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
+        string bag = (string)Work.Query("SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
         Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: curator, on: \"2025-03-01\", because: the scale was misread }}\n");
         ExpectRun(0, "Release");
         Assert.Equal(1, Count("flags", $"record_id = '{bag}' AND code = 'depth-out-of-range' AND overruled_by = 'curator'"));
@@ -380,7 +310,7 @@ public sealed class Nights : IDisposable
                     maximumDepth = 7 + random.Next(4);
                     break;
                 default:
-                    string memory = _work.PathOf(random.Next(2) == 0 ? "atlas/cache" : "atlas/cache/rows");
+                    string memory = Work.PathOf(random.Next(2) == 0 ? "atlas/cache" : "atlas/cache/rows");
                     if (Directory.Exists(memory))
                         Directory.Delete(memory, recursive: true);
                     break;
@@ -389,11 +319,11 @@ public sealed class Nights : IDisposable
             Write("d.yaml", "version: 1\ndecisions:" + (withdrawn.Count == 0 ? " []\n" : "\n" + string.Concat(withdrawn.Select(
                 w => $"  - {{ withdraw: {w}, by: curator, on: \"2025-03-01\", because: the group asked for it }}\n"))));
             GivenConfiguration($"decisions: d.yaml\nflags: {{ depth_cm: {{ min: 5, max: {maximumDepth} }} }}\n");
-            Directory.CreateDirectory(_work.PathOf("inbox"));
+            Directory.CreateDirectory(Work.PathOf("inbox"));
             ExpectRun(0, "");
         }
 
-        Assert.Equal(FromNothing(), _work.Bytes("atlas/current"));
+        Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
     }
 
     [Fact]
@@ -404,7 +334,7 @@ public sealed class Nights : IDisposable
             Write($"inbox/{file}", File.ReadAllText(Project.PathOf($"docs/examples/{file}")));
         ExpectRun(0, "Release 0001-");
         Assert.Equal(2, Count("burials", "k_per_day > 0"));
-        Directory.Delete(_work.PathOf("atlas/cache"), recursive: true);
+        Directory.Delete(Work.PathOf("atlas/cache"), recursive: true);
         ExpectRun(0, "Nothing changed");
         Assert.Equal(0, Run("verify").Code);
     }
@@ -416,13 +346,13 @@ public sealed class Nights : IDisposable
         GivenConfiguration();
         GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
         Assert.Equal(1, Run("run").Code);
-        string[] before = [.. Directory.GetDirectories(_work.PathOf("atlas/quarantine")).Order(StringComparer.Ordinal)];
+        string[] before = [.. Directory.GetDirectories(Work.PathOf("atlas/quarantine")).Order(StringComparer.Ordinal)];
         GivenContribution("c1", "g1");
-        Command.Run(_work.Folder, "mkfifo", "inbox/pipe.zip", "inbox/pipe.csv");
-        Command.Run(_work.Folder, "bash", "-c", "touch $'inbox/zz\\xff\\xfe.zip'");
+        Command.Run(Work.Folder, "mkfifo", "inbox/pipe.zip", "inbox/pipe.csv");
+        Command.Run(Work.Folder, "bash", "-c", "touch $'inbox/zz\\xff\\xfe.zip'");
 
         Assert.Equal(1, Run("run").Code);
-        Command.Run(_work.Folder, "bash", "-c", "rm -f inbox/zz*");   // .NET can't name it to delete it
+        Command.Run(Work.Folder, "bash", "-c", "rm -f inbox/zz*");   // .NET can't name it to delete it
 
         Assert.Equal(1, Count("contributions", "contribution_id = 'c1'"));
         Assert.All(before, folder => Assert.True(File.Exists(Path.Combine(folder, "report.md")), "the quarantine is as it was"));
@@ -435,9 +365,9 @@ public sealed class Nights : IDisposable
         GivenContribution("c1", "g1");
         GivenContribution("c2", "g2");
         ExpectRun(0, "Release 0001-");
-        Directory.Delete(_work.PathOf("inbox"), recursive: true);
-        Directory.CreateDirectory(_work.PathOf("inbox"));
-        string lost = Directory.GetFiles(_work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories).First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
+        Directory.Delete(Work.PathOf("inbox"), recursive: true);
+        Directory.CreateDirectory(Work.PathOf("inbox"));
+        string lost = Directory.GetFiles(Work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories).First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
         Directory.Delete(Path.GetDirectoryName(lost)!, recursive: true);
 
         ExpectRun(3, "c2 1 is missing");
@@ -452,7 +382,7 @@ public sealed class Nights : IDisposable
         GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? "" : text);
         Assert.Equal(1, Run("run").Code);
         Assert.Equal(0, Run("run").Code);
-        foreach (string told in Directory.GetFiles(_work.PathOf("atlas/quarantine"), "told", SearchOption.AllDirectories))
+        foreach (string told in Directory.GetFiles(Work.PathOf("atlas/quarantine"), "told", SearchOption.AllDirectories))
             File.Delete(told);   // as a run leaves it that was killed before it ended
         ExpectRun(1, "broken");
     }
@@ -466,14 +396,14 @@ public sealed class Nights : IDisposable
             : text);
         GivenContribution("broken", "g2", edit: (file, text) => file == "datapackage.json" ? WithContact(text) : file == "bags.csv" ? "" : text);
         Assert.Equal(1, Run("run").Code);
-        string[] outside = [.. Directory.EnumerateFiles(_work.PathOf("atlas"), "*", SearchOption.AllDirectories)
+        string[] outside = [.. Directory.EnumerateFiles(Work.PathOf("atlas"), "*", SearchOption.AllDirectories)
             .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}received{Path.DirectorySeparatorChar}", StringComparison.Ordinal))];
         Assert.Contains(outside, f => f.EndsWith("report.md", StringComparison.Ordinal));
         Assert.All(outside, f => Assert.DoesNotContain("ebulon", File.ReadAllText(f, System.Text.Encoding.Latin1), StringComparison.Ordinal));
         if (!OperatingSystem.IsWindows())
         {
             foreach (string folder in new[] { "atlas/intake", "atlas/quarantine", "atlas/cache", "atlas/runs" })
-                Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(_work.PathOf(folder)));
+                Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(Work.PathOf(folder)));
         }
     }
 
@@ -487,8 +417,8 @@ public sealed class Nights : IDisposable
     [Fact]
     public void The_nightly_configuration_of_the_project_is_valid()
     {
-        File.Copy(Project.PathOf("pipeline/nightly.yaml"), _work.PathOf("pipeline/nightly.yaml"));
-        Directory.CreateDirectory(_work.PathOf("inbox"));
-        Assert.Equal(0, _work.DecayAtlas("run", "pipeline/nightly.yaml").ExitCode);
+        File.Copy(Project.PathOf("pipeline/nightly.yaml"), Work.PathOf("pipeline/nightly.yaml"));
+        Directory.CreateDirectory(Work.PathOf("inbox"));
+        Assert.Equal(0, Work.DecayAtlas("run", "pipeline/nightly.yaml").ExitCode);
     }
 }

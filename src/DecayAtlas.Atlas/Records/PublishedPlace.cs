@@ -6,7 +6,7 @@ namespace DecayAtlas.Atlas.Records;
 /// </summary>
 /// <param name="LatitudeDegrees">WGS 84 latitude (degrees north), missing where the site's is impossible.</param>
 /// <param name="LongitudeDegrees">WGS 84 longitude (degrees east), missing where the site's is impossible.</param>
-/// <param name="UncertaintyMetres">Coordinate uncertainty (m), where stated or made by generalising.</param>
+/// <param name="UncertaintyMetres">Coordinate uncertainty (m), where stated or made by generalising; missing where a sensitive site's coordinates are impossible.</param>
 /// <param name="IsSensitive">Whether the site is marked sensitive: nothing that tells its exact place leaves the atlas.</param>
 public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDegrees, double? UncertaintyMetres, bool IsSensitive)
 {
@@ -18,7 +18,7 @@ public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDe
     public static PublishedPlace Of(double latitude, double longitude, double? uncertaintyMetres, bool isSensitive)
     {
         if (!(Math.Abs(latitude) <= 90) || !(Math.Abs(longitude) <= 180))
-            return new PublishedPlace(null, null, uncertaintyMetres, isSensitive);
+            return new PublishedPlace(null, null, isSensitive ? null : uncertaintyMetres, isSensitive);
         if (!isSensitive)
             return new PublishedPlace(latitude, longitude, uncertaintyMetres, false);
 

@@ -7,6 +7,19 @@ namespace DecayAtlas.Atlas.Releases;
 /// <summary>The documents that a release carries: Data Package descriptor, citation, checksums.</summary>
 internal static class ReleaseDescriptor
 {
+    public const string DataPackageName = "datapackage.json";
+
+    public const string CitationName = "CITATION.cff";
+
+    private const string Software = "DecayAtlas ";
+
+    /// <summary>What a release's descriptor says it was made from; <see langword="null"/> where it does not say all of it.</summary>
+    public static ReleaseStatement? StatementIn(JsonNode? descriptor) =>
+        descriptor is JsonObject root && root["settings"] is { } settings && (string?)root["software"] is { } software && software.StartsWith(Software, StringComparison.Ordinal)
+            ? new ReleaseStatement((string?)root["title"] ?? "", (string?)root["publisher"] ?? "", settings.ToJsonString(JsonText.Options), software[Software.Length..],
+                [.. (root["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"] ?? "")])
+            : null;
+
     public static string DataPackage(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
         var resources = new JsonArray();
@@ -43,7 +56,7 @@ internal static class ReleaseDescriptor
             ["description"] = "Litter-bag decomposition: decay rate k and stabilisation factor S with uncertainty, sites, covariates and flags. Not a basis for regulation, fertiliser or carbon-credit decisions.",
             ["licenses"] = new JsonArray([.. statement.Licences.Select(l => (JsonNode)new JsonObject { ["name"] = l })]),
             ["publisher"] = statement.Publisher,
-            ["software"] = $"DecayAtlas {statement.SoftwareVersion}",
+            ["software"] = Software + statement.SoftwareVersion,
             ["settings"] = JsonNode.Parse(statement.Settings),
             ["resources"] = resources,
         }.ToJsonString(JsonText.Options) + "\n";

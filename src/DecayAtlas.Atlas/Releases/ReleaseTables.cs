@@ -11,6 +11,8 @@ public sealed record ReleaseTables(
     IReadOnlyList<Released<Bag>> Bags,
     IReadOnlyList<Released<Burial>> Burials,
     IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
+    IReadOnlyList<PlotRates> Plots,
+    IReadOnlyList<SiteCurve> Curves,
     IReadOnlyList<CovariateValue> Covariates,
     IReadOnlyList<BurialCovariate> BurialCovariates,
     IReadOnlyList<CampaignCovariate> CampaignCovariates,
@@ -38,4 +40,5 @@ public sealed record ReleaseFile(string Path, string Sha256, long Bytes, string?
 /// <param name="Release">The release that is current now.</param>
 /// <param name="IsNew">False where nothing had changed, so that no release was written.</param>
 /// <param name="RowCounts">Rows a table.</param>
-public sealed record ReleaseOutcome(ReleaseName Release, bool IsNew, IReadOnlyDictionary<string, int> RowCounts);
+/// <param name="ChecksumsSha256">SHA-256 of the release's list of checksums.</param>
+public sealed record ReleaseOutcome(ReleaseName Release, bool IsNew, IReadOnlyDictionary<string, int> RowCounts, string ChecksumsSha256);

@@ -23,8 +23,9 @@ public sealed class ReleaseWriter(AtlasFolder folder)
 
     /// <summary>Publishes the files, or finds that nothing changed since the current release.</summary>
     /// <param name="files">Every file of the release; its part is in the store.</param>
-    /// <exception cref="AtlasException">The atlas can't be written; <c>current</c> is as it was.</exception>
-    public ReleaseOutcome Publish(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement)
+    /// <param name="remake">Is asked to write a part anew that has rotted since it was written.</param>
+    /// <exception cref="AtlasException">The atlas can't be written, or a rotten part could not be made anew; <c>current</c> is as it was.</exception>
+    public ReleaseOutcome Publish(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement, Action<ReleaseFile>? remake = null)
     {
         try
         {
@@ -35,14 +36,14 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             string digest = Digest(files, statement);
             ReleaseName? current = folder.CurrentRelease();
             if (current?.Id == digest)
-                return new ReleaseOutcome(current, false, CountsOf(files));
+                return new ReleaseOutcome(current, false, CountsOf(files), ChecksumsOf(current));
 
             IReadOnlyList<ReleaseName> all = folder.ReleaseNames();
             ReleaseName release = all.FirstOrDefault(r => r.Id == digest) ?? new ReleaseName(all.Select(r => r.Number).DefaultIfEmpty(0).Max() + 1, digest);
             if (!Directory.Exists(folder.FolderOf(release)))
-                WriteRelease(release, statement, files);
+                WriteRelease(release, statement, files, remake);
             FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", release.ToString()));
-            return new ReleaseOutcome(release, true, CountsOf(files));
+            return new ReleaseOutcome(release, true, CountsOf(files), ChecksumsOf(release));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -53,7 +54,11 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     private static SortedDictionary<string, int> CountsOf(IReadOnlyList<ReleaseFile> files) => new(
         AtlasTables.All.ToDictionary(t => t.Name, t => files.Where(f => f.Table == t.Name).Sum(f => f.Rows)), StringComparer.Ordinal);
 
-    private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
+    private string ChecksumsOf(ReleaseName release) => File.Exists(Path.Combine(folder.FolderOf(release), ChecksumsName))
+        ? DurableFile.Sha256(Path.Combine(folder.FolderOf(release), ChecksumsName))
+        : "missing";   // verify says so
+
+    private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files, Action<ReleaseFile>? remake)
     {
         var store = new PartStore(folder.Parts);
         string staging = Path.Combine(folder.Releases, StagingPrefix + release);
@@ -64,13 +69,18 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             string part = store.PathOf(file.Sha256, Path.GetExtension(file.Path));
             if (DurableFile.Sha256(part) != file.Sha256)
-                throw new AtlasException($"{part} is not what it was when it was written; delete it and run again, and look after the disk. The current release is untouched; decayatlas verify names all that rotted.");
+            {
+                remake?.Invoke(file);
+                if (DurableFile.Sha256(part) != file.Sha256)   // the name is the proof
+                    throw new AtlasException($"{part} is not what it was when it was written; delete it and run again, and look after the disk. The current release is untouched; decayatlas verify names all that rotted.");
+            }
+
             FileSystemCall.LinkOrCopy(part, path);
         }
 
         var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
-        AddText("datapackage.json", ReleaseDescriptor.DataPackage(release.Id, statement, files));
-        AddText("CITATION.cff", ReleaseDescriptor.Citation(release.Id, statement));
+        AddText(ReleaseDescriptor.DataPackageName, ReleaseDescriptor.DataPackage(release.Id, statement, files));
+        AddText(ReleaseDescriptor.CitationName, ReleaseDescriptor.Citation(release.Id, statement));
         string checksums = Path.Combine(staging, ChecksumsName);
         DurableFile.WriteText(checksums, ReleaseDescriptor.Checksums(sums));
         FileSystemCall.Flush([checksums]);   // with the links, which are entries of folders
@@ -84,11 +94,14 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         }
     }
 
-    private static string Digest(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement)
+    private static string Digest(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement) => Digest(files.Select(f => (f.Path, f.Sha256)), statement);
+
+    /// <summary>The id of a release of these data files and this statement: it can be computed again from a release's own documents.</summary>
+    internal static string Digest(IEnumerable<(string Path, string Sha256)> files, ReleaseStatement statement)
     {
         var text = new StringBuilder();
-        foreach (ReleaseFile file in files.OrderBy(f => f.Path, StringComparer.Ordinal))
-            text.Append(CultureInfo.InvariantCulture, $"{file.Sha256}  {file.Path}\n");
+        foreach ((string path, string sha256) in files.OrderBy(f => f.Path, StringComparer.Ordinal))
+            text.Append(CultureInfo.InvariantCulture, $"{sha256}  {path}\n");
         text.Append(statement.Title).Append('\n').Append(statement.Publisher).Append('\n')
             .Append(statement.Settings).Append('\n').Append(statement.SoftwareVersion).Append('\n')
             .AppendJoin('\n', statement.Licences);

@@ -1,4 +1,7 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Storage;
 
@@ -15,7 +18,7 @@ public sealed class AtlasCheck(AtlasFolder atlas)
     /// <summary>How many files were read.</summary>
     public int Files { get; private set; }
 
-    /// <summary>Checks <c>current</c>, every release and every part.</summary>
+    /// <summary>Checks <c>current</c>, every release, every part, every model and every map.</summary>
     public IReadOnlyList<Rot> Run(Action<string, int, int>? progress)
     {
         _found.Clear();
@@ -33,55 +36,76 @@ public sealed class AtlasCheck(AtlasFolder atlas)
         {
             Files++;
             if (Sha256Of(part) is { } sha256 && sha256 != Path.GetFileNameWithoutExtension(part))
-                Add(part, "its bytes are not those it is named by; delete it, and the next change writes it anew");
+                Add(part, "its bytes are not those it is named by; nothing is to be done but to look after the disk: the next release that needs it writes it anew");
         }
 
+        foreach (string made in new[] { atlas.Models, atlas.Maps }.SelectMany(FoldersOf))
+            CheckMade(made, MadeFolder.ChecksumsName);
         return _found;
+    }
+
+    private void CheckMade(string folder, string checksumsName)
+    {
+        if (new DirectoryInfo(folder).LinkTarget is not null)
+            return;   // current
+        const string remedy = "delete the folder, and the next run makes it anew";
+        string sums = Path.Combine(folder, checksumsName);
+        if (!File.Exists(sums))
+        {
+            Add(folder, $"it has no list of checksums; {remedy}");
+            return;
+        }
+
+        string[] lines = File.ReadAllLines(sums);
+        Files += lines.Length;
+        foreach ((string path, string what) in FolderChecksums.Differences(folder, lines, checksumsName))
+            Add(Path.Combine(folder, path), $"{what}; {remedy}");
     }
 
     private void CheckRelease(string release)
     {
-        const string Restore = "restore the release from a backup";
-        string pages = Path.Combine(release, ReleasePages.FolderName);
-        CheckListed(release, f => !f.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal), "the checksums are missing, so that nothing of the release can be checked; " + Restore, Restore);
-        if (Directory.Exists(pages))
-        {
-            const string MakeAnew = "delete the folder pages of that release and make it anew, for example with: decayatlas pages FILE";
-            CheckListed(pages, _ => true, "the checksums are missing; " + MakeAnew, MakeAnew);
-        }
-    }
-
-    /// <summary>Holds every file of a folder against the checksums in it.</summary>
-    private void CheckListed(string folder, Func<string, bool> belongs, string noChecksums, string remedy)
-    {
-        string sums = Path.Combine(folder, ReleaseWriter.ChecksumsName);
+        string sums = Path.Combine(release, ReleaseWriter.ChecksumsName);
         if (!File.Exists(sums))
         {
-            Add(sums, noChecksums);
+            Add(sums, "the checksums are missing, so that nothing of the release can be checked; restore the release from a backup");
             return;
         }
 
-        HashSet<string> unlisted = [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Select(f => Path.GetRelativePath(folder, f).Replace('\\', '/')).Where(belongs)];
-        unlisted.Remove(ReleaseWriter.ChecksumsName);
-        foreach (string line in File.ReadLines(sums))
+        string[] lines = File.ReadAllLines(sums);
+        Files += lines.Length;
+        foreach ((string path, string what) in FolderChecksums.Differences(release, lines, ReleaseWriter.ChecksumsName).Where(d => !d.Path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal)))
+            Add(Path.Combine(release, path), $"{what}; {RemedyFor(path, lines)}");
+        if (!HasItsId(release, lines))
+            Add(sums, "it and the release's descriptor do not give the id that the release is named by, so that one of them was changed; restore the release from a backup");
+        if (Directory.Exists(Path.Combine(release, ReleasePages.FolderName)))
+            CheckMade(Path.Combine(release, ReleasePages.FolderName), ReleaseWriter.ChecksumsName);
+    }
+
+    /// <summary>The id stands for the checksums of all data files and for what the release was made from: it is computed again.</summary>
+    private static bool HasItsId(string release, IEnumerable<string> lines)
+    {
+        try
         {
-            if (line.Length < 67)
-            {
-                Add(sums, "it holds a line that is no checksum; " + remedy);
-                continue;
-            }
-
-            string name = line[66..], file = Path.Combine(folder, name);
-            unlisted.Remove(name);
-            Files++;
-            if (!File.Exists(file))
-                Add(file, "it is missing; " + remedy);
-            else if (Sha256Of(file) is { } sha256 && sha256 != line[..64])
-                Add(file, "its bytes are not those that were released; " + remedy);
+            JsonNode? descriptor = JsonNode.Parse(File.ReadAllBytes(Path.Combine(release, ReleaseDescriptor.DataPackageName)));
+            var files = lines.Where(l => l.Length > 66).Select(l => (Path: l[66..], Sha256: l[..64]))
+                .Where(f => f.Path is not (ReleaseDescriptor.DataPackageName or ReleaseDescriptor.CitationName));
+            return ReleaseDescriptor.StatementIn(descriptor) is { } statement
+                && ReleaseWriter.Digest(files, statement) == ReleaseName.Parse(Path.GetFileName(release))?.Id;
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
+        {
+            return false;   // the descriptor itself is told above
+        }
+    }
 
-        foreach (string name in unlisted.Order(StringComparer.Ordinal))
-            Add(Path.Combine(folder, name), "it is no file of the release; move it elsewhere");
+    private string RemedyFor(string path, IEnumerable<string> lines)
+    {
+        if (lines.FirstOrDefault(l => l.Length > 66 && l[66..] == path) is not { } line)
+            return "move it elsewhere";
+        string part = Path.Combine(atlas.Parts, line[..64] + Path.GetExtension(path));
+        return File.Exists(part) && Sha256Of(part) == line[..64]
+            ? $"copy {Path.GetRelativePath(atlas.Root, part)} over it, which is what was released, or restore the release from a backup"
+            : "restore the release from a backup";
     }
 
     private string? Sha256Of(string file)

@@ -10,9 +10,10 @@ public static class DurableFile
     public const string UnfinishedSuffix = ".unfinished";
 
     /// <summary>Writes <paramref name="path"/>, replacing what was there.</summary>
-    public static void Write(string path, Action<Stream> write)
+    /// <param name="mark">Goes into the temporary name, where several processes may write the same file.</param>
+    public static void Write(string path, Action<Stream> write, string mark = "")
     {
-        string unfinished = path + UnfinishedSuffix;
+        string unfinished = path + mark + UnfinishedSuffix;
         try
         {
             using (var stream = new FileStream(unfinished, FileMode.Create, FileAccess.ReadWrite))
@@ -55,8 +56,8 @@ public static class DurableFile
     }
 
     /// <summary>Writes text as UTF-8 without a byte-order mark.</summary>
-    public static void WriteText(string path, string text) =>
-        Write(path, stream => stream.Write(System.Text.Encoding.UTF8.GetBytes(text)));
+    public static void WriteText(string path, string text, string mark = "") =>
+        Write(path, stream => stream.Write(System.Text.Encoding.UTF8.GetBytes(text)), mark);
 
     /// <summary>SHA-256 of a file's bytes in lower-case hexadecimal.</summary>
     public static string Sha256(string path)

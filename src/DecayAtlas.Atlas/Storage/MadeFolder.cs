@@ -8,6 +8,9 @@ namespace DecayAtlas.Atlas.Storage;
 /// </summary>
 public static class MadeFolder
 {
+    /// <summary>The file that holds the SHA-256 of all others in the folder.</summary>
+    public const string ChecksumsName = "checksums.sha256";
+
     private const string StagingPrefix = ".making-", DefaultLink = "current";
 
     /// <summary>Makes the folder <paramref name="id"/> unless it is there, and points <c>current</c> at it.</summary>
@@ -30,6 +33,7 @@ public static class MadeFolder
                 string staging = Path.Combine(parent, StagingPrefix + id);
                 Directory.CreateDirectory(staging);
                 fill(staging);
+                DurableFile.WriteText(Path.Combine(staging, ChecksumsName), FolderChecksums.Of(staging));
                 Directory.Move(staging, path);
             }
 

@@ -34,12 +34,11 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
     {
         if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
             throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
-        if (settings.Mapping is { } mapping && !File.Exists(mapping))
-            throw new ConfigurationException($"--mapping {mapping}: there is no such file; correct the path, or let decayatlas map-columns propose a mapping.");
-        if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
-            throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
+        if (settings.Mapping is { } mapping)
+            NamedPath.RequireFile(mapping, "mapping", "correct the path, or let decayatlas map-columns propose a mapping");
+        NamedPath.Require(settings.Path, "contribution");
 
-        string name = Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path));
+        string name = ReceivedText.Name(Path.GetFileName(Path.TrimEndingDirectorySeparator(settings.Path)));
         CheckReport check = new(name, ContributionReader.Read(settings.Path, IntakeLimits.Default, settings.Mapping));
         if (settings.Json)
         {
@@ -51,12 +50,15 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
                 content_hash = check.Result.ContentHash,
                 summary = check.Summary,
                 findings = check.Result.Findings,
+                warnings = check.Result.Warnings,
             });
         }
         else
         {
             foreach (Finding finding in check.Result.Findings)
                 screen.Line(finding.ToString());
+            foreach (Finding warning in check.Result.Warnings)
+                screen.Line($"Look at this, though it keeps nothing out: {warning}");
             foreach ((string what, string value) in check.SummaryLines())
                 screen.Line($"  {what}: {value}");
             screen.Line(check.Verdict);

@@ -28,8 +28,7 @@ internal sealed class MapColumnsCommand(Screen screen) : Command<MapColumnsComma
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        if (!File.Exists(settings.File))
-            throw new ConfigurationException($"There is no table at {settings.File}; correct the path.");
+        NamedPath.RequireFile(settings.File, "table");
         string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
         if (File.Exists(output))
             throw new ConfigurationException($"{output} is there already and may hold somebody's decisions; move it away, or name another file with --output.");

@@ -12,12 +12,8 @@ namespace DecayAtlas.Cli.Commands;
 /// <summary>Takes away old releases and what only they held.</summary>
 internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Settings>
 {
-    internal sealed class Settings : CommandSettings
+    internal sealed class Settings : ConfigurationSettings
     {
-        [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML).")]
-        public required string File { get; init; }
-
         [CommandOption("--keep <COUNT>")]
         [Description("How many of the newest releases stay; the current one stays besides.")]
         public int? Keep { get; init; }
@@ -30,10 +26,6 @@ internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Setting
         [CommandOption("--dry-run")]
         [Description("Only say what would go.")]
         public bool DryRun { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
     }
 
     public override ValidationResult Validate(CommandContext context, Settings settings) =>

@@ -4,12 +4,8 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands;
 
 /// <summary>What a run takes besides its configuration.</summary>
-internal sealed class RunSettings : CommandSettings
+internal sealed class RunSettings : ConfigurationSettings
 {
-    [CommandArgument(0, "<FILE>")]
-    [Description("Pipeline configuration (YAML).")]
-    public required string File { get; init; }
-
     [CommandOption("--dry-run")]
     [Description("Only say what would be done, and why.")]
     public bool DryRun { get; init; }
@@ -17,8 +13,4 @@ internal sealed class RunSettings : CommandSettings
     [CommandOption("--log-json")]
     [Description("Tell progress on standard error as JSON, one object a line, for a log collector.")]
     public bool LogJson { get; init; }
-
-    [CommandOption("--json")]
-    [Description("Print the result as JSON and nothing else.")]
-    public bool Json { get; init; }
 }

@@ -15,8 +15,10 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
         var atlas = new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas);
         if (!Directory.Exists(atlas.Root))
             throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
-        using var held = AtlasLock.Take(atlas);
+        using AtlasLock? held = AtlasLock.TakeToRead(atlas);
         Verification found = Verification.Of(atlas, null);
+        if (held is null && !settings.Json)
+            screen.Line("The atlas could not be locked, so nothing kept a run away while it was read.");
         if (settings.Json)
         {
             screen.Json(found);
@@ -25,7 +27,7 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
         {
             foreach (Rot rot in found.Rotten)
                 screen.Line($"{rot.Path}: {rot.What}");
-            screen.Line($"{found.Files} files of releases and parts and {found.Contributions} contributions read: {(found.Rotten.Count == 0 ? "every checksum holds" : $"{found.Rotten.Count} things are not what they were")}.");
+            screen.Line($"{found.Files} files of releases, parts, models and maps, {found.Contributions} accepted contributions and {found.SetAside} in the quarantine read: {(found.Rotten.Count == 0 ? "every checksum holds" : $"{found.Rotten.Count} things are not what they were")}.");
         }
 
         return found.Rotten.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;

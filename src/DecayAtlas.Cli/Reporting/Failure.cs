@@ -45,7 +45,7 @@ internal static class Failure
 
     private static string Sentence(string message)
     {
-        string line = message.ReplaceLineEndings(" ").Trim();
+        string line = ReceivedText.Masked(message.ReplaceLineEndings(" ").Trim());
         return line.EndsWith('.') ? line : line + ".";
     }
 }

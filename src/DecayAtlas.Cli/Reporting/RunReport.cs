@@ -20,6 +20,10 @@ internal static class RunReport
     public static void Write(Screen screen, FlowResult result, RunRecord record)
     {
         WriteQuarantined(record, screen.Line);
+        foreach (string late in record.CameLate)
+            screen.Line($"{late} came after a higher revision of it, which counts. It is kept as history; tell the contributor, report.md in its folder of the intake says how.");
+        foreach (string mended in record.PartsMended ?? [])
+            screen.Line($"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify.");
         foreach (string idle in record.IdleDecisions)
             screen.Line($"A decision names {idle}.");
 

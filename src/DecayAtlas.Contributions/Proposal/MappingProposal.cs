@@ -180,6 +180,15 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private void Field(string pad, FieldSchema field, List<(string Name, int Column, HeaderMeaning Meaning)> columns)
         {
+            if (field.Name is "burial_id" or "bag_id" && columns is [(string id, int idColumn, { Role: null })])
+            {
+                (string value, string why) = IdProposal.For(field.Name, (id, idColumn), table, IdColumns());
+                Line($"{pad}  {field.Name}: {{ {value} }}{(why.Length > 0 ? "  # " + why : "")}");
+                if (value.EndsWith(MappingReader.Todo, StringComparison.Ordinal) && undecided.TrueForAll(known => known.Name != id))
+                    undecided.Add((id, Values(idColumn)));
+                return;
+            }
+
             if (columns.Count > 1)
             {
                 Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: {string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
@@ -203,6 +212,13 @@ public sealed record MappingProposal(string Text, int Decisions)
             else if (field.Type == FieldType.Date)
                 (_, remark) = Add(keys, $"date_order: {MappingReader.Todo}", $"iso, dmy, mdy, serial-1900 or serial-1904? {Values(at)}");
             Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} }}{(remark.Length > 0 ? "  # " + remark.Replace('\n', ' ') : "")}");
+        }
+
+        private IdColumns IdColumns()
+        {
+            return new IdColumns(byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"), Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
+
+            (string Name, int Column)? Of(string field) => byField.TryGetValue((null, field), out var columns) && columns is [(string name, int column, _)] ? (name, column) : null;
         }
 
         private static (string Key, string Remark) Add(List<string> keys, string key, string remark)

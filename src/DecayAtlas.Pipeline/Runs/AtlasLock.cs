@@ -40,6 +40,27 @@ public sealed class AtlasLock : IDisposable
         }
     }
 
+    /// <summary>
+    /// Keeps writers away from an atlas that is only read. Writes nothing; <see langword="null"/> where the atlas can't be locked, as
+    /// on a read-only disk.
+    /// </summary>
+    /// <exception cref="AtlasBusyException">A run holds the lock.</exception>
+    public static AtlasLock? TakeToRead(AtlasFolder atlas)
+    {
+        try
+        {
+            return new AtlasLock(new FileStream(Path.Combine(atlas.Root, "lock"), FileMode.Open, FileAccess.Read, FileShare.None));
+        }
+        catch (IOException e) when (IsHeldByAnother(e))
+        {
+            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(Path.Combine(atlas.Root, "lock-holder.json"))}; wait until it ends, then run again.");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+
     public void Dispose() => _file.Dispose();
 
     // .NET reports a lock held by another process as a sharing violation: EWOULDBLOCK on Unix, ERROR_SHARING_VIOLATION on Windows

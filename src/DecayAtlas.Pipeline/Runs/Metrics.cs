@@ -19,6 +19,7 @@ public static class Metrics
         Family("decayatlas_run_duration_seconds", "gauge", "How long the last run took (s).", "seconds", [("", (record.EndedAt - record.StartedAt).TotalSeconds)]);
         Family("decayatlas_stage_duration_seconds", "gauge", "How long each stage took (s).", "seconds", record.Stages.Select(s => (Label("stage", s.Stage), s.Seconds)));
         Family("decayatlas_intake_contributions", "gauge", "What became of each thing in the inbox.", null, record.Intake.Select(x => (Label("outcome", x.Key), (double)x.Value)));
+        Family("decayatlas_quarantine_open", "gauge", "Contributions in the quarantine that nothing has answered.", null, [("", record.QuarantineOpen)]);
         Family("decayatlas_flags", "gauge", "Flags in the atlas by code.", null, record.Flags.Select(x => (Label("code", x.Key), (double)x.Value)));
         Family("decayatlas_burials", "gauge", "Burials in the atlas by use.", null, record.BurialsByUse.Select(x => (Label("use", x.Key), (double)x.Value)));
         Family("decayatlas_release_rows", "gauge", "Rows of the current release by table.", null, (record.ReleaseRows ?? new Dictionary<string, int>()).Select(x => (Label("table", x.Key), (double)x.Value)));

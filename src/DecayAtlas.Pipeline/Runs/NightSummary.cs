@@ -14,13 +14,19 @@ public static class NightSummary
             string.Create(CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
         };
         if (record.Failure is { } failure)
-            sentences.Add($"It failed: {failure.TrimEnd('.')}. The release that was current before still is.");
+            sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that was current before still is.");
         if (record.Quarantined.Count > 0)
         {
             string names = string.Join("; ", record.Quarantined.Take(5).Select(q => $"{Path.GetFileName(q.Source)} ({q.FirstFinding.TrimEnd('.')})"));
             sentences.Add($"Quarantined, and waiting for a person: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
         }
 
+        if (record.CameLate.Count > 0)
+            sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: {string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
+        if (record.PartsMended is { Count: > 0 } mended)
+            sentences.Add($"Parts had rotted and were written anew from their rows: {string.Join("; ", mended.Take(5))}{(mended.Count > 5 ? "; and more" : "")}. Look after the disk, and run verify.");
+        if (record.QuarantineOpen > 0)
+            sentences.Add($"Waiting in the quarantine in all: {record.QuarantineOpen}.");
         if (record.Intake.Count > 0)
             sentences.Add($"Inbox: {string.Join(", ", record.Intake.Select(x => $"{x.Value} {x.Key}"))}.");
         if (record.BurialsByUse.Count > 0)

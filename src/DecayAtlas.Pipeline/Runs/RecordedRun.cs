@@ -11,7 +11,7 @@ public static class RecordedRun
     /// <summary>Finished, and no person needed.</summary>
     public const int Done = 0;
 
-    /// <summary>Finished, and something in this run needs a person: a contribution was quarantined.</summary>
+    /// <summary>Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, or a part had rotted.</summary>
     public const int NeedsPerson = 1;
 
     /// <summary>The command line or the configuration is wrong.</summary>
@@ -29,9 +29,9 @@ public static class RecordedRun
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
         var atlas = new AtlasFolder(configuration.Atlas);
-        using var held = AtlasLock.Take(atlas);
         var clock = new StageClock(observer);
         var made = new FlowResult();
+        using AtlasLock held = TakeOrRecord();
         try
         {
             switch (last)
@@ -64,6 +64,20 @@ public static class RecordedRun
             TrySave(record, atlas);
             throw new FailedRunException(record, e);
         }
+
+        // a night that could not begin leaves a summary too, or nobody would learn of a run that hangs
+        AtlasLock TakeOrRecord()
+        {
+            try
+            {
+                return AtlasLock.Take(atlas);
+            }
+            catch (AtlasBusyException busy)
+            {
+                TrySave(RecordOf(configuration, clock, made, started, expectedBroken, busy), atlas);
+                throw;
+            }
+        }
     }
 
     private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started, IReadOnlySet<string>? expectedBroken, Exception? failure)
@@ -80,6 +94,8 @@ public static class RecordedRun
             Stages = [.. clock.Timings],
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
             Quarantined = quarantined,
+            CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => $"{t.Source} ({t.ContributionId})")],
+            QuarantineOpen = made.Intake?.StillOpen.Count ?? 0,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
             BurialsByUse = counts?.BurialsByUse ?? [],
@@ -93,8 +109,10 @@ public static class RecordedRun
             MapIsNew = made.Map?.IsNew,
             Pages = made.Pages?.Folder,
             PagesAreNew = made.Pages?.AreNew,
-            Failure = failure?.Message,
-            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
+            ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
+            PartsMended = made.Published?.Mended,
+            Failure = failure is null ? null : ReceivedText.Masked(failure.Message),
+            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
         };
     }
 
@@ -104,7 +122,7 @@ public static class RecordedRun
         {
             record.Save(atlas);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or AtlasException)
         {
             // The atlas can't take a record: the failure itself, which the caller reports, says more than this would.
         }

@@ -33,6 +33,7 @@ public sealed record PlannedIntake(string Name, string Outcome, string? Contribu
     internal static PlannedIntake Of(IntakeResult result, string? contributorId) => result.Outcome switch
     {
         IntakeOutcome.Accepted => new PlannedIntake(result.Source, "would be accepted", contributorId, null),
+        IntakeOutcome.AcceptedLate => new PlannedIntake(result.Source, "would be accepted as history, since a higher revision counts", null, null),
         IntakeOutcome.Quarantined => new PlannedIntake(QuarantinedNow.Of(result).Source, "would be quarantined", null, QuarantinedNow.Describe(result.Findings[0])),
         _ => new PlannedIntake(result.Source, AtlasCode.Of(result.Outcome), null, null),
     };

@@ -26,6 +26,12 @@ public sealed record RunRecord
     /// <summary>What was quarantined in this run, with the first finding of each.</summary>
     public required IReadOnlyList<QuarantinedNow> Quarantined { get; init; }
 
+    /// <summary>What came in this run and is only history, since a higher revision of it was accepted before.</summary>
+    public required IReadOnlyList<string> CameLate { get; init; }
+
+    /// <summary>How many things lie in the quarantine and were neither accepted nor followed by something in their place.</summary>
+    public required int QuarantineOpen { get; init; }
+
     /// <summary>What decisions name and is not there.</summary>
     public required IReadOnlyList<string> IdleDecisions { get; init; }
 
@@ -45,6 +51,12 @@ public sealed record RunRecord
     /// <summary>Rows a table of the release.</summary>
     public IReadOnlyDictionary<string, int>? ReleaseRows { get; init; }
 
+    /// <summary>SHA-256 of the release's list of checksums, so that a list that was changed with its files is noticed too.</summary>
+    public string? ReleaseChecksumsSha256 { get; init; }
+
+    /// <summary>Files of the release whose part had rotted and was written anew from its rows.</summary>
+    public IReadOnlyList<string>? PartsMended { get; init; }
+
     public string? Model { get; init; }
 
     public bool? ModelIsNew { get; init; }
@@ -63,6 +75,8 @@ public sealed record RunRecord
 
     public required int ExitCode { get; init; }
 
+    private static string OfThisProcess => "." + Environment.ProcessId.ToString(CultureInfo.InvariantCulture);
+
     /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
     public string Save(AtlasFolder atlas)
     {
@@ -70,8 +84,9 @@ public sealed record RunRecord
         string stamp = StartedAt.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'.'fff'Z'", CultureInfo.InvariantCulture);
         string path = Path.Combine(atlas.Runs, $"{stamp}-{Environment.ProcessId.ToString(CultureInfo.InvariantCulture)}.json");
         DurableFile.WriteText(path, JsonSerializer.Serialize(this, JsonText.Options) + "\n");
-        DurableFile.WriteText(Path.Combine(atlas.Runs, Metrics.FileName), Metrics.Of(this));
-        DurableFile.WriteText(Path.Combine(atlas.Runs, NightSummary.FileName), NightSummary.Of(this) + "\n");
+        // under a name of this process, since a run that found the atlas held writes beside the run that holds it
+        DurableFile.WriteText(Path.Combine(atlas.Runs, Metrics.FileName), Metrics.Of(this), OfThisProcess);
+        DurableFile.WriteText(Path.Combine(atlas.Runs, NightSummary.FileName), NightSummary.Of(this) + "\n", OfThisProcess);
         return path;
     }
 }
@@ -86,14 +101,13 @@ public sealed record QuarantinedNow(string Source, string? ContributionId, int F
     internal string InboxName => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Source));
 
     public static QuarantinedNow Of(IntakeResult result) => new(
-        // a name is somebody else's text: no line breaks, no escapes, no novel
-        new string([.. result.Source.Select(c => char.IsControl(c) ? '?' : c).Take(120)]), result.ContributionId, result.Findings.Count,
+        result.Source, result.ContributionId, result.Findings.Count,
         result.Findings.Count == 0 ? "no finding was recorded" : Describe(result.Findings[0]));
 
     // where and what was expected, not what was found: a cell may hold an exact place or a name, and records and logs are read by many
     internal static string Describe(Finding finding) => string.Concat(
-        finding.File,
+        ReceivedText.Name(finding.File),
         finding.Row is { } row ? string.Create(CultureInfo.InvariantCulture, $", row {row}") : "",
-        finding.Column is { } column ? $", column {column}" : "",
+        finding.Column is { } column ? $", column {ReceivedText.Name(column)}" : "",
         $": expected {finding.Expected}");
 }

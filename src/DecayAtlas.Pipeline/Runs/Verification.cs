@@ -1,21 +1,25 @@
+using System.Text.Json;
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Stages;
 
 namespace DecayAtlas.Pipeline.Runs;
 
-/// <summary>Every checksum of an atlas recomputed, releases and intake.</summary>
-/// <param name="Files">Files of releases and parts that were read.</param>
+/// <summary>Every checksum of an atlas recomputed: releases, parts, models, maps, intake and quarantine. Writes nothing.</summary>
+/// <param name="Files">Files of releases, parts, models and maps that were read.</param>
 /// <param name="Contributions">Accepted contributions that were read.</param>
+/// <param name="SetAside">Kept copies in the quarantine that were read.</param>
 /// <param name="Rotten">What is not what it was.</param>
-public sealed record Verification(int Files, int Contributions, IReadOnlyList<Rot> Rotten)
+public sealed record Verification(int Files, int Contributions, int SetAside, IReadOnlyList<Rot> Rotten)
 {
     public static Verification Of(AtlasFolder atlas, Action<string, int, int>? progress)
     {
         var check = new AtlasCheck(atlas);
         List<Rot> rotten = [.. check.Run(progress)];
-        var intake = new Intake(atlas.Root, ComputeStage.NoLimits);
+        rotten.AddRange(ListsThatWereChanged(atlas));
+        var intake = new Intake(atlas.Root, ComputeStage.NoLimits, mayWrite: false);
         IReadOnlyList<ContributionHeader> headers = [];
         try
         {
@@ -38,6 +42,38 @@ public sealed record Verification(int Files, int Contributions, IReadOnlyList<Ro
             }
         }
 
-        return new Verification(check.Files, headers.Count, rotten);
+        (int setAside, IReadOnlyList<(string Path, string What)> changed) = intake.CheckSetAside();
+        rotten.AddRange(changed.Select(c => new Rot(c.Path, $"{c.What}; restore it from a backup, or ask for the contribution again")));
+        return new Verification(check.Files, headers.Count, setAside, rotten);
+    }
+
+    /// <summary>
+    /// A list of checksums that was changed together with the files it lists fits them. What it was stands in the oldest run record
+    /// that names the release.
+    /// </summary>
+    private static IEnumerable<Rot> ListsThatWereChanged(AtlasFolder atlas)
+    {
+        var recorded = new Dictionary<string, string>(StringComparer.Ordinal);
+        string[] records = Directory.Exists(atlas.Runs) ? [.. Directory.EnumerateFiles(atlas.Runs, "*.json").Order(StringComparer.Ordinal)] : [];
+        foreach (string file in records)
+        {
+            try
+            {
+                using var record = JsonDocument.Parse(File.ReadAllBytes(file));
+                if (record.RootElement.TryGetProperty("release_id", out JsonElement release) && record.RootElement.TryGetProperty("release_checksums_sha256", out JsonElement sha256))
+                    recorded.TryAdd(release.GetString()!, sha256.GetString()!);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
+            {
+                // a record that can't be read testifies nothing
+            }
+        }
+
+        foreach (ReleaseName release in atlas.ReleaseNames())
+        {
+            string sums = Path.Combine(atlas.FolderOf(release), ReleaseWriter.ChecksumsName);
+            if (recorded.TryGetValue(release.ToString(), out string? was) && File.Exists(sums) && DurableFile.Sha256(sums) != was)
+                yield return new Rot(Path.GetRelativePath(atlas.Root, sums), "it is not the list that the run recorded which released it; restore the release from a backup");
+        }
     }
 }

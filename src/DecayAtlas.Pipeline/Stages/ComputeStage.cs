@@ -27,7 +27,7 @@ public sealed class ComputeStage
     private readonly IReadOnlyList<string> _unknown;
     private readonly Lock _recomputing = new();
 
-    private ComputeStage(PipelineConfiguration configuration)
+    private ComputeStage(PipelineConfiguration configuration, HandOver? handOver)
     {
         _atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(_atlas.Cache);
@@ -45,7 +45,7 @@ public sealed class ComputeStage
             .ToLookup(x => x.ContributorId, x => x.site, StringComparer.Ordinal);
         IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders(), decisions.Withdrawn, sensitiveSites);
         var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), surveys);
-        _work = new ContributorWork(configuration, _shared, decisions, lots, _snapped, intake);
+        _work = new ContributorWork(configuration, _shared, decisions, lots, _snapped, header => handOver?.Take(header) ?? intake.Read(header));
         Plan = WorkPlan.Make(groups, surveys, _shared, _work.KeyOf, _ledger);
         HashSet<string> known = [.. all.Select(h => h.ContributionId)];
         _unknown = [.. decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)
@@ -88,7 +88,8 @@ public sealed class ComputeStage
     }
 
     /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
-    public static ComputeStage Prepare(PipelineConfiguration configuration) => new(configuration);
+    /// <param name="handOver">Contributions that were just read; no result depends on it.</param>
+    public static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver = null) => new(configuration, handOver);
 
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)

@@ -61,7 +61,7 @@ public static class IndexStage
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
             {
                 (LotRow lotRow, LitterLot lot) = lots[row.LotId];
-                return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
+                return new Bag(contribution.Header, row, lotRow, lot, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
                     RemainingFraction.Of(WeighingOf(row, assumptions), lot, assumptions));
             }),
         ];
@@ -80,7 +80,7 @@ public static class IndexStage
     {
         if (Single(fast, MissingReason.FastBagAbsent) is { } reason)
             return reason;
-        return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, LotOf(fast[0])) : fast[0].Remaining.Reason!.Value;
+        return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, fast[0].Litter) : fast[0].Remaining.Reason!.Value;
     }
 
     private static Computed<RateAndStabilisation> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
@@ -92,7 +92,7 @@ public static class IndexStage
         if (slow[0].Row.RetrievedOn is not { } retrieved)
             return MissingReason.RetrievalNotReported;
         return RateAndStabilisation.Of(
-            fast[0].Remaining.Value!, LotOf(fast[0]), slow[0].Remaining.Value!, LotOf(slow[0]),
+            fast[0].Remaining.Value!, fast[0].Litter, slow[0].Remaining.Value!, slow[0].Litter,
             Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions));
     }
 
@@ -102,8 +102,6 @@ public static class IndexStage
         1 => null,
         _ => MissingReason.PairAmbiguous,
     };
-
-    private static LitterLot LotOf(Bag bag) => LotOf(bag.Lot);
 
     internal static LitterLot LotOf(LotRow row) => new(
         row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);

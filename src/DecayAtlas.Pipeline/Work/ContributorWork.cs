@@ -34,7 +34,7 @@ internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts
 
 /// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of stages, and nothing that looks beyond it.</summary>
 internal sealed class ContributorWork(
-    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SnapMemory snapped, Intake intake)
+    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SnapMemory snapped, Func<ContributionHeader, Contribution> read)
 {
     /// <summary>Stands for all that bears on a contributor's rows.</summary>
     public string KeyOf(ContributorGroup group) => WorkKey.Of(
@@ -49,13 +49,14 @@ internal sealed class ContributorWork(
 
     public ContributorResult Compute(ContributorGroup group)
     {
-        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(intake.Read)];
+        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read)];
         IndexStage.Output index = IndexStage.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStage.Output snap = SnapStage.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, snapped);
         FlagStage.Output flags = FlagStage.Run(
             new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
         SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);
-        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, decisions.For(group));
+        IReadOnlyList<SiteCurve> curves = CurveStage.Run(index.Bags, index.Burials, flags.Verdicts);
+        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, curves, decisions.For(group));
         Decision[] idle = [.. decisions.For(group).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
         return new ContributorResult(
             ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, snap, flags, summaries),

@@ -7,16 +7,22 @@ using DecayAtlas.Grids;
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>
-/// Fingerprints of large files, kept by path, length and time of change, so that a night on which nothing changed does not read
-/// gigabytes of grids. A file changed within the last two seconds is not remembered: its time of change may stay the same.
+/// Fingerprints of large files, kept by path, so that a night on which nothing changed does not read gigabytes of grids. A file is
+/// taken for the one that was read where its length, its time of change, its <see cref="FileState"/> of the file system and a
+/// <see cref="ContentProbe"/> are what they were. A file changed within the last two seconds is not remembered: its time of change
+/// may stay the same.
 /// </summary>
+/// <remarks>
+/// What remains: where the file system tells no state (not Linux), a file that was replaced by one of the same length, its time of
+/// change set back, that differs only outside the probed blocks, is not seen.
+/// </remarks>
 internal sealed class FingerprintMemory
 {
     private readonly string _path;
     private readonly SortedDictionary<string, Seen> _seen;
     private bool _isChanged;
 
-    private sealed record Seen(long Length, long ChangedTicks, string Fingerprint);
+    private sealed record Seen(long Length, long ChangedTicks, string State, string Probe, string Fingerprint);
 
     public FingerprintMemory(AtlasFolder atlas)
     {
@@ -24,17 +30,25 @@ internal sealed class FingerprintMemory
         _seen = CacheFile.Load<SortedDictionary<string, Seen>>(_path) ?? new(StringComparer.Ordinal);
     }
 
+    /// <summary>The fingerprint of a grid file, a pattern of tiles, or a shapefile with its siblings; each file is remembered by itself.</summary>
     /// <exception cref="GridException">The file can't be read.</exception>
-    public string OfFile(string path)
+    public string OfFile(string path) => GridFingerprint.Of(path, OfOneFile);
+
+    private string OfOneFile(string path)
     {
         var file = new FileInfo(path);
-        if (file.Exists && _seen.TryGetValue(path, out Seen? seen) && seen.Length == file.Length && seen.ChangedTicks == file.LastWriteTimeUtc.Ticks)
-            return seen.Fingerprint;
+        string? state = null, probe = null;
+        if (file.Exists)
+        {
+            (state, probe) = (FileState.Of(path), ContentProbe.Of(path));
+            if (_seen.TryGetValue(path, out Seen? seen) && seen.Length == file.Length && seen.ChangedTicks == file.LastWriteTimeUtc.Ticks && seen.State == state && seen.Probe == probe)
+                return seen.Fingerprint;
+        }
 
-        string fingerprint = GridFingerprint.OfFile(path);
+        string fingerprint = GridFingerprint.OfOneFile(path);
         if (DateTime.UtcNow - file.LastWriteTimeUtc > TimeSpan.FromSeconds(2))
         {
-            _seen[path] = new Seen(file.Length, file.LastWriteTimeUtc.Ticks, fingerprint);
+            _seen[path] = new Seen(file.Length, file.LastWriteTimeUtc.Ticks, state!, probe!, fingerprint);
             _isChanged = true;
         }
 

@@ -1,0 +1,43 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>The small documents that the intake writes beside what it received.</summary>
+internal static class IntakeNote
+{
+    public const string UnfinishedSuffix = ".new";
+
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        WriteIndented = true,
+        NewLine = "\n",
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        // The notes are read by people too, and never stand inside a web page.
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
+    public static string Text<T>(T note) => JsonSerializer.Serialize(note, Json) + "\n";
+
+    /// <exception cref="ContributionException">It is not there, or not what was written.</exception>
+    public static T Read<T>(string path)
+    {
+        try
+        {
+            return JsonSerializer.Deserialize<T>(File.ReadAllText(path), Json) ?? throw new JsonException("It is null.");
+        }
+        catch (Exception fault) when (fault is JsonException or IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; take its folder away and take the contribution again.", fault);
+        }
+    }
+
+    /// <summary>Writes a note over an earlier one, whole or not at all.</summary>
+    public static void Replace(string path, string text)
+    {
+        string fresh = path + UnfinishedSuffix;
+        File.Delete(fresh);
+        FlushedFile.Write(fresh, text);
+        File.Move(fresh, path, overwrite: true);
+    }
+}

@@ -1,0 +1,10 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>Names all that a verdict on received content depends on besides the content.</summary>
+internal static class Judge
+{
+    /// <summary>The limits, and the builds that read and check; the schema and that of the mapping lie inside them.</summary>
+    public static string Of(IntakeLimits limits) => string.Join(' ', new[] { typeof(Judge), typeof(Text.YamlDocument), typeof(Decomposition.TwoLitterIndex) }
+        .Select(type => type.Module.ModuleVersionId.ToString("N"))
+        .Append(FormattableString.Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}/{limits.MaxCompressionRatio}/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}")));
+}

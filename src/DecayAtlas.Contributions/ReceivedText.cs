@@ -1,0 +1,58 @@
+using System.Buffers;
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions;
+
+/// <summary>
+/// Received text on its way into a report, a record or a log: names of files and folders, and what stood in a cell. Nobody's address
+/// goes with it, and nothing in it can forge a line or turn the direction of writing.
+/// </summary>
+public static partial class ReceivedText
+{
+    private const int LongestName = 120;
+
+    /// <summary>Without one of these no address is there, and most text has none.</summary>
+    private static readonly SearchValues<char> TellingEmail = SearchValues.Create("@\uFF20\uFE6B%([{");
+    private static readonly SearchValues<char> Telling = SearchValues.Create("@\uFF20\uFE6B%([{+0");
+
+    /// <summary>The text with e-mail addresses and telephone numbers in international form left out.</summary>
+    public static string Masked(string text)
+    {
+        if (!text.AsSpan().ContainsAny(Telling))
+            return text;
+        return Telephone().Replace(Email().Replace(text, "(an e-mail address)"), "(a telephone number)");
+    }
+
+    /// <summary>Whether the text holds an e-mail address.</summary>
+    public static bool HasEmail(ReadOnlySpan<char> text) => text.ContainsAny(TellingEmail) && CertainEmail().IsMatch(text);
+
+    /// <summary>A received name as it is shown: masked, on one line, and no novel.</summary>
+    public static string Name(string name)
+    {
+        string plain = OneLine(Masked(name));
+        return plain.Length <= LongestName ? plain : plain[..LongestName] + "…";
+    }
+
+    /// <summary>Letters that would break the line, or turn the direction of what follows, become a question mark.</summary>
+    public static string OneLine(string text) => text.Any(IsHostile) ? string.Concat(text.Select(c => IsHostile(c) ? '?' : c)) : text;
+
+    /// <summary>Whether a letter can do more than be read: control characters, ends of lines, marks of direction, halves of a letter.</summary>
+    public static bool IsHostile(char letter) => letter >= '\u007F'
+        ? char.GetUnicodeCategory(letter) is UnicodeCategory.Control or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator
+            || letter is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069') or '\u200E' or '\u200F' or '\u061C'
+        : letter < ' ' || letter == '\u007F';
+
+    // an address proper, its at-sign in any width or as a web address writes it; or written out in brackets: jane (at) example.org
+    [GeneratedRegex(@"[^\s@\uFF20\uFE6B,;]+(@|\uFF20|\uFE6B|%40)[^\s@\uFF20\uFE6B,;+]+|" + WrittenOut, RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
+    private static partial Regex Email();
+
+    // one that ends in a domain, which a remark such as 8cm@wood does not
+    [GeneratedRegex(@"[^\s@\uFF20\uFE6B,;]+(@|\uFF20|\uFE6B|%40)[^\s@\uFF20\uFE6B,;+]+\.\p{L}{2,}|" + WrittenOut, RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
+    private static partial Regex CertainEmail();
+
+    private const string WrittenOut = @"[^\s,;]+\s*[\(\[\{]\s*at\s*[\)\]\}]\s*[^\s,;]+\.\p{L}{2,}";
+
+    [GeneratedRegex(@"(\+\d|(?<![\w.,])00[1-9])[\d\-./() ]{6,}\d", RegexOptions.CultureInvariant)]
+    private static partial Regex Telephone();
+}

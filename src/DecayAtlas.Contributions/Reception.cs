@@ -1,0 +1,153 @@
+namespace DecayAtlas.Contributions;
+
+/// <summary>A contribution as read; no result where its content was known already.</summary>
+/// <param name="Staged">A copy of what was read, where it was copied ahead.</param>
+internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null);
+
+/// <summary>Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there.</summary>
+internal sealed class Reception(IntakeStore store, IntakeLimits limits)
+{
+    private readonly string judge = Judge.Of(limits);
+
+    /// <param name="copiesAhead">Whether what is new is copied at once.</param>
+    public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
+    {
+        PackageReading reading = PackageReading.Begin(path, limits, null, shownAs);
+        bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
+        if (isKnown)
+            return new Examined(path, reading, null);
+        ReadResult result = reading.Complete();
+        bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
+        return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
+    }
+
+    public IntakeResult Decide(Examined examined, Action<Contribution>? accepted, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        string hash = reading.ContentHash;
+        // asked again: one read side by side may have had the same content
+        if (store.FindAccepted(hash) is { } known)
+            return new IntakeResult(reading.Name, store.IsLateNews(hash) ? IntakeOutcome.AcceptedLate : IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
+        QuarantineReport? earlier = store.SetAside.Find(hash);
+        if (earlier is not null && IsStanding(earlier))
+            return AsBefore(earlier, reading.Name);
+
+        ReadResult result = examined.Result ?? reading.Complete();
+        if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
+            return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
+        Finding? conflict = result.Contribution is { } sound ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
+        if (result.Contribution is { } contribution && conflict is null)
+            return AcceptNow(examined, contribution, accepted, keeps);
+        return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
+    }
+
+    private IntakeResult AcceptNow(Examined examined, Contribution contribution, Action<Contribution>? accepted, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        ContributionHeader header = contribution.Header;
+        int highest = HighestRevision(header.ContributionId);
+        bool isLate = highest > header.Revision;
+        if (keeps)
+        {
+            AnswerOthers(reading);
+            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null, examined.Staged))
+                return StillArriving(reading);
+        }
+        accepted?.Invoke(contribution);
+        return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash, header.ContributionId, []);
+    }
+
+    private IntakeResult SetAsideNow(Examined examined, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        QuarantineReport report = new(reading.Name, reading.ContentHash, reading.ContributionId, findings)
+        {
+            JudgedBy = judge,
+            ContributorId = reading.Header?.ContributorId,
+            Revision = reading.Header?.Revision ?? 0,
+            AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
+            TableSha256 = reading.TableSha256,
+        };
+        if (earlier is not null)
+        {
+            if (keeps)
+                store.SetAside.JudgeAnew(earlier, report);
+            return earlier.Findings.SequenceEqual(findings) ? AsBefore(report, reading.Name) : new IntakeResult(reading.Name, IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, findings);
+        }
+        if (keeps)
+        {
+            AnswerOthers(reading);
+            if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
+                return StillArriving(reading);
+        }
+        return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, findings);
+    }
+
+    /// <summary>Set aside by a run that did not live to tell, it is news still.</summary>
+    private IntakeResult AsBefore(QuarantineReport report, string name) => new(
+        name, store.SetAside.IsTold(report.ContentHash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, report.Findings);
+
+    /// <summary>
+    /// Notes in the quarantine what this one comes in place of: the same table with another mapping or none, its mapping when that
+    /// came alone, and an earlier state of the same contribution. Noted before it is kept, since only what is kept counts as an answer.
+    /// </summary>
+    private void AnswerOthers(PackageReading reading)
+    {
+        foreach (QuarantineReport other in store.SetAside.All().Where(other => other.ContentHash != reading.ContentHash && !IsAnswered(other)).ToArray())
+        {
+            bool isSameTable = reading.TableSha256 is { } table && other.TableSha256 == table;
+            bool isItsMapping = reading.MappingSha256 == other.ContentHash;
+            bool isSameContribution = reading.Header is { } header && other.ContributionId == header.ContributionId && other.ContributorId == header.ContributorId && other.Revision <= header.Revision;
+            bool isSameUnreadBefore = other.Source == reading.Name && store.SetAside.ReceivedPaths(other.ContentHash).Count == 0;   // too large to keep, or not to be opened
+            if (isSameTable || isItsMapping || isSameContribution || isSameUnreadBefore)
+                store.SetAside.Answer(other.ContentHash, reading.ContentHash);
+        }
+    }
+
+    public bool IsAnswered(QuarantineReport report) =>
+        store.FindAccepted(report.ContentHash) is not null
+        || store.SetAside.AnsweredBy(report.ContentHash) is { } by && (store.FindAccepted(by) is not null || store.SetAside.Find(by) is not null)
+        || report.ContributionId is { } id && store.AcceptedHeaders().Any(header => header.ContributionId == id && header.ContributorId == report.ContributorId
+            && header.Revision >= report.Revision && header.Revision > report.AcceptedBefore);
+
+    /// <summary>Whether an earlier verdict need not be looked at again.</summary>
+    public bool IsStanding(QuarantineReport report)
+    {
+        bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
+        return report.JudgedBy == judge && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+    }
+
+    private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(
+        $"""
+        # Kept, but not used: {ReportText.Markdown(name)}
+
+        Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, was accepted before it, and that is the one that counts.
+
+        If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. If it is an old state, nothing is to be done.
+
+        """).ReplaceLineEndings("\n");
+
+    private Finding? Conflict(string contributionId, string contributorId, int revision)
+    {
+        foreach (ContributionHeader known in store.AcceptedHeaders().Where(known => known.ContributionId == contributionId))
+        {
+            if (known.ContributorId != contributorId)
+                return new Finding(FindingCode.ContributionIdTaken, Descriptor.FileName, null, "/name", $"{contributionId}, which another contributor uses",
+                    "a contribution id of your own", "choose another name; beginning it with your contributor id keeps it free");
+            if (known.Revision == revision)
+                return new Finding(FindingCode.RevisionRepeated, Descriptor.FileName, null, "/revision",
+                    FormattableString.Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
+                    "a higher revision, as a correction needs one", FormattableString.Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
+        }
+        return null;
+    }
+
+    /// <summary>0 where none was accepted.</summary>
+    private int HighestRevision(string contributionId) =>
+        store.AcceptedHeaders().Where(known => known.ContributionId == contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
+
+    /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
+    private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
+        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read", "a contribution that has arrived whole",
+            "wait until it has, and run again; nothing was stored")]);
+}
