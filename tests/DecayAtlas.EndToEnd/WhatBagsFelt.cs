@@ -126,9 +126,7 @@ public class WhatBagsFelt(DemoRun demo)
             grids: ../scenario/grids.yaml
             train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20 }
             """);
-        CommandResult first = work.DecayAtlas("publish", "pipeline/felt.yaml");
-        Assert.True(first.ExitCode is 0 or 1, first.Everything);
-        CommandResult trained = work.DecayAtlas("train", "pipeline/felt.yaml");
+        CommandResult trained = work.DecayAtlas("run", "pipeline/felt.yaml");
         Assert.True(trained.ExitCode == 0, trained.Everything);
         string card = File.ReadAllText(work.PathOf("atlas/models/current/card.json"));
         Assert.Contains("\"temperature_response\"", card, StringComparison.Ordinal);
@@ -138,7 +136,8 @@ public class WhatBagsFelt(DemoRun demo)
         File.Copy(work.PathOf("scenario/grids/precipitation_04.tif"), work.PathOf("scenario/grids/precipitation_03.tif"), overwrite: true);
         CommandResult again = work.DecayAtlas("publish", "pipeline/felt.yaml");
         int sampled = int.Parse(System.Text.RegularExpressions.Regex.Match(again.Everything, @"(\d+) values sampled").Groups[1].Value, CultureInfo.InvariantCulture);
-        // the twelve months of precipitation, and nothing else; a few sites have two places
-        Assert.InRange(sampled, 12 * places, 12 * (places + 5));
+        // The files of precipitation and nothing else. The islands' year is symmetric, so that seven of its twelve files differ, now as
+        // before, and files of the same bytes are sampled once; a few sites have two places.
+        Assert.InRange(sampled, 7 * places, 7 * (places + 5));
     }
 }
