@@ -31,7 +31,7 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 2;
+    public const int GeneratorVersion = 3;
 
     /// <summary>
     /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.

@@ -168,11 +168,23 @@ public abstract class Grid : IDisposable
     /// </summary>
     internal void ReadBlocks(IReadOnlyList<BlockRequest> requests, double[] values)
     {
-        if (!DecodesInParallel || requests.Count < 4)
+        if (requests.Count < 4)
         {
+            // Few blocks may be asked for again: they are kept.
             foreach (BlockRequest request in requests)
             {
                 Pick(Block(request.Column, request.Row), request, values);
+            }
+
+            return;
+        }
+
+        if (!DecodesInParallel)
+        {
+            foreach (BlockRequest request in requests)
+            {
+                DecodeCells(request, values);
+                Interlocked.Increment(ref _decoded);
             }
 
             return;

@@ -103,6 +103,53 @@ public class ModelTrainerTests
     }
 
     [Fact]
+    public void What_is_held_out_has_no_say_in_the_setting_that_predicts_it()
+    {
+        var table = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1));
+        var folds = CrossValidationFolds.Blocked(table.Rows, 4, 1.0);
+        var candidate = new CurvedCandidate();
+        var honest = CrossValidation.RunNested(candidate, table, folds, Quick);
+        // Spoil what fold 0 holds out: its setting and its predictions must stay as they were, since neither may have looked.
+        var held = folds.HeldOut(0).ToHashSet();
+        var spoilt = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1) with
+        {
+            Rows = [.. table.Rows.Select((r, i) => held.Contains(i) ? r with { Target = r.Target * 3 } : r)],
+        });
+        var again = CrossValidation.RunNested(candidate, spoilt, folds, Quick);
+        Assert.Equal(honest.SettingOfFold[0], again.SettingOfFold[0]);
+        Assert.Equal(folds.HeldOut(0).Select(r => honest.Values[r]), folds.HeldOut(0).Select(r => again.Values[r]));
+        Assert.NotEqual(honest.Values, again.Values);
+    }
+
+    [Fact]
+    public void One_campaign_one_ecosystem_and_equal_weights_are_said_in_the_card()
+    {
+        var set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
+        using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = "only", SiteKey = $"{i}", Weight = 2, Ecosystem = "forest" })] }, Quick);
+        Assert.Contains(model.Card.Notes, n => n.StartsWith("No campaign could be held out", StringComparison.Ordinal));
+        Assert.Contains(model.Card.Notes, n => n.StartsWith("No ecosystem could be held out", StringComparison.Ordinal));
+        Assert.Contains(model.Card.Notes, n => n.StartsWith("All rows weigh the same", StringComparison.Ordinal));
+        Assert.Contains(model.Card.Notes, n => n.Contains("the training mean is the only baseline", StringComparison.Ordinal));
+        Assert.Null(model.Card.WinnerScore().Campaign);
+        Assert.Null(model.Card.WinnerScore().Ecosystem);
+    }
+
+    [Fact]
+    public void Stabilisation_is_predicted_as_it_is()
+    {
+        var set = InventedSites.Make(120, x => 0.3 - 0.05 * x[0], 0.01) with { Target = PredictionTarget.Stabilisation };
+        using var model = ModelTrainer.Train(set, Quick);
+        Assert.Equal("1", model.Card.TargetUnit);
+        var block = new PredictionBlock(6, 1);
+        for (int c = 0; c < 6; c++)
+            block.Covariates[c][0] = c + 1;
+        model.Predict(block, 1);
+        Assert.Equal(0.25, block.Predictions[0], 0.02);
+        Assert.InRange(block.Upper[0] - block.Lower[0], 0.02, 0.08);
+        Assert.Contains("stabilisation factor S", ModelCardMarkdown.Of(model.Card), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_returning_site_is_never_trained_on_when_its_other_campaign_is_held_out()
     {
         var set = InventedSites.Make(120, InventedSites.LinearTruth, 0.1);
@@ -156,7 +203,8 @@ public class ModelTrainerTests
         {
             var table = CovariateTable.Of(set with { Rows = rows });
             var predicted = new double[table.Count];
-            candidate.Fit(table, candidate.Settings(Quick)[0], Quick).Predictor.Predict(table.Features, predicted);
+            // Leaves of two rows would hold light rows alone.
+            candidate.Fit(table, candidate.Name == "forest" ? new(16, 5) : candidate.Settings(Quick)[0], Quick).Predictor.Predict(table.Features, predicted);
             double mean = predicted.Average();
             Assert.True(mean is > -3.5 and < -2.9, $"{candidate.Name}: {mean}");
         }

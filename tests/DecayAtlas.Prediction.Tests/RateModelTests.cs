@@ -1,4 +1,6 @@
 using System.Diagnostics;
+using Microsoft.ML.OnnxRuntime;
+using Microsoft.ML.OnnxRuntime.Tensors;
 
 namespace DecayAtlas.Prediction.Tests;
 
@@ -40,9 +42,30 @@ public class RateModelTests
         await Task.Delay(2100, TestContext.Current.CancellationToken);
         using var two = ModelTrainer.Train(set, Quick);
         two.Save(folder.Of("two"));
-        Assert.Equal(5, Directory.GetFiles(folder.Of("one")).Length);
+        Assert.Equal(12, Directory.GetFiles(folder.Of("one")).Length);
         foreach (string file in Directory.GetFiles(folder.Of("one")).Select(Path.GetFileName).OfType<string>())
             Assert.Equal(File.ReadAllBytes(folder.Of("one", file)), File.ReadAllBytes(folder.Of("two", file)));
+    }
+
+    /// <summary>The runtime is Microsoft's own for ONNX, which knows nothing of ML.NET.</summary>
+    [Fact]
+    public void The_ONNX_graph_gives_the_same_numbers_in_another_program()
+    {
+        var set = InventedSites.Make(120, InventedSites.CurvedTruth, 0.1);
+        var table = CovariateTable.Of(set);
+        foreach (var candidate in CandidateSet.Of(set, Quick).Learned.OfType<MlCandidate>())
+        {
+            var fitted = candidate.Fit(table, candidate.Settings(Quick)[0], Quick);
+            using var session = new InferenceSession(fitted.Save().Onnx);
+            var ours = new double[table.Count];
+            fitted.Predictor.Predict(table.Features, ours);
+            for (int r = 0; r < table.Count; r += 10)
+            {
+                var input = new DenseTensor<float>(table.FeaturesOf(r).ToArray(), [1, table.FeatureCount]);
+                using var answer = session.Run([NamedOnnxValue.CreateFromTensor("Features", input)]);
+                Assert.Equal(ours[r], answer.Single(a => a.Name == "Score.output").AsEnumerable<float>().Single(), 2e-5);
+            }
+        }
     }
 
     [Fact]

@@ -1,3 +1,5 @@
+using System.Collections.Concurrent;
+
 namespace DecayAtlas.Decomposition.Uncertainty;
 
 /// <summary>How many draws, from which seed.</summary>
@@ -38,13 +40,14 @@ public static class MonteCarlo
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Draws, 40);
         var results = new Computed<BurialDraws>[burials.Count];
+        var chemistry = new LotDraws(options);
         Parallel.For(
             0,
             burials.Count,
             () => (Rates: new double[options.Draws], Factors: new double[options.Draws]),
             (i, _, buffers) =>
             {
-                results[i] = Draw(burials[i], assumptions, options, buffers.Rates, buffers.Factors) is { } reason
+                results[i] = Draw(burials[i], assumptions, options, chemistry, buffers.Rates, buffers.Factors) is { } reason
                     ? reason
                     : Summarise(burials[i].BurialKey, buffers.Rates, buffers.Factors);
                 return buffers;
@@ -58,7 +61,11 @@ public static class MonteCarlo
     /// </summary>
     /// <returns>The reason why the burial has no k to begin with; <see langword="null"/> where the draws were made.</returns>
     public static MissingReason? Draw(
-        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, Span<double> rates, Span<double> factors)
+        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, Span<double> rates, Span<double> factors) =>
+        Draw(burial, assumptions, options, new LotDraws(options), rates, factors);
+
+    private static MissingReason? Draw(
+        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, LotDraws chemistry, Span<double> rates, Span<double> factors)
     {
         Computed<RemainingFraction> fast = RemainingFraction.Of(burial.FastBag, burial.FastLot, assumptions);
         Computed<RemainingFraction> slow = RemainingFraction.Of(burial.SlowBag, burial.SlowLot, assumptions);
@@ -68,8 +75,7 @@ public static class MonteCarlo
             return noRate;
 
         var own = new RandomStream(options.Seed, "burial/" + burial.BurialKey);
-        var fastChemistry = new RandomStream(options.Seed, "fast-lot/" + burial.FastLotKey);
-        var slowChemistry = new RandomStream(options.Seed, "slow-lot/" + burial.SlowLotKey);
+        (double H, double Ash)[] fastChemistry = chemistry.Of("fast-lot/" + burial.FastLotKey), slowChemistry = chemistry.Of("slow-lot/" + burial.SlowLotKey);
         var fastBag = new DrawnBag(burial.FastBag, burial.FastLot, assumptions);
         var slowBag = new DrawnBag(burial.SlowBag, burial.SlowLot, assumptions);
         bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree, anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
@@ -77,8 +83,8 @@ public static class MonteCarlo
 
         for (int i = 0; i < options.Draws; i++)
         {
-            (double fastH, double fastAsh) = fastChemistry.NextNormalPair();
-            (double slowH, double slowAsh) = slowChemistry.NextNormalPair();
+            (double fastH, double fastAsh) = fastChemistry[i];
+            (double slowH, double slowAsh) = slowChemistry[i];
             (double tareFast, double tareSlow) = anyTare ? own.NextNormalPair() : default;
             (double moistureFast, double moistureSlow) = anyMoisture ? own.NextNormalPair() : default;
             (double ashFast, double ashSlow) = anyAsh ? own.NextNormalPair() : default;
@@ -100,6 +106,21 @@ public static class MonteCarlo
         }
 
         return null;
+    }
+
+    /// <summary>The draws of lots (hydrolysable fraction and ash, standard normal), made once for all burials that name them.</summary>
+    private sealed class LotDraws(MonteCarloOptions options)
+    {
+        private readonly ConcurrentDictionary<string, (double H, double Ash)[]> _draws = new(StringComparer.Ordinal);
+
+        public (double H, double Ash)[] Of(string name) => _draws.GetOrAdd(name, n =>
+        {
+            var stream = new RandomStream(options.Seed, n);
+            var draws = new (double, double)[options.Draws];
+            for (int i = 0; i < draws.Length; i++)
+                draws[i] = stream.NextNormalPair();
+            return draws;
+        });
     }
 
     private static Computed<BurialDraws> Summarise(string key, double[] rates, double[] factors)

@@ -98,6 +98,7 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
         double stabilisation = response.StabilisationAt(longitude, latitude) + Normal.Sample(random, 0, DecayResponse.SiteSdStabilisation);
         if (Math.Exp(lnRate) is < LeastRatePerDay or > MostRatePerDay) return null;
         if (stabilisation is < LeastStabilisation or > MostStabilisation) return null;
+        if (WarmGround.ShareAt(longitude, latitude) > 0) return null;
 
         return new SiteDraft($"S{number:00}")
         {

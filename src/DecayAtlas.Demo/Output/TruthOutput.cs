@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using DecayAtlas.Demo.Campaigns;
 using DecayAtlas.Demo.Truth;
+using DecayAtlas.Demo.World;
 using nietras.SeparatedValues;
 
 namespace DecayAtlas.Demo.Output;
@@ -84,6 +85,10 @@ internal static class TruthOutput
         | burial, normal, sd | {DecayResponse.BurialSdLnRate} | {DecayResponse.BurialSdStabilisation} |
         | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
         | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
+
+        Round {-WarmGround.LatitudeDegrees} S, {-WarmGround.LongitudeDegrees} W, within {WarmGround.RadiusDegrees} degrees, the ground is warmed from below by up to {WarmGround.ExcessCelsius} degC, and
+        ln k is less than the response says, by up to {WarmGround.LnRateLoss}. Nobody buries bags there: it is the place where a model must say
+        that it does not know.
 
         Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all. Sites with k outside 0.003 to 0.021 per day were
         not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the

@@ -16,7 +16,7 @@ namespace DecayAtlas.Demo.Truth;
 /// </code>
 /// T mean annual air temperature (degC), M soil moisture index (0 to 1), clay in percent, k per day. Every site adds a
 /// normal effect to ln k (sd 0.12) and to S (sd 0.020), every burial another (sd 0.10 and 0.012); arable land adds
-/// +0.10 when organic and -0.08 when conventional. The constants other than Lloyd and Taylor's are invented.
+/// +0.10 when organic and -0.08 when conventional. On warm ground (<see cref="WarmGround"/>), where there are no sites, ln k is less by up to 1.6. The constants other than Lloyd and Taylor's are invented.
 /// </remarks>
 internal sealed class DecayResponse(InventedWorld world)
 {
@@ -27,7 +27,8 @@ internal sealed class DecayResponse(InventedWorld world)
     /// <summary>ln of the rate per day that the soil and climate of a place allow, without site or burial effects; NaN over the sea.</summary>
     public double LnRateAt(double longitude, double latitude) => LnRate(
         world.Temperature.At(longitude, latitude), world.SoilMoisture.At(longitude, latitude),
-        world.Ph.At(longitude, latitude), world.Clay.At(longitude, latitude));
+        world.Ph.At(longitude, latitude), world.Clay.At(longitude, latitude))
+        - (WarmGround.LnRateLoss * WarmGround.ShareAt(longitude, latitude));
 
     public double StabilisationAt(double longitude, double latitude) =>
         Stabilisation(world.Temperature.At(longitude, latitude), world.SoilMoisture.At(longitude, latitude));
@@ -44,5 +45,6 @@ internal sealed class DecayResponse(InventedWorld world)
 
     /// <summary>True rate per day on the fine lattice.</summary>
     public Field RateMap() => Field.Of((column, row) => Math.Exp(LnRate(
-        world.Temperature[column, row], world.SoilMoisture[column, row], world.Ph[column, row], world.Clay[column, row])));
+        world.Temperature[column, row], world.SoilMoisture[column, row], world.Ph[column, row], world.Clay[column, row])
+        - (WarmGround.LnRateLoss * WarmGround.ShareAt(Region.LongitudeOf(column), Region.LatitudeOf(row)))));
 }

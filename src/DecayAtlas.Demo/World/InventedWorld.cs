@@ -8,7 +8,8 @@ internal sealed class InventedWorld
         Elevation = new Island(seed).Elevation;
         var climate = new Climate(seed, Elevation);
         var soil = new Soil(seed, Elevation, climate.PrecipitationMillimetres);
-        Temperature = climate.TemperatureCelsius;
+        Temperature = Field.Of((column, row) => climate.TemperatureCelsius[column, row]
+            + (WarmGround.ExcessCelsius * WarmGround.ShareAt(Region.LongitudeOf(column), Region.LatitudeOf(row))));
         Precipitation = climate.PrecipitationMillimetres;
         SoilMoisture = climate.SoilMoisture;
         Clay = soil.ClayPercent;

@@ -1,3 +1,4 @@
+using System.Buffers;
 using PureHDF;
 using PureHDF.Selections;
 using PureHDF.VOL.Native;
@@ -14,7 +15,7 @@ internal sealed class HdfFile : CdfFile
     private const long MaxAttributeBytes = 1L << 20;
 
     /// <summary>Decoded chunks kept, bytes.</summary>
-    private const ulong ChunkCacheBytes = 64UL << 20;
+    private const ulong ChunkCacheBytes = 32UL << 20;
 
     private readonly NativeFile _file;
     private readonly Dictionary<string, (NativeDataset Dataset, H5DatasetAccess Access)> _datasets = [];
@@ -68,7 +69,8 @@ internal sealed class HdfFile : CdfFile
                 _ => Numbers<double>(dataset, access, selection, size),
             };
         });
-        read.CopyTo(values);
+        read.AsSpan(0, size).CopyTo(values);
+        ArrayPool<double>.Shared.Return(read);
     }
 
     public override IReadOnlyList<long>? ChunksOf(CdfVariable variable) => Guard(Path, $"the layout of variable {variable.Name}", () =>
@@ -89,9 +91,17 @@ internal sealed class HdfFile : CdfFile
     private static double[] Numbers<T>(NativeDataset dataset, H5DatasetAccess access, Selection? selection, int size)
         where T : unmanaged, System.Numerics.INumber<T>
     {
-        T[] stored = new T[size];
-        dataset.Read<T>(access, stored.AsSpan(), selection);
-        return Array.ConvertAll(stored, double.CreateTruncating);
+        // Rented and not made: a large grid is read in thousands of such pieces.
+        T[] stored = ArrayPool<T>.Shared.Rent(size);
+        double[] values = ArrayPool<double>.Shared.Rent(size);
+        dataset.Read<T>(access, stored.AsSpan(0, size), selection);
+        for (int i = 0; i < size; i++)
+        {
+            values[i] = double.CreateTruncating(stored[i]);
+        }
+
+        ArrayPool<T>.Shared.Return(stored);
+        return values;
     }
 
     private void ReadHeader()

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>
@@ -63,8 +65,8 @@ internal sealed class NetCdfGrid : Grid
     {
         int first = blockRow * BlockRows;
         int rows = Math.Min(BlockRows, Rows - first);
-        double[] stored = new double[rows * Columns];
-        _file.Read(_slice.Variable, _slice.Start(first, rows), _slice.Count(rows), stored);
+        double[] stored = ArrayPool<double>.Shared.Rent(rows * Columns);
+        _file.Read(_slice.Variable, _slice.Start(first, rows), _slice.Count(rows), stored.AsSpan(0, rows * Columns));
         for (int y = 0; y < rows; y++)
         {
             int line = _slice.SouthUp ? rows - 1 - y : y;
@@ -74,5 +76,7 @@ internal sealed class NetCdfGrid : Grid
                 values[y * Columns + x] = _packing.Unpack(raw);
             }
         }
+
+        ArrayPool<double>.Shared.Return(stored);
     }
 }

@@ -22,11 +22,10 @@ internal static class BlockOrder
 {
     /// <summary>The value of each cell, in the order asked; NaN for <see cref="CellIndex.None"/>.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static double[] Read(Grid grid, ReadOnlySpan<CellIndex> cells)
+    public static double[] Read(Grid grid, CellIndex[] asked)
     {
-        double[] values = new double[cells.Length];
-        CellIndex[] asked = cells.ToArray();
-        int[] order = Of(grid, cells);
+        double[] values = new double[asked.Length];
+        int[] order = Of(grid, asked);
         int first = 0;
         while (first < order.Length && asked[order[first]] == CellIndex.None)
         {

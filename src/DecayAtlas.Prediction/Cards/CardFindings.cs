@@ -36,11 +36,14 @@ internal static class CardFindings
         text.Paragraph($"The dissimilarity index is the distance to the nearest training row over the mean distance between training rows, covariates weighted by importance (Meyer and Pebesma 2021). The area of applicability reaches to **{Number(a.Threshold)}**; {Share(a.ShareOfTrainingInside)} of the training rows lie within that of rows of other blocks (median {Number(a.MedianTrainingIndex)}). Beyond, the scores above do not hold. Expected error by dissimilarity:");
         text.Table("| Dissimilarity | Rows | RMSE | Inside the interval |", "| --- | ---: | ---: | ---: |",
             f.ErrorByDissimilarity.Select(e => (FormattableString)$"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | {Share(e.Coverage)} |"));
+        text.Paragraph($"![Error over dissimilarity]({CardFigures.ErrorByDissimilarity})");
     }
 
     private static void Residuals(CardText text, ModelFindings f)
     {
         text.Paragraph($"## What is left unexplained");
+        text.Paragraph($"![Observed against predicted]({CardFigures.ObservedPredicted})");
+        text.Paragraph($"![Residuals of sites on a map]({CardFigures.ResidualMap})");
         if (f.Residuals is not { } m)
             text.Paragraph($"Too few sites, or no residuals that differ: no spatial pattern can be looked for.");
         else
@@ -54,6 +57,7 @@ internal static class CardFindings
         text.Paragraph($"## Would more sites help?");
         text.Table("| Share of the other sites | Sites | RMSE on held-out blocks |", "| ---: | ---: | ---: |",
             f.LearningCurve.Select(p => (FormattableString)$"| {Share(p.Share)} | {p.MeanSites:0} | {Number(p.Rmse)} |"));
+        text.Paragraph($"![Error over the number of sites]({CardFigures.Learning})");
         double fall = 1 - f.LearningCurve[^1].Rmse / f.LearningCurve[^2].Rmse;
         text.Paragraph($"From {Share(f.LearningCurve[^2].Share)} of the sites to all, the error {(fall > 0 ? "falls" : "rises")} by {Number(Math.Abs(fall) * 100, "0.0")} %. {(fall > 0.02 ? "It is still falling: more sites of the same kind would help." : "It has levelled out: more sites of the same kind would help little; other kinds of place, or other covariates, may.")}");
     }
@@ -63,6 +67,8 @@ internal static class CardFindings
         text.Paragraph($"## What drives it");
         text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect from lowest to highest |", "| --- | ---: | --- |",
             f.Importance.Select(i => (FormattableString)$"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | {Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
+        text.Paragraph($"![Importance of each covariate]({CardFigures.Importance})");
+        text.Paragraph($"![Accumulated local effects of each covariate]({CardFigures.Effects})");
         text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate does not matter. Neither is proof of cause.");
     }
 

@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using Microsoft.ML;
+using Microsoft.ML.Data;
 
 namespace DecayAtlas.Prediction;
 
@@ -33,9 +34,25 @@ internal static class MlModelFile
         return result.ToArray();
     }
 
+    /// <summary>The model as an ONNX graph: input <c>Features</c> (rows x covariates, single precision), output <c>Score.output</c> (ln k, or S).</summary>
+    public static byte[] Onnx(MLContext ml, ITransformer transformer, int featureCount)
+    {
+        var schema = SchemaDefinition.Create(typeof(FeaturesOnly));
+        schema[nameof(FeaturesOnly.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, featureCount);
+        var view = ml.Data.LoadFromEnumerable([new FeaturesOnly { Features = new float[featureCount] }], schema);
+        using var stream = new MemoryStream();
+        ml.Model.ConvertToOnnx(transformer, view, stream);
+        return stream.ToArray();
+    }
+
     public static ITransformer Read(byte[] archive)
     {
         using var stream = new MemoryStream(archive);
         return new MLContext(0).Model.Load(stream, out _);
+    }
+
+    private sealed class FeaturesOnly
+    {
+        public float[] Features { get; set; } = [];
     }
 }

@@ -3,8 +3,8 @@ using System.Text.Json;
 namespace DecayAtlas.Prediction;
 
 /// <summary>
-/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> (ML.NET) or <c>model.json</c> (a formula),
-/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c>, <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.
+/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or <c>model.json</c> (a formula),
+/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.
 /// </summary>
 public sealed class RateModel : IDisposable
 {
@@ -80,14 +80,18 @@ public sealed class RateModel : IDisposable
         }
     }
 
-    /// <summary>Writes the files; files of the same name are replaced.</summary>
+    /// <summary>Writes the files of a model that was just trained; files of the same name are replaced.</summary>
     public void Save(string folder)
     {
         Directory.CreateDirectory(folder);
         File.WriteAllBytes(Path.Combine(folder, saved.FileName), saved.Bytes);
+        if (saved.Onnx is { } onnx)
+            File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
         File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
         File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, CardJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, CardJson.Options) + "\n");
+        foreach (var (file, figure) in CardFigures.Of(Card, HeldOut))
+            File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
 

@@ -5,8 +5,10 @@ namespace DecayAtlas.Prediction;
 /// <summary>The file that holds what predicts: ML.NET's archive, or a formula in JSON.</summary>
 /// <param name="FileName"><see cref="MlFile"/> or <see cref="FormulaFile"/>.</param>
 /// <param name="Bytes">Its content; the same model gives the same bytes.</param>
-internal sealed record SavedPredictor(string FileName, byte[] Bytes)
+/// <param name="Onnx">The same as an ONNX graph for other programs, where ML.NET made the model; it is written, never read.</param>
+internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onnx = null)
 {
+    public const string OnnxFile = "model.onnx";
     public const string MlFile = "model.zip";
     public const string FormulaFile = "model.json";
 
