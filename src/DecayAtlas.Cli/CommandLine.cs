@@ -66,6 +66,27 @@ public static class CommandLine
             .WithDescription("Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean of each site.")
             .WithExample("uncertainty", "schemas/v1/example")
             .WithExample("uncertainty", "results.xlsx", "--draws", "100000", "--seed", "7", "--json");
+        config.AddCommand<PredictCommand>("predict")
+            .WithDescription("Predict k with interval for the rows of a CSV table: places, or covariates of your own.")
+            .WithExample("predict", "pipeline/demo.yaml", "--points", "places.csv", "--output", "predicted.csv")
+            .WithExample("predict", "pipeline/demo.yaml", "--rows", "covariates.csv");
+        config.AddCommand<RegionsCommand>("regions")
+            .WithDescription("Sum the current map over polygons: area, mean k with interval, share applicable.")
+            .WithExample("regions", "pipeline/demo.yaml", "--polygons", "districts.geojson", "--output", "districts");
+        config.AddCommand<DifferenceCommand>("difference")
+            .WithDescription("Map how predicted k changes under the grids of another climate, or between two models.")
+            .WithExample("difference", "pipeline/demo.yaml", "--grids", "grids-2050.yaml", "--output", "change-2050");
+        config.AddCommand<WarmthCommand>("warmth")
+            .WithDescription("Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.")
+            .WithExample("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture", "--by-kelvin", "3")
+            .WithExample("warmth", "pipeline/demo.yaml", "--figure", "warmth.svg");
+        config.AddCommand<PlanCommand>("plan")
+            .WithDescription("Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.")
+            .WithExample("plan", "pipeline/demo.yaml", "--ratio", "1.2")
+            .WithExample("plan", "--ratio", "1.2", "--site-variance", "0.04", "--burial-variance", "0.02");
+        config.AddCommand<FiguresCommand>("figures")
+            .WithDescription("Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.")
+            .WithExample("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");

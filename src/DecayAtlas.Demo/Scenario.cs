@@ -108,7 +108,8 @@ public static class Scenario
         // A named generator: its numbers stay the same in every version of .NET.
         var random = new Xoshiro256StarStar(seed, threadSafe: false);
         List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
-        List<SiteTruth> sites = [.. contributions.SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
+        List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
+        List<SiteTruth> sites = [.. contributions.Concat(experiments).SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
 
         progress?.Invoke("planting the faults", 2, steps);
         var plot = new FaultPlot(contributions, random);
@@ -130,7 +131,9 @@ public static class Scenario
         progress?.Invoke("filling the inbox", 3, steps);
         string inbox = Path.Combine(folder, "inbox");
         Directory.CreateDirectory(inbox);
-        foreach (ContributionDraft contribution in contributions)
+        // faults are planted in the campaign alone: an experiment shows what its design shows
+        List<ContributionDraft> sent = [.. contributions, .. experiments];
+        foreach (ContributionDraft contribution in sent)
         {
             SortedDictionary<string, string> texts = ContributionFiles.TextsOf(contribution);
             if (contribution.AsZip) File.WriteAllBytes(Path.Combine(inbox, contribution.Id + ".zip"), ContributionFiles.Zip(texts));
@@ -145,20 +148,21 @@ public static class Scenario
 
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =
-            [.. plot.Faults.Concat(broken).OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
+            [.. plot.Faults.Concat(broken).Concat(ExperimentMaker.Consequences(experiments)).OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         TruthOutput.Write(folder, response, sites, faults);
+        TruthOutput.WriteExperiments(folder, experiments, world);
 
         var summary = new ScenarioSummary
         {
             GeneratorVersion = GeneratorVersion,
             Seed = seed,
             Faults = set,
-            SoundContributions = contributions.Count,
+            SoundContributions = sent.Count,
             BrokenContributions = broken.Count,
             Sites = sites.Count,
-            Burials = contributions.Sum(c => c.Burials.Count),
-            Bags = contributions.Sum(c => c.Bags.Count()),
+            Burials = sent.Sum(c => c.Burials.Count),
+            Bags = sent.Sum(c => c.Bags.Count()),
             Grids = GridOutput.Count,
             LandCells = world.Elevation.Values.Count(height => !double.IsNaN(height)),
             PlantedFaults = faults.Count(f => f.FollowsFrom is null),

@@ -23,7 +23,7 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
             Position = start + (i + 0.5) * width, Value = count, Size = width * 0.94, FillColor = HouseStyle.Colour(HouseStyle.Series[0], 0.75), LineWidth = 0,
         })]);
         (double From, double To) range = Value.Range(Values);
-        Value.Apply(plot.Axes.Bottom, (Math.Min(range.From, start), Math.Max(range.To, start + counts.Length * width)), (int)Math.Clamp(area.Width / 90, 2, 9));
+        Value.Apply(plot.Axes.Bottom, (Math.Min(range.From, start), Math.Max(range.To, start + counts.Length * width)), (int)Math.Clamp(area.Width / 75, 2, 9));
         double most = counts.DefaultIfEmpty(0).Max() * 1.05;
         new Axis(Counted).Apply(plot.Axes.Left, (0, Math.Max(1, most)), (int)Math.Clamp(Math.Min(area.Height / 55, Math.Max(2, most)), 2, 8));
         plot.Grid.XAxisStyle.IsVisible = false;

@@ -24,7 +24,7 @@ public sealed record XyChart(string Title, string AltText, Axis X, Axis Y, IRead
             (equal.LineColor, equal.LineWidth, equal.LinePattern) = (HouseStyle.Colour(HouseStyle.Quiet), 1, LinePattern.Dashed);
         }
 
-        X.Apply(plot.Axes.Bottom, x, (int)Math.Clamp(area.Width / 90, 2, 9));
+        X.Apply(plot.Axes.Bottom, x, (int)Math.Clamp(area.Width / 75, 2, 9));
         Y.Apply(plot.Axes.Left, y, (int)Math.Clamp(area.Height / 55, 2, 8));
         for (int i = 0; i < Layers.Count; i++)
             Layers[i].Add(plot, X, Y, Layers[i].Series ?? i);

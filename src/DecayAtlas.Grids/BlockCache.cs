@@ -7,6 +7,18 @@ internal sealed class BlockCache(int capacity)
 {
     private readonly Dictionary<(int Column, int Row), LinkedListNode<Entry>> _index = [];
     private readonly LinkedList<Entry> _order = new();
+    private int _capacity = capacity;
+
+    /// <summary>Keeps so many blocks from now on, and forgets the oldest beyond.</summary>
+    public void Resize(int blocks)
+    {
+        _capacity = blocks;
+        while (_index.Count > blocks)
+        {
+            _index.Remove(_order.Last!.Value.Key);
+            _order.RemoveLast();
+        }
+    }
 
     public bool TryGet((int Column, int Row) key, [NotNullWhen(true)] out double[]? values)
     {
@@ -32,7 +44,7 @@ internal sealed class BlockCache(int capacity)
     /// <summary>Where the cache is full: forgets the oldest block and hands its array over to be used again.</summary>
     public double[]? TakeRoom()
     {
-        if (_index.Count < capacity || _order.Last is not { } oldest)
+        if (_index.Count < _capacity || _order.Last is not { } oldest)
         {
             return null;
         }

@@ -8,4 +8,5 @@ namespace DecayAtlas.Grids;
 /// all bands of a file must store the same kind.
 /// </param>
 /// <param name="Offset">Used with <paramref name="Scale"/>.</param>
-public sealed record GeoTiffBand(string Name, string Unit, double? Scale = null, double Offset = 0);
+/// <param name="IsFlag">Whether the values are 0 (no) and 1 (yes): overviews then take what most cells are, not their mean.</param>
+public sealed record GeoTiffBand(string Name, string Unit, double? Scale = null, double Offset = 0, bool IsFlag = false);

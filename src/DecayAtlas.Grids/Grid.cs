@@ -37,8 +37,7 @@ public abstract class Grid : IDisposable
             : null;
         GoesRoundTheEarth = projection.TurnWidth is { } turn
             && Math.Abs(lattice.Columns * lattice.CellWidth - turn) < 1e-6 * lattice.CellWidth * lattice.Columns;
-        long blockBytes = (long)blockColumns * blockRows * sizeof(double);
-        _blocks = new BlockCache((int)Math.Clamp(CacheBytes / blockBytes, 2, 4096));
+        _blocks = new BlockCache(BlocksIn(CacheBytes));
     }
 
     public string Path { get; }
@@ -118,6 +117,9 @@ public abstract class Grid : IDisposable
     /// holds a pole or goes over the antimeridian reaches all round.
     /// </summary>
     public GroundExtent Extent() => GroundExtent.Of(this);
+
+    /// <summary>Keeps at most so many bytes of decoded blocks from now on, or two blocks where those are larger; for those who open many grids.</summary>
+    public void KeepAtMost(long bytes) => _blocks.Resize(BlocksIn(Math.Min(bytes, CacheBytes)));
 
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
@@ -242,6 +244,8 @@ public abstract class Grid : IDisposable
     protected virtual void Dispose(bool disposing)
     {
     }
+
+    private int BlocksIn(long bytes) => (int)Math.Clamp(bytes / ((long)BlockColumns * BlockRows * sizeof(double)), 2, 4096);
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Pick(double[] block, BlockRequest request, double[] values)

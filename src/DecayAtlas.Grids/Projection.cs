@@ -19,10 +19,30 @@ public sealed class Projection
     }
 
     /// <summary>WGS 84 longitude and latitude themselves.</summary>
-    public static Projection Wgs84 { get; } = new(new CrsDefinition("WGS 84", ProjectionMethod.Geographic, Datum.Wgs84));
+    public static Projection Wgs84 { get; } = new(new CrsDefinition("WGS 84", ProjectionMethod.Geographic, Datum.Wgs84) { Code = "EPSG:4326" });
 
     /// <summary>Name of the reference system.</summary>
     public string Name => Definition.Name;
+
+    /// <summary>The code it was found by, such as EPSG:3035; null where it was read from a description.</summary>
+    public string? Code => Definition.Code;
+
+    /// <summary>Well-known text of version 1 in the spelling of Esri, which most programs read.</summary>
+    public string Wkt => WktText.Of(Definition);
+
+    /// <summary>Metres in a unit of the coordinates; of no meaning for degrees.</summary>
+    public double UnitMetres => Definition.UnitMetres;
+
+    /// <summary>Whether an area on the map is the area on the WGS 84 ellipsoid.</summary>
+    public bool IsEqualArea => !Definition.Ellipsoid.IsSphere && Definition.Method
+        is ProjectionMethod.CylindricalEqualArea or ProjectionMethod.Albers or ProjectionMethod.LambertAzimuthal or ProjectionMethod.Sinusoidal;
+
+    /// <summary>Whether two systems give the same coordinates.</summary>
+    public bool IsSameAs(Projection other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return (IsGeographic && other.IsGeographic) || Definition.IsSameAs(other.Definition);
+    }
 
     /// <summary>Whether the coordinates are degrees of longitude and latitude.</summary>
     public bool IsGeographic => _method is null;

@@ -3,6 +3,7 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
+using DecayAtlas.Decomposition.Curves;
 using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Atlas.Tests;
@@ -36,6 +37,8 @@ internal static class Given
             [.. burials.Select((b, i) => With(b, sites[i]))],
             [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
                 SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
+            [new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)],
+            [new SiteCurve("g1/S1", "2024-spring", null, "slow", "asymptotic", 4, 3, 30, 120, "There are 3 points.", new Dictionary<string, FittedParameter>(), null, null, null, null, 0.01, 1)],
             [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
              new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
             [new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })],

@@ -5,6 +5,8 @@ using DecayAtlas.Benchmarks;
 return args switch
 {
     ["night", ..] => NightBenchmark.Run(Bags(args)),
+    ["map", ..] => MapBenchmark.Run(args.Length > 1 && int.TryParse(args[1], out int trees) ? trees : 200),
+    ["map-once", var work, var trees, var millions] => MapBenchmark.Once(work, int.Parse(trees, CultureInfo.InvariantCulture), int.Parse(millions, CultureInfo.InvariantCulture)),
     ["index", ..] => IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 10_000),
     ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
     ["make", var inbox, var bags] => Make(inbox, bags),
@@ -30,6 +32,11 @@ static int Usage()
 
         night    intake to release of BAGS bags (default 1000000), beside DuckDB reading the same CSV files and writing Parquet
                  with no checks; then a night on which nothing changed, and one with a new contribution of 100 bags
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- map [TREES]
+
+        map      maps of 1, 3 and 10 million cells by a forest of TREES trees (default 200) over six covariates, whole and only predicting,
+                 beside the forests of scikit-learn and R ranger of as many trees, which only predict
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- index [BURIALS [DRAWN]]
 

@@ -32,6 +32,9 @@ public sealed class ScenarioFixture : IDisposable
 
     public IReadOnlyList<Contribution> Contributions { get; }
 
+    /// <summary>Whether a contribution digs up at several dates, so that its bags are listed for their exposure.</summary>
+    public bool IsSeries(string contributionId) => Planted.Any(fault => fault.ContributionId == contributionId && fault.FollowsFrom == "retrieval-series");
+
     public string NewFolder(string name) => Path.Combine(_root, name);
 
     public bool IsListed(string contributionId, string recordType, string recordId) =>

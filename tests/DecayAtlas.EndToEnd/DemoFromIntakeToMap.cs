@@ -19,7 +19,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
         {
             "atlas/current/datapackage.json", "atlas/current/checksums.sha256", "atlas/current/CITATION.cff", "atlas/current/sites.geojson",
             "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/limits.json", "atlas/models/current/held-out.csv", "atlas/models/current-stabilisation/card.md",
-            "atlas/maps/current/decay-rate.tif", "atlas/maps/current/decay-rate.png",
+            "atlas/maps/current/decay-rate.tif", "atlas/maps/current/decay-rate.nc", "atlas/maps/current/decay-rate.png",
         })
         {
             Assert.True(File.Exists(Work.PathOf(made)), made);
@@ -39,7 +39,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     public void DuckDB_counts_in_every_table_what_the_run_record_says()
     {
         JsonElement rows = LatestRun().GetProperty("release_rows");
-        Assert.Equal(12, rows.EnumerateObject().Count());
+        Assert.Equal(17, rows.EnumerateObject().Count());
         foreach (JsonProperty table in rows.EnumerateObject())
         {
             Assert.Equal(table.Value.GetInt64(),
@@ -142,17 +142,21 @@ public class DemoFromIntakeToMap(DemoRun demo)
     {
         Assert.SkipUnless(Command.Has("gdalinfo"), "gdalinfo is not installed (Debian package gdal-bin)");
         JsonElement info = JsonDocument.Parse(Command.Run(Work.Folder, "gdalinfo", "--config", "GDAL_PAM_ENABLED", "NO", "-json", "-stats", "atlas/maps/current/decay-rate.tif").Output).RootElement;
-        JsonElement summary = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("geometry");
+        JsonElement summary = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("lattice");
 
         Assert.Contains("WGS 84", info.GetProperty("coordinateSystem").GetProperty("wkt").GetString(), StringComparison.Ordinal);
         double[] transform = [.. info.GetProperty("geoTransform").EnumerateArray().Select(e => e.GetDouble())];
-        Assert.Equal(summary.GetProperty("west_degrees").GetDouble(), transform[0], 9);
-        Assert.Equal(summary.GetProperty("north_degrees").GetDouble(), transform[3], 9);
-        Assert.Equal(summary.GetProperty("cell_width_degrees").GetDouble(), transform[1], 12);
-        Assert.Equal(-summary.GetProperty("cell_height_degrees").GetDouble(), transform[5], 12);
+        Assert.Equal(summary.GetProperty("west").GetDouble(), transform[0], 9);
+        Assert.Equal(summary.GetProperty("north").GetDouble(), transform[3], 9);
+        Assert.Equal(summary.GetProperty("cell_width").GetDouble(), transform[1], 12);
+        Assert.Equal(-summary.GetProperty("cell_height").GetDouble(), transform[5], 12);
         JsonElement band = info.GetProperty("bands")[0];
         Assert.Equal(256, band.GetProperty("block")[0].GetInt32());
         Assert.True(band.TryGetProperty("noDataValue", out _));
+        Assert.True(band.GetProperty("overviews").GetArrayLength() > 0);
+        Assert.Equal(
+            ["decay_rate", "decay_rate_lower", "decay_rate_upper", "dissimilarity", "applicable"],
+            info.GetProperty("bands").EnumerateArray().Select(b => b.GetProperty("description").GetString()));
         Assert.InRange(band.GetProperty("mean").GetDouble(), 0.005, 0.03);
     }
 

@@ -142,7 +142,7 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
 
         (code, text) = Run("compare", "--by", "management", "--with", "soil_ph");
         Assert.Equal(2, code);
-        Assert.Contains("soil_ph, which the release does not have; it has no covariates", text, StringComparison.Ordinal);
+        Assert.Contains("soil_ph is no covariate of the release; it has no covariates", text, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -57,7 +57,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     {
         using RateModel model = Model();
         Assert.Equal(Support.Learned, model.Card.Support);
-        Assert.True(model.Card.WinnerScore().Blocked.Pooled.R2 > 0.8, $"{model.Card.WinnerScore().Blocked.Pooled.R2}");
+        Assert.True(model.Card.WinnerScore().Blocked.Pooled.R2 > 0.75, $"{model.Card.WinnerScore().Blocked.Pooled.R2}");
     }
 
     [Fact]

@@ -113,4 +113,32 @@ public class WhatBagsFelt(DemoRun demo)
         Assert.Equal(["Cfb", "Cfc", "ET"], Work.Query("SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'climate_class' AND label IS NOT NULL ORDER BY 1").Select(r => (string)r[0]!).Where(l => l is "Cfb" or "Cfc" or "ET"));
         Assert.True(Work.Query("SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'soil_unit' AND label IS NOT NULL").Count >= 3);
     }
+
+    [Fact]
+    public void The_model_learns_from_what_bags_felt_and_a_changed_month_is_snapped_again_alone()
+    {
+        using var work = new Workspace();
+        File.WriteAllText(work.PathOf("pipeline/felt.yaml"), """
+            version: 1
+            demo: { folder: ../scenario, seed: 2026 }
+            atlas: ../atlas
+            inbox: ../scenario/inbox
+            grids: ../scenario/grids.yaml
+            train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20 }
+            """);
+        CommandResult first = work.DecayAtlas("publish", "pipeline/felt.yaml");
+        Assert.True(first.ExitCode is 0 or 1, first.Everything);
+        CommandResult trained = work.DecayAtlas("train", "pipeline/felt.yaml");
+        Assert.True(trained.ExitCode == 0, trained.Everything);
+        string card = File.ReadAllText(work.PathOf("atlas/models/current/card.json"));
+        Assert.Contains("\"temperature_response\"", card, StringComparison.Ordinal);
+        Assert.Contains("\"soil_carbon\"", card, StringComparison.Ordinal);
+
+        long places = (long)work.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet')")[0][0]!;
+        File.Copy(work.PathOf("scenario/grids/precipitation_04.tif"), work.PathOf("scenario/grids/precipitation_03.tif"), overwrite: true);
+        CommandResult again = work.DecayAtlas("publish", "pipeline/felt.yaml");
+        int sampled = int.Parse(System.Text.RegularExpressions.Regex.Match(again.Everything, @"(\d+) values sampled").Groups[1].Value, CultureInfo.InvariantCulture);
+        // the twelve months of precipitation, and nothing else; a few sites have two places
+        Assert.InRange(sampled, 12 * places, 12 * (places + 5));
+    }
 }

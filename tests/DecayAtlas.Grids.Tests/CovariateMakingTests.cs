@@ -37,6 +37,8 @@ public sealed class CovariateMakingTests
         Assert.Equal((12 * response[0] + 30 * response[1] + 31 * response[2] + 17 * response[3]) / 90, Felt(entries[3]), 1e-5);
         Assert.Contains("Lloyd and Taylor", entries[3].Made.Formula, StringComparison.Ordinal);
         Assert.Contains("temperature warmth", entries[3].Made.Formula, StringComparison.Ordinal);
+        Assert.EndsWith("x 12 d; " + (how == "series: steps" ? "1999-06-01 x 30 d; 1999-07-01 x 31 d; 1999-08-01" : "month 6 x 30 d; month 7 x 31 d; month 8") + " x 17 d",
+            entries[3].RecipeFor(s_summer).Explanation(), StringComparison.Ordinal);
         string explanation = entries[0].RecipeFor(s_summer).Explanation()!;
         Assert.Contains("x 0.133333", explanation, StringComparison.Ordinal);
         Assert.StartsWith(how == "series: steps" ? "1999-05-01 x" : "month 5 x", explanation, StringComparison.Ordinal);

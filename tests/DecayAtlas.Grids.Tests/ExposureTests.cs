@@ -157,4 +157,21 @@ public sealed class ExposureTests
         Assert.True(expected == Climate.KoeppenClass(t, p), $"{station}: {Climate.KoeppenClass(t, p)}");
         Assert.Null(Climate.KoeppenClass([null, .. t[1..]], p));
     }
+
+    /// <summary>
+    /// Where a climate is both arid and polar, the arid class is given (Peel et al. 2007, table 1, asks it of every climate; Beck et
+    /// al. 2018, Scientific Data 5:180214, state that B goes before the others; both from memory). Here the warmest month has 9
+    /// degrees, 84 % of 95 mm fall in summer, and the threshold is 10 (2 x -2 + 28) = 240 mm, its half 120.
+    /// </summary>
+    [Fact]
+    public void A_cold_desert_is_a_desert_and_with_enough_rain_tundra()
+    {
+        double?[] t = [-13, -12, -8, -3, 3, 7, 9, 8, 3, -3, -7, -8], dry = [2, 2, 3, 6, 10, 18, 22, 16, 8, 4, 2, 2];
+        Assert.Equal(-2, t.Average()!.Value, 1e-12);
+        Assert.Equal(95, dry.Sum()!.Value);
+        Assert.Equal(80, dry[3..9].Sum()!.Value);
+        Assert.Equal("BWk", Climate.KoeppenClass(t, dry));
+        Assert.Equal("BSk", Climate.KoeppenClass(t, [.. dry.Select(p => 2 * p)]));
+        Assert.Equal("ET", Climate.KoeppenClass(t, [.. dry.Select(p => 3 * p)]));
+    }
 }

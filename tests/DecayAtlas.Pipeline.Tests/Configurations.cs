@@ -75,7 +75,7 @@ public sealed class Configurations : IDisposable
     [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
     [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]
     [InlineData(Least + "flags: { replicate_outlier_level: 0.02 }\n", "replicate_outlier_level")]
-    [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [a] }\nmap: { bbox: [10, 0, 5, 3] }\n", "bbox")]
+    [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [a] }\nmap: { bbox: [10, 3, 5, 0] }\n", "bbox")]
     [InlineData(Least + "grids: g.yaml\ntrain: { covariates: [] }\n", "covariates")]
     [InlineData(Least + "train: { covariates: [a] }\n", "grids")]
     [InlineData(Least + "map: {}\n", "train")]

@@ -25,8 +25,8 @@ public class MapGallery
         {
             using var island = new InventedIsland(columns, rows, extent);
             using var model = ModelTrainer.Train(island.Training, new(BlockDegrees: (extent.EastDegrees - extent.WestDegrees) / 8));
-            RateMap.Make(model, island.Entries, null, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
-                Path.Combine(Folder, name + ".tif"), Path.Combine(Folder, name + ".png"));
+            RateMap.Make(model, island.Entries, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
+                new(Path.Combine(Folder, name + ".tif"), null, Path.Combine(Folder, name + ".png")));
             model.Save(Path.Combine(Folder, name + "-model"));
         }
     }
@@ -60,7 +60,7 @@ public class MapGallery
             using var any = ModelTrainer.Train(island.Training, new(BlockDegrees: 0.3, ImportanceRepeats: 1));
             using var model = new RateModel(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
             var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
-            var summary = RateMap.Make(model, island.Entries, null, new MapOptions("T", []), island.Of("t.tif"), island.Of("t.png"));
+            var summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
             lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
         File.WriteAllLines(Path.Combine(Folder, "times.txt"), lines);

@@ -2,33 +2,42 @@ using DecayAtlas.Grids;
 
 namespace DecayAtlas.Prediction.Tests;
 
-public class MapLatticeTests
+public sealed class MapLatticeTests : IDisposable
 {
-    private static readonly GridGeometry World = new(720, 360, -180, 90, 0.5, 0.5);
+    private readonly TemporaryFolder folder = new();
+    private readonly List<Grid> open = [];
+
+    private static readonly GridLattice World = new(720, 360, -180, 90, 0.5, 0.5);
+
+    public void Dispose()
+    {
+        open.ForEach(g => g.Dispose());
+        folder.Dispose();
+    }
 
     [Fact]
     public void The_map_has_the_cells_of_the_finest_grid_inside_the_area_all_share()
     {
-        var regional = new GridGeometry(300, 200, 5, 50, 0.1, 0.1);
-        var (lattice, clipped) = MapLattice.Of([World, regional], null);
-        Assert.Equal(regional, lattice);
-        Assert.False(clipped);
+        var regional = new GridLattice(300, 200, 5, 50, 0.1, 0.1);
+        var lattice = Of([Grid(World), Grid(regional)]);
+        Assert.Equal(regional, lattice.Cells, Same);
+        Assert.False(lattice.IsClipped);
     }
 
     [Fact]
     public void A_world_grid_that_starts_at_Greenwich_can_be_mapped_west_of_it()
     {
-        var (lattice, clipped) = MapLattice.Of([World with { WestDegrees = 0 }], new(-20, 10, -10, 20));
-        Assert.Equal((20, 20, -20.0, 20.0), (lattice.Columns, lattice.Rows, lattice.WestDegrees, lattice.NorthDegrees));
-        Assert.False(clipped);
+        var lattice = Of([Grid(World with { West = 0 })], new(-20, 10, -10, 20));
+        Assert.Equal(new(20, 20, -20, 20, 0.5, 0.5), lattice.Cells, Same);
+        Assert.False(lattice.IsClipped);
     }
 
     [Fact]
-    public void Cells_beyond_the_poles_are_no_cells()
+    public void A_region_over_the_antimeridian_is_one_map_whose_longitudes_run_on()
     {
-        // 721 x 361 cells with centres on the whole half degrees reach a quarter degree beyond each pole and meridian.
-        var (lattice, _) = MapLattice.Of([new(720, 361, -180, 90.25, 0.5, 0.5)], null);
-        Assert.Equal((720, 361), (lattice.Columns, lattice.Rows));
+        var lattice = Of([Grid(World)], new(170, -20, -170, -10));
+        Assert.Equal(new(40, 20, 170, -10, 0.5, 0.5), lattice.Cells, Same);
+        Assert.False(lattice.IsClipped);
     }
 
     [Theory]
@@ -36,7 +45,7 @@ public class MapLatticeTests
     [InlineData(0.05, 0.1, 7.95, 3.3)]
     public void Only_cells_whose_centre_lies_in_the_region_are_mapped(double west, double south, double east, double north)
     {
-        var (lattice, _) = MapLattice.Of([World], new(west, south, east, north));
+        var lattice = Of([Grid(World)], new(west, south, east, north));
         var first = lattice.CentreOf(0, 0);
         var last = lattice.CentreOf(lattice.Columns - 1, lattice.Rows - 1);
         Assert.True(first.LongitudeDegrees >= west && first.LongitudeDegrees - 0.5 < west);
@@ -46,11 +55,57 @@ public class MapLatticeTests
     }
 
     [Fact]
-    public void Grids_without_common_ground_are_one_clear_sentence()
+    public void A_map_in_another_system_has_square_cells_on_multiples_of_their_size_around_the_region()
     {
-        var e = Assert.Throws<PredictionException>(() => MapLattice.Of([new(10, 10, 0, 10, 1, 1), new(10, 10, 50, 10, 1, 1)], null));
-        Assert.Contains("no area in common", e.Message, StringComparison.Ordinal);
-        var across = Assert.Throws<PredictionException>(() => MapLattice.Of([new(40, 10, 170, 10, 0.5, 0.5)], null));
-        Assert.Contains("antimeridian", across.Message, StringComparison.Ordinal);
+        var lattice = Of([Grid(World)], new(5, 47, 15, 55), "EPSG:3035", 10_000);
+        Assert.Equal((10_000, 10_000), (lattice.Cells.CellWidth, lattice.Cells.CellHeight));
+        Assert.Equal(0, lattice.Cells.West % 10_000);
+        var laea = Projection.FromText("EPSG:3035");
+        foreach (var corner in new GeoPoint[] { new(5, 47), new(15, 47), new(5, 55), new(15, 55), new(10, 55) })
+        {
+            Assert.True(laea.TryProject(corner, out double x, out double y));
+            Assert.InRange(x, lattice.Cells.West - 5000, lattice.Cells.East + 5000);
+            Assert.InRange(y, lattice.Cells.South - 5000, lattice.Cells.North + 5000);
+        }
+    }
+
+    [Fact]
+    public void A_grid_in_a_projection_keeps_its_own_cells_when_it_is_the_finest()
+    {
+        var fine = new GridLattice(400, 300, 4_000_000, 3_200_000, 1000, 1000);
+        var lattice = Of([Grid(World), Grid(fine, "EPSG:3035")]);
+        Assert.Equal(fine, lattice.Cells, Same);
+        Assert.Equal("EPSG:3035", lattice.Projection.Code);
+    }
+
+    [Fact]
+    public void Requests_that_make_no_map_are_one_clear_sentence()
+    {
+        (Func<MapLattice> Ask, string Says)[] cases =
+        [
+            (() => Of([Grid(new(10, 10, 0, 10, 1, 1)), Grid(new(10, 10, 50, 10, 1, 1))]), "no area in common"),
+            (() => Of([Grid(new(10, 10, 0, 10, 1, 1))], new(40, 0, 50, 5)), "outside the area"),
+            (() => Of([Grid(World)], new(0, 0, 10, 10), "EPSG:3035"), "add cell_size"),
+            (() => Of([Grid(World)], new(0, 0, 10, 10), "EPSG:3035", -5), "is no size"),
+            (() => Of([Grid(World)], null, "EPSG:4326", 0.0005), "more than the 161061273"),
+            (() => Of([Grid(World)], new(0, 0, 10, 10), "EPSG:3035", 1e7), "holds no cell centre"),
+        ];
+        foreach (var (ask, says) in cases)
+            Assert.Contains(says, Assert.Throws<PredictionException>(ask).Message, StringComparison.Ordinal);
+        Assert.Contains("EPSG:9999999", Assert.Throws<GridException>(() => Of([Grid(World)], null, "EPSG:9999999", 1)).Message, StringComparison.Ordinal);
+    }
+
+    private static MapLattice Of(IReadOnlyList<Grid> grids, BoundingBox? box = null, string? crs = null, double? cell = null) =>
+        MapLattice.Of(grids, box is null ? MapRegion.Whole : MapRegion.Of(box), crs, cell);
+
+    private static bool Same(GridLattice a, GridLattice b) => a.Columns == b.Columns && a.Rows == b.Rows
+        && Math.Abs(a.West - b.West) < 1e-6 && Math.Abs(a.North - b.North) < 1e-6 && Math.Abs(a.CellWidth - b.CellWidth) < 1e-9 && Math.Abs(a.CellHeight - b.CellHeight) < 1e-9;
+
+    private Grid Grid(GridLattice lattice, string crs = "EPSG:4326")
+    {
+        string path = folder.Of($"{open.Count}.tif");
+        new GeoTiffWriter(path, Projection.FromText(crs), lattice, [new("x", "1")]).Dispose();
+        open.Add(GridFile.Open(path));
+        return open[^1];
     }
 }

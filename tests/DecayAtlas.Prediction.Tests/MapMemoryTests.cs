@@ -15,7 +15,7 @@ public class MapMemoryTests
         long Peak(InventedIsland where)
         {
             long peak = 0;
-            RateMap.Make(model, where.Entries, null, new MapOptions("T", []), where.Of("m.tif"), where.Of("m.png"), (_, done, all) =>
+            RateMap.Make(model, where.Entries, new MapOptions("T", []), new(where.Of("m.tif"), where.Of("m.nc"), where.Of("m.png")), (_, done, all) =>
             {
                 if (done % 6 == 0 || done == all)
                     peak = Math.Max(peak, GC.GetTotalMemory(forceFullCollection: true));

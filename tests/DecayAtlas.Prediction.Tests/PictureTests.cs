@@ -21,7 +21,7 @@ public class PictureTests
     [InlineData(1.0, 0.993248, 0.906157, 0.143936)]
     public void Palette_equals_published_viridis(double at, double red, double green, double blue)
     {
-        var colour = Palette.At(at);
+        var colour = Palette.Viridis.At(at);
         Assert.Equal(red * 255, colour.Red, 2.5);
         Assert.Equal(green * 255, colour.Green, 2.5);
         Assert.Equal(blue * 255, colour.Blue, 2.5);
@@ -34,7 +34,7 @@ public class PictureTests
         double Luminance(double at)
         {
             double Linear(byte v) => Math.Pow(v / 255.0, 2.2);
-            var c = Palette.At(at);
+            var c = Palette.Viridis.At(at);
             return 0.2126 * Linear(c.Red) + 0.7152 * Linear(c.Green) + 0.0722 * Linear(c.Blue);
         }
         for (int i = 1; i <= 50; i++)
@@ -60,7 +60,7 @@ public class PictureTests
     public void The_scale_bar_is_true_at_the_middle_latitude()
     {
         // One degree of longitude at 60° N is 55.800 km (table above); the frame shows 4 of them.
-        var layout = MapLayout.Of(new(10, 59, 14, 61));
+        var layout = MapLayout.Of(MapLattice.OfBox(new(10, 59, 14, 61), 40, 20));
         var (length, pixels) = Legend.ScaleBar(layout, 190);
         Assert.Equal(4 * 55_800.0 / layout.Frame.Width * pixels, length, length * 1e-4);
         Assert.Contains(length, new[] { 20_000.0, 50_000 });
@@ -98,11 +98,11 @@ public class PictureTests
         for (int i = 0; i < 600; i++)
             if (i % 7 != 0)
                 raster.Add(i % 30, i / 30, 0.01 + i * 1e-5, i % 5 != 0);
-        byte[] Draw() => MapPicture.Draw(raster, new(west, south, east, north), new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
+        byte[] Draw() => MapPicture.Draw(raster, MapLattice.OfBox(new(west, south, east, north), 30, 20), new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
         byte[] png = Draw();
         Assert.Equal(png, Draw());
         using var picture = SKBitmap.Decode(png);
-        var layout = MapLayout.Of(new(west, south, east, north));
+        var layout = MapLayout.Of(MapLattice.OfBox(new(west, south, east, north), 30, 20));
         Assert.Equal((layout.Width, layout.Height), (picture.Width, picture.Height));
         Assert.InRange(picture.Width, 400, 1800);
         Assert.InRange(picture.Height, 300, 1500);
@@ -120,21 +120,21 @@ public class PictureTests
             if (!double.IsNaN(rates[i]))
                 raster.Add(i % 4, i / 4, rates[i], i != 3);
         var extent = new BoundingBox(0, -1, 4, 1);
-        using var picture = SKBitmap.Decode(MapPicture.Draw(raster, extent, new("T", "S", "C"), []));
-        var layout = MapLayout.Of(extent);
+        using var picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"), []));
+        var layout = MapLayout.Of(MapLattice.OfBox(extent, 4, 2));
         var scale = RateScale.Of(raster);
-        SKColor Pixel(double longitude, double latitude) => picture.GetPixel((int)layout.X(longitude), (int)layout.Y(latitude));
+        SKColor Pixel(double longitude, double latitude) => picture.GetPixel((int)layout.At(new(longitude, latitude))!.Value.X, (int)layout.At(new(longitude, latitude))!.Value.Y);
         Assert.Equal(scale.Colour(0.01), Pixel(0.3, 0.3));
         Assert.Equal(scale.Colour(0.06), Pixel(1.3, -0.7));
         Assert.Equal(Ink.NoData, Pixel(2.3, -0.7));
-        var outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.X(3.3) + i, (int)layout.Y(0.3))).ToList();
+        var outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.At(new(3.3, 0.3))!.Value.X + i, (int)layout.At(new(3.3, 0.3))!.Value.Y)).ToList();
         Assert.Equal(2, outside.Distinct().Count());
         Assert.DoesNotContain(scale.Colour(0.04), outside);
     }
 
     [Fact]
     public void A_map_without_any_prediction_is_still_a_map() =>
-        Assert.NotEmpty(MapPicture.Draw(new MapRaster(3, 3), new(0, 0, 1, 1), new("T", "S", "C"), []));
+        Assert.NotEmpty(MapPicture.Draw(new MapRaster(3, 3), MapLattice.OfBox(new(0, 0, 1, 1), 3, 3), new("T", "S", "C"), []));
 
     [Fact]
     public void A_large_map_is_thinned_to_means()

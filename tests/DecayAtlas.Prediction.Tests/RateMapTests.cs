@@ -17,67 +17,74 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
 
     private static MapOptions Options => new("Decay rate on an invented island", []);
 
+    private MapSummary Make(BoundingBox? box, string name, IReadOnlyList<CatalogueEntry>? entries = null) => RateMap.Make(
+        model, entries ?? island.Entries, Options with { Region = box is null ? MapRegion.Whole : MapRegion.Of(box) },
+        new(island.Of(name + ".tif"), island.Of(name + ".nc"), island.Of(name + ".png")));
+
     [Fact]
     public void Every_cell_equals_the_model_at_its_centre()
     {
-        string tif = island.Of("all.tif"), png = island.Of("all.png");
-        var summary = RateMap.Make(model, island.Entries, null, Options, tif, png);
+        string tif = island.Of("all.tif");
+        var summary = Make(null, "all");
 
-        var geometry = summary.Geometry;
-        Assert.Equal((300, 280), (geometry.Columns, geometry.Rows));
-        var centres = Enumerable.Range(0, 300 * 280).Select(i => geometry.CentreOf(i % 300, i / 300)).ToList();
+        var lattice = MapLattice.OfBox(new(summary.Lattice.West, summary.Lattice.South, summary.Lattice.East, summary.Lattice.North), summary.Lattice.Columns, summary.Lattice.Rows);
+        Assert.Equal((300, 280), (lattice.Columns, lattice.Rows));
+        var centres = Enumerable.Range(0, 300 * 280).Select(i => lattice.CentreOf(i % 300, i / 300)).ToList();
         // Expected values by another way: the sampler for every covariate and cell, aligned or not.
         var covariates = island.Entries.Select(e =>
         {
             using var grid = e.Open();
             return GridSampler.Sample(grid, centres, e.Rule, null).Select(s => s.Value ?? double.NaN).ToArray();
         }).ToList();
-        var features = Enumerable.Range(0, centres.Count).SelectMany(i => covariates.Select(c => c[i])).ToArray();
-        var lnRates = new double[centres.Count];
-        model.PredictLnRate(features, lnRates);
+        var block = new PredictionBlock(covariates.Count, centres.Count);
+        for (int c = 0; c < covariates.Count; c++)
+            for (int i = 0; i < centres.Count; i++)
+                block.Covariates[c][i] = (float)covariates[c][i];
+        model.Predict(block, centres.Count);
+        float[][] expected = [block.Predictions, block.Lower, block.Upper, block.Dissimilarity, [.. block.Applicable.Select((a, i) => float.IsNaN(block.Predictions[i]) ? float.NaN : a ? 1 : 0)]];
 
-        double[] rates = ReadAll(tif, 1), within = ReadAll(tif, 2);
-        long predicted = 0, outside = 0;
-        for (int i = 0; i < centres.Count; i++)
+        double[][] bands = [.. Enumerable.Range(1, 5).Select(b => ReadAll(tif, b))];
+        for (int b = 0; b < 5; b++)
         {
-            Assert.Equal(double.IsNaN(lnRates[i]), double.IsNaN(rates[i]));
-            Assert.Equal(double.IsNaN(rates[i]), double.IsNaN(within[i]));
-            if (double.IsNaN(rates[i]))
-                continue;
-            predicted++;
             // Bilinear at a cell centre carries rounding of the ninth digit, so a tree may step at a threshold: none does here.
-            Assert.Equal(Math.Exp(lnRates[i]), rates[i], 1e-6);
-            bool expected = model.Card.Covariates.Select((c, k) => covariates[k][i] >= c.TrainingMinimum && covariates[k][i] <= c.TrainingMaximum).All(b => b);
-            Assert.Equal(expected ? 1 : 0, within[i]);
-            outside += expected ? 0 : 1;
+            for (int i = 0; i < centres.Count; i++)
+                Assert.Equal(expected[b][i], bands[b][i], (x, y) => Math.Abs(x - y) < 1e-6 || (double.IsNaN(x) && double.IsNaN(y)));
+            // the NetCDF file holds the same numbers
+            using var grid = GridFile.Open(island.Of("all.nc"), new(Variable: MapBands.Tif[b].Name));
+            var values = new double[centres.Count];
+            grid.ReadWindow(0, 0, grid.Columns, grid.Rows, values);
+            Assert.Equal(bands[b], values);
         }
-        Assert.Equal((predicted, outside), (summary.Predicted, summary.OutsideTrainingRange));
-        Assert.Equal(84_000 - predicted, summary.Missing);
-        Assert.True(predicted > 10_000 && outside > 500, $"{predicted} {outside}");
-        Assert.Equal(rates.Where(r => !double.IsNaN(r)).Average(), summary.MeanRatePerDay!.Value, 1e-9);
-        Assert.Equal(rates.Where(r => !double.IsNaN(r)).Max(), summary.MaximumRatePerDay!.Value, 1e-9);
+        int[] predicted = [.. Enumerable.Range(0, centres.Count).Where(i => !double.IsNaN(bands[0][i]))];
+        double AreaOf(int cell) => lattice.AreaOf(cell % 300, cell / 300);
+        Assert.Equal((predicted.Length, predicted.Count(i => bands[4][i] == 1)), ((int)summary.Predicted, (int)summary.Applicable));
+        Assert.Equal(84_000 - predicted.Length, summary.Missing);
+        Assert.True(predicted.Length > 10_000 && summary.Applicable < predicted.Length - 500, $"{predicted.Length} {summary.Applicable}");
+        Assert.Equal(predicted.Sum(AreaOf) / 1e6, summary.PredictedSquareKilometres, 1e-3);
+        Assert.Equal(predicted.Sum(i => AreaOf(i) * bands[0][i]) / predicted.Sum(AreaOf), summary.MeanRatePerDay!.Value, 1e-9);
+        Assert.Equal(predicted.Max(i => bands[0][i]), summary.MaximumRatePerDay!.Value, 1e-9);
     }
 
     [Fact]
     public void The_same_request_gives_the_same_bytes()
     {
         foreach (string name in new[] { "one", "two" })
-            RateMap.Make(model, island.Entries, null, Options, island.Of(name + ".tif"), island.Of(name + ".png"));
-        foreach (string kind in new[] { ".tif", ".png" })
+            Make(null, name);
+        foreach (string kind in new[] { ".tif", ".nc", ".png" })
             Assert.Equal(File.ReadAllBytes(island.Of("one" + kind)), File.ReadAllBytes(island.Of("two" + kind)));
     }
 
     [Fact]
     public void A_part_of_the_region_equals_the_same_part_of_the_whole()
     {
-        RateMap.Make(model, island.Entries, null, Options, island.Of("whole.tif"), island.Of("whole.png"));
+        Make(null, "whole");
         // Columns 40 to 199 and rows 30 to 129 of the whole.
         var whole = GeometryOf(island.Of("whole.tif"));
         var box = new BoundingBox(
             whole.WestDegrees + 40 * whole.CellWidthDegrees, whole.NorthDegrees - 130 * whole.CellHeightDegrees,
             whole.WestDegrees + 200 * whole.CellWidthDegrees, whole.NorthDegrees - 30 * whole.CellHeightDegrees);
-        var summary = RateMap.Make(model, island.Entries, box, Options, island.Of("part.tif"), island.Of("part.png"));
-        Assert.Equal((160, 100, false), (summary.Geometry.Columns, summary.Geometry.Rows, summary.ClippedToGrids));
+        var summary = Make(box, "part");
+        Assert.Equal((160, 100, false), (summary.Lattice.Columns, summary.Lattice.Rows, summary.ClippedToGrids));
         double[] all = ReadAll(island.Of("whole.tif"), 1), part = ReadAll(island.Of("part.tif"), 1);
         for (int row = 0; row < 100; row++)
             for (int column = 0; column < 160; column++)
@@ -85,12 +92,61 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     }
 
     [Fact]
+    public void Polygons_keep_the_cells_whose_centres_they_hold_and_nothing_else()
+    {
+        Make(null, "round");
+        // a box with a hole
+        const string rings = "[[[-2,50.6],[-0.5,50.6],[-0.5,51.5],[-2,51.5],[-2,50.6]],[[-1.5,50.9],[-1,50.9],[-1,51.2],[-1.5,51.2],[-1.5,50.9]]]";
+        File.WriteAllText(island.Of("p.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
+        var summary = RateMap.Make(model, island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(island.Of("p.geojson"))) },
+            new(island.Of("poly.tif"), null, island.Of("poly.png")));
+        double[] all = ReadAll(island.Of("round.tif"), 1), some = ReadAll(island.Of("poly.tif"), 1);
+        var whole = GeometryOf(island.Of("round.tif"));
+        int kept = 0;
+        for (int i = 0; i < some.Length; i++)
+        {
+            double x = summary.Lattice.West + (i % summary.Lattice.Columns + 0.5) * summary.Lattice.CellWidth, y = summary.Lattice.North - (i / summary.Lattice.Columns + 0.5) * summary.Lattice.CellHeight;
+            bool inside = x is > -2 and < -0.5 && y is > 50.6 and < 51.5 && !(x is > -1.5 and < -1 && y is > 50.9 and < 51.2);
+            Assert.True(whole.TryLocate(new(x, y), out double column, out double row));
+            double expected = inside ? all[(int)row * 300 + (int)column] : double.NaN;
+            // bilinear at a centre carries rounding of the ninth digit
+            Assert.Equal(expected, some[i], (a, b) => Math.Abs(a - b) < 1e-7 || (double.IsNaN(a) && double.IsNaN(b)));
+            kept += double.IsNaN(some[i]) ? 0 : 1;
+        }
+        Assert.Equal(kept, summary.Predicted);
+        Assert.True(kept > 5000);
+    }
+
+    [Fact]
+    public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
+    {
+        using var again = ModelTrainer.Train(island.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+        var same = DifferenceMap.Make(new("a", model, island.Entries), new("b", again, island.Entries), Options, new(island.Of("same.tif"), island.Of("same.nc"), island.Of("same.png")));
+        Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
+
+        IReadOnlyList<CatalogueEntry> warmer = [island.Entries[0] with { Offset = 2, Scale = 1 }, .. island.Entries.Skip(1)];
+        Make(null, "cool");
+        Make(null, "warm", warmer);
+        DifferenceMap.Make(new("now", model, island.Entries), new("then", model, warmer), Options, new(island.Of("d.tif"), null, island.Of("d.png")));
+        double[][] d = [.. Enumerable.Range(1, 6).Select(b => ReadAll(island.Of("d.tif"), b))];
+        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("cool.tif"), b))], warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("warm.tif"), b))];
+        bool Near(double x, double y) => Math.Abs(x - y) < 1e-6 * Math.Max(1, Math.Abs(x)) || (double.IsNaN(x) && double.IsNaN(y));
+        for (int i = 0; i < d[0].Length; i++)
+        {
+            Assert.Equal(warm[0][i] / cool[0][i], d[2][i], Near);
+            double half = Math.Sqrt(Math.Pow(Math.Log(cool[2][i] / cool[1][i]) / 2, 2) + Math.Pow(Math.Log(warm[2][i] / warm[1][i]) / 2, 2));
+            Assert.Equal(d[2][i] * Math.Exp(half), d[4][i], Near);
+            Assert.Equal(cool[4][i] * warm[4][i], d[5][i], Near);
+        }
+    }
+
+    [Fact]
     public void A_region_reaching_beyond_the_grids_is_cut_and_says_so()
     {
-        var summary = RateMap.Make(model, island.Entries, new(-10, 51, 10, 60), Options, island.Of("cut.tif"), island.Of("cut.png"));
+        var summary = Make(new(-10, 51, 10, 60), "cut");
         Assert.True(summary.ClippedToGrids);
-        Assert.Equal(300, summary.Geometry.Columns);
-        Assert.Equal(51, summary.Geometry.SouthDegrees, 0.01);
+        Assert.Equal(300, summary.Lattice.Columns);
+        Assert.Equal(51, summary.Lattice.South, 0.01);
     }
 
     [Fact]
@@ -103,15 +159,15 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             ([.. island.Entries.Skip(1)], null, "needs covariate 'temperature'"),
             (With(first with { Unit = "K" }), null, "trained in unit 'degC' but the grid catalogue gives 'K'"),
             (With(first with { IsClass = true }), null, "class grid"),
-            (island.Entries, new(170, -20, -170, -10), "antimeridian"),
-            (island.Entries, new(170, -20, 190, -10), "antimeridian"),
+            (island.Entries, new(170, -20, -170, -10), "outside the area"),
+            (island.Entries, new(170, -20, 190, -10), "is not a region"),
             (island.Entries, new(0, 10, 1, 5), "is not a region"),
             (island.Entries, new(40, 10, 50, 20), "outside the area that all covariate grids share"),
             (island.Entries, new(-1.00001, 51, -1, 51.00001), "no cell centre"),
         ];
         foreach (var (entries, box, says) in cases)
         {
-            var e = Assert.Throws<PredictionException>(() => RateMap.Make(model, entries, box, Options, island.Of("bad.tif"), island.Of("bad.png")));
+            var e = Assert.Throws<PredictionException>(() => Make(box, "bad", entries));
             Assert.Contains(says, e.Message, StringComparison.Ordinal);
         }
         Assert.Empty(Directory.GetFiles(island.Of(), "bad.*"));
@@ -120,12 +176,12 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void A_damaged_grid_leaves_the_map_of_before()
     {
-        RateMap.Make(model, island.Entries, null, Options, island.Of("kept.tif"), island.Of("kept.png"));
+        Make(null, "kept");
         byte[] before = File.ReadAllBytes(island.Of("kept.tif"));
         byte[] damaged = File.ReadAllBytes(island.Entries[0].Path);
         File.WriteAllBytes(island.Of("damaged.tif"), damaged[..(damaged.Length / 2)]);
         IReadOnlyList<CatalogueEntry> entries = [island.Entries[0] with { Path = island.Of("damaged.tif") }, .. island.Entries.Skip(1)];
-        Assert.ThrowsAny<GridException>(() => RateMap.Make(model, entries, null, Options, island.Of("kept.tif"), island.Of("kept.png")));
+        Assert.ThrowsAny<GridException>(() => Make(null, "kept", entries));
         Assert.Equal(before, File.ReadAllBytes(island.Of("kept.tif")));
         Assert.Empty(Directory.GetFiles(island.Of(), "*.partial"));
     }
@@ -135,19 +191,19 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         Assert.SkipUnless(HasTool("gdalinfo"), "gdalinfo and gdallocationinfo (Debian package gdal-bin) are not installed.");
         string tif = island.Of("gdal.tif");
-        var summary = RateMap.Make(model, island.Entries, null, Options, tif, island.Of("gdal.png"));
+        var summary = Make(null, "gdal");
         string info = Run("gdalinfo", tif);
         foreach (string part in new[]
         {
             "Size is 300, 280", "WGS 84", "Origin = (-2.5", "Block=256x256", "NoData Value=nan", "COMPRESSION=DEFLATE", "AREA_OR_POINT=Area",
-            "Description = decay_rate", "Unit Type: d-1", "Description = within_training_range", "MODEL_ID=" + model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
+            "Description = decay_rate", "Unit Type: d-1", "Description = applicable", "Overviews: 150x140", "MODEL_ID=" + model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
         })
             Assert.Contains(part, info, StringComparison.Ordinal);
 
         double[] rates = ReadAll(tif, 1);
         foreach (int cell in new[] { 140 * 300 + 150, 100 * 300 + 90, 200 * 300 + 170, 0 })
         {
-            var centre = summary.Geometry.CentreOf(cell % 300, cell / 300);
+            var centre = GeometryOf(tif).CentreOf(cell % 300, cell / 300);
             string text = Run("gdallocationinfo", "-valonly", "-b", "1", "-wgs84", tif, centre.LongitudeDegrees.ToString("R", null), centre.LatitudeDegrees.ToString("R", null)).Trim();
             double theirs = text.Contains("nan", StringComparison.OrdinalIgnoreCase) ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
             Assert.Equal(rates[cell], theirs, 1e-8);

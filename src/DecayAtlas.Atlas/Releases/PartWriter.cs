@@ -36,6 +36,13 @@ public sealed class PartWriter
         return Put(file, feed.Table.Name, runs.Sum(r => r.Count), stream => feed.Write(stream, runs));
     }
 
+    /// <summary>Writes a table that is no contributor's, whole.</summary>
+    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows) where TRow : notnull =>
+        rows.Count == 0 ? WriteEmpty(table) : Write($"{table.Name}/{table.Name}-0.parquet", [new RowRun([.. table.Columns.Select(c => c.Take(rows))])]);
+
+    /// <summary>Reads a table back from its files.</summary>
+    public ParquetColumns Read(IEnumerable<ReleaseFile> files) => new([.. files.OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => _store.PathOf(f.Sha256, ".parquet"))]);
+
     /// <summary>Writes one file of flags that belong to no contributor alone.</summary>
     public ReleaseFile WriteFlags(string file, IReadOnlyList<Flag> flags) =>
         Put(file, AtlasTables.Flags.Name, flags.Count, stream => TableFeed.OfFile(file).Write(stream, [new RowRun([.. AtlasTables.Flags.Columns.Select(c => c.Take(flags))])]));

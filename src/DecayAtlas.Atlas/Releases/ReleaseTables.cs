@@ -11,6 +11,8 @@ public sealed record ReleaseTables(
     IReadOnlyList<Released<Bag>> Bags,
     IReadOnlyList<Released<Burial>> Burials,
     IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
+    IReadOnlyList<PlotRates> Plots,
+    IReadOnlyList<SiteCurve> Curves,
     IReadOnlyList<CovariateValue> Covariates,
     IReadOnlyList<BurialCovariate> BurialCovariates,
     IReadOnlyList<CampaignCovariate> CampaignCovariates,

@@ -17,12 +17,18 @@ internal abstract class TableFeed
         Of(AtlasTables.Bags, t => t.Bags),
         Of(AtlasTables.Burials, t => t.Burials),
         Of(AtlasTables.SiteCampaigns, t => t.SiteCampaigns),
+        Of(AtlasTables.Plots, t => t.Plots),
+        Of(AtlasTables.Curves, t => t.Curves),
         Of(AtlasTables.Covariates, t => t.Covariates),
         Of(AtlasTables.BurialCovariates, t => t.BurialCovariates),
         Of(AtlasTables.CampaignCovariates, t => t.CampaignCovariates),
         Of(AtlasTables.Flags, t => t.Flags),
         Of(AtlasTables.Decisions, t => t.Decisions),
         Of(AtlasTables.Samples, t => t.Samples),
+        // answers over all contributors: none of one contributor
+        Of(AtlasTables.Variance, _ => []),
+        Of(AtlasTables.Comparisons, _ => []),
+        Of(AtlasTables.Agreement, _ => []),
     ];
 
     public Table Table { get; }

@@ -7,7 +7,7 @@ namespace DecayAtlas.Atlas.Tables;
 public static partial class AtlasTables
 {
     /// <summary>All tables, in the order a reader meets them.</summary>
-    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Covariates, BurialCovariates, CampaignCovariates, Flags, Decisions, Samples];
+    public static IReadOnlyList<Table> All => [Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates, Flags, Decisions, Samples, Variance, Comparisons, Agreement];
 
     public static Table<ContributionRow> Contributions { get; } = new(
         "contributions",

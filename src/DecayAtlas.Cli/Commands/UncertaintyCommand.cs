@@ -85,7 +85,7 @@ internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCom
         [
             b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95),
             Share(first.StabilisationFactor.Value), Share(first.StabilisationFactor.Uncertainty), Share(drawn.StabilisationFactor.Uncertainty),
-            Small(first.Covariance), Small(drawn.Covariance), drawn.ShareUndefined > 0 ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.0%} of the draws have no k") : "",
+            Small(first.Covariance), Small(drawn.Covariance), drawn.ShareUndefined > 0 ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.00%} of the draws have no k") : "",
         ]
         : [b.BurialId, "", "", "", "", "", "", "", "", "", "", b.MissingBecause ?? ""];
 

@@ -25,6 +25,18 @@ internal sealed class Screen(TextWriter output, TextWriter error)
             Line("  " + string.Join("  ", row.Select((cell, i) => i == 0 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]))).TrimEnd());
     }
 
+    /// <summary>Takes a result that is too long to be held, as a table of predictions.</summary>
+    public TextWriter Output => output;
+
+    /// <summary>Runs work of one kind that only says how far it is.</summary>
+    public T Working<T>(string what, bool silent, Func<Action<string, int, int>, T> work) => WithProgress(silent ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer =>
+    {
+        observer.StageStarted(what);
+        T result = work((step, done, of) => observer.StageProgressed(what, step, done, of));
+        observer.StageFinished(what, "done");
+        return result;
+    });
+
     /// <summary>Runs work with progress on standard error.</summary>
     public T WithProgress<T>(ProgressStyle style, Func<IRunObserver, T> work)
     {

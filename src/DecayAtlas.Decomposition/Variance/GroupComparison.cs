@@ -2,12 +2,15 @@ using System.Globalization;
 
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>One value of a group, with the units it is nested in.</summary>
-/// <param name="Value">The value, for example ln k.</param>
+/// <summary>One value of a group, with the units it is nested in, or several values that share all of it summed up: what is estimated is the same.</summary>
+/// <param name="Value">The value, for example ln k; the mean of several.</param>
 /// <param name="Group">Land use, management or treatment.</param>
 /// <param name="Units">Names of its units, top to bottom: the site, then plots within it where there are any.</param>
 /// <param name="Covariates">Values of the covariates adjusted for, in the order of their names.</param>
-public readonly record struct GroupValue(double Value, string Group, IReadOnlyList<string> Units, IReadOnlyList<double>? Covariates = null);
+/// <param name="Count">How many values it stands for.</param>
+/// <param name="SumOfSquares">Their sum of squares about the mean.</param>
+public readonly record struct GroupValue(
+    double Value, string Group, IReadOnlyList<string> Units, IReadOnlyList<double>? Covariates = null, int Count = 1, double SumOfSquares = 0);
 
 /// <summary>One group's mean, at the overall mean of the covariates.</summary>
 /// <param name="Group">Name.</param>
@@ -46,7 +49,7 @@ public sealed record ComparedGroups(
 /// <remarks>
 /// Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site effect says so.
 /// Where every site holds one value only, the model is the linear model. Groups that lie within sites (warmed beside control) are
-/// compared within the site; that the difference itself varies from site to site is not modelled.
+/// compared within the site; that the difference itself varies from site to site is modelled where the part of a site under one group is named as a unit.
 /// Sources: Laird and Ware 1982, Biometrics 38:963-974; see <see cref="FixedEffect"/> and <see cref="MultipleComparisons"/>.
 /// </remarks>
 public static class GroupComparison
@@ -60,34 +63,41 @@ public static class GroupComparison
         covariates ??= [];
         if (levels.Count == 0 || values.Any(v => v.Units.Count != levels.Count || (v.Covariates?.Count ?? 0) != covariates.Count))
             throw new ArgumentException("Each value must name one unit for each level and one number for each covariate.", nameof(values));
-        if (values.Any(v => !double.IsFinite(v.Value) || (v.Covariates ?? []).Any(c => !double.IsFinite(c))))
+        if (values.Any(v => !double.IsFinite(v.Value) || !double.IsFinite(v.SumOfSquares) || (v.Covariates ?? []).Any(c => !double.IsFinite(c))))
             return Unanswered.NotFinite("values and covariates");
         string[] groups = [.. values.Select(v => v.Group).Distinct().Order(StringComparer.Ordinal)];
         if (Obstacle(values, levels, groups, covariates.Count) is { } obstacle)
             return obstacle;
 
-        double centre = values.Average(v => v.Value);
-        double[] covariateMeans = [.. covariates.Select((_, c) => values.Average(v => v.Covariates![c]))];
-        double[][] rows = [.. values.Select(v => (double[])
-        [
-            .. groups.Select(g => g == v.Group ? 1.0 : 0.0),
-            .. covariates.Select((_, c) => v.Covariates![c] - covariateMeans[c]),
-        ])];
-        if (!IsFullRank(rows))
+        int count = values.Sum(v => v.Count);
+        double centre = values.Sum(v => v.Count * v.Value) / count;
+        double[] covariateMeans = [.. covariates.Select((_, c) => values.Sum(v => v.Count * v.Covariates![c]) / count)];
+        var places = groups.Select((g, i) => (g, i)).ToDictionary(x => x.g, x => x.i, StringComparer.Ordinal);
+        DesignCell[] all = NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], Row(v), v.Count, v.Value - centre, v.SumOfSquares))]);
+        if (!IsFullRank(all))
             return new Unanswered(UnansweredReason.SingularDesign, "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
 
-        int[] kept = ReplicatedLevels(values, levels.Count);
-        if (kept.Length > 0 && values.GroupBy(v => Path(v.Units, kept[^1])).All(g => g.All(v => v.Value == g.First().Value)))
+        int[] kept = ReplicatedLevels(all, levels.Count, count);
+        DesignCell[] cells = NestedCells.Of([.. all.Select(c => c with { Units = [.. kept.Select(j => string.Join('\u001f', c.Units.Take(j + 1)))] })]);
+        double scale = cells.Sum(c => c.SumOfSquares + c.Count * c.Mean * c.Mean) / count;
+        if (kept.Length > 0 && !HasScatter(cells))
             return Unanswered.NoScatter($"values within each {levels[kept[^1]]}");
-        NestedDesign design = NestedDesign.Of(
-            [.. values.Select(v => v.Value - centre)], rows, [.. values.Select(v => kept.Select(j => Path(v.Units, j)).ToArray())]);
+        NestedDesign design = NestedDesign.Of(cells);
         Answer<RestrictedLikelihood> found = RestrictedLikelihood.Maximise(design);
         if (found.Value is not { } fit)
             return found.Statement!;
-        double scale = values.Average(v => (v.Value - centre) * (v.Value - centre));
         if (!(fit.ResidualVariance > 1e-20 * scale))
             return Unanswered.NoScatter("values within each unit");
         return Describe(values, levels, covariates, groups, centre, kept, fit, new FixedEffectTest(design, fit));
+
+        double[] Row(GroupValue v)
+        {
+            double[] row = new double[groups.Length + covariates.Count];
+            row[places[v.Group]] = 1;
+            for (int c = 0; c < covariates.Count; c++)
+                row[groups.Length + c] = v.Covariates![c] - covariateMeans[c];
+            return row;
+        }
     }
 
     private static ComparedGroups Describe(
@@ -97,8 +107,9 @@ public static class GroupComparison
         int p = groups.Length + covariates.Count;
         double[] variances = [.. fit.Ratios.Select(r => r * fit.ResidualVariance), fit.ResidualVariance];
         double sd = Math.Sqrt(variances.Sum());
+        ILookup<string, GroupValue> byGroup = values.ToLookup(v => v.Group, StringComparer.Ordinal);
         GroupMean[] means = [.. groups.Select((g, i) => new GroupMean(
-            g, values.Count(v => v.Group == g), values.Where(v => v.Group == g).Select(v => v.Units[0]).Distinct().Count(),
+            g, byGroup[g].Sum(v => v.Count), byGroup[g].Select(v => v.Units[0]).Distinct(StringComparer.Ordinal).Count(),
             test.Of(Contrast(p, i)).AsMean(centre)))];
         (int First, int Second, FixedEffect Effect)[] pairs = [.. Enumerable.Range(0, groups.Length)
             .SelectMany(a => Enumerable.Range(a + 1, groups.Length - a - 1).Select(b => (a, b, test.Of(Contrast(p, b, a)))))];
@@ -130,10 +141,11 @@ public static class GroupComparison
     {
         if (groups.Length < 2)
             return new Unanswered(UnansweredReason.OneGroupOnly, "All values belong to one group: there is nothing to compare.");
-        if (values.All(v => v.Value == values[0].Value))
+        if (values.All(v => v.Value == values[0].Value && v.SumOfSquares == 0))
             return Unanswered.NoScatter("values");
-        if (values.Count < groups.Length + covariates + 2)
-            return Unanswered.TooFew("values", values.Count, groups.Length + covariates + 2);
+        int count = values.Sum(v => v.Count);
+        if (count < groups.Length + covariates + 2)
+            return Unanswered.TooFew("values", count, groups.Length + covariates + 2);
         var sitesOf = values.Select(v => (v.Group, Site: v.Units[0])).Distinct().ToLookup(x => x.Group, x => x.Site);
         bool isWithinSites = values.GroupBy(v => v.Units[0]).Any(g => g.Select(v => v.Group).Distinct().Count() > 1);
         foreach (string g in groups)
@@ -146,14 +158,14 @@ public static class GroupComparison
     }
 
     // a level counts where it splits the one above and is itself split further
-    private static int[] ReplicatedLevels(IReadOnlyList<GroupValue> values, int levels)
+    private static int[] ReplicatedLevels(DesignCell[] cells, int levels, int count)
     {
         var kept = new List<int>();
         int above = 1;
         for (int j = 0; j < levels; j++)
         {
-            int units = values.Select(v => Path(v.Units, j)).Distinct().Count();
-            if (units > above && units < values.Count)
+            int units = NestedCells.UnitsAt(cells, j);
+            if (units > above && units < count)
             {
                 kept.Add(j);
                 above = units;
@@ -163,7 +175,9 @@ public static class GroupComparison
         return [.. kept];
     }
 
-    private static string Path(IReadOnlyList<string> units, int level) => string.Join('\u001f', units.Take(level + 1));
+    // within a unit, whatever the fixed effects of its cells
+    private static bool HasScatter(DesignCell[] cells) =>
+        cells.Any(c => c.SumOfSquares > 0) || cells.GroupBy(c => c.Units[^1], StringComparer.Ordinal).Any(g => g.Any(c => c.Mean != g.First().Mean));
 
     private static double[] Contrast(int count, int plus, int minus = -1)
     {
@@ -174,9 +188,13 @@ public static class GroupComparison
         return c;
     }
 
-    private static bool IsFullRank(double[][] rows)
+    private static bool IsFullRank(DesignCell[] cells)
     {
+        // each row once, whatever its number of values: the rank is the same
+        double[][] rows = [.. cells.Select(c => c.FixedEffects).DistinctBy(x => string.Join(',', x.Select(BitConverter.DoubleToInt64Bits)))];
         int p = rows[0].Length;
+        if (rows.Length < p)
+            return false;
         var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
         double[] norms = [.. matrix.EnumerateColumns().Select(c => c.L2Norm())];
         if (norms.Any(n => n < 1e-12))

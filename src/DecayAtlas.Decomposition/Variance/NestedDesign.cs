@@ -1,8 +1,19 @@
+using System.Globalization;
+using System.Text;
+
 namespace DecayAtlas.Decomposition.Variance;
+
+/// <summary>Values of one finest unit that share their fixed effects, summed up: nothing else of them enters the likelihood.</summary>
+/// <param name="Units">Names of the units, top to bottom; each is taken within the unit above.</param>
+/// <param name="FixedEffects">Row of X.</param>
+/// <param name="Count">How many values.</param>
+/// <param name="Mean">Their mean.</param>
+/// <param name="SumOfSquares">Sum of squares about it.</param>
+internal sealed record DesignCell(string[] Units, double[] FixedEffects, int Count, double Mean, double SumOfSquares);
 
 /// <summary>
 /// Observations in nested units (site / plot / …) with fixed effects, condensed so that the likelihood of any variance ratios
-/// costs one pass over the units and not a matrix of all observations.
+/// costs one pass over the kinds of units and not a matrix of all observations.
 /// </summary>
 /// <remarks>
 /// With V = I + Σ λ_j Z_j Z_jᵀ and nested Z_j, V is built from the finest unit upward, each unit adding λ 1 1ᵀ to the block of its
@@ -10,19 +21,19 @@ namespace DecayAtlas.Decomposition.Variance;
 /// <code>
 /// A' = A - λ/D a aᵀ,   D = 1 + λ 1ᵀB⁻¹1,   a = Wᵀ B⁻¹ 1,   log|B'| = log|B| + log D
 /// </code>
-/// and their derivatives in each λ follow by the chain rule.
+/// and their derivatives in each λ follow by the chain rule. Sibling units of one build (same numbers of values, same X) have one B, so
+/// that R of them need be passed once: with means y_r of their c cells, <c>Σ W_rᵀ B⁻¹ W_r</c> is R times that of the mean ȳ, and
+/// <c>Σ (y_r - ȳ)ᵀ B⁻¹ (y_r - ȳ)</c> in the corner of y, which the c columns q of a square root of Σ (y_r - ȳ)(y_r - ȳ)ᵀ give.
 /// </remarks>
 internal sealed class NestedDesign
 {
-    private readonly Node[] _top;
+    private readonly DesignNode[] _top;
     private readonly int _width;
+    private readonly double _within;
 
-    private NestedDesign(Node[] top, int width, int observations, int levels)
+    private NestedDesign(DesignNode[] top, int width, int observations, int levels, double within)
     {
-        _top = top;
-        _width = width;
-        Observations = observations;
-        Levels = levels;
+        (_top, _width, Observations, Levels, _within) = (top, width, observations, levels, within);
     }
 
     public int Observations { get; }
@@ -31,143 +42,193 @@ internal sealed class NestedDesign
 
     public int FixedEffects => _width - 2;
 
-    /// <summary>Condenses observations; unit names are taken within the unit above.</summary>
-    /// <param name="values">y.</param>
-    /// <param name="fixedEffects">Row of X for each observation.</param>
-    /// <param name="units">Names of the units of each observation, top to bottom.</param>
-    public static NestedDesign Of(IReadOnlyList<double> values, IReadOnlyList<double[]> fixedEffects, IReadOnlyList<string[]> units)
+    /// <summary>Condenses observations.</summary>
+    public static NestedDesign Of(IReadOnlyList<DesignCell> cells)
     {
-        int levels = units[0].Length, width = fixedEffects[0].Length + 2;
-        var rows = new List<(string[] Units, double[] W)>();
-        for (int i = 0; i < values.Count; i++)
-            rows.Add((units[i], [1, .. fixedEffects[i], values[i]]));
-        rows.Sort((x, y) => Order(x, y));
-
-        Node[] top = levels == 0 ? [Leaf(rows, width)] : Build(rows, 0, levels, width);
-        return new NestedDesign(top, width, values.Count, levels);
+        int levels = cells[0].Units.Length, width = cells[0].FixedEffects.Length + 2;
+        DesignCell[] sorted = [.. cells];
+        Array.Sort(sorted, Order);
+        DesignNode[] top = levels == 0 ? [DesignNode.Leaf(sorted)] : Siblings(sorted, 0, levels);
+        return new NestedDesign(top, width, cells.Sum(c => c.Count), levels, sorted.Sum(c => c.SumOfSquares));
     }
 
     /// <summary>Sums over all units at given variance ratios, with their derivatives.</summary>
     public NestedSums At(ReadOnlySpan<double> ratios)
     {
         var total = new NestedSums(_width, Levels);
-        double[] scratch = [.. ratios];
-        foreach (Node node in _top)
-            Accumulate(node, Levels == 0 ? -1 : 0, scratch, total);
+        // sums of the units under way, one a level, used again for each unit
+        var scratch = new NestedSums[Levels];
+        for (int j = 0; j < Levels; j++)
+            scratch[j] = new NestedSums(_width, Levels);
+        double[] at = [.. ratios];
+        foreach (DesignNode node in _top)
+            Accumulate(node, Levels == 0 ? -1 : 0, at, total, scratch);
+        total.AddWithin(_within);
         return total;
     }
 
-    private void Accumulate(Node node, int level, double[] ratios, NestedSums into)
+    private static void Accumulate(DesignNode node, int level, double[] ratios, NestedSums into, NestedSums[] scratch)
     {
-        if (node.Children.Length == 0)
+        if (node.Children.Length == 0 && node.Weight == 1 && !node.IsDeviation)
         {
             into.AddFinest(node.Moments, level, level >= 0 ? ratios[level] : 0);
             return;
         }
 
-        var sums = new NestedSums(_width, Levels);
-        foreach (Node child in node.Children)
-            Accumulate(child, level + 1, ratios, sums);
-        sums.AddUnit(level, ratios[level]);
-        into.Add(sums);
+        // a unit without units of its own stands beside those that have, at the finest level
+        NestedSums sums = level < 0 ? new NestedSums(into.Width, 0) : scratch[level];
+        sums.Clear();
+        if (node.Children.Length == 0)
+        {
+            sums.AddFinest(node.Moments, level, level >= 0 ? ratios[level] : 0);
+        }
+        else
+        {
+            foreach (DesignNode child in node.Children)
+                Accumulate(child, level + 1, ratios, sums, scratch);
+            sums.AddUnit(level, ratios[level]);
+        }
+
+        into.Add(sums, node.Weight, node.IsDeviation);
     }
 
-    private static Node[] Build(List<(string[] Units, double[] W)> rows, int level, int levels, int width) =>
-        [.. rows.GroupBy(r => r.Units[level], StringComparer.Ordinal).Select(g => level == levels - 1
-            ? Leaf([.. g], width)
-            : new Node(Build([.. g], level + 1, levels, width), []))];
-
-    private static Node Leaf(List<(string[] Units, double[] W)> rows, int width)
+    private static DesignNode[] Siblings(ReadOnlySpan<DesignCell> sorted, int level, int levels)
     {
-        double[] moments = new double[width * width];
-        foreach ((_, double[] w) in rows)
-            for (int a = 0; a < width; a++)
-                for (int b = 0; b < width; b++)
-                    moments[a * width + b] += w[a] * w[b];
-        return new Node([], moments);
+        // units lie in runs, since the cells are sorted
+        var kinds = new Dictionary<string, List<DesignCell[]>>(StringComparer.Ordinal);
+        var order = new List<string>();
+        for (int from = 0; from < sorted.Length;)
+        {
+            int to = from + 1;
+            while (to < sorted.Length && sorted[to].Units[level] == sorted[from].Units[level])
+                to++;
+            DesignCell[] unit = sorted[from..to].ToArray();
+            string build = BuildOf(unit, level);
+            if (!kinds.TryGetValue(build, out List<DesignCell[]>? alike))
+            {
+                kinds[build] = alike = [];
+                order.Add(build);
+            }
+
+            alike.Add(unit);
+            from = to;
+        }
+
+        var nodes = new List<DesignNode>();
+        foreach (string build in order)
+        {
+            List<DesignCell[]> units = kinds[build];
+            // a square root has as many columns as a unit has cells: below that nothing is gained
+            if (units.Count > units[0].Length + 1)
+                nodes.AddRange(Alike(units, level, levels));
+            else
+                nodes.AddRange(units.Select(u => Unit(u, level, levels)));
+        }
+
+        return [.. nodes];
     }
 
-    // a fixed order of rows, so that the order in which they arrive can't change the last digit of a sum
-    private static int Order((string[] Units, double[] W) x, (string[] Units, double[] W) y)
+    private static DesignNode Unit(DesignCell[] cells, int level, int levels) =>
+        level == levels - 1 ? DesignNode.Leaf(cells) : new DesignNode(Siblings(cells, level + 1, levels), []);
+
+    private static IEnumerable<DesignNode> Alike(List<DesignCell[]> units, int level, int levels)
+    {
+        int c = units[0].Length;
+        double[] mean = new double[c];
+        double[,] cross = new double[c, c];
+        foreach (DesignCell[] unit in units)
+            for (int i = 0; i < c; i++)
+                mean[i] += unit[i].Mean / units.Count;
+        foreach (DesignCell[] unit in units)
+            for (int i = 0; i < c; i++)
+                for (int j = 0; j <= i; j++)
+                    cross[i, j] += (unit[i].Mean - mean[i]) * (unit[j].Mean - mean[j]);
+        yield return Unit(With(mean), level, levels) with { Weight = units.Count };
+        foreach (double[] q in SquareRoot(cross))
+            yield return Unit(With(q), level, levels) with { IsDeviation = true };
+
+        DesignCell[] With(double[] means) => [.. units[0].Select((cell, i) => cell with { Mean = means[i] })];
+    }
+
+    /// <summary>Columns of the Cholesky factor of a matrix that may be singular; a column without a pivot is left out.</summary>
+    private static IEnumerable<double[]> SquareRoot(double[,] a)
+    {
+        int n = a.GetLength(0);
+        double largest = Enumerable.Range(0, n).Max(i => a[i, i]);
+        double[,] l = new double[n, n];
+        for (int j = 0; j < n; j++)
+        {
+            double pivot = a[j, j];
+            for (int m = 0; m < j; m++)
+                pivot -= l[j, m] * l[j, m];
+            if (!(pivot > 1e-14 * largest))
+                continue;
+            double root = Math.Sqrt(pivot);
+            for (int i = j; i < n; i++)
+            {
+                double sum = a[i, j];
+                for (int m = 0; m < j; m++)
+                    sum -= l[i, m] * l[j, m];
+                l[i, j] = sum / root;
+            }
+
+            yield return [.. Enumerable.Range(0, n).Select(i => l[i, j])];
+        }
+    }
+
+    // numbers of values, X, and which cells share which units, but not the units' names
+    private static string BuildOf(DesignCell[] unit, int level)
+    {
+        var text = new StringBuilder();
+        for (int i = 0; i < unit.Length; i++)
+        {
+            int shared = level + 1;
+            while (i > 0 && shared < unit[i].Units.Length && unit[i].Units[shared] == unit[i - 1].Units[shared])
+                shared++;
+            text.Append(CultureInfo.InvariantCulture, $"{shared}:{unit[i].Count}");
+            foreach (double x in unit[i].FixedEffects)
+                text.Append(',').Append(BitConverter.DoubleToInt64Bits(x));
+            text.Append(';');
+        }
+
+        return text.ToString();
+    }
+
+    // a fixed order, so that the order in which values arrive can't change the last digit of a sum; units by their build's parts first would
+    // be better still for finding likes, but names keep a unit's cells together
+    private static int Order(DesignCell x, DesignCell y)
     {
         for (int j = 0; j < x.Units.Length; j++)
             if (string.CompareOrdinal(x.Units[j], y.Units[j]) is not 0 and int byUnit)
                 return byUnit;
-        for (int j = x.W.Length - 1; j >= 0; j--)
-            if (x.W[j].CompareTo(y.W[j]) is not 0 and int byValue)
-                return byValue;
-        return 0;
+        for (int j = x.FixedEffects.Length - 1; j >= 0; j--)
+            if (x.FixedEffects[j].CompareTo(y.FixedEffects[j]) is not 0 and int byEffect)
+                return byEffect;
+        return x.Mean.CompareTo(y.Mean);
     }
-
-    private sealed record Node(Node[] Children, double[] Moments);
 }
 
-/// <summary>Wᵀ V⁻¹ W, log|V| and the derivatives of both in each variance ratio.</summary>
-internal sealed class NestedSums(int width, int levels)
+/// <summary>A unit with its units, or with the moments WᵀW of its values.</summary>
+internal sealed record DesignNode(DesignNode[] Children, double[] Moments)
 {
-    public double[] Matrix { get; } = new double[width * width];
+    /// <summary>How many units of one build the node stands for.</summary>
+    public double Weight { get; init; } = 1;
 
-    public double[][] Slopes { get; } = [.. Enumerable.Range(0, levels).Select(_ => new double[width * width])];
+    /// <summary>Whether the node is a deviation of like units from their mean: only the corner of y counts.</summary>
+    public bool IsDeviation { get; init; }
 
-    public double LogDeterminant { get; private set; }
-
-    public double[] LogDeterminantSlopes { get; } = new double[levels];
-
-    public void Add(NestedSums other)
+    public static DesignNode Leaf(IReadOnlyList<DesignCell> cells)
     {
-        Accumulate(Matrix, other.Matrix);
-        for (int m = 0; m < levels; m++)
+        int width = cells[0].FixedEffects.Length + 2;
+        double[] moments = new double[width * width];
+        foreach (DesignCell cell in cells)
         {
-            Accumulate(Slopes[m], other.Slopes[m]);
-            LogDeterminantSlopes[m] += other.LogDeterminantSlopes[m];
+            double[] w = [1, .. cell.FixedEffects, cell.Mean];
+            for (int a = 0; a < width; a++)
+                for (int b = 0; b < width; b++)
+                    moments[a * width + b] += cell.Count * w[a] * w[b];
         }
 
-        LogDeterminant += other.LogDeterminant;
-    }
-
-    /// <summary>Adds a finest unit, whose own block is the identity: no derivatives but its own, and no copies, since these are the many.</summary>
-    public void AddFinest(double[] moments, int level, double ratio)
-    {
-        double d = 1 + ratio * moments[0], shrink = ratio / d;
-        for (int i = 0; i < width; i++)
-            for (int j = 0; j < width; j++)
-                Matrix[i * width + j] += moments[i * width + j] - shrink * moments[i] * moments[j];
-        if (level < 0)
-            return;
-        double[] slope = Slopes[level];
-        double shrinkSlope = 1 / (d * d);
-        for (int i = 0; i < width; i++)
-            for (int j = 0; j < width; j++)
-                slope[i * width + j] -= shrinkSlope * moments[i] * moments[j];
-        LogDeterminantSlopes[level] += moments[0] / d;
-        LogDeterminant += Math.Log(d);
-    }
-
-    /// <summary>Turns the sums of the children into those of their unit, with its variance.</summary>
-    public void AddUnit(int level, double ratio)
-    {
-        double[] a = [.. Matrix.Take(width)];
-        double d = 1 + ratio * a[0], shrink = ratio / d;
-        for (int m = level; m < levels; m++)
-        {
-            double[] slope = Slopes[m];
-            double[] da = [.. slope.Take(width)];
-            double shrinkSlope = ((m == level ? 1 : 0) - ratio * ratio * da[0]) / (d * d);
-            for (int i = 0; i < width; i++)
-                for (int j = 0; j < width; j++)
-                    slope[i * width + j] -= shrink * (da[i] * a[j] + a[i] * da[j]) + shrinkSlope * a[i] * a[j];
-            LogDeterminantSlopes[m] += ((m == level ? a[0] : 0) + ratio * da[0]) / d;
-        }
-
-        for (int i = 0; i < width; i++)
-            for (int j = 0; j < width; j++)
-                Matrix[i * width + j] -= shrink * a[i] * a[j];
-        LogDeterminant += Math.Log(d);
-    }
-
-    private static void Accumulate(double[] to, double[] from)
-    {
-        for (int i = 0; i < to.Length; i++)
-            to[i] += from[i];
+        return new DesignNode([], moments);
     }
 }

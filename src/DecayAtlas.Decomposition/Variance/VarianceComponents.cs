@@ -1,9 +1,13 @@
+using MathNet.Numerics.RootFinding;
+
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>One value in nested units.</summary>
-/// <param name="Value">The value, for example ln k.</param>
+/// <summary>One value in nested units, or several values of one finest unit summed up: what is estimated is the same.</summary>
+/// <param name="Value">The value, for example ln k; the mean of several.</param>
 /// <param name="Units">Names of its units, top to bottom (ecosystem, site, plot); a name is taken within the unit above.</param>
-public readonly record struct NestedValue(double Value, IReadOnlyList<string> Units);
+/// <param name="Count">How many values it stands for.</param>
+/// <param name="SumOfSquares">Their sum of squares about the mean.</param>
+public readonly record struct NestedValue(double Value, IReadOnlyList<string> Units, int Count = 1, double SumOfSquares = 0);
 
 /// <summary>The variance of one level.</summary>
 /// <param name="Level">Name of the level; "residual" for what is left within the finest.</param>
@@ -79,21 +83,23 @@ public static class VarianceComponents
     {
         if (values.Any(v => v.Units.Count != levels.Count))
             throw new ArgumentException("Each value must name one unit for each level.", nameof(values));
-        if (values.Any(v => !double.IsFinite(v.Value)))
+        if (values.Any(v => !double.IsFinite(v.Value) || !double.IsFinite(v.SumOfSquares)))
             return Unanswered.NotFinite("values");
-        if (values.Count < 3)
-            return Unanswered.TooFew("values", values.Count, 3);
-        if (values.All(v => v.Value == values[0].Value))
+        int count = values.Sum(v => v.Count);
+        if (count < 3)
+            return Unanswered.TooFew("values", count, 3);
+        if (values.All(v => v.Value == values[0].Value && v.SumOfSquares == 0))
             return Unanswered.NoScatter("values");
-        int[] groups = [.. levels.Select((_, j) => values.Select(v => string.Join('\u001f', v.Units.Take(j + 1))).Distinct().Count())];
-        if (Obstacle(levels, groups, values.Count) is { } obstacle)
+        double[] one = [1];
+        DesignCell[] cells = NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], one, v.Count, v.Value, v.SumOfSquares))]);
+        int[] groups = [.. levels.Select((_, j) => NestedCells.UnitsAt(cells, j))];
+        if (Obstacle(levels, groups, count) is { } obstacle)
             return obstacle;
-        if (values.GroupBy(v => string.Join('\u001f', v.Units)).All(g => g.All(v => v.Value == g.First().Value)))
+        if (cells.All(c => c.SumOfSquares == 0))
             return Unanswered.NoScatter($"values within each {levels[^1]}");
 
-        double centre = values.Average(v => v.Value);
-        NestedDesign design = NestedDesign.Of(
-            [.. values.Select(v => v.Value - centre)], [.. values.Select(_ => new double[] { 1 })], [.. values.Select(v => v.Units.ToArray())]);
+        double centre = cells.Sum(c => c.Count * c.Mean) / count;
+        NestedDesign design = NestedDesign.Of([.. cells.Select(c => c with { Mean = c.Mean - centre })]);
         Answer<RestrictedLikelihood> found = RestrictedLikelihood.Maximise(design);
         if (found.Value is not { } fit)
             return found.Statement!;
@@ -103,11 +109,11 @@ public static class VarianceComponents
         List<VarianceComponent> components = [.. levels.Select((level, j) => new VarianceComponent(
             level, groups[j], fit.Ratios[j] * fit.ResidualVariance, fit.Ratios[j] / total,
             ShareEnd(design, fit, j, -1), ShareEnd(design, fit, j, +1), fit.Ratios[j] == 0))];
-        components.Add(new VarianceComponent("residual", values.Count, fit.ResidualVariance, 1 / total, null, null, false));
+        components.Add(new VarianceComponent("residual", count, fit.ResidualVariance, 1 / total, null, null, false));
         return new VarianceSplit(
             components,
             mean.AsMean(centre),
-            values.Count, fit.Criterion);
+            count, fit.Criterion);
     }
 
     private static Unanswered? Obstacle(IReadOnlyList<string> levels, int[] groups, int count)
@@ -124,32 +130,23 @@ public static class VarianceComponents
             : null;
     }
 
-    // bisection on the share ρ of level j, at which λ_j = ρ/(1-ρ) (1 + Σ other λ); the others fitted anew
+    // where the profile of share ρ of level j, at which λ_j = ρ/(1-ρ) (1 + Σ other λ), the others fitted anew, passes the limit
     private static double ShareEnd(NestedDesign design, RestrictedLikelihood fit, int level, int direction)
     {
         double share = fit.Ratios[level] / (1 + fit.Ratios.Sum()), end = direction < 0 ? 0 : 1 - 1e-6;
-        double[] others = [.. fit.Ratios.Where((_, j) => j != level)];
+        double[] others = [.. fit.Ratios.Where((_, j) => j != level).Select(o => Math.Max(o, 0.01))];
         if (Excess(end) <= 0)
             return direction < 0 ? 0 : 1;
-        double inside = share, outside = end;
-        for (int i = 0; i < 60 && Math.Abs(outside - inside) > 1e-10; i++)
-        {
-            double middle = (inside + outside) / 2;
-            if (Excess(middle) <= 0)
-                inside = middle;
-            else
-                outside = middle;
-        }
-
-        return inside;
+        return Brent.TryFindRoot(Excess, Math.Min(share, end), Math.Max(share, end), 1e-9, 100, out double root) ? root : end;
 
         double Excess(double rho)
         {
             double odds = rho / (1 - rho);
             double criterion = others.Length == 0
                 ? RestrictedLikelihood.At(design, [odds]).Criterion
-                : NonNegativeNewton.Minimise(Reduced, [.. others.Select(o => Math.Max(o, 0.01))]) is { } best ? Reduced(best).Value : double.PositiveInfinity;
-            return criterion - fit.Criterion - ChiSquare95;
+                : NonNegativeNewton.Minimise(Reduced, others) is { } best ? Reduced(best).Value : double.PositiveInfinity;
+            // far out the profile has no end; a root finder needs a number there
+            return Math.Min(criterion - fit.Criterion - ChiSquare95, 1e6);
 
             (double Value, double[] Gradient) Reduced(double[] rest)
             {

@@ -11,7 +11,7 @@ namespace DecayAtlas.Demo.Campaigns;
 /// </summary>
 /// <remarks>
 /// a_f = H_f (1 - S); a_s = H_s (1 - S); w_f = 1 - a_f (the fast litter has reached its plateau);
-/// w_s = 1 - a_s (1 - exp(-k t)), t in days.
+/// w_s = 1 - a_s (1 - exp(-k t)), t in days. In a series of retrievals w_f = 1 - a_f (1 - exp(-8 k t)): early bags have not reached it.
 /// </remarks>
 internal sealed class BurialMaker(Random random)
 {
@@ -21,17 +21,17 @@ internal sealed class BurialMaker(Random random)
     private readonly HashSet<string> _burialMasses = new(StringComparer.Ordinal);
     private readonly HashSet<string> _bagMasses = new(StringComparer.Ordinal);
 
-    public BurialDraft Make(ContributionDraft contribution, SiteDraft site, int number, LotDraft fastLot, LotDraft slowLot, DateOnly buriedOn, int days)
+    public BurialDraft Make(ContributionDraft contribution, SiteDraft site, int number, LotDraft fastLot, LotDraft slowLot, DateOnly buriedOn, int days, PlotDraft? apart = null)
     {
         Contributor contributor = contribution.Contributor;
         string burialId = $"{contribution.Campaign.Mark}-{site.SiteId}-{number}";
-        string plot = contributor.Kind == ContributorKind.Laboratory ? (number % 2 == 1 ? "A" : "B") : "";
+        string plot = apart is not null ? apart.Plot : contributor.Kind == ContributorKind.Laboratory ? (number % 2 == 1 ? "A" : "B") : "";
         double depth = contributor.Kind == ContributorKind.Laboratory ? 8 : Math.Round((7.5 + random.NextDouble()) * 2) / 2;
         while (true)
         {
-            double rate = Math.Exp(site.TrueLnRate + Normal.Sample(random, 0, DecayResponse.BurialSdLnRate));
-            double stabilisation = site.TrueStabilisation + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation);
-            double fastLeft = 1 - (fastLot.Hydrolysable * (1 - stabilisation));
+            double rate = Math.Exp(site.TrueLnRate + (apart?.LnRateShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdLnRate));
+            double stabilisation = site.TrueStabilisation + (apart?.StabilisationShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation);
+            double fastLeft = 1 - (fastLot.Hydrolysable * (1 - stabilisation) * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
             double slowLeft = 1 - (slowLot.Hydrolysable * (1 - stabilisation) * (1 - Math.Exp(-rate * days)));
 
             BagDraft Bag(LitterRole role, LotDraft lot, double left)
@@ -40,6 +40,7 @@ internal sealed class BurialMaker(Random random)
                 {
                     Plot = plot,
                     Replicate = number,
+                    Treatment = apart?.Treatment ?? "",
                     LotId = lot.LotId,
                     Basis = contributor.Basis,
                     BuriedOn = buriedOn,
@@ -53,7 +54,9 @@ internal sealed class BurialMaker(Random random)
             }
 
             var burial = new BurialDraft(burialId, site.SiteId, Bag(LitterRole.Fast, fastLot, fastLeft), Bag(LitterRole.Slow, slowLot, slowLeft));
-            if (LooksSound(burial, fastLot, slowLot) && AreFirstOfTheirKind(contribution, burial)) return burial;
+            // out of the standard exposure the limits of the two-bag equations are no limits
+            bool isSound = days is >= 60 and <= 120 ? LooksSound(burial, fastLot, slowLot) : IsNearNominal(burial.Fast!, fastLot) && IsNearNominal(burial.Slow!, slowLot);
+            if (isSound && AreFirstOfTheirKind(contribution, burial)) return burial;
         }
     }
 

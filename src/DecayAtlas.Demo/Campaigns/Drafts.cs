@@ -58,6 +58,8 @@ internal sealed record BagDraft(string BagId, string BurialId, string SiteId, Li
 
     public int Replicate { get; set; }
 
+    public string Treatment { get; set; } = "";
+
     public string LotId { get; set; } = "";
 
     public double? InitialGrams { get; set; }

@@ -145,7 +145,7 @@ internal static class ContributionFiles
         row["replicate"].Set(bag.Replicate.ToString(CultureInfo.InvariantCulture));
         row["lot_id"].Set(bag.LotId);
         row["role"].Set(Role(bag.Role));
-        row["treatment"].Set("");
+        row["treatment"].Set(bag.Treatment);
         row["mass_initial_g"].Set(bag.InitialGrams?.ToString(grams, CultureInfo.InvariantCulture) ?? "");
         row["mass_final_g"].Set(bag.FinalGrams?.ToString(grams, CultureInfo.InvariantCulture) ?? "");
         row["mass_basis"].Set(bag.Basis == MassBasis.Gross ? "gross" : "litter");

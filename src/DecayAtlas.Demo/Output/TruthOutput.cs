@@ -37,6 +37,22 @@ internal static class TruthOutput
         File.WriteAllText(Path.Combine(truth, "README.md"), Readme);
     }
 
+    /// <summary>What is true of the sites with a series or with warmed plots.</summary>
+    public static void WriteExperiments(string folder, IEnumerable<ContributionDraft> experiments, InventedWorld world) =>
+        Save(Path.Combine(folder, "truth", "experiments.csv"), experiments.SelectMany(c => c.Sites.Select(site => (Contribution: c, Site: site))), (x, row) =>
+        {
+            double celsius = world.Temperature.At(x.Site.LongitudeDegrees, x.Site.LatitudeDegrees);
+            bool isWarming = x.Contribution.Contributor == ExperimentMaker.WarmingCentre;
+            row["contributor"].Set(x.Contribution.Contributor.Id);
+            row["site_id"].Set(x.Site.SiteId);
+            row["experiment"].Set(isWarming ? "warming" : "series");
+            row["temperature_c"].Set(celsius.ToString("F3", CultureInfo.InvariantCulture));
+            row["k_site_per_day"].Set(Rate(x.Site.TrueLnRate));
+            row["k_fast_per_day"].Set(isWarming ? "" : Rate(x.Site.TrueLnRate + Math.Log(DecayResponse.FastOverSlowRate)));
+            row["s_site"].Set(x.Site.TrueStabilisation.ToString("F4", CultureInfo.InvariantCulture));
+            row["ratio_warmed"].Set(isWarming ? Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)).ToString("F4", CultureInfo.InvariantCulture) : "");
+        });
+
     private static string Rate(double lnRate) => Math.Exp(lnRate).ToString("F6", CultureInfo.InvariantCulture);
 
     private static void Save<T>(string path, IEnumerable<T> records, Action<T, SepWriter.Row> fill)
@@ -60,6 +76,9 @@ internal static class TruthOutput
         - `decay-rate.tif`: the true decay rate k (per day) on the fine lattice, without the effects of single sites.
         - `sites.csv`: for each group's site the k that the response expects there, the k with the site's own effect, and the
           site's S. They are the site's truth before any position was spoiled.
+        - `experiments.csv`: for each site with a series of retrievals, k of both litters and S; for each site with warmed plots,
+          k warmed over k control. The bags of a series are listed among the faults as consequences of `retrieval-series`, since a
+          short or long exposure is flagged whatever it is for.
         - `planted-faults.csv`: every fault planted on purpose, with the code to expect on that record. A row with
           `follows_from` is a consequence: a flag that is right there, but that a pipeline may leave out once it has found
           the cause. Faults that come in sizes have `size`, and `size_of` says of what.
@@ -100,6 +119,9 @@ internal static class TruthOutput
         a_f = H_f (1 - S)        w_f = 1 - a_f
         a_s = H_s (1 - S)        w_s = 1 - a_s (1 - exp(-k t))
         ```
+
+        In a series of retrievals the fast litter is seen before its plateau: w_f = 1 - a_f (1 - exp(-{DecayResponse.FastOverSlowRate} k t)). Warmed plots
+        are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
 
         w remaining over initial litter mass, t exposure in days, H hydrolysable fraction (the lot sheet's value is the true
         one). Where ash was measured, w is that of the ash-free mass and soil sticking to the litter adds to the ash. Gross

@@ -24,6 +24,13 @@ internal sealed class DecayResponse(InventedWorld world)
     public const double SiteSdStabilisation = 0.020, BurialSdStabilisation = 0.012;
     public const double OrganicArableEffect = 0.10, ConventionalArableEffect = -0.08;
 
+    /// <summary>By how much warmed plots are warmer (K), and the rate of the fast litter over that of the slow one in series.</summary>
+    public const double WarmingKelvin = 3, FastOverSlowRate = 8;
+
+    /// <summary>ln of k warmed over k control at a place of some mean temperature (°C): the warmth term alone.</summary>
+    public static double LnWarmingRatioAt(double temperatureCelsius) =>
+        308.56 * ((1 / (temperatureCelsius + 46.02)) - (1 / (temperatureCelsius + WarmingKelvin + 46.02)));
+
     /// <summary>ln of the rate per day that the soil and climate of a place allow, without site or burial effects; NaN over the sea.</summary>
     public double LnRateAt(double longitude, double latitude) => LnRate(
         world.Temperature.At(longitude, latitude), world.SoilMoisture.At(longitude, latitude),

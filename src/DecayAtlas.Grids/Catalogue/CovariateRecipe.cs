@@ -30,11 +30,12 @@ public sealed class CovariateRecipe
 {
     private readonly double? _base;
     private readonly Func<double, double?[], RecipeValue>? _formula;
+    private readonly string? _days;
 
     private CovariateRecipe(
-        IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double? threshold, double coveredShare, Func<double, double?[], RecipeValue>? formula, RecipeGap gap)
+        IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double? threshold, double coveredShare, Func<double, double?[], RecipeValue>? formula, RecipeGap gap, string? days = null)
     {
-        (Layers, Weights, _base, CoveredShare, _formula, Gap) = (layers, weights, threshold, coveredShare, formula, gap);
+        (Layers, Weights, _base, CoveredShare, _formula, Gap, _days) = (layers, weights, threshold, coveredShare, formula, gap, days);
     }
 
     /// <summary>The layers that are needed; none where there is a <see cref="Gap"/>.</summary>
@@ -59,8 +60,11 @@ public sealed class CovariateRecipe
     }
 
     /// <summary>A formula of latitude and the values of the layers.</summary>
-    internal static CovariateRecipe Of(IReadOnlyList<LayerSource> layers, Func<double, double?[], RecipeValue> formula) =>
-        new(layers, [], null, 1, formula, RecipeGap.None);
+    /// <param name="layers">The layers.</param>
+    /// <param name="formula">The formula.</param>
+    /// <param name="days">In words, how many days of which layer or month the formula counts; null where it is of a whole year.</param>
+    internal static CovariateRecipe Of(IReadOnlyList<LayerSource> layers, Func<double, double?[], RecipeValue> formula, string? days = null) =>
+        new(layers, [], null, 1, formula, RecipeGap.None, days);
 
     /// <summary>Makes the value from those of the layers; a missing one makes it missing.</summary>
     /// <param name="latitudeDegrees">Where; some formulas need the length of the day.</param>
@@ -93,7 +97,7 @@ public sealed class CovariateRecipe
     {
         if (Weights.Count == 0 || Layers is [{ Name: "" }])
         {
-            return null;
+            return _days;
         }
 
         StringBuilder text = new();

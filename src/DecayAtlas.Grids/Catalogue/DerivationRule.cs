@@ -48,7 +48,7 @@ internal sealed record DerivationRule(
             "aridity_index", "precipitation / potential evapotranspiration; UNEP 1997", s_pure, false, true,
             [s_precipitation, Monthly("evapotranspiration", s_millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
             static (inputs, days) => Combined(inputs, ["precipitation", "evapotranspiration"], (_, months) =>
-                new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days)).Value))),
+                new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days)).Value), days)),
         new DerivationRule(
             "aridity_class", "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997", [""], true, false,
             [new DerivationInput("aridity", s_pure, "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
@@ -67,7 +67,7 @@ internal sealed record DerivationRule(
             [new DerivationInput("temperature", s_celsius, "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
             static (inputs, days) => inputs["temperature"].Making is DatedSeries series
                 ? Felt(series, days!)
-                : Combined(inputs, ["temperature"], (_, months) => new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value))),
+                : Combined(inputs, ["temperature"], (_, months) => new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value), days)),
     ];
 
     private static DerivationInput Monthly(string role, IReadOnlyList<string> units, string words) => new(role, units, words, HasMonths);
@@ -81,7 +81,7 @@ internal sealed record DerivationRule(
         string[] roles = [.. asked.Select(i => i.Role)];
         return new DerivationRule(
             name, words, s_millimetres, false, true, asked,
-            (inputs, days) => Combined(inputs, roles, (latitude, t) => new RecipeValue(Total(months(latitude, t), days))))
+            (inputs, days) => Combined(inputs, roles, (latitude, t) => new RecipeValue(Total(months(latitude, t), days)), days))
         {
             Profile = inputs => Profiles(inputs, roles) is var (layers, split)
                 ? new MonthlyProfile(layers, (latitude, values) => months(latitude, split(latitude, values)))
@@ -93,10 +93,13 @@ internal sealed record DerivationRule(
     private static double? Total(IReadOnlyList<double?> months, ExposureDays? days) => (days ?? MonthlyClimatology.CommonYear).Sum(months);
 
     private static CovariateRecipe Combined(
-        IReadOnlyDictionary<string, CatalogueEntry> inputs, IReadOnlyList<string> roles, Func<double, IReadOnlyList<double?>[], RecipeValue> formula)
+        IReadOnlyDictionary<string, CatalogueEntry> inputs, IReadOnlyList<string> roles, Func<double, IReadOnlyList<double?>[], RecipeValue> formula,
+        ExposureDays? days = null)
     {
         (IReadOnlyList<LayerSource> layers, Func<double, ArraySegment<double?>, IReadOnlyList<double?>[]> split) = Profiles(inputs, roles);
-        return CovariateRecipe.Of(layers, (latitude, values) => formula(latitude, split(latitude, values)));
+        return CovariateRecipe.Of(
+            layers, (latitude, values) => formula(latitude, split(latitude, values)),
+            days is null ? null : Counted(days.Months().Select(m => (FormattableString.Invariant($"month {m.Month}"), m.Days))));
     }
 
     /// <summary>The layers of several inputs one after the other, and how their values come back apart as months.</summary>
@@ -116,7 +119,17 @@ internal sealed record DerivationRule(
         return covered < days.Count
             ? CovariateRecipe.Missing(RecipeGap.NotCovered, covered / (double)days.Count)
             : CovariateRecipe.Of([.. felt.Select(f => f.Layer.Source)], (_, values) => new RecipeValue(
-                values.Any(v => v is null) ? null : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * felt[i].Days).Sum() / days.Count));
+                values.Any(v => v is null) ? null : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * felt[i].Days).Sum() / days.Count),
+                Counted(felt.Select(f => (f.Layer.Source.Name, f.Days))));
+    }
+
+    // Of a long daily series only the first and the last are named.
+    private static string Counted(IEnumerable<(string Layer, int Days)> felt)
+    {
+        (string Layer, int Days)[] all = [.. felt];
+        return all.Length <= 12
+            ? string.Join("; ", all.Select(f => FormattableString.Invariant($"{f.Layer} x {f.Days} d")))
+            : FormattableString.Invariant($"{all[0].Layer} to {all[^1].Layer}, {all.Sum(f => f.Days)} d in {all.Length} steps");
     }
 
     private static string WordsOf(AridityClass found) => found switch

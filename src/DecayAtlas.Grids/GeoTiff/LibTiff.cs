@@ -28,6 +28,7 @@ internal static class LibTiff
             Field(ModelPixelScale, TiffType.DOUBLE, "ModelPixelScale"),
             Field(ModelTiePoint, TiffType.DOUBLE, "ModelTiePoint"),
             Field(GeoKeyDirectory, TiffType.SHORT, "GeoKeyDirectory"),
+            Field(GeoAsciiParams, TiffType.ASCII, "GeoAsciiParams"),
             Field(GdalMetadata, TiffType.ASCII, "GDALMetadata"),
             Field(GdalNoData, TiffType.ASCII, "GDALNoData"),
         ];

@@ -25,6 +25,9 @@ internal sealed record CrsDefinition(string Name, ProjectionMethod Method, Datum
 {
     public Ellipsoid Ellipsoid => Datum.Ellipsoid;
 
+    /// <summary>The code it was found by, such as EPSG:3035; null where it was read from a description.</summary>
+    public string? Code { get; init; }
+
     public double LongitudeOfOrigin { get; init; }
 
     public double LatitudeOfOrigin { get; init; }

@@ -11,6 +11,7 @@ internal static class CrsRegister
     private static readonly Dictionary<string, CrsDefinition> s_byCode = Entries().ToDictionary(entry => entry.Code, entry => entry.Crs with
     {
         Name = $"{entry.Crs.Name} ({entry.Code})",
+        Code = entry.Code,
     });
 
     /// <summary>Every code of the table, without the zones of UTM.</summary>
@@ -61,6 +62,7 @@ internal static class CrsRegister
     public static CrsDefinition Utm(string name, int zone, bool north, Datum datum) =>
         new($"UTM zone {zone}{(north ? 'N' : 'S')} ({name})", ProjectionMethod.TransverseMercator, datum)
         {
+            Code = name.StartsWith("EPSG:", StringComparison.Ordinal) ? name : null,
             LongitudeOfOrigin = zone * 6 - 183,
             Scale = 0.9996,
             FalseEasting = 500_000,

@@ -47,7 +47,7 @@ public sealed record GroupAnswer(
 
 /// <summary>
 /// Asks how k differs between groups: a mixed model of ln k with the groups fixed and the site random, since the site and not the
-/// burial is what a group is a sample of; campaigns within sites are random too where sites took part in several.
+/// burial is what a group is a sample of; campaigns within sites, and plots within them, are random too where there are several.
 /// </summary>
 public static class GroupQuestion
 {
@@ -56,6 +56,7 @@ public static class GroupQuestion
 
     internal const string Untreated = "untreated";
     private const string Treatment = "treatment";
+    private const int MostGroups = 40;
 
     /// <summary>Compares all pairs of groups.</summary>
     /// <param name="rates">The burials.</param>
@@ -67,48 +68,73 @@ public static class GroupQuestion
         if (!Groupings.Contains(by))
             throw new ConfigurationException($"--by is {by}, expected one of {string.Join(", ", Groupings)}.");
         var leftOut = new List<string>();
-        ReleasedRate[] burials = by == Treatment ? OfExperiments(rates.Burials) : [.. rates.Burials.Where(b => b.IsUntreated)];
-        if (burials.Length < rates.Burials.Count)
-            leftOut.Add($"{rates.Burials.Count - burials.Length} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
+        ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
+        if (plots.Length < rates.Plots.Count)
+            leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
         Func<string, string?> ofSite = by == Treatment ? _ => null : rates.OfSite(by);
-        Func<ReleasedRate, string?> groupOf = by == Treatment ? b => b.IsUntreated ? Untreated : b.Treatment : b => ofSite(b.SiteKey);
-        burials = Keep(burials, b => groupOf(b) is not null, $"whose {by} is not stated", leftOut);
-        Func<ReleasedRate, double[]?> values = rates.Covariates(covariates);
-        burials = Keep(burials, b => values(b) is not null, "where a covariate is missing or withheld", leftOut);
+        Func<ReleasedPlot, string?> groupOf = by == Treatment ? p => p.IsUntreated ? Untreated : p.Treatment : p => ofSite(p.SiteKey);
+        plots = Keep(plots, p => groupOf(p) is not null, $"whose {by} is not stated", leftOut);
+        Func<ReleasedPlot, double[]?> values = rates.Covariates(covariates);
+        plots = Keep(plots, p => values(p) is not null, "where a covariate is missing or withheld", leftOut);
+        if (by != Treatment)
+            plots = OfComparableGroups(plots, p => groupOf(p)!, leftOut);
 
-        int sites = SitesOf(burials);
-        if (burials.Length == 0)
+        int sites = ReleasedRates.SitesOf(plots);
+        if (plots.Length == 0)
             return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
+        // plots under one treatment at one site are a unit of their own: what a treatment does may differ from site to site
+        string[] levels = by == Treatment ? ["site", "treated part", "campaign", "plot"] : ["site", "campaign", "plot"];
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. burials.Select(b => new GroupValue(b.LnRate, groupOf(b)!, [b.SiteKey, b.Campaign], values(b)!))], ["site", "campaign"], covariates);
+            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, UnitsOf(p), values(p)!, p.Burials, p.SumOfSquares))], levels, covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(
-            burials.Length, sites, leftOut, null,
+            BurialsOf(plots), sites, leftOut, null,
             [.. compared.Groups.Select(g => new GroupRate(g.Group, g.Values, g.Sites, Math.Exp(g.Mean.Value), Exp(g.Mean.Lower95), Exp(g.Mean.Upper95)))],
             [.. compared.Differences.Select(d => RatioOf(d, compared.Differences.Count))],
             [.. compared.Covariates.Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
             Caution(by, covariates.Count > 0, compared));
 
-        GroupAnswer Nothing(string statement) => new(burials.Length, sites, leftOut, statement, [], [], [], []);
+        string[] UnitsOf(ReleasedPlot p) => by == Treatment ? [p.SiteKey, groupOf(p)!, p.Campaign, p.Plot ?? ""] : [p.SiteKey, p.Campaign, p.Plot ?? ""];
+
+        GroupAnswer Nothing(string statement) => new(BurialsOf(plots), sites, leftOut, statement, [], [], [], []);
     }
 
-    /// <summary>Burials of sites that hold a treated plot: others say nothing of what the treatment does.</summary>
-    private static ReleasedRate[] OfExperiments(IReadOnlyList<ReleasedRate> burials)
+    /// <summary>Plots of sites that hold a treated plot: others say nothing of what the treatment does.</summary>
+    private static ReleasedPlot[] OfExperiments(IReadOnlyList<ReleasedPlot> plots)
     {
-        HashSet<string> experiments = [.. burials.Where(b => !b.IsUntreated).Select(b => b.SiteKey)];
-        return [.. burials.Where(b => experiments.Contains(b.SiteKey))];
+        HashSet<string> experiments = [.. plots.Where(p => !p.IsUntreated).Select(p => p.SiteKey)];
+        return [.. plots.Where(p => experiments.Contains(p.SiteKey))];
     }
 
-    private static ReleasedRate[] Keep(ReleasedRate[] burials, Func<ReleasedRate, bool> isKept, string which, List<string> leftOut)
+    /// <summary>
+    /// Groups of one site can't be told from that site, and with more than <see cref="MostGroups"/> no pair would stand out after correction:
+    /// both are left out and named, so that the rest can be compared.
+    /// </summary>
+    private static ReleasedPlot[] OfComparableGroups(ReleasedPlot[] plots, Func<ReleasedPlot, string> groupOf, List<string> leftOut)
     {
-        ReleasedRate[] kept = [.. burials.Where(isKept)];
-        if (kept.Length < burials.Length)
-            leftOut.Add($"{burials.Length - kept.Length} burials of {SitesOf(burials) - SitesOf(kept)} sites {which}");
+        (string Group, int Sites)[] groups =
+        [
+            .. plots.GroupBy(groupOf, StringComparer.Ordinal).Select(g => (g.Key, ReleasedRates.SitesOf(g)))
+                .OrderByDescending(g => g.Item2).ThenBy(g => g.Key, StringComparer.Ordinal),
+        ];
+        HashSet<string> kept = [.. groups.Where(g => g.Sites > 1).Take(MostGroups).Select(g => g.Group)];
+        string[] dropped = [.. groups.Select(g => g.Group).Where(g => !kept.Contains(g)).Order(StringComparer.Ordinal)];
+        if (kept.Count < 2 || dropped.Length == 0)
+            return plots;
+        leftOut.Add($"groups of one site{(groups.Count(g => g.Sites > 1) > MostGroups ? $", and all but the {MostGroups} with most sites" : "")}: {string.Join(", ", dropped)}");
+        return [.. plots.Where(p => kept.Contains(groupOf(p)))];
+    }
+
+    private static ReleasedPlot[] Keep(ReleasedPlot[] plots, Func<ReleasedPlot, bool> isKept, string which, List<string> leftOut)
+    {
+        ReleasedPlot[] kept = [.. plots.Where(isKept)];
+        if (kept.Length < plots.Length)
+            leftOut.Add($"{BurialsOf(plots) - BurialsOf(kept)} burials of {ReleasedRates.SitesOf(plots) - ReleasedRates.SitesOf(kept)} sites {which}");
         return kept;
     }
 
-    private static int SitesOf(IEnumerable<ReleasedRate> burials) => burials.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Count();
+    private static int BurialsOf(IEnumerable<ReleasedPlot> plots) => plots.Sum(p => p.Burials);
 
     private static GroupRatio RatioOf(GroupDifference d, int pairs)
     {
@@ -132,7 +158,7 @@ public static class GroupQuestion
         var said = new List<string>
         {
             by == Treatment
-                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; that the effect itself varies from site to site is not modelled."
+                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."
                 : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. {(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate and soil as well; --with adjusts for covariates.")}",
             "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
         };

@@ -10,8 +10,13 @@ public sealed class ReleasedCovariates
     private readonly Dictionary<(string Site, string Campaign, string Treatment, string Covariate), double> _ofCampaigns;
 
     public ReleasedCovariates(ReleaseReader release)
+        : this(release.Table)
     {
-        ParquetColumns sites = release.Table("covariates"), campaigns = release.Table("campaign_covariates");
+    }
+
+    internal ReleasedCovariates(Func<string, ParquetColumns> table)
+    {
+        ParquetColumns sites = table("covariates"), campaigns = table("campaign_covariates");
         string?[] keys = sites.Text("site_key"), names = sites.Text("covariate");
         double?[] values = sites.Number("value");
         _ofSites = Known(values).ToDictionary(i => (keys[i]!, names[i]!), i => values[i]!.Value);

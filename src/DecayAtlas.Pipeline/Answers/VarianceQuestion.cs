@@ -1,10 +1,11 @@
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Decomposition.Variance;
 
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>How much of the variance of ln k lies at one level.</summary>
-/// <param name="Level">ecosystem, site, campaign (within site) or burial.</param>
+/// <param name="Level">ecosystem, site, campaign, plot or burial.</param>
 /// <param name="Units">How many there are.</param>
 /// <param name="Variance">Variance of ln k between them, within the level above.</param>
 /// <param name="Share">That variance over the sum of all (1).</param>
@@ -21,28 +22,63 @@ public sealed record VarianceShare(string Level, int Units, double Variance, dou
 /// <param name="SiteCorrelationUpper95">Upper end.</param>
 public sealed record VarianceAnswer(
     int Burials, string? Statement, IReadOnlyList<VarianceShare> Shares,
-    double? SiteCorrelation, double? SiteCorrelationLower95, double? SiteCorrelationUpper95);
+    double? SiteCorrelation, double? SiteCorrelationLower95, double? SiteCorrelationUpper95)
+{
+    /// <summary>Shares in a model of sites and burials alone; empty where there are none.</summary>
+    public IReadOnlyList<VarianceShare> SitesAlone { get; init; } = [];
 
-/// <summary>Asks how the variance of ln k in untreated plots splits over ecosystems, sites and burials.</summary>
+    /// <summary>By burials a site: share of the variance of a site's mean that is the site's own.</summary>
+    public IReadOnlyDictionary<int, double>? Repeatability { get; init; }
+}
+
+/// <summary>Asks how the variance of ln k in untreated plots splits over ecosystems, sites, campaigns, plots and burials.</summary>
 public static class VarianceQuestion
 {
-    private const string Campaign = "campaign", Burial = "burial";
+    private const string Burial = "burial";
 
-    /// <summary>Splits the variance; campaigns are a level where sites took part in several.</summary>
+    /// <summary>Splits the variance; a level that never splits the one above, as plots where each site has one, is left out.</summary>
     public static VarianceAnswer Ask(ReleasedRates rates)
     {
         Func<string, string?> ecosystemOf = rates.OfSite("ecosystem");
-        ReleasedRate[] burials = [.. rates.Burials.Where(b => b.IsUntreated && ecosystemOf(b.SiteKey) is not null)];
-        bool hasCampaigns = burials.Select(b => (b.SiteKey, b.Campaign)).Distinct().Count() > burials.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Count();
-        string[] levels = hasCampaigns ? ["ecosystem", "site", Campaign] : ["ecosystem", "site"];
+        ReleasedPlot[] plots = [.. rates.Plots.Where(p => p.IsUntreated && ecosystemOf(p.SiteKey) is not null)];
+        (string Name, Func<ReleasedPlot, string> Of)[] levels = Splitting(
+            plots, [("ecosystem", p => ecosystemOf(p.SiteKey)!), ("site", p => p.SiteKey), ("campaign", p => p.Campaign), ("plot", p => p.Plot ?? "")]);
         Answer<VarianceSplit> nested = VarianceComponents.Of(
-            [.. burials.Select(b => new NestedValue(b.LnRate, [.. new[] { ecosystemOf(b.SiteKey)!, b.SiteKey, b.Campaign }.Take(levels.Length)]))], levels);
-        VarianceComponent? alike = VarianceComponents.Of([.. burials.Select(b => new NestedValue(b.LnRate, [b.SiteKey]))], ["site"]).Value?.Components[0];
+            [.. plots.Select(p => new NestedValue(p.LnRate, [.. levels.Select(l => l.Of(p))], p.Burials, p.SumOfSquares))], [.. levels.Select(l => l.Name)]);
+        VarianceSplit? alone = VarianceComponents.Of([.. plots.Select(p => new NestedValue(p.LnRate, [p.SiteKey], p.Burials, p.SumOfSquares))], ["site"]).Value;
+        VarianceComponent? alike = alone?.Components[0];
         return new VarianceAnswer(
-            burials.Length,
+            plots.Sum(p => p.Burials),
             nested.Statement?.Sentence,
-            [.. (nested.Value?.Components ?? []).Select((c, j) => new VarianceShare(
-                j < levels.Length ? c.Level : Burial, c.Groups, c.Variance, c.Share, c.ShareLower95, c.ShareUpper95))],
-            alike?.Share, alike?.ShareLower95, alike?.ShareUpper95);
+            SharesOf(nested.Value),
+            alike?.Share, alike?.ShareLower95, alike?.ShareUpper95)
+        {
+            SitesAlone = SharesOf(alone),
+            Repeatability = alone is null ? null : VarianceRow.Planned.ToDictionary(n => n, n => alone.Repeatability("site", n)),
+        };
+    }
+
+    private static VarianceShare[] SharesOf(VarianceSplit? split) =>
+    [
+        .. (split?.Components ?? []).Select((c, j) => new VarianceShare(
+            j < split!.Components.Count - 1 ? c.Level : Burial, c.Groups, c.Variance, c.Share, c.ShareLower95, c.ShareUpper95)),
+    ];
+
+    // the first two levels stay, so that it is said where they are not replicated
+    private static (string Name, Func<ReleasedPlot, string> Of)[] Splitting(ReleasedPlot[] plots, (string Name, Func<ReleasedPlot, string> Of)[] levels)
+    {
+        var kept = new List<(string Name, Func<ReleasedPlot, string> Of)>();
+        int above = 0, burials = plots.Sum(p => p.Burials);
+        foreach ((string name, Func<ReleasedPlot, string> of) in levels)
+        {
+            int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct(StringComparer.Ordinal).Count();
+            if (kept.Count < 2 || (units > above && units < burials))
+            {
+                kept.Add((name, of));
+                above = units;
+            }
+        }
+
+        return [.. kept];
     }
 }

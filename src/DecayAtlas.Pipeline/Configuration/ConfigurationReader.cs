@@ -1,6 +1,7 @@
 using DecayAtlas.Contributions;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Grids;
+using DecayAtlas.Grids.Exposure;
 using DecayAtlas.Pipeline.Flags;
 using DecayAtlas.Prediction;
 
@@ -58,7 +59,7 @@ public static class ConfigurationReader
             release.Text("title") ?? "Litter-bag decomposition atlas",
             release.Text("publisher") ?? "The campaign",
             Train(root),
-            Map(root))
+            Map(root, Resolve))
         {
             BagHeightCentimetres = assumed.Number("bag_height_cm") ?? BurialConditions.UsualBagHeightCentimetres,
         };
@@ -119,14 +120,30 @@ public static class ConfigurationReader
         };
     }
 
-    private static MapSection? Map(Section root)
+    private static MapSection? Map(Section root, Func<string, string> resolve)
     {
         if (!root.Has("map"))
             return null;
         Section map = root.In("map");
         double[]? box = map.Numbers("bbox");
-        if (box is not null && !(box[0] < box[2] && box[1] < box[3]))
-            throw map.Wrong("bbox", "west is not below east, or south is not below north", "west, south, east, north in degrees");
-        return new MapSection(map.Text("title") ?? "Decay rate", box is null ? null : new BoundingBox(box[0], box[1], box[2], box[3]));
+        if (box is not null && !(box[0] != box[2] && box[1] < box[3]))
+            throw map.Wrong("bbox", "a box without width or with south not below north", "west, south, east, north in degrees; west above east goes over the antimeridian");
+        if (box is not null && map.Has("polygons"))
+            throw map.Wrong("polygons", "bbox and polygons", "one of them");
+        if (map.Has("region_name") && !map.Has("regions"))
+            throw map.Wrong("region_name", "region_name without regions", "regions too, a GeoJSON file");
+        DateOnly? from = map.Date("buried_on"), to = map.Date("retrieved_on");
+        if (from is null != to is null || from >= to)
+            throw map.Wrong(from is null ? "retrieved_on" : "buried_on", "one day without the other, or not in order", "buried_on and a later retrieved_on");
+        return new MapSection(map.Text("title") ?? "Decay rate")
+        {
+            Box = box is null ? null : new BoundingBox(box[0], box[1], box[2], box[3]),
+            Polygons = map.Text("polygons") is { } polygons ? resolve(polygons) : null,
+            Crs = map.Text("crs"),
+            CellSize = map.Number("cell_size"),
+            Conditions = new BurialConditions(from is null ? null : new ExposureDays(from.Value, to!.Value), map.Number("depth_cm"), root.In("assumptions").Number("bag_height_cm") ?? BurialConditions.UsualBagHeightCentimetres),
+            Regions = map.Text("regions") is { } regions ? resolve(regions) : null,
+            RegionName = map.Text("region_name"),
+        };
     }
 }

@@ -51,5 +51,28 @@ public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOpti
     public IReadOnlyList<PredictionTarget> Targets { get; init; } = [PredictionTarget.DecayRate];
 }
 
-/// <summary>What the map shows; no box means the extent that all covariates share.</summary>
-public sealed record MapSection(string Title, BoundingBox? Box);
+/// <summary>What the map shows.</summary>
+/// <param name="Title">Heading of the picture, title of the files.</param>
+public sealed record MapSection(string Title)
+{
+    /// <summary>Where; with neither box nor polygons the extent that all covariates share.</summary>
+    public BoundingBox? Box { get; init; }
+
+    /// <summary>A GeoJSON file: only cells whose centres lie in its polygons are mapped.</summary>
+    public string? Polygons { get; init; }
+
+    /// <summary>Reference system, a code or well-known text; that of the finest covariate where there is none.</summary>
+    public string? Crs { get; init; }
+
+    /// <summary>Side of a cell in the unit of the reference system; the cells of the finest covariate where there is none.</summary>
+    public double? CellSize { get; init; }
+
+    /// <summary>Season and depth that the map is for.</summary>
+    public BurialConditions Conditions { get; init; } = BurialConditions.None;
+
+    /// <summary>A GeoJSON file of polygons to summarise the map over.</summary>
+    public string? Regions { get; init; }
+
+    /// <summary>Property of those polygons that names them.</summary>
+    public string? RegionName { get; init; }
+}

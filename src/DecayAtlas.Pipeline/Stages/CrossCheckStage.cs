@@ -37,10 +37,17 @@ public static class CrossCheckStage
     public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
     {
         // the keys stand for everything the rows were made from, settings and program among it
-        string key = WorkKey.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
+        string key = KeyOf(computed);
         if (computed.Ledger.CrossCheck is { } known && known.Key == key && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
             return new Output(known, null);
+        return Find(configuration, compute, computed, progress);
+    }
 
+    private static string KeyOf(ComputeStage.Output computed) => WorkKey.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
+
+    /// <summary>The stage, whether or not its flags are remembered.</summary>
+    internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress = null)
+    {
         var evidence = new Evidence[computed.Contributors.Count];
         int read = 0;
         Parallel.For(0, evidence.Length, i =>
@@ -61,6 +68,6 @@ public static class CrossCheckStage
         List<string> notJudged = [.. surprise.Where(s => s.NotJudged is not null).Select(s => $"surprise in {s.Quantity} not judged: {s.NotJudged}")];
         if (judged == 0)
             notJudged.Add("multivariate outliers not judged: too few replicates");
-        return new Output(new CrossChecked(key, null, Tally.Of(flags, f => f.Code), notJudged), flags);
+        return new Output(new CrossChecked(KeyOf(computed), null, Tally.Of(flags, f => f.Code), notJudged), flags);
     }
 }

@@ -7,18 +7,20 @@ using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Predictions;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
 using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>The current model and the grids -> a GeoTIFF and a picture of predicted decay rate.</summary>
+/// <summary>The current model and the grids -> GeoTIFF, NetCDF and picture of predicted decay rate, and its sums over regions.</summary>
 public static class MapStage
 {
     public const string TifName = "decay-rate.tif";
+    public const string NetCdfName = "decay-rate.nc";
     public const string PngName = "decay-rate.png";
-    private const string SummaryName = "map.json";
+    internal const string SummaryName = "map.json";
 
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
@@ -28,10 +30,9 @@ public static class MapStage
 
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {
-        string modelFolder = MadeFolder.CurrentOf(atlas.Models);
-        if (!Directory.Exists(modelFolder))
-            throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
-        using RateModel model = RateModel.Load(modelFolder);
+        using RateModel model = CurrentModel.Load(atlas);
+        MapOptions options = OptionsOf(section);
+        RegionSet? regions = section.Regions is { } polygons ? RegionSet.Read(polygons, section.RegionName) : null;
         // the dots are the places that the model learnt from, as published
         GeoPoint[] sites =
         [
@@ -40,19 +41,32 @@ public static class MapStage
         ];
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
-            MapSummary made = RateMap.Make(model, catalogue, section.Box, new MapOptions(section.Title, sites),
-                Path.Combine(folder, TifName), Path.Combine(folder, PngName), progress);
+            MapSummary made = RateMap.Make(model, catalogue, options with { Sites = sites },
+                new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+            if (regions is not null)
+                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, TifName), regions, model.Errors, progress));
             DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
         var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, SummaryName)), JsonText.Options)!;
         return new Output(path, isNew, summary);
     }
 
-    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, the box, the title.</summary>
+    /// <summary>The map that a configuration asks for, without sites.</summary>
+    internal static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
+    {
+        Region = section.Polygons is { } polygons ? MapRegion.Of(RegionSet.Read(polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
+        Crs = section.Crs,
+        CellSize = section.CellSize,
+        Conditions = section.Conditions,
+    };
+
+    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the title.</summary>
     private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
     {
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"{section.Title}\n{section.Box}\n");
+        text.Append(CultureInfo.InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n");
+        foreach (string? polygons in new[] { section.Polygons, section.Regions })
+            text.Append(polygons is null ? "none" : File.Exists(polygons) ? DurableFile.Sha256(polygons) : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map.")).Append('\n');
         foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
             text.Append(entry.Title).Append('\n').Append(GridInput.Of(entry, GridFingerprint.OfFile).Digest).Append('\n');
         return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";

@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Pipeline.Answers;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Work;
@@ -42,6 +43,8 @@ public static class PublishStage
             known[toWrite[i].Key] = written[i];
 
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
+        AnswerPart[] answers = AnswersOf(files, writer, computed.Ledger);
+        files.AddRange(answers.Select(a => a.File));
         ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : writer.WriteFlags(CrossCheckStage.FileName, flags)) : crossChecked.Result.File;
         if (across is not null)
             files.Add(across);
@@ -53,6 +56,8 @@ public static class PublishStage
         files.Add(export);
 
         var parts = new SortedDictionary<string, ReleaseFile>(StringComparer.Ordinal) { [exportKey] = export };
+        foreach (AnswerPart answer in answers)
+            parts[answer.Key] = answer.File;
         foreach (PartPlan plan in plans)
             parts[plan.Key] = known[plan.Key]!;
         writer.Flush();
@@ -68,6 +73,12 @@ public static class PublishStage
                 writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.RunOf(c, plan.File))]);
             else if (file == export)
                 writer.WriteGeoJson(files.Where(IsSites));
+            else if (file == across)
+                writer.WriteFlags(CrossCheckStage.FileName, CrossCheckStage.Find(configuration, compute, computed).Flags!);
+            else if (answers.Any(a => a.File == file))
+                AnswersOf(files, writer, computed.Ledger with { Parts = new() });
+            else
+                writer.WriteEmpty(AtlasTables.All.Single(t => t.Name == file.Table));
             writer.Flush();
             mended.Add(file.Path);
         }
@@ -84,6 +95,28 @@ public static class PublishStage
             .Select(g => new PartPlan(g.Key, WorkKey.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
             .OrderBy(p => p.File, StringComparer.Ordinal),
     ];
+
+    /// <summary>One table of answers with the key it was made under.</summary>
+    private sealed record AnswerPart(string Key, ReleaseFile File);
+
+    /// <summary>The answers over all contributors: made anew only where a file that they are made from changed.</summary>
+    private static AnswerPart[] AnswersOf(IReadOnlyList<ReleaseFile> files, PartWriter writer, Ledger ledger)
+    {
+        Table[] sources = [AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves];
+        ReleaseFile[] read = [.. files.Where(f => sources.Any(s => s.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
+        string KeyOf(Table table) => WorkKey.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
+        Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement];
+        AnswerPart?[] known = [.. tables.Select(t => ledger.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
+        if (known.All(k => k is not null))
+            return known!;
+        ReleaseAnswers answers = ReleaseAnswers.Of(name => writer.Read(read.Where(f => f.Table == name)));
+        return
+        [
+            new(KeyOf(AtlasTables.Variance), writer.WriteWhole(AtlasTables.Variance, answers.Variance)),
+            new(KeyOf(AtlasTables.Comparisons), writer.WriteWhole(AtlasTables.Comparisons, answers.Comparisons)),
+            new(KeyOf(AtlasTables.Agreement), writer.WriteWhole(AtlasTables.Agreement, answers.Agreement)),
+        ];
+    }
 
     private static bool IsSites(ReleaseFile file) => file.Table == AtlasTables.Sites.Name;
 

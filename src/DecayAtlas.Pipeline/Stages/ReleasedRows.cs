@@ -17,6 +17,7 @@ internal static class ReleasedRows
         SnapStage.Output snapped,
         FlagStage.Output flags,
         SummariseStage.Output summaries,
+        IReadOnlyList<SiteCurve> curves,
         IReadOnlyList<Decision> decisions)
     {
         Dictionary<string, PublishedPlace> places = index.Sites.ToDictionary(s => s.Key, s => s.Place, StringComparer.Ordinal);
@@ -29,6 +30,8 @@ internal static class ReleasedRows
             [.. index.Bags.Select(b => new Released<Bag>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
             [.. index.Burials.Select(b => new Released<Burial>(b, places[b.SiteKey], flags.Verdicts.Of(b)))],
             [.. summaries.SiteCampaigns.Select(s => new Released<SiteCampaign>(s, places[s.SiteKey], Verdict.Accepted))],
+            summaries.Plots,
+            curves,
             [.. snapped.Values.Select(v => places[v.SiteKey].IsSensitive ? Hide(v) : v)],
             [.. snapped.OfBurials.Select(v => places[v.Value.SiteKey].IsSensitive ? v with { Value = Hide(v.Value) } : v)],
             CampaignCovariates.Of(index.Burials, snapped.OfBurials, flags.Verdicts, places),

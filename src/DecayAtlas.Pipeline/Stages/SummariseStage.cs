@@ -5,11 +5,11 @@ using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Stages;
 
-/// <summary>Accepted burials -> one summary a site, campaign and treatment.</summary>
+/// <summary>Accepted burials -> one summary a site, campaign and treatment, and one a plot.</summary>
 public static class SummariseStage
 {
     /// <summary>The summaries, by site and campaign.</summary>
-    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns) : IStageOutput
+    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<PlotRates> Plots) : IStageOutput
     {
         public string Sentence => $"{SiteCampaigns.Count(s => s.RatePerDay is not null)} of {SiteCampaigns.Count} site campaigns have a mean k";
     }
@@ -20,6 +20,15 @@ public static class SummariseStage
             .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
             .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
             .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+    ],
+    [
+        .. burials
+            .Where(b => b.RatePerDay.Value is { Value: > 0 } && verdicts.Of(b).Use == Use.Accepted)
+            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
+            .Select(g => new PlotRates(
+                g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot, SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
     ]);
 
     private static SiteCampaign Of(string siteKey, string campaign, string? treatment, Burial[] all, Burial[] accepted)

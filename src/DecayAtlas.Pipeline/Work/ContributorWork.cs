@@ -55,7 +55,8 @@ internal sealed class ContributorWork(
         FlagStage.Output flags = FlagStage.Run(
             new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
         SummariseStage.Output summaries = SummariseStage.Run(index.Burials, flags.Verdicts);
-        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, decisions.For(group));
+        IReadOnlyList<SiteCurve> curves = CurveStage.Run(index.Bags, index.Burials, flags.Verdicts);
+        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, curves, decisions.For(group));
         Decision[] idle = [.. decisions.For(group).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
         return new ContributorResult(
             ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, snap, flags, summaries),

@@ -10,7 +10,7 @@ namespace DecayAtlas.Pipeline.Work;
 internal sealed record Ledger
 {
     /// <summary>Raised when rows or keys are made otherwise, so that an older ledger is not believed.</summary>
-    public const int CurrentVersion = 1;
+    public const int CurrentVersion = 3;
 
     public int Version { get; init; } = CurrentVersion;
 

@@ -1,52 +1,129 @@
+using System.Globalization;
 using DecayAtlas.Grids;
 
 namespace DecayAtlas.Prediction;
 
-/// <summary>
-/// The cells of a map: those of the finest covariate whose centres lie in the region. Keeping its lattice means that the
-/// finest covariate is read, not resampled.
-/// </summary>
-internal static class MapLattice
+/// <summary>The cells of a map, in a reference system.</summary>
+/// <param name="Projection">The reference system.</param>
+/// <param name="Cells">The cells in its coordinates.</param>
+/// <param name="IsClipped">Whether the region asked for reached beyond the grids and was cut to them.</param>
+public sealed record MapLattice(Projection Projection, GridLattice Cells, bool IsClipped)
 {
+    /// <summary>Most cells of a map: what is sure to fit a GeoTIFF of its bands.</summary>
+    public const long MaxCells = GeoTiffWriter.MaxBytes / (5 * sizeof(float));
+
     // A cell centre this close to the region's edge, in cells, counts as inside: decimal edges are rarely exact in binary.
     private const double Slack = 1e-6;
 
-    public static (GridGeometry Lattice, bool Clipped) Of(IReadOnlyList<GridGeometry> grids, BoundingBox? asked)
-    {
-        asked?.Check();
-        var common = Intersection(grids);
-        if (common.WestDegrees >= common.EastDegrees || common.SouthDegrees >= common.NorthDegrees)
-            throw new PredictionException("The covariate grids have no area in common, so there is nothing to map; use grids of one region (longitudes -180 to 180).");
-        var region = asked is null ? common : new BoundingBox(
-            Math.Max(asked.WestDegrees, common.WestDegrees), Math.Max(asked.SouthDegrees, common.SouthDegrees),
-            Math.Min(asked.EastDegrees, common.EastDegrees), Math.Min(asked.NorthDegrees, common.NorthDegrees));
-        if (region.WestDegrees >= region.EastDegrees || region.SouthDegrees >= region.NorthDegrees)
-            throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.");
-        region.Check();
+    public int Columns => Cells.Columns;
 
-        var finest = grids.MinBy(g => g.CellWidthDegrees * g.CellHeightDegrees)!;
-        double width = finest.CellWidthDegrees, height = finest.CellHeightDegrees;
-        long west = (long)Math.Ceiling((region.WestDegrees - finest.WestDegrees) / width - 0.5 - Slack);
-        long east = (long)Math.Floor((region.EastDegrees - finest.WestDegrees) / width - 0.5 + Slack);
-        long north = (long)Math.Ceiling((finest.NorthDegrees - region.NorthDegrees) / height - 0.5 - Slack);
-        long south = (long)Math.Floor((finest.NorthDegrees - region.SouthDegrees) / height - 0.5 + Slack);
-        if (east < west || south < north)
-            throw new PredictionException($"The map region ({region}) holds no cell centre of the finest covariate grid; choose a region larger than one cell.");
-        var lattice = new GridGeometry(
-            checked((int)(east - west + 1)), checked((int)(south - north + 1)),
-            finest.WestDegrees + west * width, finest.NorthDegrees - north * height, width, height);
-        return (lattice, asked is not null && region != asked);
+    public int Rows => Cells.Rows;
+
+    public long Count => (long)Columns * Rows;
+
+    /// <summary>The place of a cell's centre; not-a-number off the map. Longitudes of a map over the antimeridian run on beyond 180.</summary>
+    public GeoPoint CentreOf(int column, int row) => PlaceOf(column + 0.5, row + 0.5);
+
+    /// <summary>The place of fractional cell coordinates.</summary>
+    public GeoPoint PlaceOf(double column, double row) =>
+        Projection.TryUnproject(Cells.West + column * Cells.CellWidth, Cells.North - row * Cells.CellHeight, out var place)
+            ? place : new(double.NaN, double.NaN);
+
+    /// <summary>Area of a cell on the WGS 84 ellipsoid, m²; NaN off the map.</summary>
+    public double AreaOf(int column, int row) => EllipsoidalArea.OfCell(Projection, Cells, column, row);
+
+    /// <summary>So many cells in a box of degrees.</summary>
+    public static MapLattice OfBox(BoundingBox box, int columns, int rows) => new(
+        Projection.Wgs84,
+        new(columns, rows, box.WestDegrees, box.NorthDegrees, box.WidthDegrees / columns, (box.NorthDegrees - box.SouthDegrees) / rows), false);
+
+    /// <summary>Lays out the cells of a map.</summary>
+    /// <param name="grids">Every grid the map is made from.</param>
+    /// <param name="region">What is mapped.</param>
+    /// <param name="crs">Reference system, a code or well-known text; null keeps that of the finest grid.</param>
+    /// <param name="cellSize">Side of a cell in the unit of the reference system; null keeps the cells of the finest grid, so that it is read and not resampled.</param>
+    /// <exception cref="PredictionException">There is nothing to map, or the request makes no sense.</exception>
+    /// <exception cref="GridException">The reference system is not known.</exception>
+    public static MapLattice Of(IReadOnlyList<Grid> grids, MapRegion region, string? crs, double? cellSize)
+    {
+        region.Extent?.Check();
+        var finest = grids.MinBy(GroundCell)!;
+        // degrees without a code of their own stand for WGS 84
+        var projection = crs is not null ? Projection.FromText(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
+        bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
+        if (!asFinest && cellSize is null)
+            throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.");
+        if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
+            throw new PredictionException(string.Create(CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}."));
+
+        var common = grids.Select(ExtentOf).Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
+            ?? throw new PredictionException("The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
+        var asked = region.Extent;
+        var box = asked is null ? common : asked.Shared(common)
+            ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.");
+        bool clipped = asked is not null && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack || box.SouthDegrees > asked.SouthDegrees + Slack);
+
+        (double west, double south, double east, double north) = projection.IsGeographic
+            ? (box.WestDegrees, box.SouthDegrees, box.WestDegrees + box.WidthDegrees, box.NorthDegrees)
+            : Projected(box, projection);
+        foreach (var grid in grids.Where(g => !g.Projection.IsGeographic && g.Projection.IsSameAs(projection)))
+            (west, south, east, north) = (Math.Max(west, grid.Lattice.West), Math.Max(south, grid.Lattice.South), Math.Min(east, grid.Lattice.East), Math.Min(north, grid.Lattice.North));
+        (double width, double height) = asFinest ? (finest.Lattice.CellWidth, finest.Lattice.CellHeight) : (cellSize!.Value, cellSize.Value);
+        (double originX, double originY) = asFinest ? (finest.Lattice.West, finest.Lattice.North) : projection.IsGeographic ? (-180, 90) : (0, 0);
+        double first = Math.Ceiling((west - originX) / width - 0.5 - Slack), last = Math.Floor((east - originX) / width - 0.5 + Slack);
+        double top = Math.Ceiling((originY - north) / height - 0.5 - Slack), bottom = Math.Floor((originY - south) / height - 0.5 + Slack);
+        double columns = last - first + 1, rows = bottom - top + 1;
+        if (!(columns >= 1 && rows >= 1))
+            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x {Text(height)} in {projection.Name}; choose a larger region or smaller cells.");
+        if (!(columns * rows <= MaxCells))
+            throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
+                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger than {Text(width)} (in {projection.Name}) or a smaller region."));
+        return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height), clipped);
     }
 
-    private static BoundingBox Intersection(IReadOnlyList<GridGeometry> grids) => new(
-        // A grid round the Earth has every longitude, wherever its first column lies.
-        grids.Max(g => g.GoesRoundTheEarth ? -180 : Tidy(g.WestDegrees)),
-        // Grids whose cell centres lie on the poles reach half a cell beyond them.
-        Math.Max(-90, grids.Max(g => g.SouthDegrees)),
-        grids.Min(g => g.GoesRoundTheEarth ? 180 : Tidy(g.EastDegrees)),
-        Math.Min(90, grids.Min(g => g.NorthDegrees)));
+    private static string Text(double value) => value.ToString("0.##########", CultureInfo.InvariantCulture);
 
-    /// <summary>An edge that adding up cell widths put a hair's breadth off the antimeridian lies on it.</summary>
-    private static double Tidy(double longitudeDegrees) =>
-        Math.Abs(Math.Abs(longitudeDegrees) - 180) < 1e-7 ? Math.CopySign(180, longitudeDegrees) : longitudeDegrees;
+    /// <summary>Square metres of a cell in the middle of a grid.</summary>
+    private static double GroundCell(Grid grid)
+    {
+        double area = EllipsoidalArea.OfCell(grid.Projection, grid.Lattice, grid.Columns / 2, grid.Rows / 2);
+        // grids of degrees that cover different latitudes are compared by their degrees
+        return grid.Projection.IsGeographic ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * 111_195 * 111_195
+            : double.IsNaN(area) ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * grid.Projection.UnitMetres * grid.Projection.UnitMetres : area;
+    }
+
+    private static BoundingBox ExtentOf(Grid grid)
+    {
+        var extent = grid.Extent();
+        bool round = grid.GoesRoundTheEarth || extent.EastDegrees - extent.WestDegrees >= 360 - 1e-7;
+        return round
+            ? new(-180, Math.Max(-90, extent.SouthDegrees), 180, Math.Min(90, extent.NorthDegrees))
+            : new(Turned(extent.WestDegrees), extent.SouthDegrees, Turned(extent.EastDegrees), extent.NorthDegrees);
+    }
+
+    /// <summary>A longitude in -180..180; an edge that adding up cell widths put a hair's breadth off the antimeridian lies on it.</summary>
+    private static double Turned(double longitude)
+    {
+        double turned = longitude > 180 + 1e-7 ? longitude - 360 : longitude < -180 - 1e-7 ? longitude + 360 : longitude;
+        return Math.Abs(Math.Abs(turned) - 180) < 1e-7 ? Math.CopySign(180, turned) : turned;
+    }
+
+    /// <summary>The box around a region in map coordinates, found by walking along a net of its places.</summary>
+    private static (double West, double South, double East, double North) Projected(BoundingBox box, Projection projection)
+    {
+        const int steps = 120;
+        double west = double.PositiveInfinity, south = double.PositiveInfinity, east = double.NegativeInfinity, north = double.NegativeInfinity;
+        for (int i = 0; i <= steps; i++)
+        {
+            for (int j = 0; j <= steps; j++)
+            {
+                var place = new GeoPoint(box.WestDegrees + box.WidthDegrees * i / steps, box.SouthDegrees + (box.NorthDegrees - box.SouthDegrees) * j / steps);
+                if (!projection.TryProject(place, out double x, out double y))
+                    continue;
+                (west, east, south, north) = (Math.Min(west, x), Math.Max(east, x), Math.Min(south, y), Math.Max(north, y));
+            }
+        }
+        return west < east && south < north ? (west, south, east, north)
+            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another reference system.");
+    }
 }

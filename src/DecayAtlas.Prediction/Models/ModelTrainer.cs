@@ -1,3 +1,5 @@
+using DecayAtlas.Grids;
+
 namespace DecayAtlas.Prediction;
 
 /// <summary>
@@ -40,6 +42,7 @@ public static class ModelTrainer
         double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
         var (applicability, index) = Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         var interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
+        var errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, folds.Blocked.Groups);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
         progress?.Invoke("Model trained", steps, steps);
 
@@ -47,7 +50,7 @@ public static class ModelTrainer
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
             CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
             CoverageCheck.ByGroup(table, residuals, index, inside, applicability)));
-        return new RateModel(card, fitted.Predictor, fitted.Save(), new ModelLimits(applicability.State, interval),
+        return new RateModel(card, fitted.Predictor, fitted.Save(), new ModelLimits(applicability.State, interval, errors),
             HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside));
     }
 }

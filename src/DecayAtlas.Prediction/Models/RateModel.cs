@@ -28,6 +28,9 @@ public sealed class RateModel : IDisposable
 
     public ModelCard Card { get; }
 
+    /// <summary>How alike the errors of two places are.</summary>
+    public ErrorCorrelation Errors => limits.Errors;
+
     /// <summary>Training rows as predicted while their block was held out; empty for a model that was read from its folder.</summary>
     public IReadOnlyList<HeldOutRow> HeldOut { get; }
 

@@ -46,10 +46,8 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
 
     private void DrawTicks(Action<float, string> draw)
     {
-        var ticks = scale.Ticks();
-        var labels = RoundTicks.Labels(ticks);
-        for (int i = 0; i < ticks.Count; i++)
-            draw((float)((ticks[i] - scale.Low) / (scale.High - scale.Low) * Length), labels[i]);
+        foreach (var (value, label) in scale.Marks())
+            draw((float)((value - scale.Low) / (scale.High - scale.Low) * Length), label);
     }
 
     private void DrawColours()
@@ -57,17 +55,17 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         using var fill = new SKPaint { IsAntialias = false };
         for (int i = 0; i < Length; i++)
         {
-            fill.Color = Palette.At((i + 0.5) / Length);
+            fill.Color = scale.Palette.At((i + 0.5) / Length);
             canvas.DrawRect(i, 0, 1, Thickness, fill);
         }
         using var outline = new SKPath();
         outline.MoveTo(0, 0);
         if (scale.OpenBelow)
-            DrawArrow(outline, 0, -Arrow, Palette.At(0));
+            DrawArrow(outline, 0, -Arrow, scale.Palette.At(0));
         outline.LineTo(0, Thickness);
         outline.LineTo(Length, Thickness);
         if (scale.OpenAbove)
-            DrawArrow(outline, Length, Length + Arrow, Palette.At(1));
+            DrawArrow(outline, Length, Length + Arrow, scale.Palette.At(1));
         outline.LineTo(Length, 0);
         outline.Close();
         using var line = Line();

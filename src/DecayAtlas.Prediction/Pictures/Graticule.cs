@@ -1,4 +1,5 @@
 using System.Globalization;
+using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
@@ -6,37 +7,112 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>The frame, faint meridians and parallels, ticks and their labels.</summary>
 internal static class Graticule
 {
+    private const int Steps = 240;
+
     public static void Draw(SKCanvas canvas, MapLayout layout)
     {
         var frame = layout.Frame;
-        using var faint = new SKPaint { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsAntialias = false };
+        using var faint = new SKPaint { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsStroke = true, IsAntialias = !layout.Lattice.Projection.IsGeographic };
         using var line = new SKPaint { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
-        var meridians = RoundTicks.Degrees(layout.Extent.WestDegrees, layout.Extent.EastDegrees, Math.Clamp(frame.Width / 130, 2, 8));
-        var parallels = RoundTicks.Degrees(layout.Extent.SouthDegrees, layout.Extent.NorthDegrees, Math.Clamp(frame.Height / 100, 2, 8));
+        var (west, south, east, north) = ExtentOf(layout);
+        var meridians = RoundTicks.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
+        var parallels = RoundTicks.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
         int decimals = Math.Max(Decimals(meridians), Decimals(parallels));
+
+        canvas.Save();
+        canvas.ClipRect(frame);
         foreach (double longitude in meridians)
-        {
-            float x = MathF.Round(layout.X(longitude)) + 0.5f;
-            canvas.DrawLine(x, frame.Top, x, frame.Bottom, faint);
-            canvas.DrawLine(x, frame.Bottom, x, frame.Bottom + 7, line);
-            Lettering.Draw(canvas, Label(longitude, 'E', 'W', decimals), x, frame.Bottom + 26, 15, Ink.Text, SKTextAlign.Center);
-        }
+            DrawLine(canvas, layout, faint, t => new(longitude, south + (north - south) * t));
         foreach (double latitude in parallels)
+            DrawLine(canvas, layout, faint, t => new(west + (east - west) * t, latitude));
+        canvas.Restore();
+
+        float lastX = float.NegativeInfinity, lastY = float.NegativeInfinity;
+        foreach (var (x, longitude) in Crossings(meridians, t => layout.PlaceAt(t, 1).LongitudeDegrees, isAngle: true))
         {
-            float y = MathF.Round(layout.Y(latitude)) + 0.5f;
-            canvas.DrawLine(frame.Left, y, frame.Right, y, faint);
-            canvas.DrawLine(frame.Left - 7, y, frame.Left, y, line);
-            Lettering.Draw(canvas, Label(latitude, 'N', 'S', decimals), frame.Left - 12, y + 5, 15, Ink.Text, SKTextAlign.Right);
+            float at = frame.Left + (float)x * frame.Width;
+            canvas.DrawLine(at, frame.Bottom, at, frame.Bottom + 7, line);
+            if (at - lastX > 62)
+                Lettering.Draw(canvas, Label(longitude, 'E', 'W', decimals), lastX = at, frame.Bottom + 26, 15, Ink.Text, SKTextAlign.Center);
+        }
+        foreach (var (y, latitude) in Crossings(parallels, t => layout.PlaceAt(0, t).LatitudeDegrees, isAngle: false))
+        {
+            float at = frame.Top + (float)y * frame.Height;
+            canvas.DrawLine(frame.Left - 7, at, frame.Left, at, line);
+            if (at - lastY > 22)
+                Lettering.Draw(canvas, Label(latitude, 'N', 'S', decimals), frame.Left - 12, (lastY = at) + 5, 15, Ink.Text, SKTextAlign.Right);
         }
         canvas.DrawRect(frame.Left - 0.5f, frame.Top - 0.5f, frame.Width + 1, frame.Height + 1, line);
     }
 
     public static string Label(double degrees, char positive, char negative, int decimals)
     {
-        string number = Math.Abs(degrees).ToString("F" + decimals, CultureInfo.InvariantCulture);
+        double turned = positive == 'E' && degrees > 180 ? degrees - 360 : degrees;
+        string number = Math.Abs(turned).ToString("F" + decimals, CultureInfo.InvariantCulture);
         bool zero = number.All(c => c is '0' or '.');
         // The 180th meridian is neither east nor west.
-        return zero || (Math.Abs(degrees) == 180 && positive == 'E') ? number + "°" : $"{number}° {(degrees < 0 ? negative : positive)}";
+        return zero || (Math.Abs(turned) == 180 && positive == 'E') ? number + "°" : $"{number}° {(turned < 0 ? negative : positive)}";
+    }
+
+    /// <summary>The degrees that the frame shows.</summary>
+    private static (double West, double South, double East, double North) ExtentOf(MapLayout layout)
+    {
+        var cells = layout.Lattice.Cells;
+        if (layout.Lattice.Projection.IsGeographic)
+            return (cells.West, cells.South, cells.East, cells.North);
+        double west = 180, south = 90, east = -180, north = -90;
+        for (int i = 0; i <= 40; i++)
+        {
+            for (int j = 0; j <= 40; j++)
+            {
+                var place = layout.PlaceAt(i / 40.0, j / 40.0);
+                if (double.IsNaN(place.LatitudeDegrees))
+                    continue;
+                (west, east) = (Math.Min(west, place.LongitudeDegrees), Math.Max(east, place.LongitudeDegrees));
+                (south, north) = (Math.Min(south, place.LatitudeDegrees), Math.Max(north, place.LatitudeDegrees));
+            }
+        }
+        return (west, south, east, north);
+    }
+
+    private static void DrawLine(SKCanvas canvas, MapLayout layout, SKPaint paint, Func<double, GeoPoint> placeAt)
+    {
+        SKPoint? before = null;
+        bool straight = layout.Lattice.Projection.IsGeographic;
+        for (int i = 0; i <= Steps; i += straight ? Steps : 1)
+        {
+            var at = layout.At(placeAt(i / (double)Steps));
+            // straight lines lie in the middle of a row of pixels, to be crisp
+            if (straight && at is { } p)
+                at = new(MathF.Round(p.X) + 0.5f, MathF.Round(p.Y) + 0.5f);
+            // a jump is the tear of a map, not a line
+            if (before is { } from && at is { } to && SKPoint.Distance(from, to) < (straight ? float.MaxValue : layout.Frame.Width / 4f))
+                canvas.DrawLine(from, to, paint);
+            before = at;
+        }
+    }
+
+    /// <summary>Where along an edge of the frame a coordinate passes each tick.</summary>
+    private static IEnumerable<(double Along, double Tick)> Crossings(IReadOnlyList<double> ticks, Func<double, double> along, bool isAngle)
+    {
+        const int pieces = 400;
+        var found = new List<(double, double)>();
+        double before = along(0);
+        foreach (int i in Enumerable.Range(1, pieces))
+        {
+            double here = along(i / (double)pieces);
+            foreach (double tick in ticks)
+            {
+                double a = before - tick, b = here - tick;
+                if (isAngle)
+                    (a, b) = (Math.IEEERemainder(a, 360), Math.IEEERemainder(b, 360));
+                if (a == b || Math.Sign(a) == Math.Sign(b) || Math.Abs(a - b) > 90 || double.IsNaN(a + b) || (a == 0 && i > 1))
+                    continue;
+                found.Add(((i - 1 + a / (a - b)) / pieces, tick));
+            }
+            before = here;
+        }
+        return found.OrderBy(f => f.Item1).DistinctBy(f => f.Item2);
     }
 
     private static int Decimals(IReadOnlyList<double> ticks) =>

@@ -21,8 +21,9 @@ public static class GridPicture
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(words);
         ArgumentNullException.ThrowIfNull(sites);
-        MapLayout layout = MapLayout.Of(ExtentOf(grid));
-        GridRaster raster = GridRaster.Of(grid, layout.Extent, layout.Frame.Width, layout.Frame.Height);
+        BoundingBox extent = ExtentOf(grid);
+        MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 1, 1));
+        GridRaster raster = GridRaster.Of(grid, extent, layout.Frame.Width, layout.Frame.Height);
         IGridColours colours = words.IsClass ? new ClassColours(raster.Values) : new ValueColours(raster.Values);
         using var bitmap = new SKBitmap(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
         using (var canvas = new SKCanvas(bitmap))
@@ -83,11 +84,10 @@ public static class GridPicture
         int drawn = 0;
         foreach (GeoPoint site in sites)
         {
-            double longitude = new[] { 0, 360, -360 }.Select(turn => site.LongitudeDegrees + turn)
-                .FirstOrDefault(l => l >= layout.Extent.WestDegrees && l <= layout.Extent.EastDegrees, double.NaN);
-            if (double.IsNaN(longitude) || !(site.LatitudeDegrees >= layout.Extent.SouthDegrees && site.LatitudeDegrees <= layout.Extent.NorthDegrees))
+            if (new[] { 0, 360, -360 }.Select(turn => layout.At(site with { LongitudeDegrees = site.LongitudeDegrees + turn }))
+                .FirstOrDefault(p => p is { } at && layout.Frame.Contains((int)at.X, (int)at.Y)) is not { } found)
                 continue;
-            MapPicture.DrawSite(canvas, layout.X(longitude), layout.Y(site.LatitudeDegrees));
+            MapPicture.DrawSite(canvas, found.X, found.Y);
             drawn++;
         }
 

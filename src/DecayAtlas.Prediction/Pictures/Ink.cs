@@ -18,7 +18,7 @@ internal static class Ink
     /// <summary>Pixels from one hatch line to the next, measured along x.</summary>
     public const int HatchStep = 8;
 
-    /// <summary>Colour of a place outside the training range: its rate half faded, under diagonal lines.</summary>
+    /// <summary>Colour of a place outside the area of applicability: its colour half faded, under diagonal lines.</summary>
     public static SKColor Outside(SKColor rate, int x, int y)
     {
         var faded = Palette.Mix(rate, Muted, 0.5);

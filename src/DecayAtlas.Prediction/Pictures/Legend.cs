@@ -4,7 +4,7 @@ using SkiaSharp;
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>The panel of a map: colour bar, what else is drawn, north arrow and scale bar.</summary>
-internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale)
+internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale, MapWords words)
 {
     private const float EntryHeight = 48;
     private const float WidestScaleBar = 190;
@@ -13,17 +13,17 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale)
     public void Draw(MapRaster raster, int sitesDrawn)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
-        Lettering.Draw(canvas, "Decay rate k", x, top + 15, 19, Ink.Text, bold: true);
+        Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
         if (layout.PanelBelow)
         {
-            Lettering.Draw(canvas, "per day (d⁻¹), predicted", x + Lettering.Width("Decay rate k", 19, bold: true) + 12, top + 15, TextSize, Ink.Quiet);
+            Lettering.Draw(canvas, words.Unit, x + Lettering.Width(words.Quantity, 19, bold: true) + 12, top + 15, TextSize, Ink.Quiet);
             new ColourBar(canvas, scale).DrawLying(x + ColourBar.Arrow, top + 34);
             DrawEntries(x + ColourBar.Length + 110, top + 4, 290, 2, raster, sitesDrawn);
             DrawScaleBar(layout.Panel.Right - WidestScaleBar - 90, top + 60);
             DrawNorth(layout.Panel.Right - 14, top + 30);
             return;
         }
-        Lettering.Draw(canvas, "per day (d⁻¹), predicted", x, top + 38, TextSize, Ink.Quiet);
+        Lettering.Draw(canvas, words.Unit, x, top + 38, TextSize, Ink.Quiet);
         float barTop = top + 56 + (scale.OpenAbove ? ColourBar.Arrow : 0);
         new ColourBar(canvas, scale).DrawUpright(x, barTop);
         DrawEntries(x, barTop + ColourBar.Length + ColourBar.Arrow + 28, 0, 3, raster, sitesDrawn);
@@ -43,7 +43,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale)
             return place;
         }
         if (anyOutside)
-            DrawSwatch(Next(), "Outside the training range:", "the model extrapolates here", (px, py) => Ink.Outside(Palette.At(0.55), px, py));
+            DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Palette.At(0.55), px, py));
         if (anyMissing)
             DrawSwatch(Next(), "No prediction:", "sea, or a covariate missing", (_, _) => Ink.NoData);
         if (sitesDrawn > 0)

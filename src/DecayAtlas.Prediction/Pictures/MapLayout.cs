@@ -1,12 +1,13 @@
+using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>
-/// Where everything sits, in pixels. The map is drawn in the equirectangular projection whose true parallel is the middle
-/// latitude, so that shapes are right there and a kilometre is as long east-west as north-south.
+/// Where everything sits, in pixels. A map in degrees is drawn in the equirectangular projection whose true parallel is its middle
+/// latitude, so that shapes are right there and a kilometre is as long east-west as north-south; any other in its own projection.
 /// </summary>
-internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI Panel, bool PanelBelow, BoundingBox Extent)
+internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI Panel, bool PanelBelow, MapLattice Lattice)
 {
     public const int Margin = 44;
     public const int LatitudeLabels = 74;
@@ -23,17 +24,22 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
     private const int SmallestWidth = 380;
     private const int SmallestHeight = 600;
 
-    public double MiddleLatitudeDegrees => (Extent.SouthDegrees + Extent.NorthDegrees) / 2;
+    public double MiddleLatitudeDegrees => Lattice.Projection.IsGeographic
+        ? (Lattice.Cells.North + Lattice.Cells.South) / 2
+        : Lattice.PlaceOf(Lattice.Columns / 2.0, Lattice.Rows / 2.0) is var p && double.IsNaN(p.LatitudeDegrees) ? 0 : p.LatitudeDegrees;
 
-    public double MetresPerPixel =>
-        GroundDistance.MetresPerDegreeLongitude(MiddleLatitudeDegrees) * (Extent.EastDegrees - Extent.WestDegrees) / Frame.Width;
+    public double MetresPerPixel => Lattice.Projection.IsGeographic
+        ? GroundDistance.MetresPerDegreeLongitude(MiddleLatitudeDegrees) * (Lattice.Cells.East - Lattice.Cells.West) / Frame.Width
+        : MetresAcrossTheMiddle() / Frame.Width * Lattice.Columns;
 
     /// <summary>The legend stands right of the map, or lies below one that is too low to stand beside.</summary>
-    public static MapLayout Of(BoundingBox extent)
+    public static MapLayout Of(MapLattice lattice)
     {
-        double middle = (extent.SouthDegrees + extent.NorthDegrees) / 2;
-        double wide = GroundDistance.MetresPerDegreeLongitude(middle) * (extent.EastDegrees - extent.WestDegrees);
-        double tall = GroundDistance.MetresPerDegreeLatitude(middle) * (extent.NorthDegrees - extent.SouthDegrees);
+        var cells = lattice.Cells;
+        double middle = (cells.South + cells.North) / 2;
+        (double wide, double tall) = lattice.Projection.IsGeographic
+            ? (GroundDistance.MetresPerDegreeLongitude(middle) * (cells.East - cells.West), GroundDistance.MetresPerDegreeLatitude(middle) * (cells.North - cells.South))
+            : (cells.East - cells.West, cells.North - cells.South);
         double scale = Math.Min(LargestWidth / wide, LargestHeight / tall);
         int width = Math.Max(1, (int)Math.Round(wide * scale)), height = Math.Max(1, (int)Math.Round(tall * scale));
         // A slim region sits in the middle of room that is wide enough for a heading.
@@ -46,12 +52,28 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
         return new(
             panel.Right + Margin,
             Math.Max(frame.Bottom + LongitudeLabels, panel.Bottom) + FooterHeight,
-            frame, panel, below, extent);
+            frame, panel, below, lattice);
     }
 
-    public float X(double longitudeDegrees) =>
-        (float)(Frame.Left + (longitudeDegrees - Extent.WestDegrees) / (Extent.EastDegrees - Extent.WestDegrees) * Frame.Width);
+    /// <summary>Pixels of a place; null where it has none in the projection. It may lie outside the frame.</summary>
+    public SKPoint? At(GeoPoint place)
+    {
+        if (!Lattice.Projection.TryProject(place, out double x, out double y))
+            return null;
+        var cells = Lattice.Cells;
+        if (Lattice.Projection.IsGeographic && x < cells.West && x + 360 <= cells.East)
+            x += 360;
+        return new((float)(Frame.Left + (x - cells.West) / (cells.East - cells.West) * Frame.Width), (float)(Frame.Top + (cells.North - y) / (cells.North - cells.South) * Frame.Height));
+    }
 
-    public float Y(double latitudeDegrees) =>
-        (float)(Frame.Top + (Extent.NorthDegrees - latitudeDegrees) / (Extent.NorthDegrees - Extent.SouthDegrees) * Frame.Height);
+    /// <summary>The place under a point of the frame, 0..1 from west and from north; not-a-number off the map.</summary>
+    public GeoPoint PlaceAt(double fromWest, double fromNorth) => Lattice.PlaceOf(fromWest * Lattice.Columns, fromNorth * Lattice.Rows);
+
+    /// <summary>Ground length of one cell in the middle of the map.</summary>
+    private double MetresAcrossTheMiddle()
+    {
+        double middle = Lattice.Columns / 2.0, row = Lattice.Rows / 2.0;
+        double metres = Lattice.PlaceOf(middle - 0.5, row).GroundDistanceMetres(Lattice.PlaceOf(middle + 0.5, row));
+        return double.IsNaN(metres) ? Lattice.Cells.CellWidth * Lattice.Projection.UnitMetres : metres;
+    }
 }

@@ -1,20 +1,25 @@
-using System.Globalization;
 using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>What the picture says in words.</summary>
-internal sealed record MapWords(string Title, string Subtitle, string Caution);
+internal sealed record MapWords(string Title, string Subtitle, string Caution)
+{
+    /// <summary>What the colours stand for.</summary>
+    public string Quantity { get; init; } = "Decay rate k";
+
+    public string Unit { get; init; } = "per day (d⁻¹), predicted";
+}
 
 /// <summary>Draws a map: heading, frame with graticule, cells, sites, legend, scale bar, north arrow, caution.</summary>
 internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
-    public static byte[] Draw(MapRaster raster, BoundingBox extent, MapWords words, IReadOnlyList<GeoPoint> sites)
+    public static byte[] Draw(MapRaster raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
     {
-        var layout = MapLayout.Of(extent);
-        var scale = RateScale.Of(raster);
+        var layout = MapLayout.Of(lattice);
+        var scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
         using var bitmap = new SKBitmap(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
         using (var canvas = new SKCanvas(bitmap))
         {
@@ -23,7 +28,7 @@ internal static class MapPicture
             CellLayer.Draw(bitmap, raster, layout, scale);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
-            new Legend(canvas, layout, scale).Draw(raster, drawn);
+            new Legend(canvas, layout, scale, words).Draw(raster, drawn);
             DrawFooter(canvas, layout, words);
         }
         using var pixmap = bitmap.PeekPixels();
@@ -58,10 +63,9 @@ internal static class MapPicture
         canvas.ClipRect(layout.Frame);
         foreach (var site in sites)
         {
-            if (site.LongitudeDegrees < layout.Extent.WestDegrees || site.LongitudeDegrees > layout.Extent.EastDegrees
-                || site.LatitudeDegrees < layout.Extent.SouthDegrees || site.LatitudeDegrees > layout.Extent.NorthDegrees)
+            if (layout.At(site) is not { } at || !layout.Frame.Contains((int)at.X, (int)at.Y))
                 continue;
-            DrawSite(canvas, layout.X(site.LongitudeDegrees), layout.Y(site.LatitudeDegrees));
+            DrawSite(canvas, at.X, at.Y);
             drawn++;
         }
         canvas.Restore();
@@ -81,9 +85,9 @@ internal static class MapPicture
         float width = layout.Width - 2 * MapLayout.Margin;
         float y = layout.Height - 48;
         var lines = Lettering.Wrap(words.Caution, width, 15);
-        string projection = string.Create(
-            CultureInfo.InvariantCulture,
-            $"Equirectangular projection, true at {Graticule.Label(layout.MiddleLatitudeDegrees, 'N', 'S', 1)}. WGS 84.");
+        string projection = layout.Lattice.Projection.IsGeographic
+            ? $"Equirectangular projection, true at {Graticule.Label(layout.MiddleLatitudeDegrees, 'N', 'S', 1)}. WGS 84."
+            : $"{layout.Lattice.Projection.Name}. The scale bar is true in the middle of the map.";
         foreach (string line in lines)
         {
             Lettering.Draw(canvas, line, MapLayout.Margin, y - (lines.Count - 1) * 20, 15, Ink.Caution);

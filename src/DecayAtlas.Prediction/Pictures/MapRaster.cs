@@ -35,12 +35,12 @@ internal sealed class MapRaster
 
     public int Rows { get; }
 
-    public void Add(int cellColumn, int cellRow, double ratePerDay, bool withinTrainingRange)
+    public void Add(int cellColumn, int cellRow, double ratePerDay, bool isApplicable)
     {
         int pixel = cellRow / CellsPerPixel * Columns + cellColumn / CellsPerPixel;
         sums[pixel] += ratePerDay;
         counts[pixel]++;
-        if (!withinTrainingRange)
+        if (!isApplicable)
             outside[pixel]++;
     }
 
@@ -51,14 +51,14 @@ internal sealed class MapRaster
         return counts[pixel] == 0 ? double.NaN : sums[pixel] / counts[pixel];
     }
 
-    /// <summary>Whether at least half of the pixel's predicted cells lie outside the training range.</summary>
+    /// <summary>Whether at least half of the pixel's predicted cells lie outside the area of applicability.</summary>
     public bool IsOutsideAt(int column, int row)
     {
         int pixel = row * Columns + column;
         return counts[pixel] > 0 && outside[pixel] * 2 >= counts[pixel];
     }
 
-    /// <summary>Whether any pixel counts as outside the training range, and whether any has no prediction.</summary>
+    /// <summary>Whether any pixel counts as outside the area of applicability, and whether any has no prediction.</summary>
     public (bool Outside, bool Missing) Shows() => (
         Enumerable.Range(0, counts.Length).Any(p => counts[p] > 0 && outside[p] * 2 >= counts[p]),
         counts.Contains(0));

@@ -3,26 +3,29 @@ using SkiaSharp;
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>
-/// Viridis (van der Walt and Smith 2015, released under CC0): even steps look even, light and dark survive a grey print, and
-/// readers with a colour vision deficiency see the same order. Held as 20 published stops with straight lines between them,
-/// which stay within 2/255 of the full table.
+/// Colours of a scale, from 0 to 1. Both palettes keep their order in a grey print or for readers with a colour vision deficiency:
+/// viridis (van der Walt and Smith 2015, CC0) for amounts, purple to orange (PuOr of ColorBrewer, Brewer 2002, Apache 2.0) for change
+/// on either side of a middle. Straight lines between published stops; viridis stays within 2/255 of its full table.
 /// </summary>
-internal static class Palette
+internal sealed class Palette
 {
-    private static readonly SKColor[] Stops =
-    [
-        new(0x44, 0x01, 0x54), new(0x48, 0x15, 0x68), new(0x48, 0x26, 0x77), new(0x45, 0x37, 0x81), new(0x3F, 0x47, 0x88),
-        new(0x39, 0x55, 0x8C), new(0x32, 0x64, 0x8E), new(0x2D, 0x71, 0x8E), new(0x28, 0x7D, 0x8E), new(0x23, 0x8A, 0x8D),
-        new(0x1F, 0x96, 0x8B), new(0x20, 0xA3, 0x86), new(0x29, 0xAF, 0x7F), new(0x3C, 0xBC, 0x75), new(0x56, 0xC6, 0x67),
-        new(0x74, 0xD0, 0x55), new(0x94, 0xD8, 0x40), new(0xB8, 0xDE, 0x29), new(0xDC, 0xE3, 0x18), new(0xFD, 0xE7, 0x25),
-    ];
+    private readonly SKColor[] stops;
 
-    /// <summary>The colour at 0 (darkest) to 1 (lightest); beyond, the end colours.</summary>
-    public static SKColor At(double fraction)
+    private Palette(params uint[] stops) => this.stops = [.. stops.Select(s => new SKColor((byte)(s >> 16), (byte)(s >> 8), (byte)s))];
+
+    public static Palette Viridis { get; } = new(
+        0x440154, 0x481568, 0x482677, 0x453781, 0x3F4788, 0x39558C, 0x32648E, 0x2D718E, 0x287D8E, 0x238A8D,
+        0x1F968B, 0x20A386, 0x29AF7F, 0x3CBC75, 0x56C667, 0x74D055, 0x94D840, 0xB8DE29, 0xDCE318, 0xFDE725);
+
+    public static Palette PurpleToOrange { get; } = new(
+        0x2D004B, 0x542788, 0x8073AC, 0xB2ABD2, 0xD8DAEB, 0xF7F7F7, 0xFEE0B6, 0xFDB863, 0xE08214, 0xB35806, 0x7F3B08);
+
+    /// <summary>The colour at 0 to 1; beyond, the end colours.</summary>
+    public SKColor At(double fraction)
     {
-        double place = Math.Clamp(fraction, 0, 1) * (Stops.Length - 1);
-        int below = Math.Min((int)place, Stops.Length - 2);
-        return Mix(Stops[below], Stops[below + 1], place - below);
+        double place = Math.Clamp(fraction, 0, 1) * (stops.Length - 1);
+        int below = Math.Min((int)place, stops.Length - 2);
+        return Mix(stops[below], stops[below + 1], place - below);
     }
 
     /// <summary>(1 − share) of one colour and share of another.</summary>

@@ -3,11 +3,14 @@ using SkiaSharp;
 namespace DecayAtlas.Prediction.Pictures;
 
 /// <summary>
-/// Colours for rates. The scale spans the middle 96 % of the picture, so that a few odd cells do not flatten all contrast;
+/// Colours for values. The scale spans the middle 96 % of the picture, so that a few odd cells do not flatten all contrast;
 /// what lies beyond takes the end colour and the legend shows an arrow there.
 /// </summary>
-internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove)
+internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove, bool IsChange = false)
 {
+    public Palette Palette => IsChange ? Palette.PurpleToOrange : Palette.Viridis;
+
+    /// <summary>A scale of amounts.</summary>
     public static RateScale Of(MapRaster raster)
     {
         if (raster.Quantiles(0, 1) is not { } all || raster.Quantiles(0.02, 0.98) is not { } middle)
@@ -18,7 +21,24 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
             : new(middle.Low * 0.9, middle.High * 1.1, all.Low < middle.Low * 0.9, all.High > middle.High * 1.1);
     }
 
-    public SKColor Colour(double ratePerDay) => Palette.At((ratePerDay - Low) / (High - Low));
+    /// <summary>A scale of change, ln of a ratio, with no change (0) in its middle.</summary>
+    public static RateScale OfChange(MapRaster raster)
+    {
+        if (raster.Quantiles(0, 1) is not { } all || raster.Quantiles(0.02, 0.98) is not { } middle)
+            return new(-1, 1, false, false, true);
+        double side = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
+        side = side > 0 ? side : 1;
+        return new(-side, side, all.Low < -side, all.High > side, true);
+    }
 
-    public IReadOnlyList<double> Ticks() => RoundTicks.Between(Low, High, 8);
+    public SKColor Colour(double value) => Palette.At((value - Low) / (High - Low));
+
+    /// <summary>Round numbers along the scale with what is written beside them; change is held as ln of a ratio and written as the ratio.</summary>
+    public IReadOnlyList<(double Value, string Label)> Marks()
+    {
+        if (IsChange)
+            return RoundTicks.Ratios(Low, High);
+        var ticks = RoundTicks.Between(Low, High, 8);
+        return [.. ticks.Zip(RoundTicks.Labels(ticks))];
+    }
 }

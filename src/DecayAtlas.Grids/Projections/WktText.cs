@@ -1,0 +1,92 @@
+using System.Globalization;
+using System.Text;
+
+namespace DecayAtlas.Grids.Projections;
+
+/// <summary>Writes a reference system as well-known text of version 1 (OGC 01-009) in Esri's spelling, whose names GDAL, PROJ and R read alike.</summary>
+internal static class WktText
+{
+    public static string Of(CrsDefinition crs)
+    {
+        string geographic = Geographic(crs);
+        if (crs.Method == ProjectionMethod.Geographic)
+        {
+            return geographic;
+        }
+
+        StringBuilder text = new();
+        text.Append(CultureInfo.InvariantCulture, $"PROJCS[\"{Quoted(crs.Name)}\",{geographic},PROJECTION[\"{MethodName(crs)}\"]");
+        foreach ((string name, double value) in ParametersOf(crs))
+        {
+            text.Append(CultureInfo.InvariantCulture, $",PARAMETER[\"{name}\",{value:R}]");
+        }
+
+        text.Append(CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]]");
+        return text.ToString();
+    }
+
+    private static string MethodName(CrsDefinition crs) => crs.Method switch
+    {
+        ProjectionMethod.TransverseMercator => "Transverse_Mercator",
+        ProjectionMethod.Mercator => "Mercator",
+        ProjectionMethod.WebMercator => "Mercator_Auxiliary_Sphere",
+        ProjectionMethod.CylindricalEqualArea => "Cylindrical_Equal_Area",
+        ProjectionMethod.Albers => "Albers",
+        ProjectionMethod.LambertConformal => "Lambert_Conformal_Conic",
+        ProjectionMethod.LambertAzimuthal => "Lambert_Azimuthal_Equal_Area",
+        ProjectionMethod.PolarStereographic => crs.LatitudeOfOrigin > 0 ? "Stereographic_North_Pole" : "Stereographic_South_Pole",
+        ProjectionMethod.Sinusoidal => "Sinusoidal",
+        ProjectionMethod.Mollweide => "Mollweide",
+        ProjectionMethod.GoodeInterrupted => "Goode_Homolosine",
+        _ => throw new InvalidOperationException($"No text for {crs.Method}."),
+    };
+
+    private static IEnumerable<(string Name, double Value)> ParametersOf(CrsDefinition crs)
+    {
+        yield return ("False_Easting", crs.FalseEasting / crs.UnitMetres);
+        yield return ("False_Northing", crs.FalseNorthing / crs.UnitMetres);
+        yield return ("Central_Meridian", crs.LongitudeOfOrigin);
+        switch (crs.Method)
+        {
+            case ProjectionMethod.TransverseMercator:
+                yield return ("Scale_Factor", crs.Scale);
+                yield return ("Latitude_Of_Origin", crs.LatitudeOfOrigin);
+                break;
+            case ProjectionMethod.Mercator or ProjectionMethod.CylindricalEqualArea:
+                yield return ("Standard_Parallel_1", crs.Parallel1);
+                break;
+            case ProjectionMethod.WebMercator:
+                yield return ("Standard_Parallel_1", 0);
+                yield return ("Auxiliary_Sphere_Type", 0);
+                break;
+            case ProjectionMethod.Albers or ProjectionMethod.LambertConformal:
+                yield return ("Standard_Parallel_1", crs.Parallel1);
+                yield return ("Standard_Parallel_2", crs.Parallel2);
+                yield return ("Latitude_Of_Origin", crs.LatitudeOfOrigin);
+                break;
+            case ProjectionMethod.LambertAzimuthal:
+                yield return ("Latitude_Of_Origin", crs.LatitudeOfOrigin);
+                break;
+            case ProjectionMethod.PolarStereographic:
+                yield return ("Standard_Parallel_1", crs.Parallel1);
+                break;
+            case ProjectionMethod.GoodeInterrupted:
+                yield return ("Option", 1);
+                break;
+        }
+    }
+
+    private static string Geographic(CrsDefinition crs)
+    {
+        Ellipsoid e = crs.Ellipsoid;
+        bool wgs84 = crs.Datum.Caveat is null;
+        (string name, string datum, string spheroid) = wgs84 ? ("GCS_WGS_1984", "D_WGS_1984", "WGS_1984")
+            : e.IsSphere ? ("GCS_Sphere", "D_Sphere", "Sphere")
+            : ("Unknown datum based upon the GRS 1980 ellipsoid", "D_Not_specified_based_on_GRS_1980_ellipsoid", "GRS_1980");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]");
+    }
+
+    private static string Quoted(string text) => text.Replace('"', '\'');
+}

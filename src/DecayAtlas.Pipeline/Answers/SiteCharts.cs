@@ -1,0 +1,56 @@
+using System.Globalization;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Figures;
+
+namespace DecayAtlas.Pipeline.Answers;
+
+/// <summary>Charts of the summaries of sites.</summary>
+internal static class SiteCharts
+{
+    /// <summary>More points than this and every second (third, ...) is left out, so that a drawing stays one.</summary>
+    private const int MostPoints = 4000;
+
+    /// <summary>Mean k against mean S of untreated site campaigns, with the caution that the two share their inputs.</summary>
+    public static Chart? RateAndStabilisation(ParquetColumns table)
+    {
+        double?[] k = table.Number("k_mean_per_day"), s = table.Number("s_mean");
+        string?[] treatments = table.Text("treatment");
+        ChartPoint[] all = [.. Rows(k.Length).Where(i => Treatment.IsUntreated(treatments[i]) && k[i] > 0 && s[i] is not null).Select(i => new ChartPoint(s[i]!.Value, k[i]!.Value))];
+        return all.Length < 3 ? null : new XyChart(
+            "Decay rate k and stabilisation factor S of sites",
+            $"Scatter of mean k against mean S of {all.Length} site campaigns.",
+            new Axis("S (share of the hydrolysable fraction)"), new Axis("k (per day)") { IsLogarithmic = true },
+            [new Points(Thin(all)) { Series = 0, Label = "site in one campaign" }])
+        { Note = $"{all.Length} site campaigns of untreated plots. k and S are computed from the same weighings and so correlate by construction: a pattern here is no finding." };
+    }
+
+    /// <summary>Scatter between the burials of a site against their mean k.</summary>
+    public static Chart? ReplicateScatter(ParquetColumns table)
+    {
+        double?[] means = table.Number("ln_k_mean"), sds = table.Number("ln_k_sd");
+        int?[] counts = table.WholeNumber("ln_k_burials");
+        int[] used = [.. Rows(means.Length).Where(i => counts[i] >= 3 && sds[i] is not null)];
+        if (used.Length < 3)
+            return null;
+        // pooled within sites: Σ (n - 1) s² / Σ (n - 1)
+        double pooled = Math.Sqrt(used.Sum(i => (counts[i]!.Value - 1) * sds[i]!.Value * sds[i]!.Value) / used.Sum(i => counts[i]!.Value - 1));
+        return new XyChart(
+            string.Create(CultureInfo.InvariantCulture, $"Burials of one site typically differ by a factor of {Math.Exp(pooled):0.00}"),
+            string.Create(CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for {used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
+            new Axis("mean k (per day)") { IsLogarithmic = true }, new Axis("standard deviation of ln k") { From = 0 },
+            [
+                new Points(Thin([.. used.Select(i => new ChartPoint(Math.Exp(means[i]!.Value), sds[i]!.Value))])) { Series = 0, Label = "site in one campaign" },
+                new Rule(pooled) { Label = "pooled" },
+            ])
+        { Note = $"{used.Length} site campaigns with three burials or more; one standard deviation of ln k as a factor." };
+    }
+
+    private static IEnumerable<int> Rows(int count) => Enumerable.Range(0, count);
+
+    private static ChartPoint[] Thin(ChartPoint[] points)
+    {
+        int step = 1 + (points.Length - 1) / MostPoints;
+        return [.. points.Where((_, i) => i % step == 0)];
+    }
+}

@@ -1,0 +1,42 @@
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Pipeline.Predictions;
+
+/// <summary>A place to predict for, and when and how deep a bag would lie there.</summary>
+internal readonly record struct PredictedPlace(GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions);
+
+/// <summary>Samples the covariates of a model at places, by the catalogue's own rules, as sites are snapped.</summary>
+internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
+{
+    /// <summary>Fills one array a covariate; NaN where there is no value. Places without coordinates must not be among them.</summary>
+    public void Sample(IReadOnlyList<PredictedPlace> places, double[][] values)
+    {
+        // Each covariate reads files of its own; those of derived ones may be shared, and reading is safe.
+        Parallel.For(0, entries.Count, c =>
+        {
+            Array.Fill(values[c], double.NaN);
+            if (!entries[c].DependsOnBurial)
+                Sample(entries[c], BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values[c]);
+            else
+                foreach (var group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
+                    Sample(entries[c], group.Key, places, [.. group], values[c]);
+        });
+    }
+
+    private static void Sample(CatalogueEntry entry, BurialConditions conditions, IReadOnlyList<PredictedPlace> places, int[] rows, double[] values)
+    {
+        CovariateRecipe recipe = entry.RecipeFor(conditions);
+        if (recipe.Gap != RecipeGap.None)
+            return;
+        GeoPoint[] points = [.. rows.Select(i => places[i].Point)];
+        double?[] radii = [.. rows.Select(i => places[i].UncertaintyMetres)];
+        IReadOnlyList<LayerSample>[] layers = [.. recipe.Layers.Select(layer => layer.Sample(points, radii))];
+        double[] here = new double[layers.Length];
+        for (int i = 0; i < rows.Length; i++)
+        {
+            for (int l = 0; l < layers.Length; l++)
+                here[l] = layers[l][i].Sample.Value ?? double.NaN;
+            values[rows[i]] = recipe.Combine(points[i].LatitudeDegrees, here).Number ?? double.NaN;
+        }
+    }
+}

@@ -1,0 +1,82 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>The layers of a difference in one tile, 256 x 256 values each; NaN where a side has no prediction.</summary>
+internal sealed class DifferenceBands
+{
+    public DifferenceBands() => All = [Before, After, Ratio, Lower, Upper, Applicable];
+
+    public float[] Before { get; } = New();
+
+    public float[] After { get; } = New();
+
+    public float[] Ratio { get; } = New();
+
+    public float[] Lower { get; } = New();
+
+    public float[] Upper { get; } = New();
+
+    /// <summary>1 inside the area of applicability on both sides, else 0.</summary>
+    public float[] Applicable { get; } = New();
+
+    /// <summary>In the order of the files.</summary>
+    public IReadOnlyList<float[]> All { get; }
+
+    public void Fill(TileBands before, TileBands after)
+    {
+        for (int i = 0; i < Ratio.Length; i++)
+        {
+            Before[i] = before.Prediction[i];
+            After[i] = after.Prediction[i];
+            Ratio[i] = Lower[i] = Upper[i] = Applicable[i] = float.NaN;
+            if (float.IsNaN(Before[i]) || float.IsNaN(After[i]))
+                continue;
+            double one = Math.Log(before.Upper[i] / before.Lower[i]) / 2, two = Math.Log(after.Upper[i] / after.Lower[i]) / 2;
+            double ratio = After[i] / (double)Before[i], factor = Math.Exp(Math.Sqrt(one * one + two * two));
+            (Ratio[i], Lower[i], Upper[i]) = ((float)ratio, (float)(ratio / factor), (float)(ratio * factor));
+            Applicable[i] = before.Applicable[i] == 1 && after.Applicable[i] == 1 ? 1 : 0;
+        }
+    }
+
+    private static float[] New() => new float[MapTile.Size * MapTile.Size];
+}
+
+/// <summary>Counts the cells of a difference and feeds its picture.</summary>
+internal sealed class DifferenceTally(MapLattice lattice)
+{
+    private long compared;
+    private long applicable;
+    private long toldApart;
+    private double area;
+    private double applicableArea;
+    private double logRatio;
+
+    public void Add(MapTile tile, DifferenceBands bands, Pictures.MapRaster raster)
+    {
+        for (int y = 0; y < tile.Rows; y++)
+        {
+            for (int x = 0; x < tile.Columns; x++)
+            {
+                int at = y * MapTile.Size + x;
+                if (float.IsNaN(bands.Ratio[at]))
+                    continue;
+                bool isApplicable = bands.Applicable[at] != 0;
+                double ground = lattice.AreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
+                ground = double.IsNaN(ground) ? 0 : ground;
+                compared++;
+                area += ground;
+                raster.Add(tile.Column + x, tile.Row + y, log, isApplicable);
+                if (!isApplicable)
+                    continue;
+                applicable++;
+                applicableArea += ground;
+                logRatio += ground * log;
+                if (bands.Lower[at] > 1 || bands.Upper[at] < 1)
+                    toldApart++;
+            }
+        }
+    }
+
+    public DifferenceSummary Summary() => new(
+        lattice.Projection.Name, lattice.Cells, compared, applicable, toldApart, area / 1e6, applicableArea / 1e6,
+        applicableArea > 0 ? Math.Exp(logRatio / applicableArea) : null);
+}

@@ -1,0 +1,124 @@
+using System.Globalization;
+using DecayAtlas.Grids;
+using DecayAtlas.Prediction.Pictures;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>One side of a difference: a model over the grids of a catalogue.</summary>
+/// <param name="Name">What people call it, as "2050, dry".</param>
+/// <param name="Model">What predicts.</param>
+/// <param name="Covariates">The grids.</param>
+public sealed record RateSide(string Name, RateModel Model, IReadOnlyList<CatalogueEntry> Covariates);
+
+/// <summary>What a difference map found.</summary>
+/// <param name="Crs">Reference system of the cells.</param>
+/// <param name="Lattice">The cells.</param>
+/// <param name="Compared">Cells with a prediction on both sides.</param>
+/// <param name="ApplicableOnBoth">Of these, inside the area of applicability on both sides.</param>
+/// <param name="ToldApart">Of these, with an interval of the ratio that leaves out 1.</param>
+/// <param name="ComparedSquareKilometres">Area of the compared cells on the ellipsoid.</param>
+/// <param name="ApplicableSquareKilometres">Area of those applicable on both sides.</param>
+/// <param name="MeanRatio">Geometric mean of after over before by area, applicable cells; null without any.</param>
+public sealed record DifferenceSummary(
+    string Crs,
+    GridLattice Lattice,
+    long Compared,
+    long ApplicableOnBoth,
+    long ToldApart,
+    double ComparedSquareKilometres,
+    double ApplicableSquareKilometres,
+    double? MeanRatio);
+
+/// <summary>
+/// Maps how the predicted rate differs between two models, or between two sets of grids (two climates) under one model, as a ratio:
+/// the model's errors are factors.
+/// </summary>
+/// <remarks>
+/// Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates under one
+/// model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. What no interval
+/// holds: whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of; and the error of
+/// the scenario itself.
+/// </remarks>
+public static class DifferenceMap
+{
+    /// <summary>Bands of the GeoTIFF.</summary>
+    public static IReadOnlyList<GeoTiffBand> Bands { get; } =
+    [
+        new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"), new("ratio_upper", "1"),
+        new("applicable_on_both", "1", IsFlag: true),
+    ];
+
+    /// <summary>Makes the map. The files appear whole or not at all.</summary>
+    /// <param name="before">What is compared with.</param>
+    /// <param name="after">What is compared.</param>
+    /// <param name="options">Where, in which cells, title.</param>
+    /// <param name="files">What to write.</param>
+    /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
+    /// <exception cref="PredictionException">A covariate or the region does not fit a model, or a file cannot be written.</exception>
+    /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
+    public static DifferenceSummary Make(RateSide before, RateSide after, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
+        WholeFiles.Write(files.All, partial =>
+        {
+            using var first = new RateSurface(before.Model, before.Covariates, options.Conditions);
+            using var second = new RateSurface(after.Model, after.Covariates, options.Conditions);
+            var lattice = MapLattice.Of([.. first.Grids, .. second.Grids], options.Region, options.Crs, options.CellSize);
+            first.LayOut(lattice);
+            second.LayOut(lattice);
+            var bands = new DifferenceBands();
+            var tally = new DifferenceTally(lattice);
+            var raster = new MapRaster(lattice.Columns, lattice.Rows);
+            var provenance = Provenance(before, after);
+            var tile = new MapTile(lattice, options.Region);
+            using (var tif = new GeoTiffWriter(partial(files.Tif), lattice.Projection, lattice.Cells, Bands, MapBands.TifTags(provenance, options.Title), overviews: true))
+            using (var netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after), Attributes(provenance, options.Title)))
+                tile.ForEach(() =>
+                {
+                    first.Predict(tile);
+                    second.Predict(tile);
+                    bands.Fill(first.Bands, second.Bands);
+                    tally.Add(tile, bands, raster);
+                    tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
+                    netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
+                }, (done, of) => progress?.Invoke("Difference", done, of));
+            File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, Words(before, after, options), options.Sites, isChange: true));
+            return tally.Summary();
+        });
+
+    private static Dictionary<string, string> Provenance(RateSide before, RateSide after) => new()
+    {
+        ["before"] = before.Name,
+        ["before_model_id"] = before.Model.Card.ModelId,
+        ["after"] = after.Name,
+        ["after_model_id"] = after.Model.Card.ModelId,
+        ["software"] = "DecayAtlas " + after.Model.Card.CodeVersion,
+        ["caution"] = MapBands.Caution,
+    };
+
+    private static List<NetCdfVariable> Variables(RateSide before, RateSide after) =>
+    [
+        new("decay_rate_before", "d-1", $"predicted decay rate k, {before.Name}"),
+        new("decay_rate_after", "d-1", $"predicted decay rate k, {after.Name}"),
+        new("ratio", "1", "decay_rate_after over decay_rate_before"),
+        new("ratio_lower", "1", "lower end of the interval of ratio, errors of both taken as unrelated"),
+        new("ratio_upper", "1", "upper end of the interval of ratio, errors of both taken as unrelated"),
+        new("applicable_on_both", "1", "inside the area of applicability on both sides (Meyer and Pebesma 2021)", IsFlag: true),
+    ];
+
+    private static Dictionary<string, string> Attributes(Dictionary<string, string> provenance, string title) => new(provenance)
+    {
+        ["title"] = title,
+        ["source"] = $"models {provenance["before_model_id"]} and {provenance["after_model_id"]}",
+        ["history"] = $"made by the command difference of {provenance["software"]}",
+        ["references"] = "Applicability: Meyer and Pebesma 2021, doi:10.1111/2041-210X.13650",
+        ["comment"] = MapBands.Caution,
+    };
+
+    private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
+        options.Title,
+        string.Create(CultureInfo.InvariantCulture, $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})"),
+        MapBands.Caution)
+    {
+        Quantity = "Change of k",
+        Unit = "ratio after / before",
+    };
+}

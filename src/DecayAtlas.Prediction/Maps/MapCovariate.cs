@@ -1,0 +1,94 @@
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells and combined.</summary>
+internal sealed class MapCovariate : IDisposable
+{
+    private readonly CatalogueEntry entry;
+    private readonly CovariateRecipe recipe;
+    private readonly IReadOnlyList<Grid> grids;
+    private GridReader[] readers = [];
+    private double[][] layers = [];
+
+    private MapCovariate(CatalogueEntry entry, CovariateRecipe recipe, IReadOnlyList<Grid> grids)
+    {
+        this.entry = entry;
+        this.recipe = recipe;
+        this.grids = grids;
+    }
+
+    public string Name => entry.Name;
+
+    /// <summary>The grids it is made from.</summary>
+    public IReadOnlyList<Grid> Grids => grids;
+
+    /// <summary>How its grids come to the map's cells.</summary>
+    public string Resampling => string.Join(", ", readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
+
+    private bool IsOneGrid => entry.Made is OneLayer;
+
+    /// <summary>Opens the grids that a model's covariate needs.</summary>
+    /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season or depth that is not stated.</exception>
+    /// <exception cref="GridException">A grid cannot be opened.</exception>
+    public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
+    {
+        var entry = CovariateMatch.EntryFor(covariate, catalogue);
+        var recipe = entry.RecipeFor(conditions);
+        if (recipe.Gap != RecipeGap.None)
+            throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.");
+        var open = new List<Grid>();
+        try
+        {
+            foreach (var layer in recipe.Layers)
+                open.Add(layer.Open());
+            return new(entry, recipe, open);
+        }
+        catch
+        {
+            open.ForEach(g => g.Dispose());
+            throw;
+        }
+    }
+
+    public void LayOut(MapLattice lattice)
+    {
+        readers = [.. grids.Select((g, i) => new GridReader(g, recipe.Layers[i].Rule, entry.IsClass, lattice))];
+        layers = IsOneGrid ? [] : [.. grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
+    }
+
+    /// <summary>Values at the cells of a tile, row by row; NaN where missing.</summary>
+    public void Read(MapTile tile, double[] values)
+    {
+        if (IsOneGrid)
+        {
+            readers[0].Read(tile, values);
+            return;
+        }
+        for (int i = 0; i < readers.Length; i++)
+            readers[i].Read(tile, layers[i]);
+        Span<double> cell = stackalloc double[layers.Length];
+        for (int at = 0; at < tile.Count; at++)
+        {
+            values[at] = double.NaN;
+            if (!tile.Inside[at])
+                continue;
+            for (int i = 0; i < layers.Length; i++)
+                cell[i] = layers[i][at];
+            values[at] = recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
+        }
+    }
+
+    public void Dispose()
+    {
+        foreach (var grid in grids)
+            grid.Dispose();
+    }
+
+    private static string Asks(RecipeGap gap) => gap switch
+    {
+        RecipeGap.NoDates => "follows the days a bag is buried, and the map states none; add buried_on and retrieved_on to it, as 2024-04-15",
+        RecipeGap.NoDepth => "follows the depth of a bag, and the map states none; add depth_cm to it",
+        _ => "is not described by its layers over the whole season or depth that the map states; state another one or add layers",
+    };
+}

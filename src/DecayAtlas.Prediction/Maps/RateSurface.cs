@@ -1,0 +1,124 @@
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>
+/// A model over its grids: what it predicts in the cells of a tile. Cells do not depend on each other and are shared out in fixed
+/// portions, so threads change nothing.
+/// </summary>
+internal sealed class RateSurface : IDisposable
+{
+    private const int CellsPerTask = 4096;
+    /// <summary>Decoded blocks of all grids together.</summary>
+    private const long MostCacheBytes = 192L << 20;
+    private const int TileCells = MapTile.Size * MapTile.Size;
+
+    private readonly List<MapCovariate> covariates = [];
+    private readonly double[][] values;
+    private readonly (PredictionBlock Block, int[] Cell)[] tasks;
+
+    public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
+    {
+        Model = model;
+        int width = model.Card.Covariates.Count;
+        values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
+        tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask).Select(_ => (new PredictionBlock(width, CellsPerTask), new int[CellsPerTask]))];
+        try
+        {
+            // every covariate is looked up before the first grid is opened
+            foreach (var covariate in model.Card.Covariates)
+                CovariateMatch.EntryFor(covariate, catalogue);
+            foreach (var covariate in model.Card.Covariates)
+                covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
+        }
+        catch
+        {
+            Dispose();
+            throw;
+        }
+        foreach (var grid in Grids)
+            grid.KeepAtMost(MostCacheBytes / Grids.Count);
+    }
+
+    public RateModel Model { get; }
+
+    public IReadOnlyList<Grid> Grids => [.. covariates.SelectMany(c => c.Grids)];
+
+    /// <summary>How each covariate comes to the map's cells.</summary>
+    public IReadOnlyDictionary<string, string> Resamplings => covariates.ToDictionary(c => c.Name, c => c.Resampling);
+
+    /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
+    public TileBands Bands { get; } = new();
+
+    public void LayOut(MapLattice lattice) => covariates.ForEach(c => c.LayOut(lattice));
+
+    public void Predict(MapTile tile)
+    {
+        Parallel.For(0, covariates.Count, c => covariates[c].Read(tile, values[c]));
+        Bands.Clear();
+        int count = tile.Count;
+        Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task => Predict(tile, tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
+    }
+
+    public void Dispose() => covariates.ForEach(c => c.Dispose());
+
+    private void Predict(MapTile tile, (PredictionBlock Block, int[] Cell) task, int from, int to)
+    {
+        var (block, cells) = task;
+        var inside = tile.Inside;
+        int rows = 0;
+        for (int cell = from; cell < to; cell++)
+        {
+            // most of a coast is sea, and the model need not see it
+            if (!inside[cell] || double.IsNaN(values[0][cell]))
+                continue;
+            for (int c = 0; c < values.Length; c++)
+                block.Covariates[c][rows] = (float)values[c][cell];
+            cells[rows++] = cell;
+        }
+        Model.Predict(block, rows);
+        for (int row = 0; row < rows; row++)
+        {
+            if (float.IsNaN(block.Predictions[row]))
+                continue;
+            int at = cells[row] / tile.Columns * MapTile.Size + cells[row] % tile.Columns;
+            Bands.Prediction[at] = block.Predictions[row];
+            Bands.Lower[at] = block.Lower[row];
+            Bands.Upper[at] = block.Upper[row];
+            Bands.Dissimilarity[at] = block.Dissimilarity[row];
+            Bands.Applicable[at] = block.Applicable[row] ? 1 : 0;
+        }
+    }
+}
+
+/// <summary>The bands of a tile, 256 x 256 values each; NaN where there is no prediction.</summary>
+internal sealed class TileBands
+{
+    public TileBands() => All = [Prediction, Lower, Upper, Dissimilarity, Applicable];
+
+    /// <summary>k, d⁻¹.</summary>
+    public float[] Prediction { get; } = New();
+
+    /// <summary>Lower end of the prediction interval, d⁻¹.</summary>
+    public float[] Lower { get; } = New();
+
+    /// <summary>Upper end, d⁻¹.</summary>
+    public float[] Upper { get; } = New();
+
+    /// <summary>Dissimilarity index.</summary>
+    public float[] Dissimilarity { get; } = New();
+
+    /// <summary>1 inside the area of applicability, 0 outside.</summary>
+    public float[] Applicable { get; } = New();
+
+    /// <summary>In the order of the files.</summary>
+    public IReadOnlyList<float[]> All { get; }
+
+    public void Clear()
+    {
+        foreach (float[] band in All)
+            Array.Fill(band, float.NaN);
+    }
+
+    private static float[] New() => new float[MapTile.Size * MapTile.Size];
+}

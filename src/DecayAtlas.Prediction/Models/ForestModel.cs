@@ -1,0 +1,20 @@
+namespace DecayAtlas.Prediction;
+
+/// <summary>A model that is a forest whatever the comparison of candidates says, for the benchmark of maps: all else of it is what training makes.</summary>
+internal static class ForestModel
+{
+    public static RateModel Train(TrainingSet set, int trees, int leaves)
+    {
+        var options = new TrainingOptions(Folds: 3, BlockDegrees: 5, Trees: 20, SettingsTried: 1, ImportanceRepeats: 1);
+        using var usual = ModelTrainer.Train(set, options);
+        var fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2), options with { Trees = trees });
+        return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, []);
+    }
+
+    /// <summary>Predicts without interval, dissimilarity and applicability.</summary>
+    public static void PredictOnly(this RateModel model, PredictionBlock block, int count)
+    {
+        int complete = block.GatherComplete(count);
+        model.Predictor.Predict(block.Features.AsSpan(0, complete * block.Covariates.Length), block.Values.AsSpan(0, complete));
+    }
+}

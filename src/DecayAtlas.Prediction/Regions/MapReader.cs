@@ -1,0 +1,41 @@
+using DecayAtlas.Grids;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>Reads a map's GeoTIFF again, a block of cells at a time.</summary>
+internal sealed class MapReader : IDisposable
+{
+    private readonly List<Grid> bands = [];
+
+    /// <exception cref="GridException">The file cannot be read.</exception>
+    /// <exception cref="PredictionException">The file is no map of this version.</exception>
+    public MapReader(string path)
+    {
+        int count = GridDescription.Of(path).Layers.Count;
+        if (count != MapBands.Tif.Count)
+            throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} ({string.Join(", ", MapBands.Tif.Select(b => b.Name))}); make the map again with this version.");
+        for (int band = 1; band <= count; band++)
+        {
+            bands.Add(GridFile.Open(path, new(Band: band)));
+            bands[^1].KeepAtMost(16L << 20);
+        }
+        var projection = bands[0].Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : bands[0].Projection;
+        Lattice = new(projection, bands[0].Lattice, false);
+    }
+
+    public MapLattice Lattice { get; }
+
+    /// <summary>The five layers of a block, row by row; cells beyond the map are missing.</summary>
+    public void Read(int column, int row, int side, double[][] layers)
+    {
+        int columns = Math.Min(side, Lattice.Columns - column), rows = Math.Min(side, Lattice.Rows - row);
+        for (int band = 0; band < bands.Count; band++)
+        {
+            Array.Fill(layers[band], double.NaN);
+            for (int y = 0; y < rows; y++)
+                bands[band].ReadWindow(column, row + y, columns, 1, layers[band].AsSpan(y * side, columns));
+        }
+    }
+
+    public void Dispose() => bands.ForEach(b => b.Dispose());
+}

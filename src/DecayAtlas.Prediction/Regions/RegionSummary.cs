@@ -1,0 +1,112 @@
+using DecayAtlas.Grids;
+using NetTopologySuite.Geometries;
+
+namespace DecayAtlas.Prediction;
+
+/// <summary>Sums a map over polygons: areas, area-weighted mean k with an interval, share applicable.</summary>
+public static class RegionSummary
+{
+    private const int Side = 16;
+    private const double MostSquares = 1000;
+
+    /// <summary>One row a polygon, in the order of the file. A cell counts by the share of it that lies in the polygon.</summary>
+    /// <param name="mapPath">GeoTIFF of a map.</param>
+    /// <param name="regions">The polygons.</param>
+    /// <param name="errors">How alike the errors of the map's model are.</param>
+    /// <param name="progress">Told "Regions", polygons done, polygons in all.</param>
+    /// <exception cref="PredictionException">The file is no map.</exception>
+    /// <exception cref="GridException">The map cannot be read.</exception>
+    public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors, Action<string, int, int>? progress = null)
+    {
+        using var map = new MapReader(mapPath);
+        var rows = new List<RegionRow>();
+        foreach (var region in regions.Regions)
+        {
+            rows.Add(RowOf(map, region, errors));
+            progress?.Invoke("Regions", rows.Count, regions.Regions.Count);
+        }
+        return rows;
+    }
+
+    private static RegionRow RowOf(MapReader map, Region region, ErrorCorrelation errors)
+    {
+        var sums = new Sums(map.Lattice, new MeanError(errors));
+        double[][] layers = [.. MapBands.Tif.Select(_ => new double[Side * Side])];
+        foreach (var shape in RegionShape.On(region.Shape, map.Lattice))
+        {
+            int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
+            int east = To(shape.Box.MaxX, map.Lattice.Columns), south = To(shape.Box.MaxY, map.Lattice.Rows);
+            // squares as small as keep the double sum over them short
+            int square = Math.Max(1, (int)Math.Ceiling(Math.Sqrt((double)Math.Max(0, east - west) * Math.Max(0, south - north) / MostSquares)));
+            for (int row = north; row < south; row += Side)
+            {
+                for (int column = west; column < east; column += Side)
+                {
+                    if (shape.Shares(column, row, Side) is not { } shares)
+                        continue;
+                    map.Read(column, row, Side, layers);
+                    for (int i = 0; i < shares.Length; i++)
+                        sums.Add(column + i % Side, row + i / Side, shares[i], square, layers, i);
+                }
+            }
+        }
+        return sums.Row(region.Name, AreaOf(region.Shape) / 1e6);
+    }
+
+    private static int From(double edge) => (int)Math.Max(0, Math.Floor(edge) - Math.Floor(edge) % Side);
+
+    private static int To(double edge, int cells) => (int)Math.Min(cells, Math.Ceiling(edge));
+
+    /// <summary>Area of a polygon on the ellipsoid, m²: rings inside count off. Sides are followed in steps of a hundredth of a degree.</summary>
+    private static double AreaOf(Geometry shape)
+    {
+        double area = 0;
+        for (int i = 0; i < shape.NumGeometries; i++)
+        {
+            var polygon = (Polygon)shape.GetGeometryN(i);
+            area += RingOf(polygon.ExteriorRing) - polygon.InteriorRings.Sum(RingOf);
+        }
+        return area;
+
+        // straight in degrees, so a long side must be followed
+        static double RingOf(LineString ring) => EllipsoidalArea.OfRing(
+            [.. NetTopologySuite.Densify.Densifier.Densify(ring, Math.Max(0.01, ring.Length / 20_000)).Coordinates.SkipLast(1).Select(c => new GeoPoint(c.X, c.Y))]);
+    }
+
+    private sealed class Sums(MapLattice lattice, MeanError error)
+    {
+        private double area;
+        private double rate;
+        private double applicableArea;
+        private double applicableRate;
+        private long cells;
+
+        public void Add(int column, int row, double share, int square, double[][] layers, int at)
+        {
+            double k = layers[0][at];
+            // a polygon that follows the cells' edges touches its neighbours by a rounding
+            if (share < 1e-9 || double.IsNaN(k))
+                return;
+            double weight = share * (lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a);
+            cells++;
+            area += weight;
+            rate += weight * k;
+            if (layers[4][at] != 0)
+            {
+                applicableArea += weight;
+                applicableRate += weight * k;
+            }
+            error.Add((column / square, row / square), lattice.CentreOf(column, row), weight * k * Math.Log(layers[2][at] / layers[1][at]) / 2);
+        }
+
+        public RegionRow Row(string name, double squareKilometres)
+        {
+            if (!(area > 0))
+                return new(name, squareKilometres, 0, null, null, null, null, null, 0, null);
+            var (halfWidth, independent) = error.Result();
+            double mean = rate / area, factor = Math.Exp(halfWidth / rate);
+            return new(name, squareKilometres, area / 1e6, applicableArea / area, mean, mean / factor, mean * factor,
+                applicableArea > 0 ? applicableRate / applicableArea : null, cells, independent);
+        }
+    }
+}
