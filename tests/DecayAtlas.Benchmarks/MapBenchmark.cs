@@ -64,12 +64,11 @@ internal static class MapBenchmark
         Timing map = Time(() => RateMap.Make(model, Entries(work), options, files).Cells);
 
         var blocks = Enumerable.Range(0, Environment.ProcessorCount).Select(_ => new PredictionBlock(6, 4096)).ToArray();
-        var random = new Random(1);
-        TrainingRow[] sites = [.. Training(work).Rows];
-        foreach (PredictionBlock block in blocks)
+        // cells beside each other, as the peers get them
+        for (int b = 0; b < blocks.Length; b++)
             for (int i = 0; i < 4096; i++)
                 for (int c = 0; c < 6; c++)
-                    block.Covariates[c][i] = (float)sites[random.Next(sites.Length)].Covariates[c];
+                    blocks[b].Covariates[c][i] = (float)Covariate(c, (i % 4000 + 0.5) / 4000, (100 * b + i / 4000 + 0.5) / 2500);
         long cells = rows * 4000L;
         Timing predicting = Time(() =>
         {

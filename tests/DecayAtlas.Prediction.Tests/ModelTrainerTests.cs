@@ -226,6 +226,12 @@ public class ModelTrainerTests
                 Assert.All(theirs.Zip(ours), p => Assert.Equal(p.First, p.Second, 2e-6f)); // ML.NET sums in single precision
             else
                 Assert.Equal(theirs, ours);
+
+            // runs of like rows, as on a map, go down the trees together; each still reaches its own leaf
+            float[] runs = [.. Enumerable.Range(0, 2000).SelectMany(i => table.FeaturesOf(i / 7 % table.Count).ToArray())];
+            var together = new double[2000];
+            RatePredictor.Of(trained).Predict(runs, together);
+            Assert.Equal(Enumerable.Range(0, 2000).Select(i => predicted[i / 7 % table.Count]), together);
         }
     }
 

@@ -48,7 +48,7 @@ public static class ReleaseFigures
         return new ForestChart(
             title,
             $"Forest plot of {pairs.Length} ratios of k with 95 % intervals. {string.Join(" ", pairs.Take(3).Select(p => p.Sentence))}",
-            new Axis("ratio of k, second over first") { IsLogarithmic = true },
+            new Axis("ratio of k, as named on the left") { IsLogarithmic = true },
             [.. pairs.Select(p => new ForestRow($"{p.Second} / {p.First}", p.Ratio, p.Lower95, p.Upper95, p.HolmPValue < 0.05))])
         {
             Reference = 1,

@@ -10,7 +10,7 @@ internal sealed class RateSurface : IDisposable
 {
     private const int CellsPerTask = 4096;
     /// <summary>Decoded blocks of all grids together.</summary>
-    private const long MostCacheBytes = 192L << 20;
+    private const long MostCacheBytes = 96L << 20;
     private const int TileCells = MapTile.Size * MapTile.Size;
 
     private readonly List<MapCovariate> covariates = [];

@@ -9,6 +9,7 @@ namespace DecayAtlas.Prediction;
 internal sealed class TreePredictor : RatePredictor
 {
     private const int RowsPerBlock = 256;
+    private const int SmallestRange = 4;
 
     private readonly int[] roots;
     private readonly double[] treeWeights;
@@ -64,23 +65,58 @@ internal sealed class TreePredictor : RatePredictor
     private void PredictBlock(ReadOnlySpan<float> features, Span<double> sums)
     {
         sums.Clear();
+        var ranges = new RowRanges(features, FeatureCount, sums.Length, SmallestRange);
         for (int t = 0; t < roots.Length; t++)
-        {
-            for (int row = 0, at = 0; row < sums.Length; row++, at += FeatureCount)
-            {
-                int node = roots[t];
-                while (node >= 0)
-                {
-                    var split = splits[node];
-                    // An index instead of a branch: which way a row goes is a coin toss to the processor.
-                    node = children[2 * node + (features[at + split.Feature] > split.Threshold ? 1 : 0)];
-                }
-                sums[row] += treeWeights[t] * leaves[~node];
-            }
-        }
+            Descend(roots[t], treeWeights[t], 1, 0, sums.Length, features, ranges, sums);
         // Summed in ML.NET's order and rounded to single where ML.NET does (a forest before it divides): the same bits.
         for (int row = 0; row < sums.Length; row++)
             sums[row] = (float)(sums[row] + bias) / divisor;
+    }
+
+    /// <summary>
+    /// Takes a run of rows down a tree together as long as all go the same way, then its halves, then single rows. Neighbours on a map are
+    /// alike, so that one descent serves many; every row reaches the leaf that it would reach alone.
+    /// </summary>
+    private void Descend(int node, double weight, int range, int from, int to, ReadOnlySpan<float> features, in RowRanges ranges, Span<double> sums)
+    {
+        while (node >= 0)
+        {
+            var split = splits[node];
+            if (ranges.High(range, split.Feature) <= split.Threshold)
+                node = children[2 * node];
+            else if (ranges.Low(range, split.Feature) > split.Threshold)
+                node = children[2 * node + 1];
+            else
+                break;
+        }
+        if (node < 0)
+        {
+            double share = weight * leaves[~node];
+            foreach (ref double sum in sums[from..to])
+                sum += share;
+        }
+        else if (to - from > SmallestRange)
+        {
+            int middle = RowRanges.Middle(from, to);
+            Descend(node, weight, 2 * range, from, middle, features, ranges, sums);
+            Descend(node, weight, 2 * range + 1, middle, to, features, ranges, sums);
+        }
+        else
+        {
+            for (int row = from; row < to; row++)
+                sums[row] += weight * leaves[~LeafOf(node, features.Slice(row * FeatureCount, FeatureCount))];
+        }
+    }
+
+    private int LeafOf(int node, ReadOnlySpan<float> row)
+    {
+        while (node >= 0)
+        {
+            var split = splits[node];
+            // An index instead of a branch: which way a row goes is a coin toss to the processor.
+            node = children[2 * node + (row[split.Feature] > split.Threshold ? 1 : 0)];
+        }
+        return node;
     }
 
     private static int Shifted(int child, int firstNode, int firstLeaf) =>
