@@ -22,7 +22,7 @@ public static class CurrentModel
 
         if (id is null)
             throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
-        string[] there = Directory.Exists(atlas.Models) ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName).Where(n => n != "current").Order(StringComparer.Ordinal)!] : [];
+        string[] there = Directory.Exists(atlas.Models) ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName).Where(n => !n!.StartsWith("current", StringComparison.Ordinal)).Order(StringComparer.Ordinal)!] : [];
         throw new AtlasException($"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
     }
 }
