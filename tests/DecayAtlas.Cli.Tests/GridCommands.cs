@@ -40,6 +40,23 @@ public sealed class GridCommands : IDisposable
         Assert.Equal(3, Run("grids", "add", At("grids.yaml"), At("warm.tif"), "--name", "warm").Code);
     }
 
+    [Fact]
+    public void A_step_or_variable_of_several_is_asked_for_and_not_taken_to_be_the_first()
+    {
+        // what the file holds: ncdump -h of the same published file, variables pr and tas over 12 months
+        const string file = "bcsd_obs_1999.nc";
+        File.Copy(Path.Combine(AppContext.BaseDirectory, "data", file), At(file));
+        string[] add = ["grids", "add", At("many.yaml"), At(file), "--name", "warm"];
+        (int code, _, string error) = Run(add);
+        Assert.Equal(2, code);
+        Assert.Contains("2 variables: pr, tas", error, StringComparison.Ordinal);
+        (code, _, error) = Run([.. add, "--variable", "tas"]);
+        Assert.Equal(2, code);
+        Assert.Contains("12 steps of time", error, StringComparison.Ordinal);
+        Assert.False(File.Exists(At("many.yaml")));
+        Assert.Equal(0, Run([.. add, "--variable", "tas", "--select", "time=1999-07"]).Code);
+    }
+
     [Theory]
     [InlineData(2, "no file", "grids", "inspect", "none.tif")]
     [InlineData(2, ".png", "grids", "inspect", "warm.tif", "--picture", "warm.jpg")]

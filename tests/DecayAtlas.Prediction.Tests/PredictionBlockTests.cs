@@ -50,6 +50,19 @@ public class PredictionBlockTests
     }
 
     [Fact]
+    public void A_k_that_no_number_holds_is_no_prediction_of_zero_or_infinity()
+    {
+        // a straight line through ln k, asked for what no site ever was: exp leaves single precision on either side
+        using var line = new RateModel(Model.Value.Card, new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []), Model.Value.Limits, []);
+        double[] usual = [.. Set.Rows[0].Covariates];
+        var block = Filled(3, [[-5000, .. usual.Skip(1)], usual, [5000, .. usual.Skip(1)]]);
+        line.Predict(block, 3);
+        foreach (var values in new[] { block.Predictions, block.Lower, block.Upper, block.Dissimilarity })
+            Assert.Equal([true, false, true], values.Take(3).Select(float.IsNaN));
+        Assert.False(block.Applicable[0] || block.Applicable[2]);
+    }
+
+    [Fact]
     public void Blocks_and_threads_change_no_number_and_neither_does_saving()
     {
         using var folder = new TemporaryFolder();

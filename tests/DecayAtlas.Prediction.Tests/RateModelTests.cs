@@ -120,7 +120,9 @@ public class RateModelTests
         Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
         model.Save(folder.Path);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 2 }");
-        Assert.Contains("not a readable card", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
+        Assert.Contains("not a readable card", says, StringComparison.Ordinal);
+        Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
         Assert.Contains("card_version 2", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
     }

@@ -126,7 +126,8 @@ public sealed class RegionTests : IDisposable
     }
 
     [Theory]
-    [InlineData("{", "cannot be read as GeoJSON")]
+    [InlineData("{\n", "cannot be read as GeoJSON (line 2, byte 1 is not what was expected there)")]
+    [InlineData("", "cannot be read as GeoJSON (line 1, byte 1 ")]
     [InlineData("{\"type\":\"Topology\"}", "its type is Topology")]
     [InlineData("{\"type\":\"FeatureCollection\",\"features\":[]}", "holds no feature")]
     [InlineData("{\"type\":\"Feature\",\"properties\":{},\"geometry\":{\"type\":\"Point\",\"coordinates\":[1,2]}}", "feature 1 is a Point")]

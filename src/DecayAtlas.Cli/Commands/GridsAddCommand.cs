@@ -58,6 +58,7 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     {
         RequireSense(settings);
         GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
+        RequireChoice(found, settings.ReadOptions());
         if (found.Refusal is { } refusal)
             throw new GridException(refusal.Replace("in the catalogue", "with --crs", StringComparison.Ordinal));
         string folder = Path.GetDirectoryName(Path.GetFullPath(settings.Catalogue))!;
@@ -82,6 +83,18 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         }
 
         return findings.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
+    }
+
+    // an inspection looks at the first of several; an entry that was not chosen would be a guess
+    private static void RequireChoice(GridInspection found, GridReadOptions asked)
+    {
+        if (asked.Variable is null && found.Layer.Variable is not null && found.Description.Layers.Count > 1)
+            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: {string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
+        foreach (GridDimension open in found.Layer.Dimensions.Where(d => d.Steps.Count > 1 && asked.Select?.ContainsKey(d.Name) != true))
+        {
+            string layers = open.IsTime ? "; an entry made of all steps is written by hand, with months or series" : "";
+            throw new ConfigurationException($"{found.Path} holds {open.Steps.Count} steps of {open.Name}; name one with --select {open.Name}=..., for example --select {open.Name}={open.Steps[0]}{layers}.");
+        }
     }
 
     private static void RequireSense(Settings settings)

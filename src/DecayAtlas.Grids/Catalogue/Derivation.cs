@@ -25,6 +25,9 @@ public sealed record Derivation : CovariateMaking
 
     public override string Identity => $"derived {Rule.Name} {Over}";
 
+    /// <summary>The same formula over other inputs, each of the unit and kind of the one that it stands for.</summary>
+    public Derivation From(IReadOnlyDictionary<string, CatalogueEntry> inputs) => new(Rule, inputs, Over);
+
     public override CovariateRecipe RecipeFor(BurialConditions conditions) => Over == TimeSpanned.Year
         ? Rule.Recipe(_inputs, null)
         : conditions.Exposure is { Count: > 0 } exposure ? Rule.Recipe(_inputs, exposure) : CovariateRecipe.Missing(RecipeGap.NoDates);

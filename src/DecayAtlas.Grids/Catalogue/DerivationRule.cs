@@ -24,7 +24,7 @@ internal sealed record DerivationRule(
     /// <summary>The months of the result, for formulas that have them.</summary>
     public Func<IReadOnlyDictionary<string, CatalogueEntry>, MonthlyProfile?> Profile { get; init; } = static _ => null;
 
-    private static readonly string[] s_celsius = ["degC", "°C", "deg C", "celsius", "Celsius"];
+    private static readonly string[] s_celsius = ["degC", "°C", "deg C", "celsius", "Celsius", "C"];
     private static readonly string[] s_millimetres = ["mm", "mm/month", "mm month-1"];
     private static readonly string[] s_pure = ["", "1"];
 

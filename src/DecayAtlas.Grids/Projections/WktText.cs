@@ -21,7 +21,7 @@ internal static class WktText
             text.Append(CultureInfo.InvariantCulture, $",PARAMETER[\"{name}\",{value:R}]");
         }
 
-        text.Append(CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]]");
+        text.Append(CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]{Authority(crs.Code)}]");
         return text.ToString();
     }
 
@@ -87,6 +87,9 @@ internal static class WktText
             CultureInfo.InvariantCulture,
             $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]");
     }
+
+    /// <summary>The code, by which programs see that two files share a reference system.</summary>
+    private static string Authority(string? code) => code?.Split(':') is [var register, var number] ? $",AUTHORITY[\"{Quoted(register)}\",\"{Quoted(number)}\"]" : "";
 
     private static string Quoted(string text) => text.Replace('"', '\'');
 }

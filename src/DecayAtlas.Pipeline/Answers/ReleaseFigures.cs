@@ -101,7 +101,7 @@ public static class ReleaseFigures
         double low = answer.Points.Min(p => p.TemperatureCelsius), high = answer.Points.Max(p => p.TemperatureCelsius);
         (double T, IntervalEstimate K)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60).Select(t => (t, best.RateAt(t)))];
         return new XyChart(
-            string.Create(CultureInfo.InvariantCulture, $"Ten degrees warmer, {best.Q10At(15).Value:0.0} times as fast"),
+            string.Create(CultureInfo.InvariantCulture, $"Where it is ten degrees warmer, k is {best.Q10At(15).Value:0.0} times as high"),
             $"Scatter of k of {answer.Sites} sites against temperature, with a fitted curve that {(best.Q10At(15).Lower95 > 1 ? "rises" : "does not clearly rise")}. {answer.Sentences[0]}",
             new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"), new Axis("k (per day)") { IsLogarithmic = true },
             [

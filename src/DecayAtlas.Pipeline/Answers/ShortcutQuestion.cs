@@ -42,6 +42,6 @@ public static class ShortcutQuestion
             a.Pairs, ratio, lower, upper, Math.Exp(a.LowerLimit), Math.Exp(a.UpperLimit), a.TrendCorrelation,
             unit.CorrectedRatePerDay, unit.Lower95, unit.Upper95,
             string.Create(CultureInfo.InvariantCulture,
-                $"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % interval {lower:0.00} to {upper:0.00}); for a single series the ratio lies between {Math.Exp(a.LowerLimit):0.00} and {Math.Exp(a.UpperLimit):0.00} in 95 of 100 cases.{trend}"));
+                $"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % interval {lower:0.00} to {upper:0.00}); for a single series the limits of agreement are {Math.Exp(a.LowerLimit):0.00} and {Math.Exp(a.UpperLimit):0.00}{(a.Pairs < 30 ? ", rough with so few series" : "")}.{trend}"));
     }
 }

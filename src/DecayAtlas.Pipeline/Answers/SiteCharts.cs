@@ -36,7 +36,7 @@ internal static class SiteCharts
         // pooled within sites: Σ (n - 1) s² / Σ (n - 1)
         double pooled = Math.Sqrt(used.Sum(i => (counts[i]!.Value - 1) * sds[i]!.Value * sds[i]!.Value) / used.Sum(i => counts[i]!.Value - 1));
         return new XyChart(
-            string.Create(CultureInfo.InvariantCulture, $"Burials of one site typically differ by a factor of {Math.Exp(pooled):0.00}"),
+            string.Create(CultureInfo.InvariantCulture, $"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
             string.Create(CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for {used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
             new Axis("mean k (per day)") { IsLogarithmic = true }, new Axis("standard deviation of ln k") { From = 0 },
             [

@@ -67,7 +67,7 @@ public static class WarmthQuestion
         (WarmedPlots? pairs, string? pairStatement) = Pairs(rates.Plots, warmed, warmingKelvin);
         return new WarmthAnswer(
             temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement, pairs, pairStatement,
-            [.. Sentences(sites.Length, moisture, responses, pairs, warmed, warmingKelvin)])
+            [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin)])
         {
             Best = best,
             Points = sites,
@@ -106,14 +106,14 @@ public static class WarmthQuestion
         return answer.Value is { } effect ? (new WarmedPlots(effect.Pairs, effect.RateRatio, effect.PValue, effect.Q10), null) : (null, answer.Statement!.Sentence);
     }
 
-    private static IEnumerable<string> Sentences(int sites, string? moisture, FittedWarmth[] responses, WarmedPlots? pairs, string warmed, double? kelvin)
+    private static IEnumerable<string> Sentences(WarmthSite[] sites, string? moisture, FittedWarmth[] responses, WarmedPlots? pairs, string warmed, double? kelvin)
     {
         if (responses.Length > 0)
         {
             IntervalEstimate q = responses[0].Q10At15;
             yield return q.Lower95 > 1
-                ? Invariant($"Over {sites} sites k is {q.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval {q.Lower95:0.0} to {q.Upper95:0.0}{(moisture is null || responses[0].Moisture == "none" ? "" : $", at equal {moisture}")}).")
-                : Invariant($"Over {sites} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of {q.Lower95:0.0} to {q.Upper95:0.0}.");
+                ? Invariant($"Over {sites.Length} sites k is {q.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval {q.Lower95:0.0} to {q.Upper95:0.0}{(moisture is null || responses[0].Moisture == "none" ? "" : $", at equal {moisture}")}){Reach(sites)}.")
+                : Invariant($"Over {sites.Length} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of {q.Lower95:0.0} to {q.Upper95:0.0}{Reach(sites)}.");
             yield return "Across sites warmth goes with much else (soil, plants, moisture): this is how k and temperature go together, not what warming would do.";
         }
 
@@ -125,6 +125,13 @@ public static class WarmthQuestion
             ? pairText + Invariant($"; for {kelvin} K of warming that is a Q10 of {q10.Value:0.0} ({q10.Lower95:0.0} to {q10.Upper95:0.0}).")
             : pairText + ".";
         yield return "The ratio is of the whole treatment: what warms a plot often dries it as well.";
+    }
+
+    // a Q10 from 10 to 20 °C is read off the fitted curve, also where no site is as cold or as warm
+    private static string Reach(WarmthSite[] sites)
+    {
+        double low = sites.Min(s => s.TemperatureCelsius), high = sites.Max(s => s.TemperatureCelsius);
+        return low <= 10 && high >= 20 ? "" : Invariant($"; the sites reach from {low:0.0} to {high:0.0} °C, beyond that the curve alone speaks");
     }
 
     private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

@@ -26,7 +26,7 @@ public static class DifferenceReport
     {
         var atlas = new AtlasFolder(configuration.Atlas);
         IReadOnlyList<CatalogueEntry> grids = Catalogues.Of(configuration);
-        IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids : Swapped(grids, Catalogues.Load(otherCatalogue), otherCatalogue);
+        IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids : ScenarioCatalogue.Of(grids, Catalogues.Load(otherCatalogue), otherCatalogue);
         using RateModel model = CurrentModel.Load(atlas);
         using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
         var section = configuration.Map ?? new MapSection("Decay rate");
@@ -37,14 +37,5 @@ public static class DifferenceReport
             options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
         DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
         return summary;
-    }
-
-    /// <summary>The other climate's grids in the place of those of the same name; soil and relief stay as they are.</summary>
-    private static CatalogueEntry[] Swapped(IReadOnlyList<CatalogueEntry> grids, IReadOnlyList<CatalogueEntry> other, string path)
-    {
-        CatalogueEntry[] swapped = [.. grids.Select(g => other.FirstOrDefault(o => o.Name == g.Name) ?? g)];
-        return swapped.SequenceEqual(grids)
-            ? throw new ConfigurationException($"{path} has no grid of a name that the configuration's catalogue has ({string.Join(", ", grids.Select(g => g.Name))}), so nothing would differ.")
-            : swapped;
     }
 }

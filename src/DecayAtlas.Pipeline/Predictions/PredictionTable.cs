@@ -21,6 +21,10 @@ public sealed record PredictionTableResult(long Rows, long Predicted, long Appli
 public sealed class PredictionTable
 {
     private const int RowsAtATime = 8192;
+
+    /// <summary>The limit of map.depth_cm in the configuration.</summary>
+    private const int DeepestCentimetres = 1000;
+
     private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude", Uncertainty = "coordinate_uncertainty_m";
 
     private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable", "status"];
@@ -138,11 +142,17 @@ public sealed class PredictionTable
             fault ??= $"{Uncertainty} is not 0 to {GridSampler.MaxRadiusMetres.ToString(CultureInfo.InvariantCulture)}";
         DateOnly? from = Day("buried_on"), to = Day("retrieved_on");
         double? depth = columns.Contains("depth_cm") ? Number("depth_cm") : null;
+        if (from is null != to is null)
+            fault ??= "one of buried_on and retrieved_on is missing";
+        else if (to <= from)
+            fault ??= "retrieved_on is not after buried_on";
+        if (depth is < 0 or > DeepestCentimetres)
+            fault ??= $"depth_cm is not 0 to {DeepestCentimetres.ToString(CultureInfo.InvariantCulture)}";
         // a row with a fault still has its place in the block, at a spot that is read and not believed
         places.Add(new PredictedPlace(
             fault is null ? new GeoPoint(longitude!.Value, latitude!.Value) : new GeoPoint(0, 0),
             fault is null ? radius : null,
-            new BurialConditions(from is { } f && to is { } t && t > f ? new ExposureDays(f, t) : conditions.Exposure, depth ?? conditions.DepthCentimetres, conditions.BagHeightCentimetres)));
+            new BurialConditions(fault is null && from is { } f && to is { } t ? new ExposureDays(f, t) : conditions.Exposure, (fault is null ? depth : null) ?? conditions.DepthCentimetres, conditions.BagHeightCentimetres)));
         return fault;
 
         double? Number(string column)
@@ -192,7 +202,13 @@ public sealed class PredictionTable
         row[Added[2]].Set(Text(block.Upper[at]));
         row[Added[3]].Set(Text(block.Dissimilarity[at]));
         row[Added[4]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
-        row[Added[5]].Set(fault ?? (known ? "predicted" : "missing: " + string.Join(' ', model.Card.Covariates.Where((_, c) => !float.IsFinite(block.Covariates[c][at])).Select(c => c.Name))));
+        row[Added[5]].Set(fault ?? (known ? "predicted" : Reason(at)));
+    }
+
+    private string Reason(int at)
+    {
+        string[] missing = [.. model.Card.Covariates.Where((_, c) => !float.IsFinite(block.Covariates[c][at])).Select(c => c.Name)];
+        return missing.Length > 0 ? "missing: " + string.Join(' ', missing) : "covariates too far off all training sites";
     }
 
     /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>

@@ -24,10 +24,13 @@ internal static class CardFindings
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
             f.Coverage.Select(c => (FormattableString)$"| {c.Group} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
         text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from {Share(LowestByChance(20, f.Interval.Level))} up is chance.");
+        Coverage[] tooFew = [.. f.Coverage.Where(c => c.Share < LowestByChance(c.Rows, f.Interval.Level))];
+        if (tooFew.Length > 0)
+            text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): {string.Join(", ", tooFew.Select(c => c.Group))}. The interval is too narrow there.");
     }
 
-    private static double LowestByChance(int rows, double level) =>
-        Enumerable.Range(0, rows).First(x => Binomial.CDF(level, rows, x) >= 0.025) / (double)rows;
+    internal static double LowestByChance(int rows, double level) =>
+        Enumerable.Range(0, rows).FirstOrDefault(x => Binomial.CDF(level, rows, x) >= 0.025, rows) / (double)rows;
 
     private static void Applicable(CardText text, ModelFindings f)
     {

@@ -76,7 +76,12 @@ internal sealed class DifferenceTally(MapLattice lattice)
         }
     }
 
-    public DifferenceSummary Summary() => new(
+    public DifferenceSummary Summary(RateSide before, RateSide after) => new(
         lattice.Projection.Name, lattice.Cells, compared, applicable, toldApart, area / 1e6, applicableArea / 1e6,
-        applicableArea > 0 ? Math.Exp(logRatio / applicableArea) : null);
+        applicableArea > 0 ? Math.Exp(logRatio / applicableArea) : null)
+    {
+        Before = DifferenceSource.Of(before),
+        After = DifferenceSource.Of(after),
+        Swapped = DifferenceMap.SwappedOf(before, after),
+    };
 }

@@ -27,7 +27,23 @@ public sealed record DifferenceSummary(
     long ToldApart,
     double ComparedSquareKilometres,
     double ApplicableSquareKilometres,
-    double? MeanRatio);
+    double? MeanRatio)
+{
+    /// <summary>What was compared with.</summary>
+    public required DifferenceSource Before { get; init; }
+
+    /// <summary>What was compared.</summary>
+    public required DifferenceSource After { get; init; }
+
+    /// <summary>Covariates whose grids differ between the sides.</summary>
+    public required IReadOnlyList<string> Swapped { get; init; }
+}
+
+/// <summary>Where one side of a difference comes from.</summary>
+public sealed record DifferenceSource(string Name, string ModelId, string ReleaseId)
+{
+    internal static DifferenceSource Of(RateSide side) => new(side.Name, side.Model.Card.ModelId, side.Model.Card.ReleaseId);
+}
 
 /// <summary>
 /// Maps how the predicted rate differs between two models, or between two sets of grids (two climates) under one model, as a ratio:
@@ -81,18 +97,26 @@ public static class DifferenceMap
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
                 }, (done, of) => progress?.Invoke("Difference", done, of));
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, Words(before, after, options), options.Sites, isChange: true));
-            return tally.Summary();
+            return tally.Summary(before, after);
         });
 
     private static Dictionary<string, string> Provenance(RateSide before, RateSide after) => new()
     {
         ["before"] = before.Name,
         ["before_model_id"] = before.Model.Card.ModelId,
+        ["before_release_id"] = before.Model.Card.ReleaseId,
         ["after"] = after.Name,
         ["after_model_id"] = after.Model.Card.ModelId,
+        ["after_release_id"] = after.Model.Card.ReleaseId,
+        ["swapped"] = string.Join(' ', SwappedOf(before, after)),
         ["software"] = "DecayAtlas " + after.Model.Card.CodeVersion,
         ["caution"] = MapBands.Caution,
     };
+
+    /// <summary>Covariates of either model that do not come from the same grid.</summary>
+    internal static IReadOnlyList<string> SwappedOf(RateSide before, RateSide after) =>
+        [.. before.Model.Card.Covariates.Concat(after.Model.Card.Covariates).Select(c => c.Name).Distinct()
+            .Where(name => !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name)))];
 
     private static List<NetCdfVariable> Variables(RateSide before, RateSide after) =>
     [
@@ -120,5 +144,6 @@ public static class DifferenceMap
     {
         Quantity = "Change of k",
         Unit = "ratio after / before",
+        Unpredicted = options.Region.Unpredicted,
     };
 }

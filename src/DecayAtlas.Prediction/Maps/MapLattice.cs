@@ -42,14 +42,13 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     /// <param name="region">What is mapped.</param>
     /// <param name="crs">Reference system, a code or well-known text; null keeps that of the finest grid.</param>
     /// <param name="cellSize">Side of a cell in the unit of the reference system; null keeps the cells of the finest grid, so that it is read and not resampled.</param>
-    /// <exception cref="PredictionException">There is nothing to map, or the request makes no sense.</exception>
-    /// <exception cref="GridException">The reference system is not known.</exception>
+    /// <exception cref="PredictionException">There is nothing to map, the reference system is not known, or the request makes no sense.</exception>
     public static MapLattice Of(IReadOnlyList<Grid> grids, MapRegion region, string? crs, double? cellSize)
     {
         region.Extent?.Check();
         var finest = grids.MinBy(GroundCell)!;
         // degrees without a code of their own stand for WGS 84
-        var projection = crs is not null ? Projection.FromText(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
+        var projection = crs is not null ? Asked(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
             throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.");
@@ -79,6 +78,21 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
                 $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger than {Text(width)} (in {projection.Name}) or a smaller region."));
         return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height), clipped);
+    }
+
+    private static Projection Asked(string crs)
+    {
+        try
+        {
+            return Projection.FromText(crs);
+        }
+        catch (GridException e)
+        {
+            // a grid's advice, to warp it, would mislead here
+            throw new PredictionException(crs.Contains('[')
+                ? $"The map's reference system (crs) cannot be used: {e.Message}"
+                : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or well-known text (WKT).", e);
+        }
     }
 
     private static string Text(double value) => value.ToString("0.##########", CultureInfo.InvariantCulture);

@@ -30,6 +30,9 @@ public sealed class MapRegion
     /// <summary>The inside of polygons.</summary>
     public static MapRegion Of(RegionSet polygons) => new(polygons.Extent, polygons);
 
+    /// <summary>What lies inside the frame of its map without a prediction, for the legend.</summary>
+    internal string Unpredicted => polygons is null ? "sea, or a covariate missing" : "not asked for, sea, or missing";
+
     /// <inheritdoc/>
     public override string ToString() => polygons is null ? box?.ToString() ?? "whole" : $"{polygons.Path}: {box}";
 

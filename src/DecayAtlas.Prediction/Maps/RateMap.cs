@@ -68,6 +68,6 @@ public static class RateMap
             CultureInfo.InvariantCulture,
             $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a factor of {factor:0.00}");
         string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
-        return new(options.Title, subtitle, caution);
+        return new(options.Title, subtitle, caution) { Unpredicted = options.Region.Unpredicted };
     }
 }

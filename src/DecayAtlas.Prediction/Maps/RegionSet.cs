@@ -54,7 +54,7 @@ public sealed class RegionSet
         catch (Exception e) when (e is not (PredictionException or OutOfMemoryException))
         {
             // the reader answers damage with errors of many kinds
-            throw new PredictionException($"{path} cannot be read as GeoJSON ({e.Message.Split('\n')[0].TrimEnd('.')}); expected a FeatureCollection of polygons in WGS 84 degrees.", e);
+            throw new PredictionException($"{path} cannot be read as GeoJSON ({Damage.Of(e)}); expected a FeatureCollection of polygons in WGS 84 degrees.", e);
         }
         if (features.Count == 0)
             throw new PredictionException($"{path} holds no feature; expected polygons in WGS 84 degrees.");

@@ -15,7 +15,7 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>; not finite = missing.</summary>
     public float[][] Covariates { get; } = [.. Enumerable.Range(0, covariateCount).Select(_ => new float[capacity])];
 
-    /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN where a covariate is missing.</summary>
+    /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
     public float[] Predictions { get; } = new float[capacity];
 
     /// <summary>Out: lower end of the prediction interval of the level of the model; NaN as above.</summary>
@@ -58,11 +58,17 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
                 RowOf[complete++] = row;
                 continue;
             }
-            Predictions[row] = Lower[row] = Upper[row] = Dissimilarity[row] = float.NaN;
-            Applicable[row] = false;
-            if (LocalDensity.Length > 0)
-                LocalDensity[row] = 0;
+            Clear(row);
         }
         return complete;
+    }
+
+    /// <summary>Leaves a row without prediction.</summary>
+    internal void Clear(int row)
+    {
+        Predictions[row] = Lower[row] = Upper[row] = Dissimilarity[row] = float.NaN;
+        Applicable[row] = false;
+        if (LocalDensity.Length > 0)
+            LocalDensity[row] = 0;
     }
 }

@@ -73,15 +73,22 @@ public sealed class RateModel : IDisposable
             var row = features.Slice(i * width, width);
             int at = block.RowOf[i];
             double dissimilarity = limits.Applicability.DissimilarityOf(row), half = limits.Interval.HalfWidthAt(dissimilarity);
-            block.Predictions[at] = (float)Card.ToTargetUnit(values[i]);
-            block.Lower[at] = (float)Card.ToTargetUnit(values[i] - half);
-            block.Upper[at] = (float)Card.ToTargetUnit(values[i] + half);
+            float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half), upper = (float)Card.ToTargetUnit(values[i] + half);
+            if (!IsStated(lower) || !IsStated(upper))
+            {
+                block.Clear(at);
+                continue;
+            }
+            (block.Predictions[at], block.Lower[at], block.Upper[at]) = (value, lower, upper);
             block.Dissimilarity[at] = (float)dissimilarity;
             block.Applicable[at] = limits.Applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
                 block.LocalDensity[at] = limits.Applicability.DensityAt(row);
         }
     }
+
+    /// <summary>Covariates far off all training lead curves to a k that single precision holds only as 0 or infinity; neither is a prediction.</summary>
+    private bool IsStated(float value) => float.IsFinite(value) && (value > 0 || Card.Target != PredictionTarget.DecayRate);
 
     /// <summary>Writes the files of a model that was just trained; files of the same name are replaced.</summary>
     public void Save(string folder)
@@ -97,6 +104,9 @@ public sealed class RateModel : IDisposable
             File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
+
+    /// <summary>Whether predictions rest on this file of a model's folder; the others are for people and other programs.</summary>
+    public static bool RestsOn(string file) => file is CardJsonFile or LimitsFile or SavedPredictor.MlFile or SavedPredictor.FormulaFile;
 
     /// <summary>Reads what <see cref="Save"/> wrote.</summary>
     /// <exception cref="PredictionException">A file is missing, broken, or from another version.</exception>
@@ -130,7 +140,7 @@ public sealed class RateModel : IDisposable
         }
         catch (JsonException e)
         {
-            throw new PredictionException($"Model file '{path}' does not hold the limits of a model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+            throw new PredictionException($"Model file '{path}' does not hold the limits of a model ({Damage.Of(e)}); train the model again.", e);
         }
     }
 
@@ -145,7 +155,7 @@ public sealed class RateModel : IDisposable
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
-            throw new PredictionException($"Model card '{path}' is not a readable card ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+            throw new PredictionException($"Model card '{path}' is not a readable card ({Damage.Of(e)}); train the model again.", e);
         }
     }
 }

@@ -32,7 +32,7 @@ internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onn
         catch (Exception e) when (e is not PredictionException)
         {
             // ML.NET answers a broken archive with whatever its innards trip over.
-            throw new PredictionException($"Model file '{path}' cannot be read as a model ({e.Message.ReplaceLineEndings(" ")}); train the model again.", e);
+            throw new PredictionException($"Model file '{path}' cannot be read as a model ({Damage.Of(e)}); train the model again.", e);
         }
     }
 }

@@ -45,7 +45,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         if (anyOutside)
             DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Palette.At(0.55), px, py));
         if (anyMissing)
-            DrawSwatch(Next(), "No prediction:", "sea, or a covariate missing", (_, _) => Ink.NoData);
+            DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (sitesDrawn > 0)
         {
             var (left, top) = Next();

@@ -10,6 +10,9 @@ internal sealed record MapWords(string Title, string Subtitle, string Caution)
     public string Quantity { get; init; } = "Decay rate k";
 
     public string Unit { get; init; } = "per day (d⁻¹), predicted";
+
+    /// <summary>Why cells have no prediction.</summary>
+    public string Unpredicted { get; init; } = MapRegion.Whole.Unpredicted;
 }
 
 /// <summary>Draws a map: heading, frame with graticule, cells, sites, legend, scale bar, north arrow, caution.</summary>

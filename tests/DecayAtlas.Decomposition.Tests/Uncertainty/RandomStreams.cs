@@ -70,4 +70,48 @@ public class RandomStreams
         Assert.Equal(-3.88, sums[10_000], 0.025);
         Assert.Equal(3.88, sums[390_000], 0.025);
     }
+
+    [Fact]
+    public void The_sum_of_four_normal_quantities_has_the_interval_of_JCGM_101()
+    {
+        // JCGM 101:2008, 9.2.2: four standard normal quantities; u = 2.00, 95 % interval ±3.92 (from memory; it is 2 × 1.960)
+        var stream = new RandomStream(6, "jcgm");
+        double[] sums = new double[400_000];
+        for (int i = 0; i < sums.Length; i++)
+        {
+            (double a, double b) = stream.NextNormalPair();
+            (double c, double d) = stream.NextNormalPair();
+            sums[i] = a + b + c + d;
+        }
+
+        Assert.Equal(2.00, SampleSummary.Of(sums)!.Sd!.Value, 0.01);
+        Array.Sort(sums);
+        Assert.Equal(-3.92, sums[10_000], 0.03);
+        Assert.Equal(3.92, sums[390_000], 0.03);
+    }
+
+    [Fact]
+    public void The_calibration_of_a_mass_has_the_uncertainty_that_JCGM_101_gives_by_drawing()
+    {
+        // JCGM 101:2008, 9.3, table 6: 1.2341 mg, u = 0.0754 mg, 95 % interval 1.0834 to 1.3825 mg (from memory; NumPy with
+        // 2 million draws gives 1.2341, 0.0754, 1.085 to 1.384). First order gives 0.0539 mg, since it sees no product of
+        // two quantities whose slopes are zero at their means.
+        var stream = new RandomStream(9, "mass");
+        double[] masses = new double[400_000];
+        for (int i = 0; i < masses.Length; i++)
+        {
+            (double first, double second) = stream.NextNormalPair();
+            double reference = 100_000 + 0.050 * first, balance = 1.234 + 0.020 * second;
+            double air = 1.10 + 0.20 * stream.NextUniform();
+            double weight = 7000 + 2000 * stream.NextUniform(), standard = 7950 + 100 * stream.NextUniform();
+            masses[i] = (reference + balance) * (1 + (air - 1.2) * (1 / weight - 1 / standard)) - 100_000;
+        }
+
+        SampleSummary summary = SampleSummary.Of(masses)!;
+        Assert.Equal(1.2341, summary.Mean, 0.0006);
+        Assert.Equal(0.0754, summary.Sd!.Value, 0.0004);
+        Array.Sort(masses);
+        Assert.Equal(1.0834, masses[10_000], 0.003);
+        Assert.Equal(1.3825, masses[390_000], 0.003);
+    }
 }
