@@ -163,5 +163,20 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         File.WriteAllText(cardPath, System.Text.RegularExpressions.Regex.Replace(File.ReadAllText(cardPath), "\"card_version\": \\d+", "\"card_version\": 999"));
         Write("pipeline/old.yaml", File.ReadAllText(Work.PathOf("pipeline/demo.yaml")).Replace("atlas: ../atlas", "atlas: ../old", StringComparison.Ordinal));
         Expect(3, "card_version", "predict", "pipeline/old.yaml", "--points", "taken.csv");
+
+        // one that reads well, and is not what was trained
+        File.Copy(Work.PathOf("atlas/models/current/card.json"), cardPath, overwrite: true);
+        File.AppendAllText(Path.Combine(old, "limits.json"), " ");
+        Expect(3, "limits.json cannot be trusted", "predict", "pipeline/old.yaml", "--points", "taken.csv");
+    }
+
+    [Fact]
+    public void A_row_whose_season_or_depth_makes_no_sense_is_not_predicted_for_another()
+    {
+        Write("seasons.csv", "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm\n-40,-30,2024-05-01,2024-04-01,\n-40,-30,2024-05-01,,\n-40,-30,,,-5\n-40,-30,2024-04-01,2024-07-01,8\n");
+        Expect(0, "", "predict", "pipeline/demo.yaml", "--points", "seasons.csv", "--output", "seasons-out.csv");
+        Assert.Equal(
+            ["retrieved_on is not after buried_on", "one of buried_on and retrieved_on is missing", "depth_cm is not 0 to 1000", "predicted"],
+            File.ReadAllLines(Work.PathOf("seasons-out.csv")).Skip(1).Select(l => l.Split(',')[^1]));
     }
 }

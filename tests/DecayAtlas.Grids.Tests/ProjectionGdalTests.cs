@@ -91,7 +91,7 @@ public sealed class ProjectionGdalTests
         Assert.InRange(compared, 15, 17);
     }
 
-    /// <summary>Outside source: GDAL, which says under which code of the EPSG register it knows our text.</summary>
+    /// <summary>Outside source: GDAL, which says under which code of the EPSG register it knows our text (and how sure it is, where names differ).</summary>
     [Theory]
     [InlineData("EPSG:6933")]
     [InlineData("EPSG:32725")]
@@ -100,7 +100,7 @@ public sealed class ProjectionGdalTests
     public void Text_of_a_known_code_is_recognised_as_that_code(string code)
     {
         Gdal.SkipUnlessInstalled();
-        Assert.Equal(code, Gdal.Run("gdalsrsinfo", null, "-o", "epsg", Projection.FromText(code).Wkt).Trim());
+        Assert.Equal(code, Gdal.Run("gdalsrsinfo", null, "-o", "epsg", Projection.FromText(code).Wkt).Trim().Split('\n')[^1]);
         Assert.True(Projection.FromWkt(Projection.FromText(code).Wkt).Definition.IsSameAs(Projection.FromText(code).Definition));
     }
 }

@@ -65,4 +65,13 @@ public class PredictionIntervalTests
         Assert.True(folds.HeldOut(0).Count(r => inside[r]) < 0.4 * folds.HeldOut(0).Count);
         Assert.True(folds.HeldOut(1).All(r => inside[r]));
     }
+
+    /// <summary>Outside source: R, qbinom(0.025, rows, level) / rows.</summary>
+    [Theory]
+    [InlineData(20, 0.9, 0.75)]
+    [InlineData(10, 0.9, 0.7)]
+    [InlineData(1, 0.9, 0)]
+    [InlineData(1, 0.99, 1)]
+    public void The_lowest_share_that_chance_explains_is_the_quantile_of_the_binomial(int rows, double level, double share) =>
+        Assert.Equal(share, CardFindings.LowestByChance(rows, level), 1e-12);
 }

@@ -25,6 +25,7 @@ public sealed class GeoTiffWriter : IDisposable
     private readonly Projection _projection;
     private readonly GridLattice _lattice;
     private readonly IReadOnlyList<GeoTiffBand> _bands;
+    private readonly float[][] _tiles;
     private readonly Tiff _tiff;
     private readonly bool _packed;
     private Pyramid? _smaller;
@@ -72,6 +73,7 @@ public sealed class GeoTiffWriter : IDisposable
         _projection = projection;
         _lattice = GeometryCheck.Checked(path, projection, lattice);
         _bands = bands;
+        _tiles = [.. bands.Select(_ => new float[TileSize * TileSize])];
         // "l": the same byte order on every machine.
         _tiff = LibTiff.Call(path, "creating the file", () => Tiff.Open(path, "wl"));
         SetLayout(lattice.Columns, lattice.Rows);
@@ -125,7 +127,7 @@ public sealed class GeoTiffWriter : IDisposable
     public void WriteTile(int band, int tileColumn, int tileRow, ReadOnlySpan<float> values)
     {
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((uint)band, (uint)_bands.Count, nameof(band));
-        float[] tile = Inside(tileColumn, tileRow, values);
+        float[] tile = Inside(band, tileColumn, tileRow, values);
         Store(band, tileColumn, tileRow, tile, Encode(band, tile));
     }
 
@@ -138,7 +140,7 @@ public sealed class GeoTiffWriter : IDisposable
     {
         ArgumentNullException.ThrowIfNull(values);
         ArgumentOutOfRangeException.ThrowIfNotEqual(values.Count, _bands.Count, nameof(values));
-        float[][] tiles = [.. values.Select(band => Inside(tileColumn, tileRow, band))];
+        float[][] tiles = [.. values.Select((tile, band) => Inside(band, tileColumn, tileRow, tile))];
         byte[][] packed = new byte[tiles.Length][];
         Parallel.For(0, tiles.Length, band => packed[band] = Encode(band, tiles[band]));
         for (int band = 0; band < tiles.Length; band++)
@@ -191,7 +193,7 @@ public sealed class GeoTiffWriter : IDisposable
         Math.Max(columns, rows) > TileSize ? new Pyramid(_path, _bands, columns, rows) : null;
 
     /// <summary>Padding is always missing: what a caller leaves there must not change the bytes.</summary>
-    private float[] Inside(int tileColumn, int tileRow, ReadOnlySpan<float> values)
+    private float[] Inside(int band, int tileColumn, int tileRow, ReadOnlySpan<float> values)
     {
         ObjectDisposedException.ThrowIf(_disposed, this);
         ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, TileSize * TileSize, nameof(values));
@@ -199,7 +201,7 @@ public sealed class GeoTiffWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((uint)tileRow, (uint)TilesDown, nameof(tileRow));
         int columns = Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize);
         int rows = Math.Min(TileSize, _lattice.Rows - tileRow * TileSize);
-        float[] tile = new float[TileSize * TileSize];
+        float[] tile = _tiles[band];
         Array.Fill(tile, float.NaN);
         for (int row = 0; row < rows; row++)
         {

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Buffers.Binary;
 using System.IO.Compression;
 
@@ -12,20 +13,20 @@ internal static class TileEncoder
     /// <summary>A tile of 16-bit whole numbers.</summary>
     public static byte[] Encode(ReadOnlySpan<short> values, int columns)
     {
-        byte[] bytes = new byte[values.Length * sizeof(short)];
+        byte[] bytes = ArrayPool<byte>.Shared.Rent(values.Length * sizeof(short));
         for (int i = 0; i < values.Length; i++)
         {
             int before = i % columns == 0 ? 0 : values[i - 1];
             BinaryPrimitives.WriteInt16LittleEndian(bytes.AsSpan(i * sizeof(short)), unchecked((short)(values[i] - before)));
         }
 
-        return Deflate(bytes);
+        return Deflate(bytes, values.Length * sizeof(short));
     }
 
     /// <summary>A tile of 32-bit floating-point numbers; every not-a-number is written as the same bits.</summary>
     public static byte[] Encode(ReadOnlySpan<float> values, int columns)
     {
-        byte[] bytes = new byte[values.Length * sizeof(float)];
+        byte[] bytes = ArrayPool<byte>.Shared.Rent(values.Length * sizeof(float));
         for (int from = 0; from < values.Length; from += columns)
         {
             Span<byte> row = bytes.AsSpan(from * sizeof(float), columns * sizeof(float));
@@ -46,16 +47,19 @@ internal static class TileEncoder
             }
         }
 
-        return Deflate(bytes);
+        return Deflate(bytes, values.Length * sizeof(float));
     }
 
-    private static byte[] Deflate(byte[] bytes)
+    /// <summary>Gives the rented bytes back: tiles are many, and large arrays left behind would pile up.</summary>
+    private static byte[] Deflate(byte[] bytes, int length)
     {
-        using MemoryStream packed = new(bytes.Length / 2);
+        using MemoryStream packed = new();
         using (ZLibStream zlib = new(packed, CompressionLevel.Fastest, leaveOpen: true))
         {
-            zlib.Write(bytes);
+            zlib.Write(bytes, 0, length);
         }
+
+        ArrayPool<byte>.Shared.Return(bytes);
 
         return packed.ToArray();
     }

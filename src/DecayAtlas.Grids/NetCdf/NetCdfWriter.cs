@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.IO.Compression;
 using System.Runtime.InteropServices;
 using DecayAtlas.Grids.NetCdf;
@@ -101,7 +102,8 @@ public sealed class NetCdfWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfNotEqual(tile.Length, TileSize * TileSize, nameof(tile));
         int width = (int)ChunkColumns, height = (int)ChunkRows, count = width * height;
         int columns = Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize), rows = Math.Min(TileSize, _lattice.Rows - tileRow * TileSize);
-        byte[] bytes = new byte[isFlag ? count : count * sizeof(float)];
+        int length = isFlag ? count : count * sizeof(float);
+        byte[] bytes = ArrayPool<byte>.Shared.Rent(length);
         for (int i = 0; i < count; i++)
         {
             float value = i % width < columns && i / width < rows ? tile[i / width * TileSize + i % width] : float.NaN;
@@ -119,8 +121,10 @@ public sealed class NetCdfWriter : IDisposable
         using MemoryStream packed = new();
         using (ZLibStream zlib = new(packed, CompressionLevel.Fastest, leaveOpen: true))
         {
-            zlib.Write(bytes);
+            zlib.Write(bytes, 0, length);
         }
+
+        ArrayPool<byte>.Shared.Return(bytes);
 
         return packed.ToArray();
     }

@@ -29,8 +29,8 @@ internal static class CardFindings
             text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): {string.Join(", ", tooFew.Select(c => c.Group))}. The interval is too narrow there.");
     }
 
-    private static double LowestByChance(int rows, double level) =>
-        Enumerable.Range(0, rows).First(x => Binomial.CDF(level, rows, x) >= 0.025) / (double)rows;
+    internal static double LowestByChance(int rows, double level) =>
+        Enumerable.Range(0, rows).FirstOrDefault(x => Binomial.CDF(level, rows, x) >= 0.025, rows) / (double)rows;
 
     private static void Applicable(CardText text, ModelFindings f)
     {
