@@ -274,4 +274,18 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         Assert.Equal(Path.Combine("maps", "m1-a", "map.tif"), rot.Path);
         Assert.Contains("the next run makes it anew", rot.What, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_first_release_whose_link_was_never_set_is_no_rot_and_a_link_that_was_lost_is()
+    {
+        Publish();
+        File.Delete(Atlas.Current);
+        Assert.Empty(new AtlasCheck(Atlas).Run(null));
+        Publish();
+        Assert.NotNull(Atlas.CurrentRelease());
+
+        Publish(fastFinal: 0.90);
+        File.Delete(Atlas.Current);
+        Assert.Contains("leads to no release", Assert.Single(new AtlasCheck(Atlas).Run(null)).What, StringComparison.Ordinal);
+    }
 }

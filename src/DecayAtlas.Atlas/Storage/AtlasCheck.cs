@@ -23,7 +23,8 @@ public sealed class AtlasCheck(AtlasFolder atlas)
     {
         _found.Clear();
         string[] releases = FoldersOf(atlas.Releases);
-        if ((releases.Length > 0 || new DirectoryInfo(atlas.Current).LinkTarget is not null) && atlas.CurrentRelease() is null)
+        // one release and no link at all is what a first run leaves that was killed just before it set the link: the next run sets it
+        if ((releases.Length > 1 || new DirectoryInfo(atlas.Current).LinkTarget is not null) && atlas.CurrentRelease() is null)
             Add(atlas.Current, "it leads to no release; publish again, and it is set anew");
         for (int i = 0; i < releases.Length; i++)
         {
