@@ -1,3 +1,5 @@
+using System.IO.Compression;
+
 namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>
@@ -42,7 +44,20 @@ internal static class TiffCodec
             case Zstd:
                 return TryUnzstd(stored.AsSpan(0, length), block);
             default:
-                return Inflater.Own.TryInflate(stored.AsSpan(0, length), block);
+                return TryInflate(stored, length, block);
+        }
+    }
+
+    private static bool TryInflate(byte[] stored, int length, Span<byte> block)
+    {
+        try
+        {
+            using ZLibStream inflater = new(new MemoryStream(stored, 0, length), CompressionMode.Decompress);
+            return inflater.ReadAtLeast(block, block.Length, throwOnEndOfStream: false) == block.Length;
+        }
+        catch (InvalidDataException)
+        {
+            return false;
         }
     }
 
