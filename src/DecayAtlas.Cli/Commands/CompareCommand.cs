@@ -1,10 +1,7 @@
 using System.ComponentModel;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
@@ -13,12 +10,8 @@ namespace DecayAtlas.Cli.Commands;
 /// <summary>Says how k differs between the groups of a release, and how surely, or why that can't be said.</summary>
 internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Settings>
 {
-    internal sealed class Settings : CommandSettings
+    internal sealed class Settings : ConfigurationSettings
     {
-        [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML).")]
-        public required string File { get; init; }
-
         [CommandOption("--by <COLUMN>")]
         [Description("ecosystem, land_use, management or treatment.")]
         [DefaultValue("ecosystem")]
@@ -27,10 +20,6 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         [CommandOption("--with <COVARIATES>")]
         [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
         public string? With { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
     }
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
@@ -39,7 +28,7 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
         string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Distinct(StringComparer.Ordinal)];
-        var release = new ReleaseReader(new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas));
+        var release = CurrentRelease.Of(settings.File);
         var rates = new ReleasedRates(release);
         GroupAnswer groups = GroupQuestion.Ask(rates, settings.By, covariates);
         VarianceAnswer variance = VarianceQuestion.Ask(rates);

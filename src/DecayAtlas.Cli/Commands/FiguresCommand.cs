@@ -1,11 +1,9 @@
 using System.ComponentModel;
 using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Figures;
 using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
@@ -14,34 +12,17 @@ namespace DecayAtlas.Cli.Commands;
 /// <summary>Draws the figures of the current release into a folder. They are not part of it: anyone can draw them again from it.</summary>
 internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Settings>
 {
-    internal sealed class Settings : CommandSettings
+    internal sealed class Settings : ResponseSettings
     {
-        [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML).")]
-        public required string File { get; init; }
-
         [CommandOption("--to <FOLDER>")]
         [Description("Folder for the figures; made if absent.")]
         [DefaultValue("figures")]
         public string To { get; init; } = "figures";
-
-        [CommandOption("--temperature <COVARIATE>")]
-        [Description("Covariate that is the temperature in degC.")]
-        [DefaultValue("air_temperature_mean")]
-        public string Temperature { get; init; } = "air_temperature_mean";
-
-        [CommandOption("--moisture <COVARIATE>")]
-        [Description("Covariate that is the moisture, as second factor.")]
-        public string? Moisture { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
     }
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        var release = new ReleaseReader(new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas));
+        var release = CurrentRelease.Of(settings.File);
         IReadOnlyDictionary<string, Chart> charts = ReleaseFigures.Of(release, settings.Temperature, settings.Moisture);
         var listed = new List<object>();
         foreach ((string name, Chart chart) in charts)
@@ -54,7 +35,6 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
 
         // beside the pictures, what they say to those who can't see them, and which release they show
         string list = Path.GetFullPath(Path.Combine(settings.To, "figures.json"));
-        Directory.CreateDirectory(Path.GetDirectoryName(list)!);
         DurableFile.Guard(list, () => DurableFile.WriteText(
             list,
             System.Text.Json.JsonSerializer.Serialize(new { release = release.ReleaseId, figures = listed }, JsonText.Options) + "\n"));

@@ -1,10 +1,7 @@
 using System.ComponentModel;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
@@ -75,7 +72,7 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
             throw new ConfigurationException("--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
         if (settings.File is not { } file)
             throw new ConfigurationException("Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
-        var release = new ReleaseReader(new AtlasFolder(ConfigurationReader.Read(file).Atlas));
+        var release = CurrentRelease.Of(file);
         return PlanQuestion.VariancesOf(VarianceQuestion.Ask(new ReleasedRates(release)), release.ReleaseId);
     }
 }

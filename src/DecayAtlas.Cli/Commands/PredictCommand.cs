@@ -1,6 +1,7 @@
 using System.ComponentModel;
 using System.Text;
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline;
@@ -57,27 +58,16 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
         {
             if (Path.GetFullPath(output) == Path.GetFullPath(input))
                 throw new ConfigurationException($"--output {output} is the table that is read; name another file.");
-            result = WrittenWhole(output, writer => table.Run(input, writer));
+            PredictionTableResult? written = null;
+            DurableFile.Write(output, stream =>
+            {
+                using var writer = new StreamWriter(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
+                written = table.Run(input, writer);
+            });
+            result = written!;
         }
 
         screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model {model.Card.ModelId}");
         return RecordedRun.Done;
-    }
-
-    private static T WrittenWhole<T>(string path, Func<TextWriter, T> write)
-    {
-        string unfinished = path + ".unfinished";
-        try
-        {
-            T result;
-            using (var writer = new StreamWriter(unfinished, append: false, new UTF8Encoding(false)) { NewLine = "\n" })
-                result = write(writer);
-            File.Move(unfinished, path, overwrite: true);
-            return result;
-        }
-        finally
-        {
-            File.Delete(unfinished);
-        }
     }
 }

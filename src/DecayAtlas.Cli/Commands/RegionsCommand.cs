@@ -13,12 +13,8 @@ namespace DecayAtlas.Cli.Commands;
 /// <summary>Sums the current map over polygons: area, mean k with interval, share applicable.</summary>
 internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Settings>
 {
-    internal sealed class Settings : CommandSettings
+    internal sealed class Settings : ConfigurationSettings
     {
-        [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML).")]
-        public required string File { get; init; }
-
         [CommandOption("--polygons <FILE>", isRequired: true)]
         [Description("Polygons as GeoJSON, WGS 84.")]
         public required string Polygons { get; init; }
@@ -30,10 +26,6 @@ internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Set
         [CommandOption("--output <FOLDER>", isRequired: true)]
         [Description("Folder for regions.geojson, regions.csv and regions.parquet; files of these names are replaced.")]
         public required string Output { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
     }
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)

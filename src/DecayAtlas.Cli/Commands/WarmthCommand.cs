@@ -1,10 +1,7 @@
 using System.ComponentModel;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
@@ -13,21 +10,8 @@ namespace DecayAtlas.Cli.Commands;
 /// <summary>Says how k rises with warmth, over sites and in warmed plots.</summary>
 internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Settings>
 {
-    internal sealed class Settings : CommandSettings
+    internal sealed class Settings : ResponseSettings
     {
-        [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML).")]
-        public required string File { get; init; }
-
-        [CommandOption("--temperature <COVARIATE>")]
-        [Description("Covariate that is the temperature in degC.")]
-        [DefaultValue("air_temperature_mean")]
-        public string Temperature { get; init; } = "air_temperature_mean";
-
-        [CommandOption("--moisture <COVARIATE>")]
-        [Description("Covariate that is the moisture, as second factor.")]
-        public string? Moisture { get; init; }
-
         [CommandOption("--warmed <TREATMENT>")]
         [Description("Treatment of warmed plots.")]
         [DefaultValue("warmed")]
@@ -40,10 +24,6 @@ internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Setti
         [CommandOption("--figure <PATH>")]
         [Description("Draw the response to a .svg or .png file.")]
         public string? Figure { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
     }
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
@@ -52,7 +32,7 @@ internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Setti
             throw new ConfigurationException("--by-kelvin must be a number above 0: by how many kelvin warmed plots were warmer than untreated ones.");
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
-        var release = new ReleaseReader(new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas));
+        var release = CurrentRelease.Of(settings.File);
         WarmthAnswer answer = WarmthQuestion.Ask(new ReleasedRates(release), settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin);
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, warmth = answer });

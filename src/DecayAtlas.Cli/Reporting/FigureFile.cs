@@ -18,7 +18,6 @@ internal static class FigureFile
     /// <summary>Writes it whole or not at all.</summary>
     public static void Save(string path, Figure figure) => DurableFile.Guard(Path.GetFullPath(path), () =>
     {
-        Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
         byte[] bytes = FormatOf(path) == "svg" ? Encoding.UTF8.GetBytes(figure.Svg()) : figure.Png();
         DurableFile.WriteLazily(Path.GetFullPath(path), stream => stream.Write(bytes));
     });
