@@ -23,7 +23,7 @@ public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnl
         (double From, double To) range = Value.Range(Bars.SelectMany(b => new[] { 0, b.Value, b.Lower ?? b.Value, b.Upper ?? b.Value }));
         if (Value.From is null && Bars.All(b => b.Value >= 0 && (b.Lower ?? 0) >= 0))
             range.From = 0;
-        float names = Bars.Max(b => Typeface.Width(b.Name, 12)) + 14;
+        float names = Bars.Max(b => Lettering.Width(b.Name, 12)) + 14;
         Value.Apply(plot.Axes.Bottom, range, (int)Math.Clamp((area.Width - names) / 80, 2, 8));
         plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Bars.Select((_, i) => (double)-i)], [.. Bars.Select(b => b.Name)]);
         plot.Axes.Left.TickLabelStyle.ForeColor = HouseStyle.Colour(HouseStyle.Ink);

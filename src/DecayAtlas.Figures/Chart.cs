@@ -35,7 +35,7 @@ public abstract record Chart(string Title, string AltText)
         if (Title.Length > 0)
         {
             y += titleSize + 2;
-            Typeface.Draw(canvas, Title, area.Left + 8, y, titleSize, HouseStyle.Ink, bold: true);
+            Lettering.Draw(canvas, Title, area.Left + 8, y, titleSize, HouseStyle.SkColour(HouseStyle.Ink), bold: true);
             y += 4;
         }
 
@@ -46,11 +46,11 @@ public abstract record Chart(string Title, string AltText)
     {
         canvas.Clear(HouseStyle.SkColour(HouseStyle.Ground));
         float y = Edge;
-        foreach (string line in Typeface.Wrap(Title, Width - 2 * Edge, TitleSize, bold: true))
-            Typeface.Draw(canvas, line, Edge, y += TitleSize + 4, TitleSize, HouseStyle.Ink, bold: true);
+        foreach (string line in Lettering.Wrap(Title, Width - 2 * Edge, TitleSize, bold: true))
+            Lettering.Draw(canvas, line, Edge, y += TitleSize + 4, TitleSize, HouseStyle.SkColour(HouseStyle.Ink), bold: true);
         y += 3;
-        foreach (string line in Typeface.Wrap(Note ?? "", Width - 2 * Edge, NoteSize))
-            Typeface.Draw(canvas, line, Edge, y += NoteSize + 4, NoteSize, HouseStyle.Quiet);
+        foreach (string line in Lettering.Wrap(Note ?? "", Width - 2 * Edge, NoteSize))
+            Lettering.Draw(canvas, line, Edge, y += NoteSize + 4, NoteSize, HouseStyle.SkColour(HouseStyle.Quiet));
         y = PaintLegend(canvas, y + 6);
         PaintBody(canvas, new SKRect(0, y + 4, Width, Height));
     }
@@ -63,7 +63,7 @@ public abstract record Chart(string Title, string AltText)
         y += LegendSize + 4;
         foreach (LegendKey key in Legend)
         {
-            float needs = 24 + Typeface.Width(key.Text, LegendSize) + 16;
+            float needs = 24 + Lettering.Width(key.Text, LegendSize) + 16;
             if (x > Edge && x + needs > Width - Edge)
             {
                 x = Edge;
@@ -71,7 +71,7 @@ public abstract record Chart(string Title, string AltText)
             }
 
             key.Paint(canvas, x, y - LegendSize * 0.36f);
-            Typeface.Draw(canvas, key.Text, x + 24, y, LegendSize, HouseStyle.Ink);
+            Lettering.Draw(canvas, key.Text, x + 24, y, LegendSize, HouseStyle.SkColour(HouseStyle.Ink));
             x += needs;
         }
 

@@ -34,7 +34,7 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
         Plot plot = HouseStyle.NewPlot();
         (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value }).Concat(Reference is { } zero ? [zero] : []));
         string[] numbers = [.. Rows.Select(Text)];
-        float names = Rows.Max(r => Typeface.Width(r.Name, 12)) + 14, values = numbers.Max(t => Typeface.Width(t, 12)) + 24;
+        float names = Rows.Max(r => Lettering.Width(r.Name, 12)) + 14, values = numbers.Max(t => Lettering.Width(t, 12)) + 24;
         Value.Apply(plot.Axes.Bottom, range, (int)Math.Clamp((area.Width - names - values) / 80, 2, 8));
         plot.Axes.Left.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. Rows.Select((_, i) => (double)-i)], [.. Rows.Select(r => r.Name)]);
         plot.Axes.Left.TickLabelStyle.ForeColor = HouseStyle.Colour(HouseStyle.Ink);
@@ -51,7 +51,7 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
         plot.Layout.Fixed(data);
         plot.Render(canvas, frame);
         for (int i = 0; i < Rows.Count; i++)
-            Typeface.Draw(canvas, numbers[i], frame.Right - 4, plot.GetPixel(new Coordinates(range.From, -i)).Y + 4.3f, 12, HouseStyle.Quiet, align: SKTextAlign.Right);
+            Lettering.Draw(canvas, numbers[i], frame.Right - 4, plot.GetPixel(new Coordinates(range.From, -i)).Y + 4.3f, 12, HouseStyle.SkColour(HouseStyle.Quiet), align: SKTextAlign.Right);
     }
 
     private void AddRow(Plot plot, ForestRow row, double at)

@@ -153,7 +153,7 @@ public class PictureTests
     {
         foreach (string name in new[] { "Inter-Regular.otf", "Inter-SemiBold.otf" })
         {
-            using var stream = typeof(RateMap).Assembly.GetManifestResourceStream(name);
+            using var stream = typeof(DecayAtlas.Figures.Lettering).Assembly.GetManifestResourceStream(name);
             using var face = SKTypeface.FromStream(stream);
             Assert.All("AZaz09°·⁻¹−–…×±ÄÖÜßéøłş", c => Assert.True(face.ContainsGlyph(c), $"{name} lacks {c}"));
         }

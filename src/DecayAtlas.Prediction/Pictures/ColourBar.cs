@@ -1,3 +1,4 @@
+using DecayAtlas.Figures;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using DecayAtlas.Figures;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

@@ -1,3 +1,4 @@
+using DecayAtlas.Figures;
 using DecayAtlas.Grids;
 using SkiaSharp;
 

@@ -1,9 +1,9 @@
 using SkiaSharp;
 
-namespace DecayAtlas.Prediction.Pictures;
+namespace DecayAtlas.Figures;
 
 /// <summary>Text in the embedded fonts. Metrics are taken unhinted so that a line is as long on every machine.</summary>
-internal static class Lettering
+public static class Lettering
 {
     private static readonly SKTypeface Regular = Load("Inter-Regular.otf");
     private static readonly SKTypeface SemiBold = Load("Inter-SemiBold.otf");
@@ -34,14 +34,14 @@ internal static class Lettering
     }
 
     /// <summary>Breaks a text between words into lines that fit.</summary>
-    public static IReadOnlyList<string> Wrap(string text, float width, float size)
+    public static IReadOnlyList<string> Wrap(string text, float width, float size, bool bold = false)
     {
         var lines = new List<string>();
         string line = "";
         foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
             string longer = line.Length == 0 ? word : line + " " + word;
-            if (line.Length > 0 && Width(longer, size) > width)
+            if (line.Length > 0 && Width(longer, size, bold) > width)
             {
                 lines.Add(line);
                 line = word;
@@ -64,7 +64,7 @@ internal static class Lettering
         LinearMetrics = true,
     };
 
-    private static SKTypeface Load(string name)
+    internal static SKTypeface Load(string name)
     {
         using var stream = typeof(Lettering).Assembly.GetManifestResourceStream(name)!;
         return SKTypeface.FromStream(stream);
