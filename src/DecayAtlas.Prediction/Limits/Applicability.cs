@@ -1,3 +1,5 @@
+using MathNet.Numerics.Statistics;
+
 namespace DecayAtlas.Prediction;
 
 /// <summary>What <see cref="Applicability"/> is made of; saved with the model.</summary>
@@ -93,12 +95,7 @@ internal sealed class Applicability
         return Math.Min(q3 + 1.5 * (q3 - q1), sorted[^1]);
     }
 
-    internal static double Quantile(double[] sorted, double p)
-    {
-        double at = p * (sorted.Length - 1);
-        int low = (int)Math.Floor(at), high = Math.Min(low + 1, sorted.Length - 1);
-        return sorted[low] + (at - low) * (sorted[high] - sorted[low]);
-    }
+    internal static double Quantile(double[] sorted, double p) => SortedArrayStatistics.QuantileCustom(sorted, p, QuantileDefinition.R7);
 
     private static void Scale(ApplicabilityState state, ReadOnlySpan<float> features, Span<double> point)
     {
