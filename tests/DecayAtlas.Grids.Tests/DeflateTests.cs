@@ -3,7 +3,7 @@ using DecayAtlas.Grids.GeoTiff;
 
 namespace DecayAtlas.Grids.Tests;
 
-/// <summary>Deflated blocks of all kinds of content, levels and damage: a block comes out whole, as zlib has it, or is refused.</summary>
+/// <summary>Deflated blocks of all kinds of content and levels, and bytes that are none: a block comes out whole or is refused.</summary>
 public sealed class DeflateTests
 {
     [Fact]
@@ -19,34 +19,6 @@ public sealed class DeflateTests
             Assert.Equal(content[..part], Unpack(packed, part));
             Assert.Null(Unpack(packed, content.Length + 1));
         }
-    }
-
-    [Fact]
-    public void Damage_gives_what_zlib_gives_or_nothing()
-    {
-        Random random = new(13);
-        int refused = 0;
-        for (int trial = 0; trial < 2000; trial++)
-        {
-            byte[] content = Content(random, trial);
-            content = content[..Math.Min(3000, content.Length)];
-            byte[] packed = Pack(content, (CompressionLevel)(trial % 4));
-            byte[] damaged = trial % 3 == 0 ? packed[..random.Next(packed.Length)] : packed;
-            for (int flips = trial % 3 == 0 ? 0 : random.Next(1, 4); flips > 0; flips--)
-            {
-                damaged[random.Next(2) == 0 ? random.Next(damaged.Length) : random.Next(Math.Min(100, damaged.Length))] = (byte)random.Next(256);
-            }
-
-            byte[]? ours = Unpack(damaged, content.Length), theirs = Zlib(damaged, content.Length);
-            refused += ours is null ? 1 : 0;
-            // zlib also refuses a wrong checksum, which is looked at only where a stream is read to its end.
-            if (theirs is not null)
-            {
-                Assert.Equal(theirs, ours);
-            }
-        }
-
-        Assert.InRange(refused, 300, 1900);
     }
 
     [Fact]
@@ -107,19 +79,5 @@ public sealed class DeflateTests
     {
         byte[] target = new byte[length];
         return TiffCodec.TryDecode(8, packed, packed.Length, target) ? target : null;
-    }
-
-    private static byte[]? Zlib(byte[] packed, int length)
-    {
-        try
-        {
-            using ZLibStream inflate = new(new MemoryStream(packed), CompressionMode.Decompress);
-            byte[] target = new byte[length];
-            return inflate.ReadAtLeast(target, length, throwOnEndOfStream: false) == length ? target : null;
-        }
-        catch (InvalidDataException)
-        {
-            return null;
-        }
     }
 }
