@@ -1,0 +1,20 @@
+using DecayAtlas.Serving.Features;
+using DecayAtlas.Serving.Following;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+
+namespace DecayAtlas.Serving;
+
+/// <summary>A small read-only web server over an atlas.</summary>
+public static class AtlasServer
+{
+    /// <summary>Builds it; nothing listens before it is started.</summary>
+    public static WebApplication Build(ServedAtlas atlas, ServingOptions options)
+    {
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => kestrel.Listen(options.Address, options.Port));
+        WebApplication app = builder.Build();
+        FeaturesApi.Map(app.MapGroup("/api"), atlas, http => $"{http.Request.Scheme}://{http.Request.Host}/api");
+        return app;
+    }
+}
