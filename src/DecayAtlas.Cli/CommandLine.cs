@@ -36,7 +36,7 @@ public static class CommandLine
     private static void Configure(IConfigurator config)
     {
         config.SetApplicationName("decayatlas");
-        config.SetApplicationVersion(typeof(CommandLine).Assembly.GetName().Version!.ToString(3));
+        config.SetApplicationVersion(ProgramVersion.Own);
         config.PropagateExceptions();
         config.UseStrictParsing();
 
