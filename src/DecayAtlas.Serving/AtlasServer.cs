@@ -14,7 +14,7 @@ public static class AtlasServer
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => kestrel.Listen(options.Address, options.Port));
         WebApplication app = builder.Build();
-        FeaturesApi.Map(app.MapGroup("/api"), atlas, http => $"{http.Request.Scheme}://{http.Request.Host}/api");
+        FeaturesApi.Map(app, atlas, http => $"{http.Request.Scheme}://{http.Request.Host}{FeaturesApi.Prefix}");
         return app;
     }
 }
