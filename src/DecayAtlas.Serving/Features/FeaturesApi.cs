@@ -29,7 +29,7 @@ public static class FeaturesApi
 
     private static readonly JsonSerializerOptions Relaxed = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
-    /// <summary>Adds its resources to the routes.</summary>
+    /// <summary>Adds its resources to the routes below <see cref="Prefix"/>.</summary>
     /// <param name="root">Gives the address that a request's reader sees as the root of the API, without a slash at its end.</param>
     /// <param name="others">Resources beside the features that the OpenAPI document tells of, by their paths from the server's address.</param>
     public static void Map(IEndpointRouteBuilder routes, ServedAtlas atlas, Func<HttpContext, string> root, IReadOnlyDictionary<string, Func<JsonObject>>? others = null)
@@ -58,7 +58,7 @@ public static class FeaturesApi
         void Document(string path, string mediaType, Func<string, ReleaseFeatures, JsonObject> make) =>
             Add(path, (http, release) => WriteAsync(http, mediaType, make(root(http), release.Features).ToJsonString(Relaxed)));
 
-        void Add(string path, Func<HttpContext, ServedRelease, Task> answer, bool takesParameters = false) => routes.MapMethods(Prefix + path, Methods, async http =>
+        void Add(string path, Func<HttpContext, ServedRelease, Task> answer, bool takesParameters = false) => routes.MapMethods(path, Methods, async http =>
         {
             ServedRelease release = atlas.Current;
             try

@@ -49,7 +49,7 @@ internal static class OpenApiDescription
         var get = new JsonObject { ["operationId"] = id, ["summary"] = summary };
         if (parameters is not null)
             get["parameters"] = parameters;
-        get["responses"] = new JsonObject { ["200"] = answer, ["400"] = problem(), ["404"] = problem(), ["500"] = problem() };
+        get["responses"] = new JsonObject { ["200"] = answer, ["304"] = new JsonObject { ["description"] = "The answer that the reader has still holds" }, ["400"] = problem(), ["404"] = problem(), ["default"] = problem() };
         return new JsonObject { ["get"] = get };
     }
 
