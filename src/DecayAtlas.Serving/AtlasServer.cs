@@ -2,6 +2,7 @@ using DecayAtlas.Serving.Features;
 using DecayAtlas.Serving.Following;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace DecayAtlas.Serving;
 
@@ -13,8 +14,9 @@ public static class AtlasServer
     {
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => kestrel.Listen(options.Address, options.Port));
+        builder.Services.AddRoutingCore();
         WebApplication app = builder.Build();
-        FeaturesApi.Map(app.MapGroup("/api"), atlas, http => $"{http.Request.Scheme}://{http.Request.Host}/api");
+        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => $"{http.Request.Scheme}://{http.Request.Host}{FeaturesApi.Prefix}");
         return app;
     }
 }
