@@ -31,6 +31,7 @@ public static class FindingCode
     public const string DelimiterNotComma = "delimiter-not-comma";
     public const string CsvBroken = "csv-broken";
     public const string HeaderMissing = "header-missing";
+    public const string TableOther = "table-other";
     public const string ColumnMissing = "column-missing";
     public const string ColumnExtra = "column-extra";
     public const string ColumnRepeated = "column-repeated";

@@ -13,6 +13,13 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
     /// <param name="locate">Gives a finding its place; column -1 stands for the header as a whole.</param>
     public static TableHeader Match(TableSchema schema, IReadOnlyList<string> columns, FindingList findings, Func<Finding, int, Finding> locate)
     {
+        if (OtherTable(schema, columns) is { } other)
+        {
+            findings.Add(locate(new Finding(FindingCode.TableOther, "", null, null, $"the columns of the table {other.Name}", $"the columns of the table {schema.Name}",
+                $"put the table {schema.Name} here; it may lie where {other.Name} is expected, then exchange the two"), -1));
+            return new TableHeader([.. columns.Select(_ => -1)], false);
+        }
+
         int before = findings.Count;
         int[] ordinals = [.. columns.Select(schema.FindOrdinal)];
         List<string> absent = [.. schema.ColumnNames.Except(columns, StringComparer.Ordinal)];
@@ -38,4 +45,11 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
             findings.Add(locate(new Finding(FindingCode.ColumnMissing, "", null, name, "no such column", $"the required column {name}", "add the column and fill it in"), -1));
         return new TableHeader(ordinals, findings.Count == before);
     }
+
+    /// <summary>The table whose columns these are, where they are not of this one: said as a whole, since column by column the advice would be to rename what is right.</summary>
+    private static TableSchema? OtherTable(TableSchema schema, IReadOnlyList<string> columns) =>
+        HasAll(schema, columns) ? null : SchemaCatalogue.Tables.FirstOrDefault(other => other != schema && HasAll(other, columns));
+
+    private static bool HasAll(TableSchema table, IReadOnlyList<string> columns) =>
+        table.Fields.Where(f => f.Required).All(f => columns.Contains(f.Name, StringComparer.Ordinal));
 }

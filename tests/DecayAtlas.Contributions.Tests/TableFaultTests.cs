@@ -36,6 +36,22 @@ public class TableFaultTests
     }
 
     [Fact]
+    public void Two_tables_in_each_others_place_are_told_as_that_and_not_column_by_column()
+    {
+        using var example = new Example();
+        (string sites, string bags) = (example.FileAt("sites.csv"), example.FileAt("bags.csv"));
+        File.Move(sites, sites + ".x");
+        File.Move(bags, sites);
+        File.Move(sites + ".x", bags);
+
+        IReadOnlyList<Finding> findings = example.Read().Findings;
+
+        Assert.Equal(2, findings.Count);
+        Says(findings[0], "table-other", "sites.csv", 1, null, "the columns of the table bags", "the columns of the table sites", "exchange the two");
+        Says(findings[1], "table-other", "bags.csv", 1, null, "the columns of the table sites", "the columns of the table bags", "exchange the two");
+    }
+
+    [Fact]
     public void A_misspelt_column_gets_the_right_name_suggested()
     {
         using Example example = new Example().Replace("bags.csv", "mass_initial_g", "mass_inital_g");

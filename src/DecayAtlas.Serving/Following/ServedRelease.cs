@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Serving.Features;
 
 namespace DecayAtlas.Serving.Following;
 
@@ -11,10 +12,13 @@ public sealed class ServedRelease
     {
         Name = name;
         Folder = atlas.FolderOf(name);
+        Features = new ReleaseFeatures(atlas, name);
     }
 
     public ReleaseName Name { get; }
 
     /// <summary>The folder that holds its files.</summary>
     public string Folder { get; }
+
+    internal ReleaseFeatures Features { get; }
 }

@@ -1,0 +1,128 @@
+using System.Text.Json;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Serving.Features;
+
+/// <summary>One property of the features of a collection: the values of all rows, held so that writing one is cheap.</summary>
+internal abstract class FeatureColumn(ColumnInfo info)
+{
+    private readonly JsonEncodedText _name = JsonEncodedText.Encode(info.Name);
+
+    /// <summary>What the release's descriptor says of the column.</summary>
+    public ColumnInfo Info => info;
+
+    /// <summary>Writes name and value of one row; a missing value is written as null, so that all features have the same properties.</summary>
+    public void Write(Utf8JsonWriter writer, int row)
+    {
+        writer.WritePropertyName(_name);
+        if (!TryWriteValue(writer, row))
+            writer.WriteNullValue();
+    }
+
+    /// <returns>False where the value is missing, and nothing was written.</returns>
+    protected abstract bool TryWriteValue(Utf8JsonWriter writer, int row);
+}
+
+/// <summary>Text with few different values, each held once; rows can be asked by value.</summary>
+internal sealed class CodedTextColumn : FeatureColumn
+{
+    private readonly int[] _codes;
+    private readonly JsonEncodedText[] _values;
+    private readonly Dictionary<string, int> _codeOf = new(StringComparer.Ordinal);
+
+    public CodedTextColumn(ColumnInfo info, string?[] values) : base(info)
+    {
+        _codes = new int[values.Length];
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (values[i] is not { } value)
+                _codes[i] = -1;
+            else if (!_codeOf.TryGetValue(value, out _codes[i]))
+                _codeOf.Add(value, _codes[i] = _codeOf.Count);
+        }
+
+        _values = [.. _codeOf.OrderBy(v => v.Value).Select(v => JsonEncodedText.Encode(v.Key))];
+    }
+
+    /// <summary>Says of which rows the value is equal; <see langword="null"/> where it is of none.</summary>
+    public Predicate<int>? Having(string value)
+    {
+        if (!_codeOf.TryGetValue(value, out int code))
+            return null;
+        int[] codes = _codes;
+        return row => codes[row] == code;
+    }
+
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        int code = _codes[row];
+        if (code >= 0)
+            writer.WriteStringValue(_values[code]);
+        return code >= 0;
+    }
+}
+
+/// <summary>Text that is another in nearly every row, as an id.</summary>
+internal sealed class PlainTextColumn(ColumnInfo info, string?[] values) : FeatureColumn(info)
+{
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        if (values[row] is not { } value)
+            return false;
+        writer.WriteStringValue(value);
+        return true;
+    }
+}
+
+/// <summary>Numbers; missing is NaN.</summary>
+internal sealed class NumberColumn(ColumnInfo info, double[] values) : FeatureColumn(info)
+{
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        if (double.IsNaN(values[row]))
+            return false;
+        writer.WriteNumberValue(values[row]);
+        return true;
+    }
+}
+
+/// <summary>Whole numbers.</summary>
+internal sealed class WholeNumberColumn(ColumnInfo info, int?[] values) : FeatureColumn(info)
+{
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        if (values[row] is not { } value)
+            return false;
+        writer.WriteNumberValue(value);
+        return true;
+    }
+}
+
+/// <summary>Yes or no.</summary>
+internal sealed class YesNoColumn(ColumnInfo info, bool?[] values) : FeatureColumn(info)
+{
+    /// <summary>Says of which rows the value is equal.</summary>
+    public Predicate<int> Having(bool value) => row => values[row] == value;
+
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        if (values[row] is not { } value)
+            return false;
+        writer.WriteBooleanValue(value);
+        return true;
+    }
+}
+
+/// <summary>Days.</summary>
+internal sealed class DateColumn(ColumnInfo info, DateOnly?[] values) : FeatureColumn(info)
+{
+    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    {
+        if (values[row] is not { } value)
+            return false;
+        Span<byte> text = stackalloc byte[10];
+        value.TryFormat(text, out int length, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+        writer.WriteStringValue(text[..length]);
+        return true;
+    }
+}

@@ -1,0 +1,97 @@
+using System.Globalization;
+using System.Text;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Primitives;
+
+namespace DecayAtlas.Serving.Features;
+
+/// <summary>Which features are asked for, whatever the page.</summary>
+/// <param name="Box">The box they lie in; those without a place are taken too (OGC 17-069r4, requirement fc-bbox-response).</param>
+/// <param name="Days">The days they have in common with; those without a time are taken too (requirement fc-time-response).</param>
+/// <param name="Equal">Properties and the values they have, in ordinal order of the properties.</param>
+internal sealed record FeatureQuery(BoundingBox? Box, DaySpan? Days, IReadOnlyList<(string Property, string Value)> Equal)
+{
+    public bool IsEverything => Box is null && Days is null && Equal.Count == 0;
+
+    /// <summary>The query as the part of an address after the question mark, the same for all ways to write it.</summary>
+    public override string ToString()
+    {
+        var text = new StringBuilder();
+        if (Box is { } box)
+            Add("bbox", box.ToString());
+        if (Days is { } days)
+            Add("datetime", days.ToString());
+        foreach ((string property, string value) in Equal)
+            Add(property, Uri.EscapeDataString(value));
+        return text.ToString();
+
+        void Add(string name, string value) => text.Append(text.Length > 0 ? "&" : "").Append(name).Append('=').Append(value);
+    }
+}
+
+/// <summary>One page of the features that a query gives.</summary>
+/// <param name="Query">Which features.</param>
+/// <param name="Limit">How many at most.</param>
+/// <param name="After">Id of the feature that the page follows; missing for the first page.</param>
+internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
+{
+    public const int DefaultLimit = 10, MostAtOnce = 10_000;
+
+    /// <summary>Reads the parameters of a request.</summary>
+    /// <exception cref="QueryFaultException">One is unknown, there twice, or has a value that can't be.</exception>
+    public static PageRequest Parse(IQueryCollection parameters, IReadOnlyList<PropertyFilter> filters)
+    {
+        BoundingBox? box = null;
+        DaySpan? days = null;
+        int limit = DefaultLimit;
+        string? after = null;
+        List<(string Property, string Value)>? equal = null;
+        foreach ((string name, StringValues values) in parameters)
+        {
+            if (values.Count != 1)
+                throw new QueryFaultException($"{QueryFaultException.Quoted(name)} is there {values.Count.ToString(CultureInfo.InvariantCulture)} times; expected once.");
+            string value = values[0]!;
+            switch (name)
+            {
+                case "bbox":
+                    box = BoundingBox.Parse(value);
+                    break;
+                case "datetime":
+                    days = DaySpan.Parse(value);
+                    break;
+                case "limit":
+                    limit = LimitOf(value);
+                    break;
+                case "after":
+                    after = AfterOf(value);
+                    break;
+                default:
+                    PropertyFilter filter = filters.FirstOrDefault(f => f.Property == name)
+                        ?? throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(name)}; there are bbox, datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
+                    filter.Check(value);
+                    (equal ??= []).Add((name, value));
+                    break;
+            }
+        }
+
+        equal?.Sort((a, b) => string.CompareOrdinal(a.Property, b.Property));
+        return new PageRequest(new FeatureQuery(box, days, equal ?? []), limit, after);
+    }
+
+    /// <summary>The part of an address after the question mark that asks for this page.</summary>
+    public override string ToString()
+    {
+        string query = Query.ToString();
+        string page = (Limit == DefaultLimit ? "" : $"&limit={Limit.ToString(CultureInfo.InvariantCulture)}") + (After is null ? "" : "&after=" + Uri.EscapeDataString(After));
+        return query.Length > 0 ? query + page : page.TrimStart('&');
+    }
+
+    // what is above the most is taken as the most, as abstract test fc-limit-response asks; what is no 32-bit number is no limit
+    private static int LimitOf(string value) => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int limit) && limit >= 1
+        ? Math.Min(limit, MostAtOnce)
+        : throw new QueryFaultException($"limit is {QueryFaultException.Quoted(value)}; expected a whole number from 1 to {MostAtOnce}.");
+
+    private static string AfterOf(string value) => FeatureId.IsOne(value)
+        ? value
+        : throw new QueryFaultException($"after is {QueryFaultException.Quoted(value)}; expected the id of a feature, as a link named next gives it.");
+}

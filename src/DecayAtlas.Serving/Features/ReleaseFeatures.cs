@@ -1,0 +1,114 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Serving.Features;
+
+/// <summary>The features of one release: about half a kilobyte a burial in memory.</summary>
+internal sealed class ReleaseFeatures
+{
+    private static readonly string[] SitePropertiesOfBurials = ["country_code", "ecosystem", "land_use", "management"];
+
+    private readonly FeatureTable _sites;
+    private readonly FeatureTable _burials;
+
+    /// <exception cref="AtlasException">A table can't be read.</exception>
+    public ReleaseFeatures(AtlasFolder atlas, ReleaseName name)
+    {
+        var release = new ReleaseReader(atlas, name.Id);
+        string path = Path.Combine(atlas.FolderOf(name), "datapackage.json");
+        try
+        {
+            JsonNode descriptor = JsonNode.Parse(File.ReadAllText(path)) ?? throw new JsonException("It is empty.");
+            Title = (string?)descriptor["title"] ?? "DecayAtlas";
+            Description = (string?)descriptor["description"] ?? "";
+            Licences = [.. (descriptor["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"]).OfType<string>()];
+            ReleasedTable sites = new(release, descriptor, "sites"), burials = new(release, descriptor, "burials");
+            string?[] burialSites = burials.Text("site_key");
+            DateOnly?[] buried = burials.Date("buried_on"), retrieved = burials.Date("retrieved_on");
+            _sites = SitesOf(sites, burialSites, buried, retrieved);
+            _burials = BurialsOf(burials, burialSites, buried, retrieved, sites);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
+        {
+            throw new AtlasException($"{path} can't be read: {e.Message.TrimEnd('.')}. Check the release with: decayatlas verify FILE.", e);
+        }
+    }
+
+    public string Title { get; }
+
+    public string Description { get; }
+
+    public IReadOnlyList<string> Licences { get; }
+
+    public FeatureTable Of(FeatureCollectionInfo collection) => collection == FeatureCollectionInfo.Sites ? _sites : _burials;
+
+    private static FeatureTable SitesOf(ReleasedTable table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved)
+    {
+        FeatureId[] ids = [.. table.Text("site_key").Select(IdOfSite)];
+        int[] order = OrderOf(ids);
+        var spans = new Dictionary<FeatureId, DaySpan>();
+        for (int i = 0; i < burialSites.Length; i++)
+        {
+            if (SpanOf(buried[i], retrieved[i]) is not { } span)
+                continue;
+            FeatureId site = IdOfSite(burialSites[i]);
+            DaySpan known = spans.GetValueOrDefault(site, span);
+            spans[site] = new DaySpan(known.From < span.From ? known.From : span.From, known.To > span.To ? known.To : span.To);
+        }
+
+        ids = ReleasedTable.Ordered(ids, order);
+        DaySpan?[] days = [.. ids.Select(id => spans.TryGetValue(id, out DaySpan span) ? span : (DaySpan?)null)];
+        return new FeatureTable(
+            ids, ReleasedTable.Ordered(table.Number("decimal_longitude"), order), ReleasedTable.Ordered(table.Number("decimal_latitude"), order), days,
+            [
+                .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
+                new DateColumn(new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
+                new DateColumn(new ColumnInfo("last_retrieved_on", "date", null, "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
+            ]);
+    }
+
+    private static FeatureTable BurialsOf(ReleasedTable table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved, ReleasedTable sites)
+    {
+        string?[] contributions = table.Text("contribution_id"), burials = table.Text("burial_id"), keys = sites.Text("site_key");
+        FeatureId[] ids = [.. contributions.Zip(burials, (contribution, burial) => new FeatureId(contribution!, burial!))];
+        int[] order = OrderOf(ids);
+        var rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
+        int[] siteRows = [.. order.Select(i => rowOfSite.GetValueOrDefault(burialSites[i]!, -1))];
+        double[] longitudes = sites.Number("decimal_longitude"), latitudes = sites.Number("decimal_latitude");
+        return new FeatureTable(
+            ReleasedTable.Ordered(ids, order),
+            Array.ConvertAll(siteRows, s => s < 0 ? double.NaN : longitudes[s]),
+            Array.ConvertAll(siteRows, s => s < 0 ? double.NaN : latitudes[s]),
+            Array.ConvertAll(order, i => SpanOf(buried[i], retrieved[i])),
+            [
+                .. table.Columns(order, FeatureCollectionInfo.Burials.Filters),
+                .. sites.Infos.Where(info => SitePropertiesOfBurials.Contains(info.Name)).Select(info =>
+                {
+                    string?[] values = sites.Text(info.Name);
+                    return new CodedTextColumn(info with { Description = info.Description.TrimEnd('.') + ", of the site." }, Array.ConvertAll(siteRows, s => s < 0 ? null : values[s]));
+                }),
+            ]);
+    }
+
+    // dates in the wrong order are published as they were sent, with a flag; the span holds them both
+    private static DaySpan? SpanOf(DateOnly? buried, DateOnly? retrieved) => (buried, retrieved) switch
+    {
+        (null, null) => null,
+        ({ } from, { } to) when from > to => new DaySpan(to, from),
+        _ => new DaySpan(buried ?? retrieved, retrieved ?? buried),
+    };
+
+    private static FeatureId IdOfSite(string? key) => key!.IndexOf('/', StringComparison.Ordinal) is var slash and >= 0
+        ? new FeatureId(key[..slash], key[(slash + 1)..])
+        : throw new AtlasException($"The release has a site {key}, which is no contributor id and site id joined by a slash; check the release with: decayatlas verify FILE.");
+
+    private static int[] OrderOf(FeatureId[] ids)
+    {
+        int[] order = [.. Enumerable.Range(0, ids.Length)];
+        Array.Sort((FeatureId[])ids.Clone(), order);
+        return order;
+    }
+}

@@ -1,0 +1,57 @@
+using System.Text.Json.Nodes;
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
+
+namespace DecayAtlas.Serving.Features;
+
+/// <summary>
+/// A table of a release with the columns that the release itself says it has, so that one which an earlier version published is
+/// served as it is.
+/// </summary>
+internal sealed class ReleasedTable
+{
+    private readonly ParquetColumns _columns;
+
+    /// <exception cref="AtlasException">The descriptor does not tell of the table.</exception>
+    public ReleasedTable(ReleaseReader release, JsonNode descriptor, string name)
+    {
+        Infos = descriptor["resources"]?.AsArray().FirstOrDefault(r => (string?)r?["name"] == name)?["schema"]?["fields"] is JsonArray fields
+            ? [.. fields.Select(f => new ColumnInfo((string)f!["name"]!, (string)f["type"]!, (string?)f["unit"], (string?)f["description"] ?? ""))]
+            : throw new AtlasException($"Release {release.ReleaseId} does not tell of a table {name} in its datapackage.json; check the release with: decayatlas verify FILE.");
+        _columns = release.Table(name);
+    }
+
+    public IReadOnlyList<ColumnInfo> Infos { get; }
+
+    public string?[] Text(string column) => _columns.Text(column);
+
+    public double[] Number(string column) => [.. _columns.Number(column).Select(v => v ?? double.NaN)];
+
+    public DateOnly?[] Date(string column) => _columns.Date(column);
+
+    /// <summary>The columns as properties, their rows in another order; what is no property, as a geometry, is left out.</summary>
+    public IEnumerable<FeatureColumn> Columns(int[] order, IReadOnlyList<PropertyFilter> filters)
+    {
+        foreach (ColumnInfo info in Infos.Where(i => i.Name != "geometry"))
+        {
+            yield return info.Type switch
+            {
+                "string" => TextColumn(info, Ordered(Text(info.Name), order), filters.Any(f => f.Property == info.Name)),
+                "number" => new NumberColumn(info, Ordered(Number(info.Name), order)),
+                "integer" => new WholeNumberColumn(info, Ordered(_columns.WholeNumber(info.Name), order)),
+                "boolean" => new YesNoColumn(info, Ordered(_columns.YesNo(info.Name), order)),
+                "date" => new DateColumn(info, Ordered(Date(info.Name), order)),
+                _ => throw new AtlasException($"Column {info.Name} is of type {info.Type}, which this version does not know; use the version that published the release, or a later one."),
+            };
+        }
+    }
+
+    public static T[] Ordered<T>(T[] values, int[] order) => Array.ConvertAll(order, i => values[i]);
+
+    private static FeatureColumn TextColumn(ColumnInfo info, string?[] values, bool isFilter) =>
+        isFilter || values.Distinct(StringComparer.Ordinal).Take((values.Length / 4) + 2).Count() <= values.Length / 4
+            ? new CodedTextColumn(info, values)
+            : new PlainTextColumn(info, values);
+}
