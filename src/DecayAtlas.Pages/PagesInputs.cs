@@ -1,4 +1,5 @@
 using DecayAtlas.Pages.Reading;
+using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages;
 
@@ -27,24 +28,14 @@ public sealed record PagesInputs(
     /// <summary>What the release answers to group questions.</summary>
     public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
 
+    /// <summary>Sites with several retrievals, and their curves.</summary>
+    public IReadOnlyList<SeriesFacts> Series { get; init; } = [];
+
     /// <summary>Name for people of a covariate, with its unit.</summary>
-    public string CovariateLabel(string name)
+    public string CovariateLabel(string name, Language words)
     {
         string title = CovariateTitles.GetValueOrDefault(name, name);
         string? unit = Data.Covariates.FirstOrDefault(c => c.Name == name)?.Unit;
-        return unit is null or "" or "1" ? title : $"{title} ({Units.ForPeople(unit)})";
+        return unit is null or "" or "1" ? title : $"{title} ({words.Unit(unit)})";
     }
-}
-
-/// <summary>Units as people write them.</summary>
-internal static class Units
-{
-    public static string ForPeople(string? unit) => unit switch
-    {
-        "degC" => "°C",
-        "d-1" => "d⁻¹",
-        "mm/yr" => "mm per year",
-        "1" or null => "",
-        _ => unit,
-    };
 }

@@ -16,7 +16,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     private const string OneContribution = "2023-autumn-lantern-hill-farm";
 
     // of every kind one, in both languages
-    private static readonly string[] Kinds =
+    internal static readonly string[] Kinds =
     [
         "index.html", "map.html", "quality.html", "model.html", "data.html", "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
     ];
@@ -106,6 +106,49 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         Assert.Equal(Number(asked[5]), await window.Page.Locator("#site section table").First.Locator("tbody tr").CountAsync());
         Assert.True(await window.Page.Locator("#site svg polyline").CountAsync() > 0, "no curve was drawn");
         Assert.Empty(window.Complaints);
+    }
+
+    [Theory]
+    [InlineData("", "exponential down to a rest", "AICc", "en")]
+    [InlineData("de/", "exponentiell bis auf einen Rest", "AICc", "de")]
+    public async Task A_site_with_several_retrievals_shows_its_fitted_curves_and_names_the_one_of_lowest_AICc(string folder, string asymptotic, string criterion, string language)
+    {
+        const string curves = "read_parquet('atlas/current/curves/*.parquet')";
+        object?[] series = demo.Workspace.Query($"SELECT site_key, campaign, max(bags), max(retrievals) FROM {curves} WHERE litter = 'both' AND treatment IS NULL GROUP BY ALL ORDER BY site_key LIMIT 1")[0];
+        string key = (string)series[0]!;
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, folder + "map.html#site=" + Uri.EscapeDataString(key));
+        await window.Page.WaitForSelectorAsync("#site .series");
+
+        Assert.Equal(language, await window.Page.GetAttributeAsync("html", "lang"));
+        foreach (string litter in new[] { "fast", "slow" })
+        {
+            object?[] best = demo.Workspace.Query($"SELECT model, aicc, k_per_day FROM {curves} WHERE site_key = '{key}' AND litter = '{litter}' AND treatment IS NULL AND aicc IS NOT NULL ORDER BY aicc LIMIT 1")[0];
+            string said = (await window.Page.Locator(".series ul li").AllInnerTextsAsync())[litter == "fast" ? 0 : 1];
+            Assert.Equal("asymptotic", best[0]);   // else the words asked for below are those of another curve
+            Assert.Contains(asymptotic, said, StringComparison.Ordinal);
+            Assert.Contains(criterion + " " + Local(((double)best[1]!).ToString("0.0", CultureInfo.InvariantCulture)), said, StringComparison.Ordinal);
+            Assert.Contains(Local(Rate(best[2])), said, StringComparison.Ordinal);
+            Assert.Equal(1, await window.Page.Locator($".series polyline.{litter}.best").CountAsync());
+        }
+
+        int bags = Number(demo.Workspace.Query($"SELECT count(*) FROM {AllBags} WHERE site_key = '{key}' AND campaign = '{series[1]}' AND treatment IS NULL AND remaining_fraction IS NOT NULL")[0][0]);
+        Assert.Equal(bags, await window.Page.Locator(".series .mark").CountAsync());
+        Assert.Equal(1, await window.Page.Locator(".series polyline.shortcut").CountAsync());
+        Assert.Empty(window.Complaints);
+
+        string Local(string number) => (language == "de" ? number.Replace('.', ',') : number).Replace('-', '−');
+    }
+
+    [Fact]
+    public async Task The_overview_says_how_far_one_retrieval_agrees_with_the_curves()
+    {
+        object?[] row = demo.Workspace.Query("SELECT ratio, lower_limit, upper_limit, series FROM read_parquet('atlas/current/agreement/*.parquet')")[0];
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "index.html");
+        string said = await window.Page.InnerTextAsync("#agreement");
+        Assert.Contains($"over {row[3]} such series", said, StringComparison.Ordinal);
+        Assert.All(row[..3], number => Assert.Contains(((double)number!).ToString("0.00", CultureInfo.InvariantCulture), said, StringComparison.Ordinal));
     }
 
     [Fact]

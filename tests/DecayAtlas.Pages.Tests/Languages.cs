@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Tests;
@@ -12,13 +13,21 @@ public partial class Languages
     {
         IReadOnlyDictionary<string, string> english = Language.Find("en")!.All, other = Language.Find(code)!.All;
 
-        Assert.Equal(english.Keys.Order(StringComparer.Ordinal), other.Keys.Where(k => !k.StartsWith("flag.", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
+        Assert.Equal(english.Keys.Order(StringComparer.Ordinal), other.Keys.Where(k => !k.StartsWith("flag.", StringComparison.Ordinal) && !k.StartsWith("finding.", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
         foreach ((string key, string text) in english)
         {
             Assert.Equal(Holes(text), Holes(other[key]));
             Assert.Equal(text.Contains('*', StringComparison.Ordinal), other[key].Contains('*', StringComparison.Ordinal));
             Assert.False(string.IsNullOrEmpty(other[key]), key);
         }
+    }
+
+    [Theory, MemberData(nameof(All))]
+    public void Every_released_table_and_column_is_explained_in_every_language_and_nothing_else(string code)
+    {
+        string[] meanings = [.. AtlasTables.All.SelectMany(t => t.ColumnInfos.Select(c => c.Description).Prepend(t.Description)).Distinct().Order(StringComparer.Ordinal)];
+        string[] known = [.. ColumnWords.Of(Language.Find(code)!).Known.Order(StringComparer.Ordinal)];
+        Assert.Equal(code == "en" ? [] : meanings, known);
     }
 
     [Fact]

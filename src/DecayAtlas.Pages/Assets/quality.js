@@ -39,7 +39,7 @@
     }
     return element('tr', {}, element('td', {}, element('span', { class: 'badge ' + f.severity }, word(f.severity))), element('td', {}, f.code),
       element('td', {}, element('a', { href: to }, record), element('br'), element('a', { class: 'nothing', href: f.page }, f.contribution)),
-      element('td', {}, number(f.measured) + (f.measured === null ? '' : ' ' + (f.unit || ''))), element('td', {}, number(f.limit)), element('td', { lang: 'en' }, f.explanation), element('td', {}, decision));
+      element('td', {}, number(f.measured) + (f.measured === null ? '' : ' ' + atlas.unit(f.unit))), element('td', {}, number(f.limit)), element('td', {}, atlas.finding(f)), element('td', {}, decision));
   }
 
   function draw() {

@@ -10,6 +10,8 @@
 
   function word(code) { return code === null || code === undefined ? '–' : words['word.' + code] === undefined ? code : words['word.' + code]; }
 
+  function unit(code) { return !code || code === '1' ? '' : words['unit.' + code] === undefined ? code : words['unit.' + code]; }
+
   function number(value, decimals) {
     if (value === null || value === undefined || !isFinite(value)) return '–';
     var text = decimals === undefined ? String(Number(value.toPrecision(3))) : value.toFixed(decimals);
@@ -31,5 +33,15 @@
     return made;
   }
 
-  window.atlas = { say: say, word: word, number: number, count: count, element: element };
+  // what a flag means, in a language other than that of its findings
+  function meaning(code) { return words['flag.' + code] === undefined ? null : [' ', words['flag.' + code]]; }
+
+  // one finding: its own sentence, which is English, or on pages of another language its numbers, and the sentence where it has none
+  function finding(flag) {
+    if (!words.translated) return flag.explanation;
+    if (flag.measured === null) return element('span', { lang: 'en' }, flag.explanation);
+    return say('said.measured', number(flag.measured), unit(flag.unit)).trim() + (flag.limit === null ? '' : ', ' + say('said.limit', number(flag.limit), unit(flag.unit)).trim());
+  }
+
+  window.atlas = { say: say, word: word, number: number, count: count, element: element, unit: unit, meaning: meaning, finding: finding };
 })();

@@ -18,7 +18,12 @@ public sealed record GroupResult(ContributionFacts Contribution, IReadOnlyList<B
     public int Accepted => Burials.Count(b => b.IsAccepted);
 
     /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
-    public IReadOnlyList<SiteRate> Others => [.. Sites.SelectMany(s => s.Beside.Sites).DistinctBy(r => r.Site.Key).OrderBy(r => r.Site.Key, StringComparer.Ordinal)];
+    public IReadOnlyList<SiteRate> Others => [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.Key).OrderBy(r => r.Site.Key, StringComparer.Ordinal)];
+
+    private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.Key, s => s.Beside, StringComparer.Ordinal);
+
+    /// <summary>What one of its sites is held against.</summary>
+    public SimilarSites? BesideOf(string siteKey) => _beside.GetValueOrDefault(siteKey);
 
     public static GroupResult Of(ContributionFacts contribution, ReleaseData data, SimilarClimate climate, ILookup<string, BurialFacts> burialsOf, ILookup<string, FlagFacts> flagsOf)
     {
@@ -37,6 +42,6 @@ public sealed record GroupResult(ContributionFacts Contribution, IReadOnlyList<B
         var own = SiteRate.Of(site, burials);
         SimilarSites beside = climate.Of(site);
         return new SiteResult(site, own.RatePerDay, own.Stabilisation, beside,
-            own.RatePerDay is { } k && beside.Sites.Count > 0 ? beside.Sites.Count(o => o.RatePerDay < k) / (double)beside.Sites.Count : null);
+            own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null);
     }
 }

@@ -56,4 +56,8 @@ public sealed record FlagMeaning(string Code, string Family, string Severity, st
 public sealed record SetAsideFacts(string ContentHash, string? ContributionId, IReadOnlyList<ToMend> ToMend);
 
 /// <summary>One thing to mend: where, what was expected, what to do.</summary>
-public sealed record ToMend(string? File, string? Sheet, int? Row, string? Column, string Expected, string Mend);
+public sealed record ToMend(string? File, string? Sheet, int? Row, string? Column, string Expected, string Mend)
+{
+    /// <summary>Code of the finding, by which a language says it in its own words.</summary>
+    public string Code { get; init; } = "";
+}

@@ -27,7 +27,30 @@ public enum Likeness
 }
 
 /// <summary>Sites of other contributors in a climate like that of a site.</summary>
-public sealed record SimilarSites(Likeness Likeness, IReadOnlyList<SiteRate> Sites);
+public sealed class SimilarSites(Likeness likeness, IReadOnlyList<SiteRate> sites)
+{
+    private double[]? _sorted;
+
+    public Likeness Likeness => likeness;
+
+    public IReadOnlyList<SiteRate> Sites => sites;
+
+    public int Count => sites.Count;
+
+    /// <summary>How many of them are slower than a rate (d⁻¹).</summary>
+    public int SlowerThan(double ratePerDay)
+    {
+        _sorted ??= [.. sites.Select(s => s.RatePerDay!.Value).Order()];
+        int low = 0, high = _sorted.Length;
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = _sorted[middle] < ratePerDay ? (middle + 1, high) : (low, middle);
+        }
+
+        return low;
+    }
+}
 
 /// <summary>Finds sites to stand beside. Limits are ours: wide enough that some are found, narrow enough to be told in a sentence.</summary>
 public sealed class SimilarClimate
@@ -41,10 +64,14 @@ public sealed class SimilarClimate
     /// <summary>Fewer sites than this say too little.</summary>
     public const int Fewest = 5;
 
+    /// <summary>More than this say no more: then the closest in warmth are taken.</summary>
+    public const int Most = 500;
+
     private readonly List<(SiteRate Rate, double Temperature, double? Rain)> _known;
     private readonly List<SiteRate> _all;
     private readonly double[] _temperatures;   // of the known, rising
     private readonly Dictionary<string, (double Temperature, double? Rain)> _climate = new(StringComparer.Ordinal);
+    private (string Contributor, SimilarSites Sites)? _allButOne;   // of the contributor asked for last: sites are asked for group by group
 
     public SimilarClimate(ReleaseData data, ClimateNames names)
     {
@@ -56,30 +83,39 @@ public sealed class SimilarClimate
         _temperatures = [.. _known.Select(k => k.Temperature)];
     }
 
-    private IEnumerable<(SiteRate Rate, double Temperature, double? Rain)> AsWarmAs(double temperature)
-    {
-        int first = Array.BinarySearch(_temperatures, temperature - WarmthDegrees);
-        for (first = first < 0 ? ~first : first; first > 0 && _temperatures[first - 1] >= temperature - WarmthDegrees;)
-            first--;   // the search may have met any one of several that are alike
-        for (int i = first; i < _known.Count && _temperatures[i] <= temperature + WarmthDegrees; i++)
-            yield return _known[i];
-    }
-
     /// <summary>The sites to show beside one.</summary>
     public SimilarSites Of(SiteFacts site)
     {
         if (_climate.TryGetValue(site.Key, out var here))
         {
-            (SiteRate Rate, double Temperature, double? Rain)[] warm = [.. AsWarmAs(here.Temperature).Where(o => IsOther(o.Rate))];
-            SiteRate[] both = here.Rain is not > 0 ? [] : [.. warm.Where(o => o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate)];
+            SiteRate[] both = here.Rain is not > 0 ? [] : [.. ClosestInWarmth(here.Temperature)
+                .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate).Take(Most)];
             if (both.Length >= Fewest)
                 return new SimilarSites(Likeness.WarmthAndRain, both);
+            SiteRate[] warm = [.. ClosestInWarmth(here.Temperature).Where(o => IsOther(o.Rate)).Select(o => o.Rate).Take(Most)];
             if (warm.Length >= Fewest)
-                return new SimilarSites(Likeness.Warmth, [.. warm.Select(o => o.Rate)]);
+                return new SimilarSites(Likeness.Warmth, warm);
         }
 
-        return new SimilarSites(Likeness.All, [.. _all.Where(IsOther)]);
+        if (_allButOne?.Contributor != site.ContributorId)
+            _allButOne = (site.ContributorId, new SimilarSites(Likeness.All, [.. _all.Where(IsOther)]));
+        return _allButOne!.Value.Sites;
 
         bool IsOther(SiteRate rate) => rate.Site.ContributorId != site.ContributorId;
+    }
+
+    /// <summary>Sites as warm within <see cref="WarmthDegrees"/>, from the closest on.</summary>
+    private IEnumerable<(SiteRate Rate, double Temperature, double? Rain)> ClosestInWarmth(double temperature)
+    {
+        int above = Array.BinarySearch(_temperatures, temperature);
+        above = above < 0 ? ~above : above;
+        for (int below = above - 1; ;)
+        {
+            double up = above < _temperatures.Length ? _temperatures[above] - temperature : double.PositiveInfinity;
+            double down = below >= 0 ? temperature - _temperatures[below] : double.PositiveInfinity;
+            if (Math.Min(up, down) > WarmthDegrees)
+                yield break;
+            yield return up <= down ? _known[above++] : _known[below--];
+        }
     }
 }

@@ -41,8 +41,8 @@ internal static class ContributionPage
     internal static Markup Meaning(SiteResult s, Language words)
     {
         string rate = words.Say("meaning.rate", words.Number(s.HalfTimeDays, "0"));
-        string beside = s.SlowerShare is { } share && s.Beside.Sites.Count >= SimilarClimate.Fewest
-            ? " " + words.Say(share >= 0.75 ? "meaning.fast" : share <= 0.25 ? "meaning.slow" : "meaning.middle", s.Beside.Sites.Count(o => o.RatePerDay < s.RatePerDay), s.Beside.Sites.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
+        string beside = s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest
+            ? " " + words.Say(share >= 0.75 ? "meaning.fast" : share <= 0.25 ? "meaning.slow" : "meaning.middle", s.Beside.SlowerThan(s.RatePerDay!.Value), s.Beside.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
             : "";
         string kept = s.Stabilisation is { } kept01 ? " " + words.Say(kept01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(kept01)) : "";
         return Markup.Of($"{rate}{beside}{kept}");
@@ -66,15 +66,15 @@ internal static class ContributionPage
         flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal), g => Markup.Of(
         $"""
         <div class="mend"><h3>{QualityPage.Badge(words, g.First().Severity)} {g.Key}</h3><p>{FlagWords.Meaning(meanings.GetValueOrDefault(g.Key), words)} <b>{FlagWords.Mend(meanings.GetValueOrDefault(g.Key), words)}</b></p>
-        <ul lang="en">{g.Take(30).Select(f => Markup.Of($"<li>{f.RecordKind} {f.RecordId}: {f.Explanation}{(f.OverruledBy is null ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}</li>"))}</ul>{(g.Count() > 30 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", g.Count() - 30)}</p>") : Markup.None)}</div>
+        <ul>{g.Take(30).Select(f => Markup.Of($"<li>{words.Word(f.RecordKind)} {f.RecordId}: {FlagWords.Finding(f, words)}{(f.OverruledBy is null ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}</li>"))}</ul>{(g.Count() > 30 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", g.Count() - 30)}</p>") : Markup.None)}</div>
 
         """));
 
     private static IReadOnlyList<Markup> Row(Page page, BurialFacts b, GroupResult result)
     {
         Language words = page.Words;
-        IReadOnlyList<SiteRate> others = result.Sites.FirstOrDefault(s => s.Site.Key == b.SiteKey)?.Beside.Sites ?? [];
-        string beside = b.RatePerDay is > 0 && others.Count >= SimilarClimate.Fewest ? words.Say("contribution.of", others.Count(o => o.RatePerDay < b.RatePerDay), others.Count) : words.Missing;
+        SimilarSites? others = result.BesideOf(b.SiteKey);
+        string beside = b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing;
         return
         [
             Markup.Of($"{b.BurialId}"), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{SiteIdOf(b)}</a>"), Markup.Of($"{words.Number(b.ExposureDays, "0")}"),

@@ -9,7 +9,7 @@ internal static class ContributionsPage
 {
     public const string Path = "contributions/index.html";
 
-    public static string Write(Page page, PagesInputs inputs, IReadOnlyList<GroupResult> results)
+    public static string Write(Page page, PagesInputs inputs, ILookup<string, BurialFacts> burials, ILookup<string, FlagFacts> flags)
     {
         Language words = page.Words;
         Markup body = Markup.Of(
@@ -18,11 +18,11 @@ internal static class ContributionsPage
             <p class="doors"><a class="door quiet" href="{page.To(ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
             {(inputs.SetAside.Count == 0 ? Markup.None : Markup.Of($"<section class=\"hint\"><h2>{words["contributions.waiting"]}</h2><ul>{inputs.SetAside.Select(s => Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? words.Say("waiting.unnamed", s.ContentHash[..12])}</a> <span class=\"badge waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
             {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"), Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"), Markup.Of($"{words["contributions.sheets"]}")],
-                results.Select(r => (IReadOnlyList<Markup>)
+                inputs.Data.Contributions.Select(c => (IReadOnlyList<Markup>)
                 [
-                    Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(r.Contribution.Id))}\">{r.Contribution.Id}</a>"), Markup.Of($"{r.Contribution.ContributorId}"), Markup.Of($"{r.Contribution.Campaign}"),
-                    Markup.Of($"{words.Count(r.Sites.Count)}"), Markup.Of($"{words.Say("contribution.of", r.Accepted, r.Burials.Count)}"), Markup.Of($"{words.Count(r.Flags.Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
-                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(r.Contribution.Id))}\" aria-label=\"{words["contributions.sheets"]}: {r.Contribution.Id}\">{words["contributions.sheets"]}</a>"),
+                    Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(c.Id))}\">{c.Id}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
+                    Markup.Of($"{words.Count(burials[c.Id].Select(b => b.SiteKey).Distinct().Count())}"), Markup.Of($"{words.Say("contribution.of", burials[c.Id].Count(b => b.IsAccepted), burials[c.Id].Count())}"), Markup.Of($"{words.Count(flags[c.Id].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
+                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.Id))}\" aria-label=\"{words["contributions.sheets"]}: {c.Id}\">{words["contributions.sheets"]}</a>"),
                 ]), words["contributions.title"], "numbers")}
             """);
         return Frame.Document(page, words["nav.contributions"], body, "text broad");

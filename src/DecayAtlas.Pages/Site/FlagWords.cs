@@ -11,5 +11,22 @@ internal static class FlagWords
 
     public static Markup Mend(FlagMeaning? flag, Language words) => flag is null ? Markup.None : Say(words.FindText($"flag.{flag.Code}.mend"), flag.Mend);
 
+    /// <summary>
+    /// One finding: its own sentence, which is English; on pages of another language its numbers, beside which the meaning stands, and
+    /// the English sentence only where it has none.
+    /// </summary>
+    public static Markup Finding(FlagFacts flag, Language words) =>
+        !words.IsTranslation ? Markup.Of($"{flag.Explanation}")
+        : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
+        : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
+
+    /// <summary>What was expected where a contribution has to be mended, and what to do: in the language of the page, with the English words that name the place.</summary>
+    public static Markup Expected(ToMend mend, Language words) => Both(words.IsTranslation ? words.FindText("finding." + mend.Code) : null, mend.Expected);
+
+    /// <inheritdoc cref="Expected"/>
+    public static Markup ToDo(ToMend mend, Language words) => Both(words.IsTranslation ? words.FindText($"finding.{mend.Code}.mend") : null, mend.Mend);
+
+    private static Markup Both(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own} <span lang=\"en\" class=\"nothing\">({english})</span>");
+
     private static Markup Say(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own}");
 }

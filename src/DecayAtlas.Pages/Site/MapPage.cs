@@ -21,10 +21,10 @@ internal static class MapPage
             <section class="controls" aria-label="{words["map.filters"]}">
             <p class="count" id="count" role="status" aria-live="polite"></p>
             <form id="filters">
-            {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem))}
-            {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse))}
-            {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey)).Select(b => b.Campaign))}
-            {Choice("flag", words["word.flag"], data.Flags.Where(f => f.SiteKey is not null).Select(f => f.Code), Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
+            {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), true)}
+            {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), true)}
+            {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey)).Select(b => b.Campaign), false)}
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => f.SiteKey is not null).Select(f => f.Code), false, Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use"><option value="">{words["map.any"]}</option>{Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>
@@ -39,13 +39,13 @@ internal static class MapPage
             <noscript><p>{words["map.noscript"]}</p></noscript>
             """);
         return Frame.Document(page, words["nav.map"], body, "mapped",
-            ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile, SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/site.js", "assets/map.js"],
+            ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile, SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
             ["assets/vendor/leaflet.css"]);
 
-        Markup Choice(string name, string label, IEnumerable<string?> values, Markup first = default)
+        Markup Choice(string name, string label, IEnumerable<string?> values, bool isOurs, Markup first = default)
         {
             string[] all = [.. values.OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
-            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{first}{all.Select(v => Markup.Of($"<option>{v}</option>"))}</select></div>");
+            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{first}{all.Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
         }
     }
 

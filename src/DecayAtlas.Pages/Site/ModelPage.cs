@@ -41,7 +41,7 @@ internal static class ModelPage
                 <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate) is { Length: <= 30 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
 
                 """))}
-            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate), words["model.effect"], words)}</figure>"))}</div></section>\n"))}
+            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate, words), words["model.effect"], words)}</figure>"))}</div></section>\n"))}
             {(model.Coverage.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>
@@ -54,7 +54,7 @@ internal static class ModelPage
                 $"""
                 <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
                 {Frame.Table([Markup.Of($"{words["site.covariate"]}"), Markup.Of($"{words["histogram.from"]}"), Markup.Of($"{words["histogram.to"]}"), Markup.Of($"{words["site.unit"]}")],
-                    model.Covariates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.Minimum)}"), Markup.Of($"{words.Number(c.Maximum)}"), Markup.Of($"{Units.ForPeople(c.Unit)}")]),
+                    model.Covariates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.Minimum)}"), Markup.Of($"{words.Number(c.Maximum)}"), Markup.Of($"{words.Unit(c.Unit)}")]),
                     words["model.ranges"], "numbers")}</section>
 
                 """))}

@@ -72,7 +72,7 @@ internal static class OverviewPage
         // a handful of sites, or values that are all alike, show no response
         if (points.Length < 5 || points.Select(p => p.X).Distinct().Count() < 3)
             return Markup.None;
-        string label = inputs.CovariateLabel(name);
+        string label = inputs.CovariateLabel(name, words);
         return Response.WithNumbers(points, label, words.Rich("response.caption", label, points.Length), words);
     }
 
@@ -93,7 +93,7 @@ internal static class OverviewPage
                 [Markup.Of($"{name}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["overview.burials"]}"), words.Rich("overview.median.k"), words.Rich("overview.median.s")],
                 groups.Take(12).Select(g => (IReadOnlyList<Markup>)
                 [
-                    Markup.Of($"{(g.Key.Length == 0 ? words["word.not-stated"] : g.Key)}"),
+                    Markup.Of($"{(g.Key.Length == 0 ? words["word.not-stated"] : words.Word(g.Key))}"),
                     Markup.Of($"{words.Count(g.Count())}"),
                     Markup.Of($"{words.Count(g.Sum(s => data.BurialsOfSite[s.Key].Count()))}"),
                     Markup.Of($"{words.Rate(Median(g, r => r.RatePerDay))}"),

@@ -43,7 +43,7 @@ internal static class QualityPage
                         Markup.Of($"{words.Count(families.Sum(f => cells[(g, f)].Count()))}"),
                     ]), words["quality.groups"], "numbers")}</section>
                 <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
-                <form id="narrow" class="narrow" hidden>{Select("family", words["quality.family"], families, words)}{Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words)}{Select("code", words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], words)}{Select("group", words["word.group"], groups, words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
+                <form id="narrow" class="narrow" hidden>{Select("family", words["quality.family"], families, words.Word, words)}{Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words.Word, words)}{Select("code", words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], v => v, words)}{Select("group", words["word.group"], groups, v => v, words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
                 <p id="flags-count" class="count" role="status" aria-live="polite"></p>
                 <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}"><table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th><th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th><th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th><th scope="col">{words["quality.decision"]}</th></tr></thead>
                 <tbody>
@@ -66,7 +66,7 @@ internal static class QualityPage
         Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
         return Site.Script.Assign("atlasFlags", data.Flags.Select(f => new object?[]
         {
-            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Site.Script.Short(f.Measured), Site.Script.Short(f.Limit), Units.ForPeople(f.Unit),
+            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Site.Script.Short(f.Measured), Site.Script.Short(f.Limit), f.Unit,
             f.Explanation, f.OverruledBy, f.SiteKey, contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
         }));
     }
@@ -79,11 +79,11 @@ internal static class QualityPage
     {
         Language words = page.Words;
         string to = f.SiteKey is { } site ? page.ToSite(site) : page.To(ContributionPage.FileOf(f.ContributionId));
-        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(ContributionPage.FileOf(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {Units.ForPeople(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td lang=\"en\">{f.Explanation}</td><td>{f.OverruledBy}</td></tr>\n");
+        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(ContributionPage.FileOf(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
     }
 
-    private static Markup Select(string name, string label, IReadOnlyList<string> values, Language words) => Markup.Of(
-        $"<div class=\"field\"><label for=\"q-{name}\">{label}</label><select id=\"q-{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{values.Select(v => Markup.Of($"<option value=\"{v}\">{words.Word(v)}</option>"))}</select></div>");
+    private static Markup Select(string name, string label, IReadOnlyList<string> values, Func<string, string> say, Language words) => Markup.Of(
+        $"<div class=\"field\"><label for=\"q-{name}\">{label}</label><select id=\"q-{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{values.Select(v => Markup.Of($"<option value=\"{v}\">{say(v)}</option>"))}</select></div>");
 
     private static Markup SetAside(Page page, PagesInputs inputs)
     {
@@ -96,7 +96,7 @@ internal static class QualityPage
                 inputs.SetAside.Select(s => (IReadOnlyList<Markup>)
                 [
                     Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ContentHash[..12]}</a>"), Markup.Of($"{words.Count(s.ToMend.Count)}"),
-                    Markup.Of($"<span lang=\"en\">{(s.ToMend.Count == 0 ? "" : $"{s.ToMend[0].File}{(s.ToMend[0].Column is { } column ? $", {column}" : "")}: {s.ToMend[0].Expected}")}</span>"),
+                    s.ToMend.Count == 0 ? Markup.None : Markup.Of($"{s.ToMend[0].File}{(s.ToMend[0].Column is { } column ? $", {column}" : "")}: {FlagWords.Expected(s.ToMend[0], words)}"),
                 ]), words["quality.waiting"]))}</section>
 
             """);

@@ -23,43 +23,46 @@ public static class SiteMaker
         WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
         ILookup<string, BurialFacts> burials = data.Burials.ToLookup(b => b.ContributionId, StringComparer.Ordinal);
         ILookup<string, FlagFacts> flags = data.Flags.ToLookup(f => f.ContributionId, StringComparer.Ordinal);
-        GroupResult[] results = [.. data.Contributions.Select(c => GroupResult.Of(c, data, climate, burials, flags))];
 
-        int done = 0, all = languages.Length * (results.Length + 1);
         foreach (Language words in languages)
         {
-            Page At(string path) => new(path, words, languages, options.Title, data.ReleaseId);
-            SiteFile Write(string path, Func<Page, string> write)
-            {
-                Page page = At(path);
-                return new SiteFile(page.File, write(page));
-            }
-
-            yield return Write(OverviewPage.Path, p => OverviewPage.Write(p, inputs));
-            yield return Write(MapPage.Path, p => MapPage.Write(p, inputs));
-            yield return Write(QualityPage.Path, p => QualityPage.Write(p, inputs));
-            yield return Write(ModelPage.Path, p => ModelPage.Write(p, inputs));
-            yield return Write(DataPage.Path, p => DataPage.Write(p, inputs));
-            yield return Write(ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, results));
-            yield return Write(ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));
-            progress?.Invoke(words.Name, ++done, all);
-            foreach (GroupResult result in results)
-            {
-                yield return Write(ContributionPage.FileOf(result.Contribution.Id), p => ContributionPage.Write(p, inputs, result));
-                yield return Write(ClassSheet.FileOf(result.Contribution.Id), p => ClassSheet.Write(p, lesson, result));
-                progress?.Invoke(words.Name, ++done, all);
-            }
-
+            yield return Write(words, OverviewPage.Path, p => OverviewPage.Write(p, inputs));
+            yield return Write(words, MapPage.Path, p => MapPage.Write(p, inputs));
+            yield return Write(words, QualityPage.Path, p => QualityPage.Write(p, inputs));
+            yield return Write(words, ModelPage.Path, p => ModelPage.Write(p, inputs));
+            yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
+            yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
+            yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));
             foreach (SetAsideFacts aside in inputs.SetAside)
-                yield return Write(WaitingPage.FileOf(aside), p => WaitingPage.Write(p, inputs, aside));
+                yield return Write(words, WaitingPage.FileOf(aside), p => WaitingPage.Write(p, inputs, aside));
             yield return new SiteFile($"data/words-{words.Code}.js", WordScript.Of(words, inputs));
         }
 
-        foreach ((string file, string text) in SiteScripts.All(data).Concat(MapScripts.All(inputs)))
+        // one contribution after the other, in all languages: what it is held against may be thousands of sites, and is let go again
+        int done = 0;
+        foreach (ContributionFacts contribution in data.Contributions)
+        {
+            GroupResult result = GroupResult.Of(contribution, data, climate, burials, flags);
+            foreach (Language words in languages)
+            {
+                yield return Write(words, ContributionPage.FileOf(contribution.Id), p => ContributionPage.Write(p, inputs, result));
+                yield return Write(words, ClassSheet.FileOf(contribution.Id), p => ClassSheet.Write(p, lesson, result));
+            }
+
+            progress?.Invoke(contribution.Id, ++done, data.Contributions.Count);
+        }
+
+        foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))
             yield return new SiteFile(file, text);
         yield return new SiteFile(QualityPage.FlagsFile, QualityPage.Script(inputs));
         foreach (SiteFile asset in Assets())
             yield return asset;
+
+        SiteFile Write(Language words, string path, Func<Page, string> write)
+        {
+            var page = new Page(path, words, languages, options.Title, data.ReleaseId);
+            return new SiteFile(page.File, write(page));
+        }
     }
 
     /// <summary>What the pages look like and do, and what they took from others with its licences.</summary>

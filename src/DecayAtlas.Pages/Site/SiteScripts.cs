@@ -15,11 +15,14 @@ internal static class SiteScripts
 
     public static string FileOf(int number) => $"data/sites-{number}.js";
 
-    public static IEnumerable<(string File, string Text)> All(ReleaseData data)
+    public static IEnumerable<(string File, string Text)> All(PagesInputs inputs)
     {
+        ReleaseData data = inputs.Data;
+        ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey, StringComparer.Ordinal);
+        Dictionary<string, ContributionFacts> contributions = data.Contributions.ToDictionary(c => c.Id, StringComparer.Ordinal);
         yield return (IndexFile, Index(data));
         for (int number = 0; number * SitesAFile < data.Sites.Count; number++)
-            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.Key, s => Details(data, s), StringComparer.Ordinal)));
+            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.Key, s => Details(data, s, series[s.Key], contributions), StringComparer.Ordinal)));
     }
 
     private static string Index(ReleaseData data)
@@ -49,7 +52,7 @@ internal static class SiteScripts
         });
     }
 
-    private static object Details(ReleaseData data, SiteFacts site) => new
+    private static object Details(ReleaseData data, SiteFacts site, IEnumerable<SeriesFacts> series, Dictionary<string, ContributionFacts> contributions) => new
     {
         id = site.SiteId,
         contributor = site.ContributorId,
@@ -90,11 +93,12 @@ internal static class SiteScripts
         {
             b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.Remaining), b.RemainingMissing, b.Use, b.UseBecause,
         }),
-        covariates = data.CovariatesOfSite[site.Key].Select(c => new object?[] { c.Name, Script.Short(c.Value), Units.ForPeople(c.Unit), c.Rule, c.Status, c.Fingerprint?[..Math.Min(12, c.Fingerprint.Length)] }),
-        flags = data.FlagsOfSite[site.Key].Select(f => new object?[] { f.Code, f.Severity, f.RecordKind, f.RecordId, f.Explanation, f.OverruledBy }),
+        covariates = data.CovariatesOfSite[site.Key].Select(c => new object?[] { c.Name, Script.Short(c.Value), c.Unit, c.Rule, c.Status, c.Fingerprint?[..Math.Min(12, c.Fingerprint.Length)] }),
+        flags = data.FlagsOfSite[site.Key].Select(f => new { code = f.Code, severity = f.Severity, kind = f.RecordKind, id = f.RecordId, explanation = f.Explanation, by = f.OverruledBy, measured = Script.Short(f.Measured), limit = Script.Short(f.Limit), unit = f.Unit }),
+        series = series.Select(SeriesScript.Of),
         contributions = data.BurialsOfSite[site.Key].Select(b => b.ContributionId).Append(site.ContributionId).Distinct().Order(StringComparer.Ordinal)
-            .Select(id => data.Contributions.FirstOrDefault(c => c.Id == id)).Where(c => c is not null)
-            .Select(c => new object?[] { c!.Id, ContributionPage.FileOf(c.Id), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
+            .Select(id => contributions.GetValueOrDefault(id)).OfType<ContributionFacts>()
+            .Select(c => new object?[] { c.Id, ContributionPage.FileOf(c.Id), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
     };
 
     /// <summary>Names by number, in the order in which they are met.</summary>

@@ -22,7 +22,7 @@ internal static class WaitingPage
             {(hasAccepted ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(ContributionPage.FileOf(aside.ContributionId!))}\">{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
             <section><h2>{words["contribution.mend"]}</h2>
             {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"), Markup.Of($"{words["waiting.mend"]}")],
-                aside.ToMend.Take(200).Select(m => (IReadOnlyList<Markup>)[Markup.Of($"{Where(m, words)}"), Markup.Of($"<span lang=\"en\">{m.Expected}</span>"), Markup.Of($"<span lang=\"en\">{m.Mend}</span>")]), words["contribution.mend"])}
+                aside.ToMend.Take(200).Select(m => (IReadOnlyList<Markup>)[Markup.Of($"{Where(m, words)}"), FlagWords.Expected(m, words), FlagWords.ToDo(m, words)]), words["contribution.mend"])}
             {(aside.ToMend.Count > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", aside.ToMend.Count - 200)}</p>") : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li><li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);

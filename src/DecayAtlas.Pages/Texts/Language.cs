@@ -64,6 +64,12 @@ public sealed class Language
     /// <summary>The word for a code of the tables (accepted, rejected, ...); the code itself where there is none.</summary>
     public string Word(string? code) => code is null ? Missing : _texts.GetValueOrDefault("word." + code, code);
 
+    /// <summary>A unit of the tables as people write it; the code itself where there is no word for it.</summary>
+    public string Unit(string? code) => code is null or "1" ? "" : _texts.GetValueOrDefault("unit." + code, code);
+
+    /// <summary>Whether findings, which are written in English, are of another language than these words.</summary>
+    public bool IsTranslation => Code != "en";
+
     /// <summary>What stands for a missing value.</summary>
     public string Missing => this["missing"];
 

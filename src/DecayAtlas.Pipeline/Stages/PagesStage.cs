@@ -48,6 +48,7 @@ public static class PagesStage
             catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
             Answers = ReleasedAnswers.Read(reader),
+            Series = SeriesReader.Read(reader, CurveStage.FitsSeries),
         };
         var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
@@ -85,11 +86,14 @@ public static class PagesStage
         .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(s => new SetAsideFacts(s.ContentHash, s.ContributionId, [.. s.Findings.Select(f => Of(f, s.Source))])),
     ];
 
+    // of two rows that disagree, what the one says is what was found in it
+    private static string Expected(Finding finding) => finding.Code == FindingCode.RowsDisagree ? "the same in all rows of one site, lot or bag" : finding.Expected;
+
     /// <summary>A finding without what was found, and without names that a sender gave to files: the pages may be public.</summary>
     private static ToMend Of(Finding finding, string source)
     {
         bool isSchemaFile = Path.GetFileName(finding.File) is "datapackage.json" or "sites.csv" or "lots.csv" or "bags.csv" or "samples.csv";
-        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(finding.Expected), Plain(finding.Mend));
+        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(Expected(finding)), Plain(finding.Mend)) { Code = finding.Code };
 
         string Plain(string text) => source.Length > 0 ? text.Replace(source, "the contribution", StringComparison.Ordinal) : text;
     }

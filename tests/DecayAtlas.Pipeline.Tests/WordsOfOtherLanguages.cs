@@ -1,0 +1,38 @@
+using System.Reflection;
+using DecayAtlas.Contributions;
+using DecayAtlas.Pages.Texts;
+using DecayAtlas.Pipeline.Flags;
+
+namespace DecayAtlas.Pipeline.Tests;
+
+/// <summary>What the code says in English, the pages say in each other language too.</summary>
+public class WordsOfOtherLanguages
+{
+    public static TheoryData<string> Others => new(Language.Known.Where(code => code != "en"));
+
+    [Theory, MemberData(nameof(Others))]
+    public void Every_flag_is_explained(string language)
+    {
+        Language words = Language.Find(language)!;
+        Assert.All(FlagCatalogue.All.SelectMany(f => new[] { $"flag.{f.Code}", $"flag.{f.Code}.mend" }), key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
+        Assert.All(FlagCatalogue.All.Select(f => f.Family).Distinct(), family => Assert.NotNull(words.FindText("word." + family)));
+    }
+
+    [Theory, MemberData(nameof(Others))]
+    public void Every_finding_that_sends_a_contribution_back_is_explained(string language)
+    {
+        Language words = Language.Find(language)!;
+        string[] codes = [.. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(f => f.IsLiteral).Select(f => (string)f.GetRawConstantValue()!)];
+        Assert.Contains("value-missing", codes);
+        Assert.All(codes.SelectMany(code => new[] { $"finding.{code}", $"finding.{code}.mend" }), key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
+    }
+
+    [Theory, MemberData(nameof(Others))]
+    public void Every_word_that_a_sender_may_choose_from_a_list_is_translated(string language)
+    {
+        Language words = Language.Find(language)!;
+        string[] choices = [.. SchemaCatalogue.Sites.Fields.Where(f => f.Name is "ecosystem" or "land_use" or "management").SelectMany(f => f.AllowedValues)];
+        Assert.Contains("heathland", choices);
+        Assert.All(choices, choice => Assert.NotNull(words.FindText("word." + choice)));
+    }
+}
