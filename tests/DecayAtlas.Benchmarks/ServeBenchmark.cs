@@ -17,7 +17,7 @@ internal static partial class ServeBenchmark
     private static readonly (string Work, string Path)[] Pages =
     [
         ("10 burials", "/api/collections/burials/items"),
-        ("10 burials of one ecosystem", "/api/collections/burials/items?ecosystem=forest"),
+        ("10 accepted burials of one ecosystem", "/api/collections/burials/items?ecosystem=grassland&use=accepted"),
         ("10 sites in a box", "/api/collections/sites/items?bbox=-20,-20,40,40"),
         ("1000 burials", "/api/collections/burials/items?limit=1000"),
     ];
