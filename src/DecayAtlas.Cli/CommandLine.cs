@@ -36,7 +36,7 @@ public static class CommandLine
     private static void Configure(IConfigurator config)
     {
         config.SetApplicationName("decayatlas");
-        config.SetApplicationVersion(typeof(CommandLine).Assembly.GetName().Version!.ToString(3));
+        config.SetApplicationVersion(ProgramVersion.Own);
         config.PropagateExceptions();
         config.UseStrictParsing();
 
@@ -87,6 +87,11 @@ public static class CommandLine
         config.AddCommand<FiguresCommand>("figures")
             .WithDescription("Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.")
             .WithExample("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
+        config.AddCommand<ServeCommand>("serve")
+            .WithDescription("Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; newer releases are taken up while it runs. Ctrl-C ends it.")
+            .WithExample("serve", "pipeline/demo.yaml")
+            .WithExample("serve", "pipeline/nightly.yaml", "--address", "192.0.2.10", "--port", "8080")
+            .WithExample("serve", "pipeline/nightly.yaml", "--public-url", "https://soil.example/atlas/", "--json");
         config.AddCommand<VerifyCommand>("verify")
             .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
             .WithExample("verify", "pipeline/demo.yaml");

@@ -1,22 +1,68 @@
+using System.IO.Compression;
+using DecayAtlas.Serving.Answers;
 using DecayAtlas.Serving.Features;
 using DecayAtlas.Serving.Following;
+using DecayAtlas.Serving.Guarding;
+using DecayAtlas.Serving.Health;
+using DecayAtlas.Serving.Predicting;
+using DecayAtlas.Serving.Releases;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.ResponseCompression;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
 
 namespace DecayAtlas.Serving;
 
-/// <summary>A small read-only web server over an atlas.</summary>
+/// <summary>A small read-only web server over an atlas. To see all that it answers, read <see cref="MapResources"/>.</summary>
 public static class AtlasServer
 {
+    private static readonly string[] Reading = [HttpMethods.Get, HttpMethods.Head];
+
     /// <summary>Builds it; nothing listens before it is started.</summary>
-    public static WebApplication Build(ServedAtlas atlas, ServingOptions options)
+    /// <param name="model">What predicts for places; nothing does where it is missing.</param>
+    public static WebApplication Build(ServedAtlas atlas, ServingOptions options, ServedModel? model = null, IServingLog? log = null)
     {
+        log ??= new SilentLog();
+        var state = new FollowState();
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
-        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => kestrel.Listen(options.Address, options.Port));
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => ServerLimits.Set(kestrel, options));
         builder.Services.AddRoutingCore();
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(5));
+        builder.Services.AddHostedService(_ => new Follower(atlas, model, state, options, log));
+        builder.Services.AddRequestTimeouts(timeouts => timeouts.DefaultPolicy = ServerLimits.TimeLimit(options));
+        builder.Services.AddRateLimiter(limiter => ServerLimits.LimitPredictions(limiter, options));
+        builder.Services.AddResponseCompression(packing => packing.MimeTypes = MediaTypes.Packed);
+        builder.Services.Configure<BrotliCompressionProviderOptions>(brotli => brotli.Level = CompressionLevel.Fastest);
+
         WebApplication app = builder.Build();
-        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => $"{http.Request.Scheme}://{http.Request.Host}{FeaturesApi.Prefix}");
+        if (log.WantsRequests)
+            app.Use(new RequestDiary(log).RunAsync);
+        app.Use(new AnswerHeaders(options).RunAsync);
+        app.Use(new FailureGate(log).RunAsync);
+        app.Use(new HostGate(options).RunAsync);
+        app.Use(new MethodGate(options).RunAsync);
+        if (options.Prefix.Length > 0)
+            app.UsePathBase(options.Prefix);
+        app.UseResponseCompression();
+        app.UseRouting();
+        app.UseRequestTimeouts();
+        app.UseRateLimiter();
+        MapResources(app, atlas, options, model, state);
         return app;
+    }
+
+    private static void MapResources(WebApplication app, ServedAtlas atlas, ServingOptions options, ServedModel? model, FollowState state)
+    {
+        var address = new PublicAddress(options);
+        var shelf = new ReleaseShelf(atlas.Atlas);
+        var files = new FilesResource(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
+        app.MapMethods("/", Reading, http => address.SendOnAsync(http, FilesResource.AddressOf(atlas.Current.Name.ToString(), FilesResource.FrontPage)));
+        app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
+        app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
+        app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);
+        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix, OtherResources.All);
+        app.MapFallback("/{**path}", http => Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is nothing here; {options.Prefix}/ leads to the pages, {options.Prefix}{FilesResource.Root}/ to the files, {options.Prefix}{FeaturesApi.Prefix} to the sites and burials."));
     }
 }

@@ -37,9 +37,6 @@ public class CommandLines
     }
 
     [Fact]
-    public void The_version_is_printed() => Assert.Matches(@"\d+\.\d+\.\d+", Run("--version").Output);
-
-    [Fact]
     public void A_table_has_columns_as_wide_as_they_must_be()
     {
         var output = new StringWriter { NewLine = "\n" };

@@ -27,11 +27,12 @@ public sealed class Browser : IAsyncLifetime
 
     /// <summary>A fresh window.</summary>
     /// <param name="bypassPolicy">Lets a checker put its own script into pages that allow none.</param>
-    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light, bool bypassPolicy = false)
+    /// <param name="home">How the addresses begin that the page may ask for: the disk, or a server of ours.</param>
+    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light, bool bypassPolicy = false, string home = "file:")
     {
         Assert.SkipWhen(SkipBecause is not null, SkipBecause ?? "");
         IBrowserContext context = await _browser!.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme, BypassCSP = bypassPolicy });
-        return new WatchedPage(context, await context.NewPageAsync());
+        return new WatchedPage(context, await context.NewPageAsync(), home);
     }
 
     public async ValueTask DisposeAsync()
@@ -47,7 +48,7 @@ public sealed class WatchedPage : IAsyncDisposable
 {
     private readonly IBrowserContext _context;
 
-    public WatchedPage(IBrowserContext context, IPage page)
+    public WatchedPage(IBrowserContext context, IPage page, string home)
     {
         (_context, Page) = (context, page);
         page.Console += (_, message) =>
@@ -59,7 +60,7 @@ public sealed class WatchedPage : IAsyncDisposable
         page.RequestFailed += (_, request) => Complaints.Add($"{page.Url}: could not load {request.Url}");
         page.Request += (_, request) =>
         {
-            if (!request.Url.StartsWith("file:", StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
+            if (!request.Url.StartsWith(home, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal))
                 Complaints.Add($"{page.Url}: asked for {request.Url}");
         };
     }
@@ -69,7 +70,8 @@ public sealed class WatchedPage : IAsyncDisposable
     /// <summary>Errors, warnings, failed and outside requests.</summary>
     public List<string> Complaints { get; } = [];
 
-    /// <summary>Opens a file and waits until its scripts are done; the map until its prediction is drawn.</summary>
+    /// <summary>Opens a page and waits until its scripts are done; the map until its prediction is drawn.</summary>
+    /// <param name="folder">The folder of the pages on disk, or their address on a server.</param>
     public async Task GoToAsync(string folder, string path)
     {
         await Page.GotoAsync("about:blank");

@@ -16,7 +16,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     private const string OneContribution = "2023-autumn-lantern-hill-farm";
 
     // of every kind one, in both languages
-    private static readonly string[] Kinds =
+    internal static readonly string[] Kinds =
     [
         "index.html", "map.html", "quality.html", "model.html", "data.html", "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
     ];

@@ -1,9 +1,11 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Serving;
 using DecayAtlas.Serving.Features;
 using DecayAtlas.Serving.Following;
+using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.EndToEnd;
@@ -16,7 +18,8 @@ public sealed class ServedDemo : IAsyncLifetime
     public ServedDemo(DemoRun demo)
     {
         Workspace = demo.Workspace;
-        _server = AtlasServer.Build(new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0));
+        _server = AtlasServer.Build(
+            new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), new ServedModel(ConfigurationReader.Read(Workspace.PathOf("pipeline/demo.yaml"))));
     }
 
     public Workspace Workspace { get; }

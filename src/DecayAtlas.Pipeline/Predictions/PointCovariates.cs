@@ -1,4 +1,5 @@
 using DecayAtlas.Grids;
+using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Predictions;
 
@@ -8,6 +9,11 @@ internal readonly record struct PredictedPlace(GeoPoint Point, double? Uncertain
 /// <summary>Samples the covariates of a model at places, by the catalogue's own rules, as sites are snapped.</summary>
 internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
 {
+    /// <summary>The covariates of a model, found in a catalogue.</summary>
+    /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
+    public static PointCovariates Of(RateModel model, IReadOnlyList<CatalogueEntry> catalogue) =>
+        new([.. model.Card.Covariates.Select(c => CovariateMatch.EntryFor(c, catalogue))]);
+
     /// <summary>Fills one array a covariate; NaN where there is no value. Places without coordinates must not be among them.</summary>
     public void Sample(IReadOnlyList<PredictedPlace> places, double[][] values)
     {

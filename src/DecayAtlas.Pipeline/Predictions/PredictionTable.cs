@@ -1,7 +1,6 @@
 using System.Globalization;
 using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
-using DecayAtlas.Grids.Exposure;
 using DecayAtlas.Prediction;
 using nietras.SeparatedValues;
 
@@ -22,24 +21,20 @@ public sealed class PredictionTable
 {
     private const int RowsAtATime = 8192;
 
-    /// <summary>The limit of map.depth_cm in the configuration.</summary>
-    private const int DeepestCentimetres = 1000;
-
-    private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude", Uncertainty = "coordinate_uncertainty_m";
+    private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude";
 
     private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable", "status"];
 
     private readonly RateModel model;
     private readonly PointCovariates? points;
-    private readonly BurialConditions conditions;
-    private readonly PredictionBlock block;
-    private readonly double[][] values;
+    private readonly PlaceReading reading;
+    private readonly PredictedRows predictions;
 
     private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions)
     {
-        (this.model, this.points, this.conditions) = (model, points, conditions);
-        block = new(model.Card.Covariates.Count, RowsAtATime);
-        values = [.. model.Card.Covariates.Select(_ => new double[RowsAtATime])];
+        (this.model, this.points) = (model, points);
+        reading = new PlaceReading(Latitude, Longitude, conditions);
+        predictions = new PredictedRows(model, RowsAtATime);
     }
 
     /// <summary>For tables of places.</summary>
@@ -48,7 +43,7 @@ public sealed class PredictionTable
     /// <param name="conditions">Season and depth of rows that state none.</param>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
     public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions) =>
-        new(model, new PointCovariates([.. model.Card.Covariates.Select(c => CovariateMatch.EntryFor(c, catalogue))]), conditions);
+        new(model, PointCovariates.Of(model, catalogue), conditions);
 
     /// <summary>For tables of covariates.</summary>
     public static PredictionTable OfCovariates(RateModel model) => new(model, null, BurialConditions.None);
@@ -112,8 +107,8 @@ public sealed class PredictionTable
             for (int i = 0; i < chunk.Count; i++)
             {
                 WriteRow(writer, columns, chunk[i].Cells, chunk[i].Fault, i);
-                predicted += float.IsNaN(block.Predictions[i]) ? 0 : 1;
-                applicable += block.Applicable[i] ? 1 : 0;
+                predicted += predictions.IsPredicted(i) ? 1 : 0;
+                applicable += predictions.Block.Applicable[i] ? 1 : 0;
             }
 
             chunk.Clear();
@@ -127,68 +122,23 @@ public sealed class PredictionTable
         string? fault = null;
         if (points is null)
         {
-            for (int c = 0; c < values.Length; c++)
-                values[c][at] = Number(model.Card.Covariates[c].Name) ?? double.NaN;
+            for (int c = 0; c < predictions.Values.Length; c++)
+                predictions.Values[c][at] = PlaceReading.Number(model.Card.Covariates[c].Name, TextOf, ref fault) ?? double.NaN;
             return fault;
         }
 
-        double? latitude = Number(Latitude), longitude = Number(Longitude);
-        if (fault is null && (latitude is null || longitude is null))
-            fault = "coordinates missing";
-        else if (fault is null && (Math.Abs(latitude!.Value) > 90 || Math.Abs(longitude!.Value) > 180))
-            fault = "coordinates off the Earth";
-        double? radius = columns.Contains(Uncertainty) ? Number(Uncertainty) : null;
-        if (radius is < 0 or > GridSampler.MaxRadiusMetres)
-            fault ??= $"{Uncertainty} is not 0 to {GridSampler.MaxRadiusMetres.ToString(CultureInfo.InvariantCulture)}";
-        DateOnly? from = Day("buried_on"), to = Day("retrieved_on");
-        double? depth = columns.Contains("depth_cm") ? Number("depth_cm") : null;
-        if (from is null != to is null)
-            fault ??= "one of buried_on and retrieved_on is missing";
-        else if (to <= from)
-            fault ??= "retrieved_on is not after buried_on";
-        if (depth is < 0 or > DeepestCentimetres)
-            fault ??= $"depth_cm is not 0 to {DeepestCentimetres.ToString(CultureInfo.InvariantCulture)}";
-        // a row with a fault still has its place in the block, at a spot that is read and not believed
-        places.Add(new PredictedPlace(
-            fault is null ? new GeoPoint(longitude!.Value, latitude!.Value) : new GeoPoint(0, 0),
-            fault is null ? radius : null,
-            new BurialConditions(fault is null && from is { } f && to is { } t ? new ExposureDays(f, t) : conditions.Exposure, (fault is null ? depth : null) ?? conditions.DepthCentimetres, conditions.BagHeightCentimetres)));
+        // a row with a fault still has its place in the block
+        (PredictedPlace place, fault) = reading.Read(TextOf);
+        places.Add(place);
         return fault;
 
-        double? Number(string column)
-        {
-            string text = cells[Array.IndexOf(columns, column)].Trim();
-            if (text.Length == 0 || text is "NA" or "NaN")
-                return null;
-            if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value))
-                return value;
-            fault ??= $"{column} is no number";
-            return null;
-        }
-
-        DateOnly? Day(string column)
-        {
-            string text = Array.IndexOf(columns, column) is var c and >= 0 ? cells[c].Trim() : "";
-            if (text.Length == 0)
-                return null;
-            if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
-                return day;
-            fault ??= $"{column} is no day, as 2024-04-15";
-            return null;
-        }
+        string? TextOf(string column) => Array.IndexOf(columns, column) is var c and >= 0 ? cells[c] : null;
     }
 
     private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places)
     {
-        if (points is not null)
-            points.Sample(places, values);
-        for (int i = 0; i < chunk.Count; i++)
-        {
-            for (int c = 0; c < values.Length; c++)
-                block.Covariates[c][i] = chunk[i].Fault is null ? (float)values[c][i] : float.NaN;
-        }
-
-        model.Predict(block, chunk.Count);
+        points?.Sample(places, predictions.Values);
+        predictions.Predict(chunk.Count, i => chunk[i].Fault is null);
     }
 
     private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)
@@ -196,19 +146,13 @@ public sealed class PredictionTable
         using SepWriter.Row row = writer.NewRow();
         for (int c = 0; c < columns.Length; c++)
             row[SpreadsheetSafe.Text(columns[c])].Set(Harmless(cells[c]));
-        bool known = !float.IsNaN(block.Predictions[at]);
+        (PredictionBlock block, bool known) = (predictions.Block, predictions.IsPredicted(at));
         row[Added[0]].Set(Text(block.Predictions[at]));
         row[Added[1]].Set(Text(block.Lower[at]));
         row[Added[2]].Set(Text(block.Upper[at]));
         row[Added[3]].Set(Text(block.Dissimilarity[at]));
         row[Added[4]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
-        row[Added[5]].Set(fault ?? (known ? "predicted" : Reason(at)));
-    }
-
-    private string Reason(int at)
-    {
-        string[] missing = [.. model.Card.Covariates.Where((_, c) => !float.IsFinite(block.Covariates[c][at])).Select(c => c.Name)];
-        return missing.Length > 0 ? "missing: " + string.Join(' ', missing) : "covariates too far off all training sites";
+        row[Added[5]].Set(fault ?? predictions.StatusOf(at));
     }
 
     /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>

@@ -11,11 +11,8 @@ internal static class Problem
 
     public static Task WriteAsync(HttpContext http, int status, string sentence, TimeSpan? retryAfter = null)
     {
-        http.Response.StatusCode = status;
-        http.Response.Headers.CacheControl = "no-store";
         if (retryAfter is { } wait)
             http.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString("0", System.Globalization.CultureInfo.InvariantCulture);
-        return http.Response.WriteAsJsonAsync(
-            new ProblemDetails { Title = ReasonPhrases.GetReasonPhrase(status), Status = status, Detail = sentence }, options: null, contentType: MediaType, http.RequestAborted);
+        return JsonAnswer.WriteAsync(http, new ProblemDetails { Title = ReasonPhrases.GetReasonPhrase(status), Status = status, Detail = sentence }, "no-store", MediaType, status);
     }
 }

@@ -1,0 +1,40 @@
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Primitives;
+
+namespace DecayAtlas.Serving.Guarding;
+
+/// <summary>What every answer tells a browser: load nothing from outside, guess no types, tell nobody where the reader came from.</summary>
+internal sealed class AnswerHeaders
+{
+    // the pages' own policy, and what only a header can say
+    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+
+    private readonly KeyValuePair<string, StringValues>[] _headers;
+
+    public AnswerHeaders(ServingOptions options)
+    {
+        var headers = new Dictionary<string, string>
+        {
+            ["Content-Security-Policy"] = Policy,
+            ["X-Content-Type-Options"] = "nosniff",
+            ["Referrer-Policy"] = "no-referrer",
+            ["Permissions-Policy"] = "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
+            ["Cross-Origin-Opener-Policy"] = "same-origin",
+            ["Cross-Origin-Resource-Policy"] = options.AllowedOrigin is null ? "same-origin" : "cross-origin",
+        };
+        if (options.AllowedOrigin is { } origin)
+        {
+            headers["Access-Control-Allow-Origin"] = origin;
+            headers["Access-Control-Expose-Headers"] = "Accept-Ranges, Content-Crs, Content-Range, ETag, Link, Retry-After";
+        }
+
+        _headers = [.. headers.Select(h => KeyValuePair.Create(h.Key, new StringValues(h.Value)))];
+    }
+
+    public Task RunAsync(HttpContext http, RequestDelegate next)
+    {
+        foreach ((string name, StringValues value) in _headers)
+            http.Response.Headers[name] = value;
+        return next(http);
+    }
+}

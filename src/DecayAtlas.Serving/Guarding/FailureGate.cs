@@ -1,0 +1,46 @@
+using DecayAtlas.Serving.Answers;
+using Microsoft.AspNetCore.Http;
+
+namespace DecayAtlas.Serving.Guarding;
+
+/// <summary>Turns what was thrown into one sentence for the reader and one for the log; no stack trace leaves the server.</summary>
+internal sealed class FailureGate(IServingLog log)
+{
+    public async Task RunAsync(HttpContext http, RequestDelegate next)
+    {
+        try
+        {
+            await next(http);
+        }
+        catch (Exception) when (http.RequestAborted.IsCancellationRequested)
+        {
+            // the reader went away
+        }
+        catch (BadHttpRequestException e)
+        {
+            await AnswerAsync(http, e.StatusCode, "The request is not one that this server can read.");
+        }
+        catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
+        {
+            await AnswerAsync(http, StatusCodes.Status404NotFound, "The file was taken away while it was asked for; ask again from the beginning.");
+        }
+        catch (Exception e)
+        {
+            log.Trouble($"{http.Request.Method} {http.Request.Path} failed: {e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}: {e.Message.ReplaceLineEndings(" ")}");
+            await AnswerAsync(http, StatusCodes.Status500InternalServerError, "The server made a mistake with this request; its log says more.");
+        }
+    }
+
+    private static Task AnswerAsync(HttpContext http, int status, string sentence)
+    {
+        if (http.Response.HasStarted)
+        {
+            http.Abort();   // half an answer must not look like a whole one
+            return Task.CompletedTask;
+        }
+
+        http.Response.Headers.ContentLength = null;
+        http.Response.Headers.ETag = default;
+        return Problem.WriteAsync(http, status, sentence);
+    }
+}

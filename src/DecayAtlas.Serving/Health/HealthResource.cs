@@ -1,0 +1,25 @@
+using System.Globalization;
+using DecayAtlas.Serving.Answers;
+using DecayAtlas.Serving.Following;
+using DecayAtlas.Serving.Predicting;
+using Microsoft.AspNetCore.Http;
+
+namespace DecayAtlas.Serving.Health;
+
+/// <summary>Whether the server is well: 200 while it serves what is current, 503 where the atlas has become unreadable or a newer release can't be loaded.</summary>
+internal sealed class HealthResource(ServedAtlas atlas, ServedModel? model, FollowState state)
+{
+    private static readonly string Version = typeof(HealthResource).Assembly.GetName().Version!.ToString(3);
+
+    private readonly string _started = DateTimeOffset.UtcNow.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+
+    public Task AnswerAsync(HttpContext http) => JsonAnswer.WriteAsync(http, new
+    {
+        Status = state.IsAtlasReadable ? "ok" : "stale",
+        Release = atlas.Current.Name.ToString(),
+        ReleaseId = atlas.Current.Name.Id,
+        model?.Current?.Model.Card.ModelId,
+        Software = "DecayAtlas " + Version,
+        Started = _started,
+    }, "no-store", status: state.IsAtlasReadable ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
+}

@@ -1,0 +1,63 @@
+using DecayAtlas.Pipeline.Predictions;
+using DecayAtlas.Serving.Answers;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.Primitives;
+
+namespace DecayAtlas.Serving.Predicting;
+
+/// <summary>What the current model says of one place, as a GeoJSON feature (RFC 7946).</summary>
+internal sealed class PredictResource(ServedModel? model)
+{
+    public const string Path = "/predict", Policy = "predict";
+
+    public const string Caution = "An estimate with its interval, not a measurement; where applicable is false the place is unlike all training sites. No basis for regulation, fertiliser or carbon-credit decisions.";
+
+    public Task AnswerAsync(HttpContext http)
+    {
+        if (model?.Current is not { } predictor)
+            return Problem.WriteAsync(http, StatusCodes.Status404NotFound, model?.Absence ?? "This server was started without a model.");
+        if (FaultOf(http.Request.Query) is { } unknown)
+            return Problem.WriteAsync(http, StatusCodes.Status400BadRequest, unknown);
+        (PointPrediction? prediction, string? fault) = predictor.Predict(name => http.Request.Query[name] is [{ } text] ? text : null);
+        return prediction is null
+            ? Problem.WriteAsync(http, StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example {Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
+            : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");   // a place is somebody's: no copy of it is kept on the way
+    }
+
+    private static string? FaultOf(IQueryCollection query)
+    {
+        foreach ((string name, StringValues values) in query)
+        {
+            if (!PointPredictor.Names.Contains(name))
+                return $"There is no parameter of this name; expected {string.Join(", ", PointPredictor.Names)}.";
+            if (values.Count > 1)
+                return $"{name} is there {values.Count} times; expected once.";
+        }
+
+        return null;
+    }
+
+    private static object FeatureOf(PointPrediction p, PointPredictor predictor) => new
+    {
+        Type = "Feature",
+        Geometry = new { Type = "Point", Coordinates = new[] { p.Point.LongitudeDegrees, p.Point.LatitudeDegrees } },
+        Properties = new
+        {
+            KPerDay = p.RatePerDay,
+            KLowerPerDay = p.LowerPerDay,
+            KUpperPerDay = p.UpperPerDay,
+            IntervalLevel = predictor.Model.Card.Findings.Interval.Level,
+            p.Dissimilarity,
+            Applicable = p.IsApplicable,
+            p.Status,
+            p.Covariates,
+            BuriedOn = p.Conditions.Exposure?.BuriedOn,
+            RetrievedOn = p.Conditions.Exposure?.RetrievedOn,
+            DepthCm = p.Conditions.DepthCentimetres,
+            CoordinateUncertaintyM = p.UncertaintyMetres,
+            predictor.Model.Card.ModelId,
+            predictor.Model.Card.ReleaseId,
+            Caution,
+        },
+    };
+}

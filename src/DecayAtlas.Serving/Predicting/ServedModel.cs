@@ -1,0 +1,53 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Grids;
+using DecayAtlas.Pipeline;
+using DecayAtlas.Pipeline.Configuration;
+using DecayAtlas.Pipeline.Predictions;
+using DecayAtlas.Prediction;
+
+namespace DecayAtlas.Serving.Predicting;
+
+/// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its place.</summary>
+public sealed class ServedModel(PipelineConfiguration configuration)
+{
+    private readonly AtlasFolder _atlas = new(configuration.Atlas);
+    private volatile State _state = new(null, "This atlas has no model yet.", null);
+
+    /// <summary>What predicts now; <see langword="null"/> where nothing does.</summary>
+    public PointPredictor? Current => _state.Predictor;
+
+    /// <summary>Why nothing predicts, for readers.</summary>
+    public string? Absence => _state.Absence;
+
+    /// <summary>Takes up a model that was trained since, or a catalogue that was changed.</summary>
+    /// <returns>Whether there was one.</returns>
+    /// <exception cref="Exception">It can't be used: an <see cref="AtlasException"/>, <see cref="PredictionException"/>, <see cref="ConfigurationException"/> or <see cref="GridException"/>; the one before still predicts.</exception>
+    public bool Follow()
+    {
+        if (MadeFolder.CurrentIdOf(_atlas.Models) is not { } model)
+            return false;
+        if (configuration.Grids is not { } grids)
+        {
+            _state = new State(null, "The configuration of this atlas names no grids to predict from.", null);
+            return false;
+        }
+
+        var catalogue = new FileInfo(grids);
+        (string, DateTime, long) key = (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
+        if (_state.Key == key)
+            return false;
+        try
+        {
+            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), Catalogues.Of(configuration), configuration.Map?.Conditions ?? BurialConditions.None), null, key);
+            return true;
+        }
+        catch when (_state.Predictor is null)
+        {
+            _state = new State(null, "The model of this atlas can't be used; the server's log says why.", null);
+            throw;
+        }
+    }
+
+    private sealed record State(PointPredictor? Predictor, string? Absence, (string, DateTime, long)? Key);
+}
