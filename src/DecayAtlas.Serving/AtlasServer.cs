@@ -43,6 +43,7 @@ public static class AtlasServer
         app.Use(new FailureGate(log).RunAsync);
         app.Use(new HostGate(options).RunAsync);
         app.Use(new MethodGate(options).RunAsync);
+        app.Use(PathGate.RunAsync);
         if (options.Prefix.Length > 0)
             app.UsePathBase(options.Prefix);
         app.UseResponseCompression();
