@@ -45,7 +45,7 @@ public static class AtlasServer
         app.Use(new MethodGate(options).RunAsync);
         app.Use(PathGate.RunAsync);
         if (options.Prefix.Length > 0)
-            app.UsePathBase(options.Prefix);
+            app.UsePathBase(PathString.FromUriComponent(options.Prefix));
         app.UseResponseCompression();
         app.UseRouting();
         app.UseRequestTimeouts();

@@ -102,17 +102,18 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     }
 
     [Theory]
-    [InlineData("/soil/atlas")]   // a proxy that hands the path through
-    [InlineData("")]              // one that takes the prefix off
-    public async Task Under_a_public_address_everything_works_and_links_lead_there(string handedThrough)
+    [InlineData("/soil/atlas", "/soil/atlas")]   // a proxy that hands the path through
+    [InlineData("/soil/atlas", "")]              // one that takes the prefix off
+    [InlineData("/b%C3%B6den%20x", "/b%C3%B6den%20x")]
+    public async Task Under_a_public_address_everything_works_and_links_lead_there(string prefix, string handedThrough)
     {
-        await using RunningServer server = await RunningServer.StartAsync(example.Atlas, o => o with { PublicUrl = new Uri("https://soil.example/soil/atlas/") });
+        await using RunningServer server = await RunningServer.StartAsync(example.Atlas, o => o with { PublicUrl = new Uri($"https://soil.example{prefix}/") });
         using HttpResponseMessage front = await server.GetAsync(handedThrough + "/", ("Host", "soil.example"));
-        Assert.Equal("/soil/atlas" + example.Release + "/pages/index.html", front.Headers.Location!.ToString());
+        Assert.Equal(prefix + example.Release + "/pages/index.html", front.Headers.Location!.OriginalString);
         using HttpResponseMessage page = await server.GetAsync(handedThrough + example.Release + "/pages/index.html", ("Host", "soil.example"));
         Assert.Equal(HttpStatusCode.OK, page.StatusCode);
         using HttpResponseMessage list = await server.GetAsync(handedThrough + "/releases/");
-        Assert.Contains($"\"https://soil.example/soil/atlas{example.Release}/datapackage.json\"", await TextAsync(list), StringComparison.Ordinal);
+        Assert.Contains($"\"https://soil.example{prefix}{example.Release}/datapackage.json\"", await TextAsync(list), StringComparison.Ordinal);
         using HttpResponseMessage api = await server.GetAsync(handedThrough + "/api");
         Assert.True(api.IsSuccessStatusCode);
     }
