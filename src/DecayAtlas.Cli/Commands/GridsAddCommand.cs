@@ -54,6 +54,10 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         public bool Json { get; init; }
     }
 
+    internal static IReadOnlyList<string> Kinds { get; } = ["continuous", "class"];
+
+    internal static IReadOnlyList<string> Rules { get; } = ["nearest", "bilinear", "disc", "mode"];
+
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         RequireSense(settings);
@@ -102,10 +106,10 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         GridFileSettings.RequireFile(settings.File);
         if (!NamePattern().IsMatch(settings.Name))
             throw new ConfigurationException($"--name is {settings.Name}, and a lower-case letter, then lower-case letters, digits and underscores, at most 60, were expected.");
-        if (settings.Kind is not (null or "continuous" or "class"))
-            throw new ConfigurationException($"--kind is {settings.Kind}, and continuous or class was expected.");
-        if (settings.Rule is not (null or "nearest" or "bilinear" or "disc" or "mode"))
-            throw new ConfigurationException($"--rule is {settings.Rule}, and nearest, bilinear, disc or mode was expected.");
+        if (settings.Kind is { } kind && !Kinds.Contains(kind))
+            throw new ConfigurationException($"--kind is {kind}, and continuous or class was expected.");
+        if (settings.Rule is { } rule && !Rules.Contains(rule))
+            throw new ConfigurationException($"--rule is {rule}, and nearest, bilinear, disc or mode was expected.");
         if (settings.ValidWithin is { } metres && !(metres > 0 && metres <= 500_000))
             throw new ConfigurationException("--valid-within is a number of metres above 0, at most 500000.");
         if (Directory.Exists(settings.Catalogue))
