@@ -13,6 +13,7 @@ return args switch
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
     ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
     ["pages", ..] => PagesBenchmark.Run(args.Length > 1 ? Bags(args) : 10_000),
+    ["serve", ..] => ServeBenchmark.Run(Bags(args), args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 300),
     ["duckdb-convert", var inbox, var target] => DuckDbPeer.Convert(inbox, target),
     _ => Usage(),
 };
@@ -56,6 +57,11 @@ static int Usage()
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- pages [SITES]
 
         pages    the pages of SITES sites (default 10000): made, and opened in Chromium
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- serve [BAGS [SECONDS]]
+
+        serve    answers of the server over BAGS bags (default 1000000) under wrk, beside nginx handing out the same as files (Debian
+                 packages wrk, nginx-light); then memory over SECONDS (default 300) of requests
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 

@@ -248,20 +248,19 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     }
 
     [Fact]
-    public async Task The_map_and_its_sites_can_be_reached_by_keyboard()
+    public async Task No_page_tells_where_a_sensitive_site_lies()
     {
-        await using WatchedPage window = await browser.OpenAsync();
-        await window.GoToAsync(Folder, "map.html");
-        await window.Page.ClickAsync("#listing summary");
-        await window.Page.Locator("#list button").First.FocusAsync();
-        await window.Page.Keyboard.PressAsync("Enter");
-        await window.Page.WaitForSelectorAsync("#site:not([hidden])");
-        Assert.Equal("site-name", await window.Page.EvaluateAsync<string>("document.activeElement.id"));
-        await window.Page.Keyboard.PressAsync("Escape");
-        Assert.True(await window.Page.Locator("#site").IsHiddenAsync());
-        Assert.Equal("map", await window.Page.EvaluateAsync<string>("document.activeElement.id"));
+        Assert.SkipWhen(Browser.SkipBecause is not null, Browser.SkipBecause ?? "");
+        await Task.CompletedTask;
+        string[] places = [.. demo.Workspace.Query("SELECT decimal_latitude, decimal_longitude FROM read_csv('scenario/inbox/*/sites.csv', union_by_name = true, all_varchar = true, ignore_errors = true) WHERE coordinates_sensitive = 'yes'").SelectMany(r => r).OfType<string>().Where(t => t.Length >= 6)];
+        Assert.NotEmpty(places);
+        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories).Where(f => Path.GetExtension(f) is ".html" or ".js" or ".csv" or ".json"))
+        {
+            // all but the last of five decimals: a few metres; what is published is the middle of a cell of 0.1 degrees
+            string text = File.ReadAllText(file);
+            Assert.DoesNotContain(places, place => text.Contains(place.TrimStart('-')[..^1], StringComparison.Ordinal));
+        }
     }
-
     private static int Number(object? value) => Convert.ToInt32(value, CultureInfo.InvariantCulture);
 
     private static string Rate(object? value) => ((double)value!).ToString("0.0000", CultureInfo.InvariantCulture);

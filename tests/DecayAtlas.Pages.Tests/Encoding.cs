@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Site;
@@ -5,7 +6,7 @@ using DecayAtlas.Pages.Site;
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>Nothing that came from outside becomes markup or script.</summary>
-public class Encoding
+public partial class Encoding
 {
     [Fact]
     public void A_hole_is_encoded_and_a_piece_is_not()
@@ -48,6 +49,28 @@ public class Encoding
             Assert.Matches("^[a-z0-9._/-]+$", file.Path);
         }
     }
+
+    [Fact]
+    public void A_page_keeps_scripts_and_styles_in_files_so_that_a_strict_policy_holds()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(12);
+        foreach (SiteFile file in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Where(f => f.Path.EndsWith(".html", StringComparison.Ordinal)))
+        {
+            Assert.Contains("script-src 'self'; style-src 'self';", file.Text, StringComparison.Ordinal);
+            Assert.DoesNotContain("unsafe-", file.Text, StringComparison.Ordinal);
+            Assert.DoesNotMatch(InPage(), file.Text);
+        }
+
+        // what scripts do in the browser is watched there: the policy stands in every page, and a page that breaks it complains
+        foreach (SiteFile script in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Where(f => f.Path.StartsWith("assets/", StringComparison.Ordinal) && f.Path.EndsWith(".js", StringComparison.Ordinal)))
+            Assert.DoesNotMatch(Evaluated(), script.Text);
+    }
+
+    [GeneratedRegex(@"<[^>]*\s(style|on[a-z]+)\s*=|<style|<script(?![^>]*\ssrc=)|javascript:", RegexOptions.IgnoreCase)]
+    private static partial Regex InPage();
+
+    [GeneratedRegex(@"\beval\(|new Function\(|setAttribute\([""']style|cssText")]
+    private static partial Regex Evaluated();
 
     [Theory]
     [InlineData("2024-spring-school", "2024-spring-school")]

@@ -9,12 +9,13 @@
     index.columns.forEach(function (column, i) { site[column] = row[i]; });
     return site;
   });
+  var still = matchMedia('(prefers-reduced-motion: reduce)').matches;
   var byKey = new Map(sites.map(function (s) { return [s.key, s]; })), details = new Map(), shown = sites, open = null;
 
   function style(name) { return getComputedStyle(document.documentElement).getPropertyValue(name).trim(); }
 
   // --- the ground: even longitude and latitude, land, and faint lines of both
-  var map = L.map('map', { crs: L.CRS.EPSG4326, preferCanvas: true, attributionControl: false, minZoom: 0, maxZoom: 14, zoomSnap: 0.25, worldCopyJump: true });
+  var map = L.map('map', { crs: L.CRS.EPSG4326, preferCanvas: true, attributionControl: false, minZoom: 0, maxZoom: 14, zoomSnap: 0.25, worldCopyJump: true, zoomAnimation: !still, fadeAnimation: !still, markerZoomAnimation: !still, inertia: !still });
   L.control.scale({ imperial: false }).addTo(map);
   map.createPane('prediction').style.zIndex = 250;
   var ground = L.layerGroup().addTo(map);
@@ -40,8 +41,10 @@
   }
 
   // --- sites
-  var bundles = null, marks = L.layerGroup().addTo(map);
+  var bundles = null, marks = L.layerGroup().addTo(map), drawn = new Map(), opener = null;
   function bundle() {
+    drawn.clear();
+    marks.clearLayers();
     bundles = new Supercluster({ radius: 40, extent: 256, maxZoom: 12, minPoints: 3,
       map: function (p) { return { sum: p.rate ? Math.log(p.rate) : 0, known: p.rate ? 1 : 0 }; },
       reduce: function (a, b) { a.sum += b.sum; a.known += b.known; } })
@@ -50,21 +53,28 @@
       }));
   }
   function nameOf(site) { return site.key + (site.rate === null ? ': ' + say('map.no-rate') : ': k ' + atlas.number(site.rate, 4)); }
+  // marks that stay are kept, so that the one that has the focus keeps it when the map moves
   function drawSites() {
-    marks.clearLayers();
-    var box = map.getBounds().pad(0.1), found = bundles.getClusters([Math.max(box.getWest(), -180), Math.max(box.getSouth(), -85), Math.min(box.getEast(), 180), Math.min(box.getNorth(), 85)], Math.max(0, Math.round(map.getZoom()) + 1));
-    found.forEach(function (f) {
-      var at = [f.geometry.coordinates[1], f.geometry.coordinates[0]], many = f.properties.cluster, site = many ? null : sites[f.properties.number];
-      var rate = many ? (f.properties.known ? Math.exp(f.properties.sum / f.properties.known) : null) : site.rate, size = many ? 26 + Math.min(22, 5 * Math.log2(f.properties.point_count)) : 18;
-      var face = element('span', { class: rate === null ? 'hollow' : prediction.isLight(rate) ? 'onlight' : 'ondark' }, many ? atlas.count(f.properties.point_count) : null);
-      if (rate !== null) face.style.backgroundColor = prediction.css(rate);
-      var title = many ? say('map.bundle', atlas.count(f.properties.point_count)) : nameOf(site);
-      var mark = L.marker(at, { keyboard: true, title: title, alt: title, icon: L.divIcon({ className: many ? 'bundle' : 'pin' + (open === site ? ' open' : ''), html: face, iconSize: [size, size] }) });
-      mark.on('click', function () { if (many) map.setView(at, Math.min(bundles.getClusterExpansionZoom(f.id) - 1, 12)); else choose(site); });
-      marks.addLayer(mark);
-      mark.getElement().setAttribute('role', 'button');
-      mark.getElement().setAttribute('aria-label', title);
-    });
+    var box = map.getBounds().pad(0.1), found = bundles.getClusters([Math.max(box.getWest(), -180), Math.max(box.getSouth(), -85), Math.min(box.getEast(), 180), Math.min(box.getNorth(), 85)], Math.max(0, Math.round(map.getZoom()) + 1)), wanted = new Map();
+    found.forEach(function (f) { wanted.set(f.properties.cluster ? 'bundle ' + f.id : 'site ' + f.properties.number + (open && open.number === f.properties.number ? ' open' : ''), f); });
+    drawn.forEach(function (mark, key) { if (!wanted.has(key)) { marks.removeLayer(mark); drawn.delete(key); } });
+    wanted.forEach(function (f, key) { if (!drawn.has(key)) drawn.set(key, drawMark(f)); });
+  }
+  function drawMark(f) {
+    var at = [f.geometry.coordinates[1], f.geometry.coordinates[0]], many = f.properties.cluster, site = many ? null : sites[f.properties.number];
+    var rate = many ? (f.properties.known ? Math.exp(f.properties.sum / f.properties.known) : null) : site.rate, size = many ? 26 + Math.min(22, 5 * Math.log2(f.properties.point_count)) : 18;
+    var face = element('span', { class: rate === null ? 'hollow' : prediction.isLight(rate) ? 'onlight' : 'ondark' }, many ? atlas.count(f.properties.point_count) : null);
+    if (rate !== null) face.style.backgroundColor = prediction.css(rate);
+    var title = many ? say('map.bundle', atlas.count(f.properties.point_count)) : nameOf(site);
+    var mark = L.marker(at, { keyboard: true, title: title, icon: L.divIcon({ className: many ? 'bundle' : 'pin' + (open === site ? ' open' : ''), html: face, iconSize: [size, size] }) });
+    function act() { if (many) { map.getContainer().focus(); map.setView(at, Math.min(bundles.getClusterExpansionZoom(f.id) - 1, 12)); } else choose(site, false, 'mark'); }
+    mark.on('click', act);
+    marks.addLayer(mark);
+    var made = mark.getElement();
+    made.setAttribute('role', 'button');
+    made.setAttribute('aria-label', title);
+    made.addEventListener('keydown', function (e) { if (e.key === 'Enter' || e.key === ' ') { e.preventDefault(); e.stopPropagation(); act(); } });
+    return mark;
   }
 
   // --- what passes the filters, in numbers and as a list that needs no mouse
@@ -82,7 +92,8 @@
     if (!document.getElementById('listing').open) { list.replaceChildren(); return; }
     list.replaceChildren.apply(list, shown.slice(0, 200).map(function (s) {
       var go = element('button', { type: 'button' }, s.key, element('span', {}, s.rate === null ? '–' : atlas.number(s.rate, 4)));
-      go.addEventListener('click', function () { choose(s, true); });
+      go.dataset.site = s.number;
+      go.addEventListener('click', function () { choose(s, true, 'list'); });
       return element('li', {}, go);
     }));
     document.getElementById('list-rest').textContent = shown.length > 200 ? say('map.rest', atlas.count(shown.length - 200)) : '';
@@ -90,8 +101,9 @@
 
   // --- one site; its details come as a script, which a page from disk may load
   window.atlasSites = function (some) { Object.keys(some).forEach(function (key) { details.set(key, some[key]); }); };
-  function choose(site, moves) {
+  function choose(site, moves, from) {
     open = site;
+    opener = from || null;
     history.replaceState(null, '', '#site=' + encodeURIComponent(site.key));
     if (moves && site.latitude !== null) map.setView([site.latitude, site.longitude], Math.max(map.getZoom(), 8), { animate: false });
     drawSites();
@@ -107,13 +119,16 @@
     map.invalidateSize();
   }
   function close() {
+    var site = open;
     open = null;
     panel.hidden = true;
     frame.classList.remove('opened');
     history.replaceState(null, '', location.pathname + location.search);
     map.invalidateSize();
     drawSites();
-    document.getElementById('map').focus();
+    // back to where it was opened, if that is still there
+    var mark = drawn.get('site ' + site.number), back = opener === 'list' ? list.querySelector('[data-site="' + site.number + '"]') : opener === 'mark' && mark ? mark.getElement() : null;
+    (back || map.getContainer()).focus();
   }
 
   // --- the prediction
@@ -124,8 +139,10 @@
     var layer = layers.querySelector('input[name=layer]:checked').value, applies = document.getElementById('applies');
     if (predicted && layer !== 'none') {
       var box = predicted.box;
-      picture = L.imageOverlay(prediction.paint(predicted, layer, applies && applies.checked), [[box.south, box.west], [box.north, box.east]],
-        { pane: 'prediction', opacity: document.getElementById('opacity').value / 100, className: 'cells', alt: say('map.picture') }).addTo(map);
+      var cells = prediction.paint(predicted, layer, applies && applies.checked);
+      cells.setAttribute('role', 'img');
+      cells.setAttribute('aria-label', say('map.picture'));
+      picture = L.svgOverlay(cells, [[box.south, box.west], [box.north, box.east]], { pane: 'prediction', opacity: document.getElementById('opacity').value / 100, className: 'cells' }).addTo(map);
     }
     drawLegend(layer);
   }

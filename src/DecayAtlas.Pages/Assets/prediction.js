@@ -55,7 +55,7 @@
       picture.data[4 * i + 3] = 255;
     }
     pen.putImageData(picture, 0, 0);
-    return canvas.toDataURL();
+    return canvas;
   }
 
   function at(map, latitude, longitude) {

@@ -5,7 +5,26 @@
   var form = document.getElementById('narrow'), body = document.querySelector('#flags tbody'), more = document.getElementById('flags-more'), count = document.getElementById('flags-count');
   var page = 100, visible = page, found = [];
   var names = ['severity', 'code', 'family', 'contribution', 'kind', 'id', 'measured', 'limit', 'unit', 'explanation', 'overruledBy', 'site', 'group', 'revision', 'page'];
-  var flags = window.atlasFlags.map(function (row) { var f = {}; names.forEach(function (n, i) { f[n] = row[i]; }); return f; });
+  var all = Number(form.dataset.flags), files = Number(form.dataset.files), asked = 1, flags = [], waits = null;
+
+  // flags come a file at a time: the first with the page, the others once somebody narrows them down or looks beyond the first
+  window.atlasFlags = function (rows) {
+    rows.forEach(function (row) { var f = {}; names.forEach(function (n, i) { f[n] = row[i]; }); flags.push(f); });
+    if (asked < files && waits) fetchNext();
+    else if (waits) { var then = waits; waits = null; then(); }
+    else begin();
+  };
+  function fetchNext() {
+    var script = document.createElement('script');
+    script.src = form.dataset.root + 'data/flags-' + asked++ + '.js';
+    document.head.append(script);
+  }
+  function withAll(then) {
+    if (flags.length === all) { then(); return; }
+    var fetching = waits !== null;
+    waits = then;
+    if (!fetching) fetchNext();
+  }
 
   // a JSON string is a YAML string too, whatever stands in it
   function lines(flag) {
@@ -44,11 +63,16 @@
 
   function draw() {
     body.replaceChildren.apply(body, found.slice(0, visible).map(row));
-    more.hidden = found.length <= visible;
-    count.textContent = say('quality.shown', atlas.count(found.length), atlas.count(flags.length));
-    count.dataset.count = found.length;
+    more.hidden = found.length <= visible && (isNarrowed() || flags.length === all);
+    var narrowed = isNarrowed(), shown = narrowed ? found.length : all;
+    count.textContent = say('quality.shown', atlas.count(shown), atlas.count(all));
+    count.dataset.count = shown;
   }
+  function isNarrowed() { return form.open.checked || ['family', 'severity', 'code', 'group'].some(function (n) { return form[n].value !== ''; }); }
   function refresh() {
+    if (isNarrowed()) withAll(narrow); else narrow();
+  }
+  function narrow() {
     found = flags.filter(function (f) {
       return ['family', 'severity', 'code', 'group'].every(function (n) { return form[n].value === '' || f[n] === form[n].value; }) && (!form.open.checked || !f.overruledBy);
     });
@@ -68,8 +92,10 @@
   form.addEventListener('change', refresh);
   form.addEventListener('reset', function () { setTimeout(refresh); });
   form.addEventListener('submit', function (e) { e.preventDefault(); });
-  more.addEventListener('click', function () { visible += page; draw(); });
+  more.addEventListener('click', function () {
+    visible += page;
+    if (visible > found.length && !isNarrowed()) withAll(function () { found = flags.slice(); draw(); }); else draw();
+  });
   addEventListener('hashchange', follow);
-  refresh();
-  follow();
+  function begin() { refresh(); follow(); }
 })();

@@ -1,5 +1,4 @@
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 
 namespace DecayAtlas.Pages.Reading;
 
@@ -7,16 +6,21 @@ namespace DecayAtlas.Pages.Reading;
 public static class ReleaseTablesReader
 {
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
-    public static ReleaseData Read(ReleaseReader release) => new(
-        release.ReleaseId,
-        SitesOf(release.Table("sites")),
-        BurialsOf(release.Table("burials"), SlowLotsOf(release)),
-        BagsOf(release.Table("bags")),
-        CovariatesOf(release.Table("covariates")),
-        ContributionsOf(release.Table("contributions")),
-        FlagsOf(release.Table("flags")));
+    public static ReleaseData Read(ReleaseReader release)
+    {
+        var kept = new Dictionary<string, string>(StringComparer.Ordinal);
+        PooledColumns Table(string name) => new(release, name, kept);
+        return new ReleaseData(
+            release.ReleaseId,
+            SitesOf(Table("sites")),
+            BurialsOf(Table("burials"), SlowLotsOf(Table("lots"), Table("bags"))),
+            BagsOf(Table("bags")),
+            CovariatesOf(Table("covariates")),
+            ContributionsOf(Table("contributions")),
+            FlagsOf(Table("flags")));
+    }
 
-    private static IEnumerable<SiteFacts> SitesOf(ParquetColumns t)
+    private static IEnumerable<SiteFacts> SitesOf(PooledColumns t)
     {
         string?[] key = t.Text("site_key"), contributor = t.Text("contributor_id"), contribution = t.Text("contribution_id"), country = t.Text("country_code");
         string?[] ecosystem = t.Text("ecosystem"), landUse = t.Text("land_use"), management = t.Text("management"), note = t.Text("management_note");
@@ -30,9 +34,8 @@ public static class ReleaseTablesReader
         }
     }
 
-    private static Dictionary<(string, string), double?> SlowLotsOf(ReleaseReader release)
+    private static Dictionary<(string, string), double?> SlowLotsOf(PooledColumns lots, PooledColumns bags)
     {
-        ParquetColumns lots = release.Table("lots"), bags = release.Table("bags");
         string?[] contribution = lots.Text("contribution_id"), lot = lots.Text("lot_id");
         double?[] hydrolysable = lots.Number("hydrolysable_fraction");
         var byLot = Enumerable.Range(0, lot.Length).ToDictionary(i => (contribution[i]!, lot[i]!), i => hydrolysable[i]);
@@ -40,7 +43,7 @@ public static class ReleaseTablesReader
         return Enumerable.Range(0, bag.Length).ToDictionary(i => (bagContribution[i]!, bag[i]!), i => byLot.GetValueOrDefault((bagContribution[i]!, bagLot[i]!)));
     }
 
-    private static IEnumerable<BurialFacts> BurialsOf(ParquetColumns t, Dictionary<(string, string), double?> hydrolysableOfBag)
+    private static IEnumerable<BurialFacts> BurialsOf(PooledColumns t, Dictionary<(string, string), double?> hydrolysableOfBag)
     {
         string?[] contribution = t.Text("contribution_id"), id = t.Text("burial_id"), site = t.Text("site_key"), campaign = t.Text("campaign"), plot = t.Text("plot");
         string?[] treatment = t.Text("treatment"), fast = t.Text("fast_bag_id"), slow = t.Text("slow_bag_id"), sMissing = t.Text("s_missing_because");
@@ -57,7 +60,7 @@ public static class ReleaseTablesReader
         }
     }
 
-    private static IEnumerable<BagFacts> BagsOf(ParquetColumns t)
+    private static IEnumerable<BagFacts> BagsOf(PooledColumns t)
     {
         string?[] contribution = t.Text("contribution_id"), id = t.Text("bag_id"), burial = t.Text("burial_id"), site = t.Text("site_key"), lot = t.Text("lot_id");
         string?[] role = t.Text("role"), basis = t.Text("mass_basis"), condition = t.Text("condition"), missing = t.Text("remaining_missing_because");
@@ -67,7 +70,7 @@ public static class ReleaseTablesReader
             yield return new BagFacts(contribution[i]!, id[i]!, burial[i], site[i]!, lot[i]!, role[i]!, initial[i], final[i], basis[i], condition[i], remaining[i], missing[i], use[i]!, because[i]);
     }
 
-    private static IEnumerable<CovariateFacts> CovariatesOf(ParquetColumns t)
+    private static IEnumerable<CovariateFacts> CovariatesOf(PooledColumns t)
     {
         string?[] site = t.Text("site_key"), name = t.Text("covariate"), unit = t.Text("unit"), rule = t.Text("rule"), status = t.Text("status"), print = t.Text("grid_fingerprint");
         double?[] value = t.Number("value");
@@ -75,7 +78,7 @@ public static class ReleaseTablesReader
             yield return new CovariateFacts(site[i]!, name[i]!, value[i], unit[i], rule[i], status[i], print[i]);
     }
 
-    private static IEnumerable<ContributionFacts> ContributionsOf(ParquetColumns t)
+    private static IEnumerable<ContributionFacts> ContributionsOf(PooledColumns t)
     {
         string?[] id = t.Text("contribution_id"), contributor = t.Text("contributor_id"), campaign = t.Text("campaign"), protocol = t.Text("protocol");
         string?[] licence = t.Text("licence"), hash = t.Text("content_hash");
@@ -85,7 +88,7 @@ public static class ReleaseTablesReader
             yield return new ContributionFacts(id[i]!, revision[i] ?? 1, contributor[i]!, campaign[i]!, protocol[i], created[i], licence[i], hash[i]!, sites[i] ?? 0, bags[i] ?? 0, burials[i] ?? 0);
     }
 
-    private static IEnumerable<FlagFacts> FlagsOf(ParquetColumns t)
+    private static IEnumerable<FlagFacts> FlagsOf(PooledColumns t)
     {
         string?[] contribution = t.Text("contribution_id"), kind = t.Text("record_kind"), record = t.Text("record_id"), code = t.Text("code"), severity = t.Text("severity");
         string?[] unit = t.Text("unit"), explanation = t.Text("explanation"), by = t.Text("overruled_by"), because = t.Text("overruled_because");

@@ -39,10 +39,10 @@ internal static class ClassSheet
         Markup body = Markup.Of(
             $"""
             <article class="sheet">
-            <header><p class="over">{page.Title}</p><h1>{words["sheet.title"]}</h1><p class="for">{(result is null ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign))}</p>
+            <header><img class="sheet-picture" src="{page.Root}assets/profile.svg" alt="" width="168" height="120"><p class="over">{page.Title}</p><h1>{words["sheet.title"]}</h1><p class="for">{(result is null ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign))}</p>
             <button type="button" id="print">{words["sheet.print"]}</button></header>
             <div class="halves"><section><h2>{words["sheet.did"]}</h2><p>{words["sheet.did.text"]}</p></section>
-            <section><h2>{words["sheet.found"]}</h2>{Found(result, words)}</section></div>
+            <section><h2>{words["sheet.found"]}</h2>{Found(result, words)}{Left(result, words)}</section></div>
             <section><h2>{words["sheet.warm"]}</h2>
             {Warm(lesson, result, words)}</section>
             <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li><li>{words["sheet.do.2"]}</li><li>{words["sheet.do.3"]}</li></ol>
@@ -64,6 +64,14 @@ internal static class ClassSheet
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
         return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"))}{(told.Length > 1 ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId, words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
+    }
+
+    /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>
+    private static Markup Left(GroupResult? result, Language words)
+    {
+        BurialFacts[] counted = [.. (result?.Burials ?? []).Where(b => b.IsAccepted && b.FastRemaining is not null && b.SlowRemaining is not null)];
+        return counted.Length == 0 ? Markup.None : BagsLeft.Draw(
+            [(words["sheet.left.fast"], counted.Average(b => b.FastRemaining!.Value)), (words["sheet.left.slow"], counted.Average(b => b.SlowRemaining!.Value))], words);
     }
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)

@@ -23,7 +23,7 @@ internal static class ContributionPage
             <p class="lead verdict"><span class="badge accepted">{words["word.accepted"]}</span> {words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Count)} {words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"]}</p>
             <p class="doors"><a class="door" href="{page.To(ClassSheet.FileOf(contribution.Id))}">{words["contribution.sheet"]}</a></p>
             <section><h2>{words["contribution.meaning"]}</h2>
-            {(result.Sites.All(s => s.RatePerDay is null) ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>") : Markup.Of($"<ul class=\"said\">{result.Sites.Where(s => s.RatePerDay is not null).Select(s => Markup.Of($"<li><b><a href=\"{page.ToSite(s.Site.Key)}\">{s.Site.SiteId}</a></b> {Meaning(s, words)}</li>\n"))}</ul>"))}
+            {(result.Sites.All(s => s.RatePerDay is null) ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>") : Markup.Of($"<ul class=\"cards\">{result.Sites.Where(s => s.RatePerDay is not null).Select(s => Card(page, s))}</ul>"))}
             {Pictures(result, words)}</section>
             <section><h2>{words["contribution.mend"]}</h2>
             {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, meanings, words))}
@@ -35,6 +35,17 @@ internal static class ContributionPage
             <section><h2>{words["site.provenance"]}</h2><dl class="facts">{Fact(words["word.group"], contribution.ContributorId)}{Fact(words["word.campaign"], contribution.Campaign)}{Fact(words["contribution.protocol"], contribution.Protocol)}{Fact(words["contribution.created"], words.Day(contribution.Created))}{Fact(words["contribution.licence"], contribution.Licence)}{Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)])}</dl></section>
             """);
         return Frame.Document(page, contribution.Id, body);
+    }
+
+    private static Markup Card(Page page, SiteResult s)
+    {
+        Language words = page.Words;
+        return Markup.Of(
+            $"""
+            <li><p class="card-site"><a href="{page.ToSite(s.Site.Key)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
+            {(s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest ? Gauge.Draw(share, words["meaning.slowest"], words["meaning.fastest"]) : Markup.None)}<p>{Meaning(s, words)}</p></li>
+
+            """);
     }
 
     /// <summary>What the numbers of a site mean, in one plain sentence or two.</summary>

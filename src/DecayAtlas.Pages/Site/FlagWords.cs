@@ -21,12 +21,15 @@ internal static class FlagWords
         : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
 
     /// <summary>What was expected where a contribution has to be mended, and what to do: in the language of the page, with the English words that name the place.</summary>
-    public static Markup Expected(ToMend mend, Language words) => Both(words.IsTranslation ? words.FindText("finding." + mend.Code) : null, mend.Expected);
+    public static Markup Expected(ToMend mend, Language words) => Both(Own(words, mend.Expected, "finding." + mend.Code), mend.Expected);
 
     /// <inheritdoc cref="Expected"/>
-    public static Markup ToDo(ToMend mend, Language words) => Both(words.IsTranslation ? words.FindText($"finding.{mend.Code}.mend") : null, mend.Mend);
+    public static Markup ToDo(ToMend mend, Language words) => Both(Own(words, mend.Mend, $"finding.{mend.Code}.mend"), mend.Mend);
 
-    private static Markup Both(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own} <span lang=\"en\" class=\"nothing\">({english})</span>");
+    // where the code's own words would tell what was found, there are none, and every language has others
+    private static string? Own(Language words, string english, string key) => words.IsTranslation || english.Length == 0 ? words.FindText(key) ?? (english.Length == 0 ? words["waiting.correct"] : null) : null;
+
+    private static Markup Both(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : english.Length == 0 ? Markup.Of($"{own}") : Markup.Of($"{own} <span lang=\"en\" class=\"nothing\">({english})</span>");
 
     private static Markup Say(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own}");
 }

@@ -49,7 +49,7 @@ internal static class ModelPage
                     model.Coverage.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Group}"), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
 
                 """))}
-            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(p)}\" alt=\"{PlotName(p)}\" loading=\"lazy\"><figcaption>{PlotName(p)}</figcaption></figure>"))}</div></section>\n"))}
+            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, p, winner))}</div></section>\n"))}
             {(model.Covariates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
@@ -58,19 +58,37 @@ internal static class ModelPage
                     words["model.ranges"], "numbers")}</section>
 
                 """))}
-            {(inputs.MapFolder is null ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder)}</section>\n"))}
+            {(inputs.MapFolder is null ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
             {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul lang=\"en\">{model.NotFor.Select(n => Markup.Of($"<li>{n}</li>"))}</ul></section>\n"))}
             <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
             <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines.Select(l => Markup.Of($"<div><dt><code>{l.Name}</code></dt><dd>{l.Value}</dd></div>"))}</dl></details></section>
             """);
     }
 
-    private static Markup MapPicture(Page page, string folder)
+    private static Markup Plot(Page page, string file, CandidateFacts? winner)
     {
-        string[] pictures = [.. Directory.EnumerateFiles(folder, "*.png").Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)];
-        return Markup.Each(pictures, p => Markup.Of($"<figure class=\"figure paper\"><a href=\"{page.Root}{MapFolder}{Uri.EscapeDataString(p)}\"><img src=\"{page.Root}{MapFolder}{Uri.EscapeDataString(p)}\" alt=\"{page.Words["model.map.alt"]}\" loading=\"lazy\"></a></figure>"));
+        Language words = page.Words;
+        string key = "model.plot." + System.IO.Path.GetFileNameWithoutExtension(file);
+        string caption = words.FindText(key) ?? PlotName(file);
+        string alt = words.FindText(key + ".alt") is null ? caption : words.Say(key + ".alt", words.Number(winner?.BlockedR2, "0.00"), words.Number(winner?.BlockedRmse, "0.00"));
+        return Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(file)}\" alt=\"{alt}\" loading=\"lazy\"><figcaption>{caption}</figcaption></figure>");
     }
 
+    private static Markup MapPicture(Page page, string folder, MapRaster? raster)
+    {
+        Language words = page.Words;
+        string[] pictures = [.. Directory.EnumerateFiles(folder, "*.png").Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal)];
+        double[] rates = Quantiles.Sort((raster?.RatePerDay ?? []).Where(double.IsFinite));
+        double[] applies = [.. (raster?.Applies ?? []).Where(double.IsFinite)];
+        bool isKnown = rates.Length > 0 && applies.Length > 0;
+        object[] numbers = isKnown ? [words.Rate(rates[0]), words.Rate(rates[^1]), words.Percent(applies.Count(a => a >= 0.5) / (double)applies.Length)] : [];
+        return Markup.Each(pictures, p => Markup.Of(
+            $"""
+            <figure class="figure paper wide-picture"><a href="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}"><img src="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}" alt="{(isKnown ? words.Say("model.map.alt.numbers", numbers) : words["model.map.alt"])}" loading="lazy"></a>{(isKnown ? Markup.Of($"<figcaption>{words.Rich("model.map.caption", numbers)}</figcaption>") : Markup.None)}</figure>
+            """));
+    }
+
+    // a picture that a later card has and that has no words yet
     private static string PlotName(string file)
     {
         string name = System.IO.Path.GetFileNameWithoutExtension(file).Replace('-', ' ').Replace('_', ' ');

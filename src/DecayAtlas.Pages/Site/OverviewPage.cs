@@ -44,7 +44,7 @@ internal static class OverviewPage
             (words.Count(data.Contributions.Select(c => c.Campaign).Distinct().Count()), words["overview.campaigns"]),
             (days.Length == 0 ? words.Missing : days[0]!.Value.Year == days[^1]!.Value.Year ? $"{days[0]!.Value.Year}" : $"{days[0]!.Value.Year}–{days[^1]!.Value.Year}", words["overview.years"]),
         ];
-        return Markup.Of($"<dl class=\"tiles\">{tiles.Select(t => Markup.Of($"<div><dt>{t.Text}</dt><dd>{t.Number}</dd></div>"))}</dl>\n");
+        return Markup.Of($"<dl class=\"tiles\">{tiles.Select(t => Markup.Of($"<div><dt>{t.Text}</dt><dd{(t.Number.Length > 7 ? Markup.Trusted(" class=\"words\"") : Markup.None)}>{t.Number}</dd></div>"))}</dl>\n");
     }
 
     private static Markup Responses(Language words, PagesInputs inputs)

@@ -37,8 +37,8 @@ internal sealed record Page(string Path, Language Words, IReadOnlyList<Language>
 /// <summary>What stands round every page: head, ways through the site, foot.</summary>
 internal static class Frame
 {
-    // nothing from outside, no script in the page itself; drawings of the map are painted as data
-    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; base-uri 'none'; form-action 'none'";
+    // nothing from outside, and neither script nor style in the page itself: what a stranger wrote can become neither
+    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'";
 
     private static readonly (string Path, string Text)[] Ways =
     [

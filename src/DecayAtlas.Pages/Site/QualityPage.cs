@@ -7,10 +7,13 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>For the curator: what was found, by family and by group, each finding with its numbers, its record, and a decision to copy.</summary>
 internal static class QualityPage
 {
-    public const string Path = "quality.html", FlagsFile = "data/flags.js";
+    public const string Path = "quality.html", FlagsFile = "data/flags-0.js";
 
     // what stands in the page itself, for those without scripts; the script shows all
     private const int RowsInPage = 50;
+
+    // what the script has at once; the rest is fetched when somebody looks further
+    private const int FlagsAFile = 2000;
 
     public static string Write(Page page, PagesInputs inputs)
     {
@@ -43,7 +46,7 @@ internal static class QualityPage
                         Markup.Of($"{words.Count(families.Sum(f => cells[(g, f)].Count()))}"),
                     ]), words["quality.groups"], "numbers")}</section>
                 <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
-                <form id="narrow" class="narrow" hidden>{Select("family", words["quality.family"], families, words.Word, words)}{Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words.Word, words)}{Select("code", words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], v => v, words)}{Select("group", words["word.group"], groups, v => v, words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
+                <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{(data.Flags.Count + FlagsAFile - 1) / FlagsAFile}" hidden>{Select("family", words["quality.family"], families, words.Word, words)}{Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words.Word, words)}{Select("code", words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], v => v, words)}{Select("group", words["word.group"], groups, v => v, words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
                 <p id="flags-count" class="count" role="status" aria-live="polite"></p>
                 <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}"><table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th><th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th><th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th><th scope="col">{words["quality.decision"]}</th></tr></thead>
                 <tbody>
@@ -55,20 +58,22 @@ internal static class QualityPage
             {SetAside(page, inputs)}
             """);
         return Frame.Document(page, words["nav.quality"], body, "text broad",
-            data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", FlagsFile, "assets/say.js", "assets/quality.js"]);
+            data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", "assets/say.js", "assets/quality.js", FlagsFile]);
     }
 
-    /// <summary>Every flag for the script of the page, in every language the same.</summary>
-    public static string Script(PagesInputs inputs)
+    /// <summary>Every flag for the script of the page, some thousand a file, in every language the same.</summary>
+    public static IEnumerable<SiteFile> Scripts(PagesInputs inputs)
     {
         ReleaseData data = inputs.Data;
         Dictionary<string, ContributionFacts> contributions = data.Contributions.ToDictionary(c => c.Id, StringComparer.Ordinal);
         Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
-        return Site.Script.Assign("atlasFlags", data.Flags.Select(f => new object?[]
-        {
-            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Site.Script.Short(f.Measured), Site.Script.Short(f.Limit), f.Unit,
+        return data.Flags.Select(Row).Chunk(FlagsAFile).Select((rows, number) => new SiteFile($"data/flags-{number}.js", Script.Call("atlasFlags", new object[] { rows })));
+
+        object?[] Row(FlagFacts f) =>
+        [
+            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Script.Short(f.Measured), Script.Short(f.Limit), f.Unit,
             f.Explanation, f.OverruledBy, f.SiteKey, contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
-        }));
+        ];
     }
 
     public static Markup Badge(Language words, string severity) => Markup.Of($"<span class=\"badge {severity}\">{words.Word(severity)}</span>");

@@ -54,7 +54,8 @@ public static class SiteMaker
 
         foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))
             yield return new SiteFile(file, text);
-        yield return new SiteFile(QualityPage.FlagsFile, QualityPage.Script(inputs));
+        foreach (SiteFile file in QualityPage.Scripts(inputs))
+            yield return file;
         foreach (SiteFile asset in Assets())
             yield return asset;
 

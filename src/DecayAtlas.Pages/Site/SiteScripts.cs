@@ -3,13 +3,13 @@ using DecayAtlas.Pages.Reading;
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>
-/// The sites for the map: one short row each in <c>data/sites.js</c>, and all that a click shows in <c>data/sites-N.js</c>, a hundred
-/// sites a file, so that the map stands before anything else is read.
+/// The sites for the map: one short row each in <c>data/sites.js</c>, and all that a click shows in <c>data/sites-N.js</c>, a few
+/// sites a file, so that the map stands before anything else is read and a click reads little.
 /// </summary>
 internal static class SiteScripts
 {
     public const string IndexFile = "data/sites.js";
-    private const int SitesAFile = 100;
+    private const int SitesAFile = 25;
 
     private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse", "campaigns", "flags", "use", "generalised"];
 

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
@@ -14,7 +15,7 @@ using DecayAtlas.Pipeline.Work;
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>The current release, its model and map, and what waits in the quarantine -> pages that a browser opens from disk.</summary>
-public static class PagesStage
+public static partial class PagesStage
 {
     /// <summary>Where the pages lie, and whether they were made now.</summary>
     public sealed record Output(string Folder, bool AreNew, int Files) : IStageOutput
@@ -86,15 +87,24 @@ public static class PagesStage
         .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(s => new SetAsideFacts(s.ContentHash, s.ContributionId, [.. s.Findings.Select(f => Of(f, s.Source))])),
     ];
 
-    // of two rows that disagree, what the one says is what was found in it
-    private static string Expected(Finding finding) => finding.Code == FindingCode.RowsDisagree ? "the same in all rows of one site, lot or bag" : finding.Expected;
+    /// <summary>
+    /// Whether advice tells what stood in the cell, as "write 47.31025" does of 47,31025, or may tell what stands in another one: it could
+    /// be the exact place of a sensitive site. The pages have words of their own for such a finding.
+    /// </summary>
+    internal static bool TellsWhatWasFound(Finding finding, string text) => finding.Code == FindingCode.RowsDisagree || Number().Matches(finding.Found)
+        .Select(m => Digits(m.Value)).Any(digits => digits.Length >= 3 && Digits(text).Contains(digits, StringComparison.Ordinal));
+
+    private static string Digits(string text) => string.Concat(text.Where(c => char.IsAsciiDigit(c) || char.IsWhiteSpace(c)));
+
+    [GeneratedRegex(@"\d[\d.,]*")]
+    private static partial Regex Number();
 
     /// <summary>A finding without what was found, and without names that a sender gave to files: the pages may be public.</summary>
     private static ToMend Of(Finding finding, string source)
     {
         bool isSchemaFile = Path.GetFileName(finding.File) is "datapackage.json" or "sites.csv" or "lots.csv" or "bags.csv" or "samples.csv";
-        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(Expected(finding)), Plain(finding.Mend)) { Code = finding.Code };
+        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(finding.Expected), Plain(finding.Mend)) { Code = finding.Code };
 
-        string Plain(string text) => source.Length > 0 ? text.Replace(source, "the contribution", StringComparison.Ordinal) : text;
+        string Plain(string text) => TellsWhatWasFound(finding, text) ? "" : source.Length > 0 ? text.Replace(source, "the contribution", StringComparison.Ordinal) : text;
     }
 }
