@@ -62,7 +62,7 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     {
         RequireSense(settings);
         GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
-        RequireChoice(found, settings.ReadOptions());
+        RequireChoice(found, settings);
         if (found.Refusal is { } refusal)
             throw new GridException(refusal.Replace("in the catalogue", "with --crs", StringComparison.Ordinal));
         string folder = Path.GetDirectoryName(Path.GetFullPath(settings.Catalogue))!;
@@ -90,8 +90,11 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     }
 
     // an inspection looks at the first of several; an entry that was not chosen would be a guess
-    private static void RequireChoice(GridInspection found, GridReadOptions asked)
+    private static void RequireChoice(GridInspection found, Settings settings)
     {
+        GridReadOptions asked = settings.ReadOptions();
+        if (settings.Band is null && found.Layer.Variable is null && found.Description.Layers.Count > 1)
+            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} bands: {string.Join(", ", found.Description.Layers.Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with --band.");
         if (asked.Variable is null && found.Layer.Variable is not null && found.Description.Layers.Count > 1)
             throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: {string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
         foreach (GridDimension open in found.Layer.Dimensions.Where(d => d.Steps.Count > 1 && asked.Select?.ContainsKey(d.Name) != true))
