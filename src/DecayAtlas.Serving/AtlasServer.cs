@@ -43,6 +43,7 @@ public static class AtlasServer
         app.Use(new FailureGate(log).RunAsync);
         app.Use(new HostGate(options).RunAsync);
         app.Use(new MethodGate(options).RunAsync);
+        app.Use(PathGate.RunAsync);
         if (options.Prefix.Length > 0)
             app.UsePathBase(options.Prefix);
         app.UseResponseCompression();
@@ -56,9 +57,9 @@ public static class AtlasServer
     private static void MapResources(WebApplication app, ServedAtlas atlas, ServingOptions options, ServedModel? model, FollowState state)
     {
         var address = new PublicAddress(options);
-        var shelf = new ReleaseShelf(atlas.Atlas);
+        var shelf = new ReleaseShelf(atlas.Atlas, release => !options.ServesOnlyCurrent || release == atlas.Current.Name);
         var files = new FilesResource(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
-        app.MapMethods("/", Reading, http => address.SendOnAsync(http, FilesResource.AddressOf(atlas.Current.Name.ToString(), FilesResource.FrontPage)));
+        app.MapMethods("/", Reading, files.EnterAsync);
         app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);

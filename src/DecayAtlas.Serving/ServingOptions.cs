@@ -17,6 +17,9 @@ public sealed record ServingOptions(IPAddress Address, int Port, Uri? PublicUrl 
     /// <summary>The origin whose pages may read answers in a browser, or <c>*</c> for all; missing where only the server's own may.</summary>
     public string? AllowedOrigin { get; init; }
 
+    /// <summary>Whether older releases stay unseen: they hold what was published then, also of a site that was marked sensitive only later.</summary>
+    public bool ServesOnlyCurrent { get; init; }
+
     /// <summary>Connections at once; further ones are closed.</summary>
     public int MostConnections { get; init; } = 512;
 

@@ -38,6 +38,10 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         [Description("A site whose pages may read the answers in a browser, for example https://maps.example, or * for all; none unless stated.")]
         public string? AllowOrigin { get; init; }
 
+        [CommandOption("--only-current")]
+        [Description("Hand out no older releases, which hold what was published then, also of sites that were marked sensitive only later.")]
+        public bool OnlyCurrent { get; init; }
+
         [CommandOption("--log-requests")]
         [Description("Print a line for each request, without its query.")]
         public bool LogRequests { get; init; }
@@ -69,7 +73,7 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
             throw new ConfigurationException($"--address {settings.Address} is no IP address; expected for example 127.0.0.1, ::1, or 0.0.0.0 for all addresses of this machine.");
         if (settings.Port is < 0 or > IPEndPoint.MaxPort)
             throw new ConfigurationException($"--port {settings.Port.ToString(CultureInfo.InvariantCulture)} is no port; expected 0 to {IPEndPoint.MaxPort}.");
-        return new ServingOptions(address, settings.Port, PublicUrlOf(settings.PublicUrl)) { AllowedOrigin = OriginOf(settings.AllowOrigin) };
+        return new ServingOptions(address, settings.Port, PublicUrlOf(settings.PublicUrl)) { AllowedOrigin = OriginOf(settings.AllowOrigin), ServesOnlyCurrent = settings.OnlyCurrent };
     }
 
     private static Uri? PublicUrlOf(string? text)

@@ -5,7 +5,8 @@ using DecayAtlas.Atlas.Releases;
 namespace DecayAtlas.Serving.Releases;
 
 /// <summary>The releases of an atlas and the files of each that may be handed out: what its list names, and its pages.</summary>
-internal sealed class ReleaseShelf(AtlasFolder atlas)
+/// <param name="isServed">Tells the releases that may be seen.</param>
+internal sealed class ReleaseShelf(AtlasFolder atlas, Func<ReleaseName, bool> isServed)
 {
     /// <summary>Lists that are remembered; the others are read again when they are asked for.</summary>
     private const int Remembered = 16;
@@ -16,7 +17,8 @@ internal sealed class ReleaseShelf(AtlasFolder atlas)
 
     /// <summary>The release of a folder name; <see langword="null"/> where the name is none or no such release is there.</summary>
     public ReleaseName? Find(string name) =>
-        ReleaseName.Parse(name) is { } release && release.ToString() == name && release.Id.Length > 0 && release.Id.All(char.IsAsciiHexDigitLower) && Directory.Exists(atlas.FolderOf(release)) && !IsLink(atlas.FolderOf(release))
+        ReleaseName.Parse(name) is { } release && release.ToString() == name && release.Id.Length > 0 && release.Id.All(char.IsAsciiHexDigitLower) && isServed(release)
+        && Directory.Exists(atlas.FolderOf(release)) && !IsLink(atlas.FolderOf(release))
             ? release
             : null;
 

@@ -41,11 +41,25 @@ public sealed class NightsWhileServing : IDisposable
     }
 
     [Fact(Timeout = 60_000)]
-    public async Task A_release_without_pages_says_how_to_make_them()
+    public async Task Older_releases_are_not_seen_where_that_was_said()
     {
+        ReleaseName first = _atlas.Release;
+        _atlas.Publish("second");
+        await using RunningServer server = await RunningServer.StartAsync(_atlas, o => o with { ServesOnlyCurrent = true });
+        using HttpResponseMessage old = await server.GetAsync($"/releases/{first}/sites.geojson"), current = await server.GetAsync($"/releases/{_atlas.Release}/sites.geojson"), list = await server.GetAsync("/releases/");
+        Assert.Equal((HttpStatusCode.NotFound, HttpStatusCode.OK), (old.StatusCode, current.StatusCode));
+        Assert.DoesNotContain(first.Id, await list.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+    }
+
+    [Fact(Timeout = 60_000)]
+    public async Task A_release_without_pages_says_how_to_make_them_and_the_front_leads_to_those_before()
+    {
+        ReleaseName first = _atlas.Release;
         await using RunningServer server = await RunningServer.StartAsync(_atlas);
         _atlas.Publish("bare", last: "publish");
         await server.WaitForAsync("/health", (_, text) => text.Contains(_atlas.Release.Id, StringComparison.Ordinal));
+        using HttpResponseMessage front = await server.GetAsync("/");
+        Assert.Equal($"/releases/{first}/pages/index.html", front.Headers.Location!.ToString());
         using HttpResponseMessage page = await server.GetAsync($"/releases/{_atlas.Release}/pages/index.html");
         Assert.Equal(HttpStatusCode.NotFound, page.StatusCode);
         Assert.Contains("make them with: decayatlas pages FILE", await page.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
