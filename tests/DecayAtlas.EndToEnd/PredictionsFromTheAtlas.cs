@@ -122,7 +122,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
             (3, "lies outside the area that all covariate grids share", "{ bbox: [10, 10, 20, 20] }"),
             (3, "EPSG:999999", "{ crs: \"EPSG:999999\", cell_size: 1000 }"),
             (3, "add cell_size", "{ crs: \"EPSG:6933\" }"),
-            (3, "more than the 161061273 that one map may have", "{ crs: \"EPSG:6933\", cell_size: 10 }"),
+            (3, "more than the 2200000000 that one map may have", "{ crs: \"EPSG:6933\", cell_size: 10 }"),
             (3, "no sound polygon", "{ polygons: ../crossed.geojson }"),
             (3, "There is no polygon file", "{ polygons: ../nowhere.geojson }"),
             (2, "cell_size", "{ cell_size: -5 }"),
