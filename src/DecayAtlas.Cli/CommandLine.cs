@@ -33,7 +33,8 @@ public static class CommandLine
         }
     }
 
-    private static void Configure(IConfigurator config)
+    /// <summary>Tells the command library which commands there are.</summary>
+    internal static void Configure(IConfigurator config)
     {
         config.SetApplicationName("decayatlas");
         config.SetApplicationVersion(ProgramVersion.Own);
@@ -117,6 +118,9 @@ public static class CommandLine
         config.AddCommand<DemoCommand>("demo")
             .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
             .WithExample("demo", "scenario", "--seed", "7");
+        config.AddCommand<CompletionCommand>("completion")
+            .WithDescription("Print the script that lets your shell complete commands, options and files: bash, fish, powershell or zsh.")
+            .WithExample("completion", "bash");
         foreach ((string stage, string description) in StageDescriptions)
         {
             config.AddCommand<StageCommand>(stage)

@@ -12,4 +12,7 @@ public sealed class PredictionException : Exception
         : base(message, inner)
     {
     }
+
+    /// <summary>Whether what was asked for makes no sense (a region, a reference system, a season that lacks), and not what it was asked of.</summary>
+    public bool IsOfRequest { get; init; }
 }

@@ -59,7 +59,7 @@ public static class AtlasServer
         var address = new PublicAddress(options);
         var shelf = new ReleaseShelf(atlas.Atlas, release => !options.ServesOnlyCurrent || release == atlas.Current.Name);
         var files = new FilesResource(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
-        app.MapMethods("/", Reading, http => address.SendOnAsync(http, FilesResource.AddressOf(atlas.Current.Name.ToString(), FilesResource.FrontPage)));
+        app.MapMethods("/", Reading, files.EnterAsync);
         app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);

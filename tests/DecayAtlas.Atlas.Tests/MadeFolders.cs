@@ -22,4 +22,23 @@ public sealed class MadeFolders
             Directory.Delete(parent, recursive: true);
         }
     }
+
+    [Fact]
+    public void One_that_could_not_be_made_leaves_nothing_behind()
+    {
+        string parent = Directory.CreateTempSubdirectory("decayatlas-").FullName;
+        try
+        {
+            Assert.Throws<InvalidOperationException>(() => MadeFolder.Ensure(parent, "m-1", folder =>
+            {
+                File.WriteAllText(Path.Combine(folder, "half"), "half");
+                throw new InvalidOperationException("too few rows");
+            }));
+            Assert.Empty(Directory.GetFileSystemEntries(parent));
+        }
+        finally
+        {
+            Directory.Delete(parent, recursive: true);
+        }
+    }
 }

@@ -41,6 +41,24 @@ public sealed class GridCommands : IDisposable
     }
 
     [Fact]
+    public void A_band_of_several_is_asked_for_and_not_taken_to_be_the_first()
+    {
+        using (var writer = new GeoTiffWriter(At("two.tif"), new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
+        {
+            writer.WriteTile(0, 0, 0, Enumerable.Repeat(20f, 256 * 256).ToArray());
+            writer.WriteTile(1, 0, 0, Enumerable.Repeat(60f, 256 * 256).ToArray());
+        }
+
+        string[] add = ["grids", "add", At("bands.yaml"), At("two.tif"), "--name", "sand"];
+        (int code, _, string error) = Run(add);
+        Assert.Equal(2, code);
+        Assert.Contains("2 bands: 1 (Clay), 2 (Sand); name one with --band", error, StringComparison.Ordinal);
+        Assert.False(File.Exists(At("bands.yaml")));
+        Run([.. add, "--band", "2"]);
+        Assert.Contains("band: 2", File.ReadAllText(At("bands.yaml")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_step_or_variable_of_several_is_asked_for_and_not_taken_to_be_the_first()
     {
         // what the file holds: ncdump -h of the same published file, variables pr and tas over 12 months

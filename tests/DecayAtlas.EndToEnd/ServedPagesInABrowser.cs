@@ -19,6 +19,7 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         await using WatchedPage window = await browser.OpenAsync(home: served.Address + "/");
         foreach (string path in PagesInABrowser.Kinds.SelectMany(k => new[] { k, "de/" + k }))
             await window.GoToAsync(Pages, path);
+        await window.Page.GotoAsync(served.Address + "/releases/");
         Assert.Empty(window.Complaints);
     }
 

@@ -147,6 +147,17 @@ public sealed class WrongUse : IDisposable
     }
 
     [Fact]
+    public void A_plan_from_a_release_without_variances_says_why_there_is_none_for_machines_too()
+    {
+        GivenOneContribution();
+        Expect(0, "Release 0001-", "run", "p.yaml");
+        Expect(2, "No plan", "plan", "p.yaml", "--ratio", "1.2");
+        JsonElement answer = JsonDocument.Parse(_work.DecayAtlas("plan", "p.yaml", "--ratio", "1.2", "--json").Output).RootElement;
+        Assert.Equal(2, answer.GetProperty("exit_code").GetInt32());
+        Assert.Contains("--site-variance", answer.GetProperty("failure").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Comparing_by_what_is_no_group_names_those_that_are()
     {
         GivenOneContribution();

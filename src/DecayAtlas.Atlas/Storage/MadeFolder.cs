@@ -32,9 +32,17 @@ public static class MadeFolder
             {
                 string staging = Path.Combine(parent, StagingPrefix + id);
                 Directory.CreateDirectory(staging);
-                fill(staging);
-                DurableFile.WriteText(Path.Combine(staging, ChecksumsName), FolderChecksums.Of(staging));
-                Directory.Move(staging, path);
+                try
+                {
+                    fill(staging);
+                    DurableFile.WriteText(Path.Combine(staging, ChecksumsName), FolderChecksums.Of(staging));
+                    Directory.Move(staging, path);
+                }
+                catch
+                {
+                    TakeAway(staging);
+                    throw;
+                }
             }
 
             FileSystemCall.SwapLink(CurrentOf(parent, link), id);
@@ -43,6 +51,18 @@ public static class MadeFolder
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new AtlasException($"{path} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
+        }
+    }
+
+    // what failed is the news, not that its half can't be deleted either; the next run tries again
+    private static void TakeAway(string staging)
+    {
+        try
+        {
+            Directory.Delete(staging, recursive: true);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
         }
     }
 

@@ -9,9 +9,8 @@ namespace DecayAtlas.Cli.Commands;
 internal abstract class GridLayerSettings : CommandSettings
 {
     [CommandOption("--band <NUMBER>")]
-    [Description("Band of a GeoTIFF, from 1.")]
-    [DefaultValue(1)]
-    public int Band { get; init; } = 1;
+    [Description("Band of a GeoTIFF, from 1; the first unless stated.")]
+    public int? Band { get; init; }
 
     [CommandOption("--variable <NAME>")]
     [Description("Variable of a NetCDF file.")]
@@ -25,7 +24,7 @@ internal abstract class GridLayerSettings : CommandSettings
     [Description("Reference system of a file that names none, for example EPSG:4326.")]
     public string? Crs { get; init; }
 
-    public GridReadOptions ReadOptions() => new(Band, Crs: Crs, Variable: Variable, Select: Select.Length == 0 ? null : Steps());
+    public GridReadOptions ReadOptions() => new(Band ?? 1, Crs: Crs, Variable: Variable, Select: Select.Length == 0 ? null : Steps());
 
     private Dictionary<string, string> Steps()
     {

@@ -54,11 +54,15 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         public bool Json { get; init; }
     }
 
+    internal static IReadOnlyList<string> Kinds { get; } = ["continuous", "class"];
+
+    internal static IReadOnlyList<string> Rules { get; } = ["nearest", "bilinear", "disc", "mode"];
+
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         RequireSense(settings);
         GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
-        RequireChoice(found, settings.ReadOptions());
+        RequireChoice(found, settings);
         if (found.Refusal is { } refusal)
             throw new GridException(refusal.Replace("in the catalogue", "with --crs", StringComparison.Ordinal));
         string folder = Path.GetDirectoryName(Path.GetFullPath(settings.Catalogue))!;
@@ -86,8 +90,11 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     }
 
     // an inspection looks at the first of several; an entry that was not chosen would be a guess
-    private static void RequireChoice(GridInspection found, GridReadOptions asked)
+    private static void RequireChoice(GridInspection found, Settings settings)
     {
+        GridReadOptions asked = settings.ReadOptions();
+        if (settings.Band is null && found.Layer.Variable is null && found.Description.Layers.Count > 1)
+            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} bands: {string.Join(", ", found.Description.Layers.Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with --band.");
         if (asked.Variable is null && found.Layer.Variable is not null && found.Description.Layers.Count > 1)
             throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: {string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
         foreach (GridDimension open in found.Layer.Dimensions.Where(d => d.Steps.Count > 1 && asked.Select?.ContainsKey(d.Name) != true))
@@ -102,10 +109,10 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         GridFileSettings.RequireFile(settings.File);
         if (!NamePattern().IsMatch(settings.Name))
             throw new ConfigurationException($"--name is {settings.Name}, and a lower-case letter, then lower-case letters, digits and underscores, at most 60, were expected.");
-        if (settings.Kind is not (null or "continuous" or "class"))
-            throw new ConfigurationException($"--kind is {settings.Kind}, and continuous or class was expected.");
-        if (settings.Rule is not (null or "nearest" or "bilinear" or "disc" or "mode"))
-            throw new ConfigurationException($"--rule is {settings.Rule}, and nearest, bilinear, disc or mode was expected.");
+        if (settings.Kind is { } kind && !Kinds.Contains(kind))
+            throw new ConfigurationException($"--kind is {kind}, and continuous or class was expected.");
+        if (settings.Rule is { } rule && !Rules.Contains(rule))
+            throw new ConfigurationException($"--rule is {rule}, and nearest, bilinear, disc or mode was expected.");
         if (settings.ValidWithin is { } metres && !(metres > 0 && metres <= 500_000))
             throw new ConfigurationException("--valid-within is a number of metres above 0, at most 500000.");
         if (Directory.Exists(settings.Catalogue))

@@ -46,10 +46,7 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
             throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
         (PlanVariances? variances, string? statement) = VariancesFor(settings);
         if (variances is null)
-        {
-            screen.Line($"No plan: {statement} State --site-variance and --burial-variance instead.");
-            return RecordedRun.Done;
-        }
+            throw new ConfigurationException($"No plan: {statement} State --site-variance and --burial-variance instead.");
 
         PlanAnswer plan = PlanQuestion.Ask(ratio, settings.Power, variances);
         if (settings.Json)

@@ -37,9 +37,6 @@ internal sealed record Page(string Path, Language Words, IReadOnlyList<Language>
 /// <summary>What stands round every page: head, ways through the site, foot.</summary>
 internal static class Frame
 {
-    // nothing from outside, and neither script nor style in the page itself: what a stranger wrote can become neither
-    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'";
-
     private static readonly (string Path, string Text)[] Ways =
     [
         ("index.html", "nav.overview"), ("map.html", "nav.map"), ("contributions/index.html", "nav.contributions"),
@@ -61,7 +58,7 @@ internal static class Frame
             <html lang="{words.Code}">
             <head>
             <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(Policy)}">
+            <meta http-equiv="Content-Security-Policy" content="{Markup.Trusted(PagePolicy.Text)}">
             <meta name="viewport" content="width=device-width, initial-scale=1">
             <meta name="color-scheme" content="light dark">
             <title>{title} – {page.Title}</title>

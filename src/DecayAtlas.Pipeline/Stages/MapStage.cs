@@ -32,7 +32,7 @@ public static class MapStage
     {
         using RateModel model = CurrentModel.Load(atlas);
         MapOptions options = OptionsOf(section);
-        RegionSet? regions = section.Regions is { } polygons ? RegionSet.Read(polygons, section.RegionName) : null;
+        RegionSet? regions = section.Regions is { } polygons ? Polygons("regions", polygons, section.RegionName) : null;
         // the dots are the places that the model learnt from, as published
         GeoPoint[] sites =
         [
@@ -41,8 +41,7 @@ public static class MapStage
         ];
         (string path, bool isNew) = MadeFolder.Ensure(atlas.Maps, IdOf(model.Card, section, catalogue), folder =>
         {
-            MapSummary made = RateMap.Make(model, catalogue, options with { Sites = sites },
-                new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+            MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
             if (regions is not null)
                 RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, TifName), regions, model.Errors, progress));
             DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
@@ -51,10 +50,36 @@ public static class MapStage
         return new Output(path, isNew, summary);
     }
 
+    private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder, Action<string, int, int>? progress)
+    {
+        try
+        {
+            return RateMap.Make(model, catalogue, options,
+                new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+        }
+        catch (PredictionException e) when (e.IsOfRequest)
+        {
+            throw new ConfigurationException($"Section map cannot be followed: {e.Message}", e);
+        }
+    }
+
+    private static RegionSet Polygons(string key, string path, string? name = null)
+    {
+        try
+        {
+            return RegionSet.Read(path, name);
+        }
+        catch (PredictionException e)
+        {
+            throw new ConfigurationException($"map.{key} cannot be followed: {e.Message}", e);
+        }
+    }
+
     /// <summary>The map that a configuration asks for, without sites.</summary>
+    /// <exception cref="ConfigurationException">Its polygons cannot be read.</exception>
     internal static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
     {
-        Region = section.Polygons is { } polygons ? MapRegion.Of(RegionSet.Read(polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
+        Region = section.Polygons is { } polygons ? MapRegion.Of(Polygons("polygons", polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
         Crs = section.Crs,
         CellSize = section.CellSize,
         Conditions = section.Conditions,

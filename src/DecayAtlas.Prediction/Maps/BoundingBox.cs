@@ -45,7 +45,7 @@ public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double
     {
         bool finite = double.IsFinite(WestDegrees) && double.IsFinite(EastDegrees) && WestDegrees is >= -180 and <= 180 && EastDegrees is >= -180 and <= 180;
         if (!(finite && WestDegrees != EastDegrees && SouthDegrees >= -90 && NorthDegrees <= 90 && SouthDegrees < NorthDegrees))
-            throw new PredictionException($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above east goes over the antimeridian) and south < north in -90 to 90.");
+            throw new PredictionException($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above east goes over the antimeridian) and south < north in -90 to 90.") { IsOfRequest = true };
     }
 
     /// <summary>A longitude in -180 to 180; 180 itself stays.</summary>

@@ -36,7 +36,7 @@ internal sealed class MapCovariate : IDisposable
         var entry = CovariateMatch.EntryFor(covariate, catalogue);
         var recipe = entry.RecipeFor(conditions);
         if (recipe.Gap != RecipeGap.None)
-            throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.");
+            throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.") { IsOfRequest = true };
         var open = new List<Grid>();
         try
         {

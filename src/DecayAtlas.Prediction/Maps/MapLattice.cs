@@ -51,15 +51,15 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         var projection = crs is not null ? Asked(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
-            throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.");
+            throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.") { IsOfRequest = true };
         if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
-            throw new PredictionException(string.Create(CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}."));
+            throw new PredictionException(string.Create(CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}.")) { IsOfRequest = true };
 
         var common = grids.Select(ExtentOf).Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
             ?? throw new PredictionException("The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
         var asked = region.Extent;
         var box = asked is null ? common : asked.Shared(common)
-            ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.");
+            ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.") { IsOfRequest = true };
         bool clipped = asked is not null && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack || box.SouthDegrees > asked.SouthDegrees + Slack);
 
         (double west, double south, double east, double north) = projection.IsGeographic
@@ -73,10 +73,10 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         double top = Math.Ceiling((originY - north) / height - 0.5 - Slack), bottom = Math.Floor((originY - south) / height - 0.5 + Slack);
         double columns = last - first + 1, rows = bottom - top + 1;
         if (!(columns >= 1 && rows >= 1))
-            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x {Text(height)} in {projection.Name}; choose a larger region or smaller cells.");
+            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x {Text(height)} in {projection.Name}; choose a larger region or smaller cells.") { IsOfRequest = true };
         if (!(columns * rows <= MaxCells))
             throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
-                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger than {Text(width)} (in {projection.Name}) or a smaller region."));
+                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger than {Text(width)} (in {projection.Name}) or a smaller region.")) { IsOfRequest = true };
         return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height), clipped);
     }
 
@@ -91,7 +91,10 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             // a grid's advice, to warp it, would mislead here
             throw new PredictionException(crs.Contains('[')
                 ? $"The map's reference system (crs) cannot be used: {e.Message}"
-                : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or well-known text (WKT).", e);
+                : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or well-known text (WKT).", e)
+            {
+                IsOfRequest = true,
+            };
         }
     }
 
@@ -138,6 +141,6 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             }
         }
         return west < east && south < north ? (west, south, east, north)
-            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another reference system.");
+            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another reference system.") { IsOfRequest = true };
     }
 }

@@ -1,3 +1,4 @@
+using DecayAtlas.Pages;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 
@@ -7,7 +8,7 @@ namespace DecayAtlas.Serving.Guarding;
 internal sealed class AnswerHeaders
 {
     // the pages' own policy, and what only a header can say
-    private const string Policy = "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+    private const string Policy = PagePolicy.Text + "; frame-ancestors 'none'";
 
     private readonly KeyValuePair<string, StringValues>[] _headers;
 

@@ -14,6 +14,17 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     /// <summary>Files up to this are read whole, so that nothing holds a folder open that is to be made anew (Windows minds).</summary>
     private const int WholeBytes = 256 * 1024;
 
+    /// <summary>
+    /// Leads to the pages of the current release; in a night, between publishing and the making of its pages, to the newest that there
+    /// are, so that nobody stands before a closed door while a model is trained.
+    /// </summary>
+    public Task EnterAsync(HttpContext http)
+    {
+        ReleaseName current = atlas.Current.Name;
+        ReleaseName front = HasPages(current) ? current : atlas.Atlas.ReleaseNames().LastOrDefault(r => shelf.Find(r.ToString()) is not null && HasPages(r)) ?? current;
+        return address.SendOnAsync(http, AddressOf(front.ToString(), FrontPage));
+    }
+
     public Task AnswerAsync(HttpContext http)
     {
         string rest = (http.Request.Path.Value ?? "")[Root.Length..];
@@ -28,7 +39,7 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         if (shelf.Find(name) is not { } release)
             return Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is no such release; {Root}/ lists those there are.");
         if (path.Length == 0)
-            return EnterAsync(http, release);
+            return EnterReleaseAsync(http, release);
         if (path.EndsWith('/') && path.StartsWith(ReleasePages.FolderName, StringComparison.Ordinal))
             return address.SendOnAsync(http, AddressOf(name, path + "index.html"));
         return SendAsync(http, release, path);
@@ -38,17 +49,19 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     public static string AddressOf(string release, string path) => $"{Root}/{release}/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}";
 
     /// <summary>People come to a release's pages, programs to its descriptor.</summary>
-    private Task EnterAsync(HttpContext http, ReleaseName release)
+    private Task EnterReleaseAsync(HttpContext http, ReleaseName release)
     {
         http.Response.Headers.Vary = HeaderNames.Accept;
         return address.SendOnAsync(http, AddressOf(release.ToString(), ReleaseList.WantsPage(http) ? FrontPage : "datapackage.json"));
     }
 
+    private bool HasPages(ReleaseName release) => shelf.PagesOf(release) is not null;
+
     private async Task SendAsync(HttpContext http, ReleaseName release, string path)
     {
         if (await shelf.OpenAsync(release, path, http.RequestAborted) is not var (file, stream))
         {
-            bool isForPages = path == FrontPage && shelf.PagesOf(release) is null;
+            bool isForPages = path == FrontPage && !HasPages(release);
             await Problem.WriteAsync(http, StatusCodes.Status404NotFound, isForPages
                 ? $"Release {release} has no pages yet; make them with: decayatlas pages FILE. Its files are listed in {Root}/{release}/datapackage.json."
                 : $"Release {release} has no such file; its datapackage.json and checksums.sha256 list those it has.");

@@ -33,7 +33,15 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
 
     private static async Task PageAsync(HttpContext http, IReadOnlyList<Entry> entries)
     {
-        var page = new StringBuilder("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\"><link rel=\"icon\" href=\"data:,\"><title>Releases</title></head>\n<body><main><h1>Releases</h1><ul>\n");
+        var page = new StringBuilder("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\"><title>Releases</title>\n");
+        // it looks as the newest pages do
+        if (entries.FirstOrDefault(e => e.Pages is not null) is { Pages: { } front })
+        {
+            string assets = HtmlEncoder.Default.Encode(front[..^"index.html".Length] + "assets/");
+            page.Append("<link rel=\"icon\" href=\"").Append(assets).Append("mark.svg\"><link rel=\"stylesheet\" href=\"").Append(assets).Append("pages.css\">\n");
+        }
+
+        page.Append("</head>\n<body class=\"text\"><main><h1>Releases</h1><ul>\n");
         foreach (Entry entry in entries)
         {
             page.Append("<li>").Append(HtmlEncoder.Default.Encode(entry.Name)).Append(entry.IsCurrent ? " (current)" : "");

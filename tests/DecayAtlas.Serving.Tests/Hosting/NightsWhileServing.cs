@@ -52,11 +52,14 @@ public sealed class NightsWhileServing : IDisposable
     }
 
     [Fact(Timeout = 60_000)]
-    public async Task A_release_without_pages_says_how_to_make_them()
+    public async Task A_release_without_pages_says_how_to_make_them_and_the_front_leads_to_those_before()
     {
+        ReleaseName first = _atlas.Release;
         await using RunningServer server = await RunningServer.StartAsync(_atlas);
         _atlas.Publish("bare", last: "publish");
         await server.WaitForAsync("/health", (_, text) => text.Contains(_atlas.Release.Id, StringComparison.Ordinal));
+        using HttpResponseMessage front = await server.GetAsync("/");
+        Assert.Equal($"/releases/{first}/pages/index.html", front.Headers.Location!.ToString());
         using HttpResponseMessage page = await server.GetAsync($"/releases/{_atlas.Release}/pages/index.html");
         Assert.Equal(HttpStatusCode.NotFound, page.StatusCode);
         Assert.Contains("make them with: decayatlas pages FILE", await page.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);

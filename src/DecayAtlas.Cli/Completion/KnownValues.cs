@@ -1,0 +1,22 @@
+using DecayAtlas.Cli.Commands;
+using DecayAtlas.Pipeline.Answers;
+
+namespace DecayAtlas.Cli.Completion;
+
+/// <summary>The options and arguments whose values are known: the lists that the commands themselves hold what was typed against.</summary>
+internal static class KnownValues
+{
+    /// <summary>The values of a parameter; none where they are not known beforehand.</summary>
+    /// <param name="path">The command, for example "grids add".</param>
+    /// <param name="parameter">An option as --name, or an argument as help names it.</param>
+    public static IReadOnlyList<string> Of(string path, string parameter) => All.GetValueOrDefault((path, parameter), []);
+
+    public static IReadOnlyDictionary<(string Path, string Parameter), IReadOnlyList<string>> All { get; } =
+        new Dictionary<(string, string), IReadOnlyList<string>>
+        {
+            [("compare", "--by")] = [.. GroupQuestion.Groupings],
+            [("grids add", "--kind")] = GridsAddCommand.Kinds,
+            [("grids add", "--rule")] = GridsAddCommand.Rules,
+            [("completion", "SHELL")] = [.. ShellScripts.All.Keys],
+        };
+}
