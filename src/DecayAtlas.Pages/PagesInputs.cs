@@ -34,7 +34,7 @@ public sealed record PagesInputs(
     /// <summary>Name for people of a covariate, with its unit.</summary>
     public string CovariateLabel(string name, Language words)
     {
-        string title = CovariateTitles.GetValueOrDefault(name, name);
+        string title = words.Quoted(CovariateTitles.GetValueOrDefault(name, name));
         string? unit = Data.Covariates.FirstOrDefault(c => c.Name == name)?.Unit;
         return unit is null or "" or "1" ? title : $"{title} ({words.Unit(unit)})";
     }

@@ -237,6 +237,47 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     }
 
     [Fact]
+    public async Task A_German_page_marks_whatever_it_says_in_English()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        // the title of the demo, its citation, code and ids are the curator's and the senders' own words
+        const string unmarked = """
+            Array.from(function* () { const walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT); while (walk.nextNode()) yield walk.currentNode; }())
+              .filter(n => !n.parentElement.closest('[lang=en], code, pre, blockquote, .hero h1, .over, .facts') && /(^|\s)(the|of|and|with|which|from|this|that|lay)(\s|$)/i.test(n.textContent)).map(n => n.textContent.trim())
+            """;
+        foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=longwater-series-station%2FS03"))
+        {
+            await window.GoToAsync(Folder, "de/" + path);
+            if (path.Contains("#site", StringComparison.Ordinal))
+                await window.Page.WaitForSelectorAsync("#site-name");
+            string[] found = await window.Page.EvaluateAsync<string[]>(unmarked);
+            Assert.True(found.Length == 0, $"{path}: {string.Join(" | ", found.Take(5))}");
+        }
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("de/")]
+    public async Task Every_picture_of_the_model_is_described_and_keeps_its_place_before_it_comes(string folder)
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, folder + "model.html");
+        string[] pictures = await window.Page.EvaluateAsync<string[]>("Array.from(document.querySelectorAll('main img')).map(i => i.alt + '|' + i.getAttribute('width') + '|' + i.closest('figure').querySelector('figcaption').innerText)");
+        Assert.InRange(pictures.Length, 6, 20);
+        Assert.All(pictures, picture => Assert.Matches(@"^[^|]{40,}\|\d+\|.{25,}$", picture));
+    }
+
+    [Fact]
+    public async Task A_group_finds_itself_by_part_of_its_name()
+    {
+        await using WatchedPage window = await browser.OpenAsync();
+        await window.GoToAsync(Folder, "contributions/index.html");
+        await window.Page.FillAsync("#name", "lantern 2023");
+        Assert.Equal(1, await window.Page.Locator("table.names tbody tr:visible").CountAsync());
+        Assert.Contains(OneContribution, await window.Page.InnerTextAsync("table.names tbody"), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task No_page_is_wider_than_a_narrow_screen()
     {
         await using WatchedPage window = await browser.OpenAsync(360, 740);

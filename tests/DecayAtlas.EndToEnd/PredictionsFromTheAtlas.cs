@@ -122,7 +122,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
             ("lies outside the area that all covariate grids share", "{ bbox: [10, 10, 20, 20] }"),
             ("EPSG:999999", "{ crs: \"EPSG:999999\", cell_size: 1000 }"),
             ("add cell_size", "{ crs: \"EPSG:6933\" }"),
-            ("more than the 161061273 that one map may have", "{ crs: \"EPSG:6933\", cell_size: 10 }"),
+            ("more than the 2200000000 that one map may have", "{ crs: \"EPSG:6933\", cell_size: 10 }"),
             ("no sound polygon", "{ polygons: ../crossed.geojson }"),
             ("There is no polygon file", "{ polygons: ../nowhere.geojson }"),
             ("cell_size", "{ cell_size: -5 }"),

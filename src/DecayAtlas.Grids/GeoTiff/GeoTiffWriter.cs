@@ -7,8 +7,8 @@ namespace DecayAtlas.Grids;
 /// <summary>
 /// Writes a GeoTIFF tile by tile: tiles of 256 x 256, each band in tiles of its own, deflate with predictor, pixel-is-area,
 /// missing value NaN (32-bit floating point) or -32768 (16-bit whole numbers), band descriptions, units, scales and free tags
-/// in the GDAL metadata, and on request overviews, each half as large as the one before until it fits one tile. The same calls
-/// in the same order give the same bytes. A tile that is never written reads as missing. The file is complete once the writer
+/// in the GDAL metadata, and on request overviews, each half as large as the one before until it fits one tile. What may not fit
+/// the 4 GiB of a TIFF is written as BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as missing. The file is complete once the writer
 /// is disposed.
 /// </summary>
 public sealed class GeoTiffWriter : IDisposable
@@ -16,8 +16,8 @@ public sealed class GeoTiffWriter : IDisposable
     /// <summary>Columns and rows of a tile.</summary>
     public const int TileSize = Pyramid.TileSize;
 
-    /// <summary>Most bytes of values, before compression and without overviews: what is sure to fit the 4 GiB of a TIFF.</summary>
-    public const long MaxBytes = 3L << 30;
+    /// <summary>Most bytes of values, before compression and without overviews, that are sure to fit the 4 GiB of a classic TIFF.</summary>
+    public const long ClassicBytes = 3L << 30;
 
     private const short PackedMissing = short.MinValue;
 
@@ -47,10 +47,17 @@ public sealed class GeoTiffWriter : IDisposable
     /// <param name="bands">What each cell holds.</param>
     /// <param name="tags">Free metadata.</param>
     /// <param name="overviews">Whether smaller pictures are stored beside the full one; takes a temporary file of a third of its uncompressed size. Not for packed bands.</param>
-    /// <exception cref="GridException">The file cannot be written, would be too large, or the bands do not store the same kind of number.</exception>
+    /// <exception cref="GridException">The file cannot be written, or the bands do not store the same kind of number.</exception>
     public GeoTiffWriter(
         string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
         IReadOnlyDictionary<string, string>? tags = null, bool overviews = false)
+        : this(path, projection, lattice, bands, tags, overviews, ClassicBytes)
+    {
+    }
+
+    internal GeoTiffWriter(
+        string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
+        IReadOnlyDictionary<string, string>? tags, bool overviews, long classicBytes)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(projection);
@@ -63,19 +70,14 @@ public sealed class GeoTiffWriter : IDisposable
             throw new GridException($"{path}: every band needs a scale other than 0 (and then no overviews), or none may have one.");
         }
 
-        long bytes = (long)lattice.Columns * lattice.Rows * bands.Count * (_packed ? sizeof(short) : sizeof(float));
-        if (bytes > MaxBytes)
-        {
-            throw new GridException($"{path}: {lattice.Columns} x {lattice.Rows} cells of {bands.Count} bands do not fit a TIFF, which ends at 4 GiB; use larger cells or several files.");
-        }
-
         _path = path;
         _projection = projection;
         _lattice = GeometryCheck.Checked(path, projection, lattice);
         _bands = bands;
         _tiles = [.. bands.Select(_ => new float[TileSize * TileSize])];
-        // "l": the same byte order on every machine.
-        _tiff = LibTiff.Call(path, "creating the file", () => Tiff.Open(path, "wl"));
+        long bytes = (long)lattice.Columns * lattice.Rows * bands.Count * (_packed ? sizeof(short) : sizeof(float));
+        // "l": the same byte order on every machine; "8": BigTIFF
+        _tiff = LibTiff.Call(path, "creating the file", () => Tiff.Open(path, bytes > classicBytes ? "wl8" : "wl"));
         SetLayout(lattice.Columns, lattice.Rows);
         SetPlace(tags ?? new Dictionary<string, string>());
         _smaller = overviews ? SmallerThan(lattice.Columns, lattice.Rows) : null;

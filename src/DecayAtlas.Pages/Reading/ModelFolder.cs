@@ -28,6 +28,9 @@ public sealed record ModelFolder(
     /// <summary>The card's own verdict on the model, in a sentence; missing where it gives none.</summary>
     public string? Verdict { get; init; }
 
+    /// <summary>What supports the model: learned, baseline or none; missing where the card does not say.</summary>
+    public string? Support { get; init; }
+
     /// <summary>Level that the interval was made for; missing where there is none.</summary>
     public double? IntervalLevel { get; init; }
 
@@ -69,6 +72,7 @@ public sealed record ModelFolder(
                 [.. root.EnumerateObject().Where(p => p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False).Select(p => new CardLine(p.Name, p.Value.ToString()))])
             {
                 Verdict = Text(root, "verdict"),
+                Support = Text(root, "support"),
                 IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object ? Number(interval, "level") : null,
                 Coverage = [.. Items(found, "coverage").Select(c => new CoverageFacts(Text(c, "group") ?? "", (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
                 Effects =

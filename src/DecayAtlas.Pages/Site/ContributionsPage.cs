@@ -17,14 +17,15 @@ internal static class ContributionsPage
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>
             <p class="doors"><a class="door quiet" href="{page.To(ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
             {(inputs.SetAside.Count == 0 ? Markup.None : Markup.Of($"<section class=\"hint\"><h2>{words["contributions.waiting"]}</h2><ul>{inputs.SetAside.Select(s => Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? words.Say("waiting.unnamed", s.ContentHash[..12])}</a> <span class=\"badge waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
+            <div id="find" class="find" hidden><label for="name">{words["contributions.find"]}</label><input type="search" id="name" autocomplete="off" spellcheck="false"><p id="found" class="nothing" role="status" aria-live="polite" data-say="{words["contributions.found"]}"></p></div>
             {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"), Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"), Markup.Of($"{words["contributions.sheets"]}")],
                 inputs.Data.Contributions.Select(c => (IReadOnlyList<Markup>)
                 [
                     Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(c.Id))}\">{c.Id}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
                     Markup.Of($"{words.Count(burials[c.Id].Select(b => b.SiteKey).Distinct().Count())}"), Markup.Of($"{words.Say("contribution.of", burials[c.Id].Count(b => b.IsAccepted), burials[c.Id].Count())}"), Markup.Of($"{words.Count(flags[c.Id].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
                     Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.Id))}\" aria-label=\"{words["contributions.sheets"]}: {c.Id}\">{words["contributions.sheets"]}</a>"),
-                ]), words["contributions.title"], "numbers")}
+                ]), words["contributions.title"], "numbers names")}
             """);
-        return Frame.Document(page, words["nav.contributions"], body, "text broad");
+        return Frame.Document(page, words["nav.contributions"], body, "text broad", ["assets/find.js"]);
     }
 }

@@ -24,21 +24,21 @@ internal static class ModelPage
         return Markup.Of(
             $"""
             <h1>{words["model.title"]}</h1><p class="lead">{words.Rich("model.lead")}</p>
-            {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\" lang=\"en\">{verdict}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
-            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{winner?.Title ?? model.Winner}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words["model.factor"]}</dt><dd>× {words.Number(Math.Exp(rmse), "0.00")}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words["model.explained"]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
+            {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\">{Verdict(words, verdict, model.Support, winner)}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
+            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{words.Quote(winner?.Title ?? model.Winner ?? words.Missing)}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words["model.factor"]}</dt><dd>× {words.Number(Math.Exp(rmse), "0.00")}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words["model.explained"]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
             {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(c.Title, c.BlockedRmse!.Value, null, c.Name == model.Winner))], words["model.rmse"], words)}</figure>
+                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.Quoted(c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words["model.rmse"], words)}</figure>
                 {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
-                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.BlockedRmse)}"), Markup.Of($"{words.Number(c.BlockedR2)}"), Markup.Of($"{words.Number(c.RandomRmse)}"), Markup.Of($"{words.Number(c.RandomR2)}")]),
+                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.BlockedRmse)}"), Markup.Of($"{words.Number(c.BlockedR2)}"), Markup.Of($"{words.Number(c.RandomRmse)}"), Markup.Of($"{words.Number(c.RandomR2)}")]),
                     words["model.candidates"], "numbers")}</section>
 
                 """))}
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate) is { Length: <= 30 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
+                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(words.Quoted(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate)) is { Length: <= 42 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
 
                 """))}
             {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate, words), words["model.effect"], words)}</figure>"))}</div></section>\n"))}
@@ -46,32 +46,38 @@ internal static class ModelPage
                 $"""
                 <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>
                 {Frame.Table([Markup.Of($"{words["model.coverage.group"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["model.coverage.share"]}")],
-                    model.Coverage.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Group}"), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
+                    model.Coverage.Select(c => (IReadOnlyList<Markup>)[words.Quoted(c.Group) == c.Group ? Markup.Of($"{words.Word(c.Group)}") : words.Quote(c.Group), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
 
                 """))}
-            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, p, winner))}</div></section>\n"))}
+            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, model.Folder, p, winner))}</div></section>\n"))}
             {(model.Covariates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
                 {Frame.Table([Markup.Of($"{words["site.covariate"]}"), Markup.Of($"{words["histogram.from"]}"), Markup.Of($"{words["histogram.to"]}"), Markup.Of($"{words["site.unit"]}")],
-                    model.Covariates.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{c.Title}"), Markup.Of($"{words.Number(c.Minimum)}"), Markup.Of($"{words.Number(c.Maximum)}"), Markup.Of($"{words.Unit(c.Unit)}")]),
+                    model.Covariates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.Minimum)}"), Markup.Of($"{words.Number(c.Maximum)}"), Markup.Of($"{words.Unit(c.Unit)}")]),
                     words["model.ranges"], "numbers")}</section>
 
                 """))}
             {(inputs.MapFolder is null ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
-            {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul lang=\"en\">{model.NotFor.Select(n => Markup.Of($"<li>{n}</li>"))}</ul></section>\n"))}
+            {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>{model.NotFor.Select(n => Markup.Of($"<li>{words.Quote(n)}</li>"))}</ul></section>\n"))}
             <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
             <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines.Select(l => Markup.Of($"<div><dt><code>{l.Name}</code></dt><dd>{l.Value}</dd></div>"))}</dl></details></section>
             """);
     }
 
-    private static Markup Plot(Page page, string file, CandidateFacts? winner)
+    /// <summary>The card's verdict; in another language what supports the model, which says the same.</summary>
+    private static Markup Verdict(Language words, string english, string? support, CandidateFacts? winner) =>
+        !words.IsTranslation ? Markup.Of($"{english}")
+        : support is not null && words.FindText("quoted.support." + support) is not null ? Markup.Of($"{words.Say("quoted.support." + support, words.Quoted(winner?.Title ?? ""))}")
+        : Markup.Of($"<span lang=\"en\">{english}</span>");
+
+    private static Markup Plot(Page page, string folder, string file, CandidateFacts? winner)
     {
         Language words = page.Words;
         string key = "model.plot." + System.IO.Path.GetFileNameWithoutExtension(file);
         string caption = words.FindText(key) ?? PlotName(file);
         string alt = words.FindText(key + ".alt") is null ? caption : words.Say(key + ".alt", words.Number(winner?.BlockedR2, "0.00"), words.Number(winner?.BlockedRmse, "0.00"));
-        return Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(file)}\" alt=\"{alt}\" loading=\"lazy\"><figcaption>{caption}</figcaption></figure>");
+        return Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(file)}\" alt=\"{alt}\"{PictureSize.Of(System.IO.Path.Combine(folder, file))} loading=\"lazy\"><figcaption>{caption}</figcaption></figure>");
     }
 
     private static Markup MapPicture(Page page, string folder, MapRaster? raster)
@@ -84,7 +90,7 @@ internal static class ModelPage
         object[] numbers = isKnown ? [words.Rate(rates[0]), words.Rate(rates[^1]), words.Percent(applies.Count(a => a >= 0.5) / (double)applies.Length)] : [];
         return Markup.Each(pictures, p => Markup.Of(
             $"""
-            <figure class="figure paper wide-picture"><a href="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}"><img src="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}" alt="{(isKnown ? words.Say("model.map.alt.numbers", numbers) : words["model.map.alt"])}" loading="lazy"></a>{(isKnown ? Markup.Of($"<figcaption>{words.Rich("model.map.caption", numbers)}</figcaption>") : Markup.None)}</figure>
+            <figure class="figure paper wide-picture"><a href="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}"><img src="{page.Root}{MapFolder}{Uri.EscapeDataString(p)}" alt="{(isKnown ? words.Say("model.map.alt.numbers", numbers) : words["model.map.alt"])}"{PictureSize.Of(System.IO.Path.Combine(folder, p))} loading="lazy"></a>{(isKnown ? Markup.Of($"<figcaption>{words.Rich("model.map.caption", numbers)}</figcaption>") : Markup.None)}</figure>
             """));
     }
 

@@ -67,6 +67,13 @@ public sealed class Language
     /// <summary>A unit of the tables as people write it; the code itself where there is no word for it.</summary>
     public string Unit(string? code) => code is null or "1" ? "" : _texts.GetValueOrDefault("unit." + code, code);
 
+    /// <summary>Words that came from outside the pages in English, as the card of a model has them, in this language where it knows them.</summary>
+    public string Quoted(string english) => IsTranslation ? _texts.GetValueOrDefault("quoted." + english, english) : english;
+
+    /// <summary>The same as a piece, marked as English where this language does not know the words.</summary>
+    public Markup Quote(string english) =>
+        IsTranslation && !_texts.ContainsKey("quoted." + english) ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{Quoted(english)}");
+
     /// <summary>Whether findings, which are written in English, are of another language than these words.</summary>
     public bool IsTranslation => Code != "en";
 

@@ -9,8 +9,8 @@ namespace DecayAtlas.Prediction;
 /// <param name="IsClipped">Whether the region asked for reached beyond the grids and was cut to them.</param>
 public sealed record MapLattice(Projection Projection, GridLattice Cells, bool IsClipped)
 {
-    /// <summary>Most cells of a map: what is sure to fit a GeoTIFF of its bands.</summary>
-    public const long MaxCells = GeoTiffWriter.MaxBytes / (5 * sizeof(float));
+    /// <summary>Most cells of a map: the whole Earth at 20 seconds of arc. More than that is a slip of the decimal point.</summary>
+    public const long MaxCells = 2_200_000_000;
 
     // A cell centre this close to the region's edge, in cells, counts as inside: decimal edges are rarely exact in binary.
     private const double Slack = 1e-6;

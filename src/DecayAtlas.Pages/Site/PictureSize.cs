@@ -1,0 +1,19 @@
+using System.Buffers.Binary;
+using DecayAtlas.Pages.Html;
+
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>Width and height of a picture as attributes, so that the page keeps its place free and does not jump when it comes.</summary>
+internal static class PictureSize
+{
+    /// <summary>Attributes for a PNG file; none for anything else.</summary>
+    /// <remarks>PNG (ISO/IEC 15948): eight bytes of signature, then the header chunk with width and height at bytes 16 and 20.</remarks>
+    public static Markup Of(string path)
+    {
+        Span<byte> head = stackalloc byte[24];
+        using FileStream file = File.OpenRead(path);
+        return file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false) == head.Length && head[1..4].SequenceEqual("PNG"u8)
+            ? Markup.Of($" width=\"{BinaryPrimitives.ReadInt32BigEndian(head[16..])}\" height=\"{BinaryPrimitives.ReadInt32BigEndian(head[20..])}\"")
+            : Markup.None;
+    }
+}
