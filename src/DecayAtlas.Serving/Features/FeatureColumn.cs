@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using DecayAtlas.Atlas.Tables;
 
@@ -86,43 +87,33 @@ internal sealed class NumberColumn(ColumnInfo info, double[] values) : FeatureCo
     }
 }
 
-/// <summary>Whole numbers.</summary>
-internal sealed class WholeNumberColumn(ColumnInfo info, int?[] values) : FeatureColumn(info)
-{
-    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
-    {
-        if (values[row] is not { } value)
-            return false;
-        writer.WriteNumberValue(value);
-        return true;
-    }
-}
-
-/// <summary>Yes or no.</summary>
-internal sealed class YesNoColumn(ColumnInfo info, bool?[] values) : FeatureColumn(info)
+/// <summary>Values of another type, each written in its own way.</summary>
+internal sealed class ValueColumn<T>(ColumnInfo info, T?[] values, Action<Utf8JsonWriter, T> write) : FeatureColumn(info)
+    where T : struct, IEquatable<T>
 {
     /// <summary>Says of which rows the value is equal.</summary>
-    public Predicate<int> Having(bool value) => row => values[row] == value;
+    public Predicate<int> Having(T value) => row => values[row] is { } known && known.Equals(value);
 
     protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
     {
         if (values[row] is not { } value)
             return false;
-        writer.WriteBooleanValue(value);
+        write(writer, value);
         return true;
     }
 }
 
-/// <summary>Days.</summary>
-internal sealed class DateColumn(ColumnInfo info, DateOnly?[] values) : FeatureColumn(info)
+/// <summary>Makes columns of the types that a release has besides text and number.</summary>
+internal static class ValueColumn
 {
-    protected override bool TryWriteValue(Utf8JsonWriter writer, int row)
+    public static ValueColumn<int> OfWholeNumbers(ColumnInfo info, int?[] values) => new(info, values, static (writer, value) => writer.WriteNumberValue(value));
+
+    public static ValueColumn<bool> OfYesNo(ColumnInfo info, bool?[] values) => new(info, values, static (writer, value) => writer.WriteBooleanValue(value));
+
+    public static ValueColumn<DateOnly> OfDates(ColumnInfo info, DateOnly?[] values) => new(info, values, static (writer, value) =>
     {
-        if (values[row] is not { } value)
-            return false;
         Span<byte> text = stackalloc byte[10];
-        value.TryFormat(text, out int length, "yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+        value.TryFormat(text, out int length, "yyyy-MM-dd", CultureInfo.InvariantCulture);
         writer.WriteStringValue(text[..length]);
-        return true;
-    }
+    });
 }

@@ -99,7 +99,7 @@ internal sealed class FeatureTable
             Predicate<int>? test = _columnOf.GetValueOrDefault(property) switch
             {
                 CodedTextColumn text => text.Having(value),
-                YesNoColumn yesNo => yesNo.Having(value == "true"),
+                ValueColumn<bool> yesNo => yesNo.Having(value == "true"),
                 _ => null,
             };
             if (test is null)

@@ -65,8 +65,8 @@ internal sealed class ReleaseFeatures
             ids, ReleasedTable.Ordered(table.Number("decimal_longitude"), order), ReleasedTable.Ordered(table.Number("decimal_latitude"), order), days,
             [
                 .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
-                new DateColumn(new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
-                new DateColumn(new ColumnInfo("last_retrieved_on", "date", null, "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
+                ValueColumn.OfDates(new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
+                ValueColumn.OfDates(new ColumnInfo("last_retrieved_on", "date", null, "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
             ]);
     }
 

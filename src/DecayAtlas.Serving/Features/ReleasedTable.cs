@@ -40,9 +40,9 @@ internal sealed class ReleasedTable
             {
                 "string" => TextColumn(info, Ordered(Text(info.Name), order), filters.Any(f => f.Property == info.Name)),
                 "number" => new NumberColumn(info, Ordered(Number(info.Name), order)),
-                "integer" => new WholeNumberColumn(info, Ordered(_columns.WholeNumber(info.Name), order)),
-                "boolean" => new YesNoColumn(info, Ordered(_columns.YesNo(info.Name), order)),
-                "date" => new DateColumn(info, Ordered(Date(info.Name), order)),
+                "integer" => ValueColumn.OfWholeNumbers(info, Ordered(_columns.WholeNumber(info.Name), order)),
+                "boolean" => ValueColumn.OfYesNo(info, Ordered(_columns.YesNo(info.Name), order)),
+                "date" => ValueColumn.OfDates(info, Ordered(Date(info.Name), order)),
                 _ => throw new AtlasException($"Column {info.Name} is of type {info.Type}, which this version does not know; use the version that published the release, or a later one."),
             };
         }
