@@ -25,6 +25,9 @@ public sealed record PagesInputs(
     ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<SetAsideFacts> SetAside,
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land, IReadOnlyDictionary<string, string> CovariateTitles)
 {
+    /// <summary>The folder of the model of S, which has a card but no map.</summary>
+    public ModelFolder? StabilisationModel { get; init; }
+
     /// <summary>What the release answers to group questions.</summary>
     public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
 

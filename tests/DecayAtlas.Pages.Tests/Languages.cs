@@ -36,6 +36,7 @@ public partial class Languages
         Language german = Language.Find("de")!, english = Language.Find("en")!;
         Assert.Equal("0,0123", german.Rate(0.01234));
         Assert.Equal("−1.5", english.Number(-1.5, "0.0"));
+        Assert.Equal("0.000", english.Number(-0.0001, "0.000"));
         Assert.Equal("12,345", english.Count(12345));
         Assert.Equal("0.0124", english.Number(0.012368));
         Assert.Equal("–", english.Number(null));

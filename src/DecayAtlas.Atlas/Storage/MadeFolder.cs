@@ -11,7 +11,10 @@ public static class MadeFolder
     /// <summary>The file that holds the SHA-256 of all others in the folder.</summary>
     public const string ChecksumsName = "checksums.sha256";
 
-    private const string StagingPrefix = ".making-", DefaultLink = "current";
+    /// <summary>The link to the newest, where there is one kind only or one that comes first.</summary>
+    public const string DefaultLink = "current";
+
+    private const string StagingPrefix = ".making-";
 
     /// <summary>Makes the folder <paramref name="id"/> unless it is there, and points <c>current</c> at it.</summary>
     /// <param name="fill">Writes the content into the folder it is given.</param>

@@ -38,7 +38,7 @@ internal static class AnswersSection
 
     private static Markup Scatter(Language words, IReadOnlyList<VarianceFacts> levels) => levels.Count == 0 ? Markup.None : Markup.Of(
         $"""
-        <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{Bars.Draw([.. levels.Select(l => new Bar(words.Word(l.Level), 100 * l.Share!.Value))], words["answers.share"], words)}</figure>
+        <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{Bars.Draw([.. levels.Select(l => new Bar(words.Word(l.Level), 100 * l.Share!.Value))], words["answers.share"], words, "0.0")}</figure>
 
         """);
 

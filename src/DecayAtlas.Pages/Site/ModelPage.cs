@@ -5,43 +5,43 @@ using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>The model's card as a page: how well it does where it has not been, what it leans on, where it learnt, and what it is not for.</summary>
+/// <summary>A model's card as a page, that of k or that of S: how well it does where it has not been, what it leans on, where it learnt, and what it is not for.</summary>
 internal static class ModelPage
 {
-    public const string Path = "model.html", Folder = "model/", MapFolder = "map/";
+    public const string MapFolder = "map/";
 
-    public static string Write(Page page, PagesInputs inputs)
+    public static string Write(Page page, PagesInputs inputs, ModelKind kind)
     {
         Language words = page.Words;
-        Markup body = inputs.Model is { } model ? Card(page, inputs, model) : Markup.Of($"<h1>{words["nav.model"]}</h1><p class=\"lead\">{words["model.none"]}</p>\n");
+        Markup body = kind.Of(inputs) is { } model ? Card(page, inputs, model, kind) : Markup.Of($"<h1>{words["nav.model"]}</h1><p class=\"lead\">{words["model.none"]}</p>\n");
         return Frame.Document(page, words["nav.model"], body);
     }
 
-    private static Markup Card(Page page, PagesInputs inputs, ModelFolder model)
+    private static Markup Card(Page page, PagesInputs inputs, ModelFolder model, ModelKind kind)
     {
         Language words = page.Words;
         CandidateFacts? winner = model.Candidates.FirstOrDefault(c => c.Name == model.Winner);
         return Markup.Of(
             $"""
-            <h1>{words["model.title"]}</h1><p class="lead">{words.Rich("model.lead")}</p>
-            {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\">{Verdict(words, verdict, model.Support, winner)}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words["model.no-better"]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
-            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{words.Quote(winner?.Title ?? model.Winner ?? words.Missing)}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words["model.factor"]}</dt><dd>× {words.Number(Math.Exp(rmse), "0.00")}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words["model.explained"]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
+            <h1>{words[kind.Key("model.title")]}</h1><p class="lead">{words.Rich(kind.Key("model.lead"))}</p>{(kind.Other.Of(inputs) is null ? Markup.None : Markup.Of($"<p><a href=\"{page.To(kind.Other.Path)}\">{words.Rich(kind.Key("model.other"))}</a></p>"))}
+            {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\">{Verdict(words, verdict, model.Support, winner)}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words[kind.Key("model.no-better")]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
+            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{words.Quote(winner?.Title ?? model.Winner ?? words.Missing)}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words[kind.Key("model.factor")]}</dt><dd>{kind.TypicalError(rmse, words)}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words[kind.Key("model.explained")]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
             {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.Quoted(c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words["model.rmse"], words)}</figure>
+                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.Quoted(c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
                 {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
-                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.BlockedRmse)}"), Markup.Of($"{words.Number(c.BlockedR2)}"), Markup.Of($"{words.Number(c.RandomRmse)}"), Markup.Of($"{words.Number(c.RandomR2)}")]),
+                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.BlockedRmse, "0.000")}"), Markup.Of($"{words.Number(c.BlockedR2, "0.00")}"), Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
                     words["model.candidates"], "numbers")}</section>
 
                 """))}
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(words.Quoted(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate)) is { Length: <= 42 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words)}</figure></section>
+                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(words.Quoted(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate)) is { Length: <= 42 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words, kind.ErrorFormat)}</figure></section>
 
                 """))}
-            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate, words), words["model.effect"], words)}</figure>"))}</div></section>\n"))}
+            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words)}</figure>"))}</div></section>\n"))}
             {(model.Coverage.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>
@@ -49,7 +49,7 @@ internal static class ModelPage
                     model.Coverage.Select(c => (IReadOnlyList<Markup>)[words.Quoted(c.Group) == c.Group ? Markup.Of($"{words.Word(c.Group)}") : words.Quote(c.Group), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
 
                 """))}
-            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, model.Folder, p, winner))}</div></section>\n"))}
+            {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, model.Folder, p, winner, kind))}</div></section>\n"))}
             {(model.Covariates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.ranges"]}</h2><p>{words["model.ranges.text"]}</p>
@@ -58,9 +58,9 @@ internal static class ModelPage
                     words["model.ranges"], "numbers")}</section>
 
                 """))}
-            {(inputs.MapFolder is null ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
+            {(inputs.MapFolder is null || kind != ModelKind.Rate ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
             {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>{model.NotFor.Select(n => Markup.Of($"<li>{words.Quote(n)}</li>"))}</ul></section>\n"))}
-            <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
+            <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{kind.Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
             <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines.Select(l => Markup.Of($"<div><dt><code>{l.Name}</code></dt><dd>{l.Value}</dd></div>"))}</dl></details></section>
             """);
     }
@@ -71,13 +71,13 @@ internal static class ModelPage
         : support is not null && words.FindText("quoted.support." + support) is not null ? Markup.Of($"{words.Say("quoted.support." + support, words.Quoted(winner?.Title ?? ""))}")
         : Markup.Of($"<span lang=\"en\">{english}</span>");
 
-    private static Markup Plot(Page page, string folder, string file, CandidateFacts? winner)
+    private static Markup Plot(Page page, string folder, string file, CandidateFacts? winner, ModelKind kind)
     {
         Language words = page.Words;
         string key = "model.plot." + System.IO.Path.GetFileNameWithoutExtension(file);
         string caption = words.FindText(key) ?? PlotName(file);
-        string alt = words.FindText(key + ".alt") is null ? caption : words.Say(key + ".alt", words.Number(winner?.BlockedR2, "0.00"), words.Number(winner?.BlockedRmse, "0.00"));
-        return Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{Folder}{Uri.EscapeDataString(file)}\" alt=\"{alt}\"{PictureSize.Of(System.IO.Path.Combine(folder, file))} loading=\"lazy\"><figcaption>{caption}</figcaption></figure>");
+        string alt = words.FindText(key + ".alt") is null ? caption : words.Say(key + ".alt", words.Number(winner?.BlockedR2, "0.00"), words.Number(winner?.BlockedRmse, "0.000"), kind.Quantity);
+        return Markup.Of($"<figure class=\"figure paper\"><img src=\"{page.Root}{kind.Folder}{Uri.EscapeDataString(file)}\" alt=\"{alt}\"{PictureSize.Of(System.IO.Path.Combine(folder, file))} loading=\"lazy\"><figcaption>{caption}</figcaption></figure>");
     }
 
     private static Markup MapPicture(Page page, string folder, MapRaster? raster)

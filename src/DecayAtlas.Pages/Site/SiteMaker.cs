@@ -29,7 +29,9 @@ public static class SiteMaker
             yield return Write(words, OverviewPage.Path, p => OverviewPage.Write(p, inputs));
             yield return Write(words, MapPage.Path, p => MapPage.Write(p, inputs));
             yield return Write(words, QualityPage.Path, p => QualityPage.Write(p, inputs));
-            yield return Write(words, ModelPage.Path, p => ModelPage.Write(p, inputs));
+            yield return Write(words, ModelKind.Rate.Path, p => ModelPage.Write(p, inputs, ModelKind.Rate));
+            if (inputs.StabilisationModel is not null)
+                yield return Write(words, ModelKind.Stabilisation.Path, p => ModelPage.Write(p, inputs, ModelKind.Stabilisation));
             yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
             yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
             yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));

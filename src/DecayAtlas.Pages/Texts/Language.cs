@@ -84,7 +84,7 @@ public sealed class Language
     public string Count(int n) => n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
 
     /// <summary>A number in a format such as <c>0.000</c>.</summary>
-    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing : Localise(x.ToString(format, CultureInfo.InvariantCulture));
+    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing : Localise(WithoutNegativeZero(x.ToString(format, CultureInfo.InvariantCulture)));
 
     /// <summary>A number to three significant digits.</summary>
     public string Number(double? value)
@@ -105,6 +105,9 @@ public sealed class Language
 
     /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
     public string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? Missing;
+
+    // what rounds to nothing has no side
+    private static string WithoutNegativeZero(string number) => number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number;
 
     private string Localise(string invariant) => invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
 }

@@ -30,14 +30,14 @@ public static partial class PagesStage
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<SetAsideFacts> aside = SetAsideOf(configuration);
-        string? model = FolderOf(atlas.Models), map = FolderOf(atlas.Maps);
+        string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink), map = FolderOf(atlas.Maps);
         var pages = new ReleasePages(atlas, release);
-        string key = KeyOf(configuration, section, catalogue, before, aside, model, map);
+        string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0);
 
         ReleaseData data = ReleaseTablesReader.Read(reader);
-        ModelFolder? card = model is null ? null : ModelFolder.Read(model);
+        ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
         string? tif = map is null ? null : Path.Combine(map, MapStage.TifName);
         var inputs = new PagesInputs(
             data,
@@ -48,6 +48,7 @@ public static partial class PagesStage
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
             catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
+            StabilisationModel = cardOfStabilisation,
             Answers = ReleasedAnswers.Read(reader),
             Series = SeriesReader.Read(reader, CurveStage.FitsSeries),
         };
@@ -58,6 +59,7 @@ public static partial class PagesStage
             foreach (SiteFile file in SiteMaker.Make(inputs, options, progress))
                 folder.WriteText(file.Path, file.Text);
             AddAll(folder, card?.Folder, "model/");
+            AddAll(folder, cardOfStabilisation?.Folder, "model-s/");
             AddAll(folder, map, "map/");
         });
         return new Output(pages.Folder, true, files);
@@ -65,16 +67,16 @@ public static partial class PagesStage
 
     /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>
     private static string KeyOf(
-        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<SetAsideFacts> aside, string? model, string? map) => WorkKey.Of(
+        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<SetAsideFacts> aside, IEnumerable<string?> made) => WorkKey.Of(
     [
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
-        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", Path.GetFileName(model) ?? "", Path.GetFileName(map) ?? "",
+        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
         .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }), "aside", .. aside.Select(a => a.ContentHash),
     ]);
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
-    private static string? FolderOf(string parent) => MadeFolder.CurrentIdOf(parent) is { } id && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
+    private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
 
     private static void AddAll(PagesFolder folder, string? from, string to)
     {
