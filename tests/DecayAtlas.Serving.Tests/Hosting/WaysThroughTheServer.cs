@@ -13,6 +13,7 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     [InlineData("/releases/current", "RELEASE/")]
     [InlineData("RELEASE/pages/", "RELEASE/pages/index.html")]
     [InlineData("RELEASE/pages/de/", "RELEASE/pages/de/index.html")]
+    [InlineData("RELEASE/pages", "RELEASE/pages/index.html")]
     [InlineData("RELEASE/", "RELEASE/datapackage.json")]
     [InlineData("/releases/current/known/known=10000.bin", "RELEASE/known/known%3D10000.bin")]
     public async Task What_is_current_is_reached_by_one_step(string path, string leadsTo)
