@@ -103,6 +103,23 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     }
 
     [Theory]
+    // RFC 9110, section 13.1.2: weak comparison, lists, and a star for whatever there is
+    [InlineData("W/\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("\"other\", W/\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("*", HttpStatusCode.NotModified)]
+    [InlineData("\"other\"", HttpStatusCode.OK)]
+    [InlineData("no tag", HttpStatusCode.OK)]
+    public async Task A_reader_who_has_the_features_of_this_release_is_told_that_they_still_hold(string known, HttpStatusCode status)
+    {
+        const string Items = "/api/collections/sites/items";
+        using HttpResponseMessage first = await example.Server.GetAsync(Items);
+        string tag = first.Headers.ETag!.Tag.Trim('"');
+        using HttpResponseMessage second = await example.Server.GetAsync(Items, ("If-None-Match", known.Replace("TAG", tag, StringComparison.Ordinal)));
+        Assert.Equal(status, second.StatusCode);
+    }
+
+    [Theory]
     [InlineData("/soil/atlas", "/soil/atlas")]   // a proxy that hands the path through
     [InlineData("/soil/atlas", "")]              // one that takes the prefix off
     [InlineData("/b%C3%B6den%20x", "/b%C3%B6den%20x")]
