@@ -1,6 +1,7 @@
 namespace DecayAtlas.Serving;
 
 /// <summary>What one request came to. The query is not in it: it may tell where somebody's ground lies.</summary>
+/// <param name="Path">Percent-encoded, so that it holds no blank and no line break.</param>
 public sealed record AnsweredRequest(DateTimeOffset Time, string Method, string Path, int Status, long Bytes, double Milliseconds);
 
 /// <summary>Is told what happens while the server runs, by several threads at once.</summary>

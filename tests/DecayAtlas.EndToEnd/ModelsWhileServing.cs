@@ -1,5 +1,6 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Serving.Predicting;
 
@@ -50,6 +51,17 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         File.WriteAllText(Grids, File.ReadAllText(Grids).Replace("elevation.tif\n", "elevation.tif\n    offset: 100\n", StringComparison.Ordinal));
         Assert.True(served.Follow());
         Assert.Equal(before + 100, Elevation());
+    }
+
+    [Fact]
+    public void Grids_that_went_away_are_told_by_the_name_of_one_of_them()
+    {
+        ServedModel served = Served();
+        Train("m-one");
+        served.Follow();
+        File.WriteAllText(Grids, File.ReadAllText(Grids).Replace(".tif\n", ".gone\n", StringComparison.Ordinal));
+        served.Follow();
+        Assert.Matches(@"covariate \w+: .*\.gone cannot be opened: there is no such file\.$", Assert.Throws<GridException>(() => served.Current!.Predict(Place)).Message);
     }
 
     [Fact]

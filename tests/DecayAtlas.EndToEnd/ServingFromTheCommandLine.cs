@@ -71,6 +71,26 @@ public sealed class ServingFromTheCommandLine : NightWork
     }
 
     [Fact]
+    public async Task A_line_for_a_request_has_its_path_as_it_was_sent()
+    {
+        Assert.SkipUnless(Command.Has("kill"), "kill (Debian package procps) is not installed");
+        GivenRelease();
+        using Process server = Command.StartDecayAtlas(Work.Folder, "serve", "p.yaml", "--port", "0", "--log-requests");
+        try
+        {
+            string first = (await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
+            using var client = new HttpClient { BaseAddress = new Uri("http://127.0.0.1:" + first.Split("http://127.0.0.1:")[1].Split('/')[0]) };
+            using HttpResponseMessage nothing = await client.GetAsync("/caf%C3%A9%20a=b%0Ac?lon=11.25", TestContext.Current.CancellationToken);
+            Command.Run(Work.Folder, "kill", "-s", "TERM", server.Id.ToString(CultureInfo.InvariantCulture));
+            Assert.Contains(" GET /caf%C3%A9%20a=b%0Ac 404 ", await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        }
+        finally
+        {
+            server.Kill();
+        }
+    }
+
+    [Fact]
     public void Without_a_release_there_is_nothing_to_serve()
     {
         GivenConfiguration();

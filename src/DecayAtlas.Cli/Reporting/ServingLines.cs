@@ -50,7 +50,7 @@ internal sealed class PlainServingLines(Screen screen, bool tellsRequests) : Ser
     }
 
     public override void Answered(AnsweredRequest request) => Write(screen.Line, string.Create(
-        CultureInfo.InvariantCulture, $"{request.Time:yyyy-MM-dd'T'HH:mm:ss.fff'Z'} {request.Method} {Uri.EscapeDataString(request.Path).Replace("%2F", "/", StringComparison.Ordinal)} {request.Status} {request.Bytes} B {request.Milliseconds:0.0} ms"));
+        CultureInfo.InvariantCulture, $"{request.Time:yyyy-MM-dd'T'HH:mm:ss.fff'Z'} {request.Method} {request.Path} {request.Status} {request.Bytes} B {request.Milliseconds:0.0} ms"));
 
     public override void TookUp(string sentence) => Write(screen.Line, sentence);
 

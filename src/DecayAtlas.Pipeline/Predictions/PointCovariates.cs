@@ -15,18 +15,28 @@ internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
         new([.. model.Card.Covariates.Select(c => CovariateMatch.EntryFor(c, catalogue))]);
 
     /// <summary>Fills one array a covariate; NaN where there is no value. Places without coordinates must not be among them.</summary>
+    /// <exception cref="GridException">A grid can't be read.</exception>
     public void Sample(IReadOnlyList<PredictedPlace> places, double[][] values)
     {
         // Each covariate reads files of its own; those of derived ones may be shared, and reading is safe.
-        Parallel.For(0, entries.Count, c =>
+        try
         {
-            Array.Fill(values[c], double.NaN);
-            if (!entries[c].DependsOnBurial)
-                Sample(entries[c], BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values[c]);
-            else
-                foreach (var group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
-                    Sample(entries[c], group.Key, places, [.. group], values[c]);
-        });
+            Parallel.For(0, entries.Count, c => Sample(entries[c], places, values[c]));
+        }
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        {
+            throw new GridException(first.Message, e);
+        }
+    }
+
+    private static void Sample(CatalogueEntry entry, IReadOnlyList<PredictedPlace> places, double[] values)
+    {
+        Array.Fill(values, double.NaN);
+        if (!entry.DependsOnBurial)
+            Sample(entry, BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values);
+        else
+            foreach (var group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
+                Sample(entry, group.Key, places, [.. group], values);
     }
 
     private static void Sample(CatalogueEntry entry, BurialConditions conditions, IReadOnlyList<PredictedPlace> places, int[] rows, double[] values)

@@ -18,7 +18,7 @@ internal static class OtherResources
               { "name": "buried_on", "in": "query", "description": "First day in the soil; with retrieved_on.", "schema": { "type": "string", "format": "date" } },
               { "name": "retrieved_on", "in": "query", "description": "Last day; later than buried_on.", "schema": { "type": "string", "format": "date" } },
               { "name": "depth_cm", "in": "query", "description": "Depth of the bag. Unit: cm", "schema": { "type": "number", "minimum": 0, "maximum": 1000 } },
-              { "name": "coordinate_uncertainty_m", "in": "query", "description": "How far off the place may be. Unit: m", "schema": { "type": "number", "minimum": 0 } }
+              { "name": "coordinate_uncertainty_m", "in": "query", "description": "How far off the place may be. Unit: m", "schema": { "type": "number", "minimum": 0, "maximum": 1000000 } }
             ],
             "responses": {
               "200": { "description": "The place as a GeoJSON feature; where there is no prediction its numbers are null and status says why", "content": { "application/geo+json": { "schema": {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Serving.Features;
 
@@ -6,10 +7,8 @@ namespace DecayAtlas.Serving.Features;
 /// A span of days, both ends included; an open end is missing. The times of the parameter <c>datetime</c> (RFC 3339, 5.6) fall onto
 /// days of universal time, since burials are known by the day.
 /// </summary>
-internal readonly record struct DaySpan(DateOnly? From, DateOnly? To)
+internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
 {
-    private static readonly string[] Formats = ["yyyy-MM-dd", "yyyy-MM-dd'T'HH:mm:ssK", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK"];
-
     /// <summary>Reads the parameter <c>datetime</c>: a time, a day, or two of them with a slash between, of which one may be open.</summary>
     /// <exception cref="QueryFaultException">It is none of these.</exception>
     public static DaySpan Parse(string text)
@@ -38,12 +37,22 @@ internal readonly record struct DaySpan(DateOnly? From, DateOnly? To)
 
     private static DateOnly? Day(string text)
     {
-        // a time without its offset names no instant, which the parser would take as local
-        bool hasOffset = text.Length == 10 || text.EndsWith('Z') || text.EndsWith('z') || (text.Length > 6 && text[^6] is '+' or '-');
-        return hasOffset && DateTimeOffset.TryParseExact(text.ToUpperInvariant(), Formats, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time)
-            ? DateOnly.FromDateTime(time.UtcDateTime)
-            : null;
+        if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
+            return day;
+        if (Time().Match(text) is not { Success: true } match)
+            return null;
+        // no clock of ours has a leap second; it is the last of its day
+        (string second, bool isLeap) = match.Groups["second"].Value is "60" ? ("59", true) : (match.Groups["second"].Value, false);
+        string plain = $"{match.Groups["minute"]}:{second}{match.Groups["offset"]}".ToUpperInvariant();
+        return DateTimeOffset.TryParseExact(plain, "yyyy-MM-dd'T'HH:mm:ssK", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTimeOffset time)
+            && (!isLeap || time.UtcDateTime is { Hour: 23, Minute: 59 })
+                ? DateOnly.FromDateTime(time.UtcDateTime)
+                : null;
     }
+
+    // a time without its offset names no instant; digits of a second, however many, move no day
+    [GeneratedRegex(@"^(?<minute>[0-9-]{10}[Tt][0-9]{2}:[0-9]{2}):(?<second>[0-9]{2})(\.[0-9]+)?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture)]
+    private static partial Regex Time();
 
     private static QueryFaultException Fault(string text) => new(
         $"datetime is {QueryFaultException.Quoted(text)}; expected a time as 2024-04-15T00:00:00Z, a day as 2024-04-15, or a span of two with .. for an open end, as 2024-01-01/.. (a + in a time zone is written %2B).");

@@ -10,7 +10,7 @@ namespace DecayAtlas.Serving.Features;
 [SuppressMessage("Design", "CA1001", Justification = "Requests may still read the table of a release that was followed by another; the cache holds nothing but memory and goes with it.")]
 internal sealed class FeatureTable
 {
-    // what the last queries found is kept, so that paging through one looks once: 4 bytes a row found, 16 MiB at most
+    // what the last queries found is kept, so that paging through one looks once: 4 bytes a row found, 2 a letter of the query, 16 MiB at most
     private const int MostRowsRemembered = 4 << 20;
 
     private readonly MemoryCache _found = new(new MemoryCacheOptions { SizeLimit = MostRowsRemembered, CompactionPercentage = 0.5 });
@@ -84,12 +84,16 @@ internal sealed class FeatureTable
         public int RowAt(int i) => Rows is null ? Start + i : Rows[Start + i];
     }
 
-    private int[] Matching(FeatureQuery query) => _found.GetOrCreate(query.ToString(), entry =>
+    private int[] Matching(FeatureQuery query)
     {
-        int[] rows = Scan(query);
-        entry.Size = rows.Length + 256;
-        return rows;
-    })!;
+        string key = query.ToString();
+        return _found.GetOrCreate(key, entry =>
+        {
+            int[] rows = Scan(query);
+            entry.Size = rows.Length + (key.Length / 2) + 256;   // and a kibibyte for the entry itself
+            return rows;
+        })!;
+    }
 
     private int[] Scan(FeatureQuery query)
     {

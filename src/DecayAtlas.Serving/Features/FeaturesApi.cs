@@ -8,6 +8,7 @@ using DecayAtlas.Serving.Following;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.Net.Http.Headers;
 
 namespace DecayAtlas.Serving.Features;
 
@@ -65,10 +66,10 @@ public static class FeaturesApi
             {
                 if (!takesParameters && http.Request.Query.Keys.FirstOrDefault() is { } unknown)
                     throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource takes none.");
-                string tag = $"W/\"{release.Name.Id}-{Build}\"";
-                http.Response.Headers.ETag = tag;
+                var tag = new EntityTagHeaderValue($"\"{release.Name.Id}-{Build}\"", isWeak: true);
+                http.Response.Headers.ETag = tag.ToString();
                 http.Response.Headers.CacheControl = "no-cache";
-                if (http.Request.Headers.IfNoneMatch.Contains(tag))
+                if (Holds(tag, http.Request))
                     http.Response.StatusCode = StatusCodes.Status304NotModified;
                 else
                     await answer(http, release).ConfigureAwait(false);
@@ -80,6 +81,11 @@ public static class FeaturesApi
             }
         });
     }
+
+    /// <summary>Whether the reader has the answer (RFC 9110, 13.1.2: any tag of a list, by weak comparison, or any answer at all).</summary>
+    private static bool Holds(EntityTagHeaderValue tag, HttpRequest request) =>
+        request.Headers.IfNoneMatch.Count > 0
+        && request.GetTypedHeaders().IfNoneMatch.Any(known => known.Equals(EntityTagHeaderValue.Any) || known.Compare(tag, useStrongComparison: false));
 
     private static Task WriteFeatureAsync(HttpContext http, string root, FeatureCollectionInfo collection, FeatureTable table)
     {

@@ -18,14 +18,14 @@ internal sealed class ReleaseFeatures
     public ReleaseFeatures(AtlasFolder atlas, ReleaseName name)
     {
         var release = new ReleaseReader(atlas, name.Id);
-        string path = Path.Combine(atlas.FolderOf(name), "datapackage.json");
+        string folder = atlas.FolderOf(name), path = Path.Combine(folder, "datapackage.json");
         try
         {
             JsonNode descriptor = JsonNode.Parse(File.ReadAllText(path)) ?? throw new JsonException("It is empty.");
             Title = (string?)descriptor["title"] ?? "DecayAtlas";
             Description = (string?)descriptor["description"] ?? "";
             Licences = [.. (descriptor["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"]).OfType<string>()];
-            ReleasedTable sites = new(release, descriptor, "sites"), burials = new(release, descriptor, "burials");
+            ReleasedTable sites = new(release, folder, descriptor, "sites"), burials = new(release, folder, descriptor, "burials");
             string?[] burialSites = burials.Text("site_key");
             DateOnly?[] buried = burials.Date("buried_on"), retrieved = burials.Date("retrieved_on");
             _sites = SitesOf(sites, burialSites, buried, retrieved);

@@ -14,10 +14,14 @@ internal sealed class ReleasedTable
 {
     private readonly ParquetColumns _columns;
 
-    /// <exception cref="AtlasException">The descriptor does not tell of the table.</exception>
-    public ReleasedTable(ReleaseReader release, JsonNode descriptor, string name)
+    /// <exception cref="AtlasException">The descriptor does not tell of the table, or tells of a file that is not there.</exception>
+    public ReleasedTable(ReleaseReader release, string folder, JsonNode descriptor, string name)
     {
-        Infos = descriptor["resources"]?.AsArray().FirstOrDefault(r => (string?)r?["name"] == name)?["schema"]?["fields"] is JsonArray fields
+        JsonNode? told = descriptor["resources"]?.AsArray().FirstOrDefault(r => (string?)r?["name"] == name);
+        // fewer files would read as a smaller table
+        if ((told?["path"] as JsonArray)?.Select(p => (string?)p).FirstOrDefault(p => p is not null && !File.Exists(Path.Combine(folder, p))) is { } missing)
+            throw new AtlasException($"Release {release.ReleaseId} has no file {missing} any more; bring it back, or publish again.");
+        Infos = told?["schema"]?["fields"] is JsonArray fields
             ? [.. fields.Select(f => new ColumnInfo((string)f!["name"]!, (string)f["type"]!, (string?)f["unit"], (string?)f["description"] ?? ""))]
             : throw new AtlasException($"Release {release.ReleaseId} does not tell of a table {name} in its datapackage.json; check the release with: decayatlas verify FILE.");
         _columns = release.Table(name);

@@ -1,3 +1,4 @@
+using DecayAtlas.Grids;
 using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
 
@@ -16,6 +17,10 @@ internal sealed class FailureGate(IServingLog log)
         {
             // the reader went away
         }
+        catch (OperationCanceledException) when (http.Response.HasStarted)
+        {
+            http.Abort();   // its time is over while the reader dawdles, which is no trouble of ours
+        }
         catch (BadHttpRequestException e)
         {
             await AnswerAsync(http, e.StatusCode, "The request is not one that this server can read.");
@@ -23,6 +28,11 @@ internal sealed class FailureGate(IServingLog log)
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
             await AnswerAsync(http, StatusCodes.Status404NotFound, "The file was taken away while it was asked for; ask again from the beginning.");
+        }
+        catch (GridException e)
+        {
+            log.Trouble(e.Message);
+            await AnswerAsync(http, StatusCodes.Status503ServiceUnavailable, "A grid that predictions need can't be read just now; the server's log says which.");
         }
         catch (Exception e)
         {

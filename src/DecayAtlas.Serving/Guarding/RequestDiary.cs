@@ -9,7 +9,7 @@ internal sealed class RequestDiary(IServingLog log)
     public async Task RunAsync(HttpContext http, RequestDelegate next)
     {
         (DateTimeOffset time, long began) = (DateTimeOffset.UtcNow, Stopwatch.GetTimestamp());
-        (string method, string path) = (http.Request.Method, http.Request.PathBase + http.Request.Path);
+        (string method, string path) = (http.Request.Method, (http.Request.PathBase + http.Request.Path).ToUriComponent());
         await using var counting = new CountingStream(http.Response.Body);
         http.Response.Body = counting;
         try

@@ -40,6 +40,8 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
             return Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is no such release; {Root}/ lists those there are.");
         if (path.Length == 0)
             return EnterReleaseAsync(http, release);
+        if (path == ReleasePages.FolderName)
+            return address.SendOnAsync(http, AddressOf(name, FrontPage));
         if (path.EndsWith('/') && path.StartsWith(ReleasePages.FolderName, StringComparison.Ordinal))
             return address.SendOnAsync(http, AddressOf(name, path + "index.html"));
         return SendAsync(http, release, path);

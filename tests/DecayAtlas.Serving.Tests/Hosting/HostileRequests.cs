@@ -45,7 +45,6 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
         "/releases/RELEASE/.hidden",
         "/releases/RELEASE/pages/../unlisted.txt",
         "/releases/RELEASE/con",
-        "/releases/RELEASE/pages",
         "/releases/../secret.txt",
         "/releases/../intake/",
         "/releases/../cache/pages.txt",

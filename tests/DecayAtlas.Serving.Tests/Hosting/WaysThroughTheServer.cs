@@ -13,6 +13,7 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     [InlineData("/releases/current", "RELEASE/")]
     [InlineData("RELEASE/pages/", "RELEASE/pages/index.html")]
     [InlineData("RELEASE/pages/de/", "RELEASE/pages/de/index.html")]
+    [InlineData("RELEASE/pages", "RELEASE/pages/index.html")]
     [InlineData("RELEASE/", "RELEASE/datapackage.json")]
     [InlineData("/releases/current/known/known=10000.bin", "RELEASE/known/known%3D10000.bin")]
     public async Task What_is_current_is_reached_by_one_step(string path, string leadsTo)
@@ -99,6 +100,23 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
         Assert.Equal(example.Atlas.Release.Id, health.GetProperty("release_id").GetString());
         Assert.Equal(JsonValueKind.Null, health.GetProperty("model_id").ValueKind);
         Assert.Matches(@"^DecayAtlas \d+\.\d+\.\d+$", health.GetProperty("software").GetString());
+    }
+
+    [Theory]
+    // RFC 9110, section 13.1.2: weak comparison, lists, and a star for whatever there is
+    [InlineData("W/\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("\"other\", W/\"TAG\"", HttpStatusCode.NotModified)]
+    [InlineData("*", HttpStatusCode.NotModified)]
+    [InlineData("\"other\"", HttpStatusCode.OK)]
+    [InlineData("no tag", HttpStatusCode.OK)]
+    public async Task A_reader_who_has_the_features_of_this_release_is_told_that_they_still_hold(string known, HttpStatusCode status)
+    {
+        const string Items = "/api/collections/sites/items";
+        using HttpResponseMessage first = await example.Server.GetAsync(Items);
+        string tag = first.Headers.ETag!.Tag.Trim('"');
+        using HttpResponseMessage second = await example.Server.GetAsync(Items, ("If-None-Match", known.Replace("TAG", tag, StringComparison.Ordinal)));
+        Assert.Equal(status, second.StatusCode);
     }
 
     [Theory]
