@@ -28,13 +28,14 @@ internal sealed class Axis
     }
 
     /// <summary>A logarithmic axis for values above 0.</summary>
-    /// <param name="marks">Round values to mark; 1, 2 and 5 of every power of ten where none are given.</param>
+    /// <param name="marks">Round values to mark; 1, 2 and 5 of every power of ten where none are given, or even steps where that leaves too few to read by.</param>
     public static Axis Log(double low, double high, double from, double to, IReadOnlyList<double>? marks = null)
     {
         if (!(high > low))
             (low, high) = (low / 1.5, high * 1.5);
         IEnumerable<double> all = marks ?? Steps(Math.Floor(Math.Log10(low)), Math.Ceiling(Math.Log10(high))).SelectMany(p => new[] { 1.0, 2, 5 }.Select(m => m * Math.Pow(10, p)));
-        return new Axis(low, high, from, to, true, [.. all.Where(t => t >= low * 0.999 && t <= high * 1.001)]);
+        double[] within = [.. all.Where(t => t >= low * 0.999 && t <= high * 1.001)];
+        return new Axis(low, high, from, to, true, within.Length < 3 && marks is null ? Linear(low, high, from, to).Ticks : within);
     }
 
     public double At(double value)

@@ -12,8 +12,8 @@ internal static class Bars
     /// <param name="valueFormat">How the values are written, all to the same place, so that they can be read down.</param>
     public static Markup Draw(IReadOnlyList<Bar> bars, string name, Language words, string valueFormat)
     {
-        const double Row = 30, Top = 8, LetterWidth = 6.9;
-        double labelWidth = Math.Clamp(bars.Max(b => b.Name.Length) * LetterWidth + 14, 90, 300), width = labelWidth + 330;
+        const double Row = 30, Top = 8, LetterWidth = 6.9, BarWidth = 330, Narrowest = 560;   // short names leave more to the bars, so that letters are as large as elsewhere
+        double labelWidth = Math.Clamp(bars.Max(b => b.Name.Length) * LetterWidth + 14, 90, 300), width = Math.Max(labelWidth + BarWidth, Narrowest);
         double bottom = Top + bars.Count * Row, right = width - 64;
         double low = Math.Min(0, bars.Min(b => b.Value - (b.Deviation ?? 0))), high = Math.Max(bars.Max(b => b.Value + (b.Deviation ?? 0)), 1e-9);
         var x = Axis.Linear(low, high, labelWidth, right, 4);
