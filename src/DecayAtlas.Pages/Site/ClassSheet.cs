@@ -85,7 +85,7 @@ internal static class ClassSheet
         ResponsePoint[] own = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.Key)).Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.Key], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")}</p>
+            <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")} {words["sheet.warm.rate"]}</p>
             {Response.Draw(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
             """);
     }
