@@ -22,6 +22,6 @@ public sealed class ServedAtlasTests
         string file = Directory.GetFiles(Path.Combine(example.Atlas.Current, table), "*.parquet", SearchOption.AllDirectories)[0];
         File.Delete(file);
         AtlasException refusal = Assert.Throws<AtlasException>(() => new ServedAtlas(example.Atlas.Root));
-        Assert.Contains($"has no file {Path.GetRelativePath(example.Atlas.Current, file)} any more", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains($"has no file {Path.GetRelativePath(example.Atlas.Current, file).Replace('\\', '/')} any more", refusal.Message, StringComparison.Ordinal);
     }
 }

@@ -28,7 +28,7 @@ internal static class OpenApiDescription
             paths[path + "/items"] = Get($"{collection.Id}-items", $"{collection.Title}, page by page", Answer("One page", FeatureWriter.MediaType, Ref(collection.Id + "-page")), ItemParameters(collection, release.Of(collection)));
             paths[path + "/items/{featureId}"] = Get(
                 $"{collection.Id}-item", $"One feature of {collection.Title.ToLowerInvariant()}", Answer("The feature", FeatureWriter.MediaType, Ref(collection.Id)),
-                new JsonArray(new JsonObject { ["name"] = "featureId", ["in"] = "path", ["required"] = true, ["schema"] = new JsonObject { ["type"] = "string" } }));
+                new JsonArray(new JsonObject { ["name"] = "featureId", ["in"] = "path", ["required"] = true, ["description"] = "Its id, as a page of features gives it.", ["schema"] = new JsonObject { ["type"] = "string" } }));
         }
 
         foreach ((string path, Func<JsonObject> item) in others.OrderBy(o => o.Key, StringComparer.Ordinal))

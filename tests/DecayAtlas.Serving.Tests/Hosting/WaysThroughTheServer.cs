@@ -92,6 +92,15 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     }
 
     [Fact]
+    public async Task The_guide_says_of_every_parameter_what_it_means()
+    {
+        using HttpResponseMessage guide = await example.Server.GetAsync("/api/guide");
+        string page = await TextAsync(guide);
+        Assert.Contains("<code>featureId</code>", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("<td></td>", page, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Health_names_release_and_software_and_that_nothing_predicts()
     {
         using HttpResponseMessage answer = await example.Server.GetAsync("/health");
