@@ -21,10 +21,10 @@ internal static class Command
     {
         using Process process = Process.Start(StartInfo(folder, program, args))!;
         Task<string> output = process.StandardOutput.ReadToEndAsync(), error = process.StandardError.ReadToEndAsync();
-        if (!process.WaitForExit(TimeSpan.FromMinutes(5)))
+        if (!process.WaitForExit(TimeSpan.FromMinutes(20)))
         {
             process.Kill(entireProcessTree: true);
-            throw new TimeoutException($"{program} {string.Join(' ', args)} did not end within five minutes.");
+            throw new TimeoutException($"{program} {string.Join(' ', args)} did not end within twenty minutes.");
         }
 
         return new CommandResult(process.ExitCode, output.Result, error.Result);

@@ -103,6 +103,8 @@ public sealed class ServingFromTheCommandLine : NightWork
     [InlineData("--public-url soil.example is no address of a site", "--public-url", "soil.example")]
     [InlineData("is no address of a site", "--public-url", "ftp://soil.example/")]
     [InlineData("is no address of a site", "--public-url", "https://soil.example/?a=b")]
+    [InlineData("a path that the server itself has", "--public-url", "https://soil.example/api/")]
+    [InlineData("'abc', expected a whole number", "--port", "abc")]
     [InlineData("is no origin", "--allow-origin", "https://soil.example/path")]
     // 192.0.2.0/24 is for documentation and no machine's (RFC 5737)
     [InlineData("192.0.2.1 is no address of this machine", "--address", "192.0.2.1")]

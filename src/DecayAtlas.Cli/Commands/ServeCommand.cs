@@ -51,6 +51,9 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         public bool Json { get; init; }
     }
 
+    // below one of these a proxy that takes the path off, and one that does not, could not be told apart
+    private static readonly string[] OwnPaths = ["/releases", "/api", "/predict", "/health"];
+
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         ServingOptions options = OptionsOf(settings);
@@ -81,7 +84,7 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         if (text is null)
             return null;
         return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https" && url is { Query: "", Fragment: "", UserInfo: "" }
-            ? url
+            ? OwnPaths.Contains(url.AbsolutePath.TrimEnd('/')) ? throw new ConfigurationException($"--public-url {text} ends with a path that the server itself has; put it under another, for example https://soil.example/atlas/.") : url
             : throw new ConfigurationException($"--public-url {text} is no address of a site; expected for example https://soil.example/atlas/, without query.");
     }
 

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
@@ -11,7 +12,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>Turns what was thrown into one sentence and an exit code.</summary>
-internal static class Failure
+internal static partial class Failure
 {
     public static int Report(Exception failure, Screen screen, bool isJson)
     {
@@ -29,7 +30,7 @@ internal static class Failure
 
         (int code, string sentence) = failure switch
         {
-            CommandAppException e => (RecordedRun.Usage, $"{Sentence(e.Message)} See decayatlas --help."),
+            CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or AtlasException or PredictionException or DemoException => (RecordedRun.Failed, Sentence(failure.Message)),
             IOException or UnauthorizedAccessException => (RecordedRun.Failed, $"A file could not be read or written: {Sentence(failure.Message)}"),
@@ -42,6 +43,14 @@ internal static class Failure
         screen.ErrorLine(sentence);
         return code;
     }
+
+    /// <summary>The command library names types of the programming language; people get words.</summary>
+    private static string InPlainWords(string message) => NotConverted().Match(message) is { Success: true } match
+        ? $"An option has the value '{match.Groups[1].Value}', expected {(match.Groups[2].Value is "Int32" or "Int64" ? "a whole number" : "a number")}."
+        : message;
+
+    [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double)\.?$", RegexOptions.Singleline)]
+    private static partial Regex NotConverted();
 
     private static string Sentence(string message)
     {

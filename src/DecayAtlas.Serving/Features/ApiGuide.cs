@@ -33,7 +33,7 @@ internal static class ApiGuide
             <h1>Interface of {title}</h1>
             <p>{(string)description["info"]!["description"]!}</p>
             <p>Sites and burials follow the open standard OGC API - Features, so that map programs read them as a layer: give them the address <code>{server}{FeaturesApi.Prefix}</code>.
-            Programs read the whole description as <a href="{server}{FeaturesApi.Prefix}/openapi.json">OpenAPI 3.0</a>.</p>
+            Programs read the whole description as <a href="{server}{FeaturesApi.Prefix}/openapi.json">OpenAPI 3.0</a>. <a href="{server}/">The pages</a> show it all on a map.</p>
             {description["paths"]!.AsObject().Select(path => Resource(server, path.Key, path.Value!["get"]!))}
             </main>
             </body>

@@ -7,22 +7,23 @@ namespace DecayAtlas.Serving.Features;
 /// <param name="Property">Name of the property and of the parameter.</param>
 /// <param name="Choices">The values there can be; empty where any text of the form will do.</param>
 /// <param name="Pattern">Form of the text, as a regular expression over all of it.</param>
+/// <param name="Form">The same in words, for who sent another.</param>
 /// <param name="LongestText">Characters at most.</param>
-internal sealed record PropertyFilter(string Property, IReadOnlyList<string> Choices, string? Pattern, int LongestText)
+internal sealed record PropertyFilter(string Property, IReadOnlyList<string> Choices, string? Pattern, string Form, int LongestText)
 {
     private readonly Regex? _pattern = Pattern is null ? null : new Regex(Pattern, RegexOptions.CultureInvariant | RegexOptions.NonBacktracking);
 
-    public static PropertyFilter OneOf(string property, params IReadOnlyList<string> choices) => new(property, choices, null, 64);
+    public static PropertyFilter OneOf(string property, params IReadOnlyList<string> choices) => new(property, choices, null, "", 64);
 
-    public static PropertyFilter Id(string property) => new(property, [], @"^[A-Za-z0-9][A-Za-z0-9._:/-]*\z", 200);
+    public static PropertyFilter Id(string property) => new(property, [], @"^[A-Za-z0-9][A-Za-z0-9._:/-]*\z", "a letter or digit and then letters, digits and . _ : / -", 200);
 
-    public static PropertyFilter Text(string property) => new(property, [], @"^[^\p{Cc}]+\z", 64);
+    public static PropertyFilter Text(string property) => new(property, [], @"^[^\p{Cc}]+\z", "without control characters", 64);
 
     /// <summary>A filter with the values that the schema of contributions allows in a column of its table of sites.</summary>
     public static PropertyFilter OfSites(string property)
     {
         FieldSchema field = SchemaCatalogue.Sites.Fields.Single(f => f.Name == property);
-        return new(property, field.AllowedValues, field.PatternText is { } pattern ? $@"^(?:{pattern})\z" : null, 64);
+        return new(property, field.AllowedValues, field.PatternText is { } pattern ? $@"^(?:{pattern})\z" : null, "as " + field.Example, 64);
     }
 
     /// <exception cref="QueryFaultException">The value can't be one of the property.</exception>
@@ -30,7 +31,7 @@ internal sealed record PropertyFilter(string Property, IReadOnlyList<string> Cho
     {
         if (Choices.Count > 0 ? Choices.Contains(value) : value.Length > 0 && value.Length <= LongestText && _pattern?.IsMatch(value) != false)
             return;
-        string expected = Choices.Count > 0 ? "one of " + string.Join(", ", Choices) : Pattern is null ? $"a text of 1 to {LongestText} characters" : $"a text of 1 to {LongestText} characters of the form {Pattern.Replace(@"\z", "$", StringComparison.Ordinal)}";
+        string expected = Choices.Count > 0 ? "one of " + string.Join(", ", Choices) : $"a text of 1 to {LongestText} characters, {Form}";
         throw new QueryFaultException($"{Property} is {QueryFaultException.Quoted(value)}; expected {expected}.");
     }
 }

@@ -43,9 +43,11 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
 
     private bool Look(Followed followed, Func<bool> follow, Func<string> news, bool isFirst)
     {
-        (bool isWell, bool isNew, string? trouble) = followed.Look(follow);
+        (bool isWell, bool isNew, bool isMended, string? trouble) = followed.Look(follow);
         if (isNew && !isFirst)
             log.TookUp(news());
+        else if (isMended)
+            log.TookUp("What was in trouble is well again.");
         if (trouble is not null)
             log.Trouble(isFirst ? trouble : $"What was served before still is: {trouble}");
         return isWell;
@@ -65,21 +67,21 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
         private string? _trouble;
         private int _leaveOut;
 
-        /// <returns>Whether all is well, whether there was something new, and what failed if that was not told before.</returns>
-        public (bool IsWell, bool IsNew, string? Trouble) Look(Func<bool> follow)
+        /// <returns>Whether all is well, whether there was something new, whether a failure is over, and what failed if that was not told before.</returns>
+        public (bool IsWell, bool IsNew, bool IsMended, string? Trouble) Look(Func<bool> follow)
         {
             if (_trouble is not null && _leaveOut-- > 0)
-                return (false, false, null);
+                return (false, false, false, null);
             string? before = _trouble;
             try
             {
                 _trouble = null;
-                return (true, follow(), null);
+                return (true, follow(), before is not null, null);
             }
             catch (Exception e)
             {
                 (_trouble, _leaveOut) = (e.Message, LooksLeftOut);
-                return (false, false, _trouble == before ? null : _trouble);
+                return (false, false, false, _trouble == before ? null : _trouble);
             }
         }
     }

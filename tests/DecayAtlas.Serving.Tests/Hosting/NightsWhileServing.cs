@@ -80,6 +80,7 @@ public sealed class NightsWhileServing : IDisposable
 
         Directory.Move(aside, current);
         await server.WaitForAsync("/health", (answer, _) => answer.StatusCode == HttpStatusCode.OK);
+        Assert.Contains("What was in trouble is well again.", log.News);
     }
 
     [Fact(Timeout = 120_000)]
