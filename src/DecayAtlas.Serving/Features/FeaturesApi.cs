@@ -1,4 +1,3 @@
-using System.Reflection;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -22,8 +21,6 @@ public static class FeaturesApi
     public const string Prefix = "/api";
 
     private static readonly string[] Methods = [HttpMethods.Get, HttpMethods.Head];
-
-    private static readonly string Version = typeof(FeaturesApi).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion;
 
     // another build may say the same release in another way
     private static readonly string Build = typeof(FeaturesApi).Module.ModuleVersionId.ToString("N")[..8];
@@ -54,7 +51,7 @@ public static class FeaturesApi
         }
 
         JsonObject Description(string address, ReleaseFeatures release) =>
-            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, Version, release, others ?? new Dictionary<string, Func<JsonObject>>());
+            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, AtlasServer.Version, release, others ?? new Dictionary<string, Func<JsonObject>>());
 
         void Document(string path, string mediaType, Func<string, ReleaseFeatures, JsonObject> make) =>
             Add(path, (http, release) => WriteAsync(http, mediaType, make(root(http), release.Features).ToJsonString(Relaxed)));

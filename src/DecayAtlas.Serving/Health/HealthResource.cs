@@ -9,8 +9,6 @@ namespace DecayAtlas.Serving.Health;
 /// <summary>Whether the server is well: 200 while it serves what is current, 503 where the atlas has become unreadable or a newer release can't be loaded.</summary>
 internal sealed class HealthResource(ServedAtlas atlas, ServedModel? model, FollowState state)
 {
-    private static readonly string Version = typeof(HealthResource).Assembly.GetName().Version!.ToString(3);
-
     private readonly string _started = DateTimeOffset.UtcNow.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 
     public Task AnswerAsync(HttpContext http) => JsonAnswer.WriteAsync(http, new
@@ -19,7 +17,7 @@ internal sealed class HealthResource(ServedAtlas atlas, ServedModel? model, Foll
         Release = atlas.Current.Name.ToString(),
         ReleaseId = atlas.Current.Name.Id,
         model?.Current?.Model.Card.ModelId,
-        Software = "DecayAtlas " + Version,
+        Software = "DecayAtlas " + AtlasServer.Version,
         Started = _started,
     }, "no-store", status: state.IsAtlasReadable ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
 }

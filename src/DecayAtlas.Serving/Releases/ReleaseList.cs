@@ -1,6 +1,5 @@
-using System.Text;
-using System.Text.Encodings.Web;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Pages.Html;
 using DecayAtlas.Serving.Answers;
 using DecayAtlas.Serving.Following;
 using Microsoft.AspNetCore.Http;
@@ -31,32 +30,28 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
 
     private bool HasPages(ReleaseName release) => ListedFiles.StampOf(new ReleasePages(atlas.Atlas, release).Folder) is not null;
 
-    private static async Task PageAsync(HttpContext http, IReadOnlyList<Entry> entries)
+    private static Task PageAsync(HttpContext http, IReadOnlyList<Entry> entries)
     {
-        var page = new StringBuilder("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\"><title>Releases</title>\n");
         // it looks as the newest pages do
-        if (entries.FirstOrDefault(e => e.Pages is not null) is { Pages: { } front })
-        {
-            string assets = HtmlEncoder.Default.Encode(front[..^"index.html".Length] + "assets/");
-            page.Append("<link rel=\"icon\" href=\"").Append(assets).Append("mark.svg\"><link rel=\"stylesheet\" href=\"").Append(assets).Append("pages.css\">\n");
-        }
+        string? assets = entries.FirstOrDefault(e => e.Pages is not null)?.Pages is { } front ? front[..^"index.html".Length] + "assets/" : null;
+        Markup look = assets is null ? Markup.None : Markup.Of($"""<link rel="icon" href="{assets + "mark.svg"}"><link rel="stylesheet" href="{assets + "pages.css"}">""");
+        Markup page = Markup.Of($"""
+            <!DOCTYPE html>
+            <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark"><title>Releases</title>
+            {look}
+            </head>
+            <body class="text"><main><h1>Releases</h1><ul>
+            {Markup.Each(entries, Item)}</ul><p>No basis for regulation, fertiliser or carbon-credit decisions.</p></main></body></html>
 
-        page.Append("</head>\n<body class=\"text\"><main><h1>Releases</h1><ul>\n");
-        foreach (Entry entry in entries)
-        {
-            page.Append("<li>").Append(HtmlEncoder.Default.Encode(entry.Name)).Append(entry.IsCurrent ? " (current)" : "");
-            foreach ((string? way, string text) in new[] { (entry.Pages, "pages"), (entry.Descriptor, "files and columns"), (entry.Checksums, "checksums") })
-            {
-                if (way is not null)
-                    page.Append(" – <a href=\"").Append(HtmlEncoder.Default.Encode(way)).Append("\">").Append(text).Append("</a>");
-            }
-
-            page.Append("</li>\n");
-        }
-
-        page.Append("</ul><p>No basis for regulation, fertiliser or carbon-credit decisions.</p></main></body></html>\n");
+            """);
         http.Response.ContentType = MediaTypes.Of(".html");
         http.Response.Headers.CacheControl = "no-cache";
-        await http.Response.WriteAsync(page.ToString(), http.RequestAborted);
+        return http.Response.WriteAsync(page.ToString(), http.RequestAborted);
+    }
+
+    private static Markup Item(Entry entry)
+    {
+        (string? Way, string Text)[] ways = [(entry.Pages, "pages"), (entry.Descriptor, "files and columns"), (entry.Checksums, "checksums")];
+        return Markup.Of($"<li>{entry.Name}{(entry.IsCurrent ? " (current)" : "")}{Markup.Each(ways.Where(w => w.Way is not null), w => Markup.Of($""" – <a href="{w.Way}">{w.Text}</a>"""))}</li>\n");
     }
 }
