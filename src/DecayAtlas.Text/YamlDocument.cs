@@ -1,7 +1,9 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 using YamlDotNet.Core;
+using YamlDotNet.Core.Events;
 using YamlDotNet.RepresentationModel;
+using ScalarEvent = YamlDotNet.Core.Events.Scalar;
 
 namespace DecayAtlas.Text;
 
@@ -49,10 +51,20 @@ public sealed class YamlDocument
     /// <summary>Longest file read, bytes.</summary>
     public const long MaxBytes = 16L << 20;
 
+    /// <summary>Longest text in a document, and longest key, letters.</summary>
+    public const int MaxText = 100_000, MaxKey = 2000;
+
     private const int MaxDepth = 60;
+
+    /// <summary>
+    /// Letters of the places of all values together. A place repeats every key above it, so that a long key above many values would
+    /// otherwise take memory without end.
+    /// </summary>
+    private const long MaxLetters = 32L << 20;
 
     private readonly Dictionary<string, long> _lines = [];
     private long _lastLine = 1;
+    private long _letters;
 
     private readonly Func<Stream> _open;
 
@@ -130,7 +142,7 @@ public sealed class YamlDocument
         try
         {
             RequireShort();
-            RequireShallow();
+            RequireModest();
             using StreamReader reader = new(_open());
             YamlStream stream = new();
             stream.Load(reader);
@@ -172,19 +184,59 @@ public sealed class YamlDocument
         }
     }
 
-    /// <summary>Counts levels without recursion, because building the tree of a hostile file would overflow the stack.</summary>
-    private void RequireShallow()
+    /// <summary>
+    /// Counts levels without recursion, because building the tree of a hostile file would overflow the stack, and lengths before anything
+    /// looks at a text. A key that is itself a list or an alias is refused here: the tree would be built by comparing such keys, and with
+    /// aliases in aliases that never ends.
+    /// </summary>
+    private void RequireModest()
     {
         using StreamReader reader = new(_open());
         Parser parser = new(reader);
         int depth = 0;
+        Stack<bool?> keyIsNext = new();   // of each open list (null) or mapping
         while (parser.MoveNext())
         {
-            _lastLine = parser.Current?.Start.Line ?? _lastLine;
-            depth += parser.Current?.NestingIncrease ?? 0;
+            ParsingEvent now = parser.Current!;
+            _lastLine = now.Start.Line;
+            depth += now.NestingIncrease;
             if (depth > MaxDepth)
             {
-                throw new YamlDocumentException(Path, parser.Current!.Start.Line, $"found more than {MaxDepth} levels of nesting.");
+                throw new YamlDocumentException(Path, now.Start.Line, $"found more than {MaxDepth} levels of nesting.");
+            }
+
+            if (now is MappingEnd or SequenceEnd)
+            {
+                keyIsNext.Pop();
+                continue;
+            }
+
+            if (now is not (NodeEvent or AnchorAlias))
+            {
+                continue;
+            }
+
+            bool isKey = keyIsNext.TryPeek(out bool? next) && next == true;
+            if (next is { } wasKey)
+            {
+                keyIsNext.Pop();
+                keyIsNext.Push(!wasKey);
+            }
+
+            if (isKey && now is not ScalarEvent)
+            {
+                throw new YamlDocumentException(Path, now.Start.Line, "found a key that is not plain text.");
+            }
+
+            if (now is ScalarEvent { Value.Length: var length } && length > (isKey ? MaxKey : MaxText))
+            {
+                throw new YamlDocumentException(Path, now.Start.Line, isKey ? $"found a key of {length} letters, and one has at most {MaxKey}."
+                    : $"found a text of {length} letters, and one has at most {MaxText}.");
+            }
+
+            if (now is MappingStart or SequenceStart)
+            {
+                keyIsNext.Push(now is MappingStart ? true : null);
             }
         }
     }
@@ -192,6 +244,12 @@ public sealed class YamlDocument
     private JsonNode? Convert(YamlNode node, string pointer, int depth, ref int budget)
     {
         _lines.TryAdd(pointer, node.Start.Line);
+        _letters += pointer.Length;
+        if (_letters > MaxLetters)
+        {
+            throw new YamlDocumentException(Path, node.Start.Line, "found long keys above so many values that it is no document written by a person.");
+        }
+
         if (--budget < 0 || depth > MaxDepth)
         {
             throw At(pointer, $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");

@@ -14,6 +14,45 @@ public sealed class YamlDocumentTests
         Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("b.yaml", new string('[', 200_000)), "{}"));
     }
 
+    [Theory]
+    [InlineData("? [a]\n: 1\n", 1)]
+    [InlineData("a: 1\n? { b: c }\n: 1\n", 2)]
+    [InlineData("a: &a [1]\nb:\n  - c\n  - ? *a\n    : 1\n", 4)]
+    public void A_key_that_is_no_plain_text_is_refused_before_keys_are_compared(string yaml, int line)
+    {
+        using TestFolder folder = new();
+        YamlDocumentException fault = Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}"));
+        Assert.Equal((line, "found a key that is not plain text."), ((int)fault.Line!, fault.Sentence));
+    }
+
+    [Fact]
+    public void A_key_made_of_aliases_in_aliases_is_refused_and_not_gone_through()
+    {
+        // comparing the key of forty doublings would take 2^40 steps
+        using TestFolder folder = new();
+        string doubled = "a0: &a0 [x]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => $"a{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n"));
+        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", doubled + "b: { ? *a40 : 1 }\n"), "{}"));
+    }
+
+    [Fact]
+    public void A_text_or_key_that_is_too_long_is_told_by_its_length()
+    {
+        using TestFolder folder = new();
+        Assert.Contains(":2: found a text of 100001 letters", Assert.Throws<YamlDocumentException>(() =>
+            YamlDocument.Load(folder.Write("a.yaml", $"a: 1\nb: {new string('x', YamlDocument.MaxText + 1)}\n"), "{}")).Message, StringComparison.Ordinal);
+        Assert.Contains(":2: found a key of 2001 letters", Assert.Throws<YamlDocumentException>(() =>
+            YamlDocument.Load(folder.Write("b.yaml", $"a: 1\n? {new string('x', YamlDocument.MaxKey + 1)}\n: 1\n"), "{}")).Message, StringComparison.Ordinal);
+        Assert.NotNull(YamlDocument.Load(folder.Write("c.yaml", $"{new string('k', 1000)}: {new string('x', YamlDocument.MaxText)}\n"), "{}"));
+    }
+
+    [Fact]
+    public void A_long_key_above_very_many_values_is_refused()
+    {
+        using TestFolder folder = new();
+        string yaml = $"? {new string('k', YamlDocument.MaxKey)}\n: [{string.Join(", ", Enumerable.Repeat("1", 100_000))}]\n";
+        Assert.Contains("long keys above so many values", Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}")).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Scalars_follow_the_core_schema_of_YAML_1_2()
     {
