@@ -6,18 +6,12 @@ internal static class FindingText
     private const int Longest = 60;
 
     /// <summary>A sentence of our own that may hold received text: on one line, without its full stop, and never with an e-mail address.</summary>
-    public static string Plain(string sentence)
-    {
-        string text = ReceivedText.Masked(sentence.TrimEnd('.'));
-        return string.Concat((text.Length > 3 * Longest ? text[..(3 * Longest)] + "…" : text).Select(c => ReceivedText.IsHostile(c) ? ' ' : c));
-    }
+    public static string Plain(string sentence) =>
+        string.Concat(ReceivedText.Masked(sentence.AsSpan().TrimEnd('.'), 3 * Longest).Select(c => ReceivedText.IsHostile(c) ? ' ' : c));
 
     public static string Quote(ReadOnlySpan<char> received)
     {
-        // masked before it is cut, or half an address would be left over
-        string text = ReceivedText.Masked(received.Length > 4 * Longest ? received[..(4 * Longest)].ToString() : received.ToString());
-        if (text.Length > Longest)
-            text = string.Concat(text.AsSpan(0, Longest), "…");
+        string text = ReceivedText.Masked(received, Longest);
         return "'" + string.Create(text.Length, text, (line, source) =>
         {
             for (int i = 0; i < line.Length; i++)

@@ -52,7 +52,7 @@ internal static class TableSchemaDocument
             (int?)Number(rules, "maxLength"),
             pattern,
             // Table Schema patterns are XML Schema expressions: they always cover the whole text.
-            pattern is null ? null : new Regex($@"\A(?:{pattern})\z", RegexOptions.Compiled | RegexOptions.CultureInvariant),
+            pattern is null ? null : new Regex($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking),
             Has(rules, "enum", out JsonElement allowed) ? Strings(allowed) : []);
     }
 

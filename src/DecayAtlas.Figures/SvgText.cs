@@ -32,18 +32,18 @@ internal static partial class SvgText
         return tidy.ReplaceLineEndings("\n");
     }
 
-    [GeneratedRegex("cl_[0-9a-f]+")]
+    [GeneratedRegex("cl_[0-9a-f]+", RegexOptions.NonBacktracking)]
     private static partial Regex ClipId();
 
-    [GeneratedRegex("\\b([xy])=\"([-0-9.e]+), [^\"]*\"")]
+    [GeneratedRegex("\\b([xy])=\"([-0-9.e]+), [^\"]*\"", RegexOptions.NonBacktracking)]
     private static partial Regex GlyphPlaces();
 
-    [GeneratedRegex("font-family=\"[^\"]*\"")]
+    [GeneratedRegex("font-family=\"[^\"]*\"", RegexOptions.NonBacktracking)]
     private static partial Regex FontFamily();
 
-    [GeneratedRegex(">\\s*([^<>]*?)\\s*</text>")]
+    [GeneratedRegex(">\\s*([^<>]*?)\\s*</text>", RegexOptions.NonBacktracking)]
     private static partial Regex TextBody();
 
-    [GeneratedRegex("<svg [^>]*>")]
+    [GeneratedRegex("<svg [^>]*>", RegexOptions.NonBacktracking)]
     private static partial Regex Head();
 }

@@ -119,6 +119,6 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
             throw new ConfigurationException($"{settings.Catalogue} is a folder; name the catalogue in it, for example {Path.Combine(settings.Catalogue, "grids.yaml")}.");
     }
 
-    [GeneratedRegex("^[a-z][a-z0-9_]{0,59}$")]
+    [GeneratedRegex("^[a-z][a-z0-9_]{0,59}$", RegexOptions.NonBacktracking)]
     private static partial Regex NamePattern();
 }

@@ -49,7 +49,7 @@ internal static partial class Failure
         ? $"An option has the value '{match.Groups[1].Value}', expected {(match.Groups[2].Value is "Int32" or "Int64" ? "a whole number" : "a number")}."
         : message;
 
-    [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double)\.?$", RegexOptions.Singleline)]
+    [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double)\.?$", RegexOptions.Singleline | RegexOptions.NonBacktracking)]
     private static partial Regex NotConverted();
 
     private static string Sentence(string message)

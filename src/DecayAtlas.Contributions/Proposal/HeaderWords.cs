@@ -126,6 +126,6 @@ internal static partial class HeaderWords
         return phrases;
     }
 
-    [GeneratedRegex(@"\p{L}+|%|\d+", RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"\p{L}+|%|\d+", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Word();
 }

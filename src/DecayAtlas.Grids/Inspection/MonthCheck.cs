@@ -40,6 +40,6 @@ internal static partial class MonthCheck
             : (name.Groups["of"].Value, Array.FindIndex(s_months, m => name.Groups["month"].Value.StartsWith(m, StringComparison.Ordinal)) + 1);
     }
 
-    [GeneratedRegex(@"^(?<of>.+?)_(m?(?<month>\d{1,2})|(?<month>(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*))$")]
+    [GeneratedRegex(@"^(?<of>.+?)_(m?(?<month>\d{1,2})|(?<month>(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*))$", RegexOptions.NonBacktracking)]
     private static partial Regex MonthName();
 }

@@ -59,30 +59,30 @@ internal static partial class Quantity
     /// <summary>Whether a depth of water in mm is that of a year.</summary>
     public static bool IsYearly(string name, string title, string unit) => Yearly().IsMatch($"{name} {title} {unit}");
 
-    [GeneratedRegex(@"^(mm|millimet(re|er)s?|kg[ /]?m-?\^?2)(\b|/|$)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"^(mm|millimet(re|er)s?|kg[ /]?m-?\^?2)(\b|/|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Millimetres();
 
-    [GeneratedRegex(@"(/\s*d(ay)?|d(ay)?\s*-1)$", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(/\s*d(ay)?|d(ay)?\s*-1)$", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Daily();
 
-    [GeneratedRegex(@"annual|year|/\s*yr?\b|yr\s*-1|a-1", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"annual|year|/\s*yr?\b|yr\s*-1|a-1", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Yearly();
 
-    [GeneratedRegex(@"temp|warmth|(^|[_ ])t(avg|mean|min|max|as)([_ ]|\d|$)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"temp|warmth|(^|[_ ])t(avg|mean|min|max|as)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Warmth();
 
-    [GeneratedRegex(@"range|season|deviation|response|anomal|gradient|amplitude|differ", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"range|season|deviation|response|anomal|gradient|amplitude|differ", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Spread();
 
-    [GeneratedRegex(@"precip|rain|(^|[_ ])(ppt|pr|prec)([_ ]|\d|$)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"precip|rain|(^|[_ ])(ppt|pr|prec)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Rain();
 
-    [GeneratedRegex(@"elevation|altitude|height|(^|[_ ])(dem|elev)([_ ]|$)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"elevation|altitude|height|(^|[_ ])(dem|elev)([_ ]|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Height();
 
-    [GeneratedRegex(@"(^|[_ ])ph([_ ]|\d|$)|acidity", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"(^|[_ ])ph([_ ]|\d|$)|acidity", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Ph();
 
-    [GeneratedRegex(@"bulk|density", RegexOptions.IgnoreCase)]
+    [GeneratedRegex(@"bulk|density", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Bulk();
 }

@@ -98,7 +98,7 @@ public static partial class PagesStage
 
     private static string Digits(string text) => string.Concat(text.Where(c => char.IsAsciiDigit(c) || char.IsWhiteSpace(c)));
 
-    [GeneratedRegex(@"\d[\d.,]*")]
+    [GeneratedRegex(@"\d[\d.,]*", RegexOptions.NonBacktracking)]
     private static partial Regex Number();
 
     /// <summary>A finding without what was found, and without names that a sender gave to files: the pages may be public.</summary>

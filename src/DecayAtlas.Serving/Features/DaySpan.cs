@@ -51,7 +51,7 @@ internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
     }
 
     // a time without its offset names no instant; digits of a second, however many, move no day
-    [GeneratedRegex(@"^(?<minute>[0-9-]{10}[Tt][0-9]{2}:[0-9]{2}):(?<second>[0-9]{2})(\.[0-9]+)?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture)]
+    [GeneratedRegex(@"^(?<minute>[0-9-]{10}[Tt][0-9]{2}:[0-9]{2}):(?<second>[0-9]{2})(\.[0-9]+)?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking)]
     private static partial Regex Time();
 
     private static QueryFaultException Fault(string text) => new(
