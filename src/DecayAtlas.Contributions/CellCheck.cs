@@ -12,6 +12,8 @@ internal static class CellCheck
     public static Finding? Read(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
         cell.HasValue = true;
+        if (text.Length > field.Longest)
+            return TooLong(field.Name, text.Length, field.Longest);
         return field.Type switch
         {
             FieldType.Number or FieldType.WholeNumber => ReadNumber(field, text, ref cell),
@@ -20,6 +22,19 @@ internal static class CellCheck
             _ => CheckText(field, text),
         };
     }
+
+    /// <summary>The finding for a text that is longer than it may be, which is all that is said of it.</summary>
+    public static Finding TooLong(string? column, long length, int longest) => new(
+        FindingCode.TooLong, "", null, column, FormattableString.Invariant($"{length} characters"),
+        FormattableString.Invariant($"at most {longest} characters"), "shorten the text");
+
+    /// <summary>The finding for a name of a column that is longer than any cell may be.</summary>
+    /// <param name="column">0-based.</param>
+    public static Finding NameTooLong(int column, int length) => TooLong(null, length, FieldSchema.LongestOfAll) with
+    {
+        Found = FormattableString.Invariant($"{length} characters as the name of column {column + 1}"),
+        Mend = "shorten the name of the column",
+    };
 
     /// <summary>The finding for an empty cell of a required column.</summary>
     public static Finding Missing(FieldSchema field) =>
@@ -85,12 +100,10 @@ internal static class CellCheck
     private static Finding? CheckText(FieldSchema field, ReadOnlySpan<char> text)
     {
         if (field.AllowedValues.Count > 0 && !IsAllowed(field, text))
-            return Fault(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field), Nearest.Of(text.ToString(), field.AllowedValues) is { } near
-                ? $"write {near}, if that was meant" : "choose one of these values");
+            return Fault(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field),
+                Nearest.Of(text, field.AllowedValues) is { } near ? $"write {near}, if that was meant" : "choose one of these values");
         if (ReceivedText.HasEmail(text))
             return Fault(FindingCode.ContactInTable, field, "an e-mail address", "no contact data in a table, as tables are published", "take it out; whom to ask is stated under contributors in " + Descriptor.FileName);
-        if (text.Length > field.MaxLength)
-            return Fault(FindingCode.TooLong, field, FormattableString.Invariant($"{text.Length} characters"), FormattableString.Invariant($"at most {field.MaxLength} characters"), "shorten the text");
         return field.Pattern is { } pattern && !pattern.IsMatch(text)
             ? Fault(FindingCode.PatternMismatch, field, FindingText.Quote(text), Expected(field),
                 text.Trim().Length < text.Length ? "take out the spaces at its ends" : "use only the characters that the pattern allows, for example " + field.Example)

@@ -6,11 +6,21 @@ namespace DecayAtlas.Contributions;
 /// <summary>Checks a descriptor against schemas/v1/contribution.json and says each failure in the words of that document's descriptions.</summary>
 internal static class DescriptorCheck
 {
+    /// <summary>Most characters of a text whose length the profile does not state. Nearly all are a line; a description may be some pages.</summary>
+    private const int LongestText = 100_000;
+
+    /// <summary>Most entries of a list that the profile describes; the evaluator and what it finds are slow with more.</summary>
+    private const int MostEntries = 1000;
+
     private static readonly EvaluationOptions Options = new() { OutputFormat = OutputFormat.List };
     private static readonly JsonElement Schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution")).RootElement;
 
     public static void Check(JsonElement root, FindingList findings)
     {
+        int before = findings.Count;
+        CheckLengths(root, Schema, [], findings);
+        if (findings.Count > before)
+            return;
         HashSet<string> unsafePaths = CheckPaths(root, findings);
         EvaluationResults results = SchemaCatalogue.Descriptor.Evaluate(root, Options);
         if (results.IsValid)
@@ -33,6 +43,56 @@ internal static class DescriptorCheck
         if (findings.Count == 0)
             Add(findings, "", "a descriptor that does not follow the profile", Description([]), "compare it with the example contribution");
     }
+
+    /// <summary>
+    /// Tells what is longer than it may be before anything else looks at it: the evaluator would hold all of a text against a pattern before
+    /// its length is told.
+    /// </summary>
+    /// <param name="rule">The part of the profile that rules the value, if any.</param>
+    private static void CheckLengths(JsonElement value, JsonElement rule, List<string> segments, FindingList findings)
+    {
+        switch (value.ValueKind)
+        {
+            case JsonValueKind.Object:
+                foreach (JsonProperty property in value.EnumerateObject())
+                {
+                    if (property.Name.Length > FieldSchema.LongestOfAll)
+                        TellLength(segments, FormattableString.Invariant($"the name of a property of {property.Name.Length} characters"),
+                            FormattableString.Invariant($"at most {FieldSchema.LongestOfAll} characters"), findings);
+                    else
+                        Below(property.Value, property.Name);
+                }
+                break;
+            case JsonValueKind.Array when value.GetArrayLength() > MostEntries && rule.ValueKind == JsonValueKind.Object:
+                TellLength(segments, FormattableString.Invariant($"{value.GetArrayLength()} entries"),
+                    FormattableString.Invariant($"at most {MostEntries} entries"), findings);
+                break;
+            case JsonValueKind.Array:
+                int index = 0;
+                foreach (JsonElement item in value.EnumerateArray())
+                    Below(item, index++.ToString(System.Globalization.CultureInfo.InvariantCulture));
+                break;
+            case JsonValueKind.String:
+                int longest = rule.ValueKind == JsonValueKind.Object && rule.TryGetProperty("maxLength", out JsonElement stated)
+                    ? stated.GetInt32() : LongestText;
+                if (value.GetString()!.Length is var length && length > longest)
+                    TellLength(segments, FormattableString.Invariant($"a text of {length} characters"),
+                        FormattableString.Invariant($"at most {longest} characters"), findings);
+                break;
+        }
+
+        void Below(JsonElement inside, string segment)
+        {
+            segments.Add(segment);
+            CheckLengths(inside, RuleBelow(rule, segment), segments, findings);
+            segments.RemoveAt(segments.Count - 1);
+        }
+    }
+
+    private static void TellLength(List<string> segments, string found, string expected, FindingList findings) => Add(
+        findings, string.Concat(segments.Select(segment => "/" + Escaped(segment))), found, expected, "shorten the property");
+
+    private static string Escaped(string segment) => segment.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
 
     private static void Tell(JsonElement root, string place, string keyword, FindingList findings)
     {
@@ -102,14 +162,17 @@ internal static class DescriptorCheck
     {
         JsonElement rule = Schema;
         foreach (string segment in segments)
-        {
-            if (rule.TryGetProperty("items", out JsonElement items))
-                rule = items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
-            else if (rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(segment, out JsonElement property))
-                rule = property;
-            else
-                return default;
-        }
+            rule = RuleBelow(rule, segment);
         return rule;
+    }
+
+    private static JsonElement RuleBelow(JsonElement rule, string segment)
+    {
+        if (rule.ValueKind != JsonValueKind.Object)
+            return default;
+        if (rule.TryGetProperty("items", out JsonElement items))
+            return items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
+        return rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(segment, out JsonElement property)
+            ? property : default;
     }
 }

@@ -18,6 +18,7 @@ public static class FindingCode
     public const string TooManyFiles = "too-many-files";
     public const string PackageEmpty = "package-empty";
     public const string ChangedWhileRead = "changed-while-read";
+    public const string TooCostly = "too-costly";
 
     // The descriptor and the files it names.
     public const string DescriptorMissing = "descriptor-missing";

@@ -10,6 +10,17 @@ namespace DecayAtlas.Contributions;
 /// </summary>
 public sealed class FindingList
 {
+    /// <summary>A list of a contribution that may take any time.</summary>
+    public FindingList()
+        : this(ReadingTime.Unlimited)
+    {
+    }
+
+    internal FindingList(ReadingTime time) => Time = time;
+
+    /// <summary>The time that is left; it goes with the findings wherever a contribution is read.</summary>
+    internal ReadingTime Time { get; }
+
     /// <summary>Findings listed a contribution.</summary>
     public const int Shown = 200;
 

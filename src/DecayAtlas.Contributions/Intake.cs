@@ -14,12 +14,13 @@ public sealed class Intake
 
     /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
     /// <param name="mayWrite">False to look at an atlas that can't or must not be written to.</param>
-    public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true)
+    /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
+    public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, TimeProvider? clock = null)
     {
         this.limits = limits;
         store = new IntakeStore(atlasFolder, mayWrite);
         store.SweepLeftovers();
-        reception = new Reception(store, limits);
+        reception = new Reception(store, limits, clock ?? TimeProvider.System);
     }
 
     /// <summary>Takes everything in the inbox, in the order of the names.</summary>

@@ -16,6 +16,9 @@ public sealed record IntakeLimits(long MaxFileBytes, long MaxPackageBytes, int M
     /// <summary>Largest workbook, unpacked, and largest wide table: both are held in memory.</summary>
     public long MaxSpreadsheetBytes { get; init; } = 128L << 20;
 
-    /// <summary>Most columns of a sheet or a wide table.</summary>
+    /// <summary>Most columns of a table.</summary>
     public int MaxColumns { get; init; } = 512;
+
+    /// <summary>Longest that reading may take, seconds: far above what any contribution takes; no verdict shall hang on the machine.</summary>
+    public int MaxSeconds { get; init; } = 300;
 }

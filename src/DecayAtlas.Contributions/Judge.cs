@@ -6,5 +6,6 @@ internal static class Judge
     /// <summary>The limits, and the builds that read and check; the schema and that of the mapping lie inside them.</summary>
     public static string Of(IntakeLimits limits) => string.Join(' ', new[] { typeof(Judge), typeof(Text.YamlDocument), typeof(Decomposition.TwoLitterIndex) }
         .Select(type => type.Module.ModuleVersionId.ToString("N"))
-        .Append(FormattableString.Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}/{limits.MaxCompressionRatio}/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}")));
+        .Append(FormattableString.Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}/{limits.MaxCompressionRatio}")
+            + FormattableString.Invariant($"/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}/{limits.MaxSeconds}")));
 }

@@ -3,15 +3,27 @@ namespace DecayAtlas.Contributions;
 /// <summary>Finds the name that was probably meant.</summary>
 internal static class Nearest
 {
+    /// <summary>A longer text is no misspelt name.</summary>
+    private const int LongestName = 64;
+
     /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and separators aside.</summary>
-    public static string? Of(string text, IEnumerable<string> candidates)
+    public static string? Of(ReadOnlySpan<char> text, IEnumerable<string> candidates)
     {
-        string plain = Plain(text);
-        if (plain.Length is 0 or > 64)
+        if (text.Length > FieldSchema.LongestOfAll)
             return null;
-        (int distance, string? name) = candidates.Select(candidate => (Distance(plain, Plain(candidate)), candidate))
-            .DefaultIfEmpty((int.MaxValue, null!)).MinBy(pair => pair.Item1);
-        return distance <= Math.Max(1, plain.Length / 4) ? name : null;
+        string plain = Plain(text.ToString());
+        if (plain.Length is 0 or > LongestName)
+            return null;
+        int most = Math.Max(1, plain.Length / 4);
+        (int least, string? nearest) = (most + 1, null);
+        foreach (string candidate in candidates)
+        {
+            // letters that one has more than the other are edits already, so that most need no closer look
+            if (candidate.Length <= FieldSchema.LongestOfAll && Plain(candidate) is { } other
+                && Math.Abs(other.Length - plain.Length) < least && Distance(plain, other) is var distance && distance < least)
+                (least, nearest) = (distance, candidate);
+        }
+        return nearest;
     }
 
     private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();

@@ -3,11 +3,16 @@ namespace DecayAtlas.Contributions;
 /// <summary>Judges a path that came from outside.</summary>
 internal static class PackagePath
 {
+    /// <summary>Most letters of a path in a contribution.</summary>
+    private const int Longest = 1000;
+
     /// <summary>Why a path may not be used, or null when it stays inside the contribution on every system.</summary>
     public static string? WhyUnsafe(string path)
     {
         if (path.Length == 0)
             return "which is empty";
+        if (path.Length > Longest)
+            return FormattableString.Invariant($"which has {path.Length} letters, more than {Longest}");
         if (path.Any(ReceivedText.IsHostile))
             return "which holds a control character or a mark that turns the direction of writing";
         if (path.Contains('\\', StringComparison.Ordinal))

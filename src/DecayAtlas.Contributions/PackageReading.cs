@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions;
 
@@ -11,11 +12,14 @@ internal sealed class PackageReading : IDisposable
     private readonly Package? package;
     private readonly PackageSurvey? survey;
     private readonly IntakeLimits limits;
-    private readonly FindingList findings = new();
+    private readonly ReadingTime time;
+    private readonly FindingList findings;
 
-    private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs)
+    private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs, TimeProvider clock)
     {
         this.limits = limits;
+        time = new ReadingTime(limits.MaxSeconds, clock);
+        findings = new FindingList(time);
         FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
         Name = ReceivedText.Name(shownAs ?? FileName);
         if (Directory.Exists(path))
@@ -69,11 +73,30 @@ internal sealed class PackageReading : IDisposable
     /// <param name="mappingPath">The mapping of a wide table; null for the one beside it.</param>
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     /// <param name="shownAs">What it was called when it was received; null for the name on the disk.</param>
-    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null) =>
-        Guarded(ReceivedText.Name(Path.GetFileName(path)), () => new PackageReading(path, mappingPath, limits, shownAs));
+    /// <param name="clock">Counts the time that reading takes; null for that of the system.</param>
+    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
+        TimeProvider? clock = null) => Guarded(
+            ReceivedText.Name(Path.GetFileName(path)), () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(Name, () =>
+    {
+        if (survey is { TookTooLong: true })
+            return new ReadResult(null, [time.Over(Name)], ContentHash);
+        try
+        {
+            time.Restart();
+            return ReadAll();
+        }
+        catch (Exception fault) when (fault is ReadingTimeOverException or RegexMatchTimeoutException)
+        {
+            return new ReadResult(null, [time.Over(Name)], ContentHash);
+        }
+    });
+
+    public void Dispose() => package?.Dispose();
+
+    private ReadResult ReadAll()
     {
         ContributionHeader? header = null;
         ContributionTables? tables = null;
@@ -100,9 +123,7 @@ internal sealed class PackageReading : IDisposable
             SoundRows = tables,
             Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
         };
-    });
-
-    public void Dispose() => package?.Dispose();
+    }
 
     private static T Guarded<T>(string name, Func<T> read)
     {

@@ -31,6 +31,9 @@ internal sealed class PackageSurvey
     /// <summary>Too much to be copied into the quarantine: only its list was hashed.</summary>
     public bool TooLarge { get; private set; }
 
+    /// <summary>Reading was given up because of the time that it took.</summary>
+    public bool TookTooLong { get; private set; }
+
     /// <summary>False when some of it could not be opened, so that it cannot be copied either.</summary>
     public bool IsReadable { get; private set; } = true;
 
@@ -104,6 +107,11 @@ internal sealed class PackageSurvey
                 total += read;
                 if (IsOverLimit(file, bytes))
                     return;
+                if (findings.Time.IsOver)
+                {
+                    TookTooLong = stopped = true;
+                    return;
+                }
                 ReadOnlySpan<byte> chunk = buffer.AsSpan(0, read);
                 hash.AppendData(chunk);
                 scan?.Append(chunk);

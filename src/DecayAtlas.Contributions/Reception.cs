@@ -5,14 +5,14 @@ namespace DecayAtlas.Contributions;
 internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null);
 
 /// <summary>Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there.</summary>
-internal sealed class Reception(IntakeStore store, IntakeLimits limits)
+internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProvider clock)
 {
     private readonly string judge = Judge.Of(limits);
 
     /// <param name="copiesAhead">Whether what is new is copied at once.</param>
     public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
     {
-        PackageReading reading = PackageReading.Begin(path, limits, null, shownAs);
+        PackageReading reading = PackageReading.Begin(path, limits, null, shownAs, clock);
         bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
         if (isKnown)
             return new Examined(path, reading, null);

@@ -35,7 +35,8 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
         if (files.Any(file => file.Path == Descriptor.FileName))
             return null;
         PackageFile[] tables = [.. files.Where(file => IsTable(file.Path))];
-        PackageFile[] mapped = [.. tables.Where(table => files.Any(file => file.Path == MappingPathOf(table.Path)))];
+        HashSet<string> paths = files.Select(file => file.Path).ToHashSet(StringComparer.Ordinal);
+        PackageFile[] mapped = [.. tables.Where(table => paths.Contains(MappingPathOf(table.Path)))];
         PackageFile[] mappings = [.. files.Where(file => IsMapping(file.Path))];
         PackageFile[] notNotes = [.. tables.Where(file => !MayBeNote(file.Path))];
         PackageFile? table = mapped.Length == 1 ? mapped[0] : notNotes.Length == 1 && mapped.Length == 0 ? notNotes[0] : null;

@@ -20,6 +20,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     private readonly Cell[] cells = new Cell[schema.Fields.Count];
     private readonly Dictionary<string, int>?[] ownIds = new Dictionary<string, int>?[schema.Fields.Count];
     private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] references = new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
+    private readonly int[] compared = new int[schema.Fields.Count];
     private readonly Dictionary<(string, string), int> rowOfPair = [];
     private TableHeader? header;
     private int count;
@@ -41,6 +42,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     public void Begin(TableHeader matched)
     {
         header = matched;
+        Array.Clear(compared);
         foreach (FieldSchema field in schema.Fields.Where(field => matched.OrdinalOfColumn.Contains(field.Ordinal)))
         {
             if (field.Unique)
@@ -55,6 +57,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     public bool Add<TCells>(scoped in TCells row)
         where TCells : IRowCells, allows ref struct
     {
+        findings.Time.Ask();
         if (++count > limits.MaxRows)
         {
             findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows"),
@@ -123,11 +126,13 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
         if (references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
             return new Finding(FindingCode.IdUnknown, "", null, field.Name, id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
-                Near(id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
+                Near(field, id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
         return null;
     }
 
-    private string? Near(string id, Dictionary<string, int> ids) => findings.IsFull ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
+    /// <summary>Only for as many as are listed: a thousand comparisons for every row would take longer than all the rest.</summary>
+    private string? Near(FieldSchema field, string id, Dictionary<string, int> ids) =>
+        findings.IsFull || compared[field.Ordinal]++ >= FindingList.ShownPerKind ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
 
     /// <summary>A primary key of two columns: the pair must be new.</summary>
     private bool IsNewPair<TCells>(scoped in TCells row)

@@ -21,6 +21,11 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
         }
 
         int before = findings.Count;
+        for (int i = 0; i < columns.Count; i++)
+        {
+            if (columns[i].Length > FieldSchema.LongestOfAll)
+                findings.Add(locate(CellCheck.NameTooLong(i, columns[i].Length), i));
+        }
         int[] ordinals = [.. columns.Select(schema.FindOrdinal)];
         List<string> absent = [.. schema.ColumnNames.Except(columns, StringComparer.Ordinal)];
         for (int i = 0; i < ordinals.Length; i++)
@@ -30,7 +35,7 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
                 findings.Add(locate(new Finding(FindingCode.ColumnRepeated, "", null, columns[i], "the column a second time", "each column once", "take one of the two out"), i));
                 ordinals[i] = -1;
             }
-            else if (ordinals[i] < 0)
+            else if (ordinals[i] < 0 && columns[i].Length <= FieldSchema.LongestOfAll)
             {
                 string? meant = Nearest.Of(columns[i], absent);
                 string found = columns[i].Length == 0 ? FormattableString.Invariant($"column {i + 1} without a name") : $"an unknown column {FindingText.Quote(columns[i])}";

@@ -37,6 +37,13 @@ internal static class TableReader
                 continue;
             if (!table.HasHeader)
             {
+                if (row.ColCount > table.Limits.MaxColumns)
+                {
+                    table.Findings.Add(FindingCode.CsvBroken, table.File, FormattableString.Invariant($"a header of {row.ColCount} columns"),
+                        $"a header with the columns of {table.Schema.Name}",
+                        "look for a quotation mark that is not closed, and save the table again");
+                    return;
+                }
                 List<string> columns = [];
                 for (int i = 0; i < row.ColCount; i++)
                     columns.Add(row[i].ToString());

@@ -35,7 +35,14 @@ public sealed record FieldSchema(
     int? MaxLength,
     string? PatternText,
     Regex? Pattern,
-    IReadOnlyList<string> AllowedValues);
+    IReadOnlyList<string> AllowedValues)
+{
+    /// <summary>Most characters of any cell, name of a column or id; what is longer is told as too long and not looked at.</summary>
+    public const int LongestOfAll = 2000;
+
+    /// <summary>Most characters of a cell of this column.</summary>
+    public int Longest => MaxLength ?? LongestOfAll;
+}
 
 /// <summary>Every value of <paramref name="Field"/> must stand in <paramref name="ReferencedField"/> of <paramref name="ReferencedTable"/>.</summary>
 public sealed record ForeignKey(string Field, string ReferencedTable, string ReferencedField);

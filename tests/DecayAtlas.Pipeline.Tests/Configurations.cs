@@ -37,7 +37,7 @@ public sealed class Configurations : IDisposable
         PipelineConfiguration read = ConfigurationReader.Read(Write(Least + """
             grids: g.yaml
             countries: c.geojson
-            limits: { file_bytes: 1000, package_bytes: 2000, files: 3, rows: 4 }
+            limits: { file_bytes: 1000, package_bytes: 2000, files: 3, rows: 4, seconds: 60 }
             assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_sd_undried: 0.05 }
             flags:
               exposure_days: { min: 30, max: 200 }
@@ -59,7 +59,7 @@ public sealed class Configurations : IDisposable
             map: { title: M, bbox: [-10, -20, 10, 20] }
             """));
 
-        Assert.Equal(new(1000, 2000, 3, 4), read.Limits);
+        Assert.Equal(new(1000, 2000, 3, 4) { MaxSeconds = 60 }, read.Limits);
         Assert.Equal(new(0.1, 0.2, 0.3, 1, 0.01, 0.05), read.Assumptions);
         Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, 0.05, 0.002, 0.003, 3.5, 4.5, 2, 0.05, new(2025, 2, 28)), read.Flags);
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
@@ -71,6 +71,8 @@ public sealed class Configurations : IDisposable
     [Theory]
     [InlineData("version: 1\natlas: a\n", "inbox")]
     [InlineData(Least + "colour: red\n", "colour")]
+    [InlineData(Least + "limits: { seconds: 9 }\n", "seconds")]
+    [InlineData(Least + "limits: { seconds: 86401 }\n", "seconds")]
     [InlineData(Least + "flags: { balance_max_g: heavy }\n", "balance_max_g")]
     [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
     [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]

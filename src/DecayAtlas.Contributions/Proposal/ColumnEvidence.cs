@@ -23,6 +23,11 @@ internal sealed record ColumnEvidence(
         foreach (SheetRow row in rows)
         {
             SheetCell cell = row[column];
+            if (cell.Text.Length > FieldSchema.LongestOfAll)
+            {
+                filled++;   // reading it will tell that it is too long
+                continue;
+            }
             string text = cell.Text.Trim();
             if (text.Length == 0)
                 continue;

@@ -18,7 +18,8 @@ public sealed record MappingProposal(string Text, int Decisions)
     /// <exception cref="ContributionException">The file cannot be read.</exception>
     public static (MappingProposal? Proposal, IReadOnlyList<Finding> Findings) For(string path, IntakeLimits limits, string? sheet = null)
     {
-        FindingList findings = new();
+        ReadingTime time = new(limits.MaxSeconds, TimeProvider.System);
+        FindingList findings = new(time);
         FileInfo file = new(path);
         try
         {
@@ -26,6 +27,10 @@ public sealed record MappingProposal(string Text, int Decisions)
             TableSniff? sniff = TableSniff.Of(table, sheet, limits, findings);
             MappingProposal? proposal = sniff is null ? null : new ProposalWriter(file.Name, sniff).Write();
             return (proposal, findings.Close(file.Name));
+        }
+        catch (ReadingTimeOverException)
+        {
+            return (null, [time.Over(file.Name)]);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

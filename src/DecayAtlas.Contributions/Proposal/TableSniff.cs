@@ -23,6 +23,11 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
             return null;
         }
         SheetRow header = sheet.Rows[at];
+        if (Array.FindIndex(header.Cells, cell => cell.Text.Length > FieldSchema.LongestOfAll) is >= 0 and int wide)
+        {
+            findings.Add(CellCheck.NameTooLong(wide, header[wide].Text.Length) with { File = file.Path, Row = header.Row });
+            return null;
+        }
         lines.Add(FormattableString.Invariant($"header_row: {header.Row}"));
         (string, int)[] columns = [.. header.Cells.Select((cell, column) => (cell.Text.Trim(), column)).Where(column => column.Item1.Length > 0)];
         return new TableSniff(columns, [.. sheet.Rows.Skip(at + 1)], !isWorkbook, lines);

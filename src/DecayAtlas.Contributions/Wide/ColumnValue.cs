@@ -6,6 +6,9 @@ internal static class ColumnValue
     public static (string Text, Finding? Fault) Of(FieldSource source, SheetCell cell, WideForm form, bool isDate1904)
     {
         FieldSchema field = source.Field;
+        // before anything else looks at it; a word of the file may be longer than the word of the schema that it stands for
+        if (cell.Text.Length > FieldSchema.LongestOfAll)
+            return ("", CellCheck.TooLong(field.Name, cell.Text.Length, FieldSchema.LongestOfAll));
         string text = cell.Text.Trim();
         if (cell.Kind == SheetCellKind.Text)
         {

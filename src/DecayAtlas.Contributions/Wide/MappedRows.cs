@@ -21,14 +21,22 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         return telling.Length == 0 || telling.Any(source => wide.Cell(row, source.Column!.Trim()).Kind != SheetCellKind.Empty);
     }
 
-    private MappedRow Row(SheetRow row) => new(row.Row, [.. table.Sources.Select(source => Value(source, row))]);
+    private MappedRow Row(SheetRow row)
+    {
+        findings.Time.Ask();
+        return new MappedRow(row.Row, [.. table.Sources.Select(source => Value(source, row))]);
+    }
 
     private MappedValue Value(FieldSource source, SheetRow row)
     {
         if (source.Value is { } fixedValue)
             return new MappedValue(fixedValue, null, fixedValue, row.Row, -1);
         if (source.Pattern is { } pattern)
-            return new MappedValue(RowPattern.Fill(pattern, column => wide.Cell(row, column.Trim()).Text.Trim()), null, pattern, row.Row, -1);
+        {
+            const int longest = FieldSchema.LongestOfAll;
+            (string filled, long length) = RowPattern.Fill(pattern, longest, column => wide.Cell(row, column.Trim()).Text.AsMemory().Trim());
+            return new MappedValue(filled, length > longest ? CellCheck.TooLong(source.Field.Name, length, longest) : null, pattern, row.Row, -1);
+        }
         string column = source.Column!.Trim();
         SheetCell cell = wide.Cell(row, column);
         (string text, Finding? fault) = ColumnValue.Of(source, cell, mapping.Form, wide.IsDate1904);

@@ -127,6 +127,9 @@ internal static class MappingReader
         {
             foreach ((string name, JsonNode? node) in section)
             {
+                if (TwiceIn(node!["words"] as JsonObject ?? []) is { } word)
+                    Tell(document, findings, $"{place}/{name}/words", FindingCode.MappingBroken,
+                        $"the word {FindingText.Quote(word)} twice, spaces aside", "each word once", "take one of the two out");
                 FieldSource source = SourceOf(schema.Fields[schema.OrdinalOf(name)], node!.AsObject(), $"{place}/{name}", isOwn);
                 sources[name] = source;
                 if (WhyAtOdds(source) is { } why)
@@ -143,9 +146,16 @@ internal static class MappingReader
         (string?)node["unit"],
         OrderOf(node),
         (string?)node["form"] == "degrees-minutes-seconds",
-        (node["words"] as JsonObject ?? []).ToDictionary(entry => entry.Key.Trim(), entry => TextOf(entry.Value!), StringComparer.Ordinal),
+        (node["words"] as JsonObject ?? []).DistinctBy(entry => entry.Key.Trim(), StringComparer.Ordinal)
+            .ToDictionary(entry => entry.Key.Trim(), entry => TextOf(entry.Value!), StringComparer.Ordinal),
         place,
         isOwn);
+
+    private static string? TwiceIn(JsonObject words)
+    {
+        HashSet<string> seen = new(StringComparer.Ordinal);
+        return words.Select(entry => entry.Key.Trim()).FirstOrDefault(word => !seen.Add(word));
+    }
 
     private static (string Found, string Expected)? WhyAtOdds(FieldSource source)
     {

@@ -5,8 +5,13 @@ namespace DecayAtlas.Contributions;
 /// <summary>A text with names of columns in braces, from which ids are made: {plot}-{number}-F.</summary>
 internal static class RowPattern
 {
+    /// <summary>It is filled once a row.</summary>
+    private const int Longest = 500;
+
     public static string? WhyBroken(string pattern)
     {
+        if (pattern.Length > Longest)
+            return FormattableString.Invariant($"which has {pattern.Length} characters, more than {Longest}");
         bool isOpen = false;
         foreach (char c in pattern)
         {
@@ -19,18 +24,21 @@ internal static class RowPattern
 
     public static IEnumerable<string> Columns(string pattern) => Parts(pattern).Where(part => part.IsColumn).Select(part => part.Text);
 
-    /// <summary>The text for one row; empty when a column in it is empty, so that no half id arises.</summary>
-    public static string Fill(string pattern, Func<string, string> valueOf)
+    /// <summary>The text for one row, and its length; empty when a column is empty, so that no half id arises, and when it would be too long.</summary>
+    public static (string Text, long Length) Fill(string pattern, int longest, Func<string, ReadOnlyMemory<char>> valueOf)
     {
         StringBuilder text = new();
+        long length = 0;
         foreach ((string part, bool isColumn) in Parts(pattern))
         {
-            string filled = isColumn ? valueOf(part) : part;
+            ReadOnlyMemory<char> filled = isColumn ? valueOf(part) : part.AsMemory();
             if (filled.Length == 0)
-                return "";
-            text.Append(filled);
+                return ("", 0);
+            length += filled.Length;
+            if (length <= longest)
+                text.Append(filled);
         }
-        return text.ToString();
+        return length <= longest ? (text.ToString(), length) : ("", length);
     }
 
     private static IEnumerable<(string Text, bool IsColumn)> Parts(string pattern)

@@ -77,6 +77,7 @@ internal static class WideCsv
             long held = 0;
             foreach (SepReader.Row row in reader)
             {
+                findings.Time.Ask();
                 held += row.ColCount;
                 if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count - 1 > limits.MaxRows)
                 {

@@ -20,6 +20,11 @@ internal sealed record WideTable(string File, string? Sheet, IReadOnlyDictionary
         Dictionary<string, int> ordinals = new(StringComparer.Ordinal);
         for (int i = 0; i < header.Cells.Length; i++)
         {
+            if (header[i].Text.Length > FieldSchema.LongestOfAll)
+            {
+                findings.Add(Place(CellCheck.NameTooLong(i, header[i].Text.Length), i));
+                continue;
+            }
             string name = header[i].Text.Trim();
             if (name.Length == 0)
                 continue;
@@ -65,6 +70,7 @@ internal sealed record WideTable(string File, string? Sheet, IReadOnlyDictionary
         {
             foreach (SheetRow row in rows)
             {
+                findings.Time.Ask();
                 // In a CSV file a cell too many means that all behind it stand one column off.
                 if (sheet.Name is null && row.Cells.Length != header.Cells.Length)
                 {

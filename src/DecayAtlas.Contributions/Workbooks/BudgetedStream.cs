@@ -1,13 +1,17 @@
 namespace DecayAtlas.Contributions;
 
-/// <summary>Bytes that may still be read, over all parts of an archive together.</summary>
-internal sealed class ByteBudget(long most)
+/// <summary>Bytes that may still be read, over all parts of an archive together, and the time for it.</summary>
+internal sealed class ByteBudget(long most, ReadingTime time)
 {
     private long spent;
 
     public bool IsOver => spent > most;
 
-    public void Spend(int bytes) => spent += bytes;
+    public void Spend(int bytes)
+    {
+        time.Ask();
+        spent += bytes;
+    }
 }
 
 /// <summary>Ends the stream where the limit is passed, whatever the archive says about its length.</summary>

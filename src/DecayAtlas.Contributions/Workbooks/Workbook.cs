@@ -37,7 +37,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         bytes.Position = 0;
         try
         {
-            return Read(bytes, guard, limits, file.Path, findings);
+            return Read(new TimedStream(bytes, findings.Time), guard, limits, file.Path, findings);
         }
         // What the library is known to throw at parts that are well-formed XML but not a workbook; a finding, whichever it is.
         catch (Exception fault) when (fault is ExcelReaderException or FormatException or OverflowException or ArgumentException or InvalidCastException
@@ -67,6 +67,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             int width = Math.Max(reader.FieldCount, widthOfFailed);
             while (reader.Read())
             {
+                findings.Time.Ask();
                 number++;
                 visited += Math.Max(1, width);
                 SheetCell[] cells = new SheetCell[width];

@@ -15,6 +15,12 @@ internal sealed class WorkbookGuard
     private const int DeepestXml = 64;
     private const int MostFailedCells = 100_000;
 
+    /// <summary>Sheets may share a part, so that the number of parts does not bound them.</summary>
+    private const int MostSheets = 500;
+
+    /// <summary>Spreadsheet programs allow 31.</summary>
+    private const int LongestSheetName = 255;
+
     private static readonly string[] PartsThatAreRead = ["/officeDocument", "/worksheet", "/sharedStrings", "/styles"];
 
     private readonly IntakeLimits limits;
@@ -23,13 +29,14 @@ internal sealed class WorkbookGuard
     private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
     private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
     private readonly Dictionary<string, int> widthOfFailed = new(StringComparer.Ordinal);
+    private int sheets;
     private int sharedTexts;
     private int highestSharedText = -1;
 
-    private WorkbookGuard(IntakeLimits limits)
+    private WorkbookGuard(IntakeLimits limits, ReadingTime time)
     {
         this.limits = limits;
-        budget = new ByteBudget(limits.MaxSpreadsheetBytes);
+        budget = new ByteBudget(limits.MaxSpreadsheetBytes, time);
     }
 
     /// <summary>Days are counted from 1904-01-01 instead of 1900.</summary>
@@ -44,7 +51,7 @@ internal sealed class WorkbookGuard
     /// <summary>Walks through; null when the workbook must not be opened, and then a finding says why.</summary>
     public static WorkbookGuard? Pass(Stream stream, string file, IntakeLimits limits, FindingList findings)
     {
-        WorkbookGuard guard = new(limits);
+        WorkbookGuard guard = new(limits, findings.Time);
         try
         {
             string? why = guard.Walk(stream);
@@ -146,8 +153,12 @@ internal sealed class WorkbookGuard
             return null;
         if (xml.LocalName == "workbookPr")
             IsDate1904 = xml.GetAttribute("date1904") is "1" or "true";
-        else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && Relation(xml) is { } id)
-            sheetNameByRelation[id] = name;
+        else if (xml.LocalName == "sheet" && ++sheets > MostSheets)
+            return string.Create(CultureInfo.InvariantCulture, $"more than {MostSheets} sheets");
+        else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && name.Length > LongestSheetName)
+            return string.Create(CultureInfo.InvariantCulture, $"a sheet whose name has {name.Length} characters, more than {LongestSheetName}");
+        else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } named && Relation(xml) is { } id)
+            sheetNameByRelation[id] = named;
         return null;
     }
 

@@ -50,6 +50,7 @@ public static class ConfigurationReader
                 MaxColumns = limits.WholeNumber("columns") ?? IntakeLimits.Default.MaxColumns,
                 MaxSpreadsheetBytes = limits.Long("spreadsheet_bytes") ?? IntakeLimits.Default.MaxSpreadsheetBytes,
                 MaxCompressionRatio = limits.WholeNumber("compression_ratio") ?? IntakeLimits.Default.MaxCompressionRatio,
+                MaxSeconds = limits.WholeNumber("seconds") ?? IntakeLimits.Default.MaxSeconds,
             },
             new MeasurementAssumptions(
                 assumed.Number("balance_resolution_g") ?? MeasurementAssumptions.Default.BalanceResolutionGrams,

@@ -15,7 +15,7 @@ namespace DecayAtlas.Pipeline.Stages;
 public sealed class ComputeStage
 {
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
-    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue, MaxColumns = int.MaxValue, MaxSpreadsheetBytes = long.MaxValue };
+    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue) { MaxCompressionRatio = int.MaxValue, MaxColumns = int.MaxValue, MaxSpreadsheetBytes = long.MaxValue, MaxSeconds = int.MaxValue };
 
     private readonly AtlasFolder _atlas;
     private readonly SharedInputs _shared;
