@@ -70,10 +70,10 @@ internal sealed class PackageReading : IDisposable
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     /// <param name="shownAs">What it was called when it was received; null for the name on the disk.</param>
     public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null) =>
-        Guarded(ReceivedText.Name(Path.GetFileName(path)), () => new PackageReading(path, mappingPath, limits, shownAs));
+        Guarded(() => new PackageReading(path, mappingPath, limits, shownAs));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
-    public ReadResult Complete() => Guarded(Name, () =>
+    public ReadResult Complete() => Guarded(() =>
     {
         ContributionHeader? header = null;
         ContributionTables? tables = null;
@@ -104,7 +104,7 @@ internal sealed class PackageReading : IDisposable
 
     public void Dispose() => package?.Dispose();
 
-    private static T Guarded<T>(string name, Func<T> read)
+    private static T Guarded<T>(Func<T> read)
     {
         try
         {
@@ -112,7 +112,8 @@ internal sealed class PackageReading : IDisposable
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{name} could not be read to its end because {StorageFault.Reason(fault)}; see that nobody changes it and run again.", fault);
+            // not what it is called: a run tells this to everybody
+            throw new ContributionException($"A contribution could not be read to its end because {StorageFault.PlainReason(fault)}; see that nobody changes it and run again.", fault);
         }
     }
 

@@ -17,8 +17,8 @@ public static class NightSummary
             sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that was current before still is.");
         if (record.Quarantined.Count > 0)
         {
-            string names = string.Join("; ", record.Quarantined.Take(5).Select(q => $"{Path.GetFileName(q.Source)} ({q.FirstFinding.TrimEnd('.')})"));
-            sentences.Add($"Quarantined, and waiting for a person: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
+            string names = string.Join("; ", record.Quarantined.Take(5).Select(q => $"{q.Name} ({q.FirstFinding})"));
+            sentences.Add($"Quarantined, and waiting for a person: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}. What they are called in the inbox, and all findings, are in quarantine/waiting.md of the atlas.");
         }
 
         if (record.CameLate.Count > 0)
