@@ -24,12 +24,14 @@ public sealed record DescriptorPlace
         (JsonElement rule, string known, string? meaning) = (Schema, "", null);
         foreach (string segment in below.Split('/'))
         {
-            if (rule.TryGetProperty("items", out JsonElement items) && int.TryParse(segment, NumberStyles.None, CultureInfo.InvariantCulture, out int index))
+            if (rule.TryGetProperty("items", out JsonElement items)
+                && int.TryParse(segment, NumberStyles.None, CultureInfo.InvariantCulture, out int index))
             {
                 rule = items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
                 known += string.Create(CultureInfo.InvariantCulture, $"/{index}");
             }
-            else if (rule.TryGetProperty("properties", out JsonElement properties) && properties.EnumerateObject().Select(p => p.Name).FirstOrDefault(name => name == segment) is { } name)
+            else if (rule.TryGetProperty("properties", out JsonElement properties)
+                && properties.EnumerateObject().Select(p => p.Name).FirstOrDefault(name => name == segment) is { } name)
             {
                 rule = properties.GetProperty(name);
                 known += "/" + name;

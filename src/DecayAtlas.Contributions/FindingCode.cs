@@ -7,7 +7,10 @@ public static class FindingCode
 {
     /// <summary>Every code there is.</summary>
     public static IReadOnlyList<string> All { get; } =
-        [.. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(field => field.IsLiteral).Select(field => (string)field.GetRawConstantValue()!)];
+    [
+        .. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(field => field.IsLiteral)
+            .Select(field => (string)field.GetRawConstantValue()!),
+    ];
 
     // The package as a whole.
     public const string PackageNotFound = "package-not-found";

@@ -32,7 +32,8 @@ public sealed class Intake
     /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both foreseen as accepted.</summary>
     /// <param name="accepted">Is handed each contribution that would be accepted.</param>
     /// <exception cref="ContributionException">The inbox cannot be read.</exception>
-    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) => WithoutNames(() => Go(inboxFolder, null, accepted, keeps: false));
+    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) =>
+        WithoutNames(() => Go(inboxFolder, null, accepted, keeps: false));
 
     /// <summary>What the operating system says names files of the senders, and what a run says is for everybody.</summary>
     private static T WithoutNames<T>(Func<T> take)
@@ -43,7 +44,9 @@ public sealed class Intake
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"The inbox, the intake or the quarantine could not be read or written because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException(
+                $"The inbox, the intake or the quarantine could not be read or written because {why}; mend that and run again.", fault);
         }
     }
 
@@ -153,7 +156,7 @@ public sealed class Intake
     /// <param name="taken">What came of the inbox: what is not kept is known from nowhere else.</param>
     /// <exception cref="ContributionException">The disk refuses.</exception>
     public void WriteWaiting(IEnumerable<IntakeResult> taken) =>
-        store.WriteWaiting(SetAside(), [.. taken.Where(result => result.Outcome == IntakeOutcome.Quarantined && result.ContentHash.Length == 0)]);
+        store.WriteWaiting(SetAside(), [.. taken.Where(one => one.Outcome == IntakeOutcome.Quarantined && one.ContentHash.Length == 0)]);
 
     /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
@@ -171,8 +174,9 @@ public sealed class Intake
         ReadResult result = ContributionReader.Read(path, limits);
         if (result.Contribution is { } contribution && contribution.Header == header)
             return contribution;
-        string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault() is { } first ? first.ToString() : "its content is not what was received";
-        throw new ContributionException($"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). Take that folder out of the intake and take the contribution again.");
+        string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";
+        throw new ContributionException(
+            $"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). Take that folder out of the intake and take the contribution again.");
     }
 
     private static IntakeResult NotRead(string path, ContributionException fault)

@@ -102,7 +102,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{path} could not be written because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+            throw new ContributionException(
+                $"{path} could not be written because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
         }
     }
 
@@ -164,7 +165,9 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             TryDelete(temporary);
-            throw new ContributionException($"The contribution {PublicIntake.ShortOf(reading.ContentHash)} could not be kept in {atlasFolder} because {StorageFault.PlainReason(fault)}; nothing of it was stored, mend that and run again.", fault);
+            (string hash, string why) = (PublicIntake.ShortOf(reading.ContentHash), StorageFault.PlainReason(fault));
+            throw new ContributionException(
+                $"The contribution {hash} could not be kept in {atlasFolder} because {why}; nothing of it was stored, mend that and run again.", fault);
         }
     }
 

@@ -113,7 +113,8 @@ internal sealed class PackageReading : IDisposable
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             // not what it is called: a run tells this to everybody
-            throw new ContributionException($"A contribution could not be read to its end because {StorageFault.PlainReason(fault)}; see that nobody changes it and run again.", fault);
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it and run again.", fault);
         }
     }
 

@@ -39,24 +39,35 @@ public sealed record PublicFinding
         // where the file or sheet has a name of the sender's, a column tells its table if only one has it
         if (table is null && SchemaCatalogue.Tables.Where(t => names.Any(name => t.FindOrdinal(name) >= 0)).ToArray() is [var only])
             table = only;
-        FieldSchema? column = table is null ? null : names.Select(table.FindOrdinal).Where(ordinal => ordinal >= 0).Select(ordinal => table.Fields[ordinal]).FirstOrDefault();
+        FieldSchema? column = table?.Fields.FirstOrDefault(field => names.Contains(field.Name));
         return new PublicFinding(known, table, column, null, finding.Row);
     }
 
     /// <summary>Table, row, column and code, without words: for sentences that are written where no language is at hand.</summary>
     public override string ToString() => string.Join(", ", new[]
     {
-        Table?.Name, Place?.Text, Row is { } row ? FormattableString.Invariant($"row {row}") : null, Column is null ? null : "column " + Column.Name, Code,
+        Table?.Name,
+        Place?.Text,
+        Row is { } row ? FormattableString.Invariant($"row {row}") : null,
+        Column is null ? null : "column " + Column.Name,
+        Code,
     }.OfType<string>());
 
-    private static DescriptorPlace? PlaceOf(Finding finding) =>
-        finding.Column is not { } column ? null
-        : column.StartsWith('/') ? DescriptorPlace.Find(column)
-        : column.StartsWith("package.", StringComparison.Ordinal) ? DescriptorPlace.Find(FlatDescriptor.PlaceOf(column["package.".Length..]))
-        : string.Equals(finding.Sheet?.Trim(), WorkbookContribution.PackageSheet, StringComparison.OrdinalIgnoreCase) ? DescriptorPlace.Find(FlatDescriptor.PlaceOf(column))
-        : null;
+    private static DescriptorPlace? PlaceOf(Finding finding)
+    {
+        const string inMapping = WorkbookContribution.PackageSheet + ".";
+        if (finding.Column is not { } column)
+            return null;
+        if (column.StartsWith('/'))
+            return DescriptorPlace.Find(column);
+        if (column.StartsWith(inMapping, StringComparison.Ordinal))
+            return DescriptorPlace.Find(FlatDescriptor.PlaceOf(column[inMapping.Length..]));
+        bool isInWorkbook = string.Equals(finding.Sheet?.Trim(), WorkbookContribution.PackageSheet, StringComparison.OrdinalIgnoreCase);
+        return isInWorkbook ? DescriptorPlace.Find(FlatDescriptor.PlaceOf(column)) : null;
+    }
 
     private static string FileOf(string file) => SchemaCatalogue.IsFileName(file) ? Path.GetFileNameWithoutExtension(file) : "";
 
-    private static TableSchema? TableOf(string? name) => SchemaCatalogue.Tables.FirstOrDefault(table => string.Equals(table.Name, name, StringComparison.OrdinalIgnoreCase));
+    private static TableSchema? TableOf(string? name) =>
+        SchemaCatalogue.Tables.FirstOrDefault(table => string.Equals(table.Name, name, StringComparison.OrdinalIgnoreCase));
 }

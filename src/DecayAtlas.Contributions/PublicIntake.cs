@@ -12,7 +12,10 @@ public sealed record PublicIntake
     private const int ShortHashLength = 12;
 
     private static readonly Lazy<JsonSchema> IdRule = new(() =>
-        JsonSchema.FromText(JsonDocument.Parse(SchemaCatalogue.Text("contribution")).RootElement.GetProperty("properties").GetProperty("name").GetRawText()));
+    {
+        using var schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
+        return JsonSchema.FromText(schema.RootElement.GetProperty("properties").GetProperty("name").GetRawText());
+    });
 
     private PublicIntake(IntakeResult result)
     {

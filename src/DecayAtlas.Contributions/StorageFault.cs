@@ -13,7 +13,7 @@ public static class StorageFault
     public static string Reason(Exception fault) =>
         PlainReason(fault) is var plain && plain == Unknown ? $"{plain} ({ReceivedText.Masked(fault.Message).TrimEnd('.')})" : plain;
 
-    /// <summary>The same without the words of the operating system, which name files: what a sender called a file is not for everybody.</summary>
+    /// <summary>The same without the words of the system, which name files: what a sender called a file is not for everybody.</summary>
     public static string PlainReason(Exception fault) => fault switch
     {
         UnauthorizedAccessException => "it may not be written to",

@@ -20,7 +20,8 @@ internal static class WaitingList
             text.Append("\nNothing waits.\n");
         foreach (IntakeResult one in open)
         {
-            text.Append("\n## ").Append(PublicIntake.ShortOf(one.ContentHash)).Append(": ").Append(ReportText.Markdown(one.Source)).Append("\n\n");
+            text.Append("\n## ").Append(PublicIntake.ShortOf(one.ContentHash)).Append(": ");
+            text.Append(ReportText.Markdown(one.Source)).Append("\n\n");
             if (one.ContributionId is not null)
                 text.Append("Contribution id: ").Append(ReportText.Markdown(one.ContributionId)).Append("  \n");
             text.Append("To send back: `").Append(one.ContentHash).Append('/').Append(QuarantineReport.MarkdownName).Append("`\n\n");

@@ -17,9 +17,12 @@ public sealed class PublicFindingTests
     [InlineData(Typed, Typed, Typed, Typed, null, null)]
     [InlineData("sites.csv " + Typed, null, "sites " + Typed, null, null, null)]
     [InlineData("sites.csv", null, "bags", null, "sites", null)]
-    public void A_column_is_named_where_the_schema_knows_it(string file, string? sheet, string? column, string? field, string? table, string? known)
+    public void A_column_is_named_where_the_schema_knows_it(
+        string file, string? sheet, string? column, string? field, string? table, string? known)
     {
-        PublicFinding told = PublicFinding.Of(new Finding(FindingCode.NotANumber, file, 3, column, Typed, Typed, Typed) { Sheet = sheet, Field = field, Cell = Typed })!;
+        Finding finding = new(FindingCode.NotANumber, file, 3, column, Typed, Typed, Typed) { Sheet = sheet, Field = field, Cell = Typed };
+
+        PublicFinding told = PublicFinding.Of(finding)!;
 
         Assert.Equal((table, known, 3), (told.Table?.Name, told.Column?.Name, told.Row));
         Assert.DoesNotContain("Jane", told.ToString(), StringComparison.Ordinal);
@@ -37,7 +40,9 @@ public sealed class PublicFindingTests
     [InlineData("results.xlsx", "Package", "Jane", null)]
     public void A_place_in_the_descriptor_is_named_where_the_schema_knows_it(string file, string? sheet, string column, string? known)
     {
-        PublicFinding told = PublicFinding.Of(new Finding(FindingCode.DescriptorInvalid, file, null, column, Typed, Typed, Typed) { Sheet = sheet })!;
+        Finding finding = new(FindingCode.DescriptorInvalid, file, null, column, Typed, Typed, Typed) { Sheet = sheet };
+
+        PublicFinding told = PublicFinding.Of(finding)!;
 
         Assert.Equal(known, told.Place?.Text);
         Assert.DoesNotContain("Jane", told.ToString(), StringComparison.Ordinal);

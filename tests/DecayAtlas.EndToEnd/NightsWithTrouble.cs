@@ -143,7 +143,7 @@ public sealed class NightsWithTrouble : NightWork
         ExpectRun(0, "");
         Assert.Contains("Waiting in the quarantine in all: 1.", Summary, StringComparison.Ordinal);
         GivenConfiguration();
-        Assert.Matches("c1 \([0-9a-f]{12}\): would be accepted", Run("run", "--dry-run").Text);
+        Assert.Matches(@"c1 \([0-9a-f]{12}\): would be accepted", Run("run", "--dry-run").Text);
         ExpectRun(0, "Release");
 
         Assert.Equal(1, Count("contributions"));

@@ -6,10 +6,15 @@ using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>What a sender typed into a contribution that was refused reaches the quarantine, and no page, record, summary, metric or line of a run.</summary>
+/// <summary>
+/// What a sender typed into a contribution that was refused reaches the quarantine, and no page, record, summary, metric or line of a run.
+/// </summary>
 public sealed class NothingTypedIsPublic : NightWork
 {
     private const string Pages = "pages: { title: An atlas, languages: [en, de] }\n";
+
+    private IEnumerable<string> Reports =>
+        Directory.EnumerateFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Select(File.ReadAllText);
 
     private static readonly string[] Private = ["intake", "quarantine", "cache"];
 
@@ -29,14 +34,17 @@ public sealed class NothingTypedIsPublic : NightWork
         Assert.Equal(1, code);
         AssertTellsNothing("what the run printed", shown);
         AssertPublicFilesTellNothing();
-        string[] waiting = [.. Directory.EnumerateFiles(Work.PathOf("atlas/current/pages"), "waiting-*.html", SearchOption.AllDirectories).Select(File.ReadAllText)];
-        Assert.Equal(2, waiting.Length);
-        Assert.Contains(waiting, page => page.Contains("table sites, row 1", StringComparison.Ordinal) && page.Contains("Only columns that the schema knows", StringComparison.Ordinal));
-        Assert.Contains(waiting, page => page.Contains("Tabelle sites, Zeile 1", StringComparison.Ordinal) && page.Contains("Nur Spalten, die das Format kennt", StringComparison.Ordinal));
+        string english = File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/contributions"), "waiting-*.html")));
+        string german = File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/de/contributions"), "waiting-*.html")));
+        Assert.Contains("table sites, row 1<", english, StringComparison.Ordinal);
+        Assert.Contains("Only columns that the schema knows", english, StringComparison.Ordinal);
+        Assert.Contains("Tabelle sites, Zeile 1<", german, StringComparison.Ordinal);
+        Assert.Contains("Nur Spalten, die das Format kennt", german, StringComparison.Ordinal);
         // the sender and the curator read it all
-        Assert.Contains("48.76543", File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Single()), StringComparison.Ordinal);
-        Assert.Contains("48.76543", File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md")), StringComparison.Ordinal);
-        Assert.Contains("headless-1", File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md")), StringComparison.Ordinal);
+        string list = File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md"));
+        Assert.Contains("48.76543", Assert.Single(Reports), StringComparison.Ordinal);
+        Assert.Contains("48.76543", list, StringComparison.Ordinal);
+        Assert.Contains("headless-1", list, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -50,7 +58,9 @@ public sealed class NothingTypedIsPublic : NightWork
         int entries = new Canaries(Work.PathOf("inbox")).Write();
         Assert.True(entries > 500, $"only {entries}");
 
-        foreach (string[] arguments in new[] { ["run", "--dry-run"], ["run", "--dry-run", "--json"], ["run", "--log-json"], ["verify"], ["run"], ["run", "--json"], new[] { "verify", "--json" } })
+        string[][] night =
+            [["run", "--dry-run"], ["run", "--dry-run", "--json"], ["run", "--log-json"], ["verify"], ["run"], ["run", "--json"], ["verify", "--json"]];
+        foreach (string[] arguments in night)
         {
             (int code, string text) = Run(arguments);
             Assert.True(code is 0 or 1, $"{string.Join(' ', arguments)}: {text}");
@@ -59,22 +69,19 @@ public sealed class NothingTypedIsPublic : NightWork
 
         AssertPublicFilesTellNothing();
         Assert.Equal(1, Count("contributions"));
-        foreach (string[] arguments in new[] { new[] { "run" }, ["run", "--json"], ["ingest"] })
-        {
-            Directory.Delete(Work.PathOf("atlas"), recursive: true);   // all of it is news again
-            (int code, string text) = Run(arguments);
-            Assert.Equal(1, code);
-            AssertTellsNothing(string.Join(' ', arguments), text);
-        }
-
-        Run("run");
+        Directory.Delete(Work.PathOf("atlas"), recursive: true);   // all of it is news again
+        (int codeOfJson, string json) = Run("run", "--json");
+        Assert.Equal(1, codeOfJson);
+        AssertTellsNothing("run --json", json);
         AssertPublicFilesTellNothing();
         await AssertTheServerTellsNothingAsync();
         // what the test looks for is where it may be, so that the test can fail
-        string quarantine = string.Concat(Directory.EnumerateFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Select(File.ReadAllText));
         string list = File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md"));
-        Assert.All(Canaries.Telling.Where(text => text.StartsWith("48.", StringComparison.Ordinal) || char.IsAsciiLetter(text[0])), text => Assert.Contains(text, quarantine, StringComparison.OrdinalIgnoreCase));
-        Assert.Contains("krummgasse", list, StringComparison.OrdinalIgnoreCase);
+        foreach (string telling in Canaries.Telling.Except(["48,76543"]))
+        {
+            Assert.Contains(telling, string.Concat(Reports), StringComparison.OrdinalIgnoreCase);
+            Assert.Contains(telling, list, StringComparison.OrdinalIgnoreCase);
+        }
     }
 
     [Fact]
@@ -83,22 +90,24 @@ public sealed class NothingTypedIsPublic : NightWork
         GivenConfiguration();
         GivenContribution("sound", "g1");
         ExpectRun(0, "Release");
-        Assert.False(File.Exists(Work.PathOf("atlas/quarantine/waiting.md")) && File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md")).Contains("##", StringComparison.Ordinal));
         GivenContribution("broken", "g2", edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
         if (!OperatingSystem.IsWindows())
             File.CreateSymbolicLink(Work.PathOf("inbox/a link"), Work.PathOf("inbox/sound-1"));
         ExpectRun(1, "quarantine/waiting.md");
 
-        string list = File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md")), hash = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/quarantine")).Single());
+        string list = File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md"));
+        string hash = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/quarantine")).Single());
         Assert.Contains($"## {hash[..12]}: broken-1", list, StringComparison.Ordinal);
         Assert.Contains("Contribution id: broken", list, StringComparison.Ordinal);
         Assert.Contains($"`{hash}/report.md`", list, StringComparison.Ordinal);
         Assert.Contains("2024-13-05", list, StringComparison.Ordinal);
-        Assert.Contains($"broken ({hash[..12]}) (table bags, row 2, column buried_on: ", File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt")), StringComparison.Ordinal);
+        string summary = File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt"));
+        Assert.Contains($"broken ({hash[..12]}) (table bags, row 2, column buried_on: ", summary, StringComparison.Ordinal);
         if (!OperatingSystem.IsWindows())
         {
             Assert.Contains("### a link", list, StringComparison.Ordinal);
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(Work.PathOf("atlas/quarantine")));
+            const UnixFileMode ownerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
+            Assert.Equal(ownerOnly, File.GetUnixFileMode(Work.PathOf("atlas/quarantine")));
         }
 
         Assert.Equal(0, Run("verify").Code);
@@ -126,7 +135,9 @@ public sealed class NothingTypedIsPublic : NightWork
             return text;
         var root = System.Text.Json.Nodes.JsonNode.Parse(text)!;
         (root["title"], root["description"], root["keywords"]) = ("Wilhelmine Quastenflosser", "tel 0664 5550199", "Krummgasse 17");
-        root["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""[{ "title": "Wilhelmine Quastenflosser", "email": "w.quastenflosser@example.org", "path": "Krummgasse 17", "role": "0664 5550199" }]""");
+        root["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""
+            [{ "title": "Wilhelmine Quastenflosser", "email": "w.quastenflosser@example.org", "path": "Krummgasse 17", "role": "0664 5550199" }]
+            """);
         root["resources"]![0]!["title"] = "48.76543 -12.34567";
         return root.ToJsonString();
     }
@@ -136,12 +147,15 @@ public sealed class NothingTypedIsPublic : NightWork
         await using WebApplication server = AtlasServer.Build(new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0));
         await server.StartAsync(TestContext.Current.CancellationToken);
         using var client = new HttpClient { BaseAddress = new Uri(server.Urls.Single()) };
-        string pages = Work.PathOf("atlas/current/pages");
-        string[] waiting = [.. Directory.EnumerateFiles(pages, "waiting-*.html", SearchOption.AllDirectories).Take(20).Select(file => "/pages/" + Path.GetRelativePath(pages, file))];
+        string pages = Work.PathOf("atlas/current/pages"), release = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/releases")).Single());
+        string[] waiting = [.. Directory.EnumerateFiles(pages, "waiting-*.html", SearchOption.AllDirectories).Take(20)
+            .Select(file => $"/releases/{release}/pages/{Path.GetRelativePath(pages, file)}")];
         Assert.NotEmpty(waiting);
-        foreach (string address in new[] { "/", "/health", "/releases", "/no/such/place", "/pages/quality.html", "/pages/contributions/index.html", "/pages/de/quality.html" }.Concat(waiting))
+        string[] others = ["/", "/health", "/releases", "/no/such/place", $"/releases/{release}/pages/quality.html"];
+        foreach (string address in others.Concat(waiting))
         {
             using HttpResponseMessage answer = await client.GetAsync(new Uri(address, UriKind.Relative), TestContext.Current.CancellationToken);
+            Assert.True(answer.IsSuccessStatusCode || address == "/no/such/place", $"{address}: {answer.StatusCode}");
             AssertTellsNothing(address, await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
         }
     }
@@ -149,7 +163,8 @@ public sealed class NothingTypedIsPublic : NightWork
     private void AssertPublicFilesTellNothing()
     {
         string atlas = Work.PathOf("atlas");
-        string[] files = [.. Directory.EnumerateFiles(atlas, "*", SearchOption.AllDirectories).Where(file => !Private.Contains(Path.GetRelativePath(atlas, file).Split(Path.DirectorySeparatorChar)[0]))];
+        string[] files = [.. Directory.EnumerateFiles(atlas, "*", SearchOption.AllDirectories)
+            .Where(file => !Private.Contains(Path.GetRelativePath(atlas, file).Split(Path.DirectorySeparatorChar)[0]))];
         Assert.Contains(files, file => file.EndsWith("latest-summary.txt", StringComparison.Ordinal));
         Assert.Contains(files, file => Path.GetFileName(file).StartsWith("waiting-", StringComparison.Ordinal));
         foreach (string file in files)

@@ -45,7 +45,8 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
     public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
         PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null }).Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
-    private static IEnumerable<RaisedFlag> RaisedIn(ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
+    private static IEnumerable<RaisedFlag> RaisedIn(
+        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
         ParquetColumns flags = release.Table("flags");
         string?[] contributions = flags.Text("contribution_id"), kinds = flags.Text("record_kind"), ids = flags.Text("record_id");
@@ -55,7 +56,8 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
     }
 
-    private static IEnumerable<DemoRecord> RecordsOf(ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
+    private static IEnumerable<DemoRecord> RecordsOf(
+        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
         string[] siteKeys = release.Table("sites").Text("site_key")!;
         return Records("bags", "bag", "bag_id").Concat(Records("burials", "burial", "burial_id"))

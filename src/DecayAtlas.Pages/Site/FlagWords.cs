@@ -21,7 +21,9 @@ internal static class FlagWords
         : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
         : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
 
-    /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are English.</summary>
+    /// <summary>
+    /// What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are English.
+    /// </summary>
     public static Markup Expected(PublicFinding finding, Language words) => finding.Place is { Meaning.Length: > 0 } place
         ? Markup.Of($"{FindingWords.Expected(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
         : Markup.Of($"{FindingWords.Expected(finding, words)}");

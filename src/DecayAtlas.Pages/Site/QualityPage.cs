@@ -101,7 +101,7 @@ internal static class QualityPage
                 inputs.SetAside.Select(s => (IReadOnlyList<Markup>)
                 [
                     Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ShortHash}</a>"), Markup.Of($"{words.Count(s.Findings.Count)}"),
-                    s.Findings.Count == 0 ? Markup.None : Markup.Of($"{FindingWords.Where(s.Findings[0], null, words)}: {FlagWords.Expected(s.Findings[0], words)}"),
+                    s.Findings is [var first, ..] ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
                 ]), words["quality.waiting"]))}</section>
 
             """);

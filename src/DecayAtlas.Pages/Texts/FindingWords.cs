@@ -31,14 +31,15 @@ public static class FindingWords
     /// <summary>What a column takes, as the schema has it.</summary>
     public static string Rule(FieldSchema column, Language words)
     {
-        string rule = column.AllowedValues.Count > 0 ? words.Say("rule.one-of", string.Join(", ", column.AllowedValues)) : words[column.Type switch
+        string rule = column switch
         {
-            FieldType.Number => "rule.number",
-            FieldType.WholeNumber => "rule.whole-number",
-            FieldType.YesNo => "rule.yes-no",
-            FieldType.Date => "rule.date",
-            _ => "rule.text",
-        }];
+            { AllowedValues.Count: > 0 } => words.Say("rule.one-of", string.Join(", ", column.AllowedValues)),
+            { Type: FieldType.Number } => words["rule.number"],
+            { Type: FieldType.WholeNumber } => words["rule.whole-number"],
+            { Type: FieldType.YesNo } => words["rule.yes-no"],
+            { Type: FieldType.Date } => words["rule.date"],
+            _ => words["rule.text"],
+        };
         if (column.PatternText is { } pattern)
             rule += words.Say("rule.pattern", pattern);
         rule += (column.Minimum, column.Maximum) switch

@@ -22,8 +22,10 @@ public static class RunFailure
     public static string Sentence(Exception failure) => failure switch
     {
         AggregateException { InnerExceptions.Count: > 0 } many => Sentence(many.Flatten().InnerExceptions[0]),
-        ConfigurationException or YamlDocumentException or AtlasBusyException or GridException or ContributionException or AtlasException or PredictionException => failure.Message,
-        IOException or UnauthorizedAccessException => $"A file could not be read or written ({failure.GetType().Name}): {StorageFault.PlainReason(failure)}.",
+        ConfigurationException or YamlDocumentException or AtlasBusyException => failure.Message,
+        GridException or ContributionException or AtlasException or PredictionException => failure.Message,
+        IOException or UnauthorizedAccessException =>
+            $"A file could not be read or written ({failure.GetType().Name}): {StorageFault.PlainReason(failure)}.",
         OutOfMemoryException => "Memory ran out.",
         _ => $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}).",
     };

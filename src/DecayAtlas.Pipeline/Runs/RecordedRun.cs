@@ -85,7 +85,8 @@ public static class RecordedRun
         IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
         IntakeResult[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined)];
         // by its name in the inbox, which the record does not keep
-        bool isExpected = quarantined.All(q => expectedBroken?.Contains(Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source))) == true);
+        bool isExpected = quarantined.Select(q => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source)))
+            .All(name => expectedBroken?.Contains(name) == true);
         WorkCounts? counts = made.Computed?.Counts;
         return new RunRecord
         {

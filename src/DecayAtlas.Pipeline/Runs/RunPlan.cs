@@ -31,7 +31,8 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
         var contributors = new Dictionary<string, string>(StringComparer.Ordinal);
         IReadOnlyList<IntakeResult> foreseen = new Intake(configuration.Atlas, configuration.Limits)
             .Foresee(configuration.Inbox, c => contributors[c.Header.ContentHash] = c.Header.ContributorId);
-        PlannedIntake[] inbox = [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
+        PlannedIntake[] inbox =
+            [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
         var compute = ComputeStage.Prepare(configuration);
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
@@ -47,7 +48,8 @@ public sealed record PlannedIntake(string Name, string Outcome, string? Contribu
     internal static PlannedIntake Of(PublicIntake foreseen, string? contributorId) => foreseen.Outcome switch
     {
         IntakeOutcome.Accepted => new PlannedIntake(foreseen.Name, "would be accepted", contributorId, null),
-        IntakeOutcome.AcceptedLate => new PlannedIntake(foreseen.Name, "would be accepted as history, since a higher revision counts", null, null),
+        IntakeOutcome.AcceptedLate =>
+            new PlannedIntake(foreseen.Name, "would be accepted as history, since a higher revision counts", null, null),
         IntakeOutcome.Quarantined => new PlannedIntake(foreseen.Name, "would be quarantined", null, QuarantinedNow.Describe(foreseen)),
         _ => new PlannedIntake(foreseen.Name, AtlasCode.Of(foreseen.Outcome), null, null),
     };

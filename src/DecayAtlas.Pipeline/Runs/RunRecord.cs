@@ -95,14 +95,16 @@ public sealed record RunRecord
 /// <summary>How long a stage took (s).</summary>
 public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 
-/// <summary>A contribution that was quarantined, and why, as everybody may know it: the curator finds its name in quarantine/waiting.md.</summary>
-/// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder in the quarantine.</param>
+/// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>
+/// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
 /// <param name="FirstFinding">In the words of the pages.</param>
 public sealed record QuarantinedNow(string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding)
 {
-    internal static QuarantinedNow Of(PublicIntake aside) => new(aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside));
+    internal static QuarantinedNow Of(PublicIntake aside) =>
+        new(aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside));
 
-    internal static string Describe(PublicIntake aside) => aside.Findings.Count == 0 ? "no finding was recorded" : FindingWords.Line(aside.Findings[0], English);
+    internal static string Describe(PublicIntake aside) =>
+        aside.Findings.Count == 0 ? "no finding was recorded" : FindingWords.Line(aside.Findings[0], English);
 
     private static Language English { get; } = Language.Find("en")!;
 }

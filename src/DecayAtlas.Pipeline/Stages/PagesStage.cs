@@ -71,7 +71,8 @@ public static class PagesStage
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
-        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }), "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
+        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
+        "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
@@ -84,5 +85,7 @@ public static class PagesStage
     }
 
     private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>
-        [.. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null)];
+    [
+        .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null),
+    ];
 }
