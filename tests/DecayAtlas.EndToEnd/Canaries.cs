@@ -1,5 +1,6 @@
 using System.IO.Compression;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 
 namespace DecayAtlas.EndToEnd;
 
@@ -11,7 +12,10 @@ internal sealed class Canaries(string inbox)
 {
     /// <summary>An exact place, a name, a telephone number without the prefix of a country, an address, a street.</summary>
     private static readonly string[] Texts =
-        ["48.76543 -12.34567", "Wilhelmine Quastenflosser", "0664 5550199", "w.quastenflosser@example.org", "Krummgasse 17", "behind the house of Quastenflosser, Krummgasse 17 tel 0664/5550199"];
+    [
+        "48.76543 -12.34567", "Wilhelmine Quastenflosser", "0664 5550199", "w.quastenflosser@example.org", "Krummgasse 17",
+        "behind the house of Quastenflosser, Krummgasse 17 tel 0664/5550199",
+    ];
 
     /// <summary>Each text above has one of these, and nothing of ours does.</summary>
     public static readonly string[] Telling = ["48.76543", "48,76543", "12.34567", "quastenflosser", "5550199", "krummgasse"];
@@ -43,7 +47,10 @@ internal sealed class Canaries(string inbox)
         foreach (string file in Directory.GetFiles(Example))
         {
             string name = Path.GetFileName(file), text = File.ReadAllText(file);
-            text = name == "samples.csv" ? text + "no-such-bag,EXAMPLE000003,16S,\n" : name == "datapackage.json" ? text.Replace("example-meadow-and-wood", $"c-{_made}", StringComparison.Ordinal) : text;
+            if (name == "samples.csv")
+                text += "no-such-bag,EXAMPLE000003,16S,\n";
+            else if (name == "datapackage.json")
+                text = text.Replace("example-meadow-and-wood", $"c-{_made}", StringComparison.Ordinal);
             File.WriteAllText(Path.Combine(folder, name), edit?.Invoke(name, text) ?? text);
         }
 
@@ -68,7 +75,9 @@ internal sealed class Canaries(string inbox)
 
     private void Packages()
     {
-        foreach (string key in new[] { "profile", "name", "revision", "title", "description", "created", "licenses", "contributors", "contributor", "campaign", "protocol", "resources" })
+        string[] keys =
+            ["profile", "name", "revision", "title", "description", "created", "licenses", "contributors", "contributor", "campaign", "protocol", "resources"];
+        foreach (string key in keys)
             Descriptor(key, (root, text) => root[key] = text);
         Descriptor("key", (root, text) => root[text] = 1);
         Descriptor("near key", (root, text) => (root["contributors"]![0]![text], root["contributors"]![0]!["title"]) = (text, 5));
@@ -84,7 +93,8 @@ internal sealed class Canaries(string inbox)
         foreach (string text in Texts)
         {
             _made++;
-            Package("broken descriptor", (file, old) => file == "datapackage.json" ? old.Replace("\"revision\"", $"\"{text}\" {text} \"revision\"", StringComparison.Ordinal) : old);
+            Package("broken descriptor", (file, old) => file == "datapackage.json"
+                ? old.Replace("\"revision\"", $"\"{text}\" {text} \"revision\"", StringComparison.Ordinal) : old);
         }
 
         foreach (string table in new[] { "sites", "lots", "bags", "samples" })
@@ -106,7 +116,7 @@ internal sealed class Canaries(string inbox)
         Lines("further column", 0, (cells, text) => cells[^1] += ',' + text);
         Lines("further cell", 1, (cells, text) => cells[^1] += ',' + text);
         Lines("open quote", 1, (cells, text) => cells[0] = '"' + text);
-        Whole("no header", (text, old) => string.Join('\n', old.Split('\n').Skip(1).Append($"{text},{text}\n")).Insert(0, string.Join(',', Texts) + "\n"));
+        Whole("no header", (text, old) => $"{string.Join(',', Texts)}\n{string.Join('\n', old.Split('\n').Skip(1).Append($"{text},{text}\n"))}");
         Whole("other separator", (text, old) => old.Replace(',', ';') + text);
         Whole("no UTF-8", (text, old) => old + text + "\0");
 
@@ -137,11 +147,21 @@ internal sealed class Canaries(string inbox)
             File.CreateSymbolicLink(Path.Combine(Package("link inside"), text), Path.Combine(inbox, text));
             File.WriteAllText(Path.Combine(Package("hostile name"), text + "\u202E"), text);
             // a table under a name of the sender's, with a cell that is wrong
-            string folder = Package("named table", (file, old) => file == "datapackage.json" ? old.Replace("sites.csv", $"{text}/{text}.csv", StringComparison.Ordinal) : file == "sites.csv" ? old.Replace("47.32871", text, StringComparison.Ordinal) : old);
+            string folder = Package("named table", (file, old) => file switch
+            {
+                "datapackage.json" => old.Replace("sites.csv", $"{text}/{text}.csv", StringComparison.Ordinal),
+                "sites.csv" => old.Replace("47.32871", text, StringComparison.Ordinal),
+                _ => old,
+            });
             Directory.CreateDirectory(Path.Combine(folder, text));
             File.Move(Path.Combine(folder, "sites.csv"), Path.Combine(folder, text, text + ".csv"));
             // an id that others have
-            Package("taken id", (file, old) => file == "datapackage.json" ? System.Text.RegularExpressions.Regex.Replace(old, "c-\\d+", "sound").Replace("A small example", text, StringComparison.Ordinal) : file == "samples.csv" ? File.ReadAllText(Path.Combine(Example, file)) : old);
+            Package("taken id", (file, old) => file switch
+            {
+                "datapackage.json" => Regex.Replace(old, "c-\\d+", "sound").Replace("A small example", text, StringComparison.Ordinal),
+                "samples.csv" => File.ReadAllText(Path.Combine(Example, file)),
+                _ => old,
+            });
         }
     }
 
@@ -150,7 +170,8 @@ internal sealed class Canaries(string inbox)
         foreach (string text in Texts.Select(text => text.Replace('/', '-')))
         {
             _made++;
-            string folder = Package("zipped", (file, old) => file == "sites.csv" ? old.Replace("47.32871", text.Replace(',', ' '), StringComparison.Ordinal) : old);
+            string cell = text.Replace(',', ' ');
+            string folder = Package("zipped", (file, old) => file == "sites.csv" ? old.Replace("47.32871", cell, StringComparison.Ordinal) : old);
             File.WriteAllText(Path.Combine(folder, text + ".csv"), text);
             ZipFile.CreateFromDirectory(folder, Path.Combine(inbox, text + " .zip"));
             Directory.Delete(folder, recursive: true);
@@ -165,7 +186,8 @@ internal sealed class Canaries(string inbox)
         }
     }
 
-    private static string[][] Cells(string table) => [.. File.ReadLines(Path.Combine(Example, table + ".csv")).Select(line => line.Replace("\"", "", StringComparison.Ordinal).Split(','))];
+    private static string[][] Cells(string table) =>
+        [.. File.ReadLines(Path.Combine(Example, table + ".csv")).Select(line => line.Replace("\"", "", StringComparison.Ordinal).Split(','))];
 
     private void Workbooks()
     {
@@ -188,8 +210,15 @@ internal sealed class Canaries(string inbox)
             {
                 Dictionary<string, string[][]> sheets = new()
                 {
-                    ["package"] = [["name", "value"], ["name", $"w-{_made}"], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"], ["contributor", "g1"], ["campaign", "c"], ["protocol", "p"], ["contact_name", text]],
-                    ["sites"] = Cells("sites"), ["lots"] = Cells("lots"), ["bags"] = Cells("bags"), ["samples"] = [.. Cells("samples"), ["no-such-bag", "EXAMPLE000003", "16S", ""]],
+                    ["package"] =
+                    [
+                        ["name", "value"], ["name", $"w-{_made}"], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"],
+                        ["contributor", "g1"], ["campaign", "c"], ["protocol", "p"], ["contact_name", text],
+                    ],
+                    ["sites"] = Cells("sites"),
+                    ["lots"] = Cells("lots"),
+                    ["bags"] = Cells("bags"),
+                    ["samples"] = [.. Cells("samples"), ["no-such-bag", "EXAMPLE000003", "16S", ""]],
                 };
                 edit(sheets);
                 MinimalWorkbook.Write(Path.Combine(inbox, $"{text} {kind} {_made++}.xlsx"), [.. sheets.Select(sheet => (sheet.Key, sheet.Value))]);
@@ -199,7 +228,8 @@ internal sealed class Canaries(string inbox)
 
     private void WideTables()
     {
-        string table = File.ReadAllText(Project.PathOf("docs/examples/results.csv")), mapping = File.ReadAllText(Project.PathOf("docs/examples/results.mapping.yaml"));
+        string table = File.ReadAllText(Project.PathOf("docs/examples/results.csv"));
+        string mapping = File.ReadAllText(Project.PathOf("docs/examples/results.mapping.yaml"));
         foreach (string text in Texts.Select(text => text.Replace('/', '-')))
         {
             Wide("cell", (t, m) => (t.Replace("-11,2042", text, StringComparison.Ordinal), m));
@@ -210,33 +240,42 @@ internal sealed class Canaries(string inbox)
             Wide("separator", (t, m) => (t.Replace(';', '|') + text, m));
             Wide("quote", (t, m) => (t + $"x\"{text};\"", m));
             foreach (string key in new[] { "version", "one_row_is", "leave_out" })
-                Wide(key, (t, m) => (t, System.Text.RegularExpressions.Regex.Replace(m, $"(?m)^{key}:.*$", $"{key}: \"{text}\"")));
-            foreach (string key in new[] { "name", "contributor", "campaign", "protocol", "revision", "created: x\n  revision" })
-                Wide("package " + key[..4], (t, m) => (t, System.Text.RegularExpressions.Regex.Replace(m, $"(?m)^  {key.Split(' ')[^1]}: .*$", $"  {key.Replace("x\n", $"\"{text}\"\n", StringComparison.Ordinal)}: \"{text}\"")));
+                Wide(key, (t, m) => (t, Regex.Replace(m, $"(?m)^{key}:.*$", $"{key}: \"{text}\"")));
+            foreach (string key in new[] { "name", "contributor", "campaign", "protocol", "revision" })
+                Wide("package " + key, (t, m) => (t, Regex.Replace(m, $"(?m)^  {key}: .*$", $"  {key}: \"{text}\"")));
+            Mapping("package created", "package:\n", $"package:\n  created: \"{text}\"\n");
             foreach (string key in new[] { "separator", "header_row", "decimal_sign", "encoding", "sheet", "date_order" })
-                Wide("file " + key, (t, m) => (t, System.Text.RegularExpressions.Regex.Replace(m, $"(?m)^  {key}: .*\n", "").Replace("file:\n", $"file:\n  {key}: \"{text}\"\n", StringComparison.Ordinal)));
+            {
+                Wide("file " + key, (t, m) =>
+                    (t, Regex.Replace(m, $"(?m)^  {key}: .*\n", "").Replace("file:\n", $"file:\n  {key}: \"{text}\"\n", StringComparison.Ordinal)));
+            }
+
             Wide("undecided", (t, m) => (t, m + $"undecided: [\"{text}\"]\n"));
             Wide("key", (t, m) => (t, m + $"\"{text}\": 1\n"));
-            Wide("section key", (t, m) => (t, m.Replace("sites:\n", $"sites:\n  \"{text}\": {{ value: 1 }}\n", StringComparison.Ordinal)));
-            Wide("package key", (t, m) => (t, m.Replace("package:\n", $"package:\n  \"{text}\": 1\n", StringComparison.Ordinal)));
-            Wide("to do", (t, m) => (t, m.Replace("\"Lat\"", $"\"TODO {text}\"", StringComparison.Ordinal)));
-            Wide("to do key", (t, m) => (t, m.Replace("package:\n", $"package:\n  \"TODO {text}\": 1\n", StringComparison.Ordinal)));
-            Wide("column name", (t, m) => (t, m.Replace("\"Lat\"", $"\"{text}\"", StringComparison.Ordinal)));
-            Wide("pattern", (t, m) => (t, m.Replace("{Site}-{Hole}\"", $"{{{text}}}\"", StringComparison.Ordinal)));
-            Wide("filled pattern", (t, m) => (t, m.Replace("{Site}-{Hole}\"", $"{text} {{Site}}\"", StringComparison.Ordinal)));
-            Wide("fixed value", (t, m) => (t, m.Replace("value: gross", $"value: \"{text}\"", StringComparison.Ordinal)));
-            Wide("unit", (t, m) => (t, m.Replace("unit: cm", $"unit: \"{text}\"", StringComparison.Ordinal)));
-            Wide("lot", (t, m) => (t, m.Replace("hydrolysable_fraction: 0.78", $"hydrolysable_fraction: \"{text}\"", StringComparison.Ordinal)));
-            Wide("lot key", (t, m) => (t, m.Replace("    hydrolysable_fraction: 0.78", $"    \"{text}\": 1\n    hydrolysable_fraction: 0.78", StringComparison.Ordinal)));
-            Wide("words", (t, m) => (t, m.Replace("column: \"Bag type\" }", $"column: \"Bag type\", words: {{ fast: \"{text}\", \"{text}\": slow }} }}", StringComparison.Ordinal)));
+            Mapping("section key", "sites:\n", $"sites:\n  \"{text}\": {{ value: 1 }}\n");
+            Mapping("package key", "package:\n", $"package:\n  \"{text}\": 1\n");
+            Mapping("to do", "\"Lat\"", $"\"TODO {text}\"");
+            Mapping("to do key", "package:\n", $"package:\n  \"TODO {text}\": 1\n");
+            Mapping("column name", "\"Lat\"", $"\"{text}\"");
+            Mapping("pattern", "{Site}-{Hole}\"", $"{{{text}}}\"");
+            Mapping("filled pattern", "{Site}-{Hole}\"", $"{text} {{Site}}\"");
+            Mapping("fixed value", "value: gross", $"value: \"{text}\"");
+            Mapping("unit", "unit: cm", $"unit: \"{text}\"");
+            Mapping("lot", "hydrolysable_fraction: 0.78", $"hydrolysable_fraction: \"{text}\"");
+            Mapping("lot key", "    hydrolysable_fraction: 0.78", $"    \"{text}\": 1\n    hydrolysable_fraction: 0.78");
+            Mapping("words", "column: \"Bag type\" }", $"column: \"Bag type\", words: {{ fast: \"{text}\", \"{text}\": slow }} }}");
             Wide("no YAML", (t, m) => (t, m + $"{text}: [\n  {text}\n"));
             Wide("no mapping", (t, _) => (t, null));
             Wide("no table", (_, m) => (null, m + "# " + text));
 
+            void Mapping(string kind, string old, string changed) => Wide(kind, (t, m) => (t, m.Replace(old, changed, StringComparison.Ordinal)));
+
             void Wide(string kind, Func<string, string, (string? Table, string? Mapping)> edit)
             {
                 // refused whatever the change does: a lot that is not there
-                (string? changed, string? itsMapping) = edit(table.Replace("2;slow;S-03", "2;slow;S-99", StringComparison.Ordinal), mapping.Replace("example-school-2024", $"t-{_made}", StringComparison.Ordinal));
+                (string? changed, string? itsMapping) = edit(
+                    table.Replace("2;slow;S-03", "2;slow;S-99", StringComparison.Ordinal),
+                    mapping.Replace("example-school-2024", $"t-{_made}", StringComparison.Ordinal));
                 string name = $"{text} {kind} {_made++}";
                 if (changed is not null)
                     File.WriteAllText(Path.Combine(inbox, name + ".csv"), changed);
