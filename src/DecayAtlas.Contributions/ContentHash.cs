@@ -20,5 +20,8 @@ public static class ContentHash
         return Hex(SHA256.HashData(Encoding.UTF8.GetBytes(lines.ToString())));
     }
 
+    /// <summary>Whether a text is such an address.</summary>
+    public static bool IsOne(string text) => text.Length == SHA256.HashSizeInBytes * 2 && text.All(char.IsAsciiHexDigitLower);
+
     internal static string Hex(byte[] hash) => Convert.ToHexStringLower(hash);
 }

@@ -1,8 +1,17 @@
+using System.Reflection;
+
 namespace DecayAtlas.Contributions;
 
 /// <summary>The stable codes of <see cref="Finding.Code"/>. A code is never reused with another meaning.</summary>
 public static class FindingCode
 {
+    /// <summary>Every code there is.</summary>
+    public static IReadOnlyList<string> All { get; } =
+    [
+        .. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(field => field.IsLiteral)
+            .Select(field => (string)field.GetRawConstantValue()!),
+    ];
+
     // The package as a whole.
     public const string PackageNotFound = "package-not-found";
     public const string StrayFile = "stray-file";

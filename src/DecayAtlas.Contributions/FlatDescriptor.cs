@@ -21,6 +21,9 @@ internal static class FlatDescriptor
 
     public static IReadOnlyList<string> Names { get; } = [.. Places.Select(place => place.Name)];
 
+    /// <summary>The place in a descriptor that an entry fills; <see langword="null"/> for a name that is none of ours.</summary>
+    public static string? PlaceOf(string name) => Places.FirstOrDefault(place => place.Name == name).Place;
+
     /// <summary>Checks the values and makes the header; null when there are findings.</summary>
     /// <param name="locate">Gives a finding its place from the name that it is about; null stands for the list as a whole.</param>
     public static ContributionHeader? Read(

@@ -28,12 +28,28 @@ public sealed class Intake
     /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
     /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
     public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null) =>
-        Go(inboxFolder, progress, accepted, keeps: true);
+        WithoutNames(() => Go(inboxFolder, progress, accepted, keeps: true));
 
     /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both foreseen as accepted.</summary>
     /// <param name="accepted">Is handed each contribution that would be accepted.</param>
     /// <exception cref="ContributionException">The inbox cannot be read.</exception>
-    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) => Go(inboxFolder, null, accepted, keeps: false);
+    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) =>
+        WithoutNames(() => Go(inboxFolder, null, accepted, keeps: false));
+
+    /// <summary>What the operating system says names files of the senders, and what a run says is for everybody.</summary>
+    private static T WithoutNames<T>(Func<T> take)
+    {
+        try
+        {
+            return take();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException(
+                $"The inbox, the intake or the quarantine could not be read or written because {why}; mend that and run again.", fault);
+        }
+    }
 
     private List<IntakeResult> Go(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted, bool keeps)
     {
@@ -73,7 +89,7 @@ public sealed class Intake
                 for (int i = 0; i < batch.Length; i++)
                 {
                     results.Add(faults[i] is { } fault ? NotRead(batch[i], fault) : examined[i] is { } one ? reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
-                    progress?.Invoke(results[^1].Source, results.Count, received.Length);
+                    progress?.Invoke(PublicIntake.Of(results[^1]).Name, results.Count, received.Length);
                 }
             }
             finally
@@ -137,6 +153,12 @@ public sealed class Intake
     public IReadOnlyList<IntakeResult> SetAside() =>
         [.. store.SetAside.All().Where(report => !reception.IsAnswered(report)).Select(report => new IntakeResult(report.Source, IntakeOutcome.AlreadyQuarantined, report.ContentHash, report.ContributionId, report.Findings))];
 
+    /// <summary>Writes <c>quarantine/waiting.md</c>, the curator's list of what waits, with the senders' own names and words.</summary>
+    /// <param name="taken">What came of the inbox: what is not kept is known from nowhere else.</param>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void WriteWaiting(IEnumerable<IntakeResult> taken) =>
+        store.WriteWaiting(SetAside(), [.. taken.Where(one => one.Outcome == IntakeOutcome.Quarantined && one.ContentHash.Length == 0)]);
+
     /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
         [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
@@ -149,12 +171,13 @@ public sealed class Intake
     /// <exception cref="ContributionException">It no longer passes the checks.</exception>
     public Contribution Read(ContributionHeader header)
     {
-        string path = store.ReceivedPath(header.ContentHash);
+        string path = store.ReceivedPath(header.ContentHash), folder = Path.Combine("intake", header.ContentHash);
         ReadResult result = ContributionReader.Read(path, limits);
         if (result.Contribution is { } contribution && contribution.Header == header)
             return contribution;
-        string why = result.Findings.Count > 0 ? result.Findings[0].ToString() : "its content is not what was received.";
-        throw new ContributionException($"The accepted contribution {header.ContributionId} in {path} no longer passes the checks: {why} Take that folder out of the intake and take the contribution again.");
+        string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";
+        throw new ContributionException(
+            $"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). Take that folder out of the intake and take the contribution again.");
     }
 
     private static IntakeResult NotRead(string path, ContributionException fault)

@@ -86,6 +86,27 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             FlushedFile.Write(Path.Combine(folder, Contributions.Quarantine.ChecksumsName), FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
 
+    /// <summary>Writes the curator's list of what waits, where there is a quarantine or something to tell.</summary>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void WriteWaiting(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept)
+    {
+        string path = Path.Combine(quarantine, WaitingList.FileName);
+        if (open.Count + notKept.Count == 0 && !Directory.Exists(quarantine))
+            return;
+        try
+        {
+            CreatePrivate(quarantine);
+            string text = WaitingList.Of(open, notKept);
+            if (!File.Exists(path) || File.ReadAllText(path) != text)
+                IntakeNote.Replace(path, text);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException(
+                $"{path} could not be written because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+        }
+    }
+
     /// <summary>
     /// Copies what was read into a folder of its own, ahead of the decision where it goes, so that several are copied side by side.
     /// <see langword="null"/> where that did not succeed; it is then tried again, and told, when the decision falls.
@@ -144,7 +165,9 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             TryDelete(temporary);
-            throw new ContributionException($"{reading.Name} could not be kept in {atlasFolder} because {StorageFault.Reason(fault)}; nothing of it was stored, mend that and run again.", fault);
+            (string hash, string why) = (PublicIntake.ShortOf(reading.ContentHash), StorageFault.PlainReason(fault));
+            throw new ContributionException(
+                $"The contribution {hash} could not be kept in {atlasFolder} because {why}; nothing of it was stored, mend that and run again.", fault);
         }
     }
 

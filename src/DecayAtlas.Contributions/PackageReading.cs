@@ -76,10 +76,10 @@ internal sealed class PackageReading : IDisposable
     /// <param name="clock">Counts the time that reading takes; null for that of the system.</param>
     public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
         TimeProvider? clock = null) => Guarded(
-            ReceivedText.Name(Path.GetFileName(path)), () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
+            () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
 
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
-    public ReadResult Complete() => Guarded(Name, () =>
+    public ReadResult Complete() => Guarded(() =>
     {
         if (survey is { TookTooLong: true })
             return new ReadResult(null, [time.Over(Name)], ContentHash);
@@ -125,7 +125,7 @@ internal sealed class PackageReading : IDisposable
         };
     }
 
-    private static T Guarded<T>(string name, Func<T> read)
+    private static T Guarded<T>(Func<T> read)
     {
         try
         {
@@ -133,7 +133,9 @@ internal sealed class PackageReading : IDisposable
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{name} could not be read to its end because {StorageFault.Reason(fault)}; see that nobody changes it and run again.", fault);
+            // not what it is called: a run tells this to everybody
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it and run again.", fault);
         }
     }
 

@@ -82,7 +82,9 @@ internal sealed class Quarantine(string folder)
                 changed.Add((Path.Combine("quarantine", hash), "it has no list of checksums"));
             else
                 changed.AddRange(FolderChecksums.Differences(PathOf(hash, IntakeStore.ReceivedName), File.ReadLines(sums))
-                    .Select(difference => (ReceivedText.Masked(Path.Combine("quarantine", hash, IntakeStore.ReceivedName, difference.Path)), difference.What)));
+                    .Select(difference => SchemaCatalogue.IsFileName(difference.Path)
+                        ? (Path.Combine("quarantine", hash, IntakeStore.ReceivedName, difference.Path), difference.What)
+                        : (Path.Combine("quarantine", hash, IntakeStore.ReceivedName), "of a file in it: " + difference.What)));
             try
             {
                 if (Find(hash) is null)

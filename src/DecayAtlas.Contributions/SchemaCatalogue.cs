@@ -29,6 +29,10 @@ public static class SchemaCatalogue
 
     public static TableSchema Samples => Tables[3];
 
+    /// <summary>Whether a file is called as the schema calls it, and not as its sender likes.</summary>
+    internal static bool IsFileName(string file) =>
+        file == Contributions.Descriptor.FileName || Tables.Any(table => file == table.Name + ".csv");
+
     /// <summary>JSON Schema of the descriptor, compiled once.</summary>
     internal static JsonSchema Descriptor => LoadedDescriptor.Value;
 

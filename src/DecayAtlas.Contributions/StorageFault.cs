@@ -3,13 +3,18 @@ namespace DecayAtlas.Contributions;
 /// <summary>What the operating system had against a write, in words for a person.</summary>
 public static class StorageFault
 {
+    private const string Unknown = "a folder or file could not be written";
     private const int NoSpaceUnix = 28;
     private const int ReadOnlyUnix = 30;
     private const int QuotaUnix = 122;
     private const int DiskFullWindows = 112;
 
     /// <summary>Why writing failed, in words that finish a sentence.</summary>
-    public static string Reason(Exception fault) => fault switch
+    public static string Reason(Exception fault) =>
+        PlainReason(fault) is var plain && plain == Unknown ? $"{plain} ({ReceivedText.Masked(fault.Message).TrimEnd('.')})" : plain;
+
+    /// <summary>The same without the words of the system, which name files: what a sender called a file is not for everybody.</summary>
+    public static string PlainReason(Exception fault) => fault switch
     {
         UnauthorizedAccessException => "it may not be written to",
         _ => (fault.HResult & 0xFFFF) switch
@@ -17,7 +22,7 @@ public static class StorageFault
             NoSpaceUnix or DiskFullWindows => "the disk is full",
             QuotaUnix => "the disk quota is used up",
             ReadOnlyUnix => "the disk is read-only",
-            _ => "a folder or file could not be written (" + ReceivedText.Masked(fault.Message).TrimEnd('.') + ")",
+            _ => Unknown,
         },
     };
 }

@@ -1,3 +1,4 @@
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
 
@@ -22,7 +23,7 @@ public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<
 /// <param name="Land">Outlines of land.</param>
 /// <param name="CovariateTitles">Names for people of the covariates.</param>
 public sealed record PagesInputs(
-    ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<SetAsideFacts> SetAside,
+    ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<PublicIntake> SetAside,
     string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land, IReadOnlyDictionary<string, string> CovariateTitles)
 {
     /// <summary>The folder of the model of S, which has a card but no map.</summary>

@@ -5,6 +5,7 @@ using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline;
+using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
 using DecayAtlas.Text;
 
@@ -57,6 +58,31 @@ public class Failures
         Assert.Contains("DecayAtlas made a mistake", error.ToString(), StringComparison.Ordinal);
         Assert.Contains("Please report it", error.ToString(), StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", error.ToString(), StringComparison.Ordinal);
+    }
+
+    public static TheoryData<Exception, int> OfRuns => new()
+    {
+        { new KeyNotFoundException("The given key 'Jane, 47.32871' was not present."), 3 },
+        { new IOException("/srv/inbox/Jane 47.32871.csv: Input/output error"), 3 },
+        { new UnauthorizedAccessException("Access to the path '/srv/inbox/Jane 47.32871.csv' is denied."), 3 },
+        { new AggregateException(new FormatException("The input string 'Jane 47.32871' was not in a correct format.")), 3 },
+    };
+
+    [Theory]
+    [MemberData(nameof(OfRuns))]
+    public void What_a_run_says_of_a_failure_quotes_nothing_that_was_received(Exception failure, int exitCode)
+    {
+        foreach (bool isJson in new[] { false, true })
+        {
+            var (output, error) = (new StringWriter(), new StringWriter());
+
+            Assert.Equal(exitCode, Failure.Report(new FailedRunException(null, failure), new Screen(output, error), isJson));
+
+            string said = $"{output}{error}";
+            Assert.DoesNotContain("Jane", said, StringComparison.Ordinal);
+            Assert.DoesNotContain("47.32871", said, StringComparison.Ordinal);
+            Assert.Contains((failure.InnerException ?? failure).GetType().Name, said, StringComparison.Ordinal);
+        }
     }
 
     [Fact]

@@ -157,7 +157,8 @@ public class IntakeTests
         Assert.Equal("stray-file", Assert.Single(results[1].Findings).Code);
         Assert.Equal("link-not-allowed", Assert.Single(results[2].Findings).Code);
         Assert.Equal("hello", File.ReadAllText(Path.Combine(example.Atlas, "quarantine", results[1].ContentHash, "received", "notes.txt")));
-        Assert.Equal(["group-a 1/3", "notes.txt 2/3", "zz-link 3/3"], seen);
+        // progress is shown to whoever stands by, and names nothing as its sender did
+        Assert.Equal([$"example-meadow-and-wood ({results[0].ContentHash[..12]}) 1/3", $"{results[1].ContentHash[..12]} 2/3", "an entry of the inbox 3/3"], seen);
     }
 
     [Fact]
@@ -235,7 +236,7 @@ public class IntakeTests
 
             ContributionException fault = Assert.Throws<ContributionException>(() => intake.Take(example.Copy));
 
-            Assert.Contains("group-a could not be kept in", fault.Message, StringComparison.Ordinal);
+            Assert.Matches("^The contribution [0-9a-f]{12} could not be kept in ", fault.Message);
             Assert.Contains("because the disk is full; nothing of it was stored", fault.Message, StringComparison.Ordinal);
             Assert.Empty(Directory.GetFileSystemEntries(Path.Combine(disk, "atlas", "intake")));
             File.Delete(example.FileAt("photo.jpg"));
@@ -261,7 +262,7 @@ public class IntakeTests
 
         ContributionException fault = Assert.Throws<ContributionException>(() => new Intake(example.Atlas, IntakeLimits.Default).Take(example.Copy));
 
-        Assert.Contains("group-a could not be kept in", fault.Message, StringComparison.Ordinal);
+        Assert.Matches("^The contribution [0-9a-f]{12} could not be kept in ", fault.Message);
     }
 
     [Fact]

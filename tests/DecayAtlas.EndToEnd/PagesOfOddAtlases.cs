@@ -1,3 +1,4 @@
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Site;
@@ -83,7 +84,8 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
             [new ContributionFacts(contribution, 1, group, N("2024-spring"), N("p1"), new DateOnly(2024, 6, 1), N("CC-BY-4.0"), new string('b', 64), 1, 2, 1)],
             [new FlagFacts(contribution, "bag", N("F"), "mass-gain", "reject", 1.2, 1.1, "1", N("It grew."), null, null, null), new FlagFacts(contribution, "site", site, "coordinates-coarse", "suspect", null, null, null, N("Too coarse."), N("curator"), N("known"), null)]);
         return new PagesInputs(data, null, [new FlagMeaning("mass-gain", "physical", "reject", "bag", "It grew.", "Weigh again.")],
-            [new SetAsideFacts(new string('c', 64), N("c-2"), [new ToMend("sites.csv", N("sheet"), 3, N("decimal_latitude"), N("a number"), N("correct it"))])], folder, null, null, null, [], new Dictionary<string, string>())
+            [PublicIntake.Of(new IntakeResult(N("a folder"), IntakeOutcome.AlreadyQuarantined, new string('c', 64), N("c-2"),
+                [new Finding(FindingCode.NotANumber, "sites.csv", 3, N("decimal_latitude"), N("x"), N("a number"), N("correct it")) { Sheet = N("sheet") }]))], folder, null, null, null, [], new Dictionary<string, string>())
         {
             Series = kind == "nothing" ? [] :
             [

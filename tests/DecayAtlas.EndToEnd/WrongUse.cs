@@ -92,7 +92,7 @@ public sealed class WrongUse : IDisposable
         string bags = _work.PathOf("inbox/broken/bags.csv");
         File.WriteAllText(bags, File.ReadAllText(bags).Replace("2024-", "2024-13-", StringComparison.Ordinal));
 
-        Expect(1, "bags.csv", "run", "p.yaml");
+        Expect(1, "table bags", "run", "p.yaml");
 
         Assert.Single(Directory.GetFiles(_work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories));
         Assert.Equal(1L, _work.Query("SELECT count(*) FROM read_parquet('atlas/current/contributions/*.parquet')")[0][0]);

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Site;
@@ -35,7 +36,8 @@ public partial class Encoding
             [new FlagFacts($"c-{bad}", "site", bad, "mass-gain", "reject", 1, 2, bad, bad, bad, bad, null)]);
         PagesInputs inputs = Examples.Inputs(data) with
         {
-            SetAside = [new SetAsideFacts(new string('c', 64), bad, [new ToMend(bad, bad, 3, bad, bad, bad)])],
+            SetAside = [PublicIntake.Of(new IntakeResult(bad, IntakeOutcome.AlreadyQuarantined, new string('c', 64), bad,
+                [new Finding(FindingCode.NotANumber, bad, 3, bad, bad, bad, bad) { Sheet = bad, Cell = bad, Field = bad }, new Finding(bad, bad, 3, bad, bad, bad, bad)]))],
             CovariateTitles = new Dictionary<string, string> { [bad] = bad },
         };
 

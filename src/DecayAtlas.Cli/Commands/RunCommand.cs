@@ -50,7 +50,7 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
         }
 
         foreach (PlannedIntake item in plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal)))
-            screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding.TrimEnd('.')})")}.");
+            screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding})")}.");
         screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} known already.");
         foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
             screen.Line($"Compute {why.Count()} of {plan.Contributors} contributors, because {Clause(why.Key)}: {string.Join(", ", why.Take(5).Select(c => c.ContributorId))}{(why.Count() > 5 ? ", ..." : "")}.");

@@ -27,32 +27,42 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         TruthComparison? response = result.Map is { } map
             ? TruthComparison.OfFiles(Path.Combine(map.Folder, MapStage.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
             : null;
+        IReadOnlySet<string> broken = BrokenOnPurpose(folder);
+        // by its name in the inbox, where that is one of the demo's own; the verdict is printed, and somebody's file may lie there too
+        string NameOf(IntakeResult result)
+        {
+            PublicIntake told = PublicIntake.Of(result);
+            return broken.Contains(InboxNameOf(result)) ? InboxNameOf(result) : told.ContributionId ?? told.Name;
+        }
+
         return new DemoVerdict(
-            FaultScore.Of(planted, RaisedIn(release, taken), RecordsOf(release, taken), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
+            FaultScore.Of(planted, RaisedIn(release, taken, NameOf), RecordsOf(release, taken, NameOf), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
             response,
-            BrokenOnPurpose(folder).SetEquals(Refused(taken).Select(NameOf)));
+            broken.SetEquals(Refused(taken).Select(InboxNameOf)));
     }
 
     /// <summary>Names in the inbox of the contributions that were broken on purpose.</summary>
     public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
         PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null }).Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
-    private static IEnumerable<RaisedFlag> RaisedIn(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
+    private static IEnumerable<RaisedFlag> RaisedIn(
+        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
         ParquetColumns flags = release.Table("flags");
         string?[] contributions = flags.Text("contribution_id"), kinds = flags.Text("record_kind"), ids = flags.Text("record_id");
         string?[] codes = flags.Text("code"), severities = flags.Text("severity");
         return Enumerable.Range(0, codes.Length)
             .Select(i => new RaisedFlag(contributions[i]!, kinds[i]!, ids[i]!, codes[i]!, severities[i] != "note"))
-            .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(NameOf(t), "contribution", NameOf(t), f.Code, true))));
+            .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
     }
 
-    private static IEnumerable<DemoRecord> RecordsOf(ReleaseReader release, IReadOnlyList<IntakeResult> taken)
+    private static IEnumerable<DemoRecord> RecordsOf(
+        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
         string[] siteKeys = release.Table("sites").Text("site_key")!;
         return Records("bags", "bag", "bag_id").Concat(Records("burials", "burial", "burial_id"))
             .Concat(release.Table("sites").Text("contribution_id").Select((c, i) => new DemoRecord(c!, "site", siteKeys[i][(siteKeys[i].IndexOf('/', StringComparison.Ordinal) + 1)..])))
-            .Concat(taken.Select(t => new DemoRecord(NameOf(t), "contribution", NameOf(t))));
+            .Concat(taken.Select(t => new DemoRecord(nameOf(t), "contribution", nameOf(t))));
 
         IEnumerable<DemoRecord> Records(string table, string kind, string id)
         {
@@ -91,5 +101,5 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
     private static IEnumerable<IntakeResult> Refused(IEnumerable<IntakeResult> taken) =>
         taken.Where(t => t.Outcome is IntakeOutcome.Quarantined or IntakeOutcome.AlreadyQuarantined);
 
-    private static string NameOf(IntakeResult result) => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(result.Source));
+    private static string InboxNameOf(IntakeResult result) => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(result.Source));
 }

@@ -17,10 +17,12 @@ internal static partial class Failure
     public static int Report(Exception failure, Screen screen, bool isJson)
     {
         RunRecord? record = null;
+        string? ofRun = null;
         if (failure is FailedRunException failed)
         {
-            record = failed.Record;
-            RunReport.WriteQuarantined(record, screen.ErrorLine);
+            (record, ofRun) = (failed.Record, failed.Message);
+            if (record is not null)
+                RunReport.WriteQuarantined(record, screen.ErrorLine);
             failure = failed.InnerException!;
         }
 
@@ -33,16 +35,21 @@ internal static partial class Failure
             CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or AtlasException or PredictionException or DemoException => (RecordedRun.Failed, Sentence(failure.Message)),
-            IOException or UnauthorizedAccessException => (RecordedRun.Failed, $"A file could not be read or written: {Sentence(failure.Message)}"),
+            IOException or UnauthorizedAccessException =>
+                (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun) : $"A file could not be read or written: {Sentence(failure.Message)}"),
             OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),
             // Anything else is our mistake; its kind and place help to mend it, a stack trace on the screen helps nobody.
-            _ => (RecordedRun.Failed, $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}: {Sentence(failure.Message)}) What was current before still is. Please report it with the command you ran."),
+            // What a run says is for everybody, so that there the words of the runtime are left out: they may quote what was received.
+            _ => (RecordedRun.Failed, $"{ofRun ?? Mistake(failure)} What was current before still is. Please report it with the command you ran."),
         };
         if (isJson)
             screen.Json(new { failure = sentence, exit_code = code, run = record });
         screen.ErrorLine(sentence);
         return code;
     }
+
+    private static string Mistake(Exception failure) =>
+        $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}: {Sentence(failure.Message)})";
 
     /// <summary>The command library names types of the programming language; people get words.</summary>
     private static string InPlainWords(string message) => NotConverted().Match(message) is { Success: true } match

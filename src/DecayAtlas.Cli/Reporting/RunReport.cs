@@ -12,9 +12,10 @@ internal static class RunReport
     {
         if (record.Quarantined.Count == 0)
             return;
-        line($"Quarantined in this run: {record.Quarantined.Count}. Each has a report.md to send back, in the folder quarantine of the atlas.");
+        line($"Quarantined in this run: {record.Quarantined.Count}. What they are called in the inbox, all findings, "
+            + "and the report.md to send back are named in quarantine/waiting.md of the atlas.");
         foreach (QuarantinedNow one in record.Quarantined)
-            line($"  {Path.GetFileName(one.Source)}: {one.FirstFinding}{(one.Findings > 1 ? $" ({one.Findings - 1} more)" : "")}");
+            line($"  {one.Name}: {one.FirstFinding}{(one.Findings > 1 ? $" ({one.Findings - 1} more)" : "")}");
     }
 
     public static void Write(Screen screen, FlowResult result, RunRecord record)

@@ -1,3 +1,4 @@
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
@@ -20,16 +21,12 @@ internal static class FlagWords
         : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
         : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
 
-    /// <summary>What was expected where a contribution has to be mended, and what to do: in the language of the page, with the English words that name the place.</summary>
-    public static Markup Expected(ToMend mend, Language words) => Both(Own(words, mend.Expected, "finding." + mend.Code), mend.Expected);
-
-    /// <inheritdoc cref="Expected"/>
-    public static Markup ToDo(ToMend mend, Language words) => Both(Own(words, mend.Mend, $"finding.{mend.Code}.mend"), mend.Mend);
-
-    // where the code's own words would tell what was found, there are none, and every language has others
-    private static string? Own(Language words, string english, string key) => words.IsTranslation || english.Length == 0 ? words.FindText(key) ?? (english.Length == 0 ? words["waiting.correct"] : null) : null;
-
-    private static Markup Both(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : english.Length == 0 ? Markup.Of($"{own}") : Markup.Of($"{own} <span lang=\"en\" class=\"nothing\">({english})</span>");
+    /// <summary>
+    /// What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are English.
+    /// </summary>
+    public static Markup Expected(PublicFinding finding, Language words) => finding.Place is { Meaning.Length: > 0 } place
+        ? Markup.Of($"{FindingWords.Expected(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
+        : Markup.Of($"{FindingWords.Expected(finding, words)}");
 
     private static Markup Say(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own}");
 }

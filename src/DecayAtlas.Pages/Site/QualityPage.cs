@@ -100,8 +100,8 @@ internal static class QualityPage
                 [Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["quality.count"]}"), Markup.Of($"{words["quality.first"]}")],
                 inputs.SetAside.Select(s => (IReadOnlyList<Markup>)
                 [
-                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ContentHash[..12]}</a>"), Markup.Of($"{words.Count(s.ToMend.Count)}"),
-                    s.ToMend.Count == 0 ? Markup.None : Markup.Of($"{s.ToMend[0].File}{(s.ToMend[0].Column is { } column ? $", {column}" : "")}: {FlagWords.Expected(s.ToMend[0], words)}"),
+                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ShortHash}</a>"), Markup.Of($"{words.Count(s.Findings.Count)}"),
+                    s.Findings is [var first, ..] ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
                 ]), words["quality.waiting"]))}</section>
 
             """);

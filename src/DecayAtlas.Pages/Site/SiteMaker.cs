@@ -1,4 +1,5 @@
 using System.Text;
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
 
@@ -35,7 +36,7 @@ public static class SiteMaker
             yield return Write(words, DataPage.Path, p => DataPage.Write(p, inputs));
             yield return Write(words, ContributionsPage.Path, p => ContributionsPage.Write(p, inputs, burials, flags));
             yield return Write(words, ClassSheet.GeneralFile, p => ClassSheet.Write(p, lesson, null));
-            foreach (SetAsideFacts aside in inputs.SetAside)
+            foreach (PublicIntake aside in inputs.SetAside)
                 yield return Write(words, WaitingPage.FileOf(aside), p => WaitingPage.Write(p, inputs, aside));
             yield return new SiteFile($"data/words-{words.Code}.js", WordScript.Of(words, inputs));
         }

@@ -1,5 +1,5 @@
+using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Site;
@@ -7,15 +7,15 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>For the people whose contribution was set aside: where to look, what was expected, what to do. Not what was found: the page may be public.</summary>
 internal static class WaitingPage
 {
-    public static string FileOf(SetAsideFacts aside) => $"contributions/waiting-{aside.ContentHash[..Math.Min(16, aside.ContentHash.Length)]}.html";
+    public static string FileOf(PublicIntake aside) => $"contributions/waiting-{aside.ContentHash![..16]}.html";
 
-    public static string Write(Page page, PagesInputs inputs, SetAsideFacts aside)
+    public static string Write(Page page, PagesInputs inputs, PublicIntake aside)
     {
         Language words = page.Words;
-        string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ContentHash[..12]);
+        string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.Id == id);
         // the same slip in twenty rows is one thing to mend
-        var together = aside.ToMend.GroupBy(m => (m.File, m.Sheet, m.Column, m.Code, Advice: m.Code.Length == 0 || m.Row is null ? m.Expected + m.Mend : "")).ToArray();
+        var together = aside.Findings.GroupBy(f => (f.Table, f.Column, f.Place, f.Code)).ToArray();
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
@@ -24,19 +24,23 @@ internal static class WaitingPage
             {(hasAccepted ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(ContributionPage.FileOf(aside.ContributionId!))}\">{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
             <section><h2>{words["contribution.mend"]}</h2>
             {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"), Markup.Of($"{words["waiting.mend"]}")],
-                together.Take(200).Select(g => (IReadOnlyList<Markup>)[Markup.Of($"{Where(g.Key.File, g.Key.Sheet, [.. g.Select(m => m.Row).OfType<int>()], g.Key.Column, words)}"), FlagWords.Expected(g.First(), words), FlagWords.ToDo(g.First(), words)]), words["contribution.mend"])}
+                together.Take(200).Select(g => (IReadOnlyList<Markup>)
+                [
+                    Markup.Of($"{FindingWords.Where(g.First(), Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words)}"),
+                    FlagWords.Expected(g.First(), words), Markup.Of($"{FindingWords.ToDo(g.First(), words)}"),
+                ]), words["contribution.mend"])}
             {(together.Length > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", together.Length - 200)}</p>") : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li><li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
     }
 
-    private static string Where(string? file, string? sheet, int[] rows, string? column, Language words) => string.Join(", ", new[]
+    private static string? Rows(int[] rows, Language words) => rows.Length switch
     {
-        file ?? words["waiting.file"], sheet is null ? null : words.Say("waiting.sheet", sheet),
-        rows.Length == 0 ? null : rows.Length == 1 ? words.Say("waiting.row", rows[0]) : words.Say("waiting.rows", Stretches(rows)),
-        column is null ? null : words.Say("waiting.column", column),
-    }.OfType<string>());
+        0 => null,
+        1 => words.Say("waiting.row", rows[0]),
+        _ => words.Say("waiting.rows", Stretches(rows)),
+    };
 
     /// <summary>Numbers as people write them: 2–21, 25.</summary>
     internal static string Stretches(IEnumerable<int> numbers)

@@ -83,7 +83,10 @@ public static class RecordedRun
     private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started, IReadOnlySet<string>? expectedBroken, Exception? failure)
     {
         IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
-        QuarantinedNow[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined).Select(QuarantinedNow.Of)];
+        IntakeResult[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined)];
+        // by its name in the inbox, which the record does not keep
+        bool isExpected = quarantined.Select(q => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source)))
+            .All(name => expectedBroken?.Contains(name) == true);
         WorkCounts? counts = made.Computed?.Counts;
         return new RunRecord
         {
@@ -93,8 +96,8 @@ public static class RecordedRun
             LastStage = clock.Timings.Count == 0 ? "none" : clock.Timings[^1].Stage,
             Stages = [.. clock.Timings],
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
-            Quarantined = quarantined,
-            CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => $"{t.Source} ({t.ContributionId})")],
+            Quarantined = [.. quarantined.Select(PublicIntake.Of).Select(QuarantinedNow.Of)],
+            CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
             QuarantineOpen = made.Intake?.StillOpen.Count ?? 0,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
@@ -111,8 +114,8 @@ public static class RecordedRun
             PagesAreNew = made.Pages?.AreNew,
             ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
             PartsMended = made.Published?.Mended,
-            Failure = failure is null ? null : ReceivedText.Masked(failure.Message),
-            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
+            Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
+            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && isExpected ? Done : NeedsPerson,
         };
     }
 
@@ -127,10 +130,4 @@ public static class RecordedRun
             // The atlas can't take a record: the failure itself, which the caller reports, says more than this would.
         }
     }
-}
-
-/// <summary>A stage failed. The cause is the inner exception; the record tells what the run did before.</summary>
-public sealed class FailedRunException(RunRecord record, Exception cause) : Exception(cause.Message, cause)
-{
-    public RunRecord Record { get; } = record;
 }

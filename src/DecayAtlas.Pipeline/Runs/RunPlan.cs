@@ -12,13 +12,27 @@ namespace DecayAtlas.Pipeline.Runs;
 public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<PlannedComputation> ToCompute, int Contributors)
 {
     /// <summary>Reads the inbox and the atlas, and writes nothing but the atlas's own memory.</summary>
+    /// <exception cref="FailedRunException">It could not be worked out.</exception>
     public static RunPlan Make(PipelineConfiguration configuration)
+    {
+        try
+        {
+            return WorkOut(configuration);
+        }
+        catch (Exception e)
+        {
+            throw new FailedRunException(null, e);
+        }
+    }
+
+    private static RunPlan WorkOut(PipelineConfiguration configuration)
     {
         using var held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
         var contributors = new Dictionary<string, string>(StringComparer.Ordinal);
         IReadOnlyList<IntakeResult> foreseen = new Intake(configuration.Atlas, configuration.Limits)
             .Foresee(configuration.Inbox, c => contributors[c.Header.ContentHash] = c.Header.ContributorId);
-        PlannedIntake[] inbox = [.. foreseen.Select(result => PlannedIntake.Of(result, contributors.GetValueOrDefault(result.ContentHash)))];
+        PlannedIntake[] inbox =
+            [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
         var compute = ComputeStage.Prepare(configuration);
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
@@ -28,14 +42,16 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
 }
 
 /// <summary>One thing in the inbox: what would become of it, and the contributor it would change.</summary>
+/// <param name="Name">Not what it is called in the inbox, but its contribution id and the first digits of its content hash.</param>
 public sealed record PlannedIntake(string Name, string Outcome, string? ContributorId, string? FirstFinding)
 {
-    internal static PlannedIntake Of(IntakeResult result, string? contributorId) => result.Outcome switch
+    internal static PlannedIntake Of(PublicIntake foreseen, string? contributorId) => foreseen.Outcome switch
     {
-        IntakeOutcome.Accepted => new PlannedIntake(result.Source, "would be accepted", contributorId, null),
-        IntakeOutcome.AcceptedLate => new PlannedIntake(result.Source, "would be accepted as history, since a higher revision counts", null, null),
-        IntakeOutcome.Quarantined => new PlannedIntake(QuarantinedNow.Of(result).Source, "would be quarantined", null, QuarantinedNow.Describe(result.Findings[0])),
-        _ => new PlannedIntake(result.Source, AtlasCode.Of(result.Outcome), null, null),
+        IntakeOutcome.Accepted => new PlannedIntake(foreseen.Name, "would be accepted", contributorId, null),
+        IntakeOutcome.AcceptedLate =>
+            new PlannedIntake(foreseen.Name, "would be accepted as history, since a higher revision counts", null, null),
+        IntakeOutcome.Quarantined => new PlannedIntake(foreseen.Name, "would be quarantined", null, QuarantinedNow.Describe(foreseen)),
+        _ => new PlannedIntake(foreseen.Name, AtlasCode.Of(foreseen.Outcome), null, null),
     };
 }
 

@@ -3,6 +3,7 @@ using System.Text.Json;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Contributions;
+using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pipeline.Runs;
 
@@ -94,20 +95,16 @@ public sealed record RunRecord
 /// <summary>How long a stage took (s).</summary>
 public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 
-/// <summary>A contribution that was quarantined, and why.</summary>
-public sealed record QuarantinedNow(string Source, string? ContributionId, int Findings, string FirstFinding)
+/// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>
+/// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
+/// <param name="FirstFinding">In the words of the pages.</param>
+public sealed record QuarantinedNow(string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding)
 {
-    /// <summary>Its name in the inbox, without the ending of an archive or workbook.</summary>
-    internal string InboxName => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Source));
+    internal static QuarantinedNow Of(PublicIntake aside) =>
+        new(aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside));
 
-    public static QuarantinedNow Of(IntakeResult result) => new(
-        result.Source, result.ContributionId, result.Findings.Count,
-        result.Findings.Count == 0 ? "no finding was recorded" : Describe(result.Findings[0]));
+    internal static string Describe(PublicIntake aside) =>
+        aside.Findings.Count == 0 ? "no finding was recorded" : FindingWords.Line(aside.Findings[0], English);
 
-    // where and what was expected, not what was found: a cell may hold an exact place or a name, and records and logs are read by many
-    internal static string Describe(Finding finding) => string.Concat(
-        ReceivedText.Name(finding.File),
-        finding.Row is { } row ? string.Create(CultureInfo.InvariantCulture, $", row {row}") : "",
-        finding.Column is { } column ? $", column {ReceivedText.Name(column)}" : "",
-        $": expected {finding.Expected}");
+    private static Language English { get; } = Language.Find("en")!;
 }

@@ -30,6 +30,7 @@ public static class IngestStage
             SurveyMemory.Remember(atlas, contribution);
             handOver?.Offer(contribution);
         });
+        intake.WriteWaiting(taken);
         return new Output(taken, intake.StillOpen());
     }
 }

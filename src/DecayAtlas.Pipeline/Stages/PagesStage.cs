@@ -1,4 +1,3 @@
-using System.Text.RegularExpressions;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
@@ -15,7 +14,7 @@ using DecayAtlas.Pipeline.Work;
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>The current release, its model and map, and what waits in the quarantine -> pages that a browser opens from disk.</summary>
-public static partial class PagesStage
+public static class PagesStage
 {
     /// <summary>Where the pages lie, and whether they were made now.</summary>
     public sealed record Output(string Folder, bool AreNew, int Files) : IStageOutput
@@ -29,7 +28,7 @@ public static partial class PagesStage
         var reader = new ReleaseReader(atlas);
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
-        IReadOnlyList<SetAsideFacts> aside = SetAsideOf(configuration);
+        IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
         string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink), map = FolderOf(atlas.Maps);
         var pages = new ReleasePages(atlas, release);
         string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
@@ -67,12 +66,13 @@ public static partial class PagesStage
 
     /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>
     private static string KeyOf(
-        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<SetAsideFacts> aside, IEnumerable<string?> made) => WorkKey.Of(
+        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<PublicIntake> aside, IEnumerable<string?> made) => WorkKey.Of(
     [
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
-        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }), "aside", .. aside.Select(a => a.ContentHash),
+        .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
+        "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
@@ -84,29 +84,8 @@ public static partial class PagesStage
             folder.Add(to + Path.GetFileName(file), file);
     }
 
-    private static IReadOnlyList<SetAsideFacts> SetAsideOf(PipelineConfiguration configuration) =>
+    private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>
     [
-        .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(s => new SetAsideFacts(s.ContentHash, s.ContributionId, [.. s.Findings.Select(f => Of(f, s.Source))])),
+        .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null),
     ];
-
-    /// <summary>
-    /// Whether advice tells what stood in the cell, as "write 47.31025" does of 47,31025, or may tell what stands in another one: it could
-    /// be the exact place of a sensitive site. The pages have words of their own for such a finding.
-    /// </summary>
-    internal static bool TellsWhatWasFound(Finding finding, string text) => finding.Code == FindingCode.RowsDisagree || Number().Matches(finding.Found)
-        .Select(m => Digits(m.Value)).Any(digits => digits.Length >= 3 && Digits(text).Contains(digits, StringComparison.Ordinal));
-
-    private static string Digits(string text) => string.Concat(text.Where(c => char.IsAsciiDigit(c) || char.IsWhiteSpace(c)));
-
-    [GeneratedRegex(@"\d[\d.,]*", RegexOptions.NonBacktracking)]
-    private static partial Regex Number();
-
-    /// <summary>A finding without what was found, and without names that a sender gave to files: the pages may be public.</summary>
-    private static ToMend Of(Finding finding, string source)
-    {
-        bool isSchemaFile = Path.GetFileName(finding.File) is "datapackage.json" or "sites.csv" or "lots.csv" or "bags.csv" or "samples.csv";
-        return new ToMend(isSchemaFile ? Path.GetFileName(finding.File) : null, finding.Sheet, finding.Row, finding.Column, Plain(finding.Expected), Plain(finding.Mend)) { Code = finding.Code };
-
-        string Plain(string text) => TellsWhatWasFound(finding, text) ? "" : source.Length > 0 ? text.Replace(source, "the contribution", StringComparison.Ordinal) : text;
-    }
 }

@@ -1,0 +1,63 @@
+using System.Globalization;
+using DecayAtlas.Contributions;
+
+namespace DecayAtlas.Pages.Texts;
+
+/// <summary>
+/// What a finding says to everybody: where, what was expected, what to do, in the words of a language, which are chosen by the code and
+/// by what the schema says of the column. Nothing that the sender typed comes in, since a <see cref="PublicFinding"/> holds none of it.
+/// </summary>
+public static class FindingWords
+{
+    /// <summary>Where to look: table, rows, column; or the entry in what the contribution says of itself.</summary>
+    public static string Where(PublicFinding finding, string? rows, Language words) => string.Join(", ", new[]
+    {
+        finding.Place is null && finding.Table is null ? words["waiting.file"] : null,
+        finding.Table is { } table ? words.Say("waiting.table", table.Name) : null,
+        rows,
+        finding.Column is { } column ? words.Say("waiting.column", column.Name) : null,
+        finding.Place is { } place ? words.Say("waiting.entry", place.Text[1..]) : null,
+    }.OfType<string>());
+
+    public static string Expected(PublicFinding finding, Language words) =>
+        words[$"finding.{finding.Code}"] + (finding.Column is { } column ? $" ({column.Name}: {Rule(column, words)})" : "");
+
+    public static string ToDo(PublicFinding finding, Language words) => words[$"finding.{finding.Code}.mend"];
+
+    /// <summary>One finding in one line, without its full stop.</summary>
+    public static string Line(PublicFinding finding, Language words) =>
+        $"{Where(finding, finding.Row is { } row ? words.Say("waiting.row", row) : null, words)}: {Expected(finding, words).TrimEnd('.')}";
+
+    /// <summary>What a column takes, as the schema has it.</summary>
+    public static string Rule(FieldSchema column, Language words)
+    {
+        string rule = column switch
+        {
+            { AllowedValues.Count: > 0 } => words.Say("rule.one-of", string.Join(", ", column.AllowedValues)),
+            { Type: FieldType.Number } => words["rule.number"],
+            { Type: FieldType.WholeNumber } => words["rule.whole-number"],
+            { Type: FieldType.YesNo } => words["rule.yes-no"],
+            { Type: FieldType.Date } => words["rule.date"],
+            _ => words["rule.text"],
+        };
+        if (column.PatternText is { } pattern)
+            rule += words.Say("rule.pattern", pattern);
+        rule += (column.Minimum, column.Maximum) switch
+        {
+            ({ } low, { } high) => words.Say("rule.between", Plain(low), Plain(high)),
+            ({ } low, null) => words.Say("rule.least", Plain(low)),
+            (null, { } high) => words.Say("rule.most", Plain(high)),
+            _ => "",
+        };
+        if (column.Unit is not (null or "1"))
+            rule += words.Say("rule.unit", column.Unit);
+        if (column.EarliestDate is { } day)
+            rule += words.Say("rule.earliest", words.Day(day));
+        if (column.MaxLength is { } longest)
+            rule += words.Say("rule.longest", longest);
+        return rule;
+
+        // as it is to be written in a table, not as the language writes it
+        static string Plain(double number) => number.ToString(CultureInfo.InvariantCulture);
+    }
+}
