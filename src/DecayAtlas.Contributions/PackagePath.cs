@@ -1,3 +1,5 @@
+using DecayAtlas.Text;
+
 namespace DecayAtlas.Contributions;
 
 /// <summary>Judges a path that came from outside.</summary>
@@ -8,6 +10,8 @@ internal static class PackagePath
     {
         if (path.Length == 0)
             return "which is empty";
+        if (HalfLetter.IsIn(path))
+            return "which holds half a letter";
         if (path.Any(ReceivedText.IsHostile))
             return "which holds a control character or a mark that turns the direction of writing";
         if (path.Contains('\\', StringComparison.Ordinal))

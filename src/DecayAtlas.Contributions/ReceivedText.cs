@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Contributions;
 
@@ -31,7 +32,7 @@ public static partial class ReceivedText
     public static string Name(string name)
     {
         string plain = OneLine(Masked(name));
-        return plain.Length <= LongestName ? plain : plain[..LongestName] + "…";
+        return HalfLetter.Replaced(plain.Length <= LongestName ? plain : plain[..LongestName]) + (plain.Length <= LongestName ? "" : "…");
     }
 
     /// <summary>Letters that would break the line, or turn the direction of what follows, become a question mark.</summary>
