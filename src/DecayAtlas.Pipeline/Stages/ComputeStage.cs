@@ -66,7 +66,7 @@ public sealed class ComputeStage
             .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value.Why, false))];
         HashSet<string> leftOut = [.. _notPlanned.Select(f => f.ContributorId)];
         ILookup<string, string> sensitiveSites = all.Where(h => !leftOut.Contains(h.ContributorId) && _surveys.ContainsKey(h.ContentHash))
-            .SelectMany(h => _surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites)
+            .SelectMany(h => _surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites())
             .ToLookup(x => x.ContributorId, x => x.SiteId, StringComparer.Ordinal);
         IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
         var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), _surveys);

@@ -17,27 +17,24 @@ internal sealed record ReleasedContribution(string ContributionId, int Revision,
 internal sealed class ReleaseWitness
 {
     private readonly IReadOnlySet<string> _withdrawn;
+    private readonly ReleaseReader? _release;
 
-    private ReleaseWitness(IReadOnlyList<ReleasedContribution> contributions, IReadOnlyList<(string, string)> sensitiveSites, IReadOnlySet<string> withdrawn) =>
-        (Contributions, SensitiveSites, _withdrawn) = (contributions, sensitiveSites, withdrawn);
+    private ReleaseWitness(ReleaseReader? release, IReadOnlySet<string> withdrawn) =>
+        (Contributions, _release, _withdrawn) = (release is null ? [] : ContributionsIn(release), release, withdrawn);
 
     public IReadOnlyList<ReleasedContribution> Contributions { get; }
 
     /// <summary>Contributor and site of what the release hides: what marked it so may be lost, and it stays hidden all the same.</summary>
-    public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites { get; }
+    /// <exception cref="AtlasException">The current release can't be read.</exception>
+    public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null ? [] : SensitiveSitesIn(_release);
 
     /// <exception cref="AtlasException">The current release can't be read.</exception>
     public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) => Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
 
     /// <summary>Before the first release there is nothing to bear witness to.</summary>
     /// <exception cref="AtlasException">The current release can't be read.</exception>
-    public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn)
-    {
-        if (atlas.CurrentRelease() is null)
-            return new ReleaseWitness([], [], withdrawn);
-        var reader = new ReleaseReader(atlas);
-        return new ReleaseWitness(ContributionsIn(reader), SensitiveSitesIn(reader), withdrawn);
-    }
+    public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) =>
+        new(atlas.CurrentRelease() is null ? null : new ReleaseReader(atlas), withdrawn);
 
     /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
     public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: true);
