@@ -3,7 +3,7 @@ namespace DecayAtlas.Contributions.Tests;
 /// <summary>A mistake of our own over one contribution sets that one aside, tells where it happened, and stops no other.</summary>
 public class WallRoundContributionsTests
 {
-    private const string Received = "what was received";
+    private const string Received = "the house by the old mill";
 
     private static readonly WayOfReading Sound = WayOfReading.Under(IntakeLimits.Default);
 
