@@ -170,7 +170,7 @@ public sealed class Intake
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
         [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
 
-    /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. Looks whether it is there, and reads none of it.</summary>
+    /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. None of it is read.</summary>
     public IReadOnlyList<LostContribution> Lost() => store.Lost();
 
     /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>

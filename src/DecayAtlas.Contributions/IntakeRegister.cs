@@ -21,7 +21,9 @@ internal sealed class IntakeRegister(string intake)
     /// <returns>Whether it lacks some of what was found.</returns>
     public bool HoldAgainst(IReadOnlyDictionary<string, ContributionHeader> found)
     {
-        string[] listed = File.Exists(path) ? [.. File.ReadLines(path).Where(line => line.Length >= ContentHashLength).Distinct(StringComparer.Ordinal)] : [];
+        string[] listed = File.Exists(path)
+            ? [.. File.ReadLines(path).Where(line => line.Length >= ContentHashLength).Distinct(StringComparer.Ordinal)]
+            : [];
         linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
         return listed.Length - linesOfLost.Count < found.Count;
     }
@@ -32,8 +34,9 @@ internal sealed class IntakeRegister(string intake)
     {
         try
         {
-            IntakeNote.Replace(path, string.Concat(accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
-                .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line)))).Order(StringComparer.Ordinal).Select(line => line + "\n")));
+            IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
+                .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
+            IntakeNote.Replace(path, string.Concat(lines.Order(StringComparer.Ordinal).Select(line => line + "\n")));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -46,7 +49,7 @@ internal sealed class IntakeRegister(string intake)
     private static LostContribution Parsed(string line)
     {
         string[] words = line[ContentHashLength..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        return LostContribution.Of(words.ElementAtOrDefault(0) ?? "a contribution",
-            int.TryParse(words.ElementAtOrDefault(1), NumberStyles.None, CultureInfo.InvariantCulture, out int revision) ? revision : 0, HashIn(line));
+        _ = int.TryParse(words.ElementAtOrDefault(1), NumberStyles.None, CultureInfo.InvariantCulture, out int revision);
+        return LostContribution.Of(words.ElementAtOrDefault(0) ?? "a contribution", revision, HashIn(line));
     }
 }

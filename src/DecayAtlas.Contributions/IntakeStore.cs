@@ -46,7 +46,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         [
             .. register.Lost.Where(lost => !here.ContainsKey(lost.ContentHash)),
             .. here.Values.Where(header => !HoldsReceived(header.ContentHash)).OrderBy(header => header.ContentHash, StringComparer.Ordinal)
-                .Select(header => LostContribution.Of(header.ContributionId, header.Revision, header.ContentHash)).Select(lost => lost with { Place = lost.Place + "/" + ReceivedName }),
+                .Select(header => LostContribution.Of(header.ContributionId, header.Revision, header.ContentHash))
+                .Select(lost => lost with { Place = lost.Place + "/" + ReceivedName }),
         ];
     }
 

@@ -42,14 +42,16 @@ internal static class JsonLetters
         {
             File = file,
             Row = text[..(int)at].Count((byte)'\n') + 1,
-            Column = string.Concat(levels.Take(depth).Select(level => "/" + (level.Name?.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal)
-                ?? FormattableString.Invariant($"{level.Index}")))),
+            Column = string.Concat(levels.Take(depth).Select(level => "/" + (Escaped(level.Name) ?? FormattableString.Invariant($"{level.Index}")))),
         });
     }
 
+    // as a JSON Pointer has it (RFC 6901)
+    private static string? Escaped(string? name) => name?.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+
     /// <summary>The finding about a half letter, without its place.</summary>
-    public static Finding Broken(string what) => new(FindingCode.HalfLetter, "", null, null, $"{what} with half a letter in it", "text of whole letters",
-        "write it again; what made the file cut a letter in two");
+    public static Finding Broken(string what) => new(
+        FindingCode.HalfLetter, "", null, null, $"{what} with half a letter in it", "text of whole letters", "write it again; what made the file cut a letter in two");
 
     private static string? TextOf(ref Utf8JsonReader reader)
     {

@@ -19,7 +19,8 @@ public sealed record OurMistake(string Kind, string Place)
     public static bool Is(Exception thrown)
     {
         Exception fault = CauseOf(thrown);
-        return fault is not (OutOfMemoryException or ContributionException) && !IsStorage(fault) && !(fault.InnerException is { } inner && IsStorage(inner));
+        return fault is not (OutOfMemoryException or ContributionException)
+            && !IsStorage(fault) && !(fault.InnerException is { } inner && IsStorage(inner));
     }
 
     public static OurMistake Of(Exception thrown)
@@ -37,5 +38,6 @@ public sealed record OurMistake(string Kind, string Place)
     private static bool IsStorage(Exception fault) => fault is IOException or UnauthorizedAccessException;
 
     // work on several threads wraps what one of them threw
-    private static Exception CauseOf(Exception thrown) => thrown is AggregateException { InnerExceptions.Count: > 0 } many ? many.Flatten().InnerExceptions[0] : thrown;
+    private static Exception CauseOf(Exception thrown) =>
+        thrown is AggregateException { InnerExceptions.Count: > 0 } many ? many.Flatten().InnerExceptions[0] : thrown;
 }

@@ -8,7 +8,8 @@ internal sealed record Examined(string Path, PackageReading Reading, ReadResult?
 /// <summary>How a contribution is listed and hashed (path, and what it was called when it was received), and then read.</summary>
 internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin, Func<PackageReading, ReadResult> Complete)
 {
-    public static WayOfReading Under(IntakeLimits limits) => new((path, shownAs) => PackageReading.Begin(path, limits, null, shownAs), reading => reading.Complete());
+    public static WayOfReading Under(IntakeLimits limits) => new(
+        (path, shownAs) => PackageReading.Begin(path, limits, null, shownAs), reading => reading.Complete());
 }
 
 /// <summary>
@@ -59,7 +60,12 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     /// <summary>What lies in the quarantine already, and could not even be listed when it was to be judged anew.</summary>
     public IntakeResult KeepUnexamined(QuarantineReport earlier, OurMistake mistake, bool keeps)
     {
-        QuarantineReport report = earlier with { Findings = [UnexaminedFinding(earlier.Source)], JudgedBy = JudgeOf(mistake), Mistake = mistake };
+        QuarantineReport report = earlier with
+        {
+            Findings = [UnexaminedFinding(earlier.Source)],
+            JudgedBy = JudgeOf(mistake),
+            Mistake = mistake,
+        };
         if (keeps)
             store.SetAside.JudgeAnew(earlier, report);
         return ResultOf(report, report.Source);
@@ -83,8 +89,9 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         }
     }
 
-    private static Finding UnexaminedFinding(string name) => new(FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it",
-        "nothing else of you: the mistake is not yours", "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
+    private static Finding UnexaminedFinding(string name) => new(
+        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it", "nothing else of you: the mistake is not yours",
+        "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
 
     // another build of the code that takes it over may get by where this one fell
     private string JudgeOf(OurMistake? mistake) => mistake is null ? judge : $"{judge} {code}";

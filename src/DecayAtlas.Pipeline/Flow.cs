@@ -20,7 +20,8 @@ public static class Flow
 
     /// <summary>Runs the stages from the first to <paramref name="last"/>; a stage whose section the configuration lacks is passed over.</summary>
     /// <param name="made">Filled as the stages end, so that a failed run can still tell what it did.</param>
-    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "pages") => Run(configuration, clock, made, last, null);
+    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "pages") =>
+        Run(configuration, clock, made, last, null);
 
     /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
     internal static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last, Func<Contribution, Contribution>? passing)
@@ -68,7 +69,8 @@ public static class Flow
         {
             try
             {
-                CrossCheckStage.Output crossChecked = made.CrossChecked = clock.Run("cross-check", p => CrossCheckStage.Run(configuration, compute, computed, p));
+                CrossCheckStage.Output crossChecked = clock.Run("cross-check", p => CrossCheckStage.Run(configuration, compute, computed, p));
+                made.CrossChecked = crossChecked;
                 if (last != "cross-check")
                     made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, crossChecked, p));
                 return true;

@@ -11,7 +11,7 @@ internal static class RunReport
     public static void WriteQuarantined(RunRecord record, Action<string> line)
     {
         if (record.Troubles.Count > 0)
-            line($"Failed, while all others went on: {record.Troubles.Count}. A mistake of the program is nobody's who sent something: please report it.");
+            line($"Failed, while all others went on: {record.Troubles.Count}. {Trouble.Advice}");
         foreach (Trouble trouble in record.Troubles)
             line($"  {trouble}.");
         if (record.Quarantined.Count == 0)

@@ -77,7 +77,8 @@ public static class SiteMaker
             catch (Exception fault) when (OurMistake.Is(fault))
             {
                 failed?.Invoke(new FailedPage(page.File, OurMistake.Of(fault)));
-                return new SiteFile(page.File, Frame.Document(page, words["failed.title"], Markup.Of($"<h1>{words["failed.title"]}</h1><p class=\"lead\">{words["failed.text"]}</p>")));
+                Markup body = Markup.Of($"<h1>{words["failed.title"]}</h1><p class=\"lead\">{words["failed.text"]}</p>");
+                return new SiteFile(page.File, Frame.Document(page, words["failed.title"], body));
             }
         }
     }

@@ -25,11 +25,13 @@ public static class RecordedRun
     /// <exception cref="AtlasBusyException">Another run holds the atlas.</exception>
     /// <param name="expectedBroken">Names in the inbox that are broken on purpose, in a demo: finding just those needs nobody.</param>
     public static (FlowResult Result, RunRecord Record) Execute(
-        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken = null) => Execute(configuration, observer, last, expectedBroken, null);
+        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken = null) =>
+        Execute(configuration, observer, last, expectedBroken, null);
 
     /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
     internal static (FlowResult Result, RunRecord Record) Execute(
-        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken, Func<Contribution, Contribution>? passing)
+        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken,
+        Func<Contribution, Contribution>? passing)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
         var atlas = new AtlasFolder(configuration.Atlas);
@@ -120,7 +122,8 @@ public static class RecordedRun
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(failure.Message),
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
-                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
+                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 }
+                    && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
         };
     }
 

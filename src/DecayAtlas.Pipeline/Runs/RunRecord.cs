@@ -106,6 +106,9 @@ public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 /// <param name="Then">What became of it, as a clause.</param>
 public sealed record Trouble(string Over, string Why, string Then)
 {
+    /// <summary>What is to be done about a mistake of the program.</summary>
+    public const string Advice = "A mistake of the program is nobody's who sent something: please report it.";
+
     public override string ToString() => $"{Over}: {Why}; {Then}";
 
     internal static IReadOnlyList<Trouble> Of(FlowResult made) =>
@@ -118,7 +121,8 @@ public sealed record Trouble(string Over, string Why, string Then)
     ];
 
     private static Trouble Of(IntakeResult result) => new(
-        result.ContentHash.Length == 0 ? "an entry of the inbox" : $"contribution {result.ContentHash[..12]}{(result.ContributionId is { } id ? $" ({id})" : "")}",
+        result.ContentHash.Length == 0 ? "an entry of the inbox"
+            : $"contribution {result.ContentHash[..12]}{(result.ContributionId is { } id ? $" ({id})" : "")}",
         $"the program made a mistake, {result.Mistake}",
         result.ContentHash.Length == 0 ? "nothing of it was kept, and it is tried again in the next run"
             : "it waits in the quarantine, and is examined again when the program changed");

@@ -62,13 +62,15 @@ public sealed class ComputeStage
         (_surveys, IReadOnlyDictionary<ContributionHeader, Wall.Hit> notSurveyed) = new SurveyMemory(_atlas, header => pass(Read(header))).Of(all);
         // which of its sites are to be hidden is not known of a contributor whose contributions can't all be read, older revisions among
         // them; what a decision withdrew may be gone, and the current release tells what of it was hidden
-        _notPlanned = [.. notSurveyed.Where(x => !_decisions.Withdrawn.Contains(x.Key.ContributionId)).GroupBy(x => x.Key.ContributorId, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
+        _notPlanned = [.. notSurveyed.Where(x => !_decisions.Withdrawn.Contains(x.Key.ContributionId))
+            .GroupBy(x => x.Key.ContributorId, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
             .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value.Why, false))];
         HashSet<string> leftOut = [.. _notPlanned.Select(f => f.ContributorId)];
         ILookup<string, string> sensitiveSites = all.Where(h => !leftOut.Contains(h.ContributorId) && _surveys.ContainsKey(h.ContentHash))
             .SelectMany(h => _surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites())
             .ToLookup(x => x.ContributorId, x => x.SiteId, StringComparer.Ordinal);
-        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
+        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(
+            intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
         var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), _surveys);
         _work = new ContributorWork(configuration, _shared, _decisions, lots, _snapped, header => pass(handOver?.Take(header) ?? Read(header)));
         Plan = WorkPlan.Make(groups, _surveys, _shared, _work.KeyOf, _ledger);
@@ -123,7 +125,8 @@ public sealed class ComputeStage
     public static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver = null) => Prepare(configuration, handOver, null);
 
     /// <param name="passing">Every contribution goes through it on its way to be surveyed or computed.</param>
-    internal static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver, Func<Contribution, Contribution>? passing) => new(configuration, handOver, passing);
+    internal static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver, Func<Contribution, Contribution>? passing) =>
+        new(configuration, handOver, passing);
 
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
@@ -198,7 +201,8 @@ public sealed class ComputeStage
         HashSet<string> hiddenSince = [.. group.SensitiveSites.Except(entry.SensitiveSites, StringComparer.Ordinal)];
         if (entry.Contents.Any(hash => _surveys[hash].Places.Any(place => hiddenSince.Contains(place.SiteId))))
             return null;
-        return entry.RowsByFile.Keys.All(file => _rows.Load(entry.Key, file) is not null) && _evidence.Load(entry.Key) is not null ? entry with { IsEarlier = true } : null;
+        bool isWhole = entry.RowsByFile.Keys.All(file => _rows.Load(entry.Key, file) is not null) && _evidence.Load(entry.Key) is not null;
+        return isWhole ? entry with { IsEarlier = true } : null;
     }
 
     /// <summary>The same without a contributor whose rows were lost and could not be computed again.</summary>

@@ -29,7 +29,8 @@ internal sealed class ReleaseWitness
     public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null ? [] : SensitiveSitesIn(_release);
 
     /// <exception cref="AtlasException">The current release can't be read.</exception>
-    public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) => Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
+    public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
+        Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
 
     /// <summary>Before the first release there is nothing to bear witness to.</summary>
     /// <exception cref="AtlasException">The current release can't be read.</exception>
@@ -49,7 +50,8 @@ internal sealed class ReleaseWitness
         [
             .. Contributions
                 .Where(c => !_withdrawn.Contains(c.ContributionId) && !there[c.ContributionId].Any(h =>
-                    isHigherEnough && h.Revision > c.Revision || h.Revision == c.Revision && (c.ContentHash.Length == 0 || h.ContentHash == c.ContentHash)))
+                    isHigherEnough && h.Revision > c.Revision
+                    || h.Revision == c.Revision && (c.ContentHash.Length == 0 || h.ContentHash == c.ContentHash)))
                 .Select(c => LostContribution.Of(c.ContributionId, c.Revision, c.ContentHash)),
         ];
     }
@@ -60,7 +62,8 @@ internal sealed class ReleaseWitness
         HashSet<string> back = [.. (coming ?? []).Select(h => h.ContentHash)];
         return
         [
-            .. MissingFrom(intake.AllHeaders().Concat(coming ?? [])).Concat(intake.Lost().Where(l => !_withdrawn.Contains(l.ContributionId) && !back.Contains(l.ContentHash)))
+            .. MissingFrom(intake.AllHeaders().Concat(coming ?? []))
+                .Concat(intake.Lost().Where(l => !_withdrawn.Contains(l.ContributionId) && !back.Contains(l.ContentHash)))
                 .DistinctBy(l => (l.ContributionId, l.Revision, l.ContentHash)).OrderBy(l => l.ContributionId, StringComparer.Ordinal).ThenBy(l => l.Revision),
         ];
     }
@@ -73,7 +76,8 @@ internal sealed class ReleaseWitness
     }
 
     private static ParquetColumns TableOf(ReleaseReader reader, string name) => reader.Has(name) ? reader.Table(name)
-        : throw new AtlasException($"The current release {reader.ReleaseId} lacks the table {name}, so that nothing says what it holds; let decayatlas verify name what rotted, and restore the release from a backup.");
+        : throw new AtlasException($"The current release {reader.ReleaseId} lacks the table {name}, so that nothing says what it holds; "
+            + "let decayatlas verify name what rotted, and restore the release from a backup.");
 
     private static ReleasedContribution[] ContributionsIn(ReleaseReader reader)
     {

@@ -8,7 +8,8 @@ namespace DecayAtlas.Pipeline.Work;
 /// <summary>Which columns rows have: those of a program with other columns can't be read.</summary>
 internal static class RowLayout
 {
-    public static string Identity { get; } = WorkKey.Of(AtlasTables.All.SelectMany(t => (string[])[t.Name, .. t.PartitionedBy, .. t.ColumnInfos.SelectMany(c => new[] { c.Name, c.Type })]));
+    public static string Identity { get; } = WorkKey.Of(AtlasTables.All.SelectMany(t =>
+        (string[])[t.Name, .. t.PartitionedBy, .. t.ColumnInfos.SelectMany(c => new[] { c.Name, c.Type })]));
 }
 
 /// <summary>The computed rows of contributors, one file a key.</summary>

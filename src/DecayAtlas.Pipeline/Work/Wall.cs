@@ -33,9 +33,10 @@ internal static class Wall
     }
 }
 
-/// <summary>An accepted contribution that can't be read, or no longer passes the checks, as after tampering. Says where it lies, and nothing that stands in it.</summary>
+/// <summary>An accepted contribution that can't be read, or no longer passes the checks. Says where it lies, and nothing that stands in it.</summary>
 internal sealed class NoLongerReadException(ContributionHeader header, Exception inner) : Exception(
-    FormattableString.Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in intake/{header.ContentHash} can't be read or no longer passes the checks"), inner);
+    FormattableString.Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in intake/{header.ContentHash} ")
+    + "can't be read or no longer passes the checks", inner);
 
 /// <summary>A contributor that could not be computed, or not anew.</summary>
 /// <param name="Why">What happened, as a clause.</param>

@@ -7,7 +7,7 @@ namespace DecayAtlas.Pipeline.Work;
 /// <param name="Stays">The exact places of its sites, and when bags lay there.</param>
 internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, Stays Stays)
 {
-    /// <summary>Whether its rows of an earlier run stand since it could not be computed: then the key is that of then, and can't be computed again.</summary>
+    /// <summary>Whether its rows of an earlier run stand since it could not be computed: the key is that of then.</summary>
     public bool IsEarlier { get; init; }
 }
 
