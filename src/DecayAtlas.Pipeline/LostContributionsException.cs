@@ -25,7 +25,7 @@ public sealed class LostContributionsException : Exception
         lost);
 
     private static string Reasoned(LostContribution lost, string? why) =>
-        why is null ? lost.ToString() : FormattableString.Invariant($"{lost.ContributionId}, revision {lost.Revision}, since {why}");
+        why is null ? lost.ToString() : FormattableString.Invariant($"{lost.ContributionId} {lost.Revision}, since {why}");
 
     private static string Names(IReadOnlyList<LostContribution> lost, Func<LostContribution, string> name) =>
         string.Join("; ", lost.Take(Named).Select(name))

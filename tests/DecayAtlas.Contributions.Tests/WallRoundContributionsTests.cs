@@ -137,7 +137,7 @@ public class WallRoundContributionsTests
         Intake after = new(example.Atlas, IntakeLimits.Default);
         after.TakeInbox(third.Inbox, null);   // writes the register anew
 
-        Assert.Equal([$"example-meadow-and-wood, revision 1, expected in intake/{hashes[0]}", $"sound, revision 1, expected in intake/{hashes[1]}/received"],
+        Assert.Equal([$"example-meadow-and-wood 1 is missing from intake/{hashes[0]}", $"sound 1 is missing from intake/{hashes[1]}/received"],
             new Intake(example.Atlas, IntakeLimits.Default).Lost().Select(lost => lost.ToString()));
         Directory.Move(Path.Combine(example.Root, "aside"), Path.Combine(intake, hashes[0]));
         Assert.Equal([hashes[1]], new Intake(example.Atlas, IntakeLimits.Default).Lost().Select(lost => lost.ContentHash));

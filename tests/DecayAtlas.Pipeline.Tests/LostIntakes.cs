@@ -86,7 +86,7 @@ public sealed class LostIntakes : IDisposable
             File.WriteAllLines(register, File.ReadAllLines(register).Where(line => !line.StartsWith(hash, StringComparison.Ordinal)));
 
         IsRefused(current, "c2");
-        Assert.Contains(_atlas.Verify(), rot => rot.Path.StartsWith("intake/" + hash, StringComparison.Ordinal) && rot.What.Contains("c2, revision 1, is missing", StringComparison.Ordinal));
+        Assert.Contains(_atlas.Verify(), rot => rot.Path.StartsWith("intake/" + hash, StringComparison.Ordinal) && rot.What.Contains("c2 1 is missing", StringComparison.Ordinal));
         Directory.Move(_atlas.PathOf("elsewhere"), folder);
         GoesOnAsIfNothingHadHappened(current);
     }

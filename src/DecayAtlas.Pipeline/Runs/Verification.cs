@@ -56,7 +56,7 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
         IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).NotKeptIn(headers);
         return released.Concat(intake.Lost().Where(lost => !withdrawn.Contains(lost.ContributionId)))
             .DistinctBy(lost => lost.Place).OrderBy(lost => lost.Place, StringComparer.Ordinal)
-            .Select(lost => new Rot(lost.Place, FormattableString.Invariant($"the accepted contribution {lost.ContributionId}, revision {lost.Revision}, is missing; ")
+            .Select(lost => new Rot(lost.Place, FormattableString.Invariant($"the accepted contribution {lost.ContributionId} {lost.Revision} is missing; ")
                 + "mount the intake or restore the folder from a backup, or withdraw the contribution by a decision"));
     }
 
