@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
 
 namespace DecayAtlas.Contributions;
@@ -40,8 +41,15 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
     {
         try
         {
-            using Stream stream = file.Open();
-            return JsonDocument.Parse(stream, new JsonDocumentOptions { AllowDuplicateProperties = false });
+            using MemoryStream bytes = new();
+            using (Stream stream = file.Open())
+                stream.CopyTo(bytes);
+            ReadOnlyMemory<byte> json = bytes.GetBuffer().AsMemory(0, (int)bytes.Length);
+            if (json.Span.StartsWith(Encoding.UTF8.Preamble))
+                json = json[Encoding.UTF8.Preamble.Length..];
+            int before = findings.Count;
+            JsonLetters.Check(json.Span, FileName, findings);
+            return findings.Count > before ? null : JsonDocument.Parse(json, new JsonDocumentOptions { AllowDuplicateProperties = false });
         }
         catch (JsonException fault)
         {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Contributions;
 
@@ -25,13 +26,16 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     /// <summary>The finding without anybody's address: names of files, sheets and columns come from outside, and findings travel.</summary>
     internal Finding Masked() => this with
     {
-        File = ReceivedText.Masked(File),
-        Sheet = Sheet is null ? null : ReceivedText.Masked(Sheet),
-        Column = Column is null ? null : ReceivedText.Masked(Column),
-        Found = ReceivedText.Masked(Found),
-        Expected = ReceivedText.Masked(Expected),
-        Mend = ReceivedText.Masked(Mend),
+        File = Plain(File),
+        Sheet = Sheet is null ? null : Plain(Sheet),
+        Column = Column is null ? null : Plain(Column),
+        Found = Plain(Found),
+        Expected = Plain(Expected),
+        Mend = Plain(Mend),
     };
+
+    // a quotation that was cut may end in half a letter, which no report can hold
+    private static string Plain(string text) => HalfLetter.Replaced(ReceivedText.Masked(text));
 
     /// <summary>The finding as one sentence: place, found, expected, how to mend.</summary>
     public override string ToString()

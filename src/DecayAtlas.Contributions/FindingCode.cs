@@ -29,6 +29,9 @@ public static class FindingCode
     public const string ChangedWhileRead = "changed-while-read";
     public const string TooCostly = "too-costly";
 
+    /// <summary>The program made a mistake over it: nothing is wrong with the contribution as far as anybody knows.</summary>
+    public const string NotExamined = "not-examined";
+
     // The descriptor and the files it names.
     public const string DescriptorMissing = "descriptor-missing";
     public const string DescriptorBroken = "descriptor-broken";
@@ -70,6 +73,9 @@ public static class FindingCode
     public const string DecimalSignOther = "decimal-sign-other";
     public const string NotDegrees = "not-degrees";
     public const string RowsDisagree = "rows-disagree";
+
+    // A text, wherever it stands.
+    public const string HalfLetter = "half-letter";
 
     // A cell.
     public const string ValueMissing = "value-missing";

@@ -14,13 +14,19 @@ public sealed class Intake
 
     /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
     /// <param name="mayWrite">False to look at an atlas that can't or must not be written to.</param>
+    /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under another.</param>
     /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
-    public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, TimeProvider? clock = null)
+    public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null)
+        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code)
+    {
+    }
+
+    internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "")
     {
         this.limits = limits;
         store = new IntakeStore(atlasFolder, mayWrite);
         store.SweepLeftovers();
-        reception = new Reception(store, limits, clock ?? TimeProvider.System);
+        reception = new Reception(store, limits, reads, code);
     }
 
     /// <summary>Takes everything in the inbox, in the order of the names.</summary>
@@ -73,6 +79,7 @@ public sealed class Intake
             // reading is the work, and is done side by side; deciding is done in the order of the names, which settles who came first
             Examined?[] examined = new Examined?[batch.Length];
             ContributionException?[] faults = new ContributionException?[batch.Length];
+            OurMistake?[] mistakes = new OurMistake?[batch.Length];
             try
             {
                 Parallel.For(0, batch.Length, i =>
@@ -85,10 +92,16 @@ public sealed class Intake
                     {
                         faults[i] = fault;   // what can't be read now is told and left for the next run; it must not keep the others out
                     }
+                    catch (Exception fault) when (OurMistake.Is(fault))
+                    {
+                        mistakes[i] = OurMistake.Of(fault);
+                    }
                 });
                 for (int i = 0; i < batch.Length; i++)
                 {
-                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault) : examined[i] is { } one ? reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
+                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault)
+                        : mistakes[i] is { } mistake ? Reception.NotExamined(ReceivedText.Name(Path.GetFileName(batch[i])), mistake)
+                        : examined[i] is { } one ? reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
                     progress?.Invoke(PublicIntake.Of(results[^1]).Name, results.Count, received.Length);
                 }
             }
@@ -114,7 +127,16 @@ public sealed class Intake
         {
             foreach (string copy in store.SetAside.ReceivedPaths(report.ContentHash))
             {
-                Examined examined = reception.Examine(copy, report.Source);
+                Examined examined;
+                try
+                {
+                    examined = reception.Examine(copy, report.Source);
+                }
+                catch (Exception fault) when (OurMistake.Is(fault))
+                {
+                    results.Add(reception.KeepUnexamined(report, OurMistake.Of(fault), keeps));
+                    break;
+                }
                 using PackageReading reading = examined.Reading;
                 if (reading.ContentHash != report.ContentHash)
                     continue;   // not as it came: a folder of one file, or one with links that were left out
@@ -131,7 +153,15 @@ public sealed class Intake
     {
         if (!File.Exists(path) && !Directory.Exists(path))
             throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
-        Examined examined = reception.Examine(path);
+        Examined examined;
+        try
+        {
+            examined = reception.Examine(path);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return Reception.NotExamined(ReceivedText.Name(Path.GetFileName(path)), OurMistake.Of(fault));
+        }
         using PackageReading reading = examined.Reading;
         IntakeResult result = reception.Decide(examined, null, keeps: true);
         store.SaveRegister();
@@ -151,7 +181,7 @@ public sealed class Intake
 
     /// <summary>The same with what was found in each.</summary>
     public IReadOnlyList<IntakeResult> SetAside() =>
-        [.. store.SetAside.All().Where(report => !reception.IsAnswered(report)).Select(report => new IntakeResult(report.Source, IntakeOutcome.AlreadyQuarantined, report.ContentHash, report.ContributionId, report.Findings))];
+        [.. store.SetAside.All().Where(report => !reception.IsAnswered(report)).Select(report => new IntakeResult(report.Source, IntakeOutcome.AlreadyQuarantined, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake })];
 
     /// <summary>Writes <c>quarantine/waiting.md</c>, the curator's list of what waits, with the senders' own names and words.</summary>
     /// <param name="taken">What came of the inbox: what is not kept is known from nowhere else.</param>
@@ -162,6 +192,9 @@ public sealed class Intake
     /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
         [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
+
+    /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. None of it is read.</summary>
+    public IReadOnlyList<LostContribution> Lost() => store.Lost();
 
     /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
     /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>

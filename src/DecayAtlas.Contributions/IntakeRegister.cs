@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Contributions;
 
 /// <summary>
@@ -6,35 +8,48 @@ namespace DecayAtlas.Contributions;
 /// </summary>
 internal sealed class IntakeRegister(string intake)
 {
+    public const string Name = "register.txt";
+
     private const int ContentHashLength = 64;
 
-    private readonly string path = Path.Combine(intake, "register.txt");
+    private readonly string path = Path.Combine(intake, Name);
+    private IReadOnlyList<string> linesOfLost = [];
+
+    /// <summary>What it lists and the intake lacks, as last held against what was found.</summary>
+    public IReadOnlyList<LostContribution> Lost => [.. linesOfLost.Select(Parsed)];
 
     /// <returns>Whether it lacks some of what was found.</returns>
-    /// <exception cref="ContributionException">A contribution was lost.</exception>
     public bool HoldAgainst(IReadOnlyDictionary<string, ContributionHeader> found)
     {
-        HashSet<string> listed = File.Exists(path) ? [.. File.ReadLines(path).Where(line => line.Length >= ContentHashLength)] : [];
-        foreach (string line in listed)
-        {
-            string hash = line[..ContentHashLength];
-            if (!found.ContainsKey(hash))
-                throw new ContributionException($"The accepted contribution {line[ContentHashLength..].Trim()} is missing from {Path.Combine(intake, hash)}; restore that folder from a backup, or, if it was taken out on purpose, take its line out of {path}.");
-        }
-        return listed.Count < found.Count;
+        string[] listed = File.Exists(path)
+            ? [.. File.ReadLines(path).Where(line => line.Length >= ContentHashLength).Distinct(StringComparer.Ordinal)]
+            : [];
+        linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
+        return listed.Length - linesOfLost.Count < found.Count;
     }
 
+    /// <summary>Lists what is accepted, and what was lost: it may come back.</summary>
     /// <exception cref="ContributionException">The disk refuses.</exception>
-    public void Write(IEnumerable<ContributionHeader> accepted)
+    public void Write(IReadOnlyDictionary<string, ContributionHeader> accepted)
     {
         try
         {
-            IntakeNote.Replace(path, string.Concat(accepted.OrderBy(h => h.ContentHash, StringComparer.Ordinal)
-                .Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}\n"))));
+            IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
+                .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
+            IntakeNote.Replace(path, string.Concat(lines.Order(StringComparer.Ordinal).Select(line => line + "\n")));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
             throw new ContributionException($"{path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.", fault);
         }
+    }
+
+    private static string HashIn(string line) => line[..ContentHashLength];
+
+    private static LostContribution Parsed(string line)
+    {
+        string[] words = line[ContentHashLength..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        _ = int.TryParse(words.ElementAtOrDefault(1), NumberStyles.None, CultureInfo.InvariantCulture, out int revision);
+        return LostContribution.Of(words.ElementAtOrDefault(0) ?? "a contribution", revision, HashIn(line));
     }
 }

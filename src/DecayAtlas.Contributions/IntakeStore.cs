@@ -38,6 +38,32 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
 
+    /// <summary>What was accepted and is gone: its folder, or what was received in it.</summary>
+    public IReadOnlyList<LostContribution> Lost()
+    {
+        Dictionary<string, ContributionHeader> here = Headers();
+        return
+        [
+            .. register.Lost.Where(lost => !here.ContainsKey(lost.ContentHash)),
+            .. here.Values.Where(header => !HoldsReceived(header.ContentHash)).OrderBy(header => header.ContentHash, StringComparer.Ordinal)
+                .Select(header => LostContribution.Of(header.ContributionId, header.Revision, header.ContentHash))
+                .Select(lost => lost with { Place = lost.Place + "/" + ReceivedName }),
+        ];
+    }
+
+    private bool HoldsReceived(string hash)
+    {
+        string received = Path.Combine(intake, hash, ReceivedName);
+        try
+        {
+            return Directory.Exists(received) && Directory.EnumerateFileSystemEntries(received).Any();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return false;
+        }
+    }
+
     public ContributionHeader? FindAccepted(string hash) => Headers().GetValueOrDefault(hash);
 
     /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
@@ -73,7 +99,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     public void SaveRegister()
     {
         if (isRegisterBehind)
-            register.Write(Headers().Values);
+            register.Write(Headers());
         isRegisterBehind = false;
     }
 
@@ -218,7 +244,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
                 read[Path.GetFileName(folder)] = IntakeNote.Read<ContributionHeader>(file);
         }
         if (register.HoldAgainst(read) && mayWrite)
-            register.Write(read.Values);
+            register.Write(read);
         return headerByHash = read;
     }
 

@@ -1,3 +1,5 @@
+using DecayAtlas.Text;
+
 namespace DecayAtlas.Contributions;
 
 /// <summary>Judges a path that came from outside.</summary>
@@ -13,6 +15,8 @@ internal static class PackagePath
             return "which is empty";
         if (path.Length > Longest)
             return FormattableString.Invariant($"which has {path.Length} letters, more than {Longest}");
+        if (HalfLetter.IsIn(path))
+            return "which holds half a letter";
         if (path.Any(ReceivedText.IsHostile))
             return "which holds a control character or a mark that turns the direction of writing";
         if (path.Contains('\\', StringComparison.Ordinal))

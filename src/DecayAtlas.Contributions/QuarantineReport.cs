@@ -8,6 +8,9 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     /// <summary>Stands for the limits, the schema and the code that judged; under others it is judged anew.</summary>
     public string? JudgedBy { get; init; }
 
+    /// <summary>What this program did wrong over it, where it could not be examined: for the curator, who reports it.</summary>
+    public OurMistake? Mistake { get; init; }
+
     /// <summary>Who sent it, where its descriptor could be read.</summary>
     public string? ContributorId { get; init; }
 
@@ -29,13 +32,20 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
         if (ContributionId is not null)
             text.Append("Contribution id: ").Append(ReportText.Markdown(ContributionId)).Append("  \n");
         text.Append("Content: `").Append(ContentHash).Append("`\n\n## What happened\n\n");
-        text.Append("The contribution was read and something in it has to be mended before it can be used. It was set aside whole; ");
+        text.Append(Mistake is null
+            ? "The contribution was read and something in it has to be mended before it can be used. It was set aside whole; "
+            : "The contribution could not be examined, by a mistake of this program and not of yours. It was set aside whole; ");
         text.Append("no part of it went into the atlas.\n");
         text.Append(isKept
             ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out.\n\n"
             : "It is larger than what is kept here, or could not be opened, so it was left where it was.\n\n");
         text.Append("## What was found\n\n");
         ReportText.AppendFindings(text, Findings);
+        if (Mistake is not null)
+        {
+            text.Append("\n## What to do next\n\nNothing: it is examined again as soon as the program is mended.\n");
+            return text.ToString();
+        }
         text.Append('\n').Append(ReportText.AboutRows).Append("\n\n## What to do next\n\n");
         text.Append("1. Mend the points above in your own copy.\n");
         text.Append("2. Look whether all is well: `decayatlas check PATH` lists the same points.\n");

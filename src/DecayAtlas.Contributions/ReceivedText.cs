@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Globalization;
 using System.Text.RegularExpressions;
+using DecayAtlas.Text;
 
 namespace DecayAtlas.Contributions;
 
@@ -42,7 +43,7 @@ public static partial class ReceivedText
     public static bool HasEmail(ReadOnlySpan<char> text) => text.ContainsAny(TellingEmail) && CertainEmail().IsMatch(text);
 
     /// <summary>A received name as it is shown: masked, on one line, and no novel.</summary>
-    public static string Name(string name) => OneLine(Masked(name, LongestName));
+    public static string Name(string name) => HalfLetter.Replaced(OneLine(Masked(name, LongestName)));
 
     /// <summary>Letters that would break the line, or turn the direction of what follows, become a question mark.</summary>
     public static string OneLine(string text) => text.Any(IsHostile) ? string.Concat(text.Select(c => IsHostile(c) ? '?' : c)) : text;

@@ -2,26 +2,101 @@ namespace DecayAtlas.Contributions;
 
 /// <summary>A contribution as read; no result where its content was known already.</summary>
 /// <param name="Staged">A copy of what was read, where it was copied ahead.</param>
-internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null);
+/// <param name="Mistake">What went wrong over it that is ours; <see langword="null"/> where it could be examined.</param>
+internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null, OurMistake? Mistake = null);
 
-/// <summary>Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there.</summary>
-internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProvider clock)
+/// <summary>How a contribution is listed and hashed (path, and what it was called when it was received), and then read.</summary>
+internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin, Func<PackageReading, ReadResult> Complete)
+{
+    public static WayOfReading Under(IntakeLimits limits, TimeProvider clock) => new(
+        (path, shownAs) => PackageReading.Begin(path, limits, null, shownAs, clock), reading => reading.Complete());
+}
+
+/// <summary>
+/// Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there. A mistake of our own over one
+/// thing is caught here: that thing waits in the quarantine, and all others go on.
+/// </summary>
+/// <param name="code">Stands for the code that takes over what is accepted; its mistakes too set a contribution aside.</param>
+internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfReading reads, string code)
 {
     private readonly string judge = Judge.Of(limits);
 
     /// <param name="copiesAhead">Whether what is new is copied at once.</param>
     public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
     {
-        PackageReading reading = PackageReading.Begin(path, limits, null, shownAs, clock);
-        bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
-        if (isKnown)
-            return new Examined(path, reading, null);
-        ReadResult result = reading.Complete();
-        bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
-        return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
+        PackageReading reading = reads.Begin(path, shownAs);
+        try
+        {
+            bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
+            if (isKnown)
+                return new Examined(path, reading, null);
+            ReadResult result = reads.Complete(reading);
+            bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
+            return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return new Examined(path, reading, null, null, OurMistake.Of(fault));
+        }
     }
 
     public IntakeResult Decide(Examined examined, Action<Contribution>? accepted, bool keeps)
+    {
+        try
+        {
+            return examined.Mistake is null ? DecideUpon(examined, accepted, keeps) : SetAsideUnexamined(examined, keeps);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            IntakeStore.Unstage(examined.Staged);   // it may hold half of what stands beside an accepted one
+            return SetAsideUnexamined(examined with { Staged = null, Mistake = OurMistake.Of(fault) }, keeps);
+        }
+    }
+
+    /// <summary>What came to nothing before it had an address: it is told, and nothing of it can be kept.</summary>
+    public static IntakeResult NotExamined(string name, OurMistake mistake) =>
+        new(name, IntakeOutcome.Quarantined, "", null, [UnexaminedFinding(name)]) { Mistake = mistake };
+
+    /// <summary>What lies in the quarantine already, and could not even be listed when it was to be judged anew.</summary>
+    public IntakeResult KeepUnexamined(QuarantineReport earlier, OurMistake mistake, bool keeps)
+    {
+        QuarantineReport report = earlier with
+        {
+            Findings = [UnexaminedFinding(earlier.Source)],
+            JudgedBy = JudgeOf(mistake),
+            Mistake = mistake,
+        };
+        if (keeps)
+            store.SetAside.JudgeAnew(earlier, report);
+        return ResultOf(report, report.Source);
+    }
+
+    private IntakeResult SetAsideUnexamined(Examined examined, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        try
+        {
+            if (reading.ContentHash.Length == 0)
+                return NotExamined(reading.Name, examined.Mistake!);
+            QuarantineReport? earlier = store.SetAside.Find(reading.ContentHash);
+            return earlier is not null && IsStanding(earlier)
+                ? AsBefore(earlier, reading.Name)
+                : SetAsideNow(examined, earlier, [UnexaminedFinding(reading.Name)], keeps);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return NotExamined(reading.Name, OurMistake.Of(fault));   // not even its report could be made
+        }
+    }
+
+    private static Finding UnexaminedFinding(string name) => new(
+        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it", "nothing else of you: the mistake is not yours",
+        "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
+
+    // another build of the code that takes it over may get by where this one fell
+    private string JudgeOf(OurMistake? mistake) => mistake is null ? judge : $"{judge} {code}";
+
+    private IntakeResult DecideUpon(Examined examined, Action<Contribution>? accepted, bool keeps)
     {
         PackageReading reading = examined.Reading;
         string hash = reading.ContentHash;
@@ -32,7 +107,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
         if (earlier is not null && IsStanding(earlier))
             return AsBefore(earlier, reading.Name);
 
-        ReadResult result = examined.Result ?? reading.Complete();
+        ReadResult result = examined.Result ?? reads.Complete(reading);
         if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
             return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
         Finding? conflict = result.Contribution is { } sound ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
@@ -47,13 +122,13 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
         ContributionHeader header = contribution.Header;
         int highest = HighestRevision(header.ContributionId);
         bool isLate = highest > header.Revision;
+        accepted?.Invoke(contribution);   // first, so that one whose taking over fails is not accepted yet and can be set aside
         if (keeps)
         {
             AnswerOthers(reading);
             if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null, examined.Staged))
                 return StillArriving(reading);
         }
-        accepted?.Invoke(contribution);
         return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash, header.ContributionId, []);
     }
 
@@ -62,7 +137,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
         PackageReading reading = examined.Reading;
         QuarantineReport report = new(reading.Name, reading.ContentHash, reading.ContributionId, findings)
         {
-            JudgedBy = judge,
+            JudgedBy = JudgeOf(examined.Mistake),
+            Mistake = examined.Mistake,
             ContributorId = reading.Header?.ContributorId,
             Revision = reading.Header?.Revision ?? 0,
             AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
@@ -72,7 +148,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
         {
             if (keeps)
                 store.SetAside.JudgeAnew(earlier, report);
-            return earlier.Findings.SequenceEqual(findings) ? AsBefore(report, reading.Name) : new IntakeResult(reading.Name, IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, findings);
+            return earlier.Findings.SequenceEqual(findings) ? AsBefore(report, reading.Name) : ResultOf(report, reading.Name);
         }
         if (keeps)
         {
@@ -80,12 +156,15 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
             if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
                 return StillArriving(reading);
         }
-        return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, findings);
+        return ResultOf(report, reading.Name);
     }
 
+    private static IntakeResult ResultOf(QuarantineReport report, string name, IntakeOutcome outcome = IntakeOutcome.Quarantined) =>
+        new(name, outcome, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake };
+
     /// <summary>Set aside by a run that did not live to tell, it is news still.</summary>
-    private IntakeResult AsBefore(QuarantineReport report, string name) => new(
-        name, store.SetAside.IsTold(report.ContentHash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined, report.ContentHash, report.ContributionId, report.Findings);
+    private IntakeResult AsBefore(QuarantineReport report, string name) =>
+        ResultOf(report, name, store.SetAside.IsTold(report.ContentHash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined);
 
     /// <summary>
     /// Notes in the quarantine what this one comes in place of: the same table with another mapping or none, its mapping when that
@@ -114,7 +193,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, TimeProv
     public bool IsStanding(QuarantineReport report)
     {
         bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
-        return report.JudgedBy == judge && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+        return report.JudgedBy == JudgeOf(report.Mistake) && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
     }
 
     private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(

@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas;
+using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
@@ -19,7 +20,11 @@ public static class Flow
 
     /// <summary>Runs the stages from the first to <paramref name="last"/>; a stage whose section the configuration lacks is passed over.</summary>
     /// <param name="made">Filled as the stages end, so that a failed run can still tell what it did.</param>
-    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "pages")
+    public static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last = "pages") =>
+        Run(configuration, clock, made, last, null);
+
+    /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
+    internal static void Run(PipelineConfiguration configuration, StageClock clock, FlowResult made, string last, Func<Contribution, Contribution>? passing)
     {
         var atlas = new AtlasFolder(configuration.Atlas);
         // a wrong catalogue is told before anything is taken in
@@ -27,10 +32,11 @@ public static class Flow
 
         var handOver = new HandOver(HandOver.DefaultBytes);
         made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p, handOver));
+        IngestStage.RequireNothingLost(configuration);   // told in seconds, before anything is computed
         if (last == "ingest")
             return;
 
-        var compute = ComputeStage.Prepare(configuration, handOver);
+        var compute = ComputeStage.Prepare(configuration, handOver, passing);
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;
@@ -39,12 +45,12 @@ public static class Flow
         if (last == "compute")
             return;
 
-        CrossCheckStage.Output crossChecked = made.CrossChecked = clock.Run("cross-check", p => CrossCheckStage.Run(configuration, compute, computed, p));
-        if (last == "cross-check")
-            return;
+        while (!GoesOut())
+        {
+            // a contributor that fails under way is left out, and the others go round again
+        }
 
-        made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, crossChecked, p));
-        if (last == "publish")
+        if (last is "cross-check" or "publish")
             return;
 
         if (configuration.Train is { } train)
@@ -58,6 +64,23 @@ public static class Flow
 
         if (last == "pages" && configuration.Pages is { } pages)
             made.Pages = clock.Run("pages", p => PagesStage.Run(configuration, pages, catalogue, p));
+
+        bool GoesOut()
+        {
+            try
+            {
+                CrossCheckStage.Output crossChecked = clock.Run("cross-check", p => CrossCheckStage.Run(configuration, compute, computed, p));
+                made.CrossChecked = crossChecked;
+                if (last != "cross-check")
+                    made.Published = clock.Run("publish", p => PublishStage.Run(configuration, compute, computed, crossChecked, p));
+                return true;
+            }
+            catch (Exception thrown) when (ContributorFailedException.In(thrown) is { } failed)
+            {
+                made.Computed = computed = ComputeStage.Without(computed, failed);
+                return false;
+            }
+        }
     }
 
     /// <summary>Trains on the current release alone.</summary>

@@ -263,6 +263,7 @@ public sealed class YamlDocument
                 {
                     string name = (key as YamlScalarNode)?.Value
                         ?? throw At(pointer, "found a key that is not plain text.");
+                    RequireWhole(name, pointer);
                     string at = pointer + "/" + Escape(name);
                     // The key's line is where a person looks, also when the value starts on the next one.
                     _lines.TryAdd(at, key.Start.Line);
@@ -283,9 +284,18 @@ public sealed class YamlDocument
 
                 return array;
             case YamlScalarNode scalar:
+                RequireWhole(scalar.Value ?? "", pointer);
                 return Scalar(scalar);
             default:
                 throw At(pointer, "found a value of an unknown YAML kind.");
+        }
+    }
+
+    private void RequireWhole(string text, string pointer)
+    {
+        if (HalfLetter.IsIn(text))
+        {
+            throw At(pointer, "found half a letter in a text or a key, and whole letters were expected.");
         }
     }
 

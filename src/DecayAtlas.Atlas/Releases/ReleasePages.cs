@@ -37,13 +37,15 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
             var folder = new PagesFolder(staging);
             fill(folder);
             folder.Finish();
+            AtlasFolder.MakePrivate(atlas.Cache);
+            File.Delete(Memory);   // until the new ones are in their place, nothing is known of the old ones
             if (Directory.Exists(Folder))
                 Directory.Move(Folder, old);
             Directory.Move(staging, Folder);
             if (Directory.Exists(old))
                 Directory.Delete(old, recursive: true);
-            AtlasFolder.MakePrivate(atlas.Cache);
-            DurableFile.WriteText(Memory, Remembered(key));
+            if (folder.IsComplete)
+                DurableFile.WriteText(Memory, Remembered(key));
             return folder.Files;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -68,6 +70,12 @@ public sealed class PagesFolder
     }
 
     internal int Files => _sums.Count;
+
+    /// <summary>False where a page could not be made: then nobody may take these pages for made.</summary>
+    public bool IsComplete { get; private set; } = true;
+
+    /// <summary>Says that a page could not be made, so that the next run makes them all again.</summary>
+    public void MarkIncomplete() => IsComplete = false;
 
     /// <summary>Writes a text as UTF-8.</summary>
     /// <param name="path">Path from the folder, with forward slashes.</param>

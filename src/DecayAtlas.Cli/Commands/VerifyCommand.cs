@@ -12,11 +12,12 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
 {
     public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
     {
-        var atlas = new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas);
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        var atlas = new AtlasFolder(configuration.Atlas);
         if (!Directory.Exists(atlas.Root))
             throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
         using AtlasLock? held = AtlasLock.TakeToRead(atlas);
-        Verification found = Verification.Of(atlas, null);
+        Verification found = Verification.Of(atlas, null, DecisionList.Of(configuration).Withdrawn);
         if (held is null && !settings.Json)
             screen.Line("The atlas could not be locked, so nothing kept a run away while it was read.");
         if (settings.Json)

@@ -10,6 +10,10 @@ internal static class RunReport
     /// <summary>Tells what was quarantined, which a person must know even where a later stage failed.</summary>
     public static void WriteQuarantined(RunRecord record, Action<string> line)
     {
+        if (record.Troubles.Count > 0)
+            line($"Failed, while all others went on: {record.Troubles.Count}. {Trouble.Advice}");
+        foreach (Trouble trouble in record.Troubles)
+            line($"  {trouble}.");
         if (record.Quarantined.Count == 0)
             return;
         line($"Quarantined in this run: {record.Quarantined.Count}. What they are called in the inbox, all findings, "

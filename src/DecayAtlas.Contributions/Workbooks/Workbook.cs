@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using DecayAtlas.Text;
 using ExcelDataReader;
 using ExcelDataReader.Exceptions;
 
@@ -62,6 +63,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         {
             List<SheetRow> rows = [];
             string name = reader.Name ?? throw new InvalidDataException("A sheet has no name.");
+            if (HalfLetter.IsIn(name))
+                findings.Add(JsonLetters.Broken("the name of a sheet") with { File = file });
             int number = 0;
             int widthOfFailed = guard.WidthOfFailed(name);
             int width = Math.Max(reader.FieldCount, widthOfFailed);
@@ -76,6 +79,11 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 {
                     cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed
                         : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
+                    if (HalfLetter.IsIn(cells[column].Text))   // a workbook writes one as _xD800_
+                    {
+                        findings.Add(JsonLetters.Broken("a cell") with { File = file, Sheet = name, Row = number, Cell = CellReference.Of(column, number) });
+                        cells[column] = SheetCell.OfText(HalfLetter.Replaced(cells[column].Text));
+                    }
                     if (cells[column].Kind != SheetCellKind.Empty)
                         filled = column + 1;
                 }
@@ -96,7 +104,7 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                     return null;
                 }
             }
-            sheets.Add(new Sheet(name, rows));
+            sheets.Add(new Sheet(HalfLetter.Replaced(name), rows));
         }
         while (reader.NextResult());
         return new Workbook(sheets, guard.IsDate1904);

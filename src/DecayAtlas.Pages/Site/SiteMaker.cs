@@ -1,5 +1,6 @@
 using System.Text;
 using DecayAtlas.Contributions;
+using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
 
@@ -7,6 +8,9 @@ namespace DecayAtlas.Pages.Site;
 
 /// <summary>One file of the site: its path from the folder of the pages, with forward slashes, and its text.</summary>
 public sealed record SiteFile(string Path, string Text);
+
+/// <summary>A page in whose place stands one that says that it could not be made.</summary>
+public sealed record FailedPage(string Path, OurMistake Mistake);
 
 /// <summary>
 /// Makes the site: every page in every language, the data they draw, and what they look like. Pure: the same inputs give the same
@@ -16,7 +20,8 @@ public static class SiteMaker
 {
     /// <summary>The pages and their data, one after the other.</summary>
     /// <param name="progress">Called with what is made, how many are done, and how many there are.</param>
-    public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null)
+    /// <param name="failed">Is told each page that could not be made; the others are made all the same.</param>
+    public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null, Action<FailedPage>? failed = null)
     {
         Language[] languages = [.. options.Languages.Select(code => Language.Find(code) ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
         ReleaseData data = inputs.Data;
@@ -45,11 +50,11 @@ public static class SiteMaker
         int done = 0;
         foreach (ContributionFacts contribution in data.Contributions)
         {
-            GroupResult result = GroupResult.Of(contribution, data, climate, burials, flags);
+            var held = new Lazy<GroupResult>(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
             foreach (Language words in languages)
             {
-                yield return Write(words, ContributionPage.FileOf(contribution.Id), p => ContributionPage.Write(p, inputs, result));
-                yield return Write(words, ClassSheet.FileOf(contribution.Id), p => ClassSheet.Write(p, lesson, result));
+                yield return Write(words, ContributionPage.FileOf(contribution.Id), p => ContributionPage.Write(p, inputs, held.Value));
+                yield return Write(words, ClassSheet.FileOf(contribution.Id), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
             progress?.Invoke(contribution.Id, ++done, data.Contributions.Count);
@@ -65,7 +70,16 @@ public static class SiteMaker
         SiteFile Write(Language words, string path, Func<Page, string> write)
         {
             var page = new Page(path, words, languages, options.Title, data.ReleaseId);
-            return new SiteFile(page.File, write(page));
+            try
+            {
+                return new SiteFile(page.File, write(page));
+            }
+            catch (Exception fault) when (OurMistake.Is(fault))
+            {
+                failed?.Invoke(new FailedPage(page.File, OurMistake.Of(fault)));
+                Markup body = Markup.Of($"<h1>{words["failed.title"]}</h1><p class=\"lead\">{words["failed.text"]}</p>");
+                return new SiteFile(page.File, Frame.Document(page, words["failed.title"], body));
+            }
         }
     }
 

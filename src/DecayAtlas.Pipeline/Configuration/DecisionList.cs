@@ -26,6 +26,10 @@ public sealed class DecisionList
     /// <summary>Ids of withdrawn contributions.</summary>
     public IReadOnlySet<string> Withdrawn { get; }
 
+    /// <summary>The decisions that a configuration names; none where it names no file.</summary>
+    /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
+    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file) : None;
+
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
     public static DecisionList Read(string path) => new([.. Section.Open(path, "decisions-v1.schema.json").Items("decisions").Select(Of)]);
 

@@ -20,6 +20,7 @@ public static class Metrics
         Family("decayatlas_stage_duration_seconds", "gauge", "How long each stage took (s).", "seconds", record.Stages.Select(s => (Label("stage", s.Stage), s.Seconds)));
         Family("decayatlas_intake_contributions", "gauge", "What became of each thing in the inbox.", null, record.Intake.Select(x => (Label("outcome", x.Key), (double)x.Value)));
         Family("decayatlas_quarantine_open", "gauge", "Contributions in the quarantine that nothing has answered.", null, [("", record.QuarantineOpen)]);
+        Family("decayatlas_troubles", "gauge", "Contributions, contributors and pages that failed in the last run while the others went on.", null, [("", record.Troubles.Count)]);
         Family("decayatlas_flags", "gauge", "Flags in the atlas by code.", null, record.Flags.Select(x => (Label("code", x.Key), (double)x.Value)));
         Family("decayatlas_burials", "gauge", "Burials in the atlas by use.", null, record.BurialsByUse.Select(x => (Label("use", x.Key), (double)x.Value)));
         Family("decayatlas_release_rows", "gauge", "Rows of the current release by table.", null, (record.ReleaseRows ?? new Dictionary<string, int>()).Select(x => (Label("table", x.Key), (double)x.Value)));

@@ -22,6 +22,12 @@ public static class NightSummary
             sentences.Add("What they are called in the inbox, and all findings, are in quarantine/waiting.md of the atlas.");
         }
 
+        if (record.Troubles.Count > 0)
+        {
+            sentences.Add($"Failed, while all others went on: {record.Troubles.Count}. "
+                + $"{string.Join("; ", record.Troubles.Take(5))}{(record.Troubles.Count > 5 ? "; and more" : "")}. {Trouble.Advice}");
+        }
+
         if (record.CameLate.Count > 0)
             sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: {string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
         if (record.PartsMended is { Count: > 0 } mended)

@@ -11,7 +11,7 @@ public static class RecordedRun
     /// <summary>Finished, and no person needed.</summary>
     public const int Done = 0;
 
-    /// <summary>Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, or a part had rotted.</summary>
+    /// <summary>Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, a part had rotted, or something failed of one thing while the others went on.</summary>
     public const int NeedsPerson = 1;
 
     /// <summary>The command line or the configuration is wrong.</summary>
@@ -25,7 +25,13 @@ public static class RecordedRun
     /// <exception cref="AtlasBusyException">Another run holds the atlas.</exception>
     /// <param name="expectedBroken">Names in the inbox that are broken on purpose, in a demo: finding just those needs nobody.</param>
     public static (FlowResult Result, RunRecord Record) Execute(
-        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken = null)
+        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken = null) =>
+        Execute(configuration, observer, last, expectedBroken, null);
+
+    /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
+    internal static (FlowResult Result, RunRecord Record) Execute(
+        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken,
+        Func<Contribution, Contribution>? passing)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
         var atlas = new AtlasFolder(configuration.Atlas);
@@ -46,7 +52,7 @@ public static class RecordedRun
                     Flow.RunPages(configuration, clock, made);
                     break;
                 default:
-                    Flow.Run(configuration, clock, made, last == "all" ? "pages" : last);
+                    Flow.Run(configuration, clock, made, last == "all" ? "pages" : last, passing);
                     break;
             }
 
@@ -88,6 +94,7 @@ public static class RecordedRun
         bool isExpected = quarantined.Select(q => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source)))
             .All(name => expectedBroken?.Contains(name) == true);
         WorkCounts? counts = made.Computed?.Counts;
+        IReadOnlyList<Trouble> troubles = Trouble.Of(made);
         return new RunRecord
         {
             Configuration = configuration.Path,
@@ -98,6 +105,8 @@ public static class RecordedRun
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
             Quarantined = [.. quarantined.Select(PublicIntake.Of).Select(QuarantinedNow.Of)],
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
+            Troubles = troubles,
+            Lost = (failure as LostContributionsException)?.Lost,
             QuarantineOpen = made.Intake?.StillOpen.Count ?? 0,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
@@ -115,7 +124,9 @@ public static class RecordedRun
             ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
-            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && isExpected ? Done : NeedsPerson,
+            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
+                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && isExpected
+                    ? Done : NeedsPerson,
         };
     }
 

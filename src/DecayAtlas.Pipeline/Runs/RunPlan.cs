@@ -2,6 +2,7 @@ using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Stages;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Runs;
 
@@ -29,8 +30,14 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
     {
         using var held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
         var contributors = new Dictionary<string, string>(StringComparer.Ordinal);
-        IReadOnlyList<IntakeResult> foreseen = new Intake(configuration.Atlas, configuration.Limits)
-            .Foresee(configuration.Inbox, c => contributors[c.Header.ContentHash] = c.Header.ContributorId);
+        List<ContributionHeader> coming = [];
+        var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
+        IReadOnlyList<IntakeResult> foreseen = intake.Foresee(configuration.Inbox, c =>
+        {
+            contributors[c.Header.ContentHash] = c.Header.ContributorId;
+            coming.Add(c.Header);
+        });
+        ReleaseWitness.Of(configuration, DecisionList.Of(configuration)).RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
         var compute = ComputeStage.Prepare(configuration);

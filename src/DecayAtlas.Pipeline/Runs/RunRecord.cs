@@ -30,6 +30,12 @@ public sealed record RunRecord
     /// <summary>What came in this run and is only history, since a higher revision of it was accepted before.</summary>
     public required IReadOnlyList<string> CameLate { get; init; }
 
+    /// <summary>What failed of one contribution, contributor or page while the others went on.</summary>
+    public IReadOnlyList<Trouble> Troubles { get; init; } = [];
+
+    /// <summary>What the next release would have lacked, where the run refused to publish it.</summary>
+    public IReadOnlyList<LostContribution>? Lost { get; init; }
+
     /// <summary>How many things lie in the quarantine and were neither accepted nor followed by something in their place.</summary>
     public required int QuarantineOpen { get; init; }
 
@@ -94,6 +100,34 @@ public sealed record RunRecord
 
 /// <summary>How long a stage took (s).</summary>
 public sealed record StageTiming(string Stage, double Seconds, string Outcome);
+
+/// <summary>What failed of one thing while the others went on, said without anything that was received.</summary>
+/// <param name="Over">What it was done for.</param>
+/// <param name="Why">What happened, as a clause.</param>
+/// <param name="Then">What became of it, as a clause.</param>
+public sealed record Trouble(string Over, string Why, string Then)
+{
+    /// <summary>What is to be done about a mistake of the program.</summary>
+    public const string Advice = "A mistake of the program is nobody's who sent something: please report it.";
+
+    public override string ToString() => $"{Over}: {Why}; {Then}";
+
+    internal static IReadOnlyList<Trouble> Of(FlowResult made) =>
+    [
+        .. (made.Intake?.Taken ?? []).Where(t => t.Mistake is not null && t.Outcome == IntakeOutcome.Quarantined).Select(Of),
+        .. (made.Computed?.Failed ?? []).Select(f => new Trouble($"contributor {f.ContributorId}", f.Why,
+            f.HasEarlierRows ? "its rows of an earlier run stand, and it is computed again in the next run" : "it is left out, and computed again in the next run")),
+        .. (made.Pages?.Failed ?? []).Select(f => new Trouble($"page {f.Path}", $"the program made a mistake, {f.Mistake}",
+            "a page that says so stands in its place, and the pages are made again in the next run")),
+    ];
+
+    private static Trouble Of(IntakeResult result) => new(
+        result.ContentHash.Length == 0 ? "an entry of the inbox"
+            : $"contribution {result.ContentHash[..12]}{(result.ContributionId is { } id ? $" ({id})" : "")}",
+        $"the program made a mistake, {result.Mistake}",
+        result.ContentHash.Length == 0 ? "nothing of it was kept, and it is tried again in the next run"
+            : "it waits in the quarantine, and is examined again when the program changed");
+}
 
 /// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>
 /// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>

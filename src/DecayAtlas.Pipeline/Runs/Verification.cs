@@ -4,6 +4,7 @@ using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Stages;
+using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Runs;
 
@@ -14,7 +15,8 @@ namespace DecayAtlas.Pipeline.Runs;
 /// <param name="Rotten">What is not what it was.</param>
 public sealed record Verification(int Files, int Contributions, int SetAside, IReadOnlyList<Rot> Rotten)
 {
-    public static Verification Of(AtlasFolder atlas, Action<string, int, int>? progress)
+    /// <param name="withdrawn">Contributions that a decision withdraws: they may be gone.</param>
+    public static Verification Of(AtlasFolder atlas, Action<string, int, int>? progress, IReadOnlySet<string>? withdrawn = null)
     {
         var check = new AtlasCheck(atlas);
         List<Rot> rotten = [.. check.Run(progress)];
@@ -24,8 +26,9 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
         try
         {
             headers = intake.AllHeaders();
+            rotten.AddRange(LostFrom(atlas, intake, headers, withdrawn ?? new HashSet<string>()));
         }
-        catch (ContributionException e)
+        catch (Exception e) when (e is ContributionException or AtlasException)
         {
             rotten.Add(new Rot("intake", e.Message));
         }
@@ -45,6 +48,16 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
         (int setAside, IReadOnlyList<(string Path, string What)> changed) = intake.CheckSetAside();
         rotten.AddRange(changed.Select(c => new Rot(c.Path, $"{c.What}; restore it from a backup, or ask for the contribution again")));
         return new Verification(check.Files, headers.Count, setAside, rotten);
+    }
+
+    /// <summary>What the current release holds, or the intake's own register lists, and the intake has not.</summary>
+    private static IEnumerable<Rot> LostFrom(AtlasFolder atlas, Intake intake, IReadOnlyList<ContributionHeader> headers, IReadOnlySet<string> withdrawn)
+    {
+        IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).NotKeptIn(headers);
+        return released.Concat(intake.Lost().Where(lost => !withdrawn.Contains(lost.ContributionId)))
+            .DistinctBy(lost => lost.Place).OrderBy(lost => lost.Place, StringComparer.Ordinal)
+            .Select(lost => new Rot(lost.Place, FormattableString.Invariant($"the accepted contribution {lost.ContributionId} {lost.Revision} is missing; ")
+                + "mount the intake or restore the folder from a backup, or withdraw the contribution by a decision"));
     }
 
     /// <summary>

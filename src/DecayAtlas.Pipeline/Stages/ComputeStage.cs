@@ -25,30 +25,57 @@ public sealed class ComputeStage
     private readonly ContributorWork _work;
     private readonly Ledger _ledger;
     private readonly IReadOnlyList<string> _unknown;
+    private readonly IReadOnlyList<FailedContributor> _notPlanned;
+    private readonly Dictionary<string, ContributionHeader> _accepted;
+    private readonly IReadOnlyDictionary<string, Survey> _surveys;
+    private readonly DecisionList _decisions;
+    private readonly ReleaseWitness _witness;
     private readonly Lock _recomputing = new();
 
-    private ComputeStage(PipelineConfiguration configuration, HandOver? handOver)
+    private ComputeStage(PipelineConfiguration configuration, HandOver? handOver, Func<Contribution, Contribution>? passing)
     {
         _atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(_atlas.Cache);
         var intake = new Intake(configuration.Atlas, NoLimits);
         _shared = SharedInputs.Of(configuration);
-        DecisionList decisions = configuration.Decisions is { } file ? DecisionList.Read(file) : DecisionList.None;
+        _decisions = DecisionList.Of(configuration);
+        _witness = ReleaseWitness.Of(configuration, _decisions);
         _snapped = new SnapMemory(_atlas);
         _rows = new RowMemory(_atlas);
         _evidence = new EvidenceMemory(_atlas);
         _ledger = Ledger.Load(_atlas);
 
         IReadOnlyList<ContributionHeader> all = intake.AllHeaders();
-        Dictionary<string, Survey> surveys = new SurveyMemory(_atlas, intake).Of(all);
-        ILookup<string, string> sensitiveSites = all.SelectMany(h => surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, site)))
-            .ToLookup(x => x.ContributorId, x => x.site, StringComparer.Ordinal);
-        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(intake.ActiveHeaders(), decisions.Withdrawn, sensitiveSites);
-        var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), surveys);
-        _work = new ContributorWork(configuration, _shared, decisions, lots, _snapped, header => handOver?.Take(header) ?? intake.Read(header));
-        Plan = WorkPlan.Make(groups, surveys, _shared, _work.KeyOf, _ledger);
+        _accepted = all.ToDictionary(h => h.ContentHash, StringComparer.Ordinal);
+        Func<Contribution, Contribution> pass = passing ?? (contribution => contribution);
+        Contribution Read(ContributionHeader header)
+        {
+            try
+            {
+                return intake.Read(header);
+            }
+            catch (ContributionException e)
+            {
+                throw new NoLongerReadException(header, e);
+            }
+        }
+        (_surveys, IReadOnlyDictionary<ContributionHeader, Wall.Hit> notSurveyed) = new SurveyMemory(_atlas, header => pass(Read(header))).Of(all);
+        // which of its sites are to be hidden is not known of a contributor whose contributions can't all be read, older revisions among
+        // them; what a decision withdrew may be gone, and the current release tells what of it was hidden
+        _notPlanned = [.. notSurveyed.Where(x => !_decisions.Withdrawn.Contains(x.Key.ContributionId))
+            .GroupBy(x => x.Key.ContributorId, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
+            .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value.Why, false))];
+        HashSet<string> leftOut = [.. _notPlanned.Select(f => f.ContributorId)];
+        ILookup<string, string> sensitiveSites = all.Where(h => !leftOut.Contains(h.ContributorId) && _surveys.ContainsKey(h.ContentHash))
+            .SelectMany(h => _surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites())
+            .ToLookup(x => x.ContributorId, x => x.SiteId, StringComparer.Ordinal);
+        IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(
+            intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
+        var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), _surveys);
+        _work = new ContributorWork(configuration, _shared, _decisions, lots, _snapped, header => pass(handOver?.Take(header) ?? Read(header)));
+        Plan = WorkPlan.Make(groups, _surveys, _shared, _work.KeyOf, _ledger);
         HashSet<string> known = [.. all.Select(h => h.ContributionId)];
-        _unknown = [.. decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)
+        _unknown = [.. _decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)
             .Select(id => $"contribution {id}, which the atlas does not have")];
     }
 
@@ -57,9 +84,10 @@ public sealed class ComputeStage
     /// <summary>What the stage made.</summary>
     public sealed record Output : IStageOutput
     {
-        internal Output(IReadOnlyList<PlannedContributor> contributors, Ledger ledger, int computed, IReadOnlyList<string> unknown)
+        internal Output(
+            IReadOnlyList<PlannedContributor> contributors, Ledger ledger, int computed, IReadOnlyList<string> unknown, IReadOnlyList<FailedContributor> failed)
         {
-            (Contributors, Ledger, Computed) = (contributors, ledger, computed);
+            (Contributors, Ledger, Computed, Unknown, Failed) = (contributors, ledger, computed, unknown, failed);
             Counts = WorkCounts.Sum([.. ledger.Contributors.Values.Select(e => e.Counts)]);
             IdleDecisions = [.. unknown, .. ledger.Contributors.Values.SelectMany(e => e.IdleDecisions)];
         }
@@ -71,6 +99,11 @@ public sealed class ComputeStage
 
         internal Ledger Ledger { get; }
 
+        internal IReadOnlyList<string> Unknown { get; }
+
+        /// <summary>Contributors that could not be computed, or not anew, in the order of their ids.</summary>
+        internal IReadOnlyList<FailedContributor> Failed { get; }
+
         /// <summary>How many contributors were computed now.</summary>
         public int Computed { get; }
 
@@ -78,7 +111,7 @@ public sealed class ComputeStage
         public WorkCounts Counts { get; }
 
         public string Sentence =>
-            $"{Computed} of {Contributors.Count} contributors computed; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
+            $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} failed")}; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
     }
 
     /// <summary>How many places were sampled.</summary>
@@ -89,7 +122,11 @@ public sealed class ComputeStage
 
     /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
     /// <param name="handOver">Contributions that were just read; no result depends on it.</param>
-    public static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver = null) => new(configuration, handOver);
+    public static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver = null) => Prepare(configuration, handOver, null);
+
+    /// <param name="passing">Every contribution goes through it on its way to be surveyed or computed.</param>
+    internal static ComputeStage Prepare(PipelineConfiguration configuration, HandOver? handOver, Func<Contribution, Contribution>? passing) =>
+        new(configuration, handOver, passing);
 
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress)
@@ -110,23 +147,85 @@ public sealed class ComputeStage
     public Output Run(Action<string, int, int>? progress)
     {
         IReadOnlyList<PlannedContributor> todo = Plan.ToCompute;
-        var entries = new LedgerEntry[todo.Count];
+        var entries = new LedgerEntry?[todo.Count];
+        var hits = new Wall.Hit?[todo.Count];
         int done = 0;
         Parallel.For(0, todo.Count, i =>
         {
-            ContributorResult result = _work.Compute(todo[i].Group);
-            _rows.Save(todo[i].Key, result.Rows);
-            _evidence.Save(todo[i].Key, result.Evidence);
-            entries[i] = EntryOf(todo[i], result);
+            if (Wall.Round(() => _work.Compute(todo[i].Group), out hits[i]) is { } result)
+            {
+                _rows.Save(todo[i].Key, result.Rows);
+                _evidence.Save(todo[i].Key, result.Evidence);
+                entries[i] = EntryOf(todo[i], result);
+            }
+
             progress?.Invoke(todo[i].Group.ContributorId, Interlocked.Increment(ref done), todo.Count);
         });
 
         var contributors = new SortedDictionary<string, LedgerEntry>(StringComparer.Ordinal);
-        foreach (PlannedContributor planned in Plan.Contributors.Where(c => c.Because is null))
-            contributors[planned.Group.ContributorId] = _ledger.Contributors[planned.Group.ContributorId];
+        var failed = new List<FailedContributor>(_notPlanned);
+        var planned = Plan.Contributors.ToDictionary(c => c.Group.ContributorId, StringComparer.Ordinal);
+        foreach (PlannedContributor stands in Plan.Contributors.Where(c => c.Because is null))
+            contributors[stands.Group.ContributorId] = _ledger.Contributors[stands.Group.ContributorId];
         for (int i = 0; i < todo.Count; i++)
-            contributors[todo[i].Group.ContributorId] = entries[i];
-        return new Output(Plan.Contributors, _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, todo.Count, _unknown);
+        {
+            string id = todo[i].Group.ContributorId;
+            LedgerEntry? entry = entries[i] ?? EarlierOf(todo[i].Group);
+            if (entry is null)
+                planned.Remove(id);
+            else
+                contributors[id] = entry;
+            if (hits[i] is not { } hit)
+                continue;
+            failed.Add(new FailedContributor(id, hit.Why, entry is not null));
+            if (entry is not null)
+                planned[id] = todo[i] with { Key = entry.Key, IsEarlier = true };
+        }
+
+        return new Output(
+            [.. Plan.Contributors.Select(c => planned.GetValueOrDefault(c.Group.ContributorId)).OfType<PlannedContributor>()],
+            _ledger with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, entries.Count(e => e is not null), _unknown,
+            [.. failed.OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+    }
+
+    /// <summary>
+    /// The rows of an earlier run, where they may stand for a contributor that could not be computed: they are all there, and tell nothing
+    /// that was withdrawn or hidden since.
+    /// </summary>
+    private LedgerEntry? EarlierOf(ContributorGroup group)
+    {
+        if (_ledger.Contributors.GetValueOrDefault(group.ContributorId) is not { } entry || entry.Layout != RowLayout.Identity)
+            return null;
+        if (entry.Contents.Any(hash => !_accepted.TryGetValue(hash, out ContributionHeader? header) || _decisions.Withdrawn.Contains(header.ContributionId)))
+            return null;
+        HashSet<string> hiddenSince = [.. group.SensitiveSites.Except(entry.SensitiveSites, StringComparer.Ordinal)];
+        if (entry.Contents.Any(hash => _surveys[hash].Places.Any(place => hiddenSince.Contains(place.SiteId))))
+            return null;
+        bool isWhole = entry.RowsByFile.Keys.All(file => _rows.Load(entry.Key, file) is not null) && _evidence.Load(entry.Key) is not null;
+        return isWhole ? entry with { IsEarlier = true } : null;
+    }
+
+    /// <summary>The same without a contributor whose rows were lost and could not be computed again.</summary>
+    internal static Output Without(Output computed, FailedContributor failed)
+    {
+        var contributors = new SortedDictionary<string, LedgerEntry>(computed.Ledger.Contributors, StringComparer.Ordinal);
+        contributors.Remove(failed.ContributorId);
+        return new Output(
+            [.. computed.Contributors.Where(c => c.Group.ContributorId != failed.ContributorId)], computed.Ledger with { Contributors = contributors },
+            computed.Computed, computed.Unknown,
+            [.. computed.Failed.Where(f => f.ContributorId != failed.ContributorId).Append(failed).OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+    }
+
+    /// <summary>Holds what would go out against the current release.</summary>
+    /// <exception cref="LostContributionsException">Something that the current release holds would be missing.</exception>
+    internal void RequireNothingLost(Output computed)
+    {
+        IReadOnlyList<LostContribution> lost = _witness.MissingFrom(computed.Ledger.Contributors.Values.SelectMany(e => e.Contents).Select(hash => _accepted[hash]));
+        if (lost.Count == 0)
+            return;
+        Dictionary<string, string> contributorOf = _witness.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
+        throw LostContributionsException.OfRelease(lost, l => computed.Failed.FirstOrDefault(f => f.ContributorId == contributorOf[l.ContributionId]) is { } f
+            ? $"its contributor {f.ContributorId} could not be computed: {f.Why}" : null);
     }
 
     /// <summary>The rows of a contributor for one file: remembered, or computed again where the memory is gone. Safe on several threads.</summary>
@@ -151,9 +250,12 @@ public sealed class ComputeStage
 
     private ContributorResult Recompute(PlannedContributor planned)
     {
+        if (planned.IsEarlier)
+            throw new ContributorFailedException(new FailedContributor(planned.Group.ContributorId, "its rows of an earlier run are gone", false));
         foreach (GridInput grid in _shared.Grids)
             _snapped.Cover(grid, planned.Stays);
-        ContributorResult result = _work.Compute(planned.Group);
+        ContributorResult result = Wall.Round(() => _work.Compute(planned.Group), out Wall.Hit? hit)
+            ?? throw new ContributorFailedException(new FailedContributor(planned.Group.ContributorId, hit!.Why, false));
         _rows.Save(planned.Key, result.Rows);
         _evidence.Save(planned.Key, result.Evidence);
         return result;
@@ -174,5 +276,9 @@ public sealed class ComputeStage
         new SortedDictionary<string, int>(result.Rows.RowsByFile.ToDictionary(StringComparer.Ordinal), StringComparer.Ordinal),
         [.. planned.Group.Headers.Select(h => h.Licence).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
         result.Counts,
-        result.IdleDecisions);
+        result.IdleDecisions)
+    {
+        SensitiveSites = planned.Group.SensitiveSites,
+        Layout = RowLayout.Identity,
+    };
 }

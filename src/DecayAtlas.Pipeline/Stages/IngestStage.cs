@@ -24,7 +24,8 @@ public static class IngestStage
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
         var atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
-        var intake = new Intake(configuration.Atlas, configuration.Limits);
+        var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
+        RequireRestorable(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {
             SurveyMemory.Remember(atlas, contribution);
@@ -32,5 +33,24 @@ public static class IngestStage
         });
         intake.WriteWaiting(taken);
         return new Output(taken, intake.StillOpen());
+    }
+
+    /// <summary>Holds the intake against the current release and its own register.</summary>
+    /// <exception cref="LostContributionsException">Something is gone that no decision withdraws.</exception>
+    internal static void RequireNothingLost(PipelineConfiguration configuration) =>
+        ReleaseWitness.Of(configuration, DecisionList.Of(configuration)).RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
+
+    /// <summary>
+    /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,
+    /// and what is taken in meanwhile would contradict it, or be hidden by it.
+    /// </summary>
+    private static void RequireRestorable(PipelineConfiguration configuration, Intake intake)
+    {
+        var witness = ReleaseWitness.Of(configuration, DecisionList.Of(configuration));
+        if (witness.LostFrom(intake).Count == 0)
+            return;
+        List<ContributionHeader> coming = [];
+        intake.Foresee(configuration.Inbox, contribution => coming.Add(contribution.Header));
+        witness.RequireAllIn(intake, coming);
     }
 }

@@ -17,9 +17,10 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class PagesStage
 {
     /// <summary>Where the pages lie, and whether they were made now.</summary>
-    public sealed record Output(string Folder, bool AreNew, int Files) : IStageOutput
+    /// <param name="Failed">Pages that say instead that they could not be made.</param>
+    public sealed record Output(string Folder, bool AreNew, int Files, IReadOnlyList<FailedPage> Failed) : IStageOutput
     {
-        public string Sentence => AreNew ? $"made: {Files} files in {Folder}" : "unchanged, not made again";
+        public string Sentence => AreNew ? $"made: {Files} files in {Folder}{(Failed.Count == 0 ? "" : $", {Failed.Count} of them failed")}" : "unchanged, not made again";
     }
 
     public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
@@ -33,7 +34,7 @@ public static class PagesStage
         var pages = new ReleasePages(atlas, release);
         string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
         if (pages.AreMadeFrom(key))
-            return new Output(pages.Folder, false, 0);
+            return new Output(pages.Folder, false, 0, []);
 
         ReleaseData data = ReleaseTablesReader.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
@@ -53,15 +54,18 @@ public static class PagesStage
         };
         var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
+        List<FailedPage> failed = [];
         int files = pages.Make(key, folder =>
         {
-            foreach (SiteFile file in SiteMaker.Make(inputs, options, progress))
+            foreach (SiteFile file in SiteMaker.Make(inputs, options, progress, failed.Add))
                 folder.WriteText(file.Path, file.Text);
+            if (failed.Count > 0)
+                folder.MarkIncomplete();
             AddAll(folder, card?.Folder, "model/");
             AddAll(folder, cardOfStabilisation?.Folder, "model-s/");
             AddAll(folder, map, "map/");
         });
-        return new Output(pages.Folder, true, files);
+        return new Output(pages.Folder, true, files, failed);
     }
 
     /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>

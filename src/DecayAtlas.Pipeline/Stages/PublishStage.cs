@@ -26,6 +26,7 @@ public static class PublishStage
     public static Output Run(
         PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
     {
+        compute.RequireNothingLost(computed);   // before anything is written or remembered
         var atlas = new AtlasFolder(configuration.Atlas);
         var writer = new PartWriter(atlas);
         IReadOnlyList<PartPlan> plans = PlansOf(computed);

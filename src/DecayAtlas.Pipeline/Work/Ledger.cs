@@ -43,7 +43,17 @@ internal sealed record Ledger
 /// <param name="IdleDecisions">Overrulings that found no flag.</param>
 internal sealed record LedgerEntry(
     string Key, IReadOnlyList<string> Contents, SortedDictionary<string, int> RowsByFile, IReadOnlyList<string> Licences, WorkCounts Counts,
-    IReadOnlyList<string> IdleDecisions);
+    IReadOnlyList<string> IdleDecisions)
+{
+    /// <summary>Ids of its sites that were hidden then; one that was not must not be shown by rows of then.</summary>
+    public IReadOnlyList<string> SensitiveSites { get; init; } = [];
+
+    /// <summary>The columns that its rows have; rows of others can't be read.</summary>
+    public string Layout { get; init; } = "";
+
+    /// <summary>Whether it could not be computed anew since, so that these rows are of an earlier run.</summary>
+    public bool IsEarlier { get; init; }
+}
 
 /// <summary>What came of holding all contributors against one another.</summary>
 /// <param name="Key">Stands for the rows of all of them.</param>

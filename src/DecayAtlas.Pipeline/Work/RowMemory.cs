@@ -1,8 +1,16 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>Which columns rows have: those of a program with other columns can't be read.</summary>
+internal static class RowLayout
+{
+    public static string Identity { get; } = WorkKey.Of(AtlasTables.All.SelectMany(t =>
+        (string[])[t.Name, .. t.PartitionedBy, .. t.ColumnInfos.SelectMany(c => new[] { c.Name, c.Type })]));
+}
 
 /// <summary>The computed rows of contributors, one file a key.</summary>
 internal sealed class RowMemory(AtlasFolder atlas)

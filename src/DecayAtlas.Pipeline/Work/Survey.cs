@@ -21,22 +21,35 @@ internal sealed record SurveyedPlace(string SiteId, SnapPlace Place);
 internal sealed record SurveyedExposure(string SiteId, DateOnly BuriedOn, DateOnly RetrievedOn);
 
 /// <summary>Surveys by content hash, made once for each accepted content.</summary>
-internal sealed class SurveyMemory(AtlasFolder atlas, Intake intake)
+internal sealed class SurveyMemory(AtlasFolder atlas, Func<ContributionHeader, Contribution> read)
 {
-    /// <summary>The surveys of contributions, by content hash.</summary>
-    public Dictionary<string, Survey> Of(IReadOnlyList<ContributionHeader> headers)
+    /// <summary>The surveys of contributions, by content hash, and why there is none of those that could not be read.</summary>
+    public (IReadOnlyDictionary<string, Survey> Made, IReadOnlyDictionary<ContributionHeader, Wall.Hit> NotMade) Of(IReadOnlyList<ContributionHeader> headers)
     {
-        var surveys = new Survey[headers.Count];
+        var surveys = new Survey?[headers.Count];
+        var hits = new Wall.Hit?[headers.Count];
         Parallel.For(0, headers.Count, i =>
         {
-            surveys[i] = CacheFile.Load<Survey>(PathOf(atlas, headers[i].ContentHash)) is { } known && known.Code == SharedInputs.CodeIdentity ? known : Make(headers[i]);
+            surveys[i] = CacheFile.Load<Survey>(PathOf(atlas, headers[i].ContentHash)) is { } known && known.Code == SharedInputs.CodeIdentity
+                ? known
+                : Wall.Round(() => Make(headers[i]), out hits[i]);
         });
-        return headers.Zip(surveys).ToDictionary(x => x.First.ContentHash, x => x.Second, StringComparer.Ordinal);
+        var made = new Dictionary<string, Survey>(StringComparer.Ordinal);
+        var notMade = new Dictionary<ContributionHeader, Wall.Hit>();
+        for (int i = 0; i < headers.Count; i++)
+        {
+            if (surveys[i] is { } survey)
+                made[headers[i].ContentHash] = survey;
+            else
+                notMade[headers[i]] = hits[i]!;
+        }
+
+        return (made, notMade);
     }
 
     private Survey Make(ContributionHeader header)
     {
-        Contribution contribution = intake.Read(header);
+        Contribution contribution = read(header);
         Remember(atlas, contribution);
         return Of(contribution);
     }

@@ -5,7 +5,11 @@ namespace DecayAtlas.Pipeline.Work;
 /// <param name="Key">Stands for all inputs of its rows.</param>
 /// <param name="Because">Why it is computed; <see langword="null"/> where earlier rows stand.</param>
 /// <param name="Stays">The exact places of its sites, and when bags lay there.</param>
-internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, Stays Stays);
+internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, Stays Stays)
+{
+    /// <summary>Whether its rows of an earlier run stand since it could not be computed: the key is that of then.</summary>
+    public bool IsEarlier { get; init; }
+}
 
 /// <summary>What a run has to do, worked out before anything is done.</summary>
 internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
@@ -22,6 +26,7 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
             LedgerEntry? entry = ledger.Contributors.GetValueOrDefault(group.ContributorId);
             string? because = entry is null ? "new"
                 : entry.Key == key ? null
+                : entry.IsEarlier ? "it could not be computed last time"
                 : !entry.Contents.SequenceEqual(group.Headers.Select(h => h.ContentHash)) ? "its contributions changed"
                 : changed ?? "a decision, or what others state of its lots, changed";
             return new PlannedContributor(group, key, because, Stays.Of([.. group.Headers.Select(h => surveys[h.ContentHash])]));

@@ -1,0 +1,100 @@
+using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Contributions;
+using DecayAtlas.Pipeline.Configuration;
+
+namespace DecayAtlas.Pipeline.Work;
+
+/// <summary>A contribution as a release holds it.</summary>
+internal sealed record ReleasedContribution(string ContributionId, int Revision, string ContributorId, string ContentHash);
+
+/// <summary>
+/// What the current release holds. It bears witness to what was accepted, where the intake itself can't: no release is published that
+/// lacks a contribution of it, or has a lower revision of one, unless a decision withdraws it.
+/// </summary>
+internal sealed class ReleaseWitness
+{
+    private readonly IReadOnlySet<string> _withdrawn;
+    private readonly ReleaseReader? _release;
+
+    private ReleaseWitness(ReleaseReader? release, IReadOnlySet<string> withdrawn) =>
+        (Contributions, _release, _withdrawn) = (release is null ? [] : ContributionsIn(release), release, withdrawn);
+
+    public IReadOnlyList<ReleasedContribution> Contributions { get; }
+
+    /// <summary>Contributor and site of what the release hides: what marked it so may be lost, and it stays hidden all the same.</summary>
+    /// <exception cref="AtlasException">The current release can't be read.</exception>
+    public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null ? [] : SensitiveSitesIn(_release);
+
+    /// <exception cref="AtlasException">The current release can't be read.</exception>
+    public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
+        Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
+
+    /// <summary>Before the first release there is nothing to bear witness to.</summary>
+    /// <exception cref="AtlasException">The current release can't be read.</exception>
+    public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) =>
+        new(atlas.CurrentRelease() is null ? null : new ReleaseReader(atlas), withdrawn);
+
+    /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
+    public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: true);
+
+    /// <summary>What of the release is not among contributions with its very content, nor withdrawn.</summary>
+    public IReadOnlyList<LostContribution> NotKeptIn(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: false);
+
+    private IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions, bool isHigherEnough)
+    {
+        ILookup<string, ContributionHeader> there = contributions.ToLookup(h => h.ContributionId, StringComparer.Ordinal);
+        return
+        [
+            .. Contributions
+                .Where(c => !_withdrawn.Contains(c.ContributionId) && !there[c.ContributionId].Any(h =>
+                    isHigherEnough && h.Revision > c.Revision
+                    || h.Revision == c.Revision && (c.ContentHash.Length == 0 || h.ContentHash == c.ContentHash)))
+                .Select(c => LostContribution.Of(c.ContributionId, c.Revision, c.ContentHash)),
+        ];
+    }
+
+    /// <summary>What the intake lost: of the release, and of all that was ever accepted. What was withdrawn may be gone.</summary>
+    public IReadOnlyList<LostContribution> LostFrom(Intake intake, IReadOnlyCollection<ContributionHeader>? coming = null)
+    {
+        HashSet<string> back = [.. (coming ?? []).Select(h => h.ContentHash)];
+        return
+        [
+            .. MissingFrom(intake.AllHeaders().Concat(coming ?? []))
+                .Concat(intake.Lost().Where(l => !_withdrawn.Contains(l.ContributionId) && !back.Contains(l.ContentHash)))
+                .DistinctBy(l => (l.ContributionId, l.Revision, l.ContentHash)).OrderBy(l => l.ContributionId, StringComparer.Ordinal).ThenBy(l => l.Revision),
+        ];
+    }
+
+    /// <exception cref="LostContributionsException">Something was lost.</exception>
+    public void RequireAllIn(Intake intake, IReadOnlyCollection<ContributionHeader>? coming = null)
+    {
+        if (LostFrom(intake, coming) is { Count: > 0 } lost)
+            throw LostContributionsException.OfIntake(lost);
+    }
+
+    private static ParquetColumns TableOf(ReleaseReader reader, string name) => reader.Has(name) ? reader.Table(name)
+        : throw new AtlasException($"The current release {reader.ReleaseId} lacks the table {name}, so that nothing says what it holds; "
+            + "let decayatlas verify name what rotted, and restore the release from a backup.");
+
+    private static ReleasedContribution[] ContributionsIn(ReleaseReader reader)
+    {
+        ParquetColumns table = TableOf(reader, AtlasTables.Contributions.Name);
+        string?[] ids = table.Text("contribution_id"), contributors = table.Text("contributor_id");
+        int?[] revisions = table.WholeNumber("revision");
+        string?[] hashes = table.Has("content_hash") ? table.Text("content_hash") : new string?[ids.Length];
+        return [.. ids.Select((id, i) => new ReleasedContribution(id!, revisions[i] ?? 1, contributors[i]!, hashes[i] ?? ""))];
+    }
+
+    private static (string, string)[] SensitiveSitesIn(ReleaseReader reader)
+    {
+        ParquetColumns table = TableOf(reader, AtlasTables.Sites.Name);
+        if (!table.Has("coordinates_generalised"))
+            return [];
+        string?[] keys = table.Text("site_key");
+        bool?[] hidden = table.YesNo("coordinates_generalised");
+        return [.. keys.Where((_, i) => hidden[i] == true).Select(key => key!.Split('/', 2)).Select(parts => (parts[0], parts[1])).Distinct()];
+    }
+}

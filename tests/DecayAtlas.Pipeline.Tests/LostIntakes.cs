@@ -1,0 +1,193 @@
+using DecayAtlas.Pipeline.Runs;
+
+namespace DecayAtlas.Pipeline.Tests;
+
+/// <summary>The current release bears witness to what was accepted: a lost or unmounted intake never becomes an empty release.</summary>
+public sealed class LostIntakes : IDisposable
+{
+    private readonly SmallAtlas _atlas = new();
+
+    public void Dispose() => _atlas.Dispose();
+
+    private string? Current => _atlas.Atlas.CurrentRelease()?.ToString();
+
+    private string Intake => _atlas.PathOf("atlas/intake");
+
+    private static string Forget(string file, string text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal) : text;
+
+    private string GivenRelease()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2");
+        string id = _atlas.Night().ReleaseId!;
+        _atlas.EmptyInbox();
+        return id;
+    }
+
+    private void IsRefused(string current, params string[] lost)
+    {
+        RunRecord night = _atlas.Night();
+        Assert.Equal(RecordedRun.Failed, night.ExitCode);
+        Assert.Equal(lost, night.Lost?.Select(l => l.ContributionId));
+        Assert.All(night.Lost!, l => Assert.Contains($"intake/{l.ContentHash}", night.Failure, StringComparison.Ordinal));
+        Assert.Equal(64, night.Lost![0].ContentHash.Length);
+        Assert.Equal(current, Current);
+        Assert.Null(night.ReleaseId);
+    }
+
+    private void GoesOnAsIfNothingHadHappened(string current)
+    {
+        RunRecord night = _atlas.Night();
+        Assert.Equal((RecordedRun.Done, current, false), (night.ExitCode, night.ReleaseId, night.ReleaseIsNew));
+        Assert.StartsWith("0 of 2 contributors computed", night.Stages.Single(s => s.Stage == "compute").Outcome, StringComparison.Ordinal);
+        Assert.Empty(_atlas.Verify());
+    }
+
+    [Fact]
+    public void Where_all_of_it_is_gone_the_run_refuses_until_it_is_back()
+    {
+        string current = GivenRelease();
+        Directory.Move(Intake, _atlas.PathOf("elsewhere"));
+
+        IsRefused(current, "c1", "c2");
+        Assert.False(Directory.Exists(Intake));
+        Directory.Move(_atlas.PathOf("elsewhere"), Intake);
+        GoesOnAsIfNothingHadHappened(current);
+    }
+
+    [Fact]
+    public void Nothing_is_taken_into_an_empty_mount_point()
+    {
+        string current = GivenRelease();
+        Directory.Move(Intake, _atlas.PathOf("elsewhere"));
+        Directory.CreateDirectory(Intake);
+        _atlas.Receives("c3", "g3").Receives("c1", "g1", 1, (file, text) => text + "\n");
+
+        IsRefused(current, "c1", "c2");
+        Assert.Empty(Directory.GetFileSystemEntries(Intake));
+        _atlas.EmptyInbox();
+        Directory.Delete(Intake);
+        Directory.Move(_atlas.PathOf("elsewhere"), Intake);
+        GoesOnAsIfNothingHadHappened(current);
+    }
+
+    [Theory]
+    [InlineData("folder and its line in the register")]
+    [InlineData("folder")]
+    [InlineData("folder and register")]
+    [InlineData("received")]
+    public void Where_a_part_is_gone_it_is_named_with_its_place(string gone)
+    {
+        string current = GivenRelease(), hash = _atlas.IntakeOf("c2"), register = Path.Combine(Intake, "register.txt");
+        string folder = Path.Combine(Intake, hash, gone == "received" ? "received" : "");
+        Directory.Move(folder, _atlas.PathOf("elsewhere"));
+        if (gone == "folder and register")
+            File.Delete(register);
+        if (gone == "folder and its line in the register")
+            File.WriteAllLines(register, File.ReadAllLines(register).Where(line => !line.StartsWith(hash, StringComparison.Ordinal)));
+
+        IsRefused(current, "c2");
+        Assert.Contains(_atlas.Verify(), rot => rot.Path.StartsWith("intake/" + hash, StringComparison.Ordinal) && rot.What.Contains("c2 1 is missing", StringComparison.Ordinal));
+        Directory.Move(_atlas.PathOf("elsewhere"), folder);
+        GoesOnAsIfNothingHadHappened(current);
+    }
+
+    [Fact]
+    public void A_register_that_alone_is_gone_is_made_anew()
+    {
+        string current = GivenRelease();
+        string register = File.ReadAllText(Path.Combine(Intake, "register.txt"));
+        File.Delete(Path.Combine(Intake, "register.txt"));
+
+        GoesOnAsIfNothingHadHappened(current);
+        Assert.Equal(register, File.ReadAllText(Path.Combine(Intake, "register.txt")));
+    }
+
+    [Fact]
+    public void An_inbox_that_still_holds_all_brings_it_back()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2");
+        string current = _atlas.Night().ReleaseId!;
+        Directory.Delete(Intake, recursive: true);
+
+        GoesOnAsIfNothingHadHappened(current);
+    }
+
+    [Fact]
+    public void A_lower_revision_does_not_stand_for_the_released_one()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2");
+        _atlas.Night();
+        _atlas.Receives("c2", "g2", 2);
+        string current = _atlas.Night().ReleaseId!;
+        string hash = _atlas.IntakeOf("c2");
+        _atlas.EmptyInbox();
+        Directory.Delete(Path.Combine(Intake, hash), recursive: true);
+        File.Delete(Path.Combine(Intake, "register.txt"));
+
+        IsRefused(current, "c2");
+    }
+
+    [Fact]
+    public void What_a_decision_withdraws_may_be_gone()
+    {
+        GivenRelease();
+        Directory.Delete(Path.Combine(Intake, _atlas.IntakeOf("c2")), recursive: true);
+        _atlas.Withdraw("c2");
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal((RecordedRun.Done, true), (night.ExitCode, night.ReleaseIsNew));
+        Assert.Equal(["c1 1"], _atlas.Released());
+        Assert.Empty(_atlas.Verify("c2"));
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
+    }
+
+    [Fact]
+    public void What_was_hidden_because_of_a_contribution_that_is_gone_stays_hidden()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g1", edit: Forget);   // only c1 marks wood-1 sensitive
+        _atlas.Night();
+        _atlas.EmptyInbox();
+        Directory.Delete(Path.Combine(Intake, _atlas.IntakeOf("c1")), recursive: true);
+        Directory.Delete(_atlas.PathOf("atlas/cache"), recursive: true);
+        _atlas.Withdraw("c1");
+
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
+        Assert.Equal(["c2 1"], _atlas.Released());
+        Assert.DoesNotContain("47.32871", File.ReadAllText(_atlas.PathOf("atlas/current/sites.geojson")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_dry_run_refuses_too_and_keeps_nothing()
+    {
+        GivenRelease();
+        Directory.Move(Intake, _atlas.PathOf("elsewhere"));
+
+        Assert.Throws<LostContributionsException>(() => RunPlan.Make(Pipeline.Configuration.ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        Assert.False(Directory.Exists(Intake));
+    }
+
+    [Fact]
+    public void Verify_names_each_released_contribution_that_the_intake_lacks()
+    {
+        GivenRelease();
+        string[] hashes = [_atlas.IntakeOf("c1"), _atlas.IntakeOf("c2")];
+        Assert.Empty(_atlas.Verify());
+        Directory.Delete(Intake, recursive: true);
+
+        Assert.Equal(hashes.Select(h => "intake/" + h).Order(StringComparer.Ordinal), _atlas.Verify().Select(rot => rot.Path));
+        Assert.Equal(["intake/" + hashes[0]], _atlas.Verify("c2").Select(rot => rot.Path));
+    }
+
+    [Fact]
+    public void Before_the_first_release_and_with_a_link_that_leads_nowhere_there_is_no_witness()
+    {
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);   // an empty atlas is what an empty inbox gives
+        _atlas.Receives("c1", "g1");
+        _atlas.Night();
+        foreach (string release in Directory.GetDirectories(_atlas.PathOf("atlas/releases")))
+            Directory.Delete(release, recursive: true);
+
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
+        Assert.Equal(["c1 1"], _atlas.Released());
+    }
+}
