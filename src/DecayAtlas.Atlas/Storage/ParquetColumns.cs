@@ -6,7 +6,7 @@ namespace DecayAtlas.Atlas.Storage;
 /// <summary>Reads single columns from Parquet files of one schema, files in the order given.</summary>
 public sealed class ParquetColumns(IReadOnlyList<string> files)
 {
-    private static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };
+    internal static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };
 
     public string?[] Text(string column) => Read(column, async (group, field, count) =>
     {

@@ -13,7 +13,7 @@ internal static class WaitingPage
     {
         Language words = page.Words;
         string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ContentHash[..12]);
-        bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.Id == id);
+        bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
         var together = aside.ToMend.GroupBy(m => (m.File, m.Sheet, m.Column, m.Code, Advice: m.Code.Length == 0 || m.Row is null ? m.Expected + m.Mend : "")).ToArray();
         Markup body = Markup.Of(
