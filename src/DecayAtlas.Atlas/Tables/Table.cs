@@ -152,7 +152,7 @@ public sealed class Table<TRow> : Table
 
         public string? ValueIn(string file)
         {
-            string? folder = file.Split('/', '\\').FirstOrDefault(f => f.StartsWith(Name + "=", StringComparison.Ordinal));
+            string? folder = file.Split('/', '\\').LastOrDefault(f => f.StartsWith(Name + "=", StringComparison.Ordinal));
             string? value = folder?[(Name.Length + 1)..];
             return value == Shelf.MissingValue ? null : value;
         }
