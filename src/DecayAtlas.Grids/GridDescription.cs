@@ -1,7 +1,4 @@
-using DecayAtlas.Grids.Ascii;
-using DecayAtlas.Grids.GeoTiff;
 using DecayAtlas.Grids.Mosaic;
-using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
 
@@ -50,33 +47,13 @@ public sealed record GridDescription(string Format, IReadOnlyList<GridLayer> Lay
             return first with { Format = $"{first.Format}, {tiles.Count} tiles" };
         }
 
-        Span<byte> head = stackalloc byte[64];
-        head = head[..GridFile.ReadHead(path, head)];
         try
         {
-            if (TiffDirectory.Recognises(head))
-            {
-                return TiffDescription.Of(path);
-            }
-
-            if (NetCdfGrid.Recognises(head))
-            {
-                return CdfDescription.Of(path, head);
-            }
+            return GridFormat.Of(path).Describe(path);
         }
         catch (IOException e)
         {
             throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
         }
-
-        if (!AsciiGrid.Recognises(head))
-        {
-            throw GridFile.Unknown(path);
-        }
-
-        return new GridDescription("Esri ASCII grid", [new GridLayer(1, null, null, null, [])
-        {
-            Storage = new GridStorage("decimal text", "none", null, "rows of text", [], false, false),
-        }]);
     }
 }

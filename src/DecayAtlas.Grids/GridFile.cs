@@ -1,7 +1,4 @@
-using DecayAtlas.Grids.Ascii;
-using DecayAtlas.Grids.GeoTiff;
 using DecayAtlas.Grids.Mosaic;
-using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
 
@@ -47,47 +44,12 @@ public static class GridFile
             return MosaicGrid.Open(path, TilePattern.Expand(path), options);
         }
 
-        Span<byte> head = stackalloc byte[64];
-        int length = ReadHead(path, head);
-        bool isNetCdf = NetCdfGrid.Recognises(head[..length]);
-        if (!isNetCdf && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
+        GridFormat format = GridFormat.Of(path);
+        if (!format.HasVariables && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
         {
             throw new GridException($"{path} is no NetCDF file, and variable or dimension {named} was asked for.");
         }
 
-        if (TiffDirectory.Recognises(head[..length]))
-        {
-            return GeoTiffGrid.Open(path, options);
-        }
-
-        if (AsciiGrid.Recognises(head[..length]))
-        {
-            return AsciiGrid.Open(path, options);
-        }
-
-        if (isNetCdf)
-        {
-            return NetCdfGrid.Open(path, head[..length], options);
-        }
-
-        throw Unknown(path);
-    }
-
-    internal static GridException Unknown(string path) => new(
-        $"{path} is not a grid this version reads: its first bytes are those of neither a TIFF nor a NetCDF file nor an Esri ASCII grid "
-        + "(which starts with the word ncols); convert it, for example with gdal_translate -of GTiff.");
-
-    internal static int ReadHead(string path, Span<byte> head)
-    {
-        try
-        {
-            using FileStream stream = File.OpenRead(path);
-            return stream.ReadAtLeast(head, head.Length, throwOnEndOfStream: false);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
-        {
-            string why = e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message;
-            throw new GridException($"{path} cannot be opened: {why.TrimEnd('.')}.", e);
-        }
+        return format.Open(path, options);
     }
 }

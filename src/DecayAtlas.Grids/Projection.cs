@@ -1,4 +1,3 @@
-using System.Globalization;
 using DecayAtlas.Grids.Projections;
 
 namespace DecayAtlas.Grids;
@@ -54,10 +53,6 @@ public sealed class Projection
     public double? TurnWidth => IsGeographic ? 360 : _method!.TurnWidth / Definition.UnitMetres;
 
     internal CrsDefinition Definition { get; }
-
-    /// <summary>The projection of an EPSG code.</summary>
-    /// <exception cref="GridException">The code is none of those known here.</exception>
-    public static Projection FromEpsg(int code) => FromText($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}");
 
     /// <summary>The projection of well-known text, version 1 or 2.</summary>
     /// <exception cref="GridException">The text is damaged, or says something that is not known here.</exception>

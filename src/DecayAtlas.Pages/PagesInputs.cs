@@ -39,7 +39,7 @@ public sealed record PagesInputs(
     public string CovariateLabel(string name, Language words)
     {
         string title = words.Quoted(CovariateTitles.GetValueOrDefault(name, name));
-        string? unit = Data.Covariates.FirstOrDefault(c => c.Name == name)?.Unit;
+        string? unit = Data.Covariates.FirstOrDefault(c => c.Covariate == name)?.Unit;
         return unit is null or "" or "1" ? title : $"{title} ({words.Unit(unit)})";
     }
 }

@@ -28,24 +28,52 @@ internal static class Given
             BagOf($"{i}s", $"{i}", s, SlowLot, 2.25, 1.80, i == 2 ? null : new(2024 + i, 7, 1)),
         })];
         Burial[] burials = [.. sites.Select((s, i) => BurialOf($"{i}", s, bags[2 * i], bags[2 * i + 1]))];
-        Released<T> With<T>(T record, Site site) => new(record, site.Place, Verdict.Accepted);
-        return new ReleaseTables(
-            [new ContributionRow(Header, 3, 2, 6, 3, 1)],
-            [.. sites.Select(s => With(s, s))],
-            [new ReleasedLot("c1", FastLot), new ReleasedLot("c1", SlowLot)],
-            [.. bags.Select((b, i) => With(b, sites[i / 2]))],
-            [.. burials.Select((b, i) => With(b, sites[i]))],
-            [.. sites.Select((s, i) => With(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
-                SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02), s))],
-            [new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)],
-            [new SiteCurve("g1/S1", "2024-spring", null, "slow", "asymptotic", 4, 3, 30, 120, "There are 3 points.", new Dictionary<string, FittedParameter>(), null, null, null, null, 0.01, 1)],
-            [new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
-             new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
-            [new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })],
-            [new CampaignCovariate("g1/S1", "2024-spring", null, "warmth", "degC", [14.5], false), new CampaignCovariate("g1/S2", "2024-spring", null, "warmth", "degC", [], true)],
-            [],
-            [new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it")],
-            [new ReleasedSample("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))]);
+        return new ReleaseTables
+        {
+            { AtlasTables.Contributions, [ReleasedContribution.Of(Header, 3, 2, 6, 3, 1)] },
+            { AtlasTables.Sites, [.. sites.Select(s => ReleasedSite.Of(s, Verdict.Accepted))] },
+            { AtlasTables.Lots, [ReleasedLot.Of("c1", FastLot), ReleasedLot.Of("c1", SlowLot)] },
+            { AtlasTables.Bags, [.. bags.Select((b, i) => ReleasedBag.Of(b, sites[i / 2].Place, Verdict.Accepted))] },
+            { AtlasTables.Burials, [.. burials.Select((b, i) => ReleasedBurial.Of(b, sites[i].Place, Verdict.Accepted))] },
+            {
+                AtlasTables.SiteCampaigns,
+                [
+                    .. sites.Select((s, i) => ReleasedSiteCampaign.Of(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
+                        SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02))),
+                ]
+            },
+            { AtlasTables.Plots, [ReleasedPlot.Of(new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!))] },
+            {
+                AtlasTables.Curves,
+                [
+                    ReleasedCurve.Of(new SiteCurve("g1/S1", "2024-spring", null, "slow", "asymptotic", 4, 3, 30, 120, "There are 3 points.",
+                        new Dictionary<string, FittedParameter>(), null, null, null, null, 0.01, 1)),
+                ]
+            },
+            {
+                AtlasTables.Covariates,
+                [
+                    ReleasedCovariate.Of(new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0")),
+                    ReleasedCovariate.Of(new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")),
+                ]
+            },
+            {
+                AtlasTables.BurialCovariates,
+                [
+                    ReleasedBurialCovariate.Of(new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null,
+                        "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })),
+                ]
+            },
+            {
+                AtlasTables.CampaignCovariates,
+                [
+                    ReleasedCampaignCovariate.Of(new CampaignCovariate("g1/S1", "2024-spring", null, "warmth", "degC", [14.5], false)),
+                    ReleasedCampaignCovariate.Of(new CampaignCovariate("g1/S2", "2024-spring", null, "warmth", "degC", [], true)),
+                ]
+            },
+            { AtlasTables.Decisions, [ReleasedDecision.Of(new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it"))] },
+            { AtlasTables.Samples, [ReleasedSample.Of("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))] },
+        };
     }
 
     private static Site SiteAt(string id, double latitude, double longitude, bool isSensitive) => new(

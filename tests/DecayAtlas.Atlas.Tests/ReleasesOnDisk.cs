@@ -1,6 +1,7 @@
 using System.Text.Json;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Tests;
 
@@ -131,9 +132,9 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     {
         Publish();
         var reader = new ReleaseReader(Atlas);
-        Assert.Equal(["g1/S1", "g1/S2"], reader.Table("covariates").Text("site_key"));
-        Assert.Equal([21.5, null], reader.Table("covariates").Number("value"));
-        Assert.Contains(new DateOnly(2024, 7, 1), reader.Table("burials").Date("retrieved_on"));
+        Assert.Equal(["g1/S1", "g1/S2"], reader.Rows(AtlasTables.Covariates).Select(c => c.SiteKey));
+        Assert.Equal([21.5, null], reader.Rows(AtlasTables.Covariates).Select(c => c.Value));
+        Assert.Contains(new DateOnly(2024, 7, 1), reader.Rows(AtlasTables.Burials).Select(b => b.RetrievedOn));
     }
 
     [Fact]

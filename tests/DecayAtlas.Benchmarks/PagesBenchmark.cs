@@ -1,5 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
+using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Pages.Tests;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Pages;
 using DecayAtlas.Pages.Reading;
@@ -67,27 +69,27 @@ internal static class PagesBenchmark
     private static ReleaseData Invent(int sites)
     {
         var random = new RandomStream(11);
-        var (places, burials, bags, values, groups) = (new List<SiteFacts>(), new List<BurialFacts>(), new List<BagFacts>(), new List<CovariateFacts>(), new List<ContributionFacts>());
+        var (places, burials, bags, values, groups) = (new List<ReleasedSite>(), new List<ReleasedBurial>(), new List<ReleasedBag>(), new List<ReleasedCovariate>(), new List<ReleasedContribution>());
         for (int i = 0; i < sites; i++)
         {
             string group = $"group-{i / SitesAGroup}", contribution = $"c-{i / SitesAGroup}", key = $"{group}/S{i % SitesAGroup:00}";
             double warmth = -2 + 28 * random.NextUniform();
-            places.Add(new SiteFacts(key, group, contribution, -55 + 125 * random.NextUniform(), -179 + 358 * random.NextUniform(), 30, false, "XA", Ecosystems[i % Ecosystems.Length], "natural", "none", null, 100, "accepted", null));
-            values.AddRange(Covariates.Select((c, n) => new CovariateFacts(key, c, n == 0 ? warmth : 100 * random.NextUniform(), n == 0 ? "degC" : n == 1 ? "mm/yr" : "x", "bilinear", "sampled", new string('a', 64))));
+            places.Add(HandMade.Site(group, $"S{i % SitesAGroup:00}", contribution, -55 + 125 * random.NextUniform(), -179 + 358 * random.NextUniform()) with { Ecosystem = Ecosystems[i % Ecosystems.Length] });
+            values.AddRange(Covariates.Select((c, n) => HandMade.Covariate(key, c, n == 0 ? warmth : 100 * random.NextUniform(), n == 0 ? "degC" : n == 1 ? "mm/yr" : "x")));
             if (i % SitesAGroup == 0)
-                groups.Add(new ContributionFacts(contribution, 1, group, "2024", null, new DateOnly(2024, 7, 1), "CC-BY-4.0", new string('b', 64), SitesAGroup, SitesAGroup * BurialsASite * 2, SitesAGroup * BurialsASite));
+                groups.Add(HandMade.Contribution(contribution, group, SitesAGroup, SitesAGroup * BurialsASite * 2, SitesAGroup * BurialsASite));
             for (int b = 0; b < BurialsASite; b++)
             {
                 string id = $"{i % SitesAGroup:00}-{b}";
                 double k = 0.006 * Math.Pow(2, warmth / 10) * (0.8 + 0.4 * random.NextUniform());
-                burials.Add(new BurialFacts(contribution, id, key, "2024", "1", null, id + "F", id + "S", new DateOnly(2024, 3, 1), new DateOnly(2024, 5, 30), 90, 8, 0.4, 0.75, 0.25, 0.02, null, k, 0.001, null, 0.55, "accepted", null));
-                bags.Add(new BagFacts(contribution, id + "F", id, key, "L1", "fast", 2.1, 0.9, "litter", "intact", 0.4, null, "accepted", null));
-                bags.Add(new BagFacts(contribution, id + "S", id, key, "L2", "slow", 2.1, 1.6, "litter", "intact", 0.75, null, "accepted", null));
+                burials.Add(HandMade.Burial(contribution, key, id, k));
+                bags.Add(HandMade.Bag(contribution, key, id, id + "-F", "L1", "fast", 0.9, 0.4));
+                bags.Add(HandMade.Bag(contribution, key, id, id + "-S", "L2", "slow", 1.6, 0.75));
             }
         }
 
         // one bag in twenty is flagged, which is more than the demo has
-        FlagFacts[] flags = [.. bags.Where((_, i) => i % 20 == 0).Select(b => new FlagFacts(b.ContributionId, "bag", b.BagId, "exposure-long", "suspect", 130, 120, "d", "The bag lay 130 days.", null, null, null))];
-        return new ReleaseData("benchmark", places, burials, bags, values, groups, flags);
+        ReleasedFlag[] flags = [.. bags.Where((_, i) => i % 20 == 0).Select(b => HandMade.Flag(b.ContributionId, "bag", b.BagId, "exposure-long", "suspect", "The bag lay 130 days."))];
+        return new ReleaseData("benchmark", places, burials, bags, values, groups, flags, groups.Select(g => HandMade.SlowLot(g.ContributionId, "L2", 0.55)));
     }
 }

@@ -1,5 +1,7 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pages;
+using DecayAtlas.Pages.Tests;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Site;
 
@@ -74,22 +76,48 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
     private static PagesInputs Of(string kind, string folder)
     {
         string N(string plain) => NameOf(kind, plain);
+        ReleasedCurve CurveOf(string litter) => new()
+        {
+            SiteKey = N("group"), Campaign = N("2024-spring"), Litter = litter, Model = "asymptotic",
+            Bags = 4, Retrievals = 3, ShortestDays = 30, LongestDays = 120, TwoBagBurials = 1,
+        };
         string use = kind == "all rejected" ? "rejected" : "accepted", group = N("group"), site = N("S1"), contribution = kind is "script" or "long" or "right to left" ? N("c-1") : "c-1", key = $"{group}/{site}";
         var data = kind == "nothing" ? new ReleaseData("0001", [], [], [], [], [], []) : new ReleaseData(
             "0001",
-            [new SiteFacts(key, group, contribution, 10, 20, 30, false, "XA", N("forest"), N("natural"), N("none"), N("by the gate"), 100, use, kind == "all rejected" ? "mass-gain" : null)],
-            [new BurialFacts(contribution, N("B1"), key, N("2024-spring"), N("1"), null, N("F"), N("L"), new DateOnly(2024, 3, 1), new DateOnly(2024, 5, 30), 90, 8, 0.4, 0.75, 0.25, 0.02, null, 0.012, 0.001, null, 0.5, use, null)],
-            [new BagFacts(contribution, N("F"), N("B1"), key, N("lot"), "fast", 2.1, 0.9, "litter", "intact", 0.4, null, use, null), new BagFacts(contribution, N("L"), N("B1"), key, N("lot"), "slow", 2.1, 1.6, "litter", "intact", 0.75, null, use, null)],
-            [new CovariateFacts(key, N("air_temperature"), 12, "degC", "bilinear", "sampled", new string('a', 64))],
-            [new ContributionFacts(contribution, 1, group, N("2024-spring"), N("p1"), new DateOnly(2024, 6, 1), N("CC-BY-4.0"), new string('b', 64), 1, 2, 1)],
-            [new FlagFacts(contribution, "bag", N("F"), "mass-gain", "reject", 1.2, 1.1, "1", N("It grew."), null, null, null), new FlagFacts(contribution, "site", site, "coordinates-coarse", "suspect", null, null, null, N("Too coarse."), N("curator"), N("known"), null)]);
+            [
+                HandMade.Site(group, site, contribution, 10, 20, use) with
+                {
+                    Ecosystem = N("forest"), LandUse = N("natural"), Management = N("none"), ManagementNote = N("by the gate"),
+                    UseBecause = kind == "all rejected" ? "mass-gain" : null,
+                },
+            ],
+            [
+                HandMade.Burial(contribution, key, N("B1"), 0.012, use: use) with
+                {
+                    Campaign = N("2024-spring"), Plot = N("1"), FastBagId = N("F"), SlowBagId = N("L"),
+                },
+            ],
+            [
+                HandMade.Bag(contribution, key, N("B1"), N("F"), N("lot"), "fast", 0.9, 0.4, use),
+                HandMade.Bag(contribution, key, N("B1"), N("L"), N("lot"), "slow", 1.6, 0.75, use),
+            ],
+            [HandMade.Covariate(key, N("air_temperature"), 12, "degC")],
+            [HandMade.Contribution(contribution, group) with { Campaign = N("2024-spring"), Protocol = N("p1"), Licence = N("CC-BY-4.0") }],
+            [
+                HandMade.Flag(contribution, "bag", N("F"), "mass-gain", "reject", N("It grew.")),
+                HandMade.Flag(contribution, "site", site, "coordinates-coarse", "suspect", N("Too coarse.")) with
+                {
+                    Measured = null, Limit = null, Unit = null, OverruledBy = N("curator"), OverruledBecause = N("known"),
+                },
+            ],
+            [HandMade.SlowLot(contribution, N("lot"), 0.5)]);
         return new PagesInputs(data, null, [new FlagMeaning("mass-gain", "physical", "reject", "bag", "It grew.", "Weigh again.")],
             [PublicIntake.Of(new IntakeResult(N("a folder"), IntakeOutcome.AlreadyQuarantined, new string('c', 64), N("c-2"),
                 [new Finding(FindingCode.NotANumber, "sites.csv", 3, N("decimal_latitude"), N("x"), N("a number"), N("correct it")) { Sheet = N("sheet") }]))], folder, null, null, null, [], new Dictionary<string, string>())
         {
             Series = kind == "nothing" ? [] :
             [
-                new SeriesFacts(key, N("2024-spring"), null, 3, 30, 120, 0.01, 0.5, [new CurveFacts("slow", "asymptotic", null, 0.01, null, null, 0.5, null, -20, 1), new CurveFacts("fast", "asymptotic", N("Too few."), null, null, null, null, null, null, null)],
+                new SeriesFacts(key, N("2024-spring"), null, 3, 30, 120, 0.01, 0.5, [CurveOf("slow") with { RatePerDay = 0.01, Rest = 0.5, Aicc = -20, Weight = 1 }, CurveOf("fast") with { Statement = N("Too few.") }],
                     [new SeriesPoint("slow", 30, 0.9, true), new SeriesPoint("slow", 120, 0.7, true)]),
             ],
         };

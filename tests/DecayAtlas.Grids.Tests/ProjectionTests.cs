@@ -94,14 +94,14 @@ public sealed class ProjectionTests
     [Fact]
     public void Places_off_a_map_and_coordinates_without_ground_are_told()
     {
-        Assert.False(Projection.FromEpsg(3857).TryProject(new GeoPoint(0, 90), out _, out _));
-        Assert.False(Projection.FromEpsg(3031).TryProject(new GeoPoint(0, 90), out _, out _));
-        Assert.False(Projection.FromEpsg(32633).TryProject(new GeoPoint(90, 10), out _, out _));
-        Assert.False(Projection.FromEpsg(6933).TryProject(new GeoPoint(double.NaN, 10), out _, out _));
-        Assert.False(Projection.FromEpsg(6933).TryProject(new GeoPoint(10, 90.5), out _, out _));
+        Assert.False(Projection.FromText("EPSG:3857").TryProject(new GeoPoint(0, 90), out _, out _));
+        Assert.False(Projection.FromText("EPSG:3031").TryProject(new GeoPoint(0, 90), out _, out _));
+        Assert.False(Projection.FromText("EPSG:32633").TryProject(new GeoPoint(90, 10), out _, out _));
+        Assert.False(Projection.FromText("EPSG:6933").TryProject(new GeoPoint(double.NaN, 10), out _, out _));
+        Assert.False(Projection.FromText("EPSG:6933").TryProject(new GeoPoint(10, 90.5), out _, out _));
         Assert.False(Projection.FromText("ESRI:54009").TryUnproject(1.7e7, 6e6, out _));
         Assert.False(Projection.FromText("ESRI:54052").TryUnproject(-4_000_000, 8_000_000, out _)); // between two lobes
-        Assert.False(Projection.FromEpsg(6933).TryUnproject(0, 8e6, out _));
+        Assert.False(Projection.FromText("EPSG:6933").TryUnproject(0, 8e6, out _));
     }
 
     [Theory]
@@ -122,9 +122,9 @@ public sealed class ProjectionTests
     [Fact]
     public void A_datum_beside_WGS_84_is_taken_with_its_caveat()
     {
-        Assert.Contains("NAD83", Projection.FromEpsg(5070).Caveat, StringComparison.Ordinal);
-        Assert.Contains("metre or two", Projection.FromEpsg(3035).Caveat, StringComparison.Ordinal);
-        Assert.Null(Projection.FromEpsg(32633).Caveat);
+        Assert.Contains("NAD83", Projection.FromText("EPSG:5070").Caveat, StringComparison.Ordinal);
+        Assert.Contains("metre or two", Projection.FromText("EPSG:3035").Caveat, StringComparison.Ordinal);
+        Assert.Null(Projection.FromText("EPSG:32633").Caveat);
     }
 
     private static void IsAt(string code, double longitude, double latitude, double x, double y, double within)

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -25,15 +26,15 @@ public partial class Encoding
     public void Hostile_names_and_notes_come_out_as_text_everywhere()
     {
         string bad = Examples.Hostile;
-        SiteFacts site = Examples.Site(bad, bad) with { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, Country = bad, UseBecause = bad };
+        ReleasedSite site = Examples.Site(bad, bad) with { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, CountryCode = bad, UseBecause = bad };
         var data = new ReleaseData(
             bad,
             [site, Examples.Site("fair", "S1")],
             [Examples.Burial(bad, bad, bad, 0.01, treatment: null) with { Campaign = bad, Plot = bad }, Examples.Burial("fair", "S1", "1", 0.02)],
-            [new BagFacts($"c-{bad}", bad, bad, site.Key, bad, bad, 1, 0.5, bad, bad, 0.5, bad, bad, bad)],
-            [new CovariateFacts(site.Key, bad, 3, bad, bad, bad, bad)],
+            [HandMade.Bag($"c-{bad}", site.SiteKey, bad, bad, bad, bad, 0.5, 0.5, bad) with { MassBasis = bad, Condition = bad, RemainingMissingBecause = bad, UseBecause = bad }],
+            [HandMade.Covariate(site.SiteKey, bad, 3, bad) with { Rule = bad, Status = bad, GridFingerprint = bad }],
             [Examples.Contribution(bad) with { Protocol = bad, Licence = bad, ContentHash = bad }, Examples.Contribution("fair")],
-            [new FlagFacts($"c-{bad}", "site", bad, "mass-gain", "reject", 1, 2, bad, bad, bad, bad, null)]);
+            [HandMade.Flag($"c-{bad}", "site", bad, "mass-gain", "reject", bad) with { Unit = bad, OverruledBy = bad, OverruledBecause = bad }]);
         PagesInputs inputs = Examples.Inputs(data) with
         {
             SetAside = [PublicIntake.Of(new IntakeResult(bad, IntakeOutcome.AlreadyQuarantined, new string('c', 64), bad,

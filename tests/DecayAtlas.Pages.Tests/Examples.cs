@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Reading;
 
 namespace DecayAtlas.Pages.Tests;
@@ -7,16 +8,16 @@ internal static class Examples
 {
     public const string Hostile = "</script><script>alert(1)</script>\"'><img src=x onerror=alert(2)>";
 
-    public static SiteFacts Site(string contributor, string id, double latitude = 10, double longitude = 20, bool generalised = false) => new(
-        $"{contributor}/{id}", contributor, $"c-{contributor}", latitude, longitude, 30, generalised, "XA", "forest", "natural", "none", null, 100, "accepted", null);
+    public static ReleasedSite Site(string contributor, string id, double latitude = 10, double longitude = 20, bool generalised = false) =>
+        HandMade.Site(contributor, id, $"c-{contributor}", latitude, longitude) with { IsGeneralised = generalised };
 
-    public static BurialFacts Burial(string contributor, string site, string id, double? k, double s = 0.25, string use = "accepted", string? treatment = null) => new(
-        $"c-{contributor}", id, $"{contributor}/{site}", "2024-spring", "1", treatment, id + "-F", id + "-S", new DateOnly(2024, 3, 1), new DateOnly(2024, 5, 30), 90, 8, 0.4, 0.75,
-        s, 0.02, null, k, 0.001, k is null ? "slow-loss-at-plateau" : null, 0.5, use, null);
+    public static ReleasedBurial Burial(string contributor, string site, string id, double? k, double s = 0.25, string use = "accepted", string? treatment = null) =>
+        HandMade.Burial($"c-{contributor}", $"{contributor}/{site}", id, k, s, use) with { Treatment = treatment };
 
-    public static ContributionFacts Contribution(string contributor) => new($"c-{contributor}", 1, contributor, "2024-spring", "two-litters", new DateOnly(2024, 6, 1), "CC-BY-4.0", new string('a', 64), 1, 2, 1);
+    public static ReleasedContribution Contribution(string contributor) => HandMade.Contribution($"c-{contributor}", contributor);
 
-    public static CovariateFacts Covariate(string contributor, string site, string name, double value, string unit) => new($"{contributor}/{site}", name, value, unit, "bilinear", "sampled", new string('b', 64));
+    public static ReleasedCovariate Covariate(string contributor, string site, string name, double value, string unit) =>
+        HandMade.Covariate($"{contributor}/{site}", name, value, unit);
 
     /// <summary>Groups g0, g1, ... of one site and one burial each, ever warmer and ever faster.</summary>
     public static ReleaseData WarmerIsFaster(int groups) => new(

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Charts;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Site;
@@ -35,7 +36,7 @@ public class WhatIsSaid
     public void A_site_whose_climate_is_withheld_is_held_against_all_others()
     {
         ReleaseData data = Examples.WarmerIsFaster(10);
-        SiteFacts hidden = Examples.Site("g99", "S1", generalised: true);
+        ReleasedSite hidden = Examples.Site("g99", "S1", generalised: true);
         Assert.Equal(Likeness.All, new SimilarClimate(data, ClimateNames.Of(data, null, null)).Of(hidden).Likeness);
     }
 
@@ -59,7 +60,7 @@ public class WhatIsSaid
     {
         ReleaseData before = Examples.WarmerIsFaster(10), grown = Examples.WarmerIsFaster(11);
         var now = new ReleaseData("r2", grown.Sites, grown.Burials.Select(b => b.ContributionId == "c-g3" ? b with { RatePerDay = 0.5, Use = "suspect" } : b.ContributionId == "c-g10" ? b : before.Burials.Single(x => x.ContributionId == b.ContributionId)),
-            [], grown.Covariates, grown.Contributions.Where(c => c.Id != "c-g4").Select(c => c.Id == "c-g2" ? c with { Revision = 2 } : c), []);
+            [], grown.Covariates, grown.Contributions.Where(c => c.ContributionId != "c-g4").Select(c => c.ContributionId == "c-g2" ? c with { Revision = 2 } : c), []);
 
         ChangesSince changes = ChangesSince.Of(before, now);
 

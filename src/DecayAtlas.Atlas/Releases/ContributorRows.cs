@@ -10,7 +10,7 @@ public sealed class ContributorRows
     public static ContributorRows Of(string contributorId, ReleaseTables tables)
     {
         var runs = new SortedDictionary<string, RowRun>(StringComparer.Ordinal);
-        foreach ((string file, RowRun run) in TableFeed.All.SelectMany(feed => feed.RunsOf(contributorId, tables)))
+        foreach ((string file, RowRun run) in tables.RunsOf(contributorId))
             runs[file] = run;
         return new ContributorRows(runs);
     }

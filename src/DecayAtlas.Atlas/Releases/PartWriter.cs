@@ -32,32 +32,32 @@ public sealed class PartWriter
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
     public ReleaseFile Write(string file, IReadOnlyList<RowRun> runs)
     {
-        var feed = TableFeed.OfFile(file);
-        return Put(file, feed.Table.Name, runs.Sum(r => r.Count), stream => feed.Write(stream, runs));
+        var table = AtlasTables.OfFile(file);
+        return Put(file, table.Name, runs.Sum(r => r.Count), stream => table.Write(stream, runs));
     }
 
     /// <summary>Writes a table that is no contributor's, whole.</summary>
-    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows) where TRow : notnull =>
-        rows.Count == 0 ? WriteEmpty(table) : Write($"{table.Name}/{table.Name}-0.parquet", [new RowRun([.. table.Columns.Select(c => c.Take(rows))])]);
+    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows) 
+        where TRow : class => rows.Count == 0 ? WriteEmpty(table) : Write($"{table.Name}/{table.Name}-0.parquet", [table.RunOf(rows)]);
 
-    /// <summary>Reads a table back from its files.</summary>
-    public ParquetColumns Read(IEnumerable<ReleaseFile> files) => new([.. files.OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => _store.PathOf(f.Sha256, ".parquet"))]);
+    /// <summary>Tables that are not released yet, read back from their parts.</summary>
+    public IReleasedRows RowsOf(IReadOnlyList<ReleaseFile> files) => new PartRows(this, files);
 
     /// <summary>Writes one file of flags that belong to no contributor alone.</summary>
     public ReleaseFile WriteFlags(string file, IReadOnlyList<Flag> flags) =>
-        Put(file, AtlasTables.Flags.Name, flags.Count, stream => TableFeed.OfFile(file).Write(stream, [new RowRun([.. AtlasTables.Flags.Columns.Select(c => c.Take(flags))])]));
+        Put(file, AtlasTables.Flags.Name, flags.Count, stream => AtlasTables.Flags.Write(stream, [AtlasTables.Flags.RunOf([.. flags.Select(ReleasedFlag.Of)])]));
 
     /// <summary>Writes the file that shows the columns of a table without rows.</summary>
     public ReleaseFile WriteEmpty(Table table)
     {
-        string partition = string.Concat(table.PartitionedBy.Select(name => $"{name}={PartitionKey<int>.MissingValue}/"));
+        string partition = string.Concat(table.PartitionedBy.Select(name => $"{name}={Shelf.MissingValue}/"));
         string file = $"{table.Name}/{partition}{table.Name}{(table.PartitionedBy.Count == 0 ? "-0" : "")}.parquet";
-        return Put(file, table.Name, 0, stream => TableFeed.OfFile(file).Write(stream, []));
+        return Put(file, table.Name, 0, stream => table.Write(stream, []));
     }
 
     /// <summary>Writes the GeoJSON export from the site parts of the same release.</summary>
     public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
-        Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, siteParts.Select(p => _store.PathOf(p.Sha256, ".parquet"))));
+        Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, RowsOf([.. siteParts]).Rows(AtlasTables.Sites)));
 
     private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write) => Guarded(() => _store.Put(file, table, rows, write));
 
@@ -71,5 +71,15 @@ public sealed class PartWriter
         {
             throw AtlasException.NotWritten(_folder, e);
         }
+    }
+
+    private sealed class PartRows(PartWriter writer, IReadOnlyList<ReleaseFile> files) : IReleasedRows
+    {
+        private readonly TextPool _pool = new();
+
+        public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
+            where TRow : class => table.Read(
+                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => writer._store.PathOf(f.Sha256, ".parquet")),
+                _pool);
     }
 }

@@ -1,11 +1,22 @@
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>Reads columns of a released table back, files in ordinal order of their paths.</summary>
-public sealed class ReleaseReader
+/// <summary>What reads the rows of released tables.</summary>
+public interface IReleasedRows
+{
+    /// <summary>The rows of a table, files in ordinal order of their paths; equal texts are kept once.</summary>
+    /// <exception cref="AtlasException">A file can't be read.</exception>
+    IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
+        where TRow : class;
+}
+
+/// <summary>Reads the tables of a release.</summary>
+public sealed class ReleaseReader : IReleasedRows
 {
     private readonly string _folder;
+    private readonly TextPool _pool = new();
 
     /// <exception cref="AtlasException">The atlas has no release yet, or not that one.</exception>
     public ReleaseReader(AtlasFolder atlas, string? releaseId = null)
@@ -26,8 +37,20 @@ public sealed class ReleaseReader
     public string ReleaseId { get; }
 
     /// <summary>Whether the release has a table: one that was published by an earlier version may lack a later table.</summary>
-    public bool Has(string table) => Directory.Exists(Path.Combine(_folder, table));
+    public bool Has(Table table) => Directory.Exists(Path.Combine(_folder, table.Name));
 
-    /// <summary>The columns of one table.</summary>
-    public ParquetColumns Table(string name) => new([.. Directory.EnumerateFiles(Path.Combine(_folder, name), "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]);
+    public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
+        where TRow : class => table.Read(FilesOf(table.Name), _pool);
+
+    /// <summary>The columns of one table as the release has them, whatever version published it.</summary>
+    public ParquetColumns Columns(string table) => new(FilesOf(table));
+
+    /// <exception cref="AtlasException">The release has no such table.</exception>
+    private string[] FilesOf(string table)
+    {
+        string folder = Path.Combine(_folder, table);
+        return Directory.Exists(folder)
+            ? [.. Directory.EnumerateFiles(folder, "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]
+            : throw new AtlasException($"Release {ReleaseId} has no table {table}; publish again, or use the version that published it.");
+    }
 }

@@ -1,24 +1,24 @@
-using DecayAtlas.Atlas.Records;
+using System.Collections;
 using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>The rows of every table that one contributor brings, each table in the order of its key.</summary>
-public sealed record ReleaseTables(
-    IReadOnlyList<ContributionRow> Contributions,
-    IReadOnlyList<Released<Site>> Sites,
-    IReadOnlyList<ReleasedLot> Lots,
-    IReadOnlyList<Released<Bag>> Bags,
-    IReadOnlyList<Released<Burial>> Burials,
-    IReadOnlyList<Released<SiteCampaign>> SiteCampaigns,
-    IReadOnlyList<PlotRates> Plots,
-    IReadOnlyList<SiteCurve> Curves,
-    IReadOnlyList<CovariateValue> Covariates,
-    IReadOnlyList<BurialCovariate> BurialCovariates,
-    IReadOnlyList<CampaignCovariate> CampaignCovariates,
-    IReadOnlyList<Flag> Flags,
-    IReadOnlyList<Decision> Decisions,
-    IReadOnlyList<ReleasedSample> Samples);
+/// <summary>The rows that one contributor brings, table by table, each in the order of its key.</summary>
+public sealed class ReleaseTables : IEnumerable<Table>
+{
+    private readonly Dictionary<Table, Func<string, IEnumerable<(string File, RowRun Run)>>> _runsOf = [];
+
+    /// <summary>Adds the rows of one table.</summary>
+    public void Add<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows)
+        where TRow : class => _runsOf.Add(table, contributorId => table.RunsOf(rows, contributorId));
+
+    /// <summary>The rows as columns, by the file of a release that they belong to.</summary>
+    internal IEnumerable<(string File, RowRun Run)> RunsOf(string contributorId) => _runsOf.Values.SelectMany(runsOf => runsOf(contributorId));
+
+    public IEnumerator<Table> GetEnumerator() => _runsOf.Keys.GetEnumerator();
+
+    IEnumerator IEnumerable.GetEnumerator() => GetEnumerator();
+}
 
 /// <summary>What a release says of itself besides its rows.</summary>
 /// <param name="Title">Title of the data set.</param>

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 
@@ -65,7 +66,7 @@ public static class RowFile
                     continue;
                 stream.Position = start + offset;
                 byte[] run = head.ReadBytes(bytes);
-                return Matches(run, sha256) ? TableFeed.OfFile(file).Load(new BinaryReader(new MemoryStream(run), Encoding.UTF8)) : null;
+                return Matches(run, sha256) ? AtlasTables.OfFile(file).Load(new BinaryReader(new MemoryStream(run), Encoding.UTF8)) : null;
             }
 
             return null;

@@ -6,7 +6,7 @@ namespace DecayAtlas.Atlas.Storage;
 /// <summary>Reads single columns from Parquet files of one schema, files in the order given.</summary>
 public sealed class ParquetColumns(IReadOnlyList<string> files)
 {
-    private static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };
+    internal static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };
 
     /// <summary>Whether there is such a column: a release that was published by an earlier version may lack a later one.</summary>
     public bool Has(string column) => files.Count > 0 && Guarded(column, async () =>

@@ -1,112 +1,194 @@
+using System.Reflection;
+using System.Runtime.CompilerServices;
+using Parquet;
 using Parquet.Schema;
 
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>One column of a released table: its name, unit and meaning, and how its value is taken from a row.</summary>
-public abstract class Column<TRow>
+/// <summary>
+/// Makes a property of a row the column of a released table, written and read by this declaration alone. Columns stand in the order
+/// of their properties, those of a base class last.
+/// </summary>
+/// <param name="name">Snake case; the unit at the end of the name where there is one.</param>
+/// <param name="meaning">What the value is, in one or two sentences.</param>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class ColumnAttribute(string name, string meaning, [CallerLineNumber] int line = 0) : Attribute
 {
-    private protected Column(string name, string? unit, string description, string type)
-    {
-        (Name, Unit, Description, Type) = (name, unit, description, type);
-    }
+    public string Name => name;
 
-    /// <summary>Snake case; the unit at the end of the name where there is one.</summary>
-    public string Name { get; }
+    public string Meaning => meaning;
 
-    /// <summary>The unit in words a reader can cite, or <see langword="null"/> for text and counts.</summary>
-    public string? Unit { get; }
+    /// <summary>The unit in words a reader can cite; missing for text and counts.</summary>
+    public string? Unit { get; init; }
 
-    /// <summary>What the value is, in one or two sentences.</summary>
-    public string Description { get; }
+    /// <summary>Whether the column is one of those that together name one row.</summary>
+    public bool IsKey { get; init; }
 
-    /// <summary>The Table Schema type: string, number, integer, boolean or date.</summary>
-    public string Type { get; }
-
-    /// <summary>Makes the field for one file. Writing a schema changes its fields, so that two files must never share one.</summary>
-    internal abstract DataField NewField();
-
-    /// <summary>Takes the column's values from rows.</summary>
-    internal abstract ColumnValues Take(IReadOnlyList<TRow> rows);
-
-    /// <summary>Reads what <see cref="ColumnValues.Save"/> wrote.</summary>
-    internal abstract ColumnValues Load(BinaryReader reader);
-
-    /// <summary>Puts runs one after the other.</summary>
-    internal abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
+    internal int Line => line;
 }
 
-/// <summary>Makes columns; one factory a type, so that a table's definition reads as a list.</summary>
-public static class Column
+/// <summary>Makes a property of a row a hive partition key of its table: its value is in folder names and not in the files.</summary>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class PartitionAttribute(string name, [CallerLineNumber] int line = 0) : Attribute
 {
-    public static Column<TRow> Text<TRow>(string name, string description, Func<TRow, string?> value) =>
-        new TextColumn<TRow>(name, description, value);
+    public string Name => name;
 
-    public static Column<TRow> Number<TRow>(string name, string unit, string description, Func<TRow, double?> value) =>
-        new PlainColumn<TRow, double>(name, unit, description, "number", value);
+    internal int Line => line;
+}
 
-    public static Column<TRow> WholeNumber<TRow>(string name, string? unit, string description, Func<TRow, int?> value) =>
-        new PlainColumn<TRow, int>(name, unit, description, "integer", value);
+/// <summary>What a reader is told of a column.</summary>
+/// <param name="Type">The Table Schema type: string, number, integer, boolean or date.</param>
+public sealed record ColumnInfo(string Name, string Type, string? Unit, string Description);
 
-    public static Column<TRow> YesNo<TRow>(string name, string description, Func<TRow, bool?> value) =>
-        new PlainColumn<TRow, bool>(name, null, description, "boolean", value);
-
-    public static Column<TRow> Date<TRow>(string name, string description, Func<TRow, DateOnly?> value) =>
-        new PlainColumn<TRow, DateOnly>(name, null, description, "date", value);
-
-    public static Column<TRow> Binary<TRow>(string name, string description, Func<TRow, byte[]?> value) =>
-        new BinaryColumn<TRow>(name, description, value);
-
-    private sealed class TextColumn<TRow>(string name, string description, Func<TRow, string?> value)
-        : Column<TRow>(name, null, description, "string")
+/// <summary>One column of a released table, made from the property that declares it.</summary>
+internal abstract class Column<TRow>
+{
+    private protected Column(PropertyInfo property, ColumnAttribute declared, string type)
     {
-        internal override DataField NewField() => new DataField<string>(Name);
+        Property = property.Name;
+        IsKey = declared.IsKey;
+        IsRequired = property.IsDefined(typeof(RequiredMemberAttribute));
+        Info = new ColumnInfo(declared.Name, type, declared.Unit, declared.Meaning);
+    }
 
-        internal override ColumnValues Take(IReadOnlyList<TRow> rows)
+    public ColumnInfo Info { get; }
+
+    public string Name => Info.Name;
+
+    public bool IsKey { get; }
+
+    /// <summary>Whether every row has a value.</summary>
+    public bool IsRequired { get; }
+
+    /// <summary>Name of the property that declares it.</summary>
+    public string Property { get; }
+
+    /// <exception cref="NotSupportedException">No column is made of properties of its type.</exception>
+    public static Column<TRow> Of(PropertyInfo property, ColumnAttribute declared)
+    {
+        Type type = Nullable.GetUnderlyingType(property.PropertyType) ?? property.PropertyType;
+        return type == typeof(string) ? new TextColumn(property, declared)
+            : type == typeof(double) ? new PlainColumn<double>(property, declared, "number")
+            : type == typeof(int) ? new PlainColumn<int>(property, declared, "integer")
+            : type == typeof(bool) ? new PlainColumn<bool>(property, declared, "boolean")
+            : type == typeof(DateOnly) ? new PlainColumn<DateOnly>(property, declared, "date")
+            : type == typeof(byte[]) ? new BinaryColumn(property, declared)
+            : throw new NotSupportedException($"{typeof(TRow).Name}.{property.Name} is a {type.Name}, of which no column is made.");
+    }
+
+    /// <summary>Makes the field for one file. Writing a schema changes its fields, so that two files must never share one.</summary>
+    public abstract DataField NewField();
+
+    /// <summary>Takes the column's values from rows.</summary>
+    public abstract ColumnValues Take(IReadOnlyList<TRow> rows);
+
+    /// <summary>Reads what <see cref="ColumnValues.Save"/> wrote.</summary>
+    public abstract ColumnValues Load(BinaryReader reader);
+
+    /// <summary>Puts runs one after the other.</summary>
+    public abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
+
+    /// <summary>Reads a row group into rows that were made for it.</summary>
+    public abstract Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool);
+
+    private InvalidDataException Lacks() => new($"column {Name} is missing in a row, where every row has one");
+
+    private sealed class TextColumn(PropertyInfo property, ColumnAttribute declared) : Column<TRow>(property, declared, "string")
+    {
+        private readonly Func<TRow, string?> _get = property.GetMethod!.CreateDelegate<Func<TRow, string?>>();
+        private readonly Action<TRow, string?>? _set = property.SetMethod?.CreateDelegate<Action<TRow, string?>>();
+
+        public override DataField NewField() => new DataField<string>(Name);
+
+        public override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
             var values = new string?[rows.Count];
             for (int i = 0; i < values.Length; i++)
-                values[i] = value(rows[i]);
+                values[i] = _get(rows[i]);
             return new TextValues(values);
         }
 
-        internal override ColumnValues Load(BinaryReader reader) => TextValues.Load(reader);
+        public override ColumnValues Load(BinaryReader reader) => TextValues.Load(reader);
 
-        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            if (_set is null)
+                return;   // worked out from other columns
+            var values = new string?[rows.Length];
+            await group.ReadAsync(field, values.AsMemory()!, null, default);
+            for (int i = 0; i < values.Length; i++)
+            {
+                if (values[i] is { } value)
+                    _set(rows[i], pool.Of(value));
+                else if (IsRequired)
+                    throw Lacks();
+            }
+        }
     }
 
-    private sealed class BinaryColumn<TRow>(string name, string description, Func<TRow, byte[]?> value)
-        : Column<TRow>(name, null, description, "string")
+    private sealed class BinaryColumn(PropertyInfo property, ColumnAttribute declared) : Column<TRow>(property, declared, "string")
     {
-        internal override DataField NewField() => new DataField<byte[]>(Name);
+        private readonly Func<TRow, byte[]?> _get = property.GetMethod!.CreateDelegate<Func<TRow, byte[]?>>();
+        private readonly Action<TRow, byte[]?> _set = property.SetMethod!.CreateDelegate<Action<TRow, byte[]?>>();
 
-        internal override ColumnValues Take(IReadOnlyList<TRow> rows) => new BinaryValues([.. rows.Select(value)]);
+        public override DataField NewField() => new DataField<byte[]>(Name);
 
-        internal override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
+        public override ColumnValues Take(IReadOnlyList<TRow> rows) => new BinaryValues([.. rows.Select(_get)]);
 
-        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
+        public override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
+
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            var values = new byte[]?[rows.Length];
+            await group.ReadAsync(field, values.AsMemory()!, null, default);
+            for (int i = 0; i < values.Length; i++)
+                _set(rows[i], values[i]);
+        }
     }
 
-    private sealed class PlainColumn<TRow, T>(string name, string? unit, string description, string type, Func<TRow, T?> value)
-        : Column<TRow>(name, unit, description, type)
+    private sealed class PlainColumn<T> : Column<TRow>
         where T : unmanaged
     {
-        internal override DataField NewField() => new DataField<T?>(Name);
+        private readonly Func<TRow, T?> _get;
+        private readonly Action<TRow, T?> _set;
 
-        internal override ColumnValues Take(IReadOnlyList<TRow> rows)
+        public PlainColumn(PropertyInfo property, ColumnAttribute declared, string type)
+            : base(property, declared, type)
+        {
+            if (property.PropertyType == typeof(T))
+            {
+                var (get, set) = (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
+                _get = row => get(row);
+                _set = (row, value) => set(row, value ?? throw Lacks());
+            }
+            else
+            {
+                _get = property.GetMethod!.CreateDelegate<Func<TRow, T?>>();
+                _set = property.SetMethod!.CreateDelegate<Action<TRow, T?>>();
+            }
+        }
+
+        public override DataField NewField() => new DataField<T?>(Name);
+
+        public override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
             var (values, present) = (new T[rows.Count], new bool[rows.Count]);
             for (int i = 0; i < values.Length; i++)
             {
-                T? found = value(rows[i]);
+                T? found = _get(rows[i]);
                 (values[i], present[i]) = (found.GetValueOrDefault(), found.HasValue);
             }
 
             return new PlainValues<T>(values, present);
         }
 
-        internal override ColumnValues Load(BinaryReader reader) => PlainValues<T>.Load(reader);
+        public override ColumnValues Load(BinaryReader reader) => PlainValues<T>.Load(reader);
 
-        internal override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
         {
             int count = runs.Sum(r => r.Count), at = 0;
             var (values, present) = (new T[count], new bool[count]);
@@ -119,5 +201,27 @@ public static class Column
 
             return new PlainValues<T>(values, present);
         }
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            var values = new T?[rows.Length];
+            await group.ReadAsync<T>(field, values.AsMemory(), null, default);
+            for (int i = 0; i < values.Length; i++)
+                _set(rows[i], values[i]);
+        }
+    }
+}
+
+/// <summary>Equal texts once: ids of sites, lots and contributions come with every bag, and a million bags would hold as many copies.</summary>
+internal sealed class TextPool
+{
+    private readonly Dictionary<string, string> _kept = new(StringComparer.Ordinal);
+
+    public string Of(string text)
+    {
+        if (_kept.TryGetValue(text, out string? first))
+            return first;
+        _kept[text] = text;
+        return text;
     }
 }

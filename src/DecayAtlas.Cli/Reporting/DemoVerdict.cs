@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
 using DecayAtlas.Pipeline;
@@ -48,27 +49,18 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
     private static IEnumerable<RaisedFlag> RaisedIn(
         ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
-        ParquetColumns flags = release.Table("flags");
-        string?[] contributions = flags.Text("contribution_id"), kinds = flags.Text("record_kind"), ids = flags.Text("record_id");
-        string?[] codes = flags.Text("code"), severities = flags.Text("severity");
-        return Enumerable.Range(0, codes.Length)
-            .Select(i => new RaisedFlag(contributions[i]!, kinds[i]!, ids[i]!, codes[i]!, severities[i] != "note"))
+        return release.Rows(AtlasTables.Flags)
+            .Select(f => new RaisedFlag(f.ContributionId, f.RecordKind, f.RecordId, f.Code, f.Severity != AtlasCode.Of(Severity.Note)))
             .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
     }
 
     private static IEnumerable<DemoRecord> RecordsOf(
         ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
-        string[] siteKeys = release.Table("sites").Text("site_key")!;
-        return Records("bags", "bag", "bag_id").Concat(Records("burials", "burial", "burial_id"))
-            .Concat(release.Table("sites").Text("contribution_id").Select((c, i) => new DemoRecord(c!, "site", siteKeys[i][(siteKeys[i].IndexOf('/', StringComparison.Ordinal) + 1)..])))
+        return release.Rows(AtlasTables.Bags).Select(b => new DemoRecord(b.ContributionId, "bag", b.BagId))
+            .Concat(release.Rows(AtlasTables.Burials).Select(b => new DemoRecord(b.ContributionId, "burial", b.BurialId)))
+            .Concat(release.Rows(AtlasTables.Sites).Select(s => new DemoRecord(s.ContributionId, "site", s.SiteId)))
             .Concat(taken.Select(t => new DemoRecord(nameOf(t), "contribution", nameOf(t))));
-
-        IEnumerable<DemoRecord> Records(string table, string kind, string id)
-        {
-            string?[] ids = release.Table(table).Text(id);
-            return release.Table(table).Text("contribution_id").Select((c, i) => new DemoRecord(c!, kind, ids[i]!));
-        }
     }
 
     public void Write(Screen screen)

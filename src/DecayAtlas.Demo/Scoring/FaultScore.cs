@@ -54,9 +54,6 @@ public sealed record FaultScore(
     /// <summary>The family of findings that refuse a contribution at the door.</summary>
     public const string IntakeFamily = "intake";
 
-    /// <summary>Share of the planted faults that was found (1).</summary>
-    public double Recall => Planted == 0 ? double.NaN : (double)Found / Planted;
-
     /// <summary>Scores a run. Consequences of a planted fault are foreseen, but need not be found.</summary>
     /// <param name="planted">The list of <see cref="PlantedFaults.Load"/>.</param>
     /// <param name="raised">Every flag of the run, and the findings of the quarantined contributions.</param>

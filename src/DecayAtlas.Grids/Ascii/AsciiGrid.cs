@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 
 namespace DecayAtlas.Grids.Ascii;
 
@@ -25,14 +24,6 @@ internal sealed class AsciiGrid : Grid
         _missing = missing;
         _scale = options.Scale ?? 1;
         _offset = options.Offset ?? 0;
-    }
-
-    /// <summary>Whether the file starts with a word of the header.</summary>
-    public static bool Recognises(ReadOnlySpan<byte> head)
-    {
-        string start = Encoding.Latin1.GetString(head).TrimStart(' ', '\t', '\r', '\n', '\u00EF', '\u00BB', '\u00BF');
-        return AsciiHeader.Keys.Any(key => start.StartsWith(key, StringComparison.OrdinalIgnoreCase)
-            && start.Length > key.Length && char.IsWhiteSpace(start[key.Length]));
     }
 
     public static AsciiGrid Open(string path, GridReadOptions options)

@@ -8,10 +8,10 @@ internal static class CdfDescription
     /// <summary>Most steps of a dimension that are named.</summary>
     private const int MostSteps = 100_000;
 
-    public static GridDescription Of(string path, ReadOnlySpan<byte> head)
+    public static GridDescription Of(string path)
     {
-        bool classic = ClassicFile.Recognises(head);
-        using CdfFile file = classic ? ClassicFile.Open(path) : HdfFile.Open(path);
+        using CdfFile file = CdfFile.OpenAny(path);
+        bool classic = file is ClassicFile;
         return new GridDescription(classic ? "NetCDF-3" : "NetCDF-4", [.. CfSlice.Grids(file).Select(v => LayerOf(file, v, classic))]);
     }
 

@@ -33,6 +33,9 @@ internal abstract class CdfFile : IDisposable
 
     protected CdfFile(string path) => Path = path;
 
+    /// <summary>Opens a file that <see cref="NetCdfFormat"/> recognises.</summary>
+    public static CdfFile OpenAny(string path) => ClassicFile.Recognises(GridFormat.HeadOf(path)) ? ClassicFile.Open(path) : HdfFile.Open(path);
+
     public string Path { get; }
 
     public IReadOnlyList<CdfVariable> Variables { get; protected set; } = [];

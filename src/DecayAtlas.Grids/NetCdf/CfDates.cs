@@ -22,16 +22,14 @@ internal static class CfDates
     /// <exception cref="GridException">The file cannot be read, or its time axis cannot be put into dates.</exception>
     public static (string Dimension, IReadOnlyList<DatedStep> Steps) Read(string path, string? variable, string? dimension)
     {
-        Span<byte> head = stackalloc byte[64];
-        head = head[..GridFile.ReadHead(path, head)];
-        if (!NetCdfGrid.Recognises(head))
+        if (!new NetCdfFormat().Recognises(GridFormat.HeadOf(path)))
         {
             throw new GridException($"{path} is no NetCDF file, and a dated series is read from one; for twelve files or bands write months:.");
         }
 
         try
         {
-            using CdfFile file = ClassicFile.Recognises(head) ? ClassicFile.Open(path) : HdfFile.Open(path);
+            using CdfFile file = CdfFile.OpenAny(path);
             CdfVariable series = CfSlice.Choose(file, variable);
             CfAxis[] times = [.. series.Dimensions.Select(d => CfAxis.Of(file, d)).Where(a => a.Kind == AxisKind.Time && (dimension is null || a.Dimension.Name == dimension))];
             return times.Length == 1

@@ -22,9 +22,7 @@ internal sealed class NetCdfGrid : Grid
         _packing = packing;
     }
 
-    public static bool Recognises(ReadOnlySpan<byte> head) => ClassicFile.Recognises(head) || HdfFile.Recognises(head);
-
-    public static NetCdfGrid Open(string path, ReadOnlySpan<byte> head, GridReadOptions options)
+    public static NetCdfGrid Open(string path, GridReadOptions options)
     {
         if (options.Band != 1)
         {
@@ -35,7 +33,7 @@ internal sealed class NetCdfGrid : Grid
         CdfFile? file = null;
         try
         {
-            file = ClassicFile.Recognises(head) ? ClassicFile.Open(path) : HdfFile.Open(path);
+            file = CdfFile.OpenAny(path);
             CfSlice slice = CfSlice.Find(file, options);
             return new NetCdfGrid(path, file, slice, CfPacking.Of(slice.Variable, options));
         }

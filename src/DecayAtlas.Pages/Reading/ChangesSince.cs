@@ -1,3 +1,5 @@
+using DecayAtlas.Atlas.Tables;
+
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>How many of one kind of record there were and are.</summary>
@@ -17,10 +19,10 @@ public sealed record ChangesSince(
 {
     public static ChangesSince Of(ReleaseData before, ReleaseData now)
     {
-        Dictionary<string, int> revisions = before.Contributions.ToDictionary(c => c.Id, c => c.Revision, StringComparer.Ordinal);
-        HashSet<string> still = [.. now.Contributions.Select(c => c.Id)];
+        Dictionary<string, int> revisions = before.Contributions.ToDictionary(c => c.ContributionId, c => c.Revision, StringComparer.Ordinal);
+        HashSet<string> still = [.. now.Contributions.Select(c => c.ContributionId)];
         var burials = before.Burials.ToDictionary(b => (b.ContributionId, b.BurialId));
-        (BurialFacts Before, BurialFacts Now)[] both =
+        (ReleasedBurial Before, ReleasedBurial Now)[] both =
         [
             .. now.Burials.Where(b => burials.ContainsKey((b.ContributionId, b.BurialId))).Select(b => (burials[(b.ContributionId, b.BurialId)], b)),
         ];
@@ -33,8 +35,8 @@ public sealed record ChangesSince(
                 new("bags", before.Bags.Count, now.Bags.Count),
                 new("flags", before.Flags.Count, now.Flags.Count),
             ],
-            [.. now.Contributions.Where(c => !revisions.ContainsKey(c.Id)).Select(c => c.Id)],
-            [.. now.Contributions.Where(c => revisions.TryGetValue(c.Id, out int revision) && revision < c.Revision).Select(c => c.Id)],
+            [.. now.Contributions.Where(c => !revisions.ContainsKey(c.ContributionId)).Select(c => c.ContributionId)],
+            [.. now.Contributions.Where(c => revisions.TryGetValue(c.ContributionId, out int revision) && revision < c.Revision).Select(c => c.ContributionId)],
             [.. revisions.Keys.Where(id => !still.Contains(id)).Order(StringComparer.Ordinal)],
             both.Count(p => p.Before.RatePerDay != p.Now.RatePerDay),
             both.Count(p => p.Before.Use != p.Now.Use));

@@ -1,3 +1,5 @@
+using DecayAtlas.Atlas.Tables;
+
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>
@@ -6,38 +8,38 @@ namespace DecayAtlas.Pages.Reading;
 /// <param name="Stabilisation">Mean S of them.</param>
 /// <param name="Beside">The sites it is held against.</param>
 /// <param name="SlowerShare">Share of those whose rate is below this one's; missing where there are none.</param>
-public sealed record SiteResult(SiteFacts Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
+public sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
 {
     /// <summary>Days in which half of what can decay of the slow litter is gone: ln 2 / k.</summary>
     public double? HalfTimeDays => RatePerDay is > 0 ? Math.Log(2) / RatePerDay : null;
 }
 
 /// <summary>What one contribution brought, and how it stands beside others.</summary>
-public sealed record GroupResult(ContributionFacts Contribution, IReadOnlyList<BurialFacts> Burials, IReadOnlyList<SiteResult> Sites, IReadOnlyList<FlagFacts> Flags)
+public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyList<ReleasedBurial> Burials, IReadOnlyList<SiteResult> Sites, IReadOnlyList<ReleasedFlag> Flags)
 {
     public int Accepted => Burials.Count(b => b.IsAccepted);
 
     /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
-    public IReadOnlyList<SiteRate> Others => [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.Key).OrderBy(r => r.Site.Key, StringComparer.Ordinal)];
+    public IReadOnlyList<SiteRate> Others => [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.SiteKey).OrderBy(r => r.Site.SiteKey, StringComparer.Ordinal)];
 
-    private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.Key, s => s.Beside, StringComparer.Ordinal);
+    private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside, StringComparer.Ordinal);
 
     /// <summary>What one of its sites is held against.</summary>
     public SimilarSites? BesideOf(string siteKey) => _beside.GetValueOrDefault(siteKey);
 
-    public static GroupResult Of(ContributionFacts contribution, ReleaseData data, SimilarClimate climate, ILookup<string, BurialFacts> burialsOf, ILookup<string, FlagFacts> flagsOf)
+    public static GroupResult Of(ReleasedContribution contribution, ReleaseData data, SimilarClimate climate, ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
     {
-        BurialFacts[] burials = [.. burialsOf[contribution.Id]];
+        ReleasedBurial[] burials = [.. burialsOf[contribution.ContributionId]];
         return new GroupResult(
             contribution, burials,
             [
                 .. burials.GroupBy(b => b.SiteKey, StringComparer.Ordinal).Where(g => data.SiteByKey.ContainsKey(g.Key)).OrderBy(g => g.Key, StringComparer.Ordinal)
                     .Select(g => ResultOf(data.SiteByKey[g.Key], g, climate)),
             ],
-            [.. flagsOf[contribution.Id]]);
+            [.. flagsOf[contribution.ContributionId]]);
     }
 
-    private static SiteResult ResultOf(SiteFacts site, IEnumerable<BurialFacts> burials, SimilarClimate climate)
+    private static SiteResult ResultOf(ReleasedSite site, IEnumerable<ReleasedBurial> burials, SimilarClimate climate)
     {
         var own = SiteRate.Of(site, burials);
         SimilarSites beside = climate.Of(site);

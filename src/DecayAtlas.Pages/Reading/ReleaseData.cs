@@ -1,81 +1,116 @@
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
+
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What the pages need of one release, in memory: some hundred bytes a bag.</summary>
 public sealed class ReleaseData
 {
+    private readonly Dictionary<(string ContributionId, string BagId), string> _lotOfBag;
+    private readonly Dictionary<(string ContributionId, string LotId), double?> _hydrolysableOfLot;
+    private readonly FlagSites _siteOfFlag;
+
+    /// <summary>Reads what the pages need.</summary>
+    /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
+    public static ReleaseData Read(ReleaseReader release) => new(
+        release.ReleaseId, release.Rows(AtlasTables.Sites), release.Rows(AtlasTables.Burials), release.Rows(AtlasTables.Bags),
+        release.Rows(AtlasTables.Covariates), release.Rows(AtlasTables.Contributions), release.Rows(AtlasTables.Flags),
+        release.Rows(AtlasTables.Lots));
+
     public ReleaseData(
-        string releaseId, IEnumerable<SiteFacts> sites, IEnumerable<BurialFacts> burials, IEnumerable<BagFacts> bags,
-        IEnumerable<CovariateFacts> covariates, IEnumerable<ContributionFacts> contributions, IEnumerable<FlagFacts> flags)
+        string releaseId, IEnumerable<ReleasedSite> sites, IEnumerable<ReleasedBurial> burials, IEnumerable<ReleasedBag> bags,
+        IEnumerable<ReleasedCovariate> covariates, IEnumerable<ReleasedContribution> contributions, IEnumerable<ReleasedFlag> flags,
+        IEnumerable<ReleasedLot>? lots = null)
     {
         ReleaseId = releaseId;
-        Sites = [.. sites.OrderBy(s => s.Key, StringComparer.Ordinal)];
+        Sites = [.. sites.OrderBy(s => s.SiteKey, StringComparer.Ordinal)];
         Burials = [.. burials.OrderBy(b => b.ContributionId, StringComparer.Ordinal).ThenBy(b => b.BurialId, StringComparer.Ordinal)];
         Bags = [.. bags.OrderBy(b => b.ContributionId, StringComparer.Ordinal).ThenBy(b => b.BagId, StringComparer.Ordinal)];
-        Covariates = [.. covariates.OrderBy(c => c.SiteKey, StringComparer.Ordinal).ThenBy(c => c.Name, StringComparer.Ordinal)];
-        Contributions = [.. contributions.OrderBy(c => c.Id, StringComparer.Ordinal)];
-        SiteByKey = Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
+        Covariates = [.. covariates.OrderBy(c => c.SiteKey, StringComparer.Ordinal).ThenBy(c => c.Covariate, StringComparer.Ordinal)];
+        Contributions = [.. contributions.OrderBy(c => c.ContributionId, StringComparer.Ordinal)];
+        SiteByKey = Sites.ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         Flags =
         [
-            .. FlagSites.Of(flags, this).OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)
+            .. flags.OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal),
         ];
 
         BurialsOfSite = Burials.ToLookup(b => b.SiteKey, StringComparer.Ordinal);
         BagsOfSite = Bags.ToLookup(b => b.SiteKey, StringComparer.Ordinal);
         CovariatesOfSite = Covariates.ToLookup(c => c.SiteKey, StringComparer.Ordinal);
-        FlagsOfSite = Flags.Where(f => f.SiteKey is not null).ToLookup(f => f.SiteKey!, StringComparer.Ordinal);
-        Rates = Sites.Select(s => SiteRate.Of(s, BurialsOfSite[s.Key])).ToDictionary(r => r.Site.Key, StringComparer.Ordinal);
+        _siteOfFlag = new FlagSites(this);
+        FlagsOfSite = Flags.Where(f => SiteOf(f) is not null).ToLookup(f => SiteOf(f)!, StringComparer.Ordinal);
+        _lotOfBag = Bags.Where(b => b.Role == "slow").ToDictionary(b => (b.ContributionId, b.BagId), b => b.LotId);
+        _hydrolysableOfLot = (lots ?? []).ToDictionary(l => (l.ContributionId, l.LotId), l => l.HydrolysableFraction);
+        Rates = Sites.Select(s => SiteRate.Of(s, BurialsOfSite[s.SiteKey])).ToDictionary(r => r.Site.SiteKey, StringComparer.Ordinal);
     }
 
     public string ReleaseId { get; }
 
     /// <summary>Every site, in order of its key.</summary>
-    public IReadOnlyList<SiteFacts> Sites { get; }
+    public IReadOnlyList<ReleasedSite> Sites { get; }
 
-    public IReadOnlyList<BurialFacts> Burials { get; }
+    public IReadOnlyList<ReleasedBurial> Burials { get; }
 
-    public IReadOnlyList<BagFacts> Bags { get; }
+    public IReadOnlyList<ReleasedBag> Bags { get; }
 
-    public IReadOnlyList<CovariateFacts> Covariates { get; }
+    public IReadOnlyList<ReleasedCovariate> Covariates { get; }
 
-    public IReadOnlyList<ContributionFacts> Contributions { get; }
+    public IReadOnlyList<ReleasedContribution> Contributions { get; }
 
-    public IReadOnlyList<FlagFacts> Flags { get; }
+    public IReadOnlyList<ReleasedFlag> Flags { get; }
 
-    public IReadOnlyDictionary<string, SiteFacts> SiteByKey { get; }
+    public IReadOnlyDictionary<string, ReleasedSite> SiteByKey { get; }
 
-    public ILookup<string, BurialFacts> BurialsOfSite { get; }
+    public ILookup<string, ReleasedBurial> BurialsOfSite { get; }
 
-    public ILookup<string, BagFacts> BagsOfSite { get; }
+    public ILookup<string, ReleasedBag> BagsOfSite { get; }
 
-    public ILookup<string, CovariateFacts> CovariatesOfSite { get; }
+    public ILookup<string, ReleasedCovariate> CovariatesOfSite { get; }
 
-    public ILookup<string, FlagFacts> FlagsOfSite { get; }
+    public ILookup<string, ReleasedFlag> FlagsOfSite { get; }
 
     /// <summary>What each site's accepted, untreated burials say of it.</summary>
     public IReadOnlyDictionary<string, SiteRate> Rates { get; }
 
+    /// <summary>The site that a flag bears on: its own, or that of its bag or burial; none for flags on lots and contributions.</summary>
+    public string? SiteOf(ReleasedFlag flag) => _siteOfFlag.Of(flag);
+
+    /// <summary>Share of the slow litter of a burial that can decompose, a_s = H_s (1 - S); missing where S or H is.</summary>
+    public double? DecomposableSlowOf(ReleasedBurial burial) =>
+        burial is { Stabilisation: { } s, SlowBagId: { } bag }
+        && _lotOfBag.TryGetValue((burial.ContributionId, bag), out string? lot)
+        && _hydrolysableOfLot.GetValueOrDefault((burial.ContributionId, lot)) is { } h
+            ? h * (1 - s)
+            : null;
+
     /// <summary>A covariate of every site that has it.</summary>
     public IReadOnlyDictionary<string, double> Covariate(string name) =>
-        Covariates.Where(c => c.Name == name && c.Value is not null).ToDictionary(c => c.SiteKey, c => c.Value!.Value, StringComparer.Ordinal);
+        Covariates.Where(c => c.Covariate == name && c.Value is not null).ToDictionary(c => c.SiteKey, c => c.Value!.Value, StringComparer.Ordinal);
 }
 
-/// <summary>Which site a flag bears on: its own, or that of its bag or burial; none for flags on lots and contributions.</summary>
-internal static class FlagSites
+/// <summary>Which site a flag bears on.</summary>
+internal sealed class FlagSites
 {
-    public static IEnumerable<FlagFacts> Of(IEnumerable<FlagFacts> flags, ReleaseData data)
+    private readonly Dictionary<(string ContributionId, string Kind, string Id), string> _siteOf = [];
+    private readonly Dictionary<string, string> _contributorOf;
+    private readonly IReadOnlyDictionary<string, ReleasedSite> _sites;
+
+    public FlagSites(ReleaseData data)
     {
-        var siteOf = new Dictionary<(string, string, string), string>();
-        foreach (BagFacts bag in data.Bags)
-            siteOf[(bag.ContributionId, "bag", bag.BagId)] = bag.SiteKey;
-        foreach (BurialFacts burial in data.Burials)
-            siteOf[(burial.ContributionId, "burial", burial.BurialId)] = burial.SiteKey;
-        Dictionary<string, string> contributorOf = data.Contributions.ToDictionary(c => c.Id, c => c.ContributorId, StringComparer.Ordinal);
-        return flags.Select(f => f with
-        {
-            SiteKey = f.RecordKind != "site"
-                ? siteOf.GetValueOrDefault((f.ContributionId, f.RecordKind, f.RecordId))
-                : contributorOf.TryGetValue(f.ContributionId, out string? contributor) && data.SiteByKey.ContainsKey($"{contributor}/{f.RecordId}") ? $"{contributor}/{f.RecordId}" : null,
-        });
+        foreach (ReleasedBag bag in data.Bags)
+            _siteOf[(bag.ContributionId, "bag", bag.BagId)] = bag.SiteKey;
+        foreach (ReleasedBurial burial in data.Burials)
+            _siteOf[(burial.ContributionId, "burial", burial.BurialId)] = burial.SiteKey;
+        _contributorOf = data.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
+        _sites = data.SiteByKey;
+    }
+
+    public string? Of(ReleasedFlag flag)
+    {
+        if (flag.RecordKind != "site")
+            return _siteOf.GetValueOrDefault((flag.ContributionId, flag.RecordKind, flag.RecordId));
+        string? key = _contributorOf.TryGetValue(flag.ContributionId, out string? contributor) ? $"{contributor}/{flag.RecordId}" : null;
+        return key is not null && _sites.ContainsKey(key) ? key : null;
     }
 }

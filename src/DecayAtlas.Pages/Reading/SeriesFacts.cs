@@ -1,18 +1,7 @@
-namespace DecayAtlas.Pages.Reading;
+using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
 
-/// <summary>One released decay curve of one litter, or of both together.</summary>
-/// <param name="Litter">fast, slow or both.</param>
-/// <param name="Model">Name of the curve.</param>
-/// <param name="Statement">Why there is no fit; missing where there is one.</param>
-/// <param name="Rate">k (d⁻¹).</param>
-/// <param name="RateError">Its standard error (d⁻¹).</param>
-/// <param name="SecondRate">k of the slower pool (d⁻¹).</param>
-/// <param name="Rest">Share that does not decay on this time scale (1).</param>
-/// <param name="FasterShare">Share of the faster pool (1).</param>
-/// <param name="Aicc">Second-order information criterion.</param>
-/// <param name="Weight">Akaike weight (1).</param>
-public sealed record CurveFacts(
-    string Litter, string Model, string? Statement, double? Rate, double? RateError, double? SecondRate, double? Rest, double? FasterShare, double? Aicc, double? Weight);
+namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What was left of one bag of a series.</summary>
 public sealed record SeriesPoint(string Litter, int Days, double Remaining, bool IsFitted);
@@ -22,8 +11,32 @@ public sealed record SeriesPoint(string Litter, int Days, double Remaining, bool
 /// <param name="OneStabilisationP">Probability that two S would fit better by so much if both litters shared one; missing where it was not tested.</param>
 public sealed record SeriesFacts(
     string SiteKey, string Campaign, string? Treatment, int Retrievals, int ShortestDays, int LongestDays, double? TwoBagRatePerDay, double? OneStabilisationP,
-    IReadOnlyList<CurveFacts> Curves, IReadOnlyList<SeriesPoint> Points)
+    IReadOnlyList<ReleasedCurve> Curves, IReadOnlyList<SeriesPoint> Points)
 {
     /// <summary>The curve of a litter with the lowest AICc; missing where none has one.</summary>
-    public CurveFacts? ChosenOf(string litter) => Curves.Where(c => c.Litter == litter && c.Aicc is not null).MinBy(c => c.Aicc);
+    public ReleasedCurve? ChosenOf(string litter) => Curves.Where(c => c.Litter == litter && c.Aicc is not null).MinBy(c => c.Aicc);
+
+    /// <summary>Every series of a release, in order of site, campaign and treatment; none where it has no table of curves.</summary>
+    /// <param name="bags">The bags of the release.</param>
+    /// <param name="fits">Whether a bag took part in the fit.</param>
+    /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
+    public static IReadOnlyList<SeriesFacts> Of(ReleaseReader release, IEnumerable<ReleasedBag> bags, Func<ReleasedBag, bool> fits)
+    {
+        if (!release.Has(AtlasTables.Curves))
+            return [];
+        var series = release.Rows(AtlasTables.Curves).GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
+        HashSet<(string, string, string?)> wanted = [.. series.Select(s => s.Key)];
+        ILookup<(string, string, string?), SeriesPoint> points = (series.Length == 0 ? [] : bags)
+            .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment)) && b.RemainingFraction is not null && b.ExposureDays > 0)
+            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment), b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, fits(b)));
+        return
+        [
+            .. series.OrderBy(s => s.Key.SiteKey, StringComparer.Ordinal).ThenBy(s => s.Key.Campaign, StringComparer.Ordinal)
+                .ThenBy(s => s.Key.Treatment, StringComparer.Ordinal)
+                .Select(s => new SeriesFacts(
+                    s.Key.SiteKey, s.Key.Campaign, s.Key.Treatment, s.Max(c => c.Retrievals), s.Min(c => c.ShortestDays), s.Max(c => c.LongestDays),
+                    s.Select(c => c.TwoBagRatePerDay).FirstOrDefault(k => k is not null), s.Select(c => c.SharedStabilisationP).FirstOrDefault(p => p is not null),
+                    [.. s], [.. points[s.Key].OrderBy(p => p.Litter, StringComparer.Ordinal).ThenBy(p => p.Days).ThenBy(p => p.Remaining)])),
+        ];
+    }
 }

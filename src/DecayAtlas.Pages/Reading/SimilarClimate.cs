@@ -1,3 +1,5 @@
+using DecayAtlas.Atlas.Tables;
+
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>Which covariates stand for the climate of a site; missing where the grids have none.</summary>
@@ -6,7 +8,7 @@ public sealed record ClimateNames(string? Temperature, string? Precipitation)
     /// <summary>Names as the configuration gives them, else the first covariate in °C that is called a temperature and the first in mm that is called precipitation.</summary>
     public static ClimateNames Of(ReleaseData data, string? temperature, string? precipitation)
     {
-        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Name, c.Unit)).Distinct().OrderBy(c => c.Name, StringComparer.Ordinal)];
+        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Covariate, c.Unit)).Distinct().OrderBy(c => c.Covariate, StringComparer.Ordinal)];
         return new ClimateNames(
             temperature ?? all.FirstOrDefault(c => c.Unit is "degC" or "°C" && c.Name.Contains("temperature", StringComparison.Ordinal)).Name,
             precipitation ?? all.FirstOrDefault(c => c.Unit?.StartsWith("mm", StringComparison.Ordinal) == true && c.Name.Contains("precipitation", StringComparison.Ordinal)).Name);
@@ -75,18 +77,18 @@ public sealed class SimilarClimate
 
     public SimilarClimate(ReleaseData data, ClimateNames names)
     {
-        _all = [.. data.Sites.Select(s => data.Rates[s.Key]).Where(r => r.RatePerDay is not null)];
+        _all = [.. data.Sites.Select(s => data.Rates[s.SiteKey]).Where(r => r.RatePerDay is not null)];
         IReadOnlyDictionary<string, double> rain = names.Precipitation is { } p ? data.Covariate(p) : new Dictionary<string, double>();
         foreach ((string site, double temperature) in names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>())
             _climate[site] = (temperature, rain.TryGetValue(site, out double mm) ? mm : null);
-        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.Key)).Select(r => (r, _climate[r.Site.Key].Temperature, _climate[r.Site.Key].Rain)).OrderBy(k => k.Temperature)];
+        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.SiteKey)).Select(r => (r, _climate[r.Site.SiteKey].Temperature, _climate[r.Site.SiteKey].Rain)).OrderBy(k => k.Temperature)];
         _temperatures = [.. _known.Select(k => k.Temperature)];
     }
 
     /// <summary>The sites to show beside one.</summary>
-    public SimilarSites Of(SiteFacts site)
+    public SimilarSites Of(ReleasedSite site)
     {
-        if (_climate.TryGetValue(site.Key, out var here))
+        if (_climate.TryGetValue(site.SiteKey, out var here))
         {
             SiteRate[] both = here.Rain is not > 0 ? [] : [.. ClosestInWarmth(here.Temperature)
                 .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate).Take(Most)];

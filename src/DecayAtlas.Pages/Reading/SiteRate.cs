@@ -1,3 +1,5 @@
+using DecayAtlas.Atlas.Tables;
+
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What the accepted burials in untreated plots of a site say together.</summary>
@@ -5,11 +7,11 @@ namespace DecayAtlas.Pages.Reading;
 /// <param name="Burials">How many of them have a k above 0.</param>
 /// <param name="RatePerDay">Their geometric mean of k (d⁻¹): exp of the mean of ln k; missing for none.</param>
 /// <param name="Stabilisation">Their mean of S (1); missing for none.</param>
-public sealed record SiteRate(SiteFacts Site, int Burials, double? RatePerDay, double? Stabilisation)
+public sealed record SiteRate(ReleasedSite Site, int Burials, double? RatePerDay, double? Stabilisation)
 {
-    internal static SiteRate Of(SiteFacts site, IEnumerable<BurialFacts> burials)
+    internal static SiteRate Of(ReleasedSite site, IEnumerable<ReleasedBurial> burials)
     {
-        BurialFacts[] counted = [.. burials.Where(b => b.CountsForPlace)];
+        ReleasedBurial[] counted = [.. burials.Where(b => b.CountsForPlace)];
         double[] s = [.. counted.Where(b => b.Stabilisation is not null).Select(b => b.Stabilisation!.Value)];
         return new SiteRate(
             site, counted.Length,

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Charts;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -22,10 +23,10 @@ internal static class AnswersSection
         """);
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
-    private static Markup Agreement(Language words, AgreementFacts? agreement) => agreement switch
+    private static Markup Agreement(Language words, ReleasedAgreement? agreement) => agreement switch
     {
         null => Markup.None,
-        { Ratio: { } ratio, Lower95: { } lower, Upper95: { } upper, LowerLimit: { } from, UpperLimit: { } to } => Markup.Of(
+        { Ratio: { } ratio, RatioLower95: { } lower, RatioUpper95: { } upper, LowerLimit: { } from, UpperLimit: { } to } => Markup.Of(
             $"""
             <section id="agreement"><h2>{words["agreement.title"]}</h2><p>{words.Rich("agreement.text", agreement.Series)}</p>
             <figure class="figure slim">{Interval.Draw(ratio, lower, upper, from, to, words)}
@@ -36,17 +37,17 @@ internal static class AnswersSection
         _ => Markup.Of($"<section id=\"agreement\"><h2>{words["agreement.title"]}</h2><p>{words["agreement.none"]}</p></section>\n"),
     };
 
-    private static Markup Scatter(Language words, IReadOnlyList<VarianceFacts> levels) => levels.Count == 0 ? Markup.None : Markup.Of(
+    private static Markup Scatter(Language words, IReadOnlyList<ReleasedVariance> levels) => levels.Count == 0 ? Markup.None : Markup.Of(
         $"""
         <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{Bars.Draw([.. levels.Select(l => new Bar(words.Word(l.Level), 100 * l.Share!.Value))], words["answers.share"], words, "0.0")}</figure>
 
         """);
 
-    private static Markup Question(Language words, string by, ComparisonFacts[] pairs)
+    private static Markup Question(Language words, string by, ReleasedComparison[] pairs)
     {
         // told apart first, then in order of name; the sentence says it all, for people and for machines that read it out
-        ComparisonFacts[] ordered = [.. pairs.OrderByDescending(p => p.HolmP < 0.05).ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal)];
-        int apart = pairs.Count(p => p.HolmP < 0.05);
+        ReleasedComparison[] ordered = [.. pairs.OrderByDescending(p => p.HolmPValue < 0.05).ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal)];
+        int apart = pairs.Count(p => p.HolmPValue < 0.05);
         return Markup.Of(
             $"""
             <details{(ordered.Length <= 6 ? Markup.Trusted(" open") : Markup.None)}><summary>{words.Word(by)}: {words.Say("answers.apart", apart, pairs.Length)}</summary>
@@ -54,7 +55,7 @@ internal static class AnswersSection
                 ordered.Select(p => (IReadOnlyList<Markup>)
                 [
                     Markup.Of($"{words.Word(p.Second)} / {words.Word(p.First)}"), Markup.Of($"{words.Number(p.Ratio, "0.00")}"), Markup.Of($"{words.Number(p.Lower95, "0.00")} – {words.Number(p.Upper95, "0.00")}"),
-                    Markup.Of($"{(p.HolmP is < 0.001 ? "< " + words.Number(0.001, "0.000") : words.Number(p.HolmP, "0.000"))}"),
+                    Markup.Of($"{(p.HolmPValue is < 0.001 ? "< " + words.Number(0.001, "0.000") : words.Number(p.HolmPValue, "0.000"))}"),
                 ]), words.Word(by), "numbers")}</details>
 
             """);

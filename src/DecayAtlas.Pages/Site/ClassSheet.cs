@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Decomposition.Warmth;
 using DecayAtlas.Pages.Charts;
@@ -16,7 +17,7 @@ internal sealed record WarmthLesson(IReadOnlyList<ResponsePoint> Points, IReadOn
     public static WarmthLesson Of(ReleaseData data, ClimateNames names)
     {
         IReadOnlyDictionary<string, double> temperature = names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>();
-        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.Key) && data.Rates[s.Key].RatePerDay is > 0).Select(s => new ResponsePoint(temperature[s.Key], data.Rates[s.Key].RatePerDay!.Value))];
+        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.SiteKey) && data.Rates[s.SiteKey].RatePerDay is > 0).Select(s => new ResponsePoint(temperature[s.SiteKey], data.Rates[s.SiteKey].RatePerDay!.Value))];
         Answer<TemperatureResponse> fitted = TemperatureResponse.Fit([.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))], WarmthForm.Q10, MoistureTerm.None);
         return new WarmthLesson(points, temperature, names.Temperature, fitted.Value);
     }
@@ -69,9 +70,9 @@ internal static class ClassSheet
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>
     private static Markup Left(GroupResult? result, Language words)
     {
-        BurialFacts[] counted = [.. (result?.Burials ?? []).Where(b => b.IsAccepted && b.FastRemaining is not null && b.SlowRemaining is not null)];
+        ReleasedBurial[] counted = [.. (result?.Burials ?? []).Where(b => b.IsAccepted && b.FastRemainingFraction is not null && b.SlowRemainingFraction is not null)];
         return counted.Length == 0 ? Markup.None : BagsLeft.Draw(
-            [(words["sheet.left.fast"], counted.Average(b => b.FastRemaining!.Value)), (words["sheet.left.slow"], counted.Average(b => b.SlowRemaining!.Value))], words);
+            [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)), (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
     }
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
@@ -82,7 +83,7 @@ internal static class ClassSheet
         string said = q10.Lower95 > 1
             ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"))
             : words.Say("sheet.warm.unclear", lesson.Points.Count, words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
-        ResponsePoint[] own = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.Key)).Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.Key], s.RatePerDay!.Value))];
+        ResponsePoint[] own = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey)).Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
             <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")} {words["sheet.warm.rate"]}</p>

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Charts;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -13,15 +14,15 @@ internal static class ContributionPage
     public static string Write(Page page, PagesInputs inputs, GroupResult result)
     {
         Language words = page.Words;
-        ContributionFacts contribution = result.Contribution;
+        ReleasedContribution contribution = result.Contribution;
         Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
-        FlagFacts[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)], notes = [.. result.Flags.Except(open)];
+        ReleasedFlag[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)], notes = [.. result.Flags.Except(open)];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
-            <h1>{contribution.Id}</h1>
+            <h1>{contribution.ContributionId}</h1>
             <p class="lead verdict"><span class="badge accepted">{words["word.accepted"]}</span> {words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Count)} {words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"]}</p>
-            <p class="doors"><a class="door" href="{page.To(ClassSheet.FileOf(contribution.Id))}">{words["contribution.sheet"]}</a></p>
+            <p class="doors"><a class="door" href="{page.To(ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
             <section><h2>{words["contribution.meaning"]}</h2>
             {(result.Sites.All(s => s.RatePerDay is null) ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>") : Markup.Of($"<ul class=\"cards\">{result.Sites.Where(s => s.RatePerDay is not null).Select(s => Card(page, s))}</ul>"))}
             {Pictures(result, words)}</section>
@@ -34,7 +35,7 @@ internal static class ContributionPage
                 result.Burials.Select(b => Row(page, b, result)), words["contribution.burials"], "numbers")}</section>
             <section><h2>{words["site.provenance"]}</h2><dl class="facts">{Fact(words["word.group"], contribution.ContributorId)}{Fact(words["word.campaign"], contribution.Campaign)}{Fact(words["contribution.protocol"], contribution.Protocol)}{Fact(words["contribution.created"], words.Day(contribution.Created))}{Fact(words["contribution.licence"], contribution.Licence)}{Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)])}</dl></section>
             """);
-        return Frame.Document(page, contribution.Id, body);
+        return Frame.Document(page, contribution.ContributionId, body);
     }
 
     private static Markup Card(Page page, SiteResult s)
@@ -42,7 +43,7 @@ internal static class ContributionPage
         Language words = page.Words;
         return Markup.Of(
             $"""
-            <li><p class="card-site"><a href="{page.ToSite(s.Site.Key)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
+            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
             {(s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest ? Gauge.Draw(share, words["meaning.slowest"], words["meaning.fastest"]) : Markup.None)}<p>{Meaning(s, words)}</p></li>
 
             """);
@@ -73,7 +74,7 @@ internal static class ContributionPage
             """);
     }
 
-    private static Markup ToMend(IReadOnlyList<FlagFacts> flags, Dictionary<string, FlagMeaning> meanings, Language words) => Markup.Each(
+    private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, Dictionary<string, FlagMeaning> meanings, Language words) => Markup.Each(
         flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal), g => Markup.Of(
         $"""
         <div class="mend"><h3>{QualityPage.Badge(words, g.First().Severity)} {g.Key}</h3><p>{FlagWords.Meaning(meanings.GetValueOrDefault(g.Key), words)} <b>{FlagWords.Mend(meanings.GetValueOrDefault(g.Key), words)}</b></p>
@@ -81,7 +82,7 @@ internal static class ContributionPage
 
         """));
 
-    private static IReadOnlyList<Markup> Row(Page page, BurialFacts b, GroupResult result)
+    private static IReadOnlyList<Markup> Row(Page page, ReleasedBurial b, GroupResult result)
     {
         Language words = page.Words;
         SimilarSites? others = result.BesideOf(b.SiteKey);
@@ -89,13 +90,13 @@ internal static class ContributionPage
         return
         [
             Markup.Of($"{b.BurialId}"), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{SiteIdOf(b)}</a>"), Markup.Of($"{words.Number(b.ExposureDays, "0")}"),
-            Markup.Of($"{words.Percent(1 - b.FastRemaining)}"), Markup.Of($"{words.Percent(1 - b.SlowRemaining)}"),
-            b.RatePerDay is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.RateMissing)}</span>") : Markup.Of($"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertainty)}"),
-            b.Stabilisation is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.StabilisationMissing)}</span>") : Markup.Of($"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}"),
+            Markup.Of($"{words.Percent(1 - b.FastRemainingFraction)}"), Markup.Of($"{words.Percent(1 - b.SlowRemainingFraction)}"),
+            b.RatePerDay is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.RateMissingBecause)}</span>") : Markup.Of($"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertaintyPerDay)}"),
+            b.Stabilisation is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.StabilisationMissingBecause)}</span>") : Markup.Of($"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}"),
             Markup.Of($"{beside}"), Markup.Of($"<span class=\"badge {b.Use}\">{words.Word(b.Use)}</span>"),
         ];
 
-        static string SiteIdOf(BurialFacts b) => b.SiteKey[(b.SiteKey.IndexOf('/', StringComparison.Ordinal) + 1)..];
+        static string SiteIdOf(ReleasedBurial b) => b.SiteKey[(b.SiteKey.IndexOf('/', StringComparison.Ordinal) + 1)..];
     }
 
     private static Markup Fact(string name, string? value) => value is null ? Markup.None : Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");

@@ -1,5 +1,5 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Site;
@@ -9,7 +9,7 @@ internal static class ContributionsPage
 {
     public const string Path = "contributions/index.html";
 
-    public static string Write(Page page, PagesInputs inputs, ILookup<string, BurialFacts> burials, ILookup<string, FlagFacts> flags)
+    public static string Write(Page page, PagesInputs inputs, ILookup<string, ReleasedBurial> burials, ILookup<string, ReleasedFlag> flags)
     {
         Language words = page.Words;
         Markup body = Markup.Of(
@@ -21,9 +21,9 @@ internal static class ContributionsPage
             {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"), Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"), Markup.Of($"{words["contributions.sheets"]}")],
                 inputs.Data.Contributions.Select(c => (IReadOnlyList<Markup>)
                 [
-                    Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(c.Id))}\">{c.Id}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
-                    Markup.Of($"{words.Count(burials[c.Id].Select(b => b.SiteKey).Distinct().Count())}"), Markup.Of($"{words.Say("contribution.of", burials[c.Id].Count(b => b.IsAccepted), burials[c.Id].Count())}"), Markup.Of($"{words.Count(flags[c.Id].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
-                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.Id))}\" aria-label=\"{words["contributions.sheets"]}: {c.Id}\">{words["contributions.sheets"]}</a>"),
+                    Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(c.ContributionId))}\">{c.ContributionId}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
+                    Markup.Of($"{words.Count(burials[c.ContributionId].Select(b => b.SiteKey).Distinct().Count())}"), Markup.Of($"{words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count())}"), Markup.Of($"{words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
+                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{words["contributions.sheets"]}: {c.ContributionId}\">{words["contributions.sheets"]}</a>"),
                 ]), words["contributions.title"], "numbers names")}
             """);
         return Frame.Document(page, words["nav.contributions"], body, "text broad", ["assets/find.js"]);

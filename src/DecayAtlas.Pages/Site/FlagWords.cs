@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -16,7 +17,7 @@ internal static class FlagWords
     /// One finding: its own sentence, which is English; on pages of another language its numbers, beside which the meaning stands, and
     /// the English sentence only where it has none.
     /// </summary>
-    public static Markup Finding(FlagFacts flag, Language words) =>
+    public static Markup Finding(ReleasedFlag flag, Language words) =>
         !words.IsTranslation ? Markup.Of($"{flag.Explanation}")
         : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
         : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");

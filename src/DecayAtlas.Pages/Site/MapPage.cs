@@ -24,7 +24,7 @@ internal static class MapPage
             {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), true)}
             {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), true)}
             {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey)).Select(b => b.Campaign), false)}
-            {Choice("flag", words["word.flag"], data.Flags.Where(f => f.SiteKey is not null).Select(f => f.Code), false, Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), false, Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use"><option value="">{words["map.any"]}</option>{Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Charts;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -51,7 +52,7 @@ internal static class OverviewPage
     {
         string[] names = inputs.Model is { } model
             ? [.. model.Importance.Count > 0 ? model.Importance.Select(i => i.Covariate) : model.Covariates.Select(c => c.Name)]
-            : [.. inputs.Data.Covariates.Where(c => c.Value is not null && c.Unit is not (null or "")).Select(c => c.Name).Distinct().Order(StringComparer.Ordinal)];
+            : [.. inputs.Data.Covariates.Where(c => c.Value is not null && c.Unit is not (null or "")).Select(c => c.Covariate).Distinct().Order(StringComparer.Ordinal)];
         Markup[] drawn = [.. names.Select(n => ResponseTo(n, inputs, words)).Where(m => m.ToString().Length > 0).Take(6)];
         return drawn.Length == 0 ? Markup.None : Markup.Of(
             $"""
@@ -66,8 +67,8 @@ internal static class OverviewPage
         IReadOnlyDictionary<string, double> values = inputs.Data.Covariate(name);
         ResponsePoint[] points =
         [
-            .. inputs.Data.Sites.Where(s => values.ContainsKey(s.Key) && inputs.Data.Rates[s.Key].RatePerDay is not null)
-                .Select(s => new ResponsePoint(values[s.Key], inputs.Data.Rates[s.Key].RatePerDay!.Value)),
+            .. inputs.Data.Sites.Where(s => values.ContainsKey(s.SiteKey) && inputs.Data.Rates[s.SiteKey].RatePerDay is not null)
+                .Select(s => new ResponsePoint(values[s.SiteKey], inputs.Data.Rates[s.SiteKey].RatePerDay!.Value)),
         ];
         // a handful of sites, or values that are all alike, show no response
         if (points.Length < 5 || points.Select(p => p.X).Distinct().Count() < 3)
@@ -82,11 +83,11 @@ internal static class OverviewPage
         return Markup.Of(
             $"""
             <section><h2>{words["overview.coverage"]}</h2><p>{words["overview.coverage.text"]}</p><div class="pair">
-            {By(s => s.Ecosystem, words["word.ecosystem"])}{By(s => s.LandUse, words["word.land_use"])}{By(s => s.Country, words["word.country"])}</div></section>
+            {By(s => s.Ecosystem, words["word.ecosystem"])}{By(s => s.LandUse, words["word.land_use"])}{By(s => s.CountryCode, words["word.country"])}</div></section>
 
             """);
 
-        Markup By(Func<SiteFacts, string?> what, string name)
+        Markup By(Func<ReleasedSite, string?> what, string name)
         {
             var groups = data.Sites.GroupBy(s => what(s) ?? "", StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).ToArray();
             return Markup.Of($"<div>{Frame.Table(
@@ -95,15 +96,15 @@ internal static class OverviewPage
                 [
                     Markup.Of($"{(g.Key.Length == 0 ? words["word.not-stated"] : words.Word(g.Key))}"),
                     Markup.Of($"{words.Count(g.Count())}"),
-                    Markup.Of($"{words.Count(g.Sum(s => data.BurialsOfSite[s.Key].Count()))}"),
+                    Markup.Of($"{words.Count(g.Sum(s => data.BurialsOfSite[s.SiteKey].Count()))}"),
                     Markup.Of($"{words.Rate(Median(g, r => r.RatePerDay))}"),
                     Markup.Of($"{words.Number(Median(g, r => r.Stabilisation), "0.00")}"),
                 ]), name, "numbers")}{(groups.Length > 12 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", groups.Length - 12)}</p>") : Markup.None)}</div>");
         }
 
-        double? Median(IEnumerable<SiteFacts> sites, Func<SiteRate, double?> what)
+        double? Median(IEnumerable<ReleasedSite> sites, Func<SiteRate, double?> what)
         {
-            double[] sorted = Quantiles.Sort(sites.Select(s => what(data.Rates[s.Key])).Where(v => v is not null).Select(v => v!.Value));
+            double[] sorted = Quantiles.Sort(sites.Select(s => what(data.Rates[s.SiteKey])).Where(v => v is not null).Select(v => v!.Value));
             return sorted.Length == 0 ? null : Quantiles.Of(sorted, 0.5);
         }
     }

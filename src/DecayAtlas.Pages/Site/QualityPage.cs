@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
 using DecayAtlas.Pages.Texts;
@@ -19,11 +20,11 @@ internal static class QualityPage
     {
         (Language words, ReleaseData data) = (page.Words, inputs.Data);
         Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
-        Dictionary<string, string> groupOf = data.Contributions.ToDictionary(c => c.Id, c => c.ContributorId, StringComparer.Ordinal);
-        string FamilyOf(FlagFacts f) => meanings.TryGetValue(f.Code, out FlagMeaning? m) ? m.Family : "other";
+        Dictionary<string, string> groupOf = data.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
+        string FamilyOf(ReleasedFlag f) => meanings.TryGetValue(f.Code, out FlagMeaning? m) ? m.Family : "other";
         string[] families = [.. data.Flags.Select(FamilyOf).Distinct().Order(StringComparer.Ordinal)];
         string[] groups = [.. data.Flags.Select(f => groupOf.GetValueOrDefault(f.ContributionId, "")).Distinct().Order(StringComparer.Ordinal)];
-        ILookup<(string, string), FlagFacts> cells = data.Flags.ToLookup(f => (groupOf.GetValueOrDefault(f.ContributionId, ""), FamilyOf(f)));
+        ILookup<(string, string), ReleasedFlag> cells = data.Flags.ToLookup(f => (groupOf.GetValueOrDefault(f.ContributionId, ""), FamilyOf(f)));
 
         Markup body = Markup.Of(
             $"""
@@ -50,7 +51,7 @@ internal static class QualityPage
                 <p id="flags-count" class="count" role="status" aria-live="polite"></p>
                 <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}"><table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th><th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th><th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th><th scope="col">{words["quality.decision"]}</th></tr></thead>
                 <tbody>
-                {data.Flags.Take(RowsInPage).Select(f => Row(page, f))}</tbody></table></div>
+                {data.Flags.Take(RowsInPage).Select(f => Row(page, data, f))}</tbody></table></div>
                 <p><button type="button" id="flags-more" hidden>{words["quality.more"]}</button></p>
                 <pre id="decision" class="decision" tabindex="0" hidden></pre></section>
 
@@ -65,14 +66,14 @@ internal static class QualityPage
     public static IEnumerable<SiteFile> Scripts(PagesInputs inputs)
     {
         ReleaseData data = inputs.Data;
-        Dictionary<string, ContributionFacts> contributions = data.Contributions.ToDictionary(c => c.Id, StringComparer.Ordinal);
+        Dictionary<string, ReleasedContribution> contributions = data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
         Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
         return data.Flags.Select(Row).Chunk(FlagsAFile).Select((rows, number) => new SiteFile($"data/flags-{number}.js", Script.Call("atlasFlags", new object[] { rows })));
 
-        object?[] Row(FlagFacts f) =>
+        object?[] Row(ReleasedFlag f) =>
         [
             f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Script.Short(f.Measured), Script.Short(f.Limit), f.Unit,
-            f.Explanation, f.OverruledBy, f.SiteKey, contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
+            f.Explanation, f.OverruledBy, data.SiteOf(f), contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
         ];
     }
 
@@ -80,10 +81,10 @@ internal static class QualityPage
 
     private static int Rank(string severity) => severity switch { "reject" => 0, "suspect" => 1, _ => 2 };
 
-    private static Markup Row(Page page, FlagFacts f)
+    private static Markup Row(Page page, ReleaseData data, ReleasedFlag f)
     {
         Language words = page.Words;
-        string to = f.SiteKey is { } site ? page.ToSite(site) : page.To(ContributionPage.FileOf(f.ContributionId));
+        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : page.To(ContributionPage.FileOf(f.ContributionId));
         return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(ContributionPage.FileOf(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
     }
 

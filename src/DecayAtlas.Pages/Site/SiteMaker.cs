@@ -1,4 +1,5 @@
 using System.Text;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pages.Html;
 using DecayAtlas.Pages.Reading;
@@ -27,8 +28,8 @@ public static class SiteMaker
         ReleaseData data = inputs.Data;
         var climate = new SimilarClimate(data, options.Climate);
         WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
-        ILookup<string, BurialFacts> burials = data.Burials.ToLookup(b => b.ContributionId, StringComparer.Ordinal);
-        ILookup<string, FlagFacts> flags = data.Flags.ToLookup(f => f.ContributionId, StringComparer.Ordinal);
+        ILookup<string, ReleasedBurial> burials = data.Burials.ToLookup(b => b.ContributionId, StringComparer.Ordinal);
+        ILookup<string, ReleasedFlag> flags = data.Flags.ToLookup(f => f.ContributionId, StringComparer.Ordinal);
 
         foreach (Language words in languages)
         {
@@ -48,16 +49,16 @@ public static class SiteMaker
 
         // one contribution after the other, in all languages: what it is held against may be thousands of sites, and is let go again
         int done = 0;
-        foreach (ContributionFacts contribution in data.Contributions)
+        foreach (ReleasedContribution contribution in data.Contributions)
         {
             var held = new Lazy<GroupResult>(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
             foreach (Language words in languages)
             {
-                yield return Write(words, ContributionPage.FileOf(contribution.Id), p => ContributionPage.Write(p, inputs, held.Value));
-                yield return Write(words, ClassSheet.FileOf(contribution.Id), p => ClassSheet.Write(p, lesson, held.Value));
+                yield return Write(words, ContributionPage.FileOf(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
+                yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
-            progress?.Invoke(contribution.Id, ++done, data.Contributions.Count);
+            progress?.Invoke(contribution.ContributionId, ++done, data.Contributions.Count);
         }
 
         foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))

@@ -1,3 +1,4 @@
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pages.Reading;
 
 namespace DecayAtlas.Pages.Site;
@@ -19,10 +20,10 @@ internal static class SiteScripts
     {
         ReleaseData data = inputs.Data;
         ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey, StringComparer.Ordinal);
-        Dictionary<string, ContributionFacts> contributions = data.Contributions.ToDictionary(c => c.Id, StringComparer.Ordinal);
+        Dictionary<string, ReleasedContribution> contributions = data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
         yield return (IndexFile, Index(data));
         for (int number = 0; number * SitesAFile < data.Sites.Count; number++)
-            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.Key, s => Details(data, s, series[s.Key], contributions), StringComparer.Ordinal)));
+            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions), StringComparer.Ordinal)));
     }
 
     private static string Index(ReleaseData data)
@@ -30,13 +31,13 @@ internal static class SiteScripts
         var (ecosystems, landUses, campaigns, flags) = (new Names(), new Names(), new Names(), new Names());
         var rows = data.Sites.Select(site =>
         {
-            SiteRate rate = data.Rates[site.Key];
-            BurialFacts[] burials = [.. data.BurialsOfSite[site.Key]];
+            SiteRate rate = data.Rates[site.SiteKey];
+            ReleasedBurial[] burials = [.. data.BurialsOfSite[site.SiteKey]];
             return new object?[]
             {
-                site.Key, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation), burials.Length,
+                site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation), burials.Length,
                 ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
-                campaigns.Of(burials.Select(b => b.Campaign)), flags.Of(data.FlagsOfSite[site.Key].Select(f => f.Code)),
+                campaigns.Of(burials.Select(b => b.Campaign)), flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)),
                 site.Use[0].ToString(), site.IsGeneralised ? 1 : 0,
             };
         }).ToArray();
@@ -52,11 +53,11 @@ internal static class SiteScripts
         });
     }
 
-    private static object Details(ReleaseData data, SiteFacts site, IEnumerable<SeriesFacts> series, Dictionary<string, ContributionFacts> contributions) => new
+    private static object Details(ReleaseData data, ReleasedSite site, IEnumerable<SeriesFacts> series, Dictionary<string, ReleasedContribution> contributions) => new
     {
         id = site.SiteId,
         contributor = site.ContributorId,
-        country = site.Country,
+        country = site.CountryCode,
         ecosystem = site.Ecosystem,
         landUse = site.LandUse,
         management = site.Management,
@@ -64,41 +65,41 @@ internal static class SiteScripts
         elevation = site.ElevationMetres,
         latitude = site.LatitudeDegrees,
         longitude = site.LongitudeDegrees,
-        uncertainty = site.UncertaintyMetres,
+        uncertainty = site.CoordinateUncertaintyMetres,
         generalised = site.IsGeneralised,
         use = site.Use,
         because = site.UseBecause,
-        burials = data.BurialsOfSite[site.Key].Select(b => new
+        burials = data.BurialsOfSite[site.SiteKey].Select(b => new
         {
             id = b.BurialId,
             contribution = b.ContributionId,
             campaign = b.Campaign,
             plot = b.Plot,
             treatment = b.Treatment,
-            buried = b.BuriedOn?.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
+            buried = b.BuriedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
             days = b.ExposureDays,
             depth = b.DepthCentimetres,
-            fast = Script.Short(b.FastRemaining),
-            slow = Script.Short(b.SlowRemaining),
+            fast = Script.Short(b.FastRemainingFraction),
+            slow = Script.Short(b.SlowRemainingFraction),
             k = Script.Short(b.RatePerDay),
-            ku = Script.Short(b.RateUncertainty),
+            ku = Script.Short(b.RateUncertaintyPerDay),
             s = Script.Short(b.Stabilisation),
             su = Script.Short(b.StabilisationUncertainty),
-            a = Script.Short(b.DecomposableSlow),
-            missing = b.RateMissing,
+            a = Script.Short(data.DecomposableSlowOf(b)),
+            missing = b.RateMissingBecause,
             use = b.Use,
             because = b.UseBecause,
         }),
-        bags = data.BagsOfSite[site.Key].Select(b => new object?[]
+        bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
         {
-            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.Remaining), b.RemainingMissing, b.Use, b.UseBecause,
+            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction), b.RemainingMissingBecause, b.Use, b.UseBecause,
         }),
-        covariates = data.CovariatesOfSite[site.Key].Select(c => new object?[] { c.Name, Script.Short(c.Value), c.Unit, c.Rule, c.Status, c.Fingerprint?[..Math.Min(12, c.Fingerprint.Length)] }),
-        flags = data.FlagsOfSite[site.Key].Select(f => new { code = f.Code, severity = f.Severity, kind = f.RecordKind, id = f.RecordId, explanation = f.Explanation, by = f.OverruledBy, measured = Script.Short(f.Measured), limit = Script.Short(f.Limit), unit = f.Unit }),
+        covariates = data.CovariatesOfSite[site.SiteKey].Select(c => new object?[] { c.Covariate, Script.Short(c.Value), c.Unit, c.Rule, c.Status, c.GridFingerprint[..Math.Min(12, c.GridFingerprint.Length)] }),
+        flags = data.FlagsOfSite[site.SiteKey].Select(f => new { code = f.Code, severity = f.Severity, kind = f.RecordKind, id = f.RecordId, explanation = f.Explanation, by = f.OverruledBy, measured = Script.Short(f.Measured), limit = Script.Short(f.Limit), unit = f.Unit }),
         series = series.Select(SeriesScript.Of),
-        contributions = data.BurialsOfSite[site.Key].Select(b => b.ContributionId).Append(site.ContributionId).Distinct().Order(StringComparer.Ordinal)
-            .Select(id => contributions.GetValueOrDefault(id)).OfType<ContributionFacts>()
-            .Select(c => new object?[] { c.Id, ContributionPage.FileOf(c.Id), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
+        contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId).Append(site.ContributionId).Distinct().Order(StringComparer.Ordinal)
+            .Select(id => contributions.GetValueOrDefault(id)).OfType<ReleasedContribution>()
+            .Select(c => new object?[] { c.ContributionId, ContributionPage.FileOf(c.ContributionId), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
     };
 
     /// <summary>Names by number, in the order in which they are met.</summary>

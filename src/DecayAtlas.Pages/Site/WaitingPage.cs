@@ -13,7 +13,7 @@ internal static class WaitingPage
     {
         Language words = page.Words;
         string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
-        bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.Id == id);
+        bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
         var together = aside.Findings.GroupBy(f => (f.Table, f.Column, f.Place, f.Code)).ToArray();
         Markup body = Markup.Of(

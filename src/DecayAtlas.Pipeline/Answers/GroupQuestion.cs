@@ -1,4 +1,5 @@
 using System.Globalization;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Decomposition.Variance;
 
@@ -71,8 +72,13 @@ public static class GroupQuestion
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
             leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
-        Func<string, string?> ofSite = by == Treatment ? _ => null : rates.OfSite(by);
-        Func<ReleasedPlot, string?> groupOf = by == Treatment ? p => p.IsUntreated ? Untreated : p.Treatment : p => ofSite(p.SiteKey);
+        Func<ReleasedPlot, string?> groupOf = by switch
+        {
+            "ecosystem" => p => rates.SiteOf(p).Ecosystem,
+            "land_use" => p => rates.SiteOf(p).LandUse,
+            "management" => p => rates.SiteOf(p).Management,
+            _ => p => p.IsUntreated ? Untreated : p.Treatment,
+        };
         plots = Keep(plots, p => groupOf(p) is not null, $"whose {by} is not stated", leftOut);
         Func<ReleasedPlot, double[]?> values = rates.Covariates(covariates);
         plots = Keep(plots, p => values(p) is not null, "where a covariate is missing or withheld", leftOut);
@@ -85,7 +91,7 @@ public static class GroupQuestion
         // plots under one treatment at one site are a unit of their own: what a treatment does may differ from site to site
         string[] levels = by == Treatment ? ["site", "treated part", "campaign", "plot"] : ["site", "campaign", "plot"];
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. plots.Select(p => new GroupValue(p.LnRate, groupOf(p)!, UnitsOf(p), values(p)!, p.Burials, p.SumOfSquares))], levels, covariates);
+            [.. plots.Select(p => new GroupValue(p.LnRateMean, groupOf(p)!, UnitsOf(p), values(p)!, p.LnRateBurials, p.LnRateSumOfSquares))], levels, covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(
@@ -134,7 +140,7 @@ public static class GroupQuestion
         return kept;
     }
 
-    private static int BurialsOf(IEnumerable<ReleasedPlot> plots) => plots.Sum(p => p.Burials);
+    private static int BurialsOf(IEnumerable<ReleasedPlot> plots) => plots.Sum(p => p.LnRateBurials);
 
     private static GroupRatio RatioOf(GroupDifference d, int pairs)
     {

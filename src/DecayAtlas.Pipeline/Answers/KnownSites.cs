@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
@@ -19,10 +20,12 @@ public sealed record KnownSites(string Origin, IReadOnlyList<GeoPoint> Places)
         if (Directory.Exists(configuration.Atlas) && atlas.CurrentRelease() is { } current)
         {
             ReleaseReader release = new(atlas);
-            double?[] latitudes = release.Table("sites").Number("decimal_latitude"), longitudes = release.Table("sites").Number("decimal_longitude");
             return new KnownSites(
                 $"release {current.Id}",
-                [.. longitudes.Zip(latitudes).Where(p => p.First is not null && p.Second is not null).Select(p => new GeoPoint(p.First!.Value, p.Second!.Value))]);
+                [
+                    .. release.Rows(AtlasTables.Sites).Where(s => s.LongitudeDegrees is not null && s.LatitudeDegrees is not null)
+                        .Select(s => new GeoPoint(s.LongitudeDegrees!.Value, s.LatitudeDegrees!.Value)),
+                ]);
         }
 
         string[] entries = Directory.Exists(configuration.Inbox) ? Directory.GetFileSystemEntries(configuration.Inbox) : [];

@@ -1,5 +1,6 @@
 using System.Globalization;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition.Curves;
 using DecayAtlas.Decomposition.Warmth;
 using DecayAtlas.Figures;
@@ -19,9 +20,10 @@ public static class ReleaseFigures
         foreach (string by in GroupQuestion.Groupings)
             Add($"comparison-{by.Replace('_', '-')}", ComparisonOf(by, GroupQuestion.Ask(rates, by, [])));
         Add("variance-shares", VarianceOf(VarianceQuestion.Ask(rates)));
-        Add("two-bag-agreement", AgreementOf(ShortcutQuestion.PairsOf(release.Table("curves"))));
-        Add("rate-and-stabilisation", SiteCharts.RateAndStabilisation(release.Table("site_campaigns")));
-        Add("replicate-scatter", SiteCharts.ReplicateScatter(release.Table("site_campaigns")));
+        Add("two-bag-agreement", AgreementOf(ShortcutQuestion.PairsOf(release.Rows(AtlasTables.Curves))));
+        IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
+        Add("rate-and-stabilisation", SiteCharts.RateAndStabilisation(campaigns));
+        Add("replicate-scatter", SiteCharts.ReplicateScatter(campaigns));
         IReadOnlyList<ReleasedSeries> series = ReleasedSeries.Of(release);
         Add("decay-curves", CurveCharts.Curves(series));
         Add("curve-residuals", CurveCharts.Residuals(series));
@@ -77,7 +79,7 @@ public static class ReleaseFigures
     /// <summary>Ratio of two-bag k and curve against their mean, with limits (Bland and Altman 1986); none with fewer than three series.</summary>
     public static Chart? AgreementOf(IReadOnlyList<MeasuredPair> pairs)
     {
-        Atlas.Records.AgreementRow row = ShortcutQuestion.Ask(pairs);
+        ReleasedAgreement row = ShortcutQuestion.Ask(pairs);
         if (row.Ratio is not { } ratio)
             return null;
         return new XyChart(

@@ -1,5 +1,5 @@
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Pipeline.Answers;
 
@@ -9,22 +9,14 @@ public sealed class ReleasedCovariates
     private readonly Dictionary<(string Site, string Covariate), double> _ofSites;
     private readonly Dictionary<(string Site, string Campaign, string Treatment, string Covariate), double> _ofCampaigns;
 
-    public ReleasedCovariates(ReleaseReader release)
-        : this(release.Table)
+    public ReleasedCovariates(IReleasedRows release)
     {
-    }
-
-    internal ReleasedCovariates(Func<string, ParquetColumns> table)
-    {
-        ParquetColumns sites = table("covariates"), campaigns = table("campaign_covariates");
-        string?[] keys = sites.Text("site_key"), names = sites.Text("covariate");
-        double?[] values = sites.Number("value");
-        _ofSites = Known(values).ToDictionary(i => (keys[i]!, names[i]!), i => values[i]!.Value);
-
-        string?[] siteKeys = campaigns.Text("site_key"), ids = campaigns.Text("campaign"), treatments = campaigns.Text("treatment"), felt = campaigns.Text("covariate");
-        double?[] means = campaigns.Number("value_mean");
-        _ofCampaigns = Known(means).ToDictionary(i => (siteKeys[i]!, ids[i]!, treatments[i] ?? "", felt[i]!), i => means[i]!.Value);
-        Names = [.. names.Concat(felt).OfType<string>().Distinct().Order(StringComparer.Ordinal)];
+        IReadOnlyList<ReleasedCovariate> ofSites = release.Rows(AtlasTables.Covariates);
+        IReadOnlyList<ReleasedCampaignCovariate> ofCampaigns = release.Rows(AtlasTables.CampaignCovariates);
+        _ofSites = ofSites.Where(c => c.Value is not null).ToDictionary(c => (c.SiteKey, c.Covariate), c => c.Value!.Value);
+        _ofCampaigns = ofCampaigns.Where(c => c.ValueMean is not null)
+            .ToDictionary(c => (c.SiteKey, c.Campaign, c.Treatment ?? "", c.Covariate), c => c.ValueMean!.Value);
+        Names = [.. ofSites.Select(c => c.Covariate).Concat(ofCampaigns.Select(c => c.Covariate)).Distinct().Order(StringComparer.Ordinal)];
     }
 
     /// <summary>Every covariate that the release has rows of.</summary>
@@ -35,6 +27,4 @@ public sealed class ReleasedCovariates
         _ofSites.TryGetValue((siteKey, covariate), out double site) ? site
         : _ofCampaigns.TryGetValue((siteKey, campaign, treatment ?? "", covariate), out double felt) ? felt
         : null;
-
-    private static IEnumerable<int> Known(double?[] values) => Enumerable.Range(0, values.Length).Where(i => values[i] is not null);
 }

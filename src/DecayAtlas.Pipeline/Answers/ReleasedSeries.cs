@@ -1,5 +1,5 @@
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition.Curves;
 using DecayAtlas.Pipeline.Stages;
 
@@ -16,27 +16,22 @@ internal sealed record ReleasedSeries(string SiteKey, string Campaign, string? T
     public string Name => Treatment is null ? SiteKey : $"{SiteKey}, {Treatment}";
 
     /// <summary>The series that the table of curves has, in its order.</summary>
-    public static IReadOnlyList<ReleasedSeries> Of(ReleaseReader release)
+    public static IReadOnlyList<ReleasedSeries> Of(IReleasedRows release)
     {
-        ParquetColumns curves = release.Table("curves");
-        string?[] keys = curves.Text("site_key"), campaigns = curves.Text("campaign"), treatments = curves.Text("treatment");
-        (string, string, string?)[] series = [.. Enumerable.Range(0, keys.Length).Select(i => (keys[i]!, campaigns[i]!, treatments[i])).Distinct()];
+        (string, string, string?)[] series = [.. release.Rows(AtlasTables.Curves).Select(c => (c.SiteKey, c.Campaign, c.Treatment)).Distinct()];
         if (series.Length == 0)
             return [];
 
         HashSet<(string, string, string?)> wanted = [.. series];
-        ParquetColumns bags = release.Table("bags");
-        string?[] sites = bags.Text("site_key"), campaignOf = bags.Text("campaign"), treatmentOf = bags.Text("treatment"), roles = bags.Text("role"), uses = bags.Text("use"), because = bags.Text("use_because");
-        double?[] remaining = bags.Number("remaining_fraction");
-        DateOnly?[] buried = bags.Date("buried_on"), retrieved = bags.Date("retrieved_on");
-        ILookup<(string, string, string?), (string? Role, CurvePoint Point)> points = Enumerable.Range(0, sites.Length)
-            .Where(i => wanted.Contains((sites[i]!, campaignOf[i]!, treatmentOf[i])) && remaining[i] is not null && buried[i] is not null && retrieved[i] > buried[i] && CurveStage.FitsSeries(uses[i], because[i]))
+        ILookup<(string, string, string?), (string Role, CurvePoint Point)> points = release.Rows(AtlasTables.Bags)
+            .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment))
+                && b.RemainingFraction is not null && b.ExposureDays > 0 && CurveStage.FitsSeries(b.Use, b.UseBecause))
             .ToLookup(
-                i => (sites[i]!, campaignOf[i]!, treatmentOf[i]),
-                i => (roles[i], new CurvePoint(retrieved[i]!.Value.DayNumber - buried[i]!.Value.DayNumber, remaining[i]!.Value)));
+                b => (b.SiteKey, b.Campaign, b.Treatment),
+                b => (b.Role, new CurvePoint(b.ExposureDays!.Value, b.RemainingFraction!.Value)));
         return [.. series.Select(s => new ReleasedSeries(s.Item1, s.Item2, s.Item3, Sorted(points[s], "fast"), Sorted(points[s], "slow")))];
     }
 
-    private static CurvePoint[] Sorted(IEnumerable<(string? Role, CurvePoint Point)> points, string role) =>
+    private static CurvePoint[] Sorted(IEnumerable<(string Role, CurvePoint Point)> points, string role) =>
         [.. points.Where(p => p.Role == role).Select(p => p.Point).OrderBy(p => p.Days).ThenBy(p => p.RemainingFraction)];
 }

@@ -1,6 +1,5 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Figures;
 
 namespace DecayAtlas.Pipeline.Answers;
@@ -12,11 +11,13 @@ internal static class SiteCharts
     private const int MostPoints = 4000;
 
     /// <summary>Mean k against mean S of untreated site campaigns, with the caution that the two share their inputs.</summary>
-    public static Chart? RateAndStabilisation(ParquetColumns table)
+    public static Chart? RateAndStabilisation(IReadOnlyList<ReleasedSiteCampaign> campaigns)
     {
-        double?[] k = table.Number("k_mean_per_day"), s = table.Number("s_mean");
-        string?[] treatments = table.Text("treatment");
-        ChartPoint[] all = [.. Rows(k.Length).Where(i => Treatment.IsUntreated(treatments[i]) && k[i] > 0 && s[i] is not null).Select(i => new ChartPoint(s[i]!.Value, k[i]!.Value))];
+        ChartPoint[] all =
+        [
+            .. campaigns.Where(c => c.IsUntreated && c.RateMeanPerDay > 0 && c.StabilisationMean is not null)
+                .Select(c => new ChartPoint(c.StabilisationMean!.Value, c.RateMeanPerDay!.Value)),
+        ];
         return all.Length < 3 ? null : new XyChart(
             "Decay rate k and stabilisation factor S of sites",
             $"Scatter of mean k against mean S of {all.Length} site campaigns.",
@@ -26,27 +27,23 @@ internal static class SiteCharts
     }
 
     /// <summary>Scatter between the burials of a site against their mean k.</summary>
-    public static Chart? ReplicateScatter(ParquetColumns table)
+    public static Chart? ReplicateScatter(IReadOnlyList<ReleasedSiteCampaign> campaigns)
     {
-        double?[] means = table.Number("ln_k_mean"), sds = table.Number("ln_k_sd");
-        int?[] counts = table.WholeNumber("ln_k_burials");
-        int[] used = [.. Rows(means.Length).Where(i => counts[i] >= 3 && sds[i] is not null)];
+        ReleasedSiteCampaign[] used = [.. campaigns.Where(c => c.LnRateBurials >= 3 && c.LnRateSd is not null)];
         if (used.Length < 3)
             return null;
         // pooled within sites: Σ (n - 1) s² / Σ (n - 1)
-        double pooled = Math.Sqrt(used.Sum(i => (counts[i]!.Value - 1) * sds[i]!.Value * sds[i]!.Value) / used.Sum(i => counts[i]!.Value - 1));
+        double pooled = Math.Sqrt(used.Sum(c => (c.LnRateBurials - 1) * c.LnRateSd!.Value * c.LnRateSd.Value) / used.Sum(c => c.LnRateBurials - 1));
         return new XyChart(
             string.Create(CultureInfo.InvariantCulture, $"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
             string.Create(CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for {used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
             new Axis("mean k (per day)") { IsLogarithmic = true }, new Axis("standard deviation of ln k") { From = 0 },
             [
-                new Points(Thin([.. used.Select(i => new ChartPoint(Math.Exp(means[i]!.Value), sds[i]!.Value))])) { Series = 0, Label = "site in one campaign" },
+                new Points(Thin([.. used.Select(c => new ChartPoint(Math.Exp(c.LnRateMean!.Value), c.LnRateSd!.Value))])) { Series = 0, Label = "site in one campaign" },
                 new Rule(pooled) { Label = "pooled" },
             ])
         { Note = $"{used.Length} site campaigns with three burials or more; one standard deviation of ln k as a factor." };
     }
-
-    private static IEnumerable<int> Rows(int count) => Enumerable.Range(0, count);
 
     private static ChartPoint[] Thin(ChartPoint[] points)
     {

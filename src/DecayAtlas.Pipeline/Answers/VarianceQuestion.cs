@@ -1,4 +1,4 @@
-using DecayAtlas.Atlas.Records;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Decomposition.Variance;
 
@@ -28,7 +28,7 @@ public sealed record VarianceAnswer(
     public IReadOnlyList<VarianceShare> SitesAlone { get; init; } = [];
 
     /// <summary>By burials a site: share of the variance of a site's mean that is the site's own.</summary>
-    public IReadOnlyDictionary<int, double>? Repeatability { get; init; }
+    public Func<int, double>? Repeatability { get; init; }
 }
 
 /// <summary>Asks how the variance of ln k in untreated plots splits over ecosystems, sites, campaigns, plots and burials.</summary>
@@ -39,22 +39,22 @@ public static class VarianceQuestion
     /// <summary>Splits the variance; a level that never splits the one above, as plots where each site has one, is left out.</summary>
     public static VarianceAnswer Ask(ReleasedRates rates)
     {
-        Func<string, string?> ecosystemOf = rates.OfSite("ecosystem");
-        ReleasedPlot[] plots = [.. rates.Plots.Where(p => p.IsUntreated && ecosystemOf(p.SiteKey) is not null)];
+        string? EcosystemOf(ReleasedPlot plot) => rates.SiteOf(plot).Ecosystem;
+        ReleasedPlot[] plots = [.. rates.Plots.Where(p => p.IsUntreated && EcosystemOf(p) is not null)];
         (string Name, Func<ReleasedPlot, string> Of)[] levels = Splitting(
-            plots, [("ecosystem", p => ecosystemOf(p.SiteKey)!), ("site", p => p.SiteKey), ("campaign", p => p.Campaign), ("plot", p => p.Plot ?? "")]);
+            plots, [("ecosystem", p => EcosystemOf(p)!), ("site", p => p.SiteKey), ("campaign", p => p.Campaign), ("plot", p => p.Plot ?? "")]);
         Answer<VarianceSplit> nested = VarianceComponents.Of(
-            [.. plots.Select(p => new NestedValue(p.LnRate, [.. levels.Select(l => l.Of(p))], p.Burials, p.SumOfSquares))], [.. levels.Select(l => l.Name)]);
-        VarianceSplit? alone = VarianceComponents.Of([.. plots.Select(p => new NestedValue(p.LnRate, [p.SiteKey], p.Burials, p.SumOfSquares))], ["site"]).Value;
+            [.. plots.Select(p => new NestedValue(p.LnRateMean, [.. levels.Select(l => l.Of(p))], p.LnRateBurials, p.LnRateSumOfSquares))], [.. levels.Select(l => l.Name)]);
+        VarianceSplit? alone = VarianceComponents.Of([.. plots.Select(p => new NestedValue(p.LnRateMean, [p.SiteKey], p.LnRateBurials, p.LnRateSumOfSquares))], ["site"]).Value;
         VarianceComponent? alike = alone?.Components[0];
         return new VarianceAnswer(
-            plots.Sum(p => p.Burials),
+            plots.Sum(p => p.LnRateBurials),
             nested.Statement?.Sentence,
             SharesOf(nested.Value),
             alike?.Share, alike?.ShareLower95, alike?.ShareUpper95)
         {
             SitesAlone = SharesOf(alone),
-            Repeatability = alone is null ? null : VarianceRow.Planned.ToDictionary(n => n, n => alone.Repeatability("site", n)),
+            Repeatability = alone is null ? null : n => alone.Repeatability("site", n),
         };
     }
 
@@ -68,7 +68,7 @@ public static class VarianceQuestion
     private static (string Name, Func<ReleasedPlot, string> Of)[] Splitting(ReleasedPlot[] plots, (string Name, Func<ReleasedPlot, string> Of)[] levels)
     {
         var kept = new List<(string Name, Func<ReleasedPlot, string> Of)>();
-        int above = 0, burials = plots.Sum(p => p.Burials);
+        int above = 0, burials = plots.Sum(p => p.LnRateBurials);
         foreach ((string name, Func<ReleasedPlot, string> of) in levels)
         {
             int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct(StringComparer.Ordinal).Count();

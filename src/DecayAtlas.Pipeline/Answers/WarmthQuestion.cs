@@ -1,4 +1,5 @@
 using System.Globalization;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Decomposition;
 using DecayAtlas.Decomposition.Warmth;
 
@@ -61,7 +62,7 @@ public static class WarmthQuestion
         WarmthSite[] sites =
         [
             .. known.GroupBy(p => p.SiteKey, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => new WarmthSite(
-                g.Key, Math.Exp(MeanOf(g, p => p.LnRate)), MeanOf(g, p => covariates(p)![0]), moisture is null ? null : MeanOf(g, p => covariates(p)![1]))),
+                g.Key, Math.Exp(MeanOf(g, p => p.LnRateMean)), MeanOf(g, p => covariates(p)![0]), moisture is null ? null : MeanOf(g, p => covariates(p)![1]))),
         ];
         (TemperatureResponse? best, FittedWarmth[] responses, string? statement) = Fit(sites, moisture is not null);
         (WarmedPlots? pairs, string? pairStatement) = Pairs(rates.Plots, warmed, warmingKelvin);
@@ -75,7 +76,7 @@ public static class WarmthQuestion
     }
 
     private static double MeanOf(IEnumerable<ReleasedPlot> plots, Func<ReleasedPlot, double> value) =>
-        plots.Sum(p => p.Burials * value(p)) / plots.Sum(p => p.Burials);
+        plots.Sum(p => p.LnRateBurials * value(p)) / plots.Sum(p => p.LnRateBurials);
 
     private static (TemperatureResponse? Best, FittedWarmth[] Responses, string? Statement) Fit(WarmthSite[] sites, bool hasMoisture)
     {
@@ -98,7 +99,7 @@ public static class WarmthQuestion
             .. plots.GroupBy(p => (p.SiteKey, p.Campaign)).OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
                 .Select(g => (Warm: g.Where(p => p.Treatment == warmed).ToArray(), Control: g.Where(p => p.IsUntreated).ToArray()))
                 .Where(x => x.Warm.Length > 0 && x.Control.Length > 0)
-                .Select(x => new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRate)), Math.Exp(MeanOf(x.Control, p => p.LnRate)), kelvin)),
+                .Select(x => new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRateMean)), Math.Exp(MeanOf(x.Control, p => p.LnRateMean)), kelvin)),
         ];
         if (pairs.Length == 0)
             return (null, $"No site has accepted burials in plots of treatment {warmed} and in untreated ones of the same campaign.");

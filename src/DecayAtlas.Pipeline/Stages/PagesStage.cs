@@ -36,12 +36,12 @@ public static class PagesStage
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0, []);
 
-        ReleaseData data = ReleaseTablesReader.Read(reader);
+        ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
         string? tif = map is null ? null : Path.Combine(map, MapStage.TifName);
         var inputs = new PagesInputs(
             data,
-            before is null ? null : ReleaseTablesReader.Read(new ReleaseReader(atlas, before.Id)),
+            before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
             [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, d.Family, AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
@@ -50,7 +50,7 @@ public static class PagesStage
         {
             StabilisationModel = cardOfStabilisation,
             Answers = ReleasedAnswers.Read(reader),
-            Series = SeriesReader.Read(reader, CurveStage.FitsSeries),
+            Series = SeriesFacts.Of(reader, data.Bags, b => CurveStage.FitsSeries(b.Use, b.UseBecause)),
         };
         var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 

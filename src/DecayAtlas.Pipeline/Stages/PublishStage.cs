@@ -110,7 +110,7 @@ public static class PublishStage
         AnswerPart?[] known = [.. tables.Select(t => ledger.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
         if (known.All(k => k is not null))
             return known!;
-        ReleaseAnswers answers = ReleaseAnswers.Of(name => writer.Read(read.Where(f => f.Table == name)));
+        ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
         return
         [
             new(KeyOf(AtlasTables.Variance), writer.WriteWhole(AtlasTables.Variance, answers.Variance)),

@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Storage;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Atlas;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Answers;
@@ -47,7 +48,6 @@ public static class TrainStage
     /// <summary>One row a site and campaign that has a k above 0 (or an S), with its covariates.</summary>
     internal static TrainingSet TrainingSetOf(ReleaseReader release, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, PredictionTarget target = PredictionTarget.DecayRate)
     {
-        string column = target == PredictionTarget.DecayRate ? "ln_k" : "s";
         CovariateInfo[] infos =
         [
             .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) is { } entry
@@ -56,23 +56,24 @@ public static class TrainStage
                     : new CovariateInfo(entry.Name, entry.Unit, entry.Title)
                 : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
         ];
-        Dictionary<string, Place> places = PlacesOf(release);
+        Dictionary<string, ReleasedSite> sites = release.Rows(AtlasTables.Sites)
+            .Where(s => s.Use == AtlasCode.Of(Use.Accepted) && s.LatitudeDegrees is not null && s.LongitudeDegrees is not null)
+            .ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         var covariates = new ReleasedCovariates(release);
-
-        string?[] keys = release.Table("site_campaigns").Text("site_key"), campaigns = release.Table("site_campaigns").Text("campaign");
-        double?[] means = release.Table("site_campaigns").Number(column + "_mean"), sds = release.Table("site_campaigns").Number(column + "_sd");
-        int?[] counts = release.Table("site_campaigns").WholeNumber(column + "_burials");
-        DateOnly?[] first = release.Table("site_campaigns").Date("first_buried_on"), last = release.Table("site_campaigns").Date("last_retrieved_on");
-        string?[] treatments = release.Table("site_campaigns").Text("treatment");
-        int[] usable = [.. Enumerable.Range(0, keys.Length).Where(i => means[i] is not null && Treatment.IsUntreated(treatments[i]) && places.ContainsKey(keys[i]!))];
-        var weights = SiteWeights.Of(usable.Select(i => (means[i]!.Value, sds[i], counts[i]!.Value)));
+        Measured[] usable =
+        [
+            .. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))
+                .Select(c => Measured.Of(c, target)).OfType<Measured>(),
+        ];
+        var weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count)));
 
         var rows = new List<TrainingRow>();
         int leftOut = 0;
         int[] missing = new int[infos.Length];
-        foreach (int i in usable)
+        foreach (Measured m in usable)
         {
-            double?[] values = [.. infos.Select(c => covariates.Of(keys[i]!, campaigns[i]!, treatments[i], c.Name))];
+            (ReleasedSiteCampaign at, ReleasedSite site) = (m.At, sites[m.At.SiteKey]);
+            double?[] values = [.. infos.Select(c => covariates.Of(at.SiteKey, at.Campaign, at.Treatment, c.Name))];
             if (values.Any(v => v is null))
             {
                 leftOut++;
@@ -82,9 +83,8 @@ public static class TrainStage
             }
 
             rows.Add(new TrainingRow(
-                keys[i]!, campaigns[i]!, places[keys[i]!].Latitude, places[keys[i]!].Longitude, means[i]!.Value, weights.Of(counts[i]!.Value),
-                first[i]!.Value, last[i]!.Value, [.. values.Select(v => v!.Value)],
-                places[keys[i]!].Ecosystem));
+                at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, weights.Of(m.Count),
+                at.FirstBuriedOn!.Value, at.LastRetrievedOn!.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
         }
 
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
@@ -93,14 +93,11 @@ public static class TrainStage
         };
     }
 
-    private sealed record Place(double Latitude, double Longitude, string? Ecosystem);
-
-    private static Dictionary<string, Place> PlacesOf(ReleaseReader release)
+    /// <summary>The mean of a target at a site in a campaign, its standard deviation between burials, and how many these are.</summary>
+    private sealed record Measured(ReleasedSiteCampaign At, double Mean, double? Sd, int Count)
     {
-        string?[] keys = release.Table("sites").Text("site_key"), use = release.Table("sites").Text("use"), ecosystems = release.Table("sites").Text("ecosystem");
-        double?[] latitude = release.Table("sites").Number("decimal_latitude"), longitude = release.Table("sites").Number("decimal_longitude");
-        return Enumerable.Range(0, keys.Length)
-            .Where(i => use[i] == "accepted" && latitude[i] is not null && longitude[i] is not null)
-            .ToDictionary(i => keys[i]!, i => new Place(latitude[i]!.Value, longitude[i]!.Value, ecosystems[i]), StringComparer.Ordinal);
+        public static Measured? Of(ReleasedSiteCampaign at, PredictionTarget target) => target == PredictionTarget.DecayRate
+            ? at.LnRateMean is { } lnRate ? new Measured(at, lnRate, at.LnRateSd, at.LnRateBurials) : null
+            : at.StabilisationMean is { } s ? new Measured(at, s, at.StabilisationSd, at.StabilisationBurials) : null;
     }
 }

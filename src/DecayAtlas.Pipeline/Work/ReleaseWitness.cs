@@ -1,14 +1,10 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 
 namespace DecayAtlas.Pipeline.Work;
-
-/// <summary>A contribution as a release holds it.</summary>
-internal sealed record ReleasedContribution(string ContributionId, int Revision, string ContributorId, string ContentHash);
 
 /// <summary>
 /// What the current release holds. It bears witness to what was accepted, where the intake itself can't: no release is published that
@@ -20,13 +16,15 @@ internal sealed class ReleaseWitness
     private readonly ReleaseReader? _release;
 
     private ReleaseWitness(ReleaseReader? release, IReadOnlySet<string> withdrawn) =>
-        (Contributions, _release, _withdrawn) = (release is null ? [] : ContributionsIn(release), release, withdrawn);
+        (Contributions, _release, _withdrawn) = (release is null ? [] : RowsOf(release, AtlasTables.Contributions), release, withdrawn);
 
     public IReadOnlyList<ReleasedContribution> Contributions { get; }
 
     /// <summary>Contributor and site of what the release hides: what marked it so may be lost, and it stays hidden all the same.</summary>
     /// <exception cref="AtlasException">The current release can't be read.</exception>
-    public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null ? [] : SensitiveSitesIn(_release);
+    public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null
+        ? []
+        : [.. RowsOf(_release, AtlasTables.Sites).Where(s => s.IsGeneralised).Select(s => (s.ContributorId, s.SiteId)).Distinct()];
 
     /// <exception cref="AtlasException">The current release can't be read.</exception>
     public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
@@ -50,8 +48,7 @@ internal sealed class ReleaseWitness
         [
             .. Contributions
                 .Where(c => !_withdrawn.Contains(c.ContributionId) && !there[c.ContributionId].Any(h =>
-                    isHigherEnough && h.Revision > c.Revision
-                    || h.Revision == c.Revision && (c.ContentHash.Length == 0 || h.ContentHash == c.ContentHash)))
+                    isHigherEnough && h.Revision > c.Revision || h.Revision == c.Revision && h.ContentHash == c.ContentHash))
                 .Select(c => LostContribution.Of(c.ContributionId, c.Revision, c.ContentHash)),
         ];
     }
@@ -75,26 +72,8 @@ internal sealed class ReleaseWitness
             throw LostContributionsException.OfIntake(lost);
     }
 
-    private static ParquetColumns TableOf(ReleaseReader reader, string name) => reader.Has(name) ? reader.Table(name)
-        : throw new AtlasException($"The current release {reader.ReleaseId} lacks the table {name}, so that nothing says what it holds; "
+    private static IReadOnlyList<TRow> RowsOf<TRow>(ReleaseReader release, Table<TRow> table)
+        where TRow : class => release.Has(table) ? release.Rows(table)
+        : throw new AtlasException($"The current release {release.ReleaseId} lacks the table {table.Name}, so that nothing says what it holds; "
             + "let decayatlas verify name what rotted, and restore the release from a backup.");
-
-    private static ReleasedContribution[] ContributionsIn(ReleaseReader reader)
-    {
-        ParquetColumns table = TableOf(reader, AtlasTables.Contributions.Name);
-        string?[] ids = table.Text("contribution_id"), contributors = table.Text("contributor_id");
-        int?[] revisions = table.WholeNumber("revision");
-        string?[] hashes = table.Has("content_hash") ? table.Text("content_hash") : new string?[ids.Length];
-        return [.. ids.Select((id, i) => new ReleasedContribution(id!, revisions[i] ?? 1, contributors[i]!, hashes[i] ?? ""))];
-    }
-
-    private static (string, string)[] SensitiveSitesIn(ReleaseReader reader)
-    {
-        ParquetColumns table = TableOf(reader, AtlasTables.Sites.Name);
-        if (!table.Has("coordinates_generalised"))
-            return [];
-        string?[] keys = table.Text("site_key");
-        bool?[] hidden = table.YesNo("coordinates_generalised");
-        return [.. keys.Where((_, i) => hidden[i] == true).Select(key => key!.Split('/', 2)).Select(parts => (parts[0], parts[1])).Distinct()];
-    }
 }

@@ -40,23 +40,6 @@ public sealed class RateModel : IDisposable
 
     internal ModelLimits Limits => limits;
 
-    /// <summary>Predicts many rows.</summary>
-    /// <param name="covariates">Row-major, one value for each of <see cref="ModelCard.Covariates"/> in their order and units; NaN = missing.</param>
-    /// <param name="lnRates">Receives ln k (k in d⁻¹) of each row, NaN where a covariate is missing. The value has single precision, as the model.</param>
-    public void PredictLnRate(ReadOnlySpan<double> covariates, Span<double> lnRates)
-    {
-        int width = Card.Covariates.Count;
-        if (covariates.Length != lnRates.Length * width)
-            throw new ArgumentException($"Expected {width} covariates for each of {lnRates.Length} rows, found {covariates.Length} values.", nameof(covariates));
-        Span<float> row = stackalloc float[width];
-        for (int r = 0; r < lnRates.Length; r++)
-        {
-            for (int c = 0; c < width; c++)
-                row[c] = (float)covariates[r * width + c];
-            predictor.Predict(row, lnRates.Slice(r, 1));
-        }
-    }
-
     /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
     /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a number.</remarks>
     public void Predict(PredictionBlock block, int count)

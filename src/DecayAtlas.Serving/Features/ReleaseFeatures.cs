@@ -9,7 +9,8 @@ namespace DecayAtlas.Serving.Features;
 /// <summary>The features of one release: about half a kilobyte a burial in memory.</summary>
 internal sealed class ReleaseFeatures
 {
-    private static readonly string[] SitePropertiesOfBurials = ["country_code", "ecosystem", "land_use", "management"];
+    private static readonly string[] SitePropertiesOfBurials =
+        [nameof(ReleasedSite.CountryCode), nameof(ReleasedSite.Ecosystem), nameof(ReleasedSite.LandUse), nameof(ReleasedSite.Management)];
 
     private readonly FeatureTable _sites;
     private readonly FeatureTable _burials;
@@ -25,9 +26,10 @@ internal sealed class ReleaseFeatures
             Title = (string?)descriptor["title"] ?? "DecayAtlas";
             Description = (string?)descriptor["description"] ?? "";
             Licences = [.. (descriptor["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"]).OfType<string>()];
-            ReleasedTable sites = new(release, folder, descriptor, "sites"), burials = new(release, folder, descriptor, "burials");
-            string?[] burialSites = burials.Text("site_key");
-            DateOnly?[] buried = burials.Date("buried_on"), retrieved = burials.Date("retrieved_on");
+            var sites = new ReleasedTable<ReleasedSite>(release, folder, descriptor, AtlasTables.Sites);
+            var burials = new ReleasedTable<ReleasedBurial>(release, folder, descriptor, AtlasTables.Burials);
+            string?[] burialSites = burials.Text(nameof(ReleasedBurial.SiteKey));
+            DateOnly?[] buried = burials.Date(nameof(ReleasedBurial.BuriedOn)), retrieved = burials.Date(nameof(ReleasedBurial.RetrievedOn));
             _sites = SitesOf(sites, burialSites, buried, retrieved);
             _burials = BurialsOf(burials, burialSites, buried, retrieved, sites);
         }
@@ -45,9 +47,9 @@ internal sealed class ReleaseFeatures
 
     public FeatureTable Of(FeatureCollectionInfo collection) => collection == FeatureCollectionInfo.Sites ? _sites : _burials;
 
-    private static FeatureTable SitesOf(ReleasedTable table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved)
+    private static FeatureTable SitesOf(ReleasedTable<ReleasedSite> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved)
     {
-        FeatureId[] ids = [.. table.Text("site_key").Select(IdOfSite)];
+        FeatureId[] ids = [.. table.Text(nameof(ReleasedSite.SiteKey)).Select(IdOfSite)];
         int[] order = OrderOf(ids);
         var spans = new Dictionary<FeatureId, DaySpan>();
         for (int i = 0; i < burialSites.Length; i++)
@@ -59,10 +61,11 @@ internal sealed class ReleaseFeatures
             spans[site] = new DaySpan(known.From < span.From ? known.From : span.From, known.To > span.To ? known.To : span.To);
         }
 
-        ids = ReleasedTable.Ordered(ids, order);
+        ids = ServedRows.Ordered(ids, order);
         DaySpan?[] days = [.. ids.Select(id => spans.TryGetValue(id, out DaySpan span) ? span : (DaySpan?)null)];
         return new FeatureTable(
-            ids, ReleasedTable.Ordered(table.Number("decimal_longitude"), order), ReleasedTable.Ordered(table.Number("decimal_latitude"), order), days,
+            ids, ServedRows.Ordered(table.Number(nameof(ReleasedSite.LongitudeDegrees)), order),
+            ServedRows.Ordered(table.Number(nameof(ReleasedSite.LatitudeDegrees)), order), days,
             [
                 .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
                 ValueColumn.OfDates(new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
@@ -70,25 +73,29 @@ internal sealed class ReleaseFeatures
             ]);
     }
 
-    private static FeatureTable BurialsOf(ReleasedTable table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved, ReleasedTable sites)
+    private static FeatureTable BurialsOf(
+        ReleasedTable<ReleasedBurial> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved, ReleasedTable<ReleasedSite> sites)
     {
-        string?[] contributions = table.Text("contribution_id"), burials = table.Text("burial_id"), keys = sites.Text("site_key");
+        string?[] contributions = table.Text(nameof(ReleasedBurial.ContributionId)), burials = table.Text(nameof(ReleasedBurial.BurialId));
+        string?[] keys = sites.Text(nameof(ReleasedSite.SiteKey));
         FeatureId[] ids = [.. contributions.Zip(burials, (contribution, burial) => new FeatureId(contribution!, burial!))];
         int[] order = OrderOf(ids);
         var rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
         int[] siteRows = [.. order.Select(i => rowOfSite.GetValueOrDefault(burialSites[i]!, -1))];
-        double[] longitudes = sites.Number("decimal_longitude"), latitudes = sites.Number("decimal_latitude");
+        double[] longitudes = sites.Number(nameof(ReleasedSite.LongitudeDegrees)), latitudes = sites.Number(nameof(ReleasedSite.LatitudeDegrees));
         return new FeatureTable(
-            ReleasedTable.Ordered(ids, order),
+            ServedRows.Ordered(ids, order),
             Array.ConvertAll(siteRows, s => s < 0 ? double.NaN : longitudes[s]),
             Array.ConvertAll(siteRows, s => s < 0 ? double.NaN : latitudes[s]),
             Array.ConvertAll(order, i => SpanOf(buried[i], retrieved[i])),
             [
                 .. table.Columns(order, FeatureCollectionInfo.Burials.Filters),
-                .. sites.Infos.Where(info => SitePropertiesOfBurials.Contains(info.Name)).Select(info =>
+                .. SitePropertiesOfBurials.Where(sites.Has).Select(property =>
                 {
-                    string?[] values = sites.Text(info.Name);
-                    return new CodedTextColumn(info with { Description = info.Description.TrimEnd('.') + ", of the site." }, Array.ConvertAll(siteRows, s => s < 0 ? null : values[s]));
+                    (ColumnInfo info, string?[] values) = (sites.InfoOf(property), sites.Text(property));
+                    return new CodedTextColumn(
+                        info with { Description = info.Description.TrimEnd('.') + ", of the site." },
+                        Array.ConvertAll(siteRows, s => s < 0 ? null : values[s]));
                 }),
             ]);
     }

@@ -94,15 +94,6 @@ public class SiteIntervals
              < SiteInterval.Of([.. x.Select(v => B(v, lot + 0.1))]).Value!.Uncertainty;
     }
 
-    [Fact]
-    public void Ln_k_carries_relative_effects()
-    {
-        var k = new Estimate(0.01, 0.001, new LotErrors(0.002, -0.001, 0, 0));
-        Assert.Equal(new LotErrors(0.2, -0.1, 0, 0), SiteBurial.OfLn(k, "f", "s")!.Value.Lot.Errors);
-        Assert.Equal(Math.Log(0.01), SiteBurial.OfLn(k, "f", "s")!.Value.Value);
-        Assert.Null(SiteBurial.OfLn(k with { Value = -0.001 }, "f", "s"));
-    }
-
     [Property(MaxTest = 100)]
     public bool The_uncertainty_of_k_grows_with_that_of_each_input(byte which, byte a, byte b)
     {

@@ -1,0 +1,136 @@
+using System.Globalization;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Atlas.Tables;
+
+/// <summary>A released bag.</summary>
+[Table("bags", "One row a litter bag: what was sent, the remaining fraction it gives, and its use.")]
+public sealed record ReleasedBag
+{
+    [Column("contribution_id", "Contribution that brought the bag.", IsKey = true)]
+    public required string ContributionId { get; init; }
+
+    [Column("bag_id", "Id of the bag in its contribution.", IsKey = true)]
+    public required string BagId { get; init; }
+
+    [Column("burial_id", "Burial it belongs to: one fast and one slow bag that lay together.")]
+    public required string BurialId { get; init; }
+
+    [Column("site_key", "Site it lay at.")]
+    public required string SiteKey { get; init; }
+
+    [Column("campaign", "Campaign.")]
+    public required string Campaign { get; init; }
+
+    [Column("plot", "Plot within the site.")]
+    public string? Plot { get; init; }
+
+    [Column("replicate", "Replicate within the plot.")]
+    public string? Replicate { get; init; }
+
+    [Column("lot_id", "Production lot of the litter.")]
+    public required string LotId { get; init; }
+
+    [Column("role", "fast or slow.")]
+    public required string Role { get; init; }
+
+    [Column("treatment", "Treatment of the plot, for example warmed.")]
+    public string? Treatment { get; init; }
+
+    [Column("mass_initial_g", "Dry mass before burial, as sent.", Unit = "g")]
+    public double? MassInitialGrams { get; init; }
+
+    [Column("mass_final_g", "Dry mass after retrieval, as sent.", Unit = "g")]
+    public double? MassFinalGrams { get; init; }
+
+    [Column("mass_basis", "gross (bag, string and label included) or litter.")]
+    public required string MassBasis { get; init; }
+
+    [Column("drying", "oven, air, freeze or none.")]
+    public string? Drying { get; init; }
+
+    [Column("drying_temperature_c", "Drying temperature.", Unit = "degC")]
+    public double? DryingTemperatureCelsius { get; init; }
+
+    [Column("ash_fraction", "Ash share of the retrieved dry litter.", Unit = "1")]
+    public double? AshFraction { get; init; }
+
+    [Column("buried_on", "Burial date.")]
+    public required DateOnly BuriedOn { get; init; }
+
+    [Column("retrieved_on", "Retrieval date.")]
+    public DateOnly? RetrievedOn { get; init; }
+
+    [Column("depth_cm", "Burial depth.", Unit = "cm")]
+    public double? DepthCentimetres { get; init; }
+
+    [Column("condition", "intact, torn, roots or lost.")]
+    public string? Condition { get; init; }
+
+    [Column("unused_material", "Whether the litter was unused when buried; used litter is another substrate.")]
+    public bool? UnusedMaterial { get; init; }
+
+    [Column("balance_resolution_g", "Resolution of the balance.", Unit = "g")]
+    public double? BalanceResolutionGrams { get; init; }
+
+    [Column("remaining_fraction", "Remaining over initial litter mass, w; tare removed, ash-free where measured.", Unit = "1")]
+    public double? RemainingFraction { get; init; }
+
+    [Column("remaining_fraction_u", "Standard uncertainty of w from this bag alone.", Unit = "1")]
+    public double? RemainingFractionUncertainty { get; init; }
+
+    [Column("remaining_is_ash_free", "Whether w is on an ash-free basis.")]
+    public bool? RemainingIsAshFree { get; init; }
+
+    [Column("remaining_missing_because", "Why w is missing.")]
+    public string? RemainingMissingBecause { get; init; }
+
+    [Column("use", "accepted, suspect or rejected.")]
+    public required string Use { get; init; }
+
+    [Column("use_because", "Flag codes that decided the use.")]
+    public string? UseBecause { get; init; }
+
+    [Partition("retrieved_year")]
+    public string? RetrievedYear => RetrievedOn?.Year.ToString(CultureInfo.InvariantCulture);
+
+    [Partition("block")]
+    public string? Block { get; init; }
+
+    /// <summary>Days from burial to retrieval; negative where the dates are the wrong way round.</summary>
+    public int? ExposureDays => RetrievedOn is { } retrieved ? retrieved.DayNumber - BuriedOn.DayNumber : null;
+
+    public static ReleasedBag Of(Bag bag, PublishedPlace place, Verdict verdict) => new()
+    {
+        ContributionId = bag.Header.ContributionId,
+        BagId = bag.Row.BagId,
+        BurialId = bag.Row.BurialId,
+        SiteKey = bag.SiteKey,
+        Campaign = bag.Header.Campaign,
+        Plot = bag.Row.Plot,
+        Replicate = bag.Row.Replicate,
+        LotId = bag.Row.LotId,
+        Role = AtlasCode.Of(bag.Row.Role),
+        Treatment = bag.Row.Treatment,
+        MassInitialGrams = bag.Row.MassInitialGrams,
+        MassFinalGrams = bag.Row.MassFinalGrams,
+        MassBasis = AtlasCode.Of(bag.Row.MassBasis),
+        Drying = bag.Row.Drying is { } drying ? AtlasCode.Of(drying) : null,
+        DryingTemperatureCelsius = bag.Row.DryingTemperatureCelsius,
+        AshFraction = bag.Row.AshFraction,
+        BuriedOn = bag.Row.BuriedOn,
+        RetrievedOn = bag.Row.RetrievedOn,
+        DepthCentimetres = bag.Row.DepthCentimetres,
+        Condition = bag.Row.Condition is { } condition ? AtlasCode.Of(condition) : null,
+        UnusedMaterial = bag.Row.UnusedMaterial,
+        BalanceResolutionGrams = bag.Row.BalanceResolutionGrams,
+        RemainingFraction = bag.Remaining.Value?.Fraction,
+        RemainingFractionUncertainty = bag.Remaining.Value?.UncertaintyBag,
+        RemainingIsAshFree = bag.Remaining.Value?.IsAshFree,
+        RemainingMissingBecause = bag.Remaining.Reason?.Code(),
+        Use = AtlasCode.Of(verdict.Use),
+        UseBecause = verdict.Because,
+        Block = place.Block,
+    };
+}

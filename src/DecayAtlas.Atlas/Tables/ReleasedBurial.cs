@@ -1,0 +1,141 @@
+using System.Globalization;
+using DecayAtlas.Atlas.Records;
+using DecayAtlas.Decomposition;
+
+namespace DecayAtlas.Atlas.Tables;
+
+/// <summary>A released burial.</summary>
+[Table(
+    "burials",
+    "One row a burial: stabilisation factor S and decay rate k with first-order standard uncertainty, split into what belongs "
+    + "to the burial and what it shares with its lots.")]
+public sealed record ReleasedBurial
+{
+    [Column("contribution_id", "Contribution that brought the burial.", IsKey = true)]
+    public required string ContributionId { get; init; }
+
+    [Column("burial_id", "Id of the burial in its contribution.", IsKey = true)]
+    public required string BurialId { get; init; }
+
+    [Column("site_key", "Site.")]
+    public required string SiteKey { get; init; }
+
+    [Column("campaign", "Campaign.")]
+    public required string Campaign { get; init; }
+
+    [Column("plot", "Plot within the site.")]
+    public string? Plot { get; init; }
+
+    [Column("treatment", "Treatment of the plot.")]
+    public string? Treatment { get; init; }
+
+    [Column("fast_bag_id", "Bag of the fast litter.")]
+    public string? FastBagId { get; init; }
+
+    [Column("slow_bag_id", "Bag of the slow litter.")]
+    public string? SlowBagId { get; init; }
+
+    [Column("buried_on", "Burial date.")]
+    public required DateOnly BuriedOn { get; init; }
+
+    [Column("retrieved_on", "Retrieval date.")]
+    public DateOnly? RetrievedOn { get; init; }
+
+    [Column("exposure_days", "Days from burial to retrieval.", Unit = "d")]
+    public int? ExposureDays { get; init; }
+
+    [Column("depth_cm", "Burial depth.", Unit = "cm")]
+    public double? DepthCentimetres { get; init; }
+
+    [Column("fast_remaining_fraction", "Remaining fraction of the fast litter.", Unit = "1")]
+    public double? FastRemainingFraction { get; init; }
+
+    [Column("slow_remaining_fraction", "Remaining fraction of the slow litter.", Unit = "1")]
+    public double? SlowRemainingFraction { get; init; }
+
+    [Column("s", "Stabilisation factor S.", Unit = "1")]
+    public double? Stabilisation { get; init; }
+
+    [Column("s_u", "Combined standard uncertainty of S.", Unit = "1")]
+    public double? StabilisationUncertainty { get; init; }
+
+    [Column("s_u_bag", "Part of it that belongs to this burial.", Unit = "1")]
+    public double? StabilisationUncertaintyBag { get; init; }
+
+    [Column("s_u_lot", "Part of it that all bags of the lots share.", Unit = "1")]
+    public double? StabilisationUncertaintyLot { get; init; }
+
+    [Column("s_missing_because", "Why S is missing.")]
+    public string? StabilisationMissingBecause { get; init; }
+
+    [Column("k_per_day", "Decay rate k.", Unit = "d-1")]
+    public double? RatePerDay { get; init; }
+
+    [Column("k_u_per_day", "Combined standard uncertainty of k.", Unit = "d-1")]
+    public double? RateUncertaintyPerDay { get; init; }
+
+    [Column("k_u_bag_per_day", "Part of it that belongs to this burial.", Unit = "d-1")]
+    public double? RateUncertaintyBagPerDay { get; init; }
+
+    [Column("k_u_lot_per_day", "Part of it that all bags of the lots share.", Unit = "d-1")]
+    public double? RateUncertaintyLotPerDay { get; init; }
+
+    [Column("k_s_cov_bag_per_day", "Covariance of the errors of k and S from this burial's weighings, which both use.", Unit = "d-1")]
+    public double? RateStabilisationCovarianceBagPerDay { get; init; }
+
+    [Column("k_s_cov_lot_per_day", "Covariance of the errors of k and S from the lots' chemistry.", Unit = "d-1")]
+    public double? RateStabilisationCovarianceLotPerDay { get; init; }
+
+    [Column("k_missing_because", "Why k is missing.")]
+    public string? RateMissingBecause { get; init; }
+
+    [Column("use", "accepted, suspect or rejected.")]
+    public required string Use { get; init; }
+
+    [Column("use_because", "Flag codes that decided the use.")]
+    public string? UseBecause { get; init; }
+
+    [Partition("retrieved_year")]
+    public string? RetrievedYear => RetrievedOn?.Year.ToString(CultureInfo.InvariantCulture);
+
+    [Partition("block")]
+    public string? Block { get; init; }
+
+    public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);
+
+    /// <summary>Whether it says what the rate of its place is.</summary>
+    public bool CountsForPlace => IsAccepted && Records.Treatment.IsUntreated(Treatment) && RatePerDay > 0;
+
+    public static ReleasedBurial Of(Burial burial, PublishedPlace place, Verdict verdict) => new()
+    {
+        ContributionId = burial.Header.ContributionId,
+        BurialId = burial.BurialId,
+        SiteKey = burial.SiteKey,
+        Campaign = burial.Header.Campaign,
+        Plot = burial.Lead.Row.Plot,
+        Treatment = burial.Lead.Row.Treatment,
+        FastBagId = burial.Fast?.Row.BagId,
+        SlowBagId = burial.Slow?.Row.BagId,
+        BuriedOn = burial.BuriedOn,
+        RetrievedOn = burial.RetrievedOn,
+        ExposureDays = burial.ExposureDays,
+        DepthCentimetres = burial.Lead.Row.DepthCentimetres,
+        FastRemainingFraction = burial.Fast?.Remaining.Value?.Fraction,
+        SlowRemainingFraction = burial.Slow?.Remaining.Value?.Fraction,
+        Stabilisation = burial.StabilisationFactor.Value?.Value,
+        StabilisationUncertainty = burial.StabilisationFactor.Value?.Uncertainty,
+        StabilisationUncertaintyBag = burial.StabilisationFactor.Value?.UncertaintyBag,
+        StabilisationUncertaintyLot = burial.StabilisationFactor.Value?.UncertaintyLot,
+        StabilisationMissingBecause = burial.StabilisationFactor.Reason?.Code(),
+        RatePerDay = burial.RatePerDay.Value?.Value,
+        RateUncertaintyPerDay = burial.RatePerDay.Value?.Uncertainty,
+        RateUncertaintyBagPerDay = burial.RatePerDay.Value?.UncertaintyBag,
+        RateUncertaintyLotPerDay = burial.RatePerDay.Value?.UncertaintyLot,
+        RateStabilisationCovarianceBagPerDay = burial.Rate.Value?.CovarianceBag,
+        RateStabilisationCovarianceLotPerDay = burial.Rate.Value?.CovarianceLot,
+        RateMissingBecause = burial.RatePerDay.Reason?.Code(),
+        Use = AtlasCode.Of(verdict.Use),
+        UseBecause = verdict.Because,
+        Block = place.Block,
+    };
+}

@@ -1,0 +1,48 @@
+using DecayAtlas.Atlas.Records;
+
+namespace DecayAtlas.Atlas.Tables;
+
+/// <summary>A released plot in one campaign: what comparisons and variance shares take of it, and all that they take.</summary>
+[Table(
+    "plots",
+    "One row a site, campaign, treatment and plot: ln k of its accepted burials with k above 0, summed up. Variance shares and "
+    + "comparisons are made from this table.")]
+public sealed record ReleasedPlot
+{
+    [Column("site_key", "The site.", IsKey = true)]
+    public required string SiteKey { get; init; }
+
+    [Column("campaign", "The campaign.", IsKey = true)]
+    public required string Campaign { get; init; }
+
+    [Column("treatment", "The treatment; missing for untreated plots.", IsKey = true)]
+    public string? Treatment { get; init; }
+
+    [Column("plot", "The plot; missing where the contributor names none.", IsKey = true)]
+    public string? Plot { get; init; }
+
+    [Column("ln_k_burials", "Accepted burials with k above 0.")]
+    public required int LnRateBurials { get; init; }
+
+    [Column("ln_k_mean", "Mean of ln k.", Unit = "ln(d-1)")]
+    public required double LnRateMean { get; init; }
+
+    [Column("ln_k_sd", "Standard deviation of ln k between burials; missing for a single one.", Unit = "ln(d-1)")]
+    public double? LnRateSd { get; init; }
+
+    public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
+
+    /// <summary>Sum of squares of ln k about its mean.</summary>
+    public double LnRateSumOfSquares => LnRateSd is { } sd ? sd * sd * (LnRateBurials - 1) : 0;
+
+    public static ReleasedPlot Of(PlotRates plot) => new()
+    {
+        SiteKey = plot.SiteKey,
+        Campaign = plot.Campaign,
+        Treatment = plot.Treatment,
+        Plot = plot.Plot,
+        LnRateBurials = plot.LnRate.Count,
+        LnRateMean = plot.LnRate.Mean,
+        LnRateSd = plot.LnRate.Sd,
+    };
+}
