@@ -105,6 +105,7 @@ public static class RecordedRun
             ReleaseRows = made.Published?.Release.RowCounts,
             Model = made.Model?.Folder,
             ModelIsNew = made.Model?.IsNew,
+            StabilisationFailure = made.Model?.StabilisationFailure,
             Map = made.Map?.Folder,
             MapIsNew = made.Map?.IsNew,
             Pages = made.Pages?.Folder,
@@ -112,7 +113,7 @@ public static class RecordedRun
             ReleaseChecksumsSha256 = made.Published?.Release.ChecksumsSha256,
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(failure.Message),
-            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
+            ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed : taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && made.Model?.StabilisationFailure is null && quarantined.All(q => expectedBroken?.Contains(q.InboxName) == true) ? Done : NeedsPerson,
         };
     }
 
