@@ -36,11 +36,20 @@ public sealed class WhatTheModelPagesSay : IDisposable
         Assert.DoesNotContain("model-s.html", Text(files, "model.html"), StringComparison.Ordinal);
     }
 
-    private ModelFolder Card(string name, double rmse)
+    [Fact]
+    public void A_candidate_that_was_left_out_is_named_with_its_reason()
+    {
+        SiteFile[] files = Make(Card("k", 0.1823, """, "left_out": [{ "name": "forest", "title": "Random forest (FastForest)", "reason": "It < broke off." }]"""), Card("s", 0.02));
+        Assert.Contains("<li>Random forest (FastForest): It &lt; broke off.</li>", Text(files, "model.html"), StringComparison.Ordinal);
+        Assert.Contains("<li>Zufallswald (FastForest): <span lang=\"en\">It &lt; broke off.</span></li>", Text(files, "de/model.html"), StringComparison.Ordinal);
+        Assert.DoesNotContain("Left out", Text(files, "model-s.html"), StringComparison.Ordinal);
+    }
+
+    private ModelFolder Card(string name, double rmse, string more = "")
     {
         string folder = Directory.CreateDirectory(Path.Combine(_folder, name)).FullName;
         File.WriteAllText(Path.Combine(folder, "card.json"), FormattableString.Invariant(
-            $$"""{ "model_id": "m-{{name}}", "winner": "linear", "scores": [{ "name": "linear", "title": "Linear", "blocked": { "pooled": { "rmse": {{rmse}}, "r2": 0.5 } } }] }"""));
+            $$"""{ "model_id": "m-{{name}}", "winner": "linear", "scores": [{ "name": "linear", "title": "Linear", "blocked": { "pooled": { "rmse": {{rmse}}, "r2": 0.5 } } }]{{more}} }"""));
         File.WriteAllBytes(Path.Combine(folder, "residual-map.svg"), []);
         return ModelFolder.Read(folder)!;
     }

@@ -1,6 +1,8 @@
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Pipeline.Stages;
+using DecayAtlas.Prediction;
+using Output = DecayAtlas.Pipeline.Stages.TrainStage.Output;
 
 namespace DecayAtlas.Cli.Reporting;
 
@@ -53,6 +55,11 @@ internal static class RunReport
             screen.Line($"Model: {Path.Combine(model.Folder, "card.md")}{(model.IsNew ? "" : " (unchanged)")}");
             if (model.Stabilisation is { } second)
                 screen.Line($"Model of S: {Path.Combine(second.Folder, "card.md")}{(second.IsNew ? "" : " (unchanged)")}");
+            if (model.StabilisationFailure is { } untrained)
+                screen.Line($"There is no model of S of this release. {untrained}");
+            foreach (Output one in new[] { model, model.Stabilisation }.OfType<Output>())
+                foreach (LeftOutCandidate left in one.Card.LeftOut)
+                    screen.Line($"Left out of the choice of model{(one == model ? "" : " of S")}: {left.Title}. {left.Reason}");
         }
 
         if (result.Map is { } map)

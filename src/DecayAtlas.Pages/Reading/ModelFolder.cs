@@ -5,6 +5,9 @@ namespace DecayAtlas.Pages.Reading;
 /// <summary>How a candidate did on places it had not seen.</summary>
 public sealed record CandidateFacts(string Name, string Title, double? BlockedRmse, double? BlockedR2, double? RandomRmse, double? RandomR2);
 
+/// <summary>A candidate that could not be trained, and why.</summary>
+public sealed record LeftOutFacts(string Title, string Reason);
+
 /// <summary>How much the error grows when a covariate is shuffled.</summary>
 public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, double? StandardDeviation);
 
@@ -30,6 +33,8 @@ public sealed record ModelFolder(
 
     /// <summary>What supports the model: learned, baseline or none; missing where the card does not say.</summary>
     public string? Support { get; init; }
+
+    public IReadOnlyList<LeftOutFacts> LeftOut { get; init; } = [];
 
     /// <summary>Level that the interval was made for; missing where there is none.</summary>
     public double? IntervalLevel { get; init; }
@@ -73,6 +78,7 @@ public sealed record ModelFolder(
             {
                 Verdict = Text(root, "verdict"),
                 Support = Text(root, "support"),
+                LeftOut = [.. Items(root, "left_out").Select(l => new LeftOutFacts(Text(l, "title") ?? Text(l, "name") ?? "", Text(l, "reason") ?? ""))],
                 IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object ? Number(interval, "level") : null,
                 Coverage = [.. Items(found, "coverage").Select(c => new CoverageFacts(Text(c, "group") ?? "", (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
                 Effects =

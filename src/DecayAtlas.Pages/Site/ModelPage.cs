@@ -32,7 +32,8 @@ internal static class ModelPage
                 <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.Quoted(c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
                 {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
                     model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.BlockedRmse, "0.000")}"), Markup.Of($"{words.Number(c.BlockedR2, "0.00")}"), Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
-                    words["model.candidates"], "numbers")}</section>
+                    words["model.candidates"], "numbers")}
+                {(model.LeftOut.Count == 0 ? Markup.None : Markup.Of($"<p>{words["model.left-out"]}</p><ul>{model.LeftOut.Select(l => Markup.Of($"<li>{words.Quote(l.Title)}: {words.Quote(l.Reason)}</li>"))}</ul>"))}</section>
 
                 """))}
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(

@@ -32,6 +32,8 @@ public static class NightSummary
             sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: {string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
         if (record.PartsMended is { Count: > 0 } mended)
             sentences.Add($"Parts had rotted and were written anew from their rows: {string.Join("; ", mended.Take(5))}{(mended.Count > 5 ? "; and more" : "")}. Look after the disk, and run verify.");
+        if (record.StabilisationFailure is { } untrained)
+            sentences.Add($"There is no model of S of this release: {untrained.TrimEnd('.')}.");
         if (record.QuarantineOpen > 0)
             sentences.Add($"Waiting in the quarantine in all: {record.QuarantineOpen}.");
         if (record.Intake.Count > 0)

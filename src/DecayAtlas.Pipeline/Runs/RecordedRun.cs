@@ -117,6 +117,7 @@ public static class RecordedRun
             ReleaseRows = made.Published?.Release.RowCounts,
             Model = made.Model?.Folder,
             ModelIsNew = made.Model?.IsNew,
+            StabilisationFailure = made.Model?.StabilisationFailure,
             Map = made.Map?.Folder,
             MapIsNew = made.Map?.IsNew,
             Pages = made.Pages?.Folder,
@@ -125,8 +126,8 @@ public static class RecordedRun
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
-                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 } && isExpected
-                    ? Done : NeedsPerson,
+                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 }
+                    && made.Model?.StabilisationFailure is null && isExpected ? Done : NeedsPerson,
         };
     }
 

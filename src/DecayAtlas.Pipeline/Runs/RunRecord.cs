@@ -68,6 +68,9 @@ public sealed record RunRecord
 
     public bool? ModelIsNew { get; init; }
 
+    /// <summary>Why there is no model of S of this release, where one is asked for.</summary>
+    public string? StabilisationFailure { get; init; }
+
     public string? Map { get; init; }
 
     public bool? MapIsNew { get; init; }

@@ -22,15 +22,34 @@ public static class TrainStage
     {
         public Output? Stabilisation { get; init; }
 
+        /// <summary>Why there is no model of S of this release where one is asked for; that of k stands all the same.</summary>
+        public string? StabilisationFailure { get; init; }
+
         public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model {Card.ModelId}{(Card.IsSupported ? "" : "; no learned model is supported, see the card")}";
     }
 
     public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {
-        Output rate = Train(PredictionTarget.DecayRate, "current");
-        return section.Targets.Contains(PredictionTarget.Stabilisation)
-            ? rate with { Stabilisation = Train(PredictionTarget.Stabilisation, StabilisationLink) }
-            : rate;
+        // A target that cannot be trained does not keep the other from it. Without a model of k the stage has failed, but not before S was tried.
+        (Output? rate, PredictionException? rateFailure) = Try(PredictionTarget.DecayRate, "current");
+        (Output? stabilisation, PredictionException? stabilisationFailure) =
+            section.Targets.Contains(PredictionTarget.Stabilisation) ? Try(PredictionTarget.Stabilisation, StabilisationLink) : (null, null);
+        return rate is not null
+            ? rate with { Stabilisation = stabilisation, StabilisationFailure = stabilisationFailure?.Message }
+            : throw (stabilisationFailure is null || stabilisationFailure.Message == rateFailure!.Message
+                ? rateFailure! : new PredictionException($"{rateFailure.Message} Of S: {stabilisationFailure.Message}", rateFailure));
+
+        (Output? Made, PredictionException? Failure) Try(PredictionTarget target, string link)
+        {
+            try
+            {
+                return (Train(target, link), null);
+            }
+            catch (PredictionException e)
+            {
+                return (null, e);
+            }
+        }
 
         Output Train(PredictionTarget target, string link)
         {

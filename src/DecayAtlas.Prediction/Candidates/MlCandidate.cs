@@ -1,5 +1,4 @@
 using Microsoft.ML;
-using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
 using Microsoft.ML.Trainers.LightGbm;
 
@@ -37,28 +36,6 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
         trees.ExampleWeightColumnName = MlData.Weight;
         return trees;
     }
-}
-
-/// <summary>Straight lines in every covariate.</summary>
-internal sealed class LinearCandidate() : MlCandidate("linear", "Regularised linear (SDCA)")
-{
-    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options,
-        new Setting(Penalty: 1e-4), new Setting(Penalty: 1e-2), new Setting(Penalty: 0.1), new Setting(Penalty: 1e-3));
-
-    protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options) =>
-        ml.Transforms.NormalizeMeanVariance(MlData.Features, fixZero: false)
-            .Append(ml.Regression.Trainers.Sdca(new SdcaRegressionTrainer.Options
-            {
-                FeatureColumnName = MlData.Features,
-                LabelColumnName = MlData.Label,
-                ExampleWeightColumnName = MlData.Weight,
-                L2Regularization = (float)setting.Penalty,
-                L1Regularization = 0,
-                NumberOfThreads = 1,
-                MaximumNumberOfIterations = 500,
-                ConvergenceTolerance = 1e-6f,
-                ConvergenceCheckFrequency = 10,
-            }));
 }
 
 /// <summary>The mean of many trees, each of a resample of the rows (Breiman 2001, Machine Learning 45:5-32).</summary>

@@ -30,6 +30,7 @@ internal static class CardMaker
         VerdictOf(tournament),
         tournament.BestLearned.Candidate.Name,
         [.. tournament.Entrants.Select(e => e.Score)],
+        tournament.LeftOut,
         tournament.Comparisons,
         folds.Blocked.Groups,
         findings with { Importance = [.. findings.Importance.OrderByDescending(i => i.RmseIncrease).ThenBy(i => i.Covariate, StringComparer.Ordinal)] },
@@ -66,14 +67,14 @@ internal static class CardMaker
     internal static string CodeVersion { get; } = typeof(CardMaker).Assembly.GetName().Version!.ToString(3);
 
     /// <summary>
-    /// "m-" and the first 16 hex digits of the SHA-256 of a plain text that lists code version, release, options, covariates
+    /// "m-" and the first 16 hex digits of the SHA-256 of a plain text that lists code and card version, release, options, covariates
     /// and rows in canonical order, numbers in their shortest round-trip form.
     /// </summary>
     internal static string IdOf(TrainingSet set, CovariateTable table, TrainingOptions options)
     {
         var text = new StringBuilder();
         void Line(params object[] parts) => text.AppendJoin('\t', parts.Select(p => Convert.ToString(p, CultureInfo.InvariantCulture))).Append('\n');
-        Line("code", CodeVersion);
+        Line("code", CodeVersion, ModelCard.CurrentVersion);
         Line("release", set.ReleaseId, set.RowsLeftOut, set.Target);
         Line("options", JsonSerializer.Serialize(options));
         // A machine that cannot run a candidate may choose another winner.

@@ -44,6 +44,7 @@ public sealed record ModelFindings(
 /// <param name="Verdict">The same in one sentence.</param>
 /// <param name="BestLearned">Name of the learned candidate with the lowest blocked RMSE.</param>
 /// <param name="Scores">All candidates, from simple to flexible; on the scale of learning (ln k, or S).</param>
+/// <param name="LeftOut">Candidates that could not be trained, and why.</param>
 /// <param name="Comparisons">What was held against what, and whether the difference is beyond noise.</param>
 /// <param name="BlocksUsed">How many spatial blocks hold training sites.</param>
 /// <param name="Findings">What was found out about the model.</param>
@@ -65,6 +66,7 @@ public sealed record ModelCard(
     string Verdict,
     string BestLearned,
     IReadOnlyList<CandidateScore> Scores,
+    IReadOnlyList<LeftOutCandidate> LeftOut,
     IReadOnlyList<Comparison> Comparisons,
     int BlocksUsed,
     ModelFindings Findings,
@@ -78,7 +80,7 @@ public sealed record ModelCard(
     /// <summary>Name of the training mean in <see cref="Scores"/>.</summary>
     public const string MeanName = "mean";
 
-    internal const int CurrentVersion = 2;
+    internal const int CurrentVersion = 3;
 
     /// <summary>Scores of the model that is given.</summary>
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);

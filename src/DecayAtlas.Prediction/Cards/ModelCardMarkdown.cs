@@ -45,6 +45,8 @@ internal static class ModelCardMarkdown
         text.Paragraph($"## Scores");
         text.Table("| Candidate | Setting | RMSE | MAE | R² | Bias | Concordance |", "| --- | --- | ---: | ---: | ---: | ---: | ---: |",
             card.Scores.Select(s => (FormattableString)$"| {Title(card, s)} | {s.Setting} | {Cells(s.Blocked.Pooled)} |"));
+        foreach (var left in card.LeftOut)
+            text.Paragraph($"Left out: {left.Title}. {left.Reason}");
         text.Paragraph($"**These are the numbers to believe**: {unit} on whole blocks of {card.Options.BlockDegrees:0.###}° by {card.Options.BlockDegrees:0.###}° held out ({card.BlocksUsed} blocks with sites, {card.Options.Folds} folds), so they ask what a map is asked: how good is the model where no site is near? Each fold's setting was searched within the other folds (nested), so what is scored chose nothing; the setting shown was chosen on all rows. The lowest of several scores is still a little lucky.");
         text.Paragraph($"The same candidates, held out in four ways (RMSE, R²):");
         text.Table("| Candidate | Blocks | Random sites | One campaign | One ecosystem |", "| --- | ---: | ---: | ---: | ---: |",
@@ -67,7 +69,7 @@ internal static class ModelCardMarkdown
         text.Line($"- Rows weigh by the certainty of their mean: {t.SmallestWeight:0.00} to {t.LargestWeight:0.00} times the mean weight, worth {t.EffectiveRows:0} rows of equal weight.");
         text.Line();
         text.Table("| Covariate | Name | Unit | Training range | Variance inflation |", "| --- | --- | --- | --- | ---: |",
-            card.Covariates.Select((c, i) => (FormattableString)$"| {c.Title} | `{c.Name}` | {c.Unit} | {c.TrainingMinimum:G4} to {c.TrainingMaximum:G4} | {Number(card.Collinearity.Inflation[i].Factor, "0.0")} |"));
+            card.Covariates.Select((c, i) => (FormattableString)$"| {c.Title} | `{c.Name}` | {c.Unit} | {c.TrainingMinimum:G4} to {c.TrainingMaximum:G4} | {(card.Collinearity.Inflation[i].Factor is { } factor ? Number(factor, "0.0") : "determined by the others")} |"));
         if (card.Collinearity.Pairs.Count > 0)
             text.Paragraph($"These move together (|r| above {Collinearity.Limit}), so their importances and effects cannot be told apart with confidence: {string.Join("; ", card.Collinearity.Pairs.Select(p => $"`{p.First}` and `{p.Second}` (r = {Number(p.Correlation, "0.00")})"))}.");
         else

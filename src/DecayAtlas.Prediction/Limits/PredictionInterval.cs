@@ -24,9 +24,12 @@ public sealed record PredictionInterval(double Level, double Base, double Slope,
     {
         (double intercept, double slope) = ErrorLine(residuals, dissimilarity);
         double[] scaled = [.. residuals.Select((r, i) => Math.Abs(r) / (intercept + slope * dissimilarity[i])).Order()];
-        int rank = (int)Math.Ceiling((scaled.Length + 1) * level);
+        int rank = RankOf(scaled.Length, level);
         return new(level, intercept, slope, rank > scaled.Length ? double.PositiveInfinity : scaled[rank - 1]);
     }
+
+    /// <summary>Which of the scaled residuals, by size from 1, is the quantile; more than there are where they are too few for the level.</summary>
+    internal static int RankOf(int residuals, double level) => (int)Math.Ceiling((residuals + 1) * level);
 
     /// <summary>Least-squares line of |residual| on DI; never falling, and at DI 0 at least a quarter of the mean (so that no place is called exact).</summary>
     private static (double Intercept, double Slope) ErrorLine(IReadOnlyList<double> residuals, IReadOnlyList<double> dissimilarity)

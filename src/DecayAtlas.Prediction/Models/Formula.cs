@@ -6,6 +6,7 @@ namespace DecayAtlas.Prediction;
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "formula")]
 [JsonDerivedType(typeof(ConstantFormula), "constant")]
 [JsonDerivedType(typeof(WarmthMoistureFormula), "warmth-moisture")]
+[JsonDerivedType(typeof(LinesFormula), "lines")]
 [JsonDerivedType(typeof(CurvesFormula), "curves")]
 internal abstract record Formula
 {
@@ -45,6 +46,20 @@ internal sealed record WarmthMoistureFormula(
             return double.NaN;
         double wet = Moisture is { } m ? features[m] / MeanMoisture : 1;
         return LnRateAt10 + Warming * Warmth(features[Temperature]) + Math.Log(wet * (1 + HalfSaturation) / (wet + HalfSaturation));
+    }
+}
+
+/// <summary>Intercept + Σ slope · x, in the units of the covariates.</summary>
+internal sealed record LinesFormula(double[] Slopes, double Intercept) : Formula
+{
+    public override int FeatureCount => Slopes.Length;
+
+    public override double Of(ReadOnlySpan<float> features)
+    {
+        double sum = Intercept;
+        for (int c = 0; c < Slopes.Length; c++)
+            sum += Slopes[c] * features[c];
+        return sum;
     }
 }
 

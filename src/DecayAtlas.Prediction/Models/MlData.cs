@@ -10,7 +10,7 @@ internal static class MlData
     public const string Label = nameof(Example.Label);
     public const string Weight = nameof(Example.Weight);
 
-    /// <summary>Weights are scaled to a mean of 1, so that their unit cannot shift the balance with the linear penalty.</summary>
+    /// <summary>Weights are scaled to a mean of 1, so that their unit cannot shift the balance with a penalty.</summary>
     public static IDataView View(MLContext ml, CovariateTable table)
     {
         double meanWeight = table.Weights.Average();

@@ -15,11 +15,17 @@ public static class ModelTrainer
     /// <param name="set">What to learn from.</param>
     /// <param name="options">Settings; all enter the model id.</param>
     /// <param name="progress">Told what is being done, steps done, steps in all.</param>
-    /// <exception cref="PredictionException">The rows, blocks or covariates do not allow training, or a setting makes no sense.</exception>
+    /// <exception cref="PredictionException">The rows, blocks or covariates do not allow training, no candidate could be trained, or a setting makes no sense.</exception>
     public static RateModel Train(TrainingSet set, TrainingOptions options, Action<string, int, int>? progress = null)
     {
         options.Check();
         TrainingSetCheck.Run(set, options);
+        return TrainOf(set, options, CandidateSet.Of(set, options), progress);
+    }
+
+    /// <summary>The same of a checked set, from candidates of one's own.</summary>
+    internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates, Action<string, int, int>? progress = null)
+    {
         var table = CovariateTable.Of(set);
         var folds = ValidationFolds.Of(table, options);
         foreach (var each in new[] { folds.Blocked, folds.Random })
@@ -29,13 +35,12 @@ public static class ModelTrainer
         int done = 0;
         void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
-        var tournament = Tournament.Hold(set, table, folds, options, Report);
+        var tournament = Tournament.Hold(set.Target, candidates, table, folds, options, Report);
         var chosen = tournament.Chosen;
 
         Report("Importance, effects and learning curve");
         var importance = PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
-        var fitted = chosen.Candidate.Fit(table, chosen.Setting, options);
-        var effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, fitted.Predictor)).ToList();
+        var effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor)).ToList();
         var curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Limits");
@@ -50,7 +55,7 @@ public static class ModelTrainer
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
             CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
             CoverageCheck.ByGroup(table, residuals, index, inside, applicability)));
-        return new RateModel(card, fitted.Predictor, fitted.Save(), new ModelLimits(applicability.State, interval, errors),
+        return new RateModel(card, chosen.Predictor, chosen.Saved, new ModelLimits(applicability.State, interval, errors),
             HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside));
     }
 }

@@ -1,9 +1,7 @@
 using Microsoft.ML;
 using Microsoft.ML.Data;
-using Microsoft.ML.Trainers;
 using Microsoft.ML.Trainers.FastTree;
 using Microsoft.ML.Trainers.LightGbm;
-using Microsoft.ML.Transforms;
 
 namespace DecayAtlas.Prediction;
 
@@ -39,19 +37,15 @@ internal abstract class RatePredictor
 
     public static RatePredictor Of(ITransformer transformer)
     {
-        NormalizingTransformer? normalizer = null;
         foreach (var step in Steps(transformer))
         {
-            if (step is NormalizingTransformer n)
-                normalizer = n;
-            else if (step is ISingleFeaturePredictionTransformer<object> prediction)
+            if (step is ISingleFeaturePredictionTransformer<object> prediction)
                 return prediction.Model switch
                 {
-                    LinearRegressionModelParameters linear when normalizer is not null => LinearPredictor.Of(linear, normalizer),
                     FastTreeRegressionModelParameters boosted => TreePredictor.Of(boosted.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
                     FastForestRegressionModelParameters forest => TreePredictor.Of(forest.TrainedTreeEnsemble, FeaturesOf(prediction), average: true),
                     LightGbmRegressionModelParameters gradient => TreePredictor.Of(gradient.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
-                    var other => throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a linear, forest or boosted-trees regression; train it again with this version."),
+                    var other => throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a forest or boosted trees; train it again with this version."),
                 };
         }
         throw new PredictionException("The saved model has no regression step; train it again with this version.");

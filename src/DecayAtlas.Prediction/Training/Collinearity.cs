@@ -9,8 +9,8 @@ public sealed record CorrelatedPair(string First, string Second, double Correlat
 
 /// <summary>How well the other covariates foretell one.</summary>
 /// <param name="Covariate">Its name.</param>
-/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; infinite where they determine it.</param>
-public sealed record VarianceInflation(string Covariate, double Factor);
+/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; missing where they determine it, so that it is beyond all bounds.</param>
+public sealed record VarianceInflation(string Covariate, double? Factor);
 
 /// <summary>Whether the effects of covariates can be told apart.</summary>
 /// <param name="Inflation">In the order of the covariates.</param>
@@ -27,11 +27,7 @@ public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IR
         Matrix<double> r = Correlation.PearsonMatrix(columns);
         // The diagonal of the inverse; a matrix without inverse means that some covariate is a sum of others.
         var eigen = r.Evd(Symmetricity.Symmetric);
-        var inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, Enumerable.Range(0, width).Sum(e =>
-        {
-            double share = eigen.EigenVectors[i, e] * eigen.EigenVectors[i, e], value = eigen.EigenValues[e].Real;
-            return value > 1e-10 ? share / value : share > 1e-10 ? double.PositiveInfinity : 0;
-        }))).ToList();
+        var inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, FactorOf(i))).ToList();
         var pairs =
             from a in Enumerable.Range(0, width)
             from b in Enumerable.Range(a + 1, width - a - 1)
@@ -39,5 +35,18 @@ public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IR
             orderby Math.Abs(r[a, b]) descending
             select new CorrelatedPair(covariates[a].Name, covariates[b].Name, r[a, b]);
         return new(inflation, [.. pairs]);
+
+        double? FactorOf(int covariate)
+        {
+            double sum = 0;
+            for (int e = 0; e < width; e++)
+            {
+                double share = eigen.EigenVectors[covariate, e] * eigen.EigenVectors[covariate, e], value = eigen.EigenValues[e].Real;
+                if (value <= 1e-10 && share > 1e-10)
+                    return null;
+                sum += value > 1e-10 ? share / value : 0;
+            }
+            return sum;
+        }
     }
 }

@@ -16,6 +16,9 @@ internal static class TrainingSetCheck
             throw new PredictionException(Invariant($"Release {set.ReleaseId} gives no accepted site with all covariates ({set.RowsLeftOut} left out for a missing covariate), so there is nothing to train on; accept more sites or use grids that cover them."));
         if (set.Rows.Count < options.MinimumRows)
             throw new PredictionException(Invariant($"Release {set.ReleaseId} gives {set.Rows.Count} rows to train on ({set.RowsLeftOut} left out for a missing covariate), expected at least {options.MinimumRows}; accept more sites or use grids that cover them."));
+        if (PredictionInterval.RankOf(set.Rows.Count, options.IntervalLevel) > set.Rows.Count)
+            throw new PredictionException(Invariant(
+                $"Release {set.ReleaseId} gives {set.Rows.Count} rows to train on, too few for an interval of level {options.IntervalLevel}; accept more sites or choose a lower interval_level."));
         foreach (var row in set.Rows)
             CheckRow(row, set.Covariates, set.Target == PredictionTarget.DecayRate ? "ln k" : "S");
         for (int c = 0; c < set.Covariates.Count; c++)

@@ -1,3 +1,5 @@
+using System.Runtime.ExceptionServices;
+
 namespace DecayAtlas.Prediction;
 
 /// <summary>Held-out predictions, and for each fold the setting chosen without it and the model that made them.</summary>
@@ -44,21 +46,28 @@ internal static class CrossValidation
         var predicted = new double[table.Count];
         var settings = new Setting[folds.Count];
         var models = new RatePredictor[folds.Count];
-        try
+        var failures = new Exception?[folds.Count];
+        Parallel.For(0, folds.Count, fold =>
         {
-            Parallel.For(0, folds.Count, fold =>
+            try
             {
                 var training = table.Subset(folds.Training(fold));
                 settings[fold] = settingOf(training);
                 models[fold] = candidate.Fit(training, settings[fold], options).Predictor;
                 foreach (int row in folds.HeldOut(fold))
                     predicted[row] = models[fold].Predict(table.FeaturesOf(row));
-            });
-        }
-        catch (AggregateException e) when (e.Flatten().InnerExceptions.OfType<PredictionException>().FirstOrDefault() is { } told)
-        {
-            throw new PredictionException(told.Message, e);
-        }
+            }
+            catch (Exception e)
+            {
+                failures[fold] = e;
+            }
+        });
+        // The first fold's, and not that of the thread that failed first, so that a card says the same each time.
+        if ((failures.FirstOrDefault(f => f is OutOfMemoryException) ?? failures.FirstOrDefault(f => f is not null)) is { } failure)
+            ExceptionDispatchInfo.Throw(failure);
+        int lost = Array.FindIndex(predicted, p => !double.IsFinite(p));
+        if (lost >= 0)
+            throw new PredictionException($"It predicts no finite number for site '{table.Rows[lost].SiteKey}', held out.");
         return new(predicted, settings, models);
     }
 }

@@ -30,12 +30,21 @@ internal static class LearningCurve
                     enough = false;
                     return;
                 }
-                var model = candidate.Fit(table.Subset(rows), setting, options).Predictor;
-                foreach (int row in folds.HeldOut(fold))
-                    predicted[draw][row] = model.Predict(table.FeaturesOf(row));
+                try
+                {
+                    var model = candidate.Fit(table.Subset(rows), setting, options).Predictor;
+                    foreach (int row in folds.HeldOut(fold))
+                        predicted[draw][row] = model.Predict(table.FeaturesOf(row));
+                }
+                catch (Exception e) when (e is not OutOfMemoryException)
+                {
+                    // A part may be too small for a candidate that all rows were enough for: the curve then begins later.
+                    enough = false;
+                }
             });
-            if (enough)
-                points.Add(new(share, sites.Average(), predicted.Average(p => ErrorMetrics.Of(table.Targets, p).Rmse)));
+            double rmse = predicted.Average(p => ErrorMetrics.Of(table.Targets, p).Rmse);
+            if (enough && double.IsFinite(rmse))
+                points.Add(new(share, sites.Average(), rmse));
         }
         return points;
     }

@@ -58,6 +58,8 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         double square = (n * (((double)n * n - 3 * n + 3) * s1 - n * s2 + 3 * s0 * s0) - b2 * (((double)n * n - n) * s1 - 2 * n * s2 + 6 * s0 * s0))
             / ((n - 1.0) * (n - 2.0) * (n - 3.0) * s0 * s0);
         double sd = Math.Sqrt(square - expected * expected);
+        if (!(sd > 0))
+            return null;
         return new(value, expected, sd, 2 * Normal.CDF(0, 1, -Math.Abs(value - expected) / sd), n, neighbours);
     }
 

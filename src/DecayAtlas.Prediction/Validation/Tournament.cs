@@ -13,42 +13,40 @@ public enum Support
     Learned,
 }
 
-/// <summary>One candidate with its held-out predictions of the blocked folds.</summary>
-internal sealed record Entrant(Candidate Candidate, Setting Setting, HeldOutPredictions Blocked, CandidateScore Score);
+/// <summary>One candidate with its held-out predictions of the blocked folds, and what it learnt from all rows.</summary>
+internal sealed record Entrant(Candidate Candidate, Setting Setting, HeldOutPredictions Blocked, CandidateScore Score, RatePredictor Predictor, SavedPredictor Saved);
 
 /// <summary>
 /// All candidates scored on the same folds, and the simplest that nothing beats beyond noise: a learned model has to beat the
 /// published response and the mean, the response has to beat the mean.
 /// </summary>
 internal sealed record Tournament(
-    IReadOnlyList<Entrant> Entrants, Entrant Chosen, Entrant BestLearned, IReadOnlyList<Comparison> Comparisons, Support Support, IReadOnlyList<string> Notes)
+    IReadOnlyList<Entrant> Entrants, Entrant Chosen, Entrant BestLearned, IReadOnlyList<Comparison> Comparisons, Support Support, IReadOnlyList<LeftOutCandidate> LeftOut,
+    IReadOnlyList<string> Notes)
 {
-    public static Tournament Hold(TrainingSet set, CovariateTable table, ValidationFolds folds, TrainingOptions options, Action<string> report)
+    public static Tournament Hold(
+        PredictionTarget target, CandidateSet candidates, CovariateTable table, ValidationFolds folds, TrainingOptions options, Action<string> report)
     {
-        var candidates = CandidateSet.Of(set, options);
         List<string> notes = [.. candidates.Absent];
-        var mean = Enter(candidates.Mean);
-        Entrant? baseline = null;
-        if (candidates.Baseline is { } published)
+        List<LeftOutCandidate> leftOut = [];
+        var mean = Enter(candidates.Mean) ?? throw new PredictionException(
+            $"Not even the training mean can be taken ({leftOut[0].Reason.TrimEnd('.')}); check the training set for extreme values.");
+        var baseline = candidates.Baseline is { } published ? Enter(published) : null;
+        if (baseline is null)
         {
-            try
-            {
-                baseline = Enter(published);
-            }
-            catch (PredictionException e)
-            {
-                notes.Add(e.Message + " The training mean is the only baseline.");
-            }
-        }
-        else
-        {
-            notes.Add(set.Target == PredictionTarget.DecayRate
+            notes.Add(candidates.Baseline is not null
+                ? "The published response is left out, so the training mean is the only baseline."
+                : target == PredictionTarget.DecayRate
                 ? "No temperature is named for the published response, so the training mean is the only baseline."
                 : "There is no published response for this target, so the training mean is the only baseline.");
         }
-        List<Entrant> learned = [.. candidates.Learned.Select(Enter).Where(e => double.IsFinite(e.Score.Blocked.Pooled.Rmse))];
+        List<Entrant> learned = [.. candidates.Learned.Select(Enter).OfType<Entrant>()];
         if (learned.Count == 0)
-            throw new PredictionException("No candidate model gave a finite error on held-out blocks; check the training set for extreme values.");
+        {
+            string quantity = target == PredictionTarget.DecayRate ? "k" : "S", reasons = string.Join(' ', leftOut.Select(l => $"{l.Title}: {l.Reason}"));
+            throw new PredictionException(
+                $"No candidate model of {quantity} could be trained, so there is none to give; check the covariates for extreme values. {reasons}");
+        }
 
         var best = learned.MinBy(e => e.Score.Blocked.Pooled.Rmse)!;
         int[] blocks = CrossValidationFolds.BlockOfRow(table.Rows, options.BlockDegrees);
@@ -63,18 +61,37 @@ internal sealed record Tournament(
             : (mean, Support.None);
         return new(
             [mean, .. baseline is null ? [] : new[] { baseline }, .. learned], chosen, best,
-            [.. new[] { bestOverMean, baselineOverMean, bestOverBaseline }.OfType<Comparison>()], support, notes);
+            [.. new[] { bestOverMean, baselineOverMean, bestOverBaseline }.OfType<Comparison>()], support, leftOut, notes);
 
-        Entrant Enter(Candidate candidate)
+        // The one wall round a candidate: what goes wrong in its search, its folds or its final fit costs that candidate, and no other.
+        Entrant? Enter(Candidate candidate)
         {
             report(candidate.Title);
+            try
+            {
+                return Score(candidate);
+            }
+            catch (Exception e) when (e is not OutOfMemoryException)
+            {
+                leftOut.Add(LeftOutCandidate.Of(candidate, e));
+                return null;
+            }
+        }
+
+        Entrant Score(Candidate candidate)
+        {
             var setting = CrossValidation.Choose(candidate, table, folds.Blocked, options);
             var blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options);
-            ValidationScore Score(CrossValidationFolds by) => CrossValidation.Run(candidate, setting, table, by, options).Score(table, by);
-            return new(candidate, setting, blocked, new(
-                candidate.Name, candidate.Title, setting.ToString(), blocked.Score(table, folds.Blocked), Score(folds.Random),
-                folds.Campaign is { } c ? Score(c) : null, folds.Ecosystem is { } e ? Score(e) : null));
+            ValidationScore By(CrossValidationFolds by) => Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
+            var score = new CandidateScore(
+                candidate.Name, candidate.Title, setting.ToString(), Finite(blocked.Score(table, folds.Blocked)), By(folds.Random),
+                folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null);
+            var fitted = candidate.Fit(table, setting, options);
+            return new(candidate, setting, blocked, score, fitted.Predictor, fitted.Save());
         }
+
+        static ValidationScore Finite(ValidationScore score) => double.IsFinite(score.Pooled.Rmse) && double.IsFinite(score.Pooled.Concordance)
+            ? score : throw new PredictionException("Its error on what was held out is no finite number.");
     }
 }
 
