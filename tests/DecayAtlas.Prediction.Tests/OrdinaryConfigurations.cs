@@ -28,7 +28,7 @@ public class OrdinaryConfigurations
     }
 
     [Fact]
-    public void Three_covariates_at_the_settings_of_the_demo_give_a_card_with_every_candidate_for_both_targets()
+    public void Three_covariates_at_the_settings_of_the_demo_give_a_card_with_every_candidate()
     {
         var options = new TrainingOptions(Folds: 5, TemperatureCovariate: "air_temperature_mean", MoistureCovariate: "soil_moisture");
         var set = Of([0, 1, 2], 1);
