@@ -18,6 +18,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     private readonly string intake = Path.Combine(atlasFolder, "intake");
     private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
     private Dictionary<string, ContributionHeader>? headerByHash;
+    private readonly Dictionary<string, List<ContributionHeader>> revisionsOf = new(StringComparer.Ordinal);
     private readonly IntakeRegister register = new(Path.Combine(atlasFolder, "intake"));
     private bool isRegisterBehind;
 
@@ -37,6 +38,13 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     }
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
+
+    /// <summary>Every accepted revision of one contribution.</summary>
+    public IReadOnlyList<ContributionHeader> AcceptedOf(string contributionId)
+    {
+        _ = Headers();
+        return revisionsOf.GetValueOrDefault(contributionId, []);
+    }
 
     /// <summary>What was accepted and is gone: its folder, or what was received in it.</summary>
     public IReadOnlyList<LostContribution> Lost()
@@ -88,6 +96,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         if (isPlaced)
         {
             Headers()[header.ContentHash] = header;
+            NoteRevision(header);
             isRegisterBehind = true;
         }
 
@@ -245,7 +254,16 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         }
         if (register.HoldAgainst(read) && mayWrite)
             register.Write(read);
+        foreach (ContributionHeader header in read.Values)
+            NoteRevision(header);
         return headerByHash = read;
+    }
+
+    private void NoteRevision(ContributionHeader header)
+    {
+        if (!revisionsOf.TryGetValue(header.ContributionId, out List<ContributionHeader>? revisions))
+            revisionsOf[header.ContributionId] = revisions = [];
+        revisions.Add(header);
     }
 
     private static bool IsTemporary(string folder) => Path.GetFileName(folder).StartsWith(TemporaryPrefix, StringComparison.Ordinal);

@@ -15,6 +15,8 @@ internal sealed class Quarantine(string folder)
     private const string ToldName = "told";
     private const string AnsweredName = "answered-by.txt";
 
+    private QuarantineIndex? index;
+
     public QuarantineReport? Find(string hash)
     {
         string path = PathOf(hash, QuarantineReport.JsonName);
@@ -24,6 +26,13 @@ internal sealed class Quarantine(string folder)
     /// <summary>Every report, in the order of the content hashes.</summary>
     public IEnumerable<QuarantineReport> All() => !Directory.Exists(folder) ? [] : Directory.EnumerateDirectories(folder)
         .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find).OfType<QuarantineReport>();
+
+    /// <summary>What a contribution may come in place of.</summary>
+    public IEnumerable<QuarantineReport> Like(PackageReading reading) =>
+        (index ??= new QuarantineIndex(All())).Like(reading).Select(Find).OfType<QuarantineReport>();
+
+    /// <summary>Takes note of what was set aside now.</summary>
+    public void Added(QuarantineReport report) => index?.Add(report);
 
     /// <summary>Whether somebody was told that a contribution was set aside.</summary>
     public bool IsTold(string hash) => File.Exists(PathOf(hash, ToldName));
@@ -58,6 +67,7 @@ internal sealed class Quarantine(string folder)
 
         IntakeNote.Replace(PathOf(report.ContentHash, QuarantineReport.MarkdownName), report.ToMarkdown(ReceivedPaths(report.ContentHash).Count > 0));
         IntakeNote.Replace(PathOf(report.ContentHash, QuarantineReport.JsonName), IntakeNote.Text(report));
+        Added(report);
     }
 
     /// <summary>The places from which a kept copy may be read as it was received: its one file, and its folder.</summary>

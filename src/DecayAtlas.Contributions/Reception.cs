@@ -155,6 +155,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             AnswerOthers(reading);
             if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
                 return StillArriving(reading);
+            store.SetAside.Added(report);
         }
         return ResultOf(report, reading.Name);
     }
@@ -172,7 +173,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     /// </summary>
     private void AnswerOthers(PackageReading reading)
     {
-        foreach (QuarantineReport other in store.SetAside.All().Where(other => other.ContentHash != reading.ContentHash && !IsAnswered(other)).ToArray())
+        foreach (QuarantineReport other in store.SetAside.Like(reading).Where(other => !IsAnswered(other)))
         {
             bool isSameTable = reading.TableSha256 is { } table && other.TableSha256 == table;
             bool isItsMapping = reading.MappingSha256 == other.ContentHash;
@@ -186,7 +187,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     public bool IsAnswered(QuarantineReport report) =>
         store.FindAccepted(report.ContentHash) is not null
         || store.SetAside.AnsweredBy(report.ContentHash) is { } by && (store.FindAccepted(by) is not null || store.SetAside.Find(by) is not null)
-        || report.ContributionId is { } id && store.AcceptedHeaders().Any(header => header.ContributionId == id && header.ContributorId == report.ContributorId
+        || report.ContributionId is { } id && store.AcceptedOf(id).Any(header => header.ContributorId == report.ContributorId
             && header.Revision >= report.Revision && header.Revision > report.AcceptedBefore);
 
     /// <summary>Whether an earlier verdict need not be looked at again.</summary>
@@ -208,7 +209,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 
     private Finding? Conflict(string contributionId, string contributorId, int revision)
     {
-        foreach (ContributionHeader known in store.AcceptedHeaders().Where(known => known.ContributionId == contributionId))
+        foreach (ContributionHeader known in store.AcceptedOf(contributionId))
         {
             if (known.ContributorId != contributorId)
                 return new Finding(FindingCode.ContributionIdTaken, Descriptor.FileName, null, "/name", $"{contributionId}, which another contributor uses",
@@ -223,7 +224,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 
     /// <summary>0 where none was accepted.</summary>
     private int HighestRevision(string contributionId) =>
-        store.AcceptedHeaders().Where(known => known.ContributionId == contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
+        store.AcceptedOf(contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
 
     /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
     private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,

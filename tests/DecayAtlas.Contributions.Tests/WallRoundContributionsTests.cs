@@ -5,7 +5,7 @@ public class WallRoundContributionsTests
 {
     private const string Received = "the house by the old mill";
 
-    private static readonly WayOfReading Sound = WayOfReading.Under(IntakeLimits.Default);
+    private static readonly WayOfReading Sound = WayOfReading.Under(IntakeLimits.Default, TimeProvider.System);
 
     private static InvalidOperationException Mistake => new(Received);
 

@@ -10,15 +10,19 @@ public class PagesThatFail
     public void It_says_so_in_its_language_without_details_and_the_others_are_made()
     {
         ReleaseData data = Examples.WarmerIsFaster(6);
-        // no content hash is so short: the page of this one falls over it
-        PagesInputs broken = Examples.Inputs(data) with { SetAside = [new SetAsideFacts("ab", null, [])] };
+        // a card without candidates can't be read from a folder: the page of this one falls over it
+        string folder = Directory.CreateTempSubdirectory("decayatlas-pages-").FullName;
+        PagesInputs broken = Examples.Inputs(data) with
+        {
+            StabilisationModel = new ModelFolder(folder, "m", null, null, null, null!, [], [], [], []),
+        };
         List<FailedPage> failed = [];
         SiteFile[] files = [.. SiteMaker.Make(broken, Examples.Options(data), null, failed.Add)];
 
-        Assert.Contains(failed, f => f.Path == "contributions/waiting-ab.html");
-        Assert.Contains(failed, f => f.Path == "de/contributions/waiting-ab.html");
-        Assert.All(failed, f => Assert.Equal("ArgumentOutOfRangeException", f.Mistake.Kind));
-        string english = files.Single(f => f.Path == "contributions/waiting-ab.html").Text, german = files.Single(f => f.Path == "de/contributions/waiting-ab.html").Text;
+        Assert.Contains(failed, f => f.Path == ModelKind.Stabilisation.Path);
+        Assert.Contains(failed, f => f.Path == "de/" + ModelKind.Stabilisation.Path);
+        Assert.All(failed, f => Assert.Equal("ArgumentNullException", f.Mistake.Kind));
+        string english = files.Single(f => f.Path == ModelKind.Stabilisation.Path).Text, german = files.Single(f => f.Path == "de/" + ModelKind.Stabilisation.Path).Text;
         Assert.Contains("This page could not be made", english, StringComparison.Ordinal);
         Assert.Contains("Diese Seite konnte nicht erzeugt werden", german, StringComparison.Ordinal);
         Assert.All(new[] { english, german }, page => Assert.DoesNotContain("Exception", page, StringComparison.Ordinal));

@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using DecayAtlas.Atlas;
 using DecayAtlas.Atlas.Releases;
+using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
@@ -63,17 +64,13 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
         }
         catch (FailedRunException failed)
         {
-            return failed.Record;
+            return failed.Record!;
         }
     }
 
     /// <summary>The contributions of the current release with their revisions.</summary>
-    public string[] Released()
-    {
-        DecayAtlas.Atlas.Storage.ParquetColumns table = new ReleaseReader(Atlas).Table("contributions");
-        int?[] revisions = table.WholeNumber("revision");
-        return [.. table.Text("contribution_id").Select((id, i) => $"{id} {revisions[i]}").Order(StringComparer.Ordinal)];
-    }
+    public string[] Released() =>
+        [.. new ReleaseReader(Atlas).Rows(AtlasTables.Contributions).Select(c => $"{c.ContributionId} {c.Revision}").Order(StringComparer.Ordinal)];
 
     public IReadOnlyList<DecayAtlas.Atlas.Storage.Rot> Verify(params string[] withdrawn) => Verification.Of(Atlas, null, withdrawn.ToHashSet(StringComparer.Ordinal)).Rotten;
 
