@@ -56,6 +56,21 @@ public class WhatIsSaid
     }
 
     [Fact]
+    public void The_mean_of_S_is_that_of_the_release_over_all_accepted_burials_that_have_one()
+    {
+        // a burial with a fast bag alone, and one whose slow bag is at its plateau, have an S and no k
+        ReleasedBurial withRate = Examples.Burial("g1", "S1", "1", 0.01, s: 0.2), atPlateau = Examples.Burial("g1", "S1", "2", null, s: 0.3);
+        ReleasedBurial fastAlone = Examples.Burial("g1", "S1", "3", null, s: 0.4) with { SlowBagId = null, SlowRemainingFraction = null };
+        ReleasedBurial suspect = Examples.Burial("g1", "S1", "4", 0.01, s: 0.9, use: "suspect"), warmed = Examples.Burial("g1", "S1", "5", 0.01, s: 0.9, treatment: "warmed");
+        var data = new ReleaseData("r", [Examples.Site("g1", "S1")], [withRate, atPlateau, fastAlone, suspect, warmed], [], [], [Examples.Contribution("g1")], []);
+
+        SiteRate rate = data.Rates["g1/S1"];
+        Assert.Equal(1, rate.Burials);
+        Assert.Equal(0.01, rate.RatePerDay!.Value, 12);
+        Assert.Equal(0.3, rate.Stabilisation!.Value, 12);
+    }
+
+    [Fact]
     public void Changes_since_the_last_release_are_counted()
     {
         ReleaseData before = Examples.WarmerIsFaster(10), grown = Examples.WarmerIsFaster(11);

@@ -103,8 +103,10 @@ public sealed record ReleasedBurial
 
     public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);
 
+    public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
+
     /// <summary>Whether it says what the rate of its place is.</summary>
-    public bool CountsForPlace => IsAccepted && Records.Treatment.IsUntreated(Treatment) && RatePerDay > 0;
+    public bool CountsForPlace => IsAccepted && IsUntreated && RatePerDay > 0;
 
     public static ReleasedBurial Of(Burial burial, PublishedPlace place, Verdict verdict) => new()
     {

@@ -28,7 +28,11 @@ public sealed record GroupRate(string Name, int Burials, int Sites, double RateP
 /// <param name="Sentence">What may be concluded.</param>
 public sealed record GroupRatio(
     string First, string Second, double Ratio, double? Lower95, double? Upper95, double DegreesOfFreedom, double? HolmPValue,
-    double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence);
+    double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence)
+{
+    /// <summary>Probability under no difference before the correction, which many pairs leave at 1.</summary>
+    public double? PValue { get; init; }
+}
 
 /// <summary>How ln k moves with a covariate that was adjusted for.</summary>
 public sealed record CovariateSlope(string Name, double LnRatePerUnit, double? Lower95, double? Upper95, double? PValue);
@@ -153,7 +157,10 @@ public static class GroupQuestion
                 ? string.Create(CultureInfo.InvariantCulture, $"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
                 : string.Create(CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
         return new GroupRatio(
-            d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95, d.EffectUpper95, sentence);
+            d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95, d.EffectUpper95, sentence)
+        {
+            PValue = d.Difference.PValue,
+        };
     }
 
     /// <summary>A probability as it is written in a sentence.</summary>

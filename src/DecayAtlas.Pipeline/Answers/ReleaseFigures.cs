@@ -42,7 +42,12 @@ public static class ReleaseFigures
     /// <summary>Ratios of k of the pairs of a question, those told apart first; none without an answer.</summary>
     public static Chart? ComparisonOf(string by, GroupAnswer answer)
     {
-        GroupRatio[] pairs = [.. answer.Pairs.OrderBy(p => p.HolmPValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal).Take(MostPairs)];
+        // before the correction, which leaves many at 1
+        GroupRatio[] pairs =
+        [
+            .. answer.Pairs.OrderBy(p => p.PValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal)
+                .Take(MostPairs),
+        ];
         if (pairs.Length == 0)
             return null;
         int told = answer.Pairs.Count(p => p.HolmPValue < 0.05);
