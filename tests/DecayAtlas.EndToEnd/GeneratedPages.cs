@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas.Tables;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Flags;
 
 namespace DecayAtlas.EndToEnd;
@@ -13,6 +14,13 @@ public class GeneratedPages
 
     [Fact]
     public void The_flag_pages_are_fresh() => ExpectFresh("docs/flags.md", FlagPages.ToMarkdown());
+
+    [Fact]
+    public void The_settings_are_fresh() => ExpectFresh("docs/settings.md", ConfigurationSettings.ToMarkdown());
+
+    [Fact]
+    public void The_schema_of_the_configuration_has_every_setting_as_it_is_declared() => ExpectFresh(
+        "schemas/pipeline-v1.schema.json", ConfigurationSettings.WriteInto(File.ReadAllText(Project.PathOf("schemas/pipeline-v1.schema.json"))));
 
     private static void ExpectFresh(string page, string text)
     {

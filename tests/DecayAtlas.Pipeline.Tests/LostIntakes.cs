@@ -162,7 +162,8 @@ public sealed class LostIntakes : IDisposable
         GivenRelease();
         Directory.Move(Intake, _atlas.PathOf("elsewhere"));
 
-        Assert.Throws<LostContributionsException>(() => RunPlan.Make(Pipeline.Configuration.ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        var failed = Assert.Throws<FailedRunException>(() => RunPlan.Make(Pipeline.Configuration.ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        Assert.IsType<LostContributionsException>(failed.InnerException);
         Assert.False(Directory.Exists(Intake));
     }
 

@@ -63,7 +63,7 @@ public class OutlierFlagTests
         Contribution site = SiteOf(1.80, 1.81, 1.79, 1.83, 1.82, 1.94);
         Assert.Empty(FlagsOf(site));
         // Grubbs' T, one-sided 1.25 %: between 1.887 at 2.5 % and 1.944 at 1 % in ASTM E178, table 1, n = 6
-        Assert.InRange(Assert.Single(FlagsOf(site, new FlagOptions(ReplicateOutlierLevel: 0.05))).Limit!.Value, 1.887, 1.944);
+        Assert.InRange(Assert.Single(FlagsOf(site, new FlagOptions { ReplicateOutlierLevel = 0.05 })).Limit!.Value, 1.887, 1.944);
     }
 
     [Fact]

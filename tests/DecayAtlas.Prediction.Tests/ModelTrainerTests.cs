@@ -243,7 +243,7 @@ public class ModelTrainerTests
             (set with { Rows = [.. set.Rows.Take(12)] }, Quick, "12 rows to train on (3 left out for a missing covariate), expected at least 30"),
             (set with { Covariates = [] }, Quick, "no covariate"),
             (set, Quick with { BlockDegrees = 60 }, "spatial blocks"),
-            (set, Quick with { Folds = 1 }, "folds is 1, expected at least 2"),
+            (set, Quick with { Folds = 1 }, "folds is 1, expected a whole number, 2 or more"),
             (With(r => r with { Covariates = [5, .. r.Covariates.Skip(1)] }), Quick, "'temperature' is 5 at every training site"),
             (With(r => r with { Covariates = [double.NaN, .. r.Covariates.Skip(1)] }), Quick, "expected a finite number"),
             (With(r => r with { Covariates = [1] }), Quick, "has 1 covariate values, expected 6"),

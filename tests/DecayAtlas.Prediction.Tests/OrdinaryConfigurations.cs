@@ -30,7 +30,7 @@ public class OrdinaryConfigurations
     [Fact]
     public void Three_covariates_at_the_settings_of_the_demo_give_a_card_with_every_candidate()
     {
-        var options = new TrainingOptions(Folds: 5, TemperatureCovariate: "air_temperature_mean", MoistureCovariate: "soil_moisture");
+        var options = new TrainingOptions { TemperatureCovariate = "air_temperature_mean", MoistureCovariate = "soil_moisture" };
         var set = Of([0, 1, 2], 1);
         using var rate = ModelTrainer.Train(set, options);
         ExpectSound(rate.Card);

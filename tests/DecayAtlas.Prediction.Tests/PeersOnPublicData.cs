@@ -47,7 +47,7 @@ public class PeersOnPublicData
         var rows = lines.Select((r, i) => new TrainingRow($"{i:0000}", $"fold {r[^1]}", 0, 0, r[^2], 1, default, default, r[..width])).ToList();
         var table = CovariateTable.Of(new(infos, rows, "", 0));
         var folds = CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)!;
-        var options = new TrainingOptions(Trees: trees);
+        var options = new TrainingOptions { Trees = trees };
         var candidate = CandidateSet.Of(new(infos, rows, "", 0), options).Learned.Single(c => c.Name == name);
         return ErrorMetrics.Of(table.Targets, CrossValidation.Run(candidate, setting, table, folds, options).Values).Rmse;
     }

@@ -23,7 +23,7 @@ public static class ConfigurationReader
         string file = Path.GetFullPath(path);
         Section root = Section.Open(file, "pipeline-v1.schema.json");
         string folder = Path.GetDirectoryName(file)!;
-        Section limits = root.In("limits"), assumed = root.In("assumptions"), flags = root.In("flags"), release = root.In("release");
+        Section assumed = root.In("assumptions"), release = root.In("release");
 
         string atlas = Resolve(root.Text("atlas")!), inbox = Resolve(root.Text("inbox")!);
         if (IsWithin(inbox, atlas) || IsWithin(atlas, inbox))
@@ -41,25 +41,9 @@ public static class ConfigurationReader
             root.Text("countries") is { } countries ? Resolve(countries) : null,
             root.Text("decisions") is { } decisions ? Resolve(decisions) : null,
             root.Has("demo") ? new DemoSection(Resolve(root.In("demo").Text("folder")!), root.In("demo").WholeNumber("seed")!.Value, root.In("demo").Text("faults") == "graded") : null,
-            new IntakeLimits(
-                limits.Long("file_bytes") ?? IntakeLimits.Default.MaxFileBytes,
-                limits.Long("package_bytes") ?? IntakeLimits.Default.MaxPackageBytes,
-                limits.WholeNumber("files") ?? IntakeLimits.Default.MaxFiles,
-                limits.WholeNumber("rows") ?? IntakeLimits.Default.MaxRows)
-            {
-                MaxColumns = limits.WholeNumber("columns") ?? IntakeLimits.Default.MaxColumns,
-                MaxSpreadsheetBytes = limits.Long("spreadsheet_bytes") ?? IntakeLimits.Default.MaxSpreadsheetBytes,
-                MaxCompressionRatio = limits.WholeNumber("compression_ratio") ?? IntakeLimits.Default.MaxCompressionRatio,
-                MaxSeconds = limits.WholeNumber("seconds") ?? IntakeLimits.Default.MaxSeconds,
-            },
-            new MeasurementAssumptions(
-                assumed.Number("balance_resolution_g") ?? MeasurementAssumptions.Default.BalanceResolutionGrams,
-                assumed.Number("tare_sd_g") ?? MeasurementAssumptions.Default.TareSdGrams,
-                assumed.Number("ash_fraction_sd") ?? MeasurementAssumptions.Default.AshFractionSd,
-                assumed.Number("date_half_width_d") ?? MeasurementAssumptions.Default.DateHalfWidthDays,
-                assumed.Number("moisture_sd") ?? MeasurementAssumptions.Default.MoistureSd,
-                assumed.Number("moisture_sd_undried") ?? MeasurementAssumptions.Default.UndriedMoistureSd),
-            Flags(flags),
+            root.In("limits").Bind(IntakeLimits.Default with { }),
+            root.In("assumptions").Bind(new MeasurementAssumptions()),
+            root.In("flags").Bind(new FlagOptions()),
             release.Text("title") ?? DefaultTitle,
             release.Text("publisher") ?? "The campaign",
             Train(root),
@@ -75,46 +59,13 @@ public static class ConfigurationReader
     private static bool IsWithin(string path, string folder) =>
         (path + Path.DirectorySeparatorChar).StartsWith(folder + Path.DirectorySeparatorChar, StringComparison.Ordinal);
 
-    private static FlagOptions Flags(Section flags)
-    {
-        var defaults = new FlagOptions();
-        Section days = flags.Range("exposure_days"), depth = flags.Range("depth_cm");
-        return new FlagOptions(
-            days.WholeNumber("min") ?? defaults.ExposureMinDays,
-            days.WholeNumber("max") ?? defaults.ExposureMaxDays,
-            depth.Number("min") ?? defaults.DepthMinCentimetres,
-            depth.Number("max") ?? defaults.DepthMaxCentimetres,
-            flags.Number("balance_max_g") ?? defaults.BalanceMaxGrams,
-            flags.Number("coordinate_uncertainty_max_m") ?? defaults.CoordinateUncertaintyMaxMetres,
-            flags.Number("country_distance_m") ?? defaults.CountryDistanceMetres,
-            flags.Number("site_moved_m") ?? defaults.SiteMovedMetres,
-            flags.Number("replicate_outlier_level") ?? defaults.ReplicateOutlierLevel,
-            flags.Number("digit_preference_level") ?? defaults.DigitPreferenceLevel,
-            flags.Number("multivariate_outlier_level") ?? defaults.MultivariateOutlierLevel,
-            flags.Number("contributor_bias_limit") ?? defaults.ContributorBiasLimit,
-            flags.Number("surprise_limit") ?? defaults.SurpriseLimit,
-            flags.Number("surprise_block_degrees") ?? defaults.SurpriseBlockDegrees,
-            flags.Number("pasted_across_level") ?? defaults.PastedAcrossLevel,
-            flags.Date("as_of"));
-    }
-
     private static TrainSection? Train(Section root)
     {
         if (!root.Has("train"))
             return null;
         Section train = root.In("train");
-        var defaults = new TrainingOptions();
-        return new TrainSection(train.Texts("covariates"), defaults with
+        return new TrainSection(train.Texts("covariates"), train.Bind(new TrainingOptions()) with
         {
-            Seed = train.WholeNumber("seed") ?? defaults.Seed,
-            Folds = train.WholeNumber("folds") ?? defaults.Folds,
-            BlockDegrees = train.Number("block_degrees") ?? defaults.BlockDegrees,
-            MinimumRows = train.WholeNumber("minimum_rows") ?? defaults.MinimumRows,
-            Trees = train.WholeNumber("trees") ?? defaults.Trees,
-            SettingsTried = train.WholeNumber("settings_tried") ?? defaults.SettingsTried,
-            InnerFolds = train.WholeNumber("inner_folds") ?? defaults.InnerFolds,
-            ImportanceRepeats = train.WholeNumber("importance_repeats") ?? defaults.ImportanceRepeats,
-            IntervalLevel = train.Number("interval_level") ?? defaults.IntervalLevel,
             TemperatureCovariate = train.In("baseline").Text("temperature"),
             MoistureCovariate = train.In("baseline").Text("moisture"),
         })

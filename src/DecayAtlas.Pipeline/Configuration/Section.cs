@@ -45,6 +45,26 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     public double[]? Numbers(string name) => At(name)?.AsArray()
         .Select(x => double.Parse(x!.ToJsonString(), CultureInfo.InvariantCulture)).ToArray();
 
+    /// <summary>Sets what is written here in options that nobody else has seen yet; all else keeps its default.</summary>
+    /// <exception cref="ConfigurationException">A number is not whole, a day does not exist, or min is above max.</exception>
+    public TOptions Bind<TOptions>(TOptions options)
+        where TOptions : class
+    {
+        foreach (DeclaredSetting setting in DeclaredSetting.Of(options))
+        {
+            string[] path = setting.Name.Split('/');
+            Section at = path.Length == 1 ? this : Range(path[0]);
+            object? value = setting.Type == typeof(int) ? at.WholeNumber(path[^1])
+                : setting.Type == typeof(long) ? at.Long(path[^1])
+                : setting.Type == typeof(DateOnly) ? at.Date(path[^1])
+                : at.Number(path[^1]);
+            if (value is not null)
+                setting.SetIn(options, value);
+        }
+
+        return options;
+    }
+
     public ConfigurationException Wrong(string name, string found, string expected) =>
         new($"{document.Path}:{document.LineOf($"{place}/{name}")}: {name}: found {found}, expected {expected}.");
 

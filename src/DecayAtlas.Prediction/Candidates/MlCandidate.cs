@@ -72,7 +72,7 @@ internal sealed class LightGbmCandidate() : MlCandidate("lightgbm", "Gradient bo
         try
         {
             var rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i])).ToList();
-            new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1), new TrainingOptions(Trees: 1));
+            new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1), new TrainingOptions { Trees = 1 });
             return null;
         }
         catch (Exception e) when (e.GetBaseException() is DllNotFoundException or BadImageFormatException or EntryPointNotFoundException)
