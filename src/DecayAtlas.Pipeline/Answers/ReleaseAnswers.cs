@@ -38,11 +38,11 @@ internal sealed record ReleaseAnswers(
 
     private static ReleasedVariance WithRepeatability(ReleasedVariance row, VarianceAnswer answer) => row with
     {
-        Repeatability2 = answer.Repeatability?.Invoke(2),
-        Repeatability3 = answer.Repeatability?.Invoke(3),
-        Repeatability5 = answer.Repeatability?.Invoke(5),
-        Repeatability10 = answer.Repeatability?.Invoke(10),
-        Repeatability20 = answer.Repeatability?.Invoke(20),
+        Repeatability2 = answer.Repeatability?[2],
+        Repeatability3 = answer.Repeatability?[3],
+        Repeatability5 = answer.Repeatability?[5],
+        Repeatability10 = answer.Repeatability?[10],
+        Repeatability20 = answer.Repeatability?[20],
     };
 
     private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)

@@ -28,13 +28,16 @@ public sealed record VarianceAnswer(
     public IReadOnlyList<VarianceShare> SitesAlone { get; init; } = [];
 
     /// <summary>By burials a site: share of the variance of a site's mean that is the site's own.</summary>
-    public Func<int, double>? Repeatability { get; init; }
+    public IReadOnlyDictionary<int, double>? Repeatability { get; init; }
 }
 
 /// <summary>Asks how the variance of ln k in untreated plots splits over ecosystems, sites, campaigns, plots and burials.</summary>
 public static class VarianceQuestion
 {
     private const string Burial = "burial";
+
+    /// <summary>Burials a site for which repeatability is told: each has a column in the table of variance.</summary>
+    private static readonly int[] Planned = [2, 3, 5, 10, 20];
 
     /// <summary>Splits the variance; a level that never splits the one above, as plots where each site has one, is left out.</summary>
     public static VarianceAnswer Ask(ReleasedRates rates)
@@ -54,7 +57,7 @@ public static class VarianceQuestion
             alike?.Share, alike?.ShareLower95, alike?.ShareUpper95)
         {
             SitesAlone = SharesOf(alone),
-            Repeatability = alone is null ? null : n => alone.Repeatability("site", n),
+            Repeatability = alone is null ? null : Planned.ToDictionary(n => n, n => alone.Repeatability("site", n)),
         };
     }
 
