@@ -14,6 +14,7 @@ internal sealed class IntakeRegister(string intake)
 
     private readonly string path = Path.Combine(intake, Name);
     private IReadOnlyList<string> linesOfLost = [];
+    private IReadOnlyList<string> notes = [];
 
     /// <summary>What it lists and the intake lacks, as last held against what was found.</summary>
     public IReadOnlyList<LostContribution> Lost => [.. linesOfLost.Select(Parsed)];
@@ -21,12 +22,28 @@ internal sealed class IntakeRegister(string intake)
     /// <returns>Whether it lacks some of what was found.</returns>
     public bool HoldAgainst(IReadOnlyDictionary<string, ContributionHeader> found)
     {
-        string[] listed = File.Exists(path)
-            ? [.. File.ReadLines(path).Where(line => line.Length >= ContentHashLength).Distinct(StringComparer.Ordinal)]
-            : [];
+        string[] lines = Lines();
+        notes = [.. lines.Where(line => line.StartsWith('#'))];
+        string[] listed = [.. lines.Where(IsEntry).Distinct(StringComparer.Ordinal)];
         linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
         return listed.Length - linesOfLost.Count < found.Count;
     }
+
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    private string[] Lines()
+    {
+        try
+        {
+            return File.Exists(path) ? File.ReadAllLines(path) : [];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+        }
+    }
+
+    // people edit it: a note, or a line that a disk garbled, lists nothing
+    private static bool IsEntry(string line) => line.Length >= ContentHashLength && ContentHash.IsOne(line[..ContentHashLength]);
 
     /// <summary>Lists what is accepted, and what was lost: it may come back.</summary>
     /// <exception cref="ContributionException">The disk refuses.</exception>
@@ -36,7 +53,7 @@ internal sealed class IntakeRegister(string intake)
         {
             IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
                 .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
-            IntakeNote.Replace(path, string.Concat(lines.Order(StringComparer.Ordinal).Select(line => line + "\n")));
+            IntakeNote.Replace(path, string.Concat(notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

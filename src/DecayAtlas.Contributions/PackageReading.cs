@@ -63,7 +63,7 @@ internal sealed class PackageReading : IDisposable
     public bool IsReadWhole => IsListedWhole && survey is { IsWhole: true };
 
     /// <summary>False when the package is larger than anything that is kept, or cannot be opened.</summary>
-    public bool MayCopy => survey is { TooLarge: false, IsReadable: true } && !findings.Has(FindingCode.FileUnreadable);
+    public bool MayCopy => survey is { TooLarge: false, IsReadable: true, TookTooLong: false } && !findings.Has(FindingCode.FileUnreadable);
 
     /// <summary>The received files, where they are not a folder and not a zip: a table, and its mapping if it has one.</summary>
     public IReadOnlyList<string> TableFiles { get; private set; } = [];

@@ -28,8 +28,7 @@ internal sealed class Quarantine(string folder)
         .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find).OfType<QuarantineReport>();
 
     /// <summary>What a contribution may come in place of.</summary>
-    public IEnumerable<QuarantineReport> Like(PackageReading reading) =>
-        (index ??= new QuarantineIndex(All())).Like(reading).Select(Find).OfType<QuarantineReport>();
+    public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (index ??= new QuarantineIndex(All())).Like(reading);
 
     /// <summary>Takes note of what was set aside now.</summary>
     public void Added(QuarantineReport report) => index?.Add(report);
@@ -51,6 +50,7 @@ internal sealed class Quarantine(string folder)
     {
         if (AnsweredBy(hash) != by)
             IntakeNote.Replace(PathOf(hash, AnsweredName), by + "\n");
+        index?.Remove(hash);
     }
 
     /// <summary>Writes a new verdict over an earlier one, which stays beside it where it said something else.</summary>

@@ -1,11 +1,12 @@
 namespace DecayAtlas.Contributions;
 
 /// <summary>
-/// What lies in the quarantine, by all that something else may come in its place by: read once, so that a thousand broken contributions
-/// do not have a thousand others read a thousand times.
+/// What lies in the quarantine and may still be answered, by all that something else may come in its place by: in memory and without the
+/// findings, so that a thousand broken contributions do not have a thousand others read a thousand times.
 /// </summary>
 internal sealed class QuarantineIndex
 {
+    private readonly Dictionary<string, QuarantineReport> _reports = new(StringComparer.Ordinal);
     private readonly Dictionary<string, HashSet<string>> _hashesBy = new(StringComparer.Ordinal);
 
     public QuarantineIndex(IEnumerable<QuarantineReport> reports)
@@ -16,7 +17,9 @@ internal sealed class QuarantineIndex
 
     public void Add(QuarantineReport report)
     {
-        foreach (string key in KeysOf(report).Where(key => key.Length > 0))
+        Remove(report.ContentHash);
+        _reports[report.ContentHash] = report with { Findings = [] };
+        foreach (string key in KeysOf(report))
         {
             if (!_hashesBy.TryGetValue(key, out HashSet<string>? hashes))
                 _hashesBy[key] = hashes = new HashSet<string>(StringComparer.Ordinal);
@@ -24,23 +27,35 @@ internal sealed class QuarantineIndex
         }
     }
 
-    /// <summary>Content hashes, in order, of what a contribution may come in place of.</summary>
-    public IReadOnlyList<string> Like(PackageReading reading) =>
+    /// <summary>Forgets one that was answered.</summary>
+    public void Remove(string hash)
+    {
+        if (!_reports.Remove(hash, out QuarantineReport? report))
+            return;
+        foreach (string key in KeysOf(report))
+            _hashesBy[key].Remove(hash);
+    }
+
+    /// <summary>What a contribution may come in place of, without findings, in order of the content hashes.</summary>
+    public IReadOnlyList<QuarantineReport> Like(PackageReading reading) =>
     [
-        .. new[] { ByTable(reading.TableSha256), ByHash(reading.MappingSha256), ByContribution(reading.ContributionId), BySource(reading.Name) }
+        .. KeysOf(reading.TableSha256, reading.MappingSha256, reading.ContributionId, reading.Name)
             .SelectMany(key => _hashesBy.GetValueOrDefault(key, [])).Where(hash => hash != reading.ContentHash)
-            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal),
+            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(hash => _reports[hash]),
     ];
 
-    private static string[] KeysOf(QuarantineReport report) =>
-        [ByTable(report.TableSha256), ByHash(report.ContentHash), ByContribution(report.ContributionId), BySource(report.Source)];
+    private static IEnumerable<string> KeysOf(QuarantineReport report) =>
+        KeysOf(report.TableSha256, report.ContentHash, report.ContributionId, report.Source);
 
-    // what is missing is like nothing: no key of a report looks so
-    private static string ByTable(string? sha256) => sha256 is null ? "" : "table " + sha256;
-
-    private static string ByHash(string? hash) => hash is null ? "" : "hash " + hash;
-
-    private static string ByContribution(string? id) => id is null ? "" : "id " + id;
-
-    private static string BySource(string source) => "source " + source;
+    /// <param name="file">A mapping that comes with its table answers the one that came alone, whose content it is.</param>
+    private static IEnumerable<string> KeysOf(string? table, string? file, string? contributionId, string source)
+    {
+        if (table is not null)
+            yield return "table " + table;
+        if (file is not null)
+            yield return "file " + file;
+        if (contributionId is not null)
+            yield return "id " + contributionId;
+        yield return "source " + source;
+    }
 }

@@ -16,6 +16,9 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
 
     public int Revision { get; init; }
 
+    /// <summary>How often it was read: what took too long once may have met an overloaded machine, and is read once more.</summary>
+    public int Tries { get; init; } = 1;
+
     /// <summary>The highest revision that was accepted when it was judged: a higher one since then is its correction. 0 where there was none.</summary>
     public int AcceptedBefore { get; init; }
 

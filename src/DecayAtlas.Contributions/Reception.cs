@@ -141,6 +141,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             Mistake = examined.Mistake,
             ContributorId = reading.Header?.ContributorId,
             Revision = reading.Header?.Revision ?? 0,
+            Tries = (earlier?.Tries ?? 0) + 1,
             AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
             TableSha256 = reading.TableSha256,
         };
@@ -173,13 +174,13 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     /// </summary>
     private void AnswerOthers(PackageReading reading)
     {
-        foreach (QuarantineReport other in store.SetAside.Like(reading).Where(other => !IsAnswered(other)))
+        foreach (QuarantineReport other in store.SetAside.Like(reading))
         {
             bool isSameTable = reading.TableSha256 is { } table && other.TableSha256 == table;
             bool isItsMapping = reading.MappingSha256 == other.ContentHash;
             bool isSameContribution = reading.Header is { } header && other.ContributionId == header.ContributionId && other.ContributorId == header.ContributorId && other.Revision <= header.Revision;
             bool isSameUnreadBefore = other.Source == reading.Name && store.SetAside.ReceivedPaths(other.ContentHash).Count == 0;   // too large to keep, or not to be opened
-            if (isSameTable || isItsMapping || isSameContribution || isSameUnreadBefore)
+            if ((isSameTable || isItsMapping || isSameContribution || isSameUnreadBefore) && !IsAnswered(other))
                 store.SetAside.Answer(other.ContentHash, reading.ContentHash);
         }
     }
@@ -194,7 +195,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     public bool IsStanding(QuarantineReport report)
     {
         bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
-        return report.JudgedBy == JudgeOf(report.Mistake) && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+        bool isTriedOnce = report is { Findings: [{ Code: FindingCode.TooCostly }], Tries: < 2 };
+        return report.JudgedBy == JudgeOf(report.Mistake) && !isTriedOnce && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
     }
 
     private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(

@@ -16,7 +16,7 @@ public static class StorageFault
     /// <summary>The same without the words of the system, which name files: what a sender called a file is not for everybody.</summary>
     public static string PlainReason(Exception fault) => fault switch
     {
-        UnauthorizedAccessException => "it may not be written to",
+        UnauthorizedAccessException => "access to it is refused",
         _ => (fault.HResult & 0xFFFF) switch
         {
             NoSpaceUnix or DiskFullWindows => "the disk is full",

@@ -55,6 +55,48 @@ public sealed class LostIntakes : IDisposable
     }
 
     [Fact]
+    public void A_release_whose_link_is_lost_bears_witness_all_the_same()
+    {
+        string current = GivenRelease();
+        Directory.Move(Intake, _atlas.PathOf("elsewhere"));
+        File.Delete(_atlas.Atlas.Current);   // as a restore without links leaves it
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal((RecordedRun.Failed, null), (night.ExitCode, night.ReleaseId));
+        Assert.Equal(["c1", "c2"], night.Lost!.Select(l => l.ContributionId));
+        Assert.Equal(2, _atlas.Verify().Count(rot => rot.Path.StartsWith("intake/", StringComparison.Ordinal)));
+        Directory.Move(_atlas.PathOf("elsewhere"), Intake);
+        Assert.Equal((RecordedRun.Done, current), (_atlas.Night().ExitCode, Current));
+    }
+
+    [Fact]
+    public void A_link_that_leads_to_no_release_at_all_stops_the_run_rather_than_begin_anew()
+    {
+        GivenRelease();
+        Directory.Move(_atlas.Atlas.Releases, _atlas.PathOf("elsewhere"));
+        Directory.Delete(Intake, recursive: true);
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal(RecordedRun.Failed, night.ExitCode);
+        Assert.Contains("mount or restore the folder releases", night.Failure, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(_atlas.Atlas.Releases));
+    }
+
+    [Fact]
+    public void A_note_that_somebody_wrote_into_the_register_lists_nothing_and_stays()
+    {
+        string current = GivenRelease(), register = Path.Combine(Intake, "register.txt"), note = "# " + new string('x', 90);
+        File.WriteAllText(register, note + "\n" + File.ReadAllText(register) + "as 0 is missing from a line that a disk garbled, or that is no hash at all\n");
+        GoesOnAsIfNothingHadHappened(current);
+
+        _atlas.Receives("c3", "g3");
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
+        string[] lines = File.ReadAllLines(register);
+        Assert.Equal(note, lines[0]);
+        Assert.Equal(["c1 1", "c2 1", "c3 1"], lines[1..].Select(line => line[66..]).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
     public void Nothing_is_taken_into_an_empty_mount_point()
     {
         string current = GivenRelease();

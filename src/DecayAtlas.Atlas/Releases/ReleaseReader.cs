@@ -49,8 +49,15 @@ public sealed class ReleaseReader : IReleasedRows
     private string[] FilesOf(string table)
     {
         string folder = Path.Combine(_folder, table);
-        return Directory.Exists(folder)
-            ? [.. Directory.EnumerateFiles(folder, "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]
-            : throw new AtlasException($"Release {ReleaseId} has no table {table}; publish again, or use the version that published it.");
+        try
+        {
+            return Directory.Exists(folder)
+                ? [.. Directory.EnumerateFiles(folder, "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]
+                : throw new AtlasException($"Release {ReleaseId} has no table {table}; publish again, or use the version that published it.");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new AtlasException($"{folder} can't be read; give the user who runs this the right to read it, and run again.", e);
+        }
     }
 }

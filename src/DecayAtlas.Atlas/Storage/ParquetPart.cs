@@ -63,7 +63,7 @@ internal static class ParquetPart
                 rows.AddRange(made);
             }
         }
-        catch (Exception e) when (e is IOException or InvalidDataException or ParquetException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidDataException or ParquetException)
         {
             throw new AtlasException($"{file} can't be read: {e.Message.TrimEnd('.')}. Check the release against its checksums.sha256.", e);
         }

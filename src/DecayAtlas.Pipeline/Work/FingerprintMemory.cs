@@ -73,7 +73,8 @@ internal static class CacheFile
         DefaultIgnoreCondition = JsonIgnoreCondition.Never,
     };
 
-    /// <summary>Reads a cache file; <see langword="null"/> where it is missing or not readable.</summary>
+    /// <summary>Reads a cache file; <see langword="null"/> where it is missing or garbled.</summary>
+    /// <exception cref="AtlasException">Access to it is refused: what can't be read could not be written anew either.</exception>
     public static T? Load<T>(string path) where T : class
     {
         try
@@ -83,6 +84,10 @@ internal static class CacheFile
         catch (Exception e) when (e is JsonException or IOException or NotSupportedException)
         {
             return null;
+        }
+        catch (UnauthorizedAccessException e)
+        {
+            throw new AtlasException($"{path} can't be read since access to it is refused; give the user who runs this the right to it, and run again.", e);
         }
     }
 

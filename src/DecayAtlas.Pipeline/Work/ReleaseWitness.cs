@@ -30,10 +30,13 @@ internal sealed class ReleaseWitness
     public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
         Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
 
-    /// <summary>Before the first release there is nothing to bear witness to.</summary>
+    /// <summary>
+    /// Before the first release there is nothing to bear witness to. Where only the link to it is lost, as by a restore without links, the
+    /// newest release bears witness.
+    /// </summary>
     /// <exception cref="AtlasException">The current release can't be read.</exception>
     public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) =>
-        new(atlas.CurrentRelease() is null ? null : new ReleaseReader(atlas), withdrawn);
+        new(atlas.NewestRelease() is { } newest ? new ReleaseReader(atlas, newest.Id) : null, withdrawn);
 
     /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
     public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: true);
