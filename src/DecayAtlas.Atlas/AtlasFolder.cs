@@ -53,7 +53,8 @@ public sealed class AtlasFolder(string root)
     {
         try
         {
-            if (CurrentRelease() ?? (ReleaseNames() is [.., { } newest] ? newest : null) is { } release)
+            ReleaseName? release = CurrentRelease() ?? (ReleaseNames() is [.., { } newest] ? newest : null);
+            if (release is not null)
                 return release;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)

@@ -60,8 +60,21 @@ public sealed class Configurations : IDisposable
             """));
 
         Assert.Equal(new(1000, 2000, 3, 4) { MaxSeconds = 60 }, read.Limits);
-        Assert.Equal(new(0.1, 0.2, 0.3, 1, 0.01, 0.05), read.Assumptions);
-        Assert.Equal(new(30, 200, 5, 12.5, 0.2, 700, 800, 900, 0.05, 0.002, 0.003, 3.5, 4.5, 2, 0.05, new(2025, 2, 28)), read.Flags);
+        Assert.Equal(
+            new()
+            {
+                BalanceResolutionGrams = 0.1, TareSdGrams = 0.2, AshFractionSd = 0.3, DateHalfWidthDays = 1, MoistureSd = 0.01, UndriedMoistureSd = 0.05,
+            },
+            read.Assumptions);
+        Assert.Equal(
+            new()
+            {
+                ExposureMinDays = 30, ExposureMaxDays = 200, DepthMinCentimetres = 5, DepthMaxCentimetres = 12.5, BalanceMaxGrams = 0.2,
+                CoordinateUncertaintyMaxMetres = 700, CountryDistanceMetres = 800, SiteMovedMetres = 900, ReplicateOutlierLevel = 0.05,
+                DigitPreferenceLevel = 0.002, MultivariateOutlierLevel = 0.003, ContributorBiasLimit = 3.5, SurpriseLimit = 4.5,
+                SurpriseBlockDegrees = 2, PastedAcrossLevel = 0.05, AsOf = new(2025, 2, 28),
+            },
+            read.Flags);
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
         Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
