@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Net;
 using DecayAtlas.Grids;
 using DecayAtlas.Serving.Guarding;
@@ -37,6 +38,16 @@ public sealed class AnswersThatFail
         Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
         Assert.DoesNotContain("clay.tif", await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
         Assert.Equal("/srv/grids/clay.tif cannot be opened: there is no such file.", Assert.Single(_log.Troubles));
+    }
+
+    [Fact(Timeout = 60_000)]
+    public async Task A_mistake_is_placed_in_the_log_in_what_is_ours_and_not_in_the_runtime()
+    {
+        await using WebApplication app = await StartAsync(_ => throw new KeyNotFoundException(new Dictionary<int, int>()[0].ToString(CultureInfo.InvariantCulture)));
+        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpResponseMessage answer = await client.GetAsync("/", TestContext.Current.CancellationToken);
+        Assert.Equal(HttpStatusCode.InternalServerError, answer.StatusCode);
+        Assert.Contains($"KeyNotFoundException in {nameof(AnswersThatFail)}", Assert.Single(_log.Troubles), StringComparison.Ordinal);
     }
 
     private async Task<WebApplication> StartAsync(RequestDelegate resource)
