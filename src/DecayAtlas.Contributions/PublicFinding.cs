@@ -29,7 +29,8 @@ public sealed record PublicFinding
     public int? Row { get; }
 
     /// <summary>What a mapping fills: bags.depth_cm, or bags; missing elsewhere.</summary>
-    public string? Field => Part != FindingPart.Mapping || Table is null ? null : Column is null ? Table.Name : $"{Table.Name}.{Column.Name}";
+    public string? Field => Part != FindingPart.Mapping || Table is null ? null
+        : Column is null ? Table.Name : $"{Table.Name}.{Column.Name}";
 
     /// <summary>What everybody may know of a finding; <see langword="null"/> where its code is none of ours.</summary>
     public static PublicFinding? Of(Finding finding)

@@ -28,7 +28,8 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete, bool 
         if (WhyNone(schema, columns) is { } instead)
         {
             findings.Add(locate(new Finding(FindingCode.HeaderMissing, "", null, null, instead,
-                $"the names of the columns of the table {schema.Name}: {string.Join(", ", schema.ColumnNames)}", "write the header as the first line"), -1));
+                $"the names of the columns of the table {schema.Name}: {string.Join(", ", schema.ColumnNames)}",
+                "write the header as the first line"), -1));
             return new TableHeader([.. columns.Select(_ => -1)], false, true);
         }
 

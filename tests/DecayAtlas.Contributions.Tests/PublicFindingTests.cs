@@ -40,7 +40,9 @@ public sealed class PublicFindingTests
     [InlineData(Typed, null, null, "row 41, out-of-range")]
     public void A_row_is_told_with_what_it_is_counted_in(string file, string? sheet, string? column, string told)
     {
-        Assert.Equal(told, PublicFinding.Of(new Finding(FindingCode.OutOfRange, file, 41, column, Typed, Typed, Typed) { Sheet = sheet })!.ToString());
+        Finding finding = new(FindingCode.OutOfRange, file, 41, column, Typed, Typed, Typed) { Sheet = sheet };
+
+        Assert.Equal(told, PublicFinding.Of(finding)!.ToString());
     }
 
     [Theory]

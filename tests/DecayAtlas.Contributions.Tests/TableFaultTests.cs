@@ -296,7 +296,8 @@ public class TableFaultTests
         File.WriteAllLines(example.FileAt("sites.csv"), hasMoreRows ? rows : rows[..1]);
 
         Finding finding = Assert.Single(example.Read().Findings, f => f.File == "sites.csv");
-        Says(finding, "header-missing", "sites.csv", 1, null, "data, not the names of columns, in the first row", "site_id, ", "write the header as the first line");
+        Says(finding, "header-missing", "sites.csv", 1, null, "data, not the names of columns, in the first row", "site_id, ",
+            "write the header as the first line");
         Assert.All(SchemaCatalogue.Sites.ColumnNames, name => Assert.Contains(name, finding.Expected, StringComparison.Ordinal));
     }
 
@@ -309,7 +310,8 @@ public class TableFaultTests
         File.WriteAllLines(example.FileAt("lots.csv"), lines);
 
         Finding[] findings = [.. example.Read().Findings.Where(f => f.File == "lots.csv")];
-        Assert.Equal(lines[0].Split(',').Length, findings.Count(f => f.Code == "column-extra" && f.Mend.StartsWith("rename it to ", StringComparison.Ordinal)));
+        int renamed = findings.Count(f => f.Code == "column-extra" && f.Mend.StartsWith("rename it to ", StringComparison.Ordinal));
+        Assert.Equal(lines[0].Split(',').Length, renamed);
         Assert.DoesNotContain(findings, f => f.Code == "header-missing");
     }
 

@@ -58,7 +58,8 @@ public class WhatFindingsSay
         FieldSchema notes = SchemaCatalogue.Sites.Fields.First(f => f.Name == "notes");
         PublicFinding finding = Aside(new Finding(FindingCode.TooLong, "sites.csv", 5, notes.Name, "", "", "")).Findings[0];
 
-        Assert.All(Language.Known, code => Assert.DoesNotContain(". (", FindingWords.Line(finding, Language.Find(code)!), StringComparison.Ordinal));
+        Assert.All(Language.Known, code =>
+            Assert.DoesNotContain(". (", FindingWords.Line(finding, Language.Find(code)!), StringComparison.Ordinal));
     }
 
     [Fact]

@@ -5,7 +5,8 @@ namespace DecayAtlas.Pipeline.Tests;
 /// <summary>What was set aside in a run is not always what waits after it.</summary>
 public sealed class WhatARunSaysOfTheQuarantine
 {
-    private static string Broken(string file, string text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text;
+    private static string Broken(string file, string text) =>
+        file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text;
 
     [Fact]
     public void Of_two_broken_revisions_in_one_night_the_first_is_told_as_answered_and_only_the_second_waits()

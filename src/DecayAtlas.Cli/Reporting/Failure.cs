@@ -36,7 +36,8 @@ internal static partial class Failure
             CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or LostContributionsException
-                or AtlasException or PredictionException or PagesException or DemoException => (RecordedRun.Failed, Sentence(failure.Message)),
+                or AtlasException or PredictionException or PagesException or DemoException =>
+                (RecordedRun.Failed, Sentence(failure.Message)),
             IOException or UnauthorizedAccessException =>
                 (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun) : $"A file could not be read or written: {Sentence(failure.Message)}"),
             OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),

@@ -87,7 +87,8 @@ public sealed record ModelFolder(
                 ],
             };
         }
-        catch (Exception e) when (e is JsonException or InvalidOperationException)   // the library's answer to a null where an object is expected
+        // the second is the library's answer to a null where an object is expected
+        catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
             throw new PagesException($"{path} can't be read as a model card; delete its folder and run again.", e);
         }

@@ -36,7 +36,8 @@ public static class FindingWords
     }.OfType<string>());
 
     public static string Expected(PublicFinding finding, Language words) =>
-        finding.Column is { } column ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})" : words[$"finding.{finding.Code}"];
+        finding.Column is { } column ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})"
+        : words[$"finding.{finding.Code}"];
 
     /// <summary>What was expected without its full stop, where something follows.</summary>
     public static string Clause(PublicFinding finding, Language words) => words[$"finding.{finding.Code}"].TrimEnd('.');

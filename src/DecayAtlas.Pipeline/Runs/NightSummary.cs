@@ -19,7 +19,8 @@ public static class NightSummary
         {
             // first what a person must look after
             string names = string.Join("; ", record.Quarantined.OrderBy(q => q.CameAgain).Take(5));
-            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
+            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. "
+                + $"{names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
             sentences.Add("What waits is in quarantine/waiting.md of the atlas, with its name in the inbox and all findings.");
         }
 

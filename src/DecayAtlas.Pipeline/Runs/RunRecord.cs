@@ -136,11 +136,13 @@ public sealed record Trouble(string Over, string Why, string Then)
 /// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
 /// <param name="FirstFinding">In the words of the pages.</param>
 /// <param name="CameAgain">Something came in its place in the same run, so that it waits no longer.</param>
-public sealed record QuarantinedNow(string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding, bool CameAgain)
+public sealed record QuarantinedNow(
+    string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding, bool CameAgain)
 {
     /// <param name="open">Folders of the quarantine that still wait.</param>
     internal static QuarantinedNow Of(PublicIntake aside, IReadOnlySet<string> open) => new(
-        aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside), aside.ContentHash is { } hash && !open.Contains(hash));
+        aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside),
+        aside.ContentHash is { } hash && !open.Contains(hash));
 
     /// <summary>What it is called and why it was set aside, with a word more where nobody need look after it.</summary>
     public override string ToString() =>
