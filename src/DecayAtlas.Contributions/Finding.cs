@@ -48,7 +48,7 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
         else if (Row is { } row)
             sentence.Append(CultureInfo.InvariantCulture, $", row {row}");
         if (Column is not null)
-            sentence.Append(CultureInfo.InvariantCulture, $", column {Column}");
+            sentence.Append(CultureInfo.InvariantCulture, $", {(File == Descriptor.FileName ? "entry" : "column")} {Column}");
         if (Field is not null)
             sentence.Append(CultureInfo.InvariantCulture, $" ({Field})");
         sentence.Append(CultureInfo.InvariantCulture, $": found {Found}, expected {Expected}; {Mend}.");

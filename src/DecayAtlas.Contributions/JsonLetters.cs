@@ -51,7 +51,8 @@ internal static class JsonLetters
 
     /// <summary>The finding about a half letter, without its place.</summary>
     public static Finding Broken(string what) => new(
-        FindingCode.HalfLetter, "", null, null, $"{what} with half a letter in it", "text of whole letters", "write it again; what made the file cut a letter in two");
+        FindingCode.HalfLetter, "", null, null, $"{what} with half a letter in it", "text of whole letters",
+        "write the text again: the program that made the file cut a letter in two");
 
     private static string? TextOf(ref Utf8JsonReader reader)
     {

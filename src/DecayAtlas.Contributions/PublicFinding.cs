@@ -7,11 +7,14 @@ namespace DecayAtlas.Contributions;
 /// </summary>
 public sealed record PublicFinding
 {
-    private PublicFinding(string code, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row) =>
-        (Code, Table, Column, Place, Row) = (code, table, column, place, row);
+    private PublicFinding(string code, FindingPart part, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row) =>
+        (Code, Part, Table, Column, Place, Row) = (code, part, table, column, place, row);
 
     /// <summary>One of <see cref="FindingCode"/>.</summary>
     public string Code { get; }
+
+    /// <summary>What its <see cref="Row"/> is counted in.</summary>
+    public FindingPart Part { get; }
 
     /// <summary>The table that it is about; missing where that can't be told without the sender's words.</summary>
     public TableSchema? Table { get; }
@@ -25,13 +28,21 @@ public sealed record PublicFinding
     /// <summary>1-based number of the line or of the row of the sheet.</summary>
     public int? Row { get; }
 
+    /// <summary>What a mapping fills: bags.depth_cm, or bags; missing elsewhere.</summary>
+    public string? Field => Part != FindingPart.Mapping || Table is null ? null
+        : Column is null ? Table.Name : $"{Table.Name}.{Column.Name}";
+
     /// <summary>What everybody may know of a finding; <see langword="null"/> where its code is none of ours.</summary>
     public static PublicFinding? Of(Finding finding)
     {
         if (FindingCode.All.FirstOrDefault(code => code == finding.Code) is not { } known)
             return null;
-        if (PlaceOf(finding) is { } place)
-            return new PublicFinding(known, null, null, place, finding.Row);
+        DescriptorPlace? place = PlaceOf(finding);
+        FindingPart? part = finding.File.EndsWith(Mapping.Ending, StringComparison.OrdinalIgnoreCase) ? FindingPart.Mapping
+            : finding.File == Descriptor.FileName ? FindingPart.Descriptor
+            : IsOfPackageSheet(finding) ? FindingPart.PackageSheet : null;
+        if (place is not null)
+            return new PublicFinding(known, part ?? FindingPart.Contribution, null, null, place, finding.Row);
         // a mapping says sites.decimal_latitude or fast.bags.mass_final_g, and a finding in a wide table names its field so
         string[] names = [.. (finding.Field ?? finding.Column ?? "").Split('.').Where(name => name is not ("fast" or "slow"))];
         TableSchema? stated = TableOf(names.FirstOrDefault()), held = TableOf(finding.Sheet?.Trim() ?? FileOf(finding.File));
@@ -40,16 +51,24 @@ public sealed record PublicFinding
         if (table is null && SchemaCatalogue.Tables.Where(t => names.Any(name => t.FindOrdinal(name) >= 0)).ToArray() is [var only])
             table = only;
         FieldSchema? column = table?.Fields.FirstOrDefault(field => names.Contains(field.Name));
-        return new PublicFinding(known, table, column, null, finding.Row);
+        part ??= table is null ? FindingPart.Contribution : FindingPart.Table;
+        return new PublicFinding(known, part.Value, table, column, null, finding.Row);
     }
 
     /// <summary>Table, row, column and code, without words: for sentences that are written where no language is at hand.</summary>
     public override string ToString() => string.Join(", ", new[]
     {
-        Table?.Name,
+        Part switch
+        {
+            FindingPart.Table => Table!.Name,
+            FindingPart.Mapping => "mapping",
+            FindingPart.Descriptor => Descriptor.FileName,
+            FindingPart.PackageSheet => "sheet " + WorkbookContribution.PackageSheet,
+            _ => null,
+        },
         Place?.Text,
         Row is { } row ? FormattableString.Invariant($"row {row}") : null,
-        Column is null ? null : "column " + Column.Name,
+        Field is not null ? "field " + Field : Column is null ? null : "column " + Column.Name,
         Code,
     }.OfType<string>());
 
@@ -62,9 +81,11 @@ public sealed record PublicFinding
             return DescriptorPlace.Find(column);
         if (column.StartsWith(inMapping, StringComparison.Ordinal))
             return DescriptorPlace.Find(FlatDescriptor.PlaceOf(column[inMapping.Length..]));
-        bool isInWorkbook = string.Equals(finding.Sheet?.Trim(), WorkbookContribution.PackageSheet, StringComparison.OrdinalIgnoreCase);
-        return isInWorkbook ? DescriptorPlace.Find(FlatDescriptor.PlaceOf(column)) : null;
+        return IsOfPackageSheet(finding) ? DescriptorPlace.Find(FlatDescriptor.PlaceOf(column)) : null;
     }
+
+    private static bool IsOfPackageSheet(Finding finding) =>
+        string.Equals(finding.Sheet?.Trim(), WorkbookContribution.PackageSheet, StringComparison.OrdinalIgnoreCase);
 
     private static string FileOf(string file) => SchemaCatalogue.IsFileName(file) ? Path.GetFileNameWithoutExtension(file) : "";
 

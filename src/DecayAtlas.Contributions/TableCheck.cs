@@ -76,7 +76,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         if (header is null)
             findings.Add(new Finding(FindingCode.HeaderMissing, file, null, null, sheet is null ? "an empty file" : "an empty sheet",
                 "a header with the columns of " + schema.Name, "write the header as the first line") { Sheet = sheet });
-        else if (count == 0 && schema.Name != "samples")
+        else if (count == 0 && !header.IsMissing && schema.Name != "samples")
             findings.Add(new Finding(FindingCode.TableEmpty, file, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = sheet });
     }
 
@@ -84,6 +84,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         where TCells : IRowCells, allows ref struct
     {
         int[] ordinals = known.OrdinalOfColumn;
+        if (known.IsMissing)
+            return false;
         if (row.Count != ordinals.Length)
         {
             bool isMore = row.Count > ordinals.Length;

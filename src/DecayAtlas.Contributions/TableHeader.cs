@@ -1,10 +1,15 @@
+using System.Globalization;
+
 namespace DecayAtlas.Contributions;
 
 /// <summary>The header of a table's file, matched with the schema.</summary>
 /// <param name="OrdinalOfColumn">For each column of the file, the ordinal of its field, or -1.</param>
 /// <param name="IsComplete">All required columns are there and none is unknown or repeated.</param>
-internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
+/// <param name="IsMissing">The first row names no column at all, so that nothing can be said of the others.</param>
+internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete, bool IsMissing = false)
 {
+    private const int LongestNumber = 64;
+
     /// <summary>Matches the header of a CSV file.</summary>
     public static TableHeader Match(TableSchema schema, string file, IReadOnlyList<string> columns, FindingList findings) =>
         Match(schema, columns, findings, (finding, _) => finding with { File = file, Row = 1 });
@@ -18,6 +23,14 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
             findings.Add(locate(new Finding(FindingCode.TableOther, "", null, null, $"the columns of the table {other.Name}", $"the columns of the table {schema.Name}",
                 $"put the table {schema.Name} here; it may lie where {other.Name} is expected, then exchange the two"), -1));
             return new TableHeader([.. columns.Select(_ => -1)], false);
+        }
+
+        if (WhyNone(schema, columns) is { } instead)
+        {
+            findings.Add(locate(new Finding(FindingCode.HeaderMissing, "", null, null, instead,
+                $"the names of the columns of the table {schema.Name}: {string.Join(", ", schema.ColumnNames)}",
+                "write the header as the first line"), -1));
+            return new TableHeader([.. columns.Select(_ => -1)], false, true);
         }
 
         int before = findings.Count;
@@ -54,6 +67,20 @@ internal sealed record TableHeader(int[] OrdinalOfColumn, bool IsComplete)
     /// <summary>The table whose columns these are, where they are not of this one: said as a whole, since column by column the advice would be to rename what is right.</summary>
     private static TableSchema? OtherTable(TableSchema schema, IReadOnlyList<string> columns) =>
         HasAll(schema, columns) ? null : SchemaCatalogue.Tables.FirstOrDefault(other => other != schema && HasAll(other, columns));
+
+    /// <summary>
+    /// What the first row is if it is no header; <see langword="null"/> where it is one. Column by column the advice would be to take out
+    /// all that is there. Names that are close to ours are a header with faults, and each is told.
+    /// </summary>
+    private static string? WhyNone(TableSchema schema, IReadOnlyList<string> columns) =>
+        columns.Any(name => schema.FindOrdinal(name) >= 0) ? null
+        : columns.Any(IsValue) ? "data, not the names of columns, in the first row"
+        : columns.Any(name => Nearest.Of(name, schema.ColumnNames) is not null) ? null
+        : "no name of a column in the first row";
+
+    private static bool IsValue(string cell) => cell.Length is > 0 and <= LongestNumber
+        && (double.TryParse(cell, NumberStyles.Float, CultureInfo.InvariantCulture, out _)
+            || DateOnly.TryParseExact(cell, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out _));
 
     private static bool HasAll(TableSchema table, IReadOnlyList<string> columns) =>
         table.Fields.Where(f => f.Required).All(f => columns.Contains(f.Name, StringComparer.Ordinal));

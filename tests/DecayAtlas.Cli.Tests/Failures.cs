@@ -4,6 +4,7 @@ using DecayAtlas.Cli.Reporting;
 using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
 using DecayAtlas.Grids;
+using DecayAtlas.Pages;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
@@ -22,6 +23,7 @@ public class Failures
         { new ContributionException("it could not be kept"), 3 },
         { new AtlasException("there is no release"), 3 },
         { new PredictionException("too few rows"), 3 },
+        { new PagesException("the card can't be read"), 3 },
         { new DemoException("the folder holds something else"), 3 },
         { new UnauthorizedAccessException("Access to the path is denied"), 3 },
         { new IOException("No space left on device"), 3 },
@@ -83,6 +85,24 @@ public class Failures
             Assert.DoesNotContain("47.32871", said, StringComparison.Ordinal);
             Assert.Contains((failure.InnerException ?? failure).GetType().Name, said, StringComparison.Ordinal);
         }
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_mistake_is_placed_in_what_is_ours_and_not_in_the_runtime(bool isOfRun)
+    {
+        var error = new StringWriter();
+        try
+        {
+            JsonDocument.Parse("null").RootElement.GetProperty("what");
+        }
+        catch (InvalidOperationException e)
+        {
+            Failure.Report(isOfRun ? new FailedRunException(null, e) : e, new Screen(TextWriter.Null, error), isJson: false);
+        }
+
+        Assert.Contains($"InvalidOperationException in {nameof(Failures)}", error.ToString(), StringComparison.Ordinal);
     }
 
     [Fact]

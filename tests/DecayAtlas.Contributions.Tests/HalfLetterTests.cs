@@ -20,6 +20,8 @@ public class HalfLetterTests
         Finding finding = example.OnlyFinding();
 
         Assert.Equal(("half-letter", "datapackage.json", place), (finding.Code, finding.File, finding.Column));
+        Assert.Equal("write the text again: the program that made the file cut a letter in two", finding.Mend);
+        Assert.Contains($", entry {place}: found", finding.ToString(), StringComparison.Ordinal);
         string line = File.ReadAllLines(example.FileAt("datapackage.json"))[finding.Row!.Value - 1];
         Assert.Contains("\\ud", line, StringComparison.Ordinal);
     }

@@ -29,6 +29,23 @@ public sealed class PublicFindingTests
     }
 
     [Theory]
+    [InlineData("badwide.mapping.yaml", null, "fast.bags.depth_cm", "mapping, row 41, field bags.depth_cm, out-of-range")]
+    [InlineData("badwide.mapping.yaml", null, "fast.bags." + Typed, "mapping, row 41, field bags, out-of-range")]
+    [InlineData("badwide.mapping.yaml", null, Typed, "mapping, row 41, out-of-range")]
+    [InlineData("badwide.mapping.yaml", null, "package.title", "mapping, /title, row 41, out-of-range")]
+    [InlineData("datapackage.json", null, "/title", "datapackage.json, /title, row 41, out-of-range")]
+    [InlineData("datapackage.json", null, "/" + Typed, "datapackage.json, row 41, out-of-range")]
+    [InlineData("results.xlsx", "package", "title", "sheet package, /title, row 41, out-of-range")]
+    [InlineData("bags.csv", null, "depth_cm", "bags, row 41, column depth_cm, out-of-range")]
+    [InlineData(Typed, null, null, "row 41, out-of-range")]
+    public void A_row_is_told_with_what_it_is_counted_in(string file, string? sheet, string? column, string told)
+    {
+        Finding finding = new(FindingCode.OutOfRange, file, 41, column, Typed, Typed, Typed) { Sheet = sheet };
+
+        Assert.Equal(told, PublicFinding.Of(finding)!.ToString());
+    }
+
+    [Theory]
     [InlineData("datapackage.json", null, "/licenses/0/name", "/licenses/0/name")]
     [InlineData("datapackage.json", null, "/resources/12/path", "/resources/12/path")]
     [InlineData("datapackage.json", null, "/contributors/0/Jane", null)]

@@ -286,6 +286,35 @@ public class TableFaultTests
         Says(example.OnlyFinding(), "table-empty", "bags.csv", null, null, "a header without rows", "at least one row", "fill in the table");
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_table_without_a_header_is_told_once_and_nothing_else_of_its_columns(bool hasMoreRows)
+    {
+        using Example example = new();
+        string[] rows = [.. File.ReadLines(example.FileAt("sites.csv")).Skip(1)];
+        File.WriteAllLines(example.FileAt("sites.csv"), hasMoreRows ? rows : rows[..1]);
+
+        Finding finding = Assert.Single(example.Read().Findings, f => f.File == "sites.csv");
+        Says(finding, "header-missing", "sites.csv", 1, null, "data, not the names of columns, in the first row", "site_id, ",
+            "write the header as the first line");
+        Assert.All(SchemaCatalogue.Sites.ColumnNames, name => Assert.Contains(name, finding.Expected, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_header_in_which_every_name_is_misspelt_is_told_name_by_name()
+    {
+        using Example example = new();
+        string[] lines = File.ReadAllLines(example.FileAt("lots.csv"));
+        lines[0] = lines[0].ToUpperInvariant();
+        File.WriteAllLines(example.FileAt("lots.csv"), lines);
+
+        Finding[] findings = [.. example.Read().Findings.Where(f => f.File == "lots.csv")];
+        int renamed = findings.Count(f => f.Code == "column-extra" && f.Mend.StartsWith("rename it to ", StringComparison.Ordinal));
+        Assert.Equal(lines[0].Split(',').Length, renamed);
+        Assert.DoesNotContain(findings, f => f.Code == "header-missing");
+    }
+
     [Fact]
     public void A_file_of_no_bytes_is_told()
     {

@@ -13,8 +13,8 @@ public class WhatFindingsSay
     private static Finding Latitude(int row) => new(FindingCode.OutOfRange, "sites.csv", row, "decimal_latitude", "947.3", "", "");
 
     [Theory]
-    [InlineData("", "table sites, rows 2–4, column decimal_latitude", "A value within the allowed range.", "a number from -360 to 360 in degrees")]
-    [InlineData("de/", "Tabelle sites, Zeilen 2–4, Spalte decimal_latitude", "Ein Wert im erlaubten Bereich.", "eine Zahl von -360 bis 360 in degrees")]
+    [InlineData("", "table sites, rows 2–4, column decimal_latitude", "A value within the allowed range", "a number from -360 to 360 in degrees")]
+    [InlineData("de/", "Tabelle sites, Zeilen 2–4, Spalte decimal_latitude", "Ein Wert im erlaubten Bereich", "eine Zahl von -360 bis 360 in degrees")]
     public void A_waiting_page_says_where_and_what_the_column_takes(string folder, string where, string expected, string rule)
     {
         PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [Aside(Latitude(2), Latitude(3), Latitude(4))] };
@@ -25,12 +25,50 @@ public class WhatFindingsSay
     }
 
     [Fact]
+    public void A_pattern_is_told_in_words_and_not_as_an_expression()
+    {
+        foreach (Language words in Language.Known.Select(code => Language.Find(code)!))
+        {
+            foreach (FieldSchema field in SchemaCatalogue.Tables.SelectMany(t => t.Fields).Where(f => f.PatternText is not null))
+            {
+                string rule = FindingWords.Rule(field, words);
+                Assert.DoesNotContain("[", rule, StringComparison.Ordinal);
+                Assert.Contains(field.Example, rule, StringComparison.Ordinal);
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData("en", "badwide.mapping.yaml", "fast.bags.depth_cm", "the mapping, row 5, field bags.depth_cm: ")]
+    [InlineData("de", "badwide.mapping.yaml", "fast.bags.depth_cm", "die Zuordnung, Zeile 5, Feld bags.depth_cm: ")]
+    [InlineData("en", "datapackage.json", "/title", "datapackage.json, row 5, entry title: ")]
+    [InlineData("de", "datapackage.json", "/title", "datapackage.json, Zeile 5, Angabe title: ")]
+    [InlineData("en", "Jane.csv", null, "the contribution, row 5: ")]
+    [InlineData("de", "Jane.csv", null, "der Beitrag, Zeile 5: ")]
+    public void A_row_is_told_with_the_file_that_it_is_counted_in(string language, string file, string? column, string where)
+    {
+        PublicFinding finding = Aside(new Finding(FindingCode.HalfLetter, file, 5, column, "", "", "")).Findings[0];
+
+        Assert.StartsWith(where, FindingWords.Line(finding, Language.Find(language)!), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void No_full_stop_stands_before_a_bracket()
+    {
+        FieldSchema notes = SchemaCatalogue.Sites.Fields.First(f => f.Name == "notes");
+        PublicFinding finding = Aside(new Finding(FindingCode.TooLong, "sites.csv", 5, notes.Name, "", "", "")).Findings[0];
+
+        Assert.All(Language.Known, code =>
+            Assert.DoesNotContain(". (", FindingWords.Line(finding, Language.Find(code)!), StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Every_column_and_every_place_of_the_schema_can_be_said_in_every_language()
     {
         foreach (Language words in Language.Known.Select(code => Language.Find(code)!))
         {
             foreach (FieldSchema field in SchemaCatalogue.Tables.SelectMany(t => t.Fields))
-                Assert.DoesNotContain("{", FindingWords.Rule(field, words).Replace(field.PatternText ?? "\0", "", StringComparison.Ordinal), StringComparison.Ordinal);
+                Assert.DoesNotContain("{", FindingWords.Rule(field, words), StringComparison.Ordinal);
             Finding finding = new(FindingCode.DescriptorInvalid, "datapackage.json", null, "/licenses/0/name", "", "", "");
             PublicFinding licence = Aside(finding).Findings[0];
             Assert.Contains("licenses/0/name", FindingWords.Line(licence, words), StringComparison.Ordinal);

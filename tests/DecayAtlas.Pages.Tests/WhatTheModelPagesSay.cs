@@ -45,6 +45,19 @@ public sealed class WhatTheModelPagesSay : IDisposable
         Assert.DoesNotContain("Left out", Text(files, "model-s.html"), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("""{ "scores": [null] }""")]
+    [InlineData("""{ "scores": [{ "blocked": 1 }] }""")]
+    [InlineData("[]")]
+    [InlineData("no JSON")]
+    public void A_card_that_cannot_be_read_is_one_sentence_that_says_what_to_do(string card)
+    {
+        File.WriteAllText(Path.Combine(_folder, "card.json"), card);
+
+        string says = Assert.Throws<PagesException>(() => ModelFolder.Read(_folder)).Message;
+        Assert.EndsWith("card.json can't be read as a model card; delete its folder and run again.", says, StringComparison.Ordinal);
+    }
+
     private ModelFolder Card(string name, double rmse, string more = "")
     {
         string folder = Directory.CreateDirectory(Path.Combine(_folder, name)).FullName;

@@ -123,6 +123,13 @@ public class RateModelTests
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);
+        model.Save(folder.Path);
+        string card = File.ReadAllText(folder.Of(RateModel.CardJsonFile));
+        File.WriteAllText(
+            folder.Of(RateModel.CardJsonFile), card.Replace("\"left_out\": []", "\"left_out\": [null]", StringComparison.Ordinal));
+        Assert.NotEqual(card, File.ReadAllText(folder.Of(RateModel.CardJsonFile)));
+        says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
+        Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
         Assert.Contains("card_version 3", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
     }

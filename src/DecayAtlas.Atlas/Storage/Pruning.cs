@@ -72,7 +72,7 @@ public sealed class Pruning(AtlasFolder atlas)
             using var card = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(atlas.Models, model, "card.json")));
             return card.RootElement.TryGetProperty("release_id", out JsonElement id) ? id.GetString() : null;
         }
-        catch (Exception e) when (e is IOException or JsonException)
+        catch (Exception e) when (e is IOException or JsonException or InvalidOperationException)
         {
             return null;
         }

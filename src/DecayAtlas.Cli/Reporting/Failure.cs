@@ -3,6 +3,7 @@ using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
 using DecayAtlas.Demo;
 using DecayAtlas.Grids;
+using DecayAtlas.Pages;
 using DecayAtlas.Pipeline;
 using DecayAtlas.Pipeline.Runs;
 using DecayAtlas.Prediction;
@@ -35,7 +36,8 @@ internal static partial class Failure
             CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or LostContributionsException
-                or AtlasException or PredictionException or DemoException => (RecordedRun.Failed, Sentence(failure.Message)),
+                or AtlasException or PredictionException or PagesException or DemoException =>
+                (RecordedRun.Failed, Sentence(failure.Message)),
             IOException or UnauthorizedAccessException =>
                 (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun) : $"A file could not be read or written: {Sentence(failure.Message)}"),
             OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),
@@ -50,7 +52,7 @@ internal static partial class Failure
     }
 
     private static string Mistake(Exception failure) =>
-        $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}: {Sentence(failure.Message)})";
+        $"DecayAtlas made a mistake ({OurMistake.Of(failure)}: {Sentence(failure.Message)})";
 
     /// <summary>The command library names types of the programming language; people get words.</summary>
     private static string InPlainWords(string message) => NotConverted().Match(message) is { Success: true } match

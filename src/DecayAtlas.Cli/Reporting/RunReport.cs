@@ -18,10 +18,10 @@ internal static class RunReport
             line($"  {trouble}.");
         if (record.Quarantined.Count == 0)
             return;
-        line($"Quarantined in this run: {record.Quarantined.Count}. What they are called in the inbox, all findings, "
-            + "and the report.md to send back are named in quarantine/waiting.md of the atlas.");
+        line($"Quarantined in this run: {record.Quarantined.Count}. What waits is in quarantine/waiting.md of the atlas: "
+            + "its name in the inbox, all findings, and the report.md to send back.");
         foreach (QuarantinedNow one in record.Quarantined)
-            line($"  {one.Name}: {one.FirstFinding}{(one.Findings > 1 ? $" ({one.Findings - 1} more)" : "")}");
+            line($"  {one}");
     }
 
     public static void Write(Screen screen, FlowResult result, RunRecord record)

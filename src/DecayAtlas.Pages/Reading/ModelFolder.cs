@@ -55,7 +55,7 @@ public sealed record ModelFolder(
     public IReadOnlyList<string> Files { get; } = [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
 
     /// <summary>Reads the card of a folder; <see langword="null"/> where there is none.</summary>
-    /// <exception cref="PagesException">The card is no JSON.</exception>
+    /// <exception cref="PagesException">The card is no JSON, or not of the form of a card.</exception>
     public static ModelFolder? Read(string folder)
     {
         string path = Path.Combine(folder, CardName);
@@ -87,9 +87,10 @@ public sealed record ModelFolder(
                 ],
             };
         }
-        catch (JsonException e)
+        // the second is the library's answer to a null where an object is expected
+        catch (Exception e) when (e is JsonException or InvalidOperationException)
         {
-            throw new PagesException($"{path} is no JSON: {e.Message.TrimEnd('.')}; take the model's folder away and train again.", e);
+            throw new PagesException($"{path} can't be read as a model card; delete its folder and run again.", e);
         }
     }
 

@@ -26,7 +26,7 @@ internal static class FlagWords
     /// What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are English.
     /// </summary>
     public static Markup Expected(PublicFinding finding, Language words) => finding.Place is { Meaning.Length: > 0 } place
-        ? Markup.Of($"{FindingWords.Expected(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
+        ? Markup.Of($"{FindingWords.Clause(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
         : Markup.Of($"{FindingWords.Expected(finding, words)}");
 
     private static Markup Say(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{own}");

@@ -15,7 +15,7 @@ internal static class WaitingPage
         string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
-        var together = aside.Findings.GroupBy(f => (f.Table, f.Column, f.Place, f.Code)).ToArray();
+        var together = aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).ToArray();
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>

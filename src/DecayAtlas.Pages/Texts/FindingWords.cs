@@ -9,18 +9,38 @@ namespace DecayAtlas.Pages.Texts;
 /// </summary>
 public static class FindingWords
 {
-    /// <summary>Where to look: table, rows, column; or the entry in what the contribution says of itself.</summary>
+    /// <summary>The words of each pattern of the schema, which is no language of people's.</summary>
+    private static readonly Dictionary<string, string> KeyOfPattern = new(StringComparer.Ordinal)
+    {
+        ["[A-Za-z0-9][A-Za-z0-9._:-]*"] = "rule.pattern.id",
+        ["[A-Z]{2}"] = "rule.pattern.country",
+    };
+
+    /// <summary>
+    /// Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row, entry.
+    /// </summary>
     public static string Where(PublicFinding finding, string? rows, Language words) => string.Join(", ", new[]
     {
-        finding.Place is null && finding.Table is null ? words["waiting.file"] : null,
-        finding.Table is { } table ? words.Say("waiting.table", table.Name) : null,
+        finding.Part switch
+        {
+            FindingPart.Table => words.Say("waiting.table", finding.Table!.Name),
+            FindingPart.Mapping => words["waiting.mapping"],
+            FindingPart.Descriptor => words["waiting.descriptor"],
+            FindingPart.PackageSheet => words["waiting.package-sheet"],
+            _ => words["waiting.contribution"],
+        },
         rows,
-        finding.Column is { } column ? words.Say("waiting.column", column.Name) : null,
+        finding.Field is { } field ? words.Say("waiting.field", field)
+            : finding.Column is { } column ? words.Say("waiting.column", column.Name) : null,
         finding.Place is { } place ? words.Say("waiting.entry", place.Text[1..]) : null,
     }.OfType<string>());
 
     public static string Expected(PublicFinding finding, Language words) =>
-        words[$"finding.{finding.Code}"] + (finding.Column is { } column ? $" ({column.Name}: {Rule(column, words)})" : "");
+        finding.Column is { } column ? $"{Clause(finding, words)} ({column.Name}: {Rule(column, words)})"
+        : words[$"finding.{finding.Code}"];
+
+    /// <summary>What was expected without its full stop, where something follows.</summary>
+    public static string Clause(PublicFinding finding, Language words) => words[$"finding.{finding.Code}"].TrimEnd('.');
 
     public static string ToDo(PublicFinding finding, Language words) => words[$"finding.{finding.Code}.mend"];
 
@@ -41,7 +61,7 @@ public static class FindingWords
             _ => words["rule.text"],
         };
         if (column.PatternText is { } pattern)
-            rule += words.Say("rule.pattern", pattern);
+            rule += words.Say(KeyOfPattern[pattern], column.Example);
         rule += (column.Minimum, column.Maximum) switch
         {
             ({ } low, { } high) => words.Say("rule.between", Plain(low), Plain(high)),

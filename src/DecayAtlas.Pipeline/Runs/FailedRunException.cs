@@ -1,6 +1,7 @@
 using DecayAtlas.Atlas;
 using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
+using DecayAtlas.Pages;
 using DecayAtlas.Prediction;
 using DecayAtlas.Text;
 
@@ -23,10 +24,11 @@ public static class RunFailure
     {
         AggregateException { InnerExceptions.Count: > 0 } many => Sentence(many.Flatten().InnerExceptions[0]),
         ConfigurationException or YamlDocumentException or AtlasBusyException => failure.Message,
-        GridException or ContributionException or LostContributionsException or AtlasException or PredictionException => failure.Message,
+        GridException or ContributionException or LostContributionsException or AtlasException or PredictionException or PagesException =>
+            failure.Message,
         IOException or UnauthorizedAccessException =>
             $"A file could not be read or written ({failure.GetType().Name}): {StorageFault.PlainReason(failure)}.",
         OutOfMemoryException => "Memory ran out.",
-        _ => $"DecayAtlas made a mistake ({failure.GetType().Name} in {failure.TargetSite?.DeclaringType?.Name}).",
+        _ => $"DecayAtlas made a mistake ({OurMistake.Of(failure)}).",
     };
 }

@@ -17,9 +17,11 @@ public static class NightSummary
             sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that was current before still is.");
         if (record.Quarantined.Count > 0)
         {
-            string names = string.Join("; ", record.Quarantined.Take(5).Select(q => $"{q.Name} ({q.FirstFinding})"));
-            sentences.Add($"Quarantined, and waiting for a person: {record.Quarantined.Count}. {names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
-            sentences.Add("What they are called in the inbox, and all findings, are in quarantine/waiting.md of the atlas.");
+            // first what a person must look after
+            string names = string.Join("; ", record.Quarantined.OrderBy(q => q.CameAgain).Take(5));
+            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. "
+                + $"{names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
+            sentences.Add("What waits is in quarantine/waiting.md of the atlas, with its name in the inbox and all findings.");
         }
 
         if (record.Troubles.Count > 0)

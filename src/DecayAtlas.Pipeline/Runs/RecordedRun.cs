@@ -90,6 +90,7 @@ public static class RecordedRun
     {
         IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
         IntakeResult[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined)];
+        HashSet<string> open = [.. (made.Intake?.StillOpen ?? []).Select(o => o.Folder)];
         // by its name in the inbox, which the record does not keep
         bool isExpected = quarantined.Select(q => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source)))
             .All(name => expectedBroken?.Contains(name) == true);
@@ -103,7 +104,7 @@ public static class RecordedRun
             LastStage = clock.Timings.Count == 0 ? "none" : clock.Timings[^1].Stage,
             Stages = [.. clock.Timings],
             Intake = Tally.Of(taken, t => AtlasCode.Of(t.Outcome)),
-            Quarantined = [.. quarantined.Select(PublicIntake.Of).Select(QuarantinedNow.Of)],
+            Quarantined = [.. quarantined.Select(q => QuarantinedNow.Of(PublicIntake.Of(q), open))],
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
             Troubles = troubles,
             Lost = (failure as LostContributionsException)?.Lost,

@@ -135,10 +135,18 @@ public sealed record Trouble(string Over, string Why, string Then)
 /// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>
 /// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
 /// <param name="FirstFinding">In the words of the pages.</param>
-public sealed record QuarantinedNow(string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding)
+/// <param name="CameAgain">Something came in its place in the same run, so that it waits no longer.</param>
+public sealed record QuarantinedNow(
+    string Name, string? ContributionId, string? ContentHash, int Findings, string FirstFinding, bool CameAgain)
 {
-    internal static QuarantinedNow Of(PublicIntake aside) =>
-        new(aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside));
+    /// <param name="open">Folders of the quarantine that still wait.</param>
+    internal static QuarantinedNow Of(PublicIntake aside, IReadOnlySet<string> open) => new(
+        aside.Name, aside.ContributionId, aside.ContentHash, aside.Findings.Count, Describe(aside),
+        aside.ContentHash is { } hash && !open.Contains(hash));
+
+    /// <summary>What it is called and why it was set aside, with a word more where nobody need look after it.</summary>
+    public override string ToString() =>
+        $"{Name}: {FirstFinding}{(Findings > 1 ? $" ({Findings - 1} more)" : "")}{(CameAgain ? " (came again in the same run)" : "")}";
 
     internal static string Describe(PublicIntake aside) =>
         aside.Findings.Count == 0 ? "no finding was recorded" : FindingWords.Line(aside.Findings[0], English);

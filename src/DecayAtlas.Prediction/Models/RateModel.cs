@@ -134,6 +134,8 @@ public sealed class RateModel : IDisposable
             using var document = JsonDocument.Parse(File.ReadAllBytes(path));
             if (!document.RootElement.TryGetProperty("card_version", out var version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
                 throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model again with this version.");
+            if (HasGap(document.RootElement))
+                throw new JsonException("an entry of a list is null");
             return document.Deserialize<ModelCard>(CardJson.Options)!;
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException)
@@ -141,4 +143,12 @@ public sealed class RateModel : IDisposable
             throw new PredictionException($"Model card '{path}' is not a readable card ({Damage.Of(e)}); train the model again.", e);
         }
     }
+
+    // which reading takes for an entry, so that whoever looks at it falls
+    private static bool HasGap(JsonElement element) => element.ValueKind switch
+    {
+        JsonValueKind.Array => element.EnumerateArray().Any(entry => entry.ValueKind == JsonValueKind.Null || HasGap(entry)),
+        JsonValueKind.Object => element.EnumerateObject().Any(property => HasGap(property.Value)),
+        _ => false,
+    };
 }

@@ -1,3 +1,4 @@
+using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
 using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
@@ -36,7 +37,7 @@ internal sealed class FailureGate(IServingLog log)
         }
         catch (Exception e)
         {
-            log.Trouble($"{http.Request.Method} {http.Request.Path} failed: {e.GetType().Name} in {e.TargetSite?.DeclaringType?.Name}: {e.Message.ReplaceLineEndings(" ")}");
+            log.Trouble($"{http.Request.Method} {http.Request.Path} failed: {OurMistake.Of(e)}: {e.Message.ReplaceLineEndings(" ")}");
             await AnswerAsync(http, StatusCodes.Status500InternalServerError, "The server made a mistake with this request; its log says more.");
         }
     }

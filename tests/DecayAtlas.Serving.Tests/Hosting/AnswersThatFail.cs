@@ -39,6 +39,16 @@ public sealed class AnswersThatFail
         Assert.Equal("/srv/grids/clay.tif cannot be opened: there is no such file.", Assert.Single(_log.Troubles));
     }
 
+    [Fact(Timeout = 60_000)]
+    public async Task A_mistake_is_placed_in_the_log_in_what_is_ours_and_not_in_the_runtime()
+    {
+        await using WebApplication app = await StartAsync(http => http.Response.WriteAsync(new Dictionary<string, string>()["what"]));
+        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpResponseMessage answer = await client.GetAsync("/", TestContext.Current.CancellationToken);
+        Assert.Equal(HttpStatusCode.InternalServerError, answer.StatusCode);
+        Assert.Contains($"KeyNotFoundException in {nameof(AnswersThatFail)}", Assert.Single(_log.Troubles), StringComparison.Ordinal);
+    }
+
     private async Task<WebApplication> StartAsync(RequestDelegate resource)
     {
         var options = new ServingOptions(IPAddress.Loopback, 0) { RequestTime = TimeSpan.FromMilliseconds(200) };
