@@ -210,7 +210,9 @@ public sealed class Intake
             return contribution;
         string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";
         throw new ContributionException(
-            $"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). Take that folder out of the intake and take the contribution again.");
+            $"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). "
+            + "Restore that folder from a backup; or take it out of the intake, "
+            + "put the contribution into the inbox again as it was received, and run.");
     }
 
     private static IntakeResult NotRead(string path, ContributionException fault)

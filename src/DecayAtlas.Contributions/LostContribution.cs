@@ -1,7 +1,6 @@
 namespace DecayAtlas.Contributions;
 
 /// <summary>An accepted contribution that is not where it was put.</summary>
-/// <param name="Revision">Told right behind the id, as the register has it.</param>
 /// <param name="ContentHash">Empty where nothing tells it.</param>
 /// <param name="Place">Where it is expected, from the folder of the atlas.</param>
 public sealed record LostContribution(string ContributionId, int Revision, string ContentHash, string Place)
@@ -9,5 +8,5 @@ public sealed record LostContribution(string ContributionId, int Revision, strin
     public static LostContribution Of(string contributionId, int revision, string contentHash) =>
         new(contributionId, revision, contentHash, contentHash.Length == 0 ? "intake" : "intake/" + contentHash);
 
-    public override string ToString() => FormattableString.Invariant($"{ContributionId} {Revision} is missing from {Place}");
+    public override string ToString() => FormattableString.Invariant($"revision {Revision} of {ContributionId} is missing from {Place}");
 }

@@ -137,7 +137,8 @@ public class WallRoundContributionsTests
         Intake after = new(example.Atlas, IntakeLimits.Default);
         after.TakeInbox(third.Inbox, null);   // writes the register anew
 
-        Assert.Equal([$"example-meadow-and-wood 1 is missing from intake/{hashes[0]}", $"sound 1 is missing from intake/{hashes[1]}/received"],
+        Assert.Equal([$"revision 1 of example-meadow-and-wood is missing from intake/{hashes[0]}",
+                $"revision 1 of sound is missing from intake/{hashes[1]}/received"],
             new Intake(example.Atlas, IntakeLimits.Default).Lost().Select(lost => lost.ToString()));
         Directory.Move(Path.Combine(example.Root, "aside"), Path.Combine(intake, hashes[0]));
         Assert.Equal([hashes[1]], new Intake(example.Atlas, IntakeLimits.Default).Lost().Select(lost => lost.ContentHash));

@@ -41,10 +41,10 @@ public sealed class WallsAndWitness : NightWork
         Directory.CreateDirectory(Work.PathOf("inbox"));
         Directory.Move(Work.PathOf("atlas/intake"), Work.PathOf("elsewhere"));
 
-        ExpectRun(3, "The intake lacks 2 of the contributions that were accepted: c1 1 is missing from intake/");
+        ExpectRun(3, "The intake lacks 2 of the contributions that were accepted: revision 1 of c1 is missing from intake/");
         (int code, string text) = Run("verify");
         Assert.Equal(1, code);
-        Assert.Contains("the accepted contribution c2 1 is missing", text, StringComparison.Ordinal);
+        Assert.Contains("revision 1 of the accepted contribution c2 is missing", text, StringComparison.Ordinal);
         Assert.Equal(3, Run("run", "--dry-run").Code);
         Assert.Equal(2, Count("contributions"));
 

@@ -1,3 +1,5 @@
+using System.Text.Json;
+using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Tests;
@@ -128,7 +130,8 @@ public sealed class LostIntakes : IDisposable
             File.WriteAllLines(register, File.ReadAllLines(register).Where(line => !line.StartsWith(hash, StringComparison.Ordinal)));
 
         IsRefused(current, "c2");
-        Assert.Contains(_atlas.Verify(), rot => rot.Path.StartsWith("intake/" + hash, StringComparison.Ordinal) && rot.What.Contains("c2 1 is missing", StringComparison.Ordinal));
+        Assert.Contains(_atlas.Verify(), rot => rot.Path.StartsWith("intake/" + hash, StringComparison.Ordinal)
+            && rot.What.Contains("revision 1 of the accepted contribution c2 is missing", StringComparison.Ordinal));
         Directory.Move(_atlas.PathOf("elsewhere"), folder);
         GoesOnAsIfNothingHadHappened(current);
     }
@@ -145,13 +148,108 @@ public sealed class LostIntakes : IDisposable
     }
 
     [Fact]
-    public void An_inbox_that_still_holds_all_brings_it_back()
+    public void An_inbox_that_still_holds_all_brings_it_back_and_a_person_is_told_to_look_after_the_disk()
     {
+        const string told = "2 contributions were missing from the intake and were taken from the inbox again";
         _atlas.Receives("c1", "g1").Receives("c2", "g2");
         string current = _atlas.Night().ReleaseId!;
         Directory.Delete(Intake, recursive: true);
 
+        RunRecord night = _atlas.Night();
+        Assert.Equal((RecordedRun.NeedsPerson, current, false), (night.ExitCode, night.ReleaseId, night.ReleaseIsNew));
+        Assert.Equal(["c1", "c2"], night.Restored.Select(l => l.ContributionId));
+        Assert.Contains(told, _atlas.Summary, StringComparison.Ordinal);
         GoesOnAsIfNothingHadHappened(current);
+        Assert.DoesNotContain(told, _atlas.Summary, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void One_whose_folder_was_taken_out_of_the_intake_comes_back_from_the_inbox()
+    {
+        string current = GivenRelease();
+        Directory.Delete(Path.Combine(Intake, _atlas.IntakeOf("c2")), recursive: true);
+        IsRefused(current, "c2");
+        _atlas.Receives("c2", "g2");
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal((RecordedRun.NeedsPerson, current), (night.ExitCode, night.ReleaseId));
+        Assert.Contains("1 contribution was missing from the intake", _atlas.Summary, StringComparison.Ordinal);
+        GoesOnAsIfNothingHadHappened(current);
+    }
+
+    [Theory]
+    [InlineData("a contributor of its own", "the folder")]
+    [InlineData("a contributor that has others", "the folder")]
+    [InlineData("a contributor of its own", "the folder and the register")]
+    public void What_is_gone_and_withdrawn_keeps_its_decision_in_every_release(string contributor, string gone)
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", contributor == "a contributor of its own" ? "g2" : "g1");
+        _atlas.Night();
+        _atlas.EmptyInbox();
+        Directory.Delete(Path.Combine(Intake, _atlas.IntakeOf("c2")), recursive: true);
+        if (gone != "the folder")
+            File.Delete(Path.Combine(Intake, "register.txt"));
+        _atlas.Withdraw("c2");
+
+        RunRecord first = _atlas.Night();
+        Assert.Equal((RecordedRun.Done, true), (first.ExitCode, first.ReleaseIsNew));
+        for (int night = 0; night < 2; night++)
+        {
+            Assert.Equal(["c1 1"], _atlas.Released());
+            Assert.Equal(["c2"], _atlas.Decided());
+            RunRecord next = _atlas.Night();
+            Assert.Equal((RecordedRun.Done, first.ReleaseId, false), (next.ExitCode, next.ReleaseId, next.ReleaseIsNew));
+            Assert.Empty(first.IdleDecisions);
+            Assert.Empty(next.IdleDecisions);
+            Directory.Delete(_atlas.PathOf("atlas/cache"), recursive: true);   // only a memory
+        }
+
+        _atlas.Receives("c3", "g3");
+        Assert.True(_atlas.Night().ReleaseIsNew);
+        Assert.Equal(["c2"], _atlas.Decided());
+        Assert.Empty(_atlas.Verify("c2"));
+    }
+
+    [Fact]
+    public void A_decision_about_what_never_was_is_told_and_has_no_row()
+    {
+        GivenRelease();
+        _atlas.Withdraw("c9");
+
+        for (int night = 0; night < 2; night++)
+        {
+            Assert.Equal(["contribution c9, which the atlas does not have"], _atlas.Night().IdleDecisions);
+            Assert.Empty(_atlas.Decided());
+        }
+    }
+
+    [Fact]
+    public void A_run_that_was_refused_states_no_count_that_it_did_not_make()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2").Receives("c3", "g3", edit: (file, text) => file == "bags.csv" ? "" : text);
+        Assert.Equal(1, _atlas.Night().QuarantineOpen);
+        string metrics = _atlas.PathOf("atlas/runs/" + Metrics.FileName);
+        Assert.Contains("decayatlas_quarantine_open 1", File.ReadAllLines(metrics));
+        _atlas.EmptyInbox();
+        Directory.Delete(Intake, recursive: true);
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal(RecordedRun.Failed, night.ExitCode);
+        Assert.Null(night.QuarantineOpen);
+        Assert.DoesNotContain(File.ReadAllLines(metrics), line => line.StartsWith("decayatlas_quarantine_open", StringComparison.Ordinal));
+        Assert.DoesNotContain(File.ReadAllLines(metrics), line => line.StartsWith("decayatlas_troubles", StringComparison.Ordinal));
+        string record = Directory.GetFiles(_atlas.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last();
+        using var read = JsonDocument.Parse(File.ReadAllText(record));
+        Assert.False(read.RootElement.TryGetProperty("quarantine_open", out JsonElement open) && open.ValueKind == JsonValueKind.Number);
+    }
+
+    [Fact]
+    public void A_dry_run_over_a_new_atlas_counts_the_contributors_in_the_inbox()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2").Receives("c3", "g2");
+
+        var plan = RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml")));
+        Assert.Equal((2, 2), (plan.ToCompute.Count, plan.Contributors));
     }
 
     [Fact]
@@ -204,8 +302,8 @@ public sealed class LostIntakes : IDisposable
         GivenRelease();
         Directory.Move(Intake, _atlas.PathOf("elsewhere"));
 
-        var failed = Assert.Throws<FailedRunException>(() => RunPlan.Make(Pipeline.Configuration.ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
-        Assert.IsType<LostContributionsException>(failed.InnerException);
+        var refused = Assert.Throws<FailedRunException>(() => RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        Assert.IsType<LostContributionsException>(refused.InnerException);
         Assert.False(Directory.Exists(Intake));
     }
 

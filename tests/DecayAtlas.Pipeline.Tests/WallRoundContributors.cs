@@ -33,6 +33,8 @@ public sealed class WallRoundContributors : IDisposable
         Assert.Contains("it is left out", told.Then, StringComparison.Ordinal);
         Assert.Contains("contributor g2", _atlas.Summary, StringComparison.Ordinal);
         Assert.DoesNotContain(Received, _atlas.Told, StringComparison.Ordinal);
+        Assert.Contains("Where the program made a mistake, no sender is to blame; please report it.",
+            _atlas.Summary, StringComparison.Ordinal);
 
         Assert.Equal(RecordedRun.NeedsPerson, _atlas.Night(FailsOverG2).ExitCode);   // not remembered as done
         Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
@@ -119,6 +121,33 @@ public sealed class WallRoundContributors : IDisposable
 
         File.WriteAllText(bags, sound);
         Assert.Equal((RecordedRun.Done, before), (_atlas.Night().ExitCode, _atlas.Atlas.CurrentRelease()!.ToString()));
+    }
+
+    [Fact]
+    public void A_rotted_contribution_is_no_mistake_of_the_program_and_what_mends_it_is_told_and_does()
+    {
+        _atlas.Receives("c1", "g1").Receives("c2", "g2");
+        _atlas.Night();
+        string hash = _atlas.IntakeOf("c2"), folder = _atlas.PathOf($"atlas/intake/{hash}");
+        string bags = Path.Combine(folder, "received/bags.csv");
+        File.WriteAllText(bags, File.ReadAllText(bags).Replace("2024-", "20x4-", StringComparison.Ordinal));
+        File.AppendAllText(_atlas.PathOf("p.yaml"), "flags:\n  exposure_days: {min: 61, max: 121}\n");   // so that it has to be read again
+
+        RunRecord night = _atlas.Night();
+        Assert.Equal(RecordedRun.NeedsPerson, night.ExitCode);
+        Trouble told = Assert.Single(night.Troubles);
+        Assert.Contains("its rows of an earlier run stand", told.Then, StringComparison.Ordinal);
+        Assert.Contains($"restore intake/{hash} from a backup; or take that folder out of the intake and put the contribution",
+            told.Why, StringComparison.Ordinal);
+        Assert.DoesNotContain("mistake", _atlas.Summary, StringComparison.Ordinal);
+        Assert.Contains(_atlas.Verify(), rot => rot.What.Contains("put the contribution into the inbox again", StringComparison.Ordinal));
+
+        Directory.Delete(folder, recursive: true);   // the inbox still holds it
+        night = _atlas.Night();
+        Assert.Equal((RecordedRun.NeedsPerson, "c2"), (night.ExitCode, Assert.Single(night.Restored).ContributionId));
+        Assert.Empty(night.Troubles);
+        Assert.Equal(RecordedRun.Done, _atlas.Night().ExitCode);
+        Assert.Empty(_atlas.Verify());
     }
 
     [Fact]

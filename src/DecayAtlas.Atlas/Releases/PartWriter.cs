@@ -1,4 +1,3 @@
-using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Storage;
 using DecayAtlas.Atlas.Tables;
 
@@ -43,9 +42,9 @@ public sealed class PartWriter
     /// <summary>Tables that are not released yet, read back from their parts.</summary>
     public IReleasedRows RowsOf(IReadOnlyList<ReleaseFile> files) => new PartRows(this, files);
 
-    /// <summary>Writes one file of flags that belong to no contributor alone.</summary>
-    public ReleaseFile WriteFlags(string file, IReadOnlyList<Flag> flags) =>
-        Put(file, AtlasTables.Flags.Name, flags.Count, stream => AtlasTables.Flags.Write(stream, [AtlasTables.Flags.RunOf([.. flags.Select(ReleasedFlag.Of)])]));
+    /// <summary>Writes one file of rows that belong to no contributor alone, beside those of the contributors.</summary>
+    public ReleaseFile WriteBeside<TRow>(Table<TRow> table, string file, IReadOnlyList<TRow> rows)
+        where TRow : class => Write(file, [table.RunOf(rows)]);
 
     /// <summary>Writes the file that shows the columns of a table without rows.</summary>
     public ReleaseFile WriteEmpty(Table table)

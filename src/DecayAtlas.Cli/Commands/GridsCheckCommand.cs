@@ -38,7 +38,9 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         {
             foreach (CatalogueFinding finding in findings)
                 screen.Line(finding.ToString());
-            string held = sites is null ? "; name a pipeline configuration to hold it against sites too" : $", held against {sites.Places.Count} sites of {sites.Origin}";
+            string held = sites is null
+                ? "; name a pipeline configuration to hold it against sites too"
+                : $", held against {sites.Places.Count} site{(sites.Places.Count == 1 ? "" : "s")} of {sites.Origin}";
             screen.Line(findings.Count == 0 ? $"{catalogue}: nothing found{held}." : $"{catalogue}: {findings.Count} finding{(findings.Count == 1 ? "" : "s")}{held}.");
         }
 

@@ -53,7 +53,12 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
             screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding})")}.");
         screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} known already.");
         foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
-            screen.Line($"Compute {why.Count()} of {plan.Contributors} contributors, because {Clause(why.Key)}: {string.Join(", ", why.Take(5).Select(c => c.ContributorId))}{(why.Count() > 5 ? ", ..." : "")}.");
+        {
+            string ids = string.Join(", ", why.Take(5).Select(c => c.ContributorId)) + (why.Count() > 5 ? ", ..." : "");
+            screen.Line($"Compute {why.Count()} of {plan.Contributors} contributor{(plan.Contributors == 1 ? "" : "s")}, "
+                + $"because {Clause(why.Key)}: {ids}.");
+        }
+
         screen.Line(plan.ToCompute.Count == 0
             ? "Nothing to compute: no release would be written, unless the title or publisher changed."
             : "A release is written if any row comes out differently; model and map follow it.");

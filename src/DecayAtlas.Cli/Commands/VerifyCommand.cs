@@ -28,7 +28,16 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
         {
             foreach (Rot rot in found.Rotten)
                 screen.Line($"{rot.Path}: {rot.What}");
-            screen.Line($"{found.Files} files of releases, parts, models and maps, {found.Contributions} accepted contributions and {found.SetAside} in the quarantine read: {(found.Rotten.Count == 0 ? "every checksum holds" : $"{found.Rotten.Count} things are not what they were")}.");
+            string outcome = found.Rotten.Count switch
+            {
+                0 => "every checksum holds",
+                1 => "1 thing is not what it was",
+                int n => $"{n} things are not what they were",
+            };
+            string contributions = $"{found.Contributions} accepted contribution{(found.Contributions == 1 ? "" : "s")}";
+            screen.Line($"{found.Files} files of releases, parts, models and maps, "
+                + $"{contributions} and {found.SetAside} in the quarantine read: "
+                + $"{outcome}.");
         }
 
         return found.Rotten.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;

@@ -13,9 +13,11 @@ internal static class RunReport
     public static void WriteQuarantined(RunRecord record, Action<string> line)
     {
         if (record.Troubles.Count > 0)
-            line($"Failed, while all others went on: {record.Troubles.Count}. {Trouble.Advice}");
+            line(Trouble.Heading(record.Troubles));
         foreach (Trouble trouble in record.Troubles)
             line($"  {trouble}.");
+        if (record.RestoredSentence() is { } restored)
+            line(restored + ".");
         if (record.Quarantined.Count == 0)
             return;
         line($"Quarantined in this run: {record.Quarantined.Count}. What waits is in quarantine/waiting.md of the atlas: "

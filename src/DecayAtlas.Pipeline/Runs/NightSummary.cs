@@ -26,10 +26,12 @@ public static class NightSummary
 
         if (record.Troubles.Count > 0)
         {
-            sentences.Add($"Failed, while all others went on: {record.Troubles.Count}. "
-                + $"{string.Join("; ", record.Troubles.Take(5))}{(record.Troubles.Count > 5 ? "; and more" : "")}. {Trouble.Advice}");
+            sentences.Add($"{Trouble.Heading(record.Troubles)} "
+                + $"{string.Join("; ", record.Troubles.Take(5))}{(record.Troubles.Count > 5 ? "; and more" : "")}.");
         }
 
+        if (record.RestoredSentence() is { } restored)
+            sentences.Add(restored + ".");
         if (record.CameLate.Count > 0)
             sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: {string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
         if (record.PartsMended is { Count: > 0 } mended)

@@ -11,7 +11,10 @@ public static class RecordedRun
     /// <summary>Finished, and no person needed.</summary>
     public const int Done = 0;
 
-    /// <summary>Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, a part had rotted, or something failed of one thing while the others went on.</summary>
+    /// <summary>
+    /// Finished, and something in this run needs a person: a contribution was quarantined or came after a higher revision of it, a part had
+    /// rotted, the intake had lost something that the inbox brought back, or something failed of one thing while the others went on.
+    /// </summary>
     public const int NeedsPerson = 1;
 
     /// <summary>The command line or the configuration is wrong.</summary>
@@ -107,8 +110,9 @@ public static class RecordedRun
             Quarantined = [.. quarantined.Select(q => QuarantinedNow.Of(PublicIntake.Of(q), open))],
             CameLate = [.. taken.Where(t => t.Outcome == IntakeOutcome.AcceptedLate).Select(t => PublicIntake.Of(t).Name)],
             Troubles = troubles,
+            Restored = made.Intake?.Restored ?? [],
             Lost = (failure as LostContributionsException)?.Lost,
-            QuarantineOpen = made.Intake?.StillOpen.Count ?? 0,
+            QuarantineOpen = made.Intake?.StillOpen.Count,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
             BurialsByUse = counts?.BurialsByUse ?? [],
@@ -128,6 +132,7 @@ public static class RecordedRun
             Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
                 : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 }
+                    && made.Intake is not { Restored.Count: > 0 }
                     && made.Model?.StabilisationFailure is null && isExpected ? Done : NeedsPerson,
         };
     }

@@ -9,7 +9,7 @@ namespace DecayAtlas.Pipeline.Runs;
 /// <summary>What a run would do, worked out without doing it.</summary>
 /// <param name="Inbox">Each thing in the inbox and what would become of it.</param>
 /// <param name="ToCompute">Each contributor that would be computed, and why.</param>
-/// <param name="Contributors">How many contributors there are.</param>
+/// <param name="Contributors">How many contributors there are, those that are in the inbox for the first time among them.</param>
 public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<PlannedComputation> ToCompute, int Contributors)
 {
     /// <summary>Reads the inbox and the atlas, and writes nothing but the atlas's own memory.</summary>
@@ -44,7 +44,8 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
             .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal).Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());
-        return new RunPlan(inbox, [.. computations.OrderBy(c => c.ContributorId, StringComparer.Ordinal)], compute.Plan.Contributors.Count);
+        return new RunPlan(inbox, [.. computations.OrderBy(c => c.ContributorId, StringComparer.Ordinal)], compute.Plan.Contributors
+            .Select(c => c.Group.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count());
     }
 }
 

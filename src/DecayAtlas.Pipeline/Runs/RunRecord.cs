@@ -36,8 +36,14 @@ public sealed record RunRecord
     /// <summary>What the next release would have lacked, where the run refused to publish it.</summary>
     public IReadOnlyList<LostContribution>? Lost { get; init; }
 
-    /// <summary>How many things lie in the quarantine and were neither accepted nor followed by something in their place.</summary>
-    public required int QuarantineOpen { get; init; }
+    /// <summary>What was missing from the intake and was taken from the inbox again, in the same or a higher revision.</summary>
+    public IReadOnlyList<LostContribution> Restored { get; init; } = [];
+
+    /// <summary>
+    /// How many things lie in the quarantine and were neither accepted nor followed by something in their place; missing where the run
+    /// did not look.
+    /// </summary>
+    public required int? QuarantineOpen { get; init; }
 
     /// <summary>What decisions name and is not there.</summary>
     public required IReadOnlyList<string> IdleDecisions { get; init; }
@@ -85,6 +91,16 @@ public sealed record RunRecord
 
     public required int ExitCode { get; init; }
 
+    /// <summary>Says that the intake had lost something that the inbox brought back; <see langword="null"/> where it had not.</summary>
+    public string? RestoredSentence() => Restored.Count switch
+    {
+        0 => null,
+        1 => "1 contribution was missing from the intake and was taken from the inbox again, "
+            + "in the same or a higher revision; look after the disk",
+        int n => FormattableString.Invariant($"{n} contributions were missing from the intake and were taken from the inbox again, ")
+            + "each in the same or a higher revision; look after the disk",
+    };
+
     private static string OfThisProcess => "." + Environment.ProcessId.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
@@ -110,26 +126,40 @@ public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 /// <param name="Then">What became of it, as a clause.</param>
 public sealed record Trouble(string Over, string Why, string Then)
 {
-    /// <summary>What is to be done about a mistake of the program.</summary>
-    public const string Advice = "A mistake of the program is nobody's who sent something: please report it.";
+    /// <summary>Whether the program made a mistake.</summary>
+    public required bool IsMistake { get; init; }
+
+    /// <summary>How many there are, and what is to be done where the program made a mistake.</summary>
+    public static string Heading(IReadOnlyList<Trouble> troubles) =>
+        FormattableString.Invariant($"Failed, while all others went on: {troubles.Count}.")
+        + (troubles.Any(t => t.IsMistake) ? " Where the program made a mistake, no sender is to blame; please report it." : "");
 
     public override string ToString() => $"{Over}: {Why}; {Then}";
 
     internal static IReadOnlyList<Trouble> Of(FlowResult made) =>
     [
         .. (made.Intake?.Taken ?? []).Where(t => t.Mistake is not null && t.Outcome == IntakeOutcome.Quarantined).Select(Of),
-        .. (made.Computed?.Failed ?? []).Select(f => new Trouble($"contributor {f.ContributorId}", f.Why,
-            f.HasEarlierRows ? "its rows of an earlier run stand, and it is computed again in the next run" : "it is left out, and computed again in the next run")),
+        .. (made.Computed?.Failed ?? []).Select(f => new Trouble($"contributor {f.ContributorId}", f.Hit.Why,
+            f.HasEarlierRows ? "its rows of an earlier run stand, and it is computed again in the next run"
+                : "it is left out, and computed again in the next run")
+        {
+            IsMistake = f.Hit.IsMistake,
+        }),
         .. (made.Pages?.Failed ?? []).Select(f => new Trouble($"page {f.Path}", $"the program made a mistake, {f.Mistake}",
-            "a page that says so stands in its place, and the pages are made again in the next run")),
+            "a page that says so stands in its place, and the pages are made again in the next run")
+        {
+            IsMistake = true,
+        }),
     ];
 
     private static Trouble Of(IntakeResult result) => new(
-        result.ContentHash.Length == 0 ? "an entry of the inbox"
-            : $"contribution {result.ContentHash[..12]}{(result.ContributionId is { } id ? $" ({id})" : "")}",
+        PublicIntake.Of(result) is { ContentHash: { } } kept ? $"contribution {kept.Name}" : PublicIntake.Of(result).Name,
         $"the program made a mistake, {result.Mistake}",
         result.ContentHash.Length == 0 ? "nothing of it was kept, and it is tried again in the next run"
-            : "it waits in the quarantine, and is examined again when the program changed");
+            : "it waits in the quarantine, and is examined again when the program changed")
+    {
+        IsMistake = true,
+    };
 }
 
 /// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>

@@ -56,8 +56,10 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
         IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).NotKeptIn(headers);
         return released.Concat(intake.Lost().Where(lost => !withdrawn.Contains(lost.ContributionId)))
             .DistinctBy(lost => lost.Place).OrderBy(lost => lost.Place, StringComparer.Ordinal)
-            .Select(lost => new Rot(lost.Place, FormattableString.Invariant($"the accepted contribution {lost.ContributionId} {lost.Revision} is missing; ")
-                + "mount the intake or restore the folder from a backup, or withdraw the contribution by a decision"));
+            .Select(lost => new Rot(lost.Place,
+                FormattableString.Invariant($"revision {lost.Revision} of the accepted contribution {lost.ContributionId} is missing; ")
+                + "mount the intake or restore the folder from a backup, or put the contribution into the inbox again, "
+                + "or withdraw it by a decision, which stays as long as intake/register.txt has its line"));
     }
 
     /// <summary>

@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Contributions;
 using DecayAtlas.Pipeline.Configuration;
@@ -64,7 +65,7 @@ public sealed class ComputeStage
         // them; what a decision withdrew may be gone, and the current release tells what of it was hidden
         _notPlanned = [.. notSurveyed.Where(x => !_decisions.Withdrawn.Contains(x.Key.ContributionId))
             .GroupBy(x => x.Key.ContributorId, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal)
-            .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value.Why, false))];
+            .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value, false))];
         HashSet<string> leftOut = [.. _notPlanned.Select(f => f.ContributorId)];
         ILookup<string, string> sensitiveSites = all.Where(h => !leftOut.Contains(h.ContributorId) && _surveys.ContainsKey(h.ContentHash))
             .SelectMany(h => _surveys[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites())
@@ -74,12 +75,24 @@ public sealed class ComputeStage
         var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers), _surveys);
         _work = new ContributorWork(configuration, _shared, _decisions, lots, _snapped, header => pass(handOver?.Take(header) ?? Read(header)));
         Plan = WorkPlan.Make(groups, _surveys, _shared, _work.KeyOf, _ledger);
-        HashSet<string> known = [.. all.Select(h => h.ContributionId)];
-        _unknown = [.. _decisions.All.Select(d => d.ContributionId).Where(id => !known.Contains(id)).Distinct(StringComparer.Ordinal)
-            .Select(id => $"contribution {id}, which the atlas does not have")];
+        HashSet<string> here = [.. all.Select(h => h.ContributionId)];
+        Decision[] ofOthers = [.. _decisions.All.Where(d => !here.Contains(d.ContributionId))];
+        // what is gone and withdrawn is told by the register, or where that is gone too by the release
+        HashSet<string> gone = ofOthers.Length == 0 ? [] : [.. intake.Lost().Select(l => l.ContributionId), .. _witness.ContributionIds()];
+        gone.IntersectWith(_decisions.Withdrawn);
+        DecisionsOfGone = [.. ofOthers.Where(d => gone.Contains(d.ContributionId))];
+        _unknown =
+        [
+            .. ofOthers.Select(d => d.ContributionId).Where(id => !gone.Contains(id)).Distinct(StringComparer.Ordinal)
+                .Select(id => $"contribution {id}, which the atlas does not have"),
+            .. DecisionsOfGone.Where(d => !d.IsWithdrawal).Select(ContributorWork.Describe),
+        ];
     }
 
     internal WorkPlan Plan { get; }
+
+    /// <summary>Decisions about withdrawn contributions of which the intake has nothing left, so that they have no contributor.</summary>
+    internal IReadOnlyList<Decision> DecisionsOfGone { get; }
 
     /// <summary>What the stage made.</summary>
     public sealed record Output : IStageOutput
@@ -177,7 +190,7 @@ public sealed class ComputeStage
                 contributors[id] = entry;
             if (hits[i] is not { } hit)
                 continue;
-            failed.Add(new FailedContributor(id, hit.Why, entry is not null));
+            failed.Add(new FailedContributor(id, hit, entry is not null));
             if (entry is not null)
                 planned[id] = todo[i] with { Key = entry.Key, IsEarlier = true };
         }
@@ -225,7 +238,7 @@ public sealed class ComputeStage
             return;
         Dictionary<string, string> contributorOf = _witness.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
         throw LostContributionsException.OfRelease(lost, l => computed.Failed.FirstOrDefault(f => f.ContributorId == contributorOf[l.ContributionId]) is { } f
-            ? $"its contributor {f.ContributorId} could not be computed: {f.Why}" : null);
+            ? $"its contributor {f.ContributorId} could not be computed: {f.Hit.Why}" : null);
     }
 
     /// <summary>The rows of a contributor for one file: remembered, or computed again where the memory is gone. Safe on several threads.</summary>
@@ -251,11 +264,12 @@ public sealed class ComputeStage
     private ContributorResult Recompute(PlannedContributor planned)
     {
         if (planned.IsEarlier)
-            throw new ContributorFailedException(new FailedContributor(planned.Group.ContributorId, "its rows of an earlier run are gone", false));
+            throw new ContributorFailedException(new FailedContributor(
+                planned.Group.ContributorId, new Wall.Hit("its rows of an earlier run are gone", IsMistake: false), false));
         foreach (GridInput grid in _shared.Grids)
             _snapped.Cover(grid, planned.Stays);
         ContributorResult result = Wall.Round(() => _work.Compute(planned.Group), out Wall.Hit? hit)
-            ?? throw new ContributorFailedException(new FailedContributor(planned.Group.ContributorId, hit!.Why, false));
+            ?? throw new ContributorFailedException(new FailedContributor(planned.Group.ContributorId, hit!, false));
         _rows.Save(planned.Key, result.Rows);
         _evidence.Save(planned.Key, result.Evidence);
         return result;

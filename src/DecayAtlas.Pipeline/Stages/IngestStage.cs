@@ -10,7 +10,9 @@ namespace DecayAtlas.Pipeline.Stages;
 public static class IngestStage
 {
     /// <summary>What happened to each thing in the inbox, and what waits in the quarantine.</summary>
-    public sealed record Output(IReadOnlyList<IntakeResult> Taken, IReadOnlyList<OpenQuarantine> StillOpen) : IStageOutput
+    /// <param name="Restored">What was missing from the intake and came from the inbox, in the same or a higher revision.</param>
+    public sealed record Output(
+        IReadOnlyList<IntakeResult> Taken, IReadOnlyList<OpenQuarantine> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
     {
         public string Sentence =>
             $"{Count(IntakeOutcome.Accepted) + Count(IntakeOutcome.AcceptedLate)} accepted, {Count(IntakeOutcome.Quarantined)} quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known";
@@ -25,14 +27,14 @@ public static class IngestStage
         var atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
         var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
-        RequireRestorable(configuration, intake);
+        IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {
             SurveyMemory.Remember(atlas, contribution);
             handOver?.Offer(contribution);
         });
         intake.WriteWaiting(taken);
-        return new Output(taken, intake.StillOpen());
+        return new Output(taken, intake.StillOpen(), lost);
     }
 
     /// <summary>Holds the intake against the current release and its own register.</summary>
@@ -44,13 +46,16 @@ public static class IngestStage
     /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,
     /// and what is taken in meanwhile would contradict it, or be hidden by it.
     /// </summary>
-    private static void RequireRestorable(PipelineConfiguration configuration, Intake intake)
+    /// <returns>What it lost.</returns>
+    private static IReadOnlyList<LostContribution> LostButComing(PipelineConfiguration configuration, Intake intake)
     {
         var witness = ReleaseWitness.Of(configuration, DecisionList.Of(configuration));
-        if (witness.LostFrom(intake).Count == 0)
-            return;
+        IReadOnlyList<LostContribution> lost = witness.LostFrom(intake);
+        if (lost.Count == 0)
+            return lost;
         List<ContributionHeader> coming = [];
         intake.Foresee(configuration.Inbox, contribution => coming.Add(contribution.Header));
         witness.RequireAllIn(intake, coming);
+        return lost;
     }
 }

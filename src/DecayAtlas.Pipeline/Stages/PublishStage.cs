@@ -1,4 +1,5 @@
 using DecayAtlas.Atlas;
+using DecayAtlas.Atlas.Records;
 using DecayAtlas.Atlas.Releases;
 using DecayAtlas.Atlas.Tables;
 using DecayAtlas.Pipeline.Answers;
@@ -23,6 +24,9 @@ public static class PublishStage
             : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
+    /// <summary>The file of a release that holds decisions about what is withdrawn and gone, beside those of the contributors.</summary>
+    private const string DecisionsOfGone = "decisions/decisions-of-gone.parquet";
+
     public static Output Run(
         PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
     {
@@ -46,9 +50,12 @@ public static class PublishStage
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
         AnswerPart[] answers = AnswersOf(files, writer, computed.Ledger);
         files.AddRange(answers.Select(a => a.File));
-        ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : writer.WriteFlags(CrossCheckStage.FileName, flags)) : crossChecked.Result.File;
+        ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : WriteAcross(flags)) : crossChecked.Result.File;
         if (across is not null)
             files.Add(across);
+        ReleaseFile? ofGone = compute.DecisionsOfGone.Count == 0 ? null : WriteOfGone();
+        if (ofGone is not null)
+            files.Add(ofGone);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         string exportKey = WorkKey.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
         ReleaseFile export = computed.Ledger.Parts.GetValueOrDefault(exportKey) is { } before && writer.Has(before)
@@ -68,6 +75,12 @@ public static class PublishStage
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
         return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length, mended);
 
+        ReleaseFile WriteAcross(IReadOnlyList<Flag> found) =>
+            writer.WriteBeside(AtlasTables.Flags, CrossCheckStage.FileName, [.. found.Select(ReleasedFlag.Of)]);
+
+        ReleaseFile WriteOfGone() =>
+            writer.WriteBeside(AtlasTables.Decisions, DecisionsOfGone, [.. compute.DecisionsOfGone.Select(ReleasedDecision.Of)]);
+
         void Remake(ReleaseFile file)
         {
             if (plans.FirstOrDefault(p => p.File == file.Path) is { } plan)
@@ -75,7 +88,9 @@ public static class PublishStage
             else if (file == export)
                 writer.WriteGeoJson(files.Where(IsSites));
             else if (file == across)
-                writer.WriteFlags(CrossCheckStage.FileName, CrossCheckStage.Find(configuration, compute, computed).Flags!);
+                WriteAcross(CrossCheckStage.Find(configuration, compute, computed).Flags!);
+            else if (file == ofGone)
+                WriteOfGone();
             else if (answers.Any(a => a.File == file))
                 AnswersOf(files, writer, computed.Ledger with { Parts = new() });
             else

@@ -63,6 +63,6 @@ internal sealed class ContributorWork(
             EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities), [.. idle.Select(Describe)]);
     }
 
-    private static string Describe(Decision decision) =>
+    internal static string Describe(Decision decision) =>
         $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of {decision.ContributionId}, revision {decision.Revision}, which is not flagged so";
 }

@@ -26,6 +26,12 @@ internal sealed class ReleaseWitness
         ? []
         : [.. RowsOf(_release, AtlasTables.Sites).Where(s => s.IsGeneralised).Select(s => (s.ContributorId, s.SiteId)).Distinct()];
 
+    /// <summary>Contributions that the release holds, or by a decision holds no more.</summary>
+    /// <exception cref="AtlasException">The current release can't be read.</exception>
+    public IEnumerable<string> ContributionIds() => _release is null
+        ? []
+        : Contributions.Select(c => c.ContributionId).Concat(RowsOf(_release, AtlasTables.Decisions).Select(d => d.ContributionId));
+
     /// <exception cref="AtlasException">The current release can't be read.</exception>
     public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
         Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
