@@ -15,7 +15,7 @@ namespace DecayAtlas.EndToEnd;
 /// </summary>
 public sealed class MutatedContributions : NightWork
 {
-    private static readonly int HowMany = Setting("DECAYATLAS_MUTATIONS", 150), First = Setting("DECAYATLAS_MUTATIONS_FROM", 1);
+    private static readonly int HowMany = Setting("DECAYATLAS_MUTATIONS", 100), First = Setting("DECAYATLAS_MUTATIONS_FROM", 1);
 
     [Fact]
     public async Task Each_is_accepted_or_quarantined_and_what_comes_of_them_can_be_checked_and_served()

@@ -59,7 +59,7 @@ public sealed class NothingTypedIsPublic : NightWork
         Assert.True(entries > 500, $"only {entries}");
 
         string[][] night =
-            [["run", "--dry-run"], ["run", "--dry-run", "--json"], ["run", "--log-json"], ["verify"], ["run"], ["run", "--json"], ["verify", "--json"]];
+            [["run", "--dry-run"], ["run", "--dry-run", "--json"], ["run", "--log-json"], ["verify"], ["run"], ["verify", "--json"]];
         foreach (string[] arguments in night)
         {
             (int code, string text) = Run(arguments);

@@ -5,16 +5,16 @@ namespace DecayAtlas.Prediction.Tests;
 /// <summary>A candidate that cannot be trained costs itself, is named with the reason, and no other.</summary>
 public class CandidatesThatFail
 {
-    private static readonly TrainingOptions Quick = new(Folds: 3, Trees: 5, SettingsTried: 1, ImportanceRepeats: 1);
+    private static readonly TrainingOptions Quick = new() { Folds = 3, Trees = 5, SettingsTried = 1, ImportanceRepeats = 1 };
     private static readonly TrainingSet Set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
 
     public static TheoryData<string, string> Failures => new()
     {
-        { "throws", "Its training broke off and said \"the weights are no numbers\"." },
+        { "throws", "Its training broke off (InvalidOperationException)." },
         { "throws a sentence", "The rows do not suit." },
-        { "throws late", "Its training broke off and said \"the weights are no numbers\"." },
+        { "throws late", "Its training broke off (InvalidOperationException)." },
         { "gives no number", "It predicts no finite number for site 'site-" },
-        { "cannot be saved", "Its training broke off and said \"no graph\"." },
+        { "cannot be saved", "Its training broke off (NotSupportedException)." },
     };
 
     [Theory]
@@ -26,6 +26,8 @@ public class CandidatesThatFail
         var left = Assert.Single(model.Card.LeftOut);
         Assert.Equal(("failing", "One that fails"), (left.Name, left.Title));
         Assert.StartsWith(reason, left.Reason, StringComparison.Ordinal);
+        // a card is public, and what a library says may quote anything
+        Assert.DoesNotContain(Failing.WordsOfALibrary, JsonSerializer.Serialize(model.Card, CardJson.Options), StringComparison.Ordinal);
         Assert.Equal(["mean", "linear"], model.Card.Scores.Select(s => s.Name));
 
         model.Save(folder.Path);
@@ -45,9 +47,16 @@ public class CandidatesThatFail
         Assert.Contains("One that fails: The rows do not suit.", says, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void Memory_that_runs_out_is_no_fault_of_the_candidate() =>
-        Assert.Throws<InsufficientMemoryException>(() => ModelTrainer.TrainOf(Set, Quick, With(new Failing("memory"), new LinearCandidate())));
+    [Theory]
+    [InlineData("memory", typeof(InsufficientMemoryException))]
+    [InlineData("memory in several threads", typeof(InsufficientMemoryException))]
+    [InlineData("memory behind a sentence", typeof(InsufficientMemoryException))]
+    [InlineData("disk", typeof(IOException))]
+    [InlineData("disk in one fold", typeof(IOException))]
+    [InlineData("disk when saved", typeof(IOException))]
+    [InlineData("rights", typeof(UnauthorizedAccessException))]
+    public void Memory_or_storage_that_fails_is_no_fault_of_the_candidate_and_ends_the_training(string how, Type fault) =>
+        Assert.Throws(fault, () => ModelTrainer.TrainOf(Set, Quick, With(new Failing(how), new LinearCandidate())));
 
     [Fact]
     public void A_published_response_that_fails_leaves_the_mean_as_the_only_baseline()
@@ -61,6 +70,10 @@ public class CandidatesThatFail
 
     private sealed class Failing(string how) : Candidate("failing", "One that fails")
     {
+        public const string WordsOfALibrary = "are no numbers";
+
+        private int _fits;
+
         public override IReadOnlyList<Setting> Settings(TrainingOptions options) => [new()];
 
         public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
@@ -68,12 +81,20 @@ public class CandidatesThatFail
             bool isOfAllRows = table.Count == Set.Rows.Count;
             return how switch
             {
-                "throws" => throw new InvalidOperationException("the weights\n are no numbers"),
+                "throws" => throw new InvalidOperationException($"the weights\n {WordsOfALibrary}"),
                 "throws a sentence" => throw new PredictionException("The rows do not suit."),
-                "throws late" when isOfAllRows => throw new AggregateException(new InvalidOperationException("the weights are no numbers")),
+                "throws late" when isOfAllRows => throw new AggregateException(new InvalidOperationException(WordsOfALibrary)),
                 "gives no number" => Of(double.NaN),
-                "cannot be saved" => Of(-4) with { Save = () => throw new NotSupportedException("no graph") },
+                "cannot be saved" => Of(-4) with { Save = () => throw new NotSupportedException(WordsOfALibrary) },
                 "memory" => throw new InsufficientMemoryException(),
+                "memory in several threads" =>
+                    throw new AggregateException(new InvalidOperationException(), new AggregateException(new InsufficientMemoryException())),
+                "memory behind a sentence" => throw new PredictionException("The rows do not suit.", new InsufficientMemoryException()),
+                "disk" => throw new InvalidOperationException("no temporary file", new IOException("No space left on device")),
+                // whichever fold comes last: the others fail over the candidate
+                "disk in one fold" => throw (Interlocked.Increment(ref _fits) == 3 ? new IOException() : new InvalidOperationException()),
+                "disk when saved" => Of(-4) with { Save = () => throw new AggregateException(new IOException()) },
+                "rights" => throw new UnauthorizedAccessException(),
                 _ => Of(-4),
             };
 

@@ -24,7 +24,7 @@ public class MapGallery
         foreach (var (name, columns, rows, extent) in Shapes)
         {
             using var island = new InventedIsland(columns, rows, extent);
-            using var model = ModelTrainer.Train(island.Training, new(BlockDegrees: (extent.EastDegrees - extent.WestDegrees) / 8));
+            using var model = ModelTrainer.Train(island.Training, new() { BlockDegrees = (extent.EastDegrees - extent.WestDegrees) / 8 });
             RateMap.Make(model, island.Entries, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
                 new(Path.Combine(Folder, name + ".tif"), null, Path.Combine(Folder, name + ".png")));
             model.Save(Path.Combine(Folder, name + "-model"));
@@ -57,7 +57,7 @@ public class MapGallery
         using var island = new InventedIsland(1120, 1000, new(-2.5, 50.2, 0.1, 51.8));
         foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
-            using var any = ModelTrainer.Train(island.Training, new(BlockDegrees: 0.3, ImportanceRepeats: 1));
+            using var any = ModelTrainer.Train(island.Training, new() { BlockDegrees = 0.3, ImportanceRepeats = 1 });
             using var model = new RateModel(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
             var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
             var summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));

@@ -11,7 +11,7 @@ public class MapMemoryTests
         var extent = new BoundingBox(0, 0, 3, 2);
         using var small = new InventedIsland(300, 200, extent);
         using var large = new InventedIsland(1300, 1300, extent, sites: 1);
-        using var model = ModelTrainer.Train(small.Training, new(Folds: 2, Trees: 20, BlockDegrees: 0.4, ImportanceRepeats: 1));
+        using var model = ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
         long Peak(InventedIsland where)
         {
             long peak = 0;

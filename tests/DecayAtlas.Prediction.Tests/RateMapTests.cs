@@ -120,7 +120,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
     {
-        using var again = ModelTrainer.Train(island.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+        using var again = ModelTrainer.Train(island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
         var same = DifferenceMap.Make(new("a", model, island.Entries), new("b", again, island.Entries), Options, new(island.Of("same.tif"), island.Of("same.nc"), island.Of("same.png")));
         Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
 
@@ -238,7 +238,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     /// <summary>One island and model for all tests here.</summary>
     public sealed class Island : IDisposable
     {
-        public Island() => Model = ModelTrainer.Train(Invented.Training, new(Folds: 3, Trees: 40, BlockDegrees: 0.3, ImportanceRepeats: 1));
+        public Island() => Model = ModelTrainer.Train(Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
 
         internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
 

@@ -7,7 +7,8 @@ namespace DecayAtlas.Prediction;
 /// <remarks>Beyond the training rows a square runs away faster than a line; the area of applicability is there to say so.</remarks>
 internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curves of second degree (ridge)")
 {
-    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => RidgeRegression.Settings;
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) =>
+        [new(Penalty: 0.1), new(Penalty: 1e-2), new(Penalty: 1e-3), new(Penalty: 1e-4)];
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {

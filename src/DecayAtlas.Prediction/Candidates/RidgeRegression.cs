@@ -12,10 +12,7 @@ namespace DecayAtlas.Prediction;
 /// </remarks>
 internal sealed record RidgeRegression(double[] Slopes, double Intercept)
 {
-    /// <summary>The penalties that a candidate may choose from, the plainest first.</summary>
-    public static IReadOnlyList<Setting> Settings { get; } = [new(Penalty: 0.1), new(Penalty: 1e-2), new(Penalty: 1e-3), new(Penalty: 1e-4)];
-
-    /// <param name="terms">Row-major, one array a row, not standardised.</param>
+    /// <param name="terms">One array a row, not standardised.</param>
     /// <param name="targets">y.</param>
     /// <param name="weights">w, each above 0.</param>
     /// <param name="penalty">Above 0.</param>

@@ -63,7 +63,7 @@ internal static class CrossValidation
             }
         });
         // The first fold's, and not that of the thread that failed first, so that a card says the same each time.
-        if ((failures.FirstOrDefault(f => f is OutOfMemoryException) ?? failures.FirstOrDefault(f => f is not null)) is { } failure)
+        if ((failures.FirstOrDefault(f => f is not null && MachineFault.In(f) is not null) ?? failures.FirstOrDefault(f => f is not null)) is { } failure)
             ExceptionDispatchInfo.Throw(failure);
         int lost = Array.FindIndex(predicted, p => !double.IsFinite(p));
         if (lost >= 0)

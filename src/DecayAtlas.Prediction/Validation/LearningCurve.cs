@@ -36,7 +36,7 @@ internal static class LearningCurve
                     foreach (int row in folds.HeldOut(fold))
                         predicted[draw][row] = model.Predict(table.FeaturesOf(row));
                 }
-                catch (Exception e) when (e is not OutOfMemoryException)
+                catch (Exception e) when (MachineFault.In(e) is null)
                 {
                     // A part may be too small for a candidate that all rows were enough for: the curve then begins later.
                     enough = false;

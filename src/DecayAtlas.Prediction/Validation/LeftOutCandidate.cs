@@ -6,16 +6,15 @@ namespace DecayAtlas.Prediction;
 /// <param name="Reason">Why, in one sentence.</param>
 public sealed record LeftOutCandidate(string Name, string Title, string Reason)
 {
-    private const int LongestQuote = 300;
-
     internal static LeftOutCandidate Of(Candidate candidate, Exception failure) => new(candidate.Name, candidate.Title, ReasonOf(failure));
 
-    /// <summary>Our own sentences as they are; what a library says is quoted, on one line.</summary>
-    private static string ReasonOf(Exception failure)
+    /// <summary>
+    /// Our own sentences as they are. A card is public, so that of anything else only the kind is told, and never what a library says.
+    /// </summary>
+    private static string ReasonOf(Exception failure) => failure switch
     {
-        if (failure is PredictionException)
-            return failure.Message;
-        string words = string.Join(' ', failure.GetBaseException().Message.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
-        return $"Its training broke off and said \"{(words.Length > LongestQuote ? words[..LongestQuote] + " ..." : words)}\".";
-    }
+        PredictionException => failure.Message,
+        AggregateException { InnerExceptions: [var only] } => ReasonOf(only),
+        _ => $"Its training broke off ({failure.GetBaseException().GetType().Name}).",
+    };
 }

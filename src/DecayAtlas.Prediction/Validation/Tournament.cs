@@ -1,3 +1,5 @@
+using System.Runtime.ExceptionServices;
+
 namespace DecayAtlas.Prediction;
 
 /// <summary>How far the data support a model.</summary>
@@ -64,6 +66,7 @@ internal sealed record Tournament(
             [.. new[] { bestOverMean, baselineOverMean, bestOverBaseline }.OfType<Comparison>()], support, leftOut, notes);
 
         // The one wall round a candidate: what goes wrong in its search, its folds or its final fit costs that candidate, and no other.
+        // Memory and storage are nobody's fault: a full disk must fail the training, and not quietly change which model is chosen.
         Entrant? Enter(Candidate candidate)
         {
             report(candidate.Title);
@@ -71,8 +74,10 @@ internal sealed record Tournament(
             {
                 return Score(candidate);
             }
-            catch (Exception e) when (e is not OutOfMemoryException)
+            catch (Exception e)
             {
+                if (MachineFault.In(e) is { } fault)
+                    ExceptionDispatchInfo.Throw(fault);
                 leftOut.Add(LeftOutCandidate.Of(candidate, e));
                 return null;
             }

@@ -98,7 +98,7 @@ public class SiteIntervals
     public bool The_uncertainty_of_k_grows_with_that_of_each_input(byte which, byte a, byte b)
     {
         LitterLot fast = new(0.842, 0.01, 0.05, 0.004, 0.25, 0.004), slow = new(0.552, 0.01, 0.04, 0.004, 0.25, 0.004);
-        MeasurementAssumptions assumed = new(AshFractionSd: 0.003);
+        MeasurementAssumptions assumed = new() { AshFractionSd = 0.003 };
         double days = 0.4, resolution = 0.01;
         double before = U();
         switch (which % 9)
