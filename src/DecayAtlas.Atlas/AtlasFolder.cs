@@ -48,25 +48,17 @@ public sealed class AtlasFolder(string root)
     public string FolderOf(ReleaseName release) => Path.Combine(Releases, release.ToString());
 
     /// <summary>The current release, or the newest there is where the link to it is gone; <see langword="null"/> before the first.</summary>
-    /// <exception cref="AtlasException">The releases can't be listed, or <c>current</c> leads to one and there is none.</exception>
+    /// <exception cref="AtlasException">The releases can't be listed.</exception>
     public ReleaseName? NewestRelease()
     {
         try
         {
-            ReleaseName? release = CurrentRelease() ?? (ReleaseNames() is [.., { } newest] ? newest : null);
-            if (release is not null)
-                return release;
+            return CurrentRelease() ?? (ReleaseNames() is [.., { } newest] ? newest : null);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new AtlasException($"{Releases} can't be read; mount it, or give the user who runs this the right to read it, and run again.", e);
         }
-
-        return new DirectoryInfo(Current).LinkTarget is { } lost
-            ? throw new AtlasException(
-                $"{Current} leads to {lost}, which is not there, and neither is any other release; mount or restore the folder releases, "
-                + "or delete the link to begin an atlas anew.")
-            : null;
     }
 
     /// <summary>The current release; <see langword="null"/> before the first.</summary>

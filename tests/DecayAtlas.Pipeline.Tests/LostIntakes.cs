@@ -80,7 +80,7 @@ public sealed class LostIntakes : IDisposable
 
         RunRecord night = _atlas.Night();
         Assert.Equal(RecordedRun.Failed, night.ExitCode);
-        Assert.Contains("mount or restore the folder releases", night.Failure, StringComparison.Ordinal);
+        Assert.Contains("mount or restore the folders releases and intake", night.Failure, StringComparison.Ordinal);
         Assert.False(Directory.Exists(_atlas.Atlas.Releases));
     }
 

@@ -14,9 +14,13 @@ internal sealed class ReleaseWitness
 {
     private readonly IReadOnlySet<string> _withdrawn;
     private readonly ReleaseReader? _release;
+    private readonly string? _linkToNothing;
 
-    private ReleaseWitness(ReleaseReader? release, IReadOnlySet<string> withdrawn) =>
-        (Contributions, _release, _withdrawn) = (release is null ? [] : RowsOf(release, AtlasTables.Contributions), release, withdrawn);
+    private ReleaseWitness(ReleaseReader? release, IReadOnlySet<string> withdrawn, string? linkToNothing)
+    {
+        Contributions = release is null ? [] : RowsOf(release, AtlasTables.Contributions);
+        (_release, _withdrawn, _linkToNothing) = (release, withdrawn, linkToNothing);
+    }
 
     public IReadOnlyList<ReleasedContribution> Contributions { get; }
 
@@ -41,8 +45,9 @@ internal sealed class ReleaseWitness
     /// newest release bears witness.
     /// </summary>
     /// <exception cref="AtlasException">The current release can't be read.</exception>
-    public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) =>
-        new(atlas.NewestRelease() is { } newest ? new ReleaseReader(atlas, newest.Id) : null, withdrawn);
+    public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) => atlas.NewestRelease() is { } newest
+        ? new(new ReleaseReader(atlas, newest.Id), withdrawn, null)
+        : new(null, withdrawn, new DirectoryInfo(atlas.Current).LinkTarget is null ? null : atlas.Current);
 
     /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
     public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: true);
@@ -75,8 +80,13 @@ internal sealed class ReleaseWitness
     }
 
     /// <exception cref="LostContributionsException">Something was lost.</exception>
+    /// <exception cref="AtlasException">There was a release, nothing is left to say what it held, and the intake is empty.</exception>
     public void RequireAllIn(Intake intake, IReadOnlyCollection<ContributionHeader>? coming = null)
     {
+        if (_linkToNothing is { } link && intake.AllHeaders().Count == 0)
+            throw new AtlasException(
+                $"{link} leads to a release that is not there, and neither is any other, nor anything in the intake; mount or restore the folders "
+                + "releases and intake, or delete the link to begin an atlas anew.");
         if (LostFrom(intake, coming) is { Count: > 0 } lost)
             throw LostContributionsException.OfIntake(lost);
     }
