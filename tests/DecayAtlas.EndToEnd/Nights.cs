@@ -210,7 +210,7 @@ public sealed class Nights : NightWork
         Assert.Equal(1, Run("run").Code);
 
         string summary = File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt"));
-        Assert.Contains("waiting for a person: 1", summary, StringComparison.Ordinal);
+        Assert.Contains("Quarantined in this run: 1", summary, StringComparison.Ordinal);
         Assert.Single(summary.TrimEnd().Split('\n'));
         string[] metrics = File.ReadAllLines(Work.PathOf("atlas/runs/latest.openmetrics"));
         Assert.Equal("# EOF", metrics[^1]);
@@ -370,8 +370,8 @@ public sealed class Nights : NightWork
         string lost = Directory.GetFiles(Work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories).First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
         Directory.Delete(Path.GetDirectoryName(lost)!, recursive: true);
 
-        ExpectRun(3, "c2 1 is missing");
-        Assert.Contains("c2 1 is missing", Run("verify").Text, StringComparison.Ordinal);
+        ExpectRun(3, "revision 1 of c2 is missing");
+        Assert.Contains("revision 1 of c2 is missing", Run("verify").Text, StringComparison.Ordinal);
         Assert.Equal(2, Count("contributions"));
     }
 

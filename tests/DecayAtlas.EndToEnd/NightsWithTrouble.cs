@@ -58,7 +58,7 @@ public sealed class NightsWithTrouble : NightWork
         GivenContribution("c1", "g1");
         GivenContribution("broken", "g9", edit: WithoutDay);
         Assert.Equal(1, Run("run").Code);
-        Assert.Contains("1 accepted contributions and 1 in the quarantine read: every checksum holds", Run("verify").Text, StringComparison.Ordinal);
+        Assert.Contains("1 accepted contribution and 1 in the quarantine read: every checksum holds", Run("verify").Text, StringComparison.Ordinal);
 
         string kept = Directory.GetFiles(Work.PathOf("atlas/quarantine"), "lots.csv", SearchOption.AllDirectories).Single();
         File.AppendAllText(kept, "x");

@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using DecayAtlas.Contributions;
 using DecayAtlas.Grids;
 using DecayAtlas.Pipeline.Configuration;
 using DecayAtlas.Prediction;
@@ -52,11 +53,13 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Assert.NotEmpty(DecisionList.Read(decisions).All);
         string pages = Written("pages.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "pages"));
         Assert.NotNull(ConfigurationReader.Read(pages).Pages);
+        string limits = Written("limits.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "limits"));
+        Assert.Equal(IntakeLimits.Default, ConfigurationReader.Read(limits).Limits);
         string grids = Written("grids.yaml", DocumentedYaml("docs/grids.md", "grids"));
         Assert.Equal(5, GridCatalogue.Load(grids).Entries.Count);
 
         // a piece that is new has to be read here too
-        Assert.Equal(3, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md")).Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
+        Assert.Equal(4, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md")).Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
         Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName).Order(StringComparer.Ordinal));
     }
 
