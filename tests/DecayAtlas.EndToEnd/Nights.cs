@@ -371,7 +371,7 @@ public sealed class Nights : NightWork
         Directory.Delete(Path.GetDirectoryName(lost)!, recursive: true);
 
         ExpectRun(3, "revision 1 of c2 is missing");
-        Assert.Contains("revision 1 of c2 is missing", Run("verify").Text, StringComparison.Ordinal);
+        Assert.Contains("revision 1 of the accepted contribution c2 is missing", Run("verify").Text, StringComparison.Ordinal);
         Assert.Equal(2, Count("contributions"));
     }
 
