@@ -179,7 +179,7 @@ public sealed class Intake
             .Select(revisions => revisions.MaxBy(header => header.Revision)!)
             .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
 
-    /// <summary>The same with what was found in each.</summary>
+    /// <summary>What <see cref="StillOpen"/> lists, with what was found in each.</summary>
     public IReadOnlyList<IntakeResult> SetAside() =>
         [.. store.SetAside.All().Where(report => !reception.IsAnswered(report)).Select(report => new IntakeResult(report.Source, IntakeOutcome.AlreadyQuarantined, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake })];
 

@@ -8,13 +8,6 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
 {
     internal static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };
 
-    /// <summary>Whether there is such a column: a release that was published by an earlier version may lack a later one.</summary>
-    public bool Has(string column) => files.Count > 0 && Guarded(column, async () =>
-    {
-        await using ParquetReader reader = await ParquetReader.CreateAsync(files[0], Options);
-        return reader.Schema.DataFields.Any(field => field.Name == column);
-    });
-
     public string?[] Text(string column) => Read(column, async (group, field, count) =>
     {
         var values = new string?[count];
@@ -37,17 +30,16 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
         return values;
     });
 
-    private T[] Read<T>(string column, Func<ParquetRowGroupReader, DataField, int, Task<T[]>> read) => Guarded(column, () => ReadAsync(column, read));
-
-    private T Guarded<T>(string column, Func<Task<T>> read)
+    private T[] Read<T>(string column, Func<ParquetRowGroupReader, DataField, int, Task<T[]>> read)
     {
         try
         {
-            return read().GetAwaiter().GetResult();
+            return ReadAsync(column, read).GetAwaiter().GetResult();
         }
         catch (Exception e) when (e is IOException or InvalidDataException or ParquetException)
         {
-            throw new AtlasException($"Column {column} can't be read from {files[0]} and its siblings: {e.Message.TrimEnd('.')}. Check the release against its checksums.sha256.", e);
+            throw new AtlasException(
+                $"Column {column} can't be read from {files[0]} and its siblings: {e.Message.TrimEnd('.')}. Check the release against its checksums.sha256.", e);
         }
     }
 
