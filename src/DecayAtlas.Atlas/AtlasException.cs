@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Atlas;
 
 /// <summary>Something about the atlas on disk that its user can act on; the message is one sentence meant for that user.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-
 namespace DecayAtlas.Atlas;
 
 /// <summary>Where everything in an atlas lies.</summary>

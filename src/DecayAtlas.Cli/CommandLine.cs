@@ -1,6 +1,3 @@
-using DecayAtlas.Cli.Commands;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

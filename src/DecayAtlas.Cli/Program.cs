@@ -1,3 +1,1 @@
-using DecayAtlas.Cli;
-
 return CommandLine.Run(args, Console.Out, Console.Error);

@@ -1,4 +1,3 @@
-using DecayAtlas.Cli.Reporting;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli;

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>How often one reason kept k or S from being computed.</summary>

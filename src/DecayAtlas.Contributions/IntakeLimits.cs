@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>What one contribution may cost. Counted while reading, never taken from a file's own header.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>Judges a path that came from outside.</summary>

@@ -1,7 +1,6 @@
 using System.Buffers;
 using System.Globalization;
 using System.Text.RegularExpressions;
-using DecayAtlas.Text;
 
 namespace DecayAtlas.Contributions;
 

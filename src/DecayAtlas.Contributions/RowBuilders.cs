@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>Turns checked cells into records. Columns are found by name once; the schema document alone decides their order.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>How a retrieved bag was dried before it was weighed.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Decomposition;
 
 /// <summary>

@@ -1,9 +1,4 @@
 using System.Text;
-using DecayAtlas.Demo.Campaigns;
-using DecayAtlas.Demo.Faults;
-using DecayAtlas.Demo.Output;
-using DecayAtlas.Demo.Truth;
-using DecayAtlas.Demo.World;
 using MathNet.Numerics.Random;
 
 namespace DecayAtlas.Demo;

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Mosaic;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>One dimension of a variable beside its columns and rows, with its steps as a catalogue selects them.</summary>

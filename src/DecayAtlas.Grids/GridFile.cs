@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Mosaic;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>What the reader of a file knows better than the file. Null leaves it to the file.</summary>

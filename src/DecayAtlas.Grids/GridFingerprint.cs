@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using System.Text;
-using DecayAtlas.Grids.Mosaic;
 
 namespace DecayAtlas.Grids;
 

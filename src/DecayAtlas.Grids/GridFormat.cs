@@ -1,7 +1,3 @@
-using DecayAtlas.Grids.Ascii;
-using DecayAtlas.Grids.GeoTiff;
-using DecayAtlas.Grids.NetCdf;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Projections;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>

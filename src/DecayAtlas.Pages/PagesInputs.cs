@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages;
 
 /// <summary>What the pages say of themselves.</summary>

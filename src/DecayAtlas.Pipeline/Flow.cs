@@ -1,11 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline;
 
 /// <summary>

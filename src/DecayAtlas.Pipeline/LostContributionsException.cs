@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Pipeline;
 
 /// <summary>The next release would lack what the current one holds. The message is for the curator; nothing was published.</summary>

@@ -1,11 +1,4 @@
 using System.IO.Compression;
-using DecayAtlas.Serving.Answers;
-using DecayAtlas.Serving.Features;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Guarding;
-using DecayAtlas.Serving.Health;
-using DecayAtlas.Serving.Predicting;
-using DecayAtlas.Serving.Releases;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;

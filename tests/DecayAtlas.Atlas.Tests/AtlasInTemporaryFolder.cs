@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
 using DuckDB.NET.Data;
 
 namespace DecayAtlas.Atlas.Tests;

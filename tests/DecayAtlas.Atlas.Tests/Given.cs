@@ -1,11 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Decomposition.Uncertainty;
-
 namespace DecayAtlas.Atlas.Tests;
 
 /// <summary>A small atlas: three sites in two blocks and one without a possible place, six bags, three burials.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Storage;
-
 namespace DecayAtlas.Atlas.Tests;
 
 public sealed class MadeFolders

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-
 namespace DecayAtlas.Atlas.Tests;
 
 public sealed class PagesOfARelease : AtlasInTemporaryFolder

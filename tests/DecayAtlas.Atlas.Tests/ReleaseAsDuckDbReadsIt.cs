@@ -1,6 +1,5 @@
 using System.Text;
 using System.Text.Json;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Tests;
 

@@ -1,7 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Tests;
 

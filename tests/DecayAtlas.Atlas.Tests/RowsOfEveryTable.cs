@@ -1,6 +1,4 @@
 using System.Reflection;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Tests;
 

@@ -1,7 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Runtime.InteropServices;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Benchmarks;
 

@@ -2,8 +2,6 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Runtime.InteropServices;
 using System.Text.Json;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
 
 namespace DecayAtlas.Benchmarks;
 

@@ -2,8 +2,6 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Benchmarks;
 

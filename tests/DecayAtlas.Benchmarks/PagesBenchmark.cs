@@ -1,11 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Tests;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Pages;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
 using Microsoft.Playwright;
 
 namespace DecayAtlas.Benchmarks;

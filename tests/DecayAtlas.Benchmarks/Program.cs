@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Benchmarks;
 
 // Whole-process benchmarks, each with its peer in the same run. What they printed last is in docs/benchmarks.md.
 return args switch

@@ -1,6 +1,3 @@
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline;
-
 namespace DecayAtlas.Cli.Tests;
 
 public class CommandLines

@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Cli.Completion;
 
 namespace DecayAtlas.Cli.Tests;
 

@@ -1,14 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Contributions;
-using DecayAtlas.Demo;
-using DecayAtlas.Grids;
-using DecayAtlas.Pages;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Prediction;
-using DecayAtlas.Text;
 
 namespace DecayAtlas.Cli.Tests;
 

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Cli.Tests;
 

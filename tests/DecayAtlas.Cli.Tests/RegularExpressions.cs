@@ -1,6 +1,5 @@
 using System.Reflection;
 using System.Text.RegularExpressions;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Cli.Tests;
 

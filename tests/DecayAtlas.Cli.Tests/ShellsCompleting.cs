@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using DecayAtlas.Cli.Completion;
 
 namespace DecayAtlas.Cli.Tests;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Contributions.Tests;
 
 public class ExampleTests

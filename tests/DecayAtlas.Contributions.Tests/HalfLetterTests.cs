@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Contributions.Tests;
 
 /// <summary>A surrogate without its other half, wherever text comes in, is told at its place and stops nothing.</summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Decomposition.Outliers;
-using DecayAtlas.Decomposition.Uncertainty;
-using DecayAtlas.Decomposition.Variance;
-using DecayAtlas.Decomposition.Warmth;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests;

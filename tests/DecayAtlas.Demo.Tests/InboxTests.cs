@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Demo.Tests;
 
 /// <summary>The inbox held against the schema's own reader, which knows nothing of the generator.</summary>

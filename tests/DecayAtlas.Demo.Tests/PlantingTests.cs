@@ -1,6 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Demo.Tests;
 
 /// <summary>Faults are where the list says, and nowhere else. The limits are those of the project's flags (common practice, no source).</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 [assembly: AssemblyFixture(typeof(DecayAtlas.Demo.Tests.ScenarioFixture))]
 
 namespace DecayAtlas.Demo.Tests;

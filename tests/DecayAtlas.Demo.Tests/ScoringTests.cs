@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Demo.Tests;
 
 public sealed class ScoringTests(ScenarioFixture scenario)

@@ -1,7 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Truth;
 
 namespace DecayAtlas.Demo.Tests;
 

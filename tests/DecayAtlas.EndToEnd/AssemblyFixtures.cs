@@ -1,3 +1,1 @@
-using DecayAtlas.EndToEnd;
-
 [assembly: AssemblyFixture(typeof(DemoRun))]

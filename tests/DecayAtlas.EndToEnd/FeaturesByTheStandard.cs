@@ -2,9 +2,9 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Microsoft.OpenApi;
-using Microsoft.OpenApi.Reader;
 using NetTopologySuite.Features;
 using NetTopologySuite.IO.Converters;
+using ReadResult = Microsoft.OpenApi.Reader.ReadResult;
 
 namespace DecayAtlas.EndToEnd;
 

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>

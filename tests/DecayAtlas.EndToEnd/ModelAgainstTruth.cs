@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>The demo's model held against what is true of the invented islands, at places it never saw (scenario/truth/README.md says what is true).</summary>

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Serving.Predicting;
-
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>What predicts while models and grids of a served atlas change: the newest that is whole, else the one before.</summary>

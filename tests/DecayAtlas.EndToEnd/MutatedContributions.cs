@@ -2,10 +2,6 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Serving;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Predicting;
 
 namespace DecayAtlas.EndToEnd;
 

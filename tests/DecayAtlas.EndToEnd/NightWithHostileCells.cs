@@ -1,8 +1,4 @@
 using System.Diagnostics;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions.Tests;
 
 namespace DecayAtlas.EndToEnd;
 

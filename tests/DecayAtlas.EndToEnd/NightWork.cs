@@ -1,5 +1,3 @@
-using DecayAtlas.Cli;
-
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>A curator's small atlas: an inbox, a configuration, and runs in this process.</summary>

@@ -1,7 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using DecayAtlas.Atlas;
-using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.EndToEnd;
 

@@ -1,6 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.EndToEnd;
 

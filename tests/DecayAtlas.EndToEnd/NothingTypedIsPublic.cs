@@ -1,7 +1,5 @@
 using System.Net;
 using System.Text;
-using DecayAtlas.Serving;
-using DecayAtlas.Serving.Following;
 using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.EndToEnd;

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using DecayAtlas.Pipeline.Configuration;
 using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 

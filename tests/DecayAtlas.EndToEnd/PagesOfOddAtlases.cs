@@ -1,10 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages;
-using DecayAtlas.Pages.Tests;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
-
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>Pages of atlases that are empty, tiny, or full of what a stranger may write, opened in a browser.</summary>

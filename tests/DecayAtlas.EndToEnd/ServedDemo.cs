@@ -1,11 +1,6 @@
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text.Json.Nodes;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Serving;
-using DecayAtlas.Serving.Features;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.EndToEnd;

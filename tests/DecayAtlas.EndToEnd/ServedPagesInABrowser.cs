@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Net;
 using System.Text.RegularExpressions;
-using DecayAtlas.Atlas;
 using Deque.AxeCore.Playwright;
 
 namespace DecayAtlas.EndToEnd;

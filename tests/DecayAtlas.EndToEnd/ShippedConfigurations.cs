@@ -1,8 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Prediction;
 
 namespace DecayAtlas.EndToEnd;
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids.Exposure;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Grids.Tests;

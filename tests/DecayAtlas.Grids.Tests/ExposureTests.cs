@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Exposure;
-
 namespace DecayAtlas.Grids.Tests;
 
 public sealed class ExposureTests

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.NetCdf;
-
 namespace DecayAtlas.Grids.Tests;
 
 public sealed class NetCdfTests

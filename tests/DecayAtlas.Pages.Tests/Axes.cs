@@ -1,5 +1,3 @@
-using DecayAtlas.Pages.Charts;
-
 namespace DecayAtlas.Pages.Tests;
 
 public class Axes

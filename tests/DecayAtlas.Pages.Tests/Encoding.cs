@@ -1,9 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
 
 namespace DecayAtlas.Pages.Tests;
 

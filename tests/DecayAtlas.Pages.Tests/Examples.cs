@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Reading;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>Small releases made by hand.</summary>

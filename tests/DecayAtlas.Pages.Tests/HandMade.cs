@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>Released rows made by hand, with what pages show of them.</summary>

@@ -1,6 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Tests;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>A page that the program makes a mistake over is replaced by a short one that says so; all others are made.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Site;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>The words of a finding come from its code and the schema, in every language.</summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>What the pages say, held against what was put in.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
-
 namespace DecayAtlas.Pages.Tests;
 
 /// <summary>The pages of the model of k and of the model of S, held against the cards that were put in.</summary>

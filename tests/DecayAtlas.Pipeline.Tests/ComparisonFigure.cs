@@ -1,6 +1,3 @@
-using DecayAtlas.Figures;
-using DecayAtlas.Pipeline.Answers;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public class ComparisonFigure

@@ -1,5 +1,3 @@
-using DecayAtlas.Pipeline.Configuration;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public sealed class Configurations : IDisposable

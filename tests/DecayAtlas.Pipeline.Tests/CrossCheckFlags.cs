@@ -1,12 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Outliers;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.CrossCheck;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>Contributors held against one another: each check on evidence in which one thing is wrong, and on the same without it.</summary>

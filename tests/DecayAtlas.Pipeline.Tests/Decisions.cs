@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public sealed class Decisions : IDisposable

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>A grid is read anew when it is another one, however much it looks like the one before.</summary>

@@ -1,10 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>A sound contribution of one site and one burial, from which each test departs in the one thing it is about.</summary>

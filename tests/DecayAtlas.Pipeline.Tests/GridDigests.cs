@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public class GridDigests

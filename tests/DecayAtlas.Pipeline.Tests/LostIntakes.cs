@@ -1,6 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Tests;
 

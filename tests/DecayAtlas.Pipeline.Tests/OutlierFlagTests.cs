@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
 using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Pipeline.Tests;

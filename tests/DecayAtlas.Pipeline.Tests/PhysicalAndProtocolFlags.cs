@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Pipeline.Flags;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public class PhysicalAndProtocolFlags

@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Predictions;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public sealed class ScenarioCatalogueTests : IDisposable

@@ -1,5 +1,3 @@
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 public class SiteWeightsTests

@@ -1,10 +1,4 @@
 using System.Text.Json.Nodes;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Pipeline.Tests;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Runs;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>A contributor that cannot be computed stops nobody else, and no release loses anything by it.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Pipeline.Runs;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>What was set aside in a run is not always what waits after it.</summary>

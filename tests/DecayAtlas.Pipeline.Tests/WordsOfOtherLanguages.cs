@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Texts;
-using DecayAtlas.Pipeline.Flags;
-
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>What the code says in English, the pages say in each other language too.</summary>

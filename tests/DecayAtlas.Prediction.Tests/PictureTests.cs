@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction.Pictures;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Tests;

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction.Tests;
 
 /// <summary>Sums of a map over polygons, and how uncertain they are.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Tests.Hosting;
-
 namespace DecayAtlas.Serving.Tests;
 
 public sealed class ServedAtlasTests

@@ -1,6 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One bag with its lot, its site and what its weighings give.</summary>

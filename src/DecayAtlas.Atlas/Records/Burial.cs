@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One fast and one slow bag that lay together, and what they give.</summary>

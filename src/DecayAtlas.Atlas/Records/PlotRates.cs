@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One plot in one campaign: what comparisons and variance shares take of it, and all that they take.</summary>

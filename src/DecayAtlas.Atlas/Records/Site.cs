@@ -1,6 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>A site as one contributor describes it; later contributions of the same contributor speak of the same site by the same id.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>

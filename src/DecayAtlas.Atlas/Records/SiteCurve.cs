@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One decay curve of one site in one campaign under one treatment, fitted to several retrievals, or why it was not.</summary>

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>Writes files of a release into the part store.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>What reads the rows of released tables.</summary>

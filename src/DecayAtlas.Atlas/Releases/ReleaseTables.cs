@@ -1,5 +1,4 @@
 using System.Collections;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 

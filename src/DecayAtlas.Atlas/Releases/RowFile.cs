@@ -1,6 +1,5 @@
 using System.Security.Cryptography;
 using System.Text;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Atlas.Releases;
 

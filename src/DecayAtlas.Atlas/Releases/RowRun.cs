@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>Rows of one contributor that go to one file, column by column.</summary>

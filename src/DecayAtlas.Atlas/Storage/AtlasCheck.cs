@@ -1,7 +1,5 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Storage;
 

@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Atlas.Storage;
 

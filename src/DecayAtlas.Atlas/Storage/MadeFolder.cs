@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Atlas.Storage;
 
 /// <summary>

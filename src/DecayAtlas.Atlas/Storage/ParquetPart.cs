@@ -1,6 +1,5 @@
 using System.IO.Compression;
 using System.Text.Json;
-using DecayAtlas.Atlas.Tables;
 using Parquet;
 using Parquet.Schema;
 

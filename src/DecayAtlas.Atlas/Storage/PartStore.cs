@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
-using DecayAtlas.Atlas.Releases;
 
 namespace DecayAtlas.Atlas.Storage;
 

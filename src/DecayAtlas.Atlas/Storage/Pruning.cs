@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Releases;
 
 namespace DecayAtlas.Atlas.Storage;
 

@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
 
 namespace DecayAtlas.Atlas.Tables;
 

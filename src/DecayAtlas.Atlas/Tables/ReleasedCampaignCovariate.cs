@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>What the bags of a site felt in one campaign under one treatment, as it was released.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released covariate of a site.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released decay curve of one litter, or of both together, or why there is none.</summary>

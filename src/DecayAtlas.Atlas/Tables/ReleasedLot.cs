@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released lot, as one contribution states it.</summary>

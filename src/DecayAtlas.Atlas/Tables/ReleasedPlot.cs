@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released plot in one campaign: what comparisons and variance shares take of it, and all that they take.</summary>

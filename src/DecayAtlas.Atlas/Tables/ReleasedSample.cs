@@ -1,5 +1,3 @@
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released sequence sample.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Atlas.Records;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.IO;
 

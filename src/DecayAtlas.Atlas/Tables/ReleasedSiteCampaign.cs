@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>What the accepted burials of a site say in one campaign under one treatment.</summary>

@@ -2,8 +2,6 @@ using System.Linq.Expressions;
 using System.Reflection;
 using System.Security.Cryptography;
 using System.Text;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 
 namespace DecayAtlas.Atlas.Tables;
 

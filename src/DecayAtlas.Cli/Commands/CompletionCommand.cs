@@ -1,8 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Cli.Completion;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Pipeline.Configuration;
-
 namespace DecayAtlas.Cli.Commands;
 
 /// <summary>The release that questions are asked of.</summary>

@@ -1,7 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Demo;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

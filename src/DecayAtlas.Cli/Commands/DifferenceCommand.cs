@@ -1,11 +1,5 @@
 using System.ComponentModel;
 using System.Globalization;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Predictions;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Prediction;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,10 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Figures;
-using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,6 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,9 +1,5 @@
 using System.ComponentModel;
 using System.Text.RegularExpressions;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,11 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Text;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

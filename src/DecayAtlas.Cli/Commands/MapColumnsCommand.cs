@@ -1,9 +1,5 @@
 using System.ComponentModel;
 using System.Text;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,5 +1,3 @@
-using DecayAtlas.Pipeline;
-
 namespace DecayAtlas.Cli.Commands;
 
 /// <summary>Paths on the command line that must lead to something.</summary>

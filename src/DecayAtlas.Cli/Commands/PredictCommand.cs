@@ -1,14 +1,5 @@
 using System.ComponentModel;
 using System.Text;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Predictions;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Prediction;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

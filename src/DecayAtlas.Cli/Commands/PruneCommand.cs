@@ -1,9 +1,4 @@
 using System.ComponentModel;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

@@ -1,7 +1,3 @@
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,13 +1,6 @@
 using System.ComponentModel;
 using System.Globalization;
 using System.Net;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Serving;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.Extensions.Hosting;
 using Spectre.Console.Cli;
 

@@ -1,13 +1,5 @@
 using System.ComponentModel;
 using System.Globalization;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console;
 using Spectre.Console.Cli;
 

@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Cli.Reporting;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;

@@ -1,6 +1,3 @@
-using DecayAtlas.Cli.Commands;
-using DecayAtlas.Pipeline.Answers;
-
 namespace DecayAtlas.Cli.Completion;
 
 /// <summary>The options and arguments whose values are known: the lists that the commands themselves hold what was typed against.</summary>

@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Pipeline.Answers;
 
 namespace DecayAtlas.Cli.Reporting;
 

@@ -1,14 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Demo;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>The demo's result held against what was planted: faults found, false alarms, and how close the map comes to the truth.</summary>

@@ -1,13 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Demo;
-using DecayAtlas.Grids;
-using DecayAtlas.Pages;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Prediction;
-using DecayAtlas.Text;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Reporting;

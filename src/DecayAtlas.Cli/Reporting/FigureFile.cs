@@ -1,6 +1,4 @@
 using System.Text;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Figures;
 
 namespace DecayAtlas.Cli.Reporting;
 

@@ -1,6 +1,4 @@
 using System.Net.Sockets;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Serving;
 
 namespace DecayAtlas.Cli.Reporting;
 

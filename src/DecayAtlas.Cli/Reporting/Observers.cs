@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Pipeline.Runs;
 using Spectre.Console;
 
 namespace DecayAtlas.Cli.Reporting;

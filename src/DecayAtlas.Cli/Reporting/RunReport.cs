@@ -1,7 +1,3 @@
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Prediction;
 using Output = DecayAtlas.Pipeline.Stages.TrainStage.Output;
 
 namespace DecayAtlas.Cli.Reporting;

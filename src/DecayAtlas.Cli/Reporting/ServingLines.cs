@@ -1,8 +1,6 @@
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Serving;
 
 namespace DecayAtlas.Cli.Reporting;
 

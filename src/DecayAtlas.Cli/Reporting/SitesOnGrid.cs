@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Answers;
-
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>How many sites a grid reaches.</summary>

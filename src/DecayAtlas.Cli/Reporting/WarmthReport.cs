@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Decomposition.Warmth;
-using DecayAtlas.Pipeline.Answers;
 
 namespace DecayAtlas.Cli.Reporting;
 

@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Decomposition;
 
 namespace DecayAtlas.Contributions;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Contributions;
 
 /// <summary>How the wide table itself is written.</summary>

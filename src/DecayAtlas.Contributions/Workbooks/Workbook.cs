@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using DecayAtlas.Text;
 using ExcelDataReader;
 using ExcelDataReader.Exceptions;
 

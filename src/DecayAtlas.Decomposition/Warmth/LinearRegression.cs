@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-
 namespace DecayAtlas.Decomposition.Warmth;
 
 /// <summary>Weighted linear least squares, the first column constant, with the covariance of its coefficients (Draper and Smith 1998, Applied Regression Analysis, chapter 5).</summary>

@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Truth;
 using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Demo.Campaigns;

@@ -1,6 +1,3 @@
-using DecayAtlas.Demo.Truth;
-using DecayAtlas.Demo.World;
-
 namespace DecayAtlas.Demo.Campaigns;
 
 /// <summary>Makes every sound contribution: each group, in each campaign it took part in, at the same sites.</summary>

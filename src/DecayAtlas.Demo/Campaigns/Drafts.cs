@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition;
-
 namespace DecayAtlas.Demo.Campaigns;
 
 // Drafts are the tables before they are written: mutable, because planting a fault is a deliberate spoiling of a sound row.

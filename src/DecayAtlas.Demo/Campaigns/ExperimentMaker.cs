@@ -1,5 +1,3 @@
-using DecayAtlas.Demo.Truth;
-using DecayAtlas.Demo.World;
 using MathNet.Numerics.Random;
 
 namespace DecayAtlas.Demo.Campaigns;

@@ -1,6 +1,4 @@
 using System.Text;
-using DecayAtlas.Demo.Campaigns;
-using DecayAtlas.Demo.Output;
 
 namespace DecayAtlas.Demo.Faults;
 

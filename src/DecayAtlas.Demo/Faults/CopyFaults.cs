@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Campaigns;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Rows sent twice, numbers pasted from one site to another, lots that say two things.</summary>

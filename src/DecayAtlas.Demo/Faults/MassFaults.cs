@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Campaigns;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Weighings that nature does not allow, and weighings that cannot be used.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Demo.Campaigns;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Burials that nature allows, but not beside their own replicates.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Demo.Campaigns;
-using DecayAtlas.Demo.World;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Positions that cannot be right, or cannot be used.</summary>

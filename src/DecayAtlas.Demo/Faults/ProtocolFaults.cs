@@ -1,5 +1,3 @@
-using DecayAtlas.Demo.Campaigns;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Dates, depth and handling that depart from the protocol, and bags that never came back.</summary>

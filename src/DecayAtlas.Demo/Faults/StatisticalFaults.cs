@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Campaigns;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>

@@ -3,8 +3,6 @@ using System.IO.Compression;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Demo.Campaigns;
 using nietras.SeparatedValues;
 
 namespace DecayAtlas.Demo.Output;

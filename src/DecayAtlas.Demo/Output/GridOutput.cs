@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text;
-using DecayAtlas.Demo.World;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Demo.Output;
 

@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Demo.World;
-using DecayAtlas.Grids;
 using NetTopologySuite.Features;
 using NetTopologySuite.IO.Converters;
 

@@ -1,8 +1,5 @@
 using System.Globalization;
 using System.Text;
-using DecayAtlas.Demo.Campaigns;
-using DecayAtlas.Demo.Truth;
-using DecayAtlas.Demo.World;
 using nietras.SeparatedValues;
 
 namespace DecayAtlas.Demo.Output;

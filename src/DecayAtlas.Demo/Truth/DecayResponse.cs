@@ -1,5 +1,3 @@
-using DecayAtlas.Demo.World;
-
 namespace DecayAtlas.Demo.Truth;
 
 /// <summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Exposure;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>When and how deep a bag lay: what a covariate may depend on beside the place.</summary>

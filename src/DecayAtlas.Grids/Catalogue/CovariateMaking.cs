@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids.Exposure;
 
 namespace DecayAtlas.Grids;
 

@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids.Exposure;
-using DecayAtlas.Grids.NetCdf;
 
 namespace DecayAtlas.Grids;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>Reads the formula and the inputs of a derived entry.</summary>

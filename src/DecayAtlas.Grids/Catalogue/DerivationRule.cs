@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Exposure;
-
 namespace DecayAtlas.Grids;
 
 /// <summary>What a formula asks of one of its inputs.</summary>

@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
-using DecayAtlas.Grids.Exposure;
-using DecayAtlas.Text;
 
 namespace DecayAtlas.Grids;
 

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using DecayAtlas.Text;
 
 namespace DecayAtlas.Grids;
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids.Projections;
 
 namespace DecayAtlas.Grids.GeoTiff;
 

@@ -1,6 +1,5 @@
 using System.Globalization;
 using BitMiracle.LibTiff.Classic;
-using DecayAtlas.Grids.GeoTiff;
 
 namespace DecayAtlas.Grids;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Projections;
-
 namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>The reference system that a grid mapping variable describes (CF conventions 1.11, appendix F).</summary>

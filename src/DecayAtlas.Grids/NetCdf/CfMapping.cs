@@ -1,6 +1,3 @@
-using DecayAtlas.Grids.NetCdf.Writing;
-using DecayAtlas.Grids.Projections;
-
 namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>How a reference system is written by the CF conventions 1.11: axes (chapter 4) and grid mapping (appendix F).</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids.Projections;
-
 namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>Which variable of a file is read, where its cells lie and which step of its other dimensions is taken.</summary>

@@ -1,8 +1,6 @@
 using System.Buffers;
 using System.IO.Compression;
 using System.Runtime.InteropServices;
-using DecayAtlas.Grids.NetCdf;
-using DecayAtlas.Grids.NetCdf.Writing;
 
 namespace DecayAtlas.Grids;
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids.Polygons;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Index.Strtree;

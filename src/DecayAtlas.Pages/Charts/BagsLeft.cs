@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>What was left of the litter in each bag, drawn as a bag that is filled so far.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>One bar: its name, how long it is, and how sure that is.</summary>

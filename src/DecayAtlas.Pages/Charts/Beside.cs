@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>A group's own values as diamonds on a line, over the middle half and the middle 90 % of others.</summary>

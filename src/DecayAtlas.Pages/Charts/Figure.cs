@@ -1,5 +1,3 @@
-using DecayAtlas.Pages.Html;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>

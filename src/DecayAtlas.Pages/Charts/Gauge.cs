@@ -1,5 +1,3 @@
-using DecayAtlas.Pages.Html;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>Where one value stands among others, from the slowest to the fastest; the sentence beside it says the same.</summary>

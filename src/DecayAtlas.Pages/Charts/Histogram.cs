@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>How often values fall where: bars of even width over the middle 99 %, what lies beyond in the end bars, the median marked.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Charts;
 
 /// <summary>A mean ratio with its interval, over the wider range in which single cases lie, against a line at 1.</summary>

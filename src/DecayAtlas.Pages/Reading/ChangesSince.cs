@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>How many of one kind of record there were and are.</summary>

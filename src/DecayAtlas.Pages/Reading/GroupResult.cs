@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What the pages need of one release, in memory: some hundred bytes a bag.</summary>

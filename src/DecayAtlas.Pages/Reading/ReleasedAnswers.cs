@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>Answers that a release gives to group questions; none where it has no such tables.</summary>

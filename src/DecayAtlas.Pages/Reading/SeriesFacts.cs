@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What was left of one bag of a series.</summary>

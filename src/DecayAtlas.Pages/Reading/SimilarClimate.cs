@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>Which covariates stand for the climate of a site; missing where the grids have none.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>What the accepted burials in untreated plots of a site say together.</summary>

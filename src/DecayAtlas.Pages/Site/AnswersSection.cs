@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>Which groups of places decay faster, and where the scatter lies; as far as the release answers that.</summary>

@@ -1,11 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Warmth;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>Rates against warmth over all sites, and the factor for ten degrees; made once for all sheets.</summary>

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>For the people who dug: was it accepted, what is there to mend, what did each burial give, and what does that mean.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>Every contribution with what became of it, and the ways to its page and its class sheet.</summary>

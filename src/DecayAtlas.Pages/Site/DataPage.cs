@@ -1,8 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pages.Site;
 

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>What a flag means and what can be done, in the language of the page where it has words for it, else in English and marked so.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>The map: sites, what is predicted between them, and all that is known of one site.</summary>

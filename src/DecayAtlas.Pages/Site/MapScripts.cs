@@ -1,6 +1,4 @@
 using System.Buffers.Binary;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Reading;
 
 namespace DecayAtlas.Pages.Site;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>What a model predicts: it decides where its page and files lie, and which words speak of it.</summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>A model's card as a page, that of k or that of S: how well it does where it has not been, what it leans on, where it learnt, and what it is not for.</summary>

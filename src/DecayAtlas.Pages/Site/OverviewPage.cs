@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Charts;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>The front: how much there is, where it comes from, what it says, and what is new.</summary>

@@ -1,6 +1,3 @@
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>One page in one language, and the way from it to everything else: all links are relative, so that the site lies anywhere.</summary>

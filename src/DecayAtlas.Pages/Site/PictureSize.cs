@@ -1,5 +1,4 @@
 using System.Buffers.Binary;
-using DecayAtlas.Pages.Html;
 
 namespace DecayAtlas.Pages.Site;
 

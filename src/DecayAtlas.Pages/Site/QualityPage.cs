@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>For the curator: what was found, by family and by group, each finding with its numbers, its record, and a decision to copy.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Pages.Reading;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>A series of retrievals as the panel of a site draws it.</summary>

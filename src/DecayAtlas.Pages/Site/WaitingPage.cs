@@ -1,7 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Html;
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>For the people whose contribution was set aside: where to look, what was expected, what to do. Not what was found: the page may be public.</summary>

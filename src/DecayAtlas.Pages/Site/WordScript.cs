@@ -1,5 +1,3 @@
-using DecayAtlas.Pages.Texts;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>The words that scripts say, in one language.</summary>

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Pages.Html;
 
 namespace DecayAtlas.Pages.Texts;
 

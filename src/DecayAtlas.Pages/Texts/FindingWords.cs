@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Pages.Texts;
 

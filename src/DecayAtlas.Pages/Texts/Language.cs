@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Pages.Html;
 
 namespace DecayAtlas.Pages.Texts;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Figures;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>Charts of series of retrievals.</summary>

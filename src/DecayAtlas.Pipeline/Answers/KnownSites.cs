@@ -1,11 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>Where the sites of a configuration lie, as far as may be told: the place of a sensitive site is coarsened.</summary>

@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Variance;
 
 namespace DecayAtlas.Pipeline.Answers;
 

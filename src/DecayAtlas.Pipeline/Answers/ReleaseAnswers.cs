@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>

@@ -1,9 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Decomposition.Warmth;
-using DecayAtlas.Figures;
 
 namespace DecayAtlas.Pipeline.Answers;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>The covariates of a release: of a site, and of what its bags felt in a campaign.</summary>

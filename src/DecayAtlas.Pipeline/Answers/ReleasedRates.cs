@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>What questions are asked of: the rates of a release by plot, and what is known of their sites.</summary>

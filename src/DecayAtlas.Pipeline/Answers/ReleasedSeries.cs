@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>A series of retrievals of a release: the bags that its curves were fitted to.</summary>

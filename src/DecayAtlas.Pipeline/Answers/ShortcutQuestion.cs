@@ -1,7 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Curves;
 
 namespace DecayAtlas.Pipeline.Answers;
 

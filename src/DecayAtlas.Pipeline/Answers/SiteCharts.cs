@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Figures;
 
 namespace DecayAtlas.Pipeline.Answers;
 

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>One burial: first order beside the distribution propagated.</summary>

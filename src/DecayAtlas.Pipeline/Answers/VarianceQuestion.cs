@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Variance;
-
 namespace DecayAtlas.Pipeline.Answers;
 
 /// <summary>How much of the variance of ln k lies at one level.</summary>

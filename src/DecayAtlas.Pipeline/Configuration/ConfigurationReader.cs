@@ -1,11 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Grids;
-using DecayAtlas.Grids.Exposure;
-using DecayAtlas.Pages.Texts;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>Reads a pipeline configuration (YAML, schemas/pipeline-v1.schema.json).</summary>

@@ -3,11 +3,6 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Prediction;
-using DecayAtlas.Text;
 
 namespace DecayAtlas.Pipeline.Configuration;
 

@@ -1,8 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Configuration;
 

@@ -1,9 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>Everything a run is told, with absolute paths.</summary>

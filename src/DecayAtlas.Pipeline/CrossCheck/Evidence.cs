@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Outliers;
-
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>The little of one contributor's computed records that is held against those of all others.</summary>

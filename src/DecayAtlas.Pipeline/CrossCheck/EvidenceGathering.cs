@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Outliers;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>Computed records of one contributor -> what of them is held against others.</summary>

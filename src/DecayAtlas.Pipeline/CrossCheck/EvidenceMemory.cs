@@ -1,9 +1,5 @@
 using System.Security.Cryptography;
 using System.Text;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Outliers;
 
 namespace DecayAtlas.Pipeline.CrossCheck;
 

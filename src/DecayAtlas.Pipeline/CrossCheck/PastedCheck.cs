@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Pipeline.Flags;
 using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Pipeline.CrossCheck;

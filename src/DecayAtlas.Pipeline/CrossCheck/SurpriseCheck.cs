@@ -1,8 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Outliers;
-using DecayAtlas.Pipeline.Flags;
 
 namespace DecayAtlas.Pipeline.CrossCheck;
 

@@ -1,5 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Grids;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.IO.Converters;

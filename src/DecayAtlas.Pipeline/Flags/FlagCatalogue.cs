@@ -1,4 +1,3 @@
-using DecayAtlas.Atlas.Records;
 using static DecayAtlas.Atlas.Records.Severity;
 
 namespace DecayAtlas.Pipeline.Flags;

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>What one flag code means: the text of its documentation page.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>All that a flag may look at. Lists are in key order.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>The limits of the flags. Each default is common practice, no source, but where one is named.</summary>

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using DecayAtlas.Atlas;
 
 namespace DecayAtlas.Pipeline.Flags;
 

@@ -1,7 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition.Outliers;
 using MathNet.Numerics.Distributions;
 using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
 using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
 
 namespace DecayAtlas.Pipeline.Flags;

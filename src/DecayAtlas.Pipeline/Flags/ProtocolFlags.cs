@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
 using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
 
 namespace DecayAtlas.Pipeline.Flags;

@@ -1,7 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>Grid catalogues for those who predict.</summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>Finds the models of an atlas.</summary>

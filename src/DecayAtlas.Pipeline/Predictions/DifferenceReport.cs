@@ -1,10 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Predictions;
 

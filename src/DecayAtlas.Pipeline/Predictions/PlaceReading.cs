@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Grids;
-using DecayAtlas.Grids.Exposure;
 
 namespace DecayAtlas.Pipeline.Predictions;
 

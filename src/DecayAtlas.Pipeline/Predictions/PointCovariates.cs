@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>A place to predict for, and when and how deep a bag would lie there.</summary>

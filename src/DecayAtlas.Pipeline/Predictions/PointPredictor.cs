@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>A covariate at a place, in the unit of the model; null where the grids have no value.</summary>

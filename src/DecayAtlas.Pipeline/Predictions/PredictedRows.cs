@@ -1,5 +1,3 @@
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>Rows on their way through a model: covariates in, predictions out, and in words what became of each. One thread at a time.</summary>

@@ -1,7 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Prediction;
 using nietras.SeparatedValues;
 
 namespace DecayAtlas.Pipeline.Predictions;

@@ -1,9 +1,6 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-using DecayAtlas.Prediction;
 using nietras.SeparatedValues;
 using NetTopologySuite.IO.Converters;
 using Parquet;

@@ -1,8 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Predictions;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Pipeline.Predictions;
 
 /// <summary>A catalogue in which another climate's grids stand in the place of those of the same name; soil and relief stay as they are.</summary>

@@ -1,7 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Pipeline.Runs;
 

@@ -1,10 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Pages;
-using DecayAtlas.Prediction;
-using DecayAtlas.Text;
-
 namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>A stage failed, or a plan of a run. The cause is the inner exception; the record tells what the run did before.</summary>

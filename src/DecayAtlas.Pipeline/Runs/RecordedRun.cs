@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>A run that holds the atlas for itself and leaves a record in it, whether it ends well or not.</summary>

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>What a run would do, worked out without doing it.</summary>

@@ -1,9 +1,5 @@
 using System.Globalization;
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pages.Texts;
 
 namespace DecayAtlas.Pipeline.Runs;
 

@@ -1,10 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Stages;
-using DecayAtlas.Pipeline.Work;
 
 namespace DecayAtlas.Pipeline.Runs;
 

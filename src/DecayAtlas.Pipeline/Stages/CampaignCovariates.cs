@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Records;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>What burials felt -> what the bags of a site felt in a campaign, in the order of the site campaigns.</summary>

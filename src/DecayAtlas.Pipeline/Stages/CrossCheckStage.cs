@@ -1,12 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.CrossCheck;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>

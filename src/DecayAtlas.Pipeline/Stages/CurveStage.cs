@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Curves;
-using DecayAtlas.Pipeline.Flags;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Runs;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>Everything known of the records -> flags, and the use that they leave each record.</summary>

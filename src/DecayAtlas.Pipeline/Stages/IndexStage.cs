@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Contributions;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-using DecayAtlas.Pipeline.Runs;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>Contributions -> sites, bags and burials with remaining fraction, S and k.</summary>

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>The inbox -> what was accepted, what was quarantined, and what was known.</summary>

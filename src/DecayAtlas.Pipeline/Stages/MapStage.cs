@@ -2,15 +2,6 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text.Json;
 using System.Text;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Predictions;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-using DecayAtlas.Prediction;
 
 namespace DecayAtlas.Pipeline.Stages;
 

@@ -1,16 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Pages;
-using DecayAtlas.Pages.Reading;
-using DecayAtlas.Pages.Site;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>The current release, its model and map, and what waits in the quarantine -> pages that a browser opens from disk.</summary>

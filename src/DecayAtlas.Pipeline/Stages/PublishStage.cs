@@ -1,12 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>

@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>What the stages made of a contributor -> the rows that are released of it.</summary>

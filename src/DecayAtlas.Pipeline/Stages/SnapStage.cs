@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Grids;
-using DecayAtlas.Grids.Exposure;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Pipeline.Work;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>

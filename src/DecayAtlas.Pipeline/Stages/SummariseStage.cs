@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Uncertainty;
-using DecayAtlas.Pipeline.Runs;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>Accepted burials -> one summary a site, campaign and treatment, and one a plot.</summary>

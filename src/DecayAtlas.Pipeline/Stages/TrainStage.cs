@@ -1,14 +1,3 @@
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Atlas;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Answers;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>The current release -> a model of ln k and its card.</summary>

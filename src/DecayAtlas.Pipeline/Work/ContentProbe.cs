@@ -1,5 +1,4 @@
 using System.Security.Cryptography;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Pipeline.Work;
 

@@ -1,12 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Records;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.CrossCheck;
-using DecayAtlas.Pipeline.Flags;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>One group and its active contributions, in order of their id. No number of one contributor depends on another's rows.</summary>

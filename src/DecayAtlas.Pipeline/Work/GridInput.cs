@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Pipeline.Work;
 

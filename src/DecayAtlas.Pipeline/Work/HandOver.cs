@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using DecayAtlas.Contributions;
 
 namespace DecayAtlas.Pipeline.Work;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>

@@ -1,9 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Tables;
-using DecayAtlas.Contributions;
-using DecayAtlas.Pipeline.Configuration;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>

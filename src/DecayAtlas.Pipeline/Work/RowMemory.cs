@@ -1,8 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>Which columns rows have: those of a program with other columns can't be read.</summary>

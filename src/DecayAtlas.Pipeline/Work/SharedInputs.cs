@@ -1,8 +1,4 @@
 using System.Text.Json;
-using DecayAtlas.Atlas;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Flags;
 
 namespace DecayAtlas.Pipeline.Work;
 

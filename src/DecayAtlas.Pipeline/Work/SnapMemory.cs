@@ -1,8 +1,5 @@
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Grids;
 
 namespace DecayAtlas.Pipeline.Work;
 

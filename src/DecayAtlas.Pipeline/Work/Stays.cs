@@ -1,6 +1,3 @@
-using DecayAtlas.Grids;
-using DecayAtlas.Grids.Exposure;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>Where to sample: the exact point, and the radius that holds the true place (m), where stated.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>Stands round the work on one contributor, so that what fails there stops nobody else.</summary>

@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Decomposition;
-using DecayAtlas.Pipeline.Stages;
-
 namespace DecayAtlas.Pipeline.Work;
 
 /// <summary>What a run record tells of a contributor's records, or of all of them added up.</summary>

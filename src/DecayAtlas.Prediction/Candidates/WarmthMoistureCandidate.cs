@@ -1,6 +1,3 @@
-using DecayAtlas.Decomposition;
-using DecayAtlas.Decomposition.Curves;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>

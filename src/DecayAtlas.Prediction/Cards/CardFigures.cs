@@ -1,4 +1,3 @@
-using DecayAtlas.Figures;
 using static DecayAtlas.Prediction.CardText;
 
 namespace DecayAtlas.Prediction;

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>Finds in a catalogue what a model learnt from.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>How a grid's cells become a map's cells.</summary>

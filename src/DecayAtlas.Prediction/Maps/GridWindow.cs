@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>A window of a grid that may reach beyond it: cells off the grid are missing, and a grid round the Earth goes on at its other side.</summary>

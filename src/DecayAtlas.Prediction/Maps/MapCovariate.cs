@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells and combined.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Grids;
 using NetTopologySuite.Algorithm.Locate;
 using NetTopologySuite.Geometries;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>A tile of a map's cells, and which of them belong to the region; used again for every tile.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Figures;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

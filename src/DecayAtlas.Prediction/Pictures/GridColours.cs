@@ -1,5 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Figures;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

@@ -1,6 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Figures;
-using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

@@ -1,4 +1,3 @@
-using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

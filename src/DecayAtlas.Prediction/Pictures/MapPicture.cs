@@ -1,5 +1,3 @@
-using DecayAtlas.Figures;
-using DecayAtlas.Grids;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;

@@ -1,5 +1,3 @@
-using DecayAtlas.Grids;
-
 namespace DecayAtlas.Prediction;
 
 /// <summary>Reads a map's GeoTIFF again, a block of cells at a time.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Grids;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Geometries.Utilities;

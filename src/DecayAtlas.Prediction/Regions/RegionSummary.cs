@@ -1,4 +1,3 @@
-using DecayAtlas.Grids;
 using NetTopologySuite.Geometries;
 
 namespace DecayAtlas.Prediction;

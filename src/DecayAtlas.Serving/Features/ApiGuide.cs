@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using DecayAtlas.Pages.Html;
 
 namespace DecayAtlas.Serving.Features;
 

@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Serving.Features;
 

@@ -1,8 +1,4 @@
 using System.Text.Json.Nodes;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Atlas.Tables;
 
 namespace DecayAtlas.Serving.Features;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.Extensions.Hosting;
 
 namespace DecayAtlas.Serving.Following;

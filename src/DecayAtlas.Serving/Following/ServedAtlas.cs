@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas;
-
 namespace DecayAtlas.Serving.Following;
 
 /// <summary>

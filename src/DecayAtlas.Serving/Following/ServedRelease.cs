@@ -1,7 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Serving.Features;
-
 namespace DecayAtlas.Serving.Following;
 
 /// <summary>One release as it is served: a state that does not change while requests read it.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Pages;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 

@@ -1,6 +1,3 @@
-using DecayAtlas.Contributions;
-using DecayAtlas.Grids;
-using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Guarding;

@@ -1,5 +1,4 @@
 using System.Net;
-using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Guarding;

@@ -1,4 +1,3 @@
-using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
 

@@ -1,6 +1,4 @@
 using System.Threading.RateLimiting;
-using DecayAtlas.Serving.Answers;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Timeouts;
 using Microsoft.AspNetCore.RateLimiting;

@@ -1,7 +1,4 @@
 using System.Globalization;
-using DecayAtlas.Serving.Answers;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Health;

@@ -1,5 +1,3 @@
-using DecayAtlas.Pipeline.Predictions;
-using DecayAtlas.Serving.Answers;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 

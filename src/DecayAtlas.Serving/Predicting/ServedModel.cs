@@ -1,11 +1,3 @@
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Storage;
-using DecayAtlas.Grids;
-using DecayAtlas.Pipeline;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Predictions;
-using DecayAtlas.Prediction;
-
 namespace DecayAtlas.Serving.Predicting;
 
 /// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its place.</summary>

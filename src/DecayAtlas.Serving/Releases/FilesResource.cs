@@ -1,6 +1,3 @@
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Serving.Answers;
-using DecayAtlas.Serving.Following;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Net.Http.Headers;
 

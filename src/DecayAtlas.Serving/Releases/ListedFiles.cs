@@ -1,6 +1,4 @@
 using System.Collections.Frozen;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Atlas.Storage;
 
 namespace DecayAtlas.Serving.Releases;
 

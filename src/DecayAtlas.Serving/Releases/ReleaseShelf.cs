@@ -1,6 +1,4 @@
 using System.Collections.Concurrent;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
 
 namespace DecayAtlas.Serving.Releases;
 

@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Curves;

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-
 namespace DecayAtlas.Decomposition.Tests.Curves;
 
 public class LittersTogether

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Curves;
-
 namespace DecayAtlas.Decomposition.Tests.Curves;
 
 /// <summary>NIST Statistical Reference Datasets, nonlinear regression: certified estimates, standard errors and residual sums of squares.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Outliers;
-
 namespace DecayAtlas.Decomposition.Tests.Outliers;
 
 /// <summary>Replicates by the scatter of all groups, and rows by a regression that has not seen their fold.</summary>

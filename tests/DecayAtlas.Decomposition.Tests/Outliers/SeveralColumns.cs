@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Outliers;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Outliers;

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Uncertainty;
-
 namespace DecayAtlas.Decomposition.Tests.Uncertainty;
 
 /// <summary>

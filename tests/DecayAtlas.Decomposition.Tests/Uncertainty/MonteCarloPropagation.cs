@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Uncertainty;
 using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Decomposition.Tests.Uncertainty;

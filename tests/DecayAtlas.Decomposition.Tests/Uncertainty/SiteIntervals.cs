@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Uncertainty;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Uncertainty;

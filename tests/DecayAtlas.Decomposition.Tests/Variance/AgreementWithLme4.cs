@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Variance;
-
 namespace DecayAtlas.Decomposition.Tests.Variance;
 
 /// <summary>Six unbalanced data sets against R lme4 and lmerTest; provenance in data/README.md.</summary>

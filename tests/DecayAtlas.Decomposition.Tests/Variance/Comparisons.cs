@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Variance;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Variance;

@@ -1,5 +1,3 @@
-using DecayAtlas.Decomposition.Variance;
-
 namespace DecayAtlas.Decomposition.Tests.Variance;
 
 /// <summary>REML on the two trials of Davies and Goldsmith 1972; estimates as given by R lme4 1.1-31.</summary>

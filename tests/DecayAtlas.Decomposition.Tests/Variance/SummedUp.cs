@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Variance;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DecayAtlas.Decomposition.Tests.Variance;

@@ -1,4 +1,3 @@
-using DecayAtlas.Decomposition.Warmth;
 using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Warmth;

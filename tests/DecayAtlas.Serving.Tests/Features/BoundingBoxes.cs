@@ -1,5 +1,3 @@
-using DecayAtlas.Serving.Features;
-
 namespace DecayAtlas.Serving.Tests.Features;
 
 /// <summary>The parameter bbox, as requirements fc-bbox-definition and fc-bbox-response of OGC 17-069r4 lay it down.</summary>

@@ -1,5 +1,3 @@
-using DecayAtlas.Serving.Features;
-
 namespace DecayAtlas.Serving.Tests.Features;
 
 /// <summary>The parameter datetime, as requirement fc-time-definition of OGC 17-069r4 and RFC 3339, 5.6 and 5.8, lay it down.</summary>

@@ -1,4 +1,3 @@
-using DecayAtlas.Serving.Features;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 

@@ -1,5 +1,3 @@
-using DecayAtlas.Serving.Features;
-
 namespace DecayAtlas.Serving.Tests.Features;
 
 /// <summary>What the last queries found is kept, and only so much of it.</summary>

@@ -1,6 +1,4 @@
 using System.Net;
-using DecayAtlas.Grids;
-using DecayAtlas.Serving.Guarding;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;

@@ -1,8 +1,4 @@
 using System.Security.Cryptography;
-using DecayAtlas.Atlas;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Pipeline.Configuration;
-using DecayAtlas.Pipeline.Runs;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 

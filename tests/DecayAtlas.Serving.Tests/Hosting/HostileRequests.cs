@@ -1,5 +1,4 @@
 using System.Text.RegularExpressions;
-using DecayAtlas.Atlas.Releases;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 

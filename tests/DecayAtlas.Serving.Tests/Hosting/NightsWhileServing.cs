@@ -1,8 +1,5 @@
 using System.Net;
 using System.Security.Cryptography;
-using DecayAtlas.Atlas.Releases;
-using DecayAtlas.Serving.Guarding;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;

@@ -1,8 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
 using System.Text;
-using DecayAtlas.Serving.Following;
-using DecayAtlas.Serving.Predicting;
 using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
