@@ -76,7 +76,7 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         File.WriteAllText(Grids, File.ReadAllText(demo.Workspace.PathOf("scenario/grids.yaml")).Replace("grids/", demo.Workspace.PathOf("scenario/grids/"), StringComparison.Ordinal));
         string file = Path.Combine(_folder, "p.yaml");
         File.WriteAllText(file, "version: 1\natlas: atlas\ninbox: inbox\ngrids: grids.yaml\n");
-        return new ServedModel(ConfigurationReader.Read(file));
+        return ServedDemo.ModelOf(file);
     }
 
     /// <summary>Puts the demo's model where a training would put one of that id.</summary>

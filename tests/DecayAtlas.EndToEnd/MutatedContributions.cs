@@ -45,7 +45,7 @@ public sealed class MutatedContributions : NightWork
     private async Task ExpectServed()
     {
         await using var server = AtlasServer.Build(
-            new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), new ServedModel(ConfigurationReader.Read(Work.PathOf("p.yaml"))));
+            new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), ServedDemo.ModelOf(Work.PathOf("p.yaml")));
         await server.StartAsync(TestContext.Current.CancellationToken);
         using var client = new HttpClient();
         string pages = Work.PathOf("atlas/current/pages");

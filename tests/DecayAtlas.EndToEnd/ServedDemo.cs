@@ -14,7 +14,7 @@ public sealed class ServedDemo : IAsyncLifetime
     {
         Workspace = demo.Workspace;
         _server = AtlasServer.Build(
-            new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), new ServedModel(ConfigurationReader.Read(Workspace.PathOf("pipeline/demo.yaml"))));
+            new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), ServedDemo.ModelOf(Workspace.PathOf("pipeline/demo.yaml")));
     }
 
     public Workspace Workspace { get; }
@@ -55,6 +55,13 @@ public sealed class ServedDemo : IAsyncLifetime
     {
         Client.Dispose();
         await _server.DisposeAsync();
+    }
+
+    /// <summary>The model that the command serve hands out for a configuration.</summary>
+    internal static ServedModel ModelOf(string file)
+    {
+        PipelineConfiguration configuration = ConfigurationReader.Read(file);
+        return new ServedModel(configuration.Atlas, configuration.Grids, configuration.Conditions);
     }
 }
 

@@ -91,4 +91,13 @@ public class UseOfRecords
     [Fact]
     public void A_lost_bag_without_retrieval_date_does_not_make_the_dates_differ() => Assert.Equal(["bag-lost Bag b-s"], Given.Flagged(Given.Contribution(
         bags: [Given.FastBag, Given.SlowBag with { RetrievedOn = null, MassFinalGrams = null, Condition = BagCondition.Lost }])));
+
+    [Fact]
+    public void The_flags_that_a_fitted_curve_forgives_are_flags()
+    {
+        Assert.Equal(SeriesUse.ExposureShort, FlagCatalogue.ExposureShort.Code);
+        Assert.Equal(SeriesUse.ExposureLong, FlagCatalogue.ExposureLong.Code);
+        Assert.True(SeriesUse.Fits("suspect", $"{SeriesUse.ExposureShort},{SeriesUse.ExposureLong}"));
+        Assert.False(SeriesUse.Fits("suspect", $"{SeriesUse.ExposureShort},coordinates-coarse"));
+    }
 }

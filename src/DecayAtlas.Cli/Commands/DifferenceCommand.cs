@@ -35,8 +35,11 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         if (settings.Grids is null && settings.Model is null)
             throw new ConfigurationException("difference takes --grids or --model (or both): what is to differ.");
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        MapSection section = configuration.Map ?? new MapSection("Decay rate");
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
-            DifferenceReport.Run(configuration, settings.Grids, settings.Model, Path.GetFullPath(settings.Output), progress));
+            DifferenceReport.Run(
+                new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom, CatalogueFile.Read(configuration.GridsToPredictFrom),
+                MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
             screen.Json(summary);

@@ -55,6 +55,10 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         if (!isConfiguration)
             return (file, null);
         PipelineConfiguration configuration = ConfigurationReader.Read(file);
-        return (configuration.Grids ?? throw new ConfigurationException($"{file} names no grid catalogue; write grids: and its path, or name the catalogue itself."), KnownSites.Of(configuration));
+        return (configuration.Grids ?? throw new ConfigurationException($"{file} names no grid catalogue; write grids: and its path, or name the catalogue itself."), SitesOf(configuration));
     }
+
+    /// <summary>Where the sites of a configuration lie, as far as may be told.</summary>
+    internal static KnownSites SitesOf(PipelineConfiguration configuration) =>
+        KnownSites.Of(new AtlasFolder(configuration.Atlas), configuration.Inbox, configuration.Limits);
 }

@@ -30,7 +30,7 @@ internal sealed class GridsInspectCommand(Screen screen) : Command<GridsInspectC
         if (settings.Picture is { } picture && !picture.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
             throw new ConfigurationException($"--picture {picture}: a picture is a .png file; give it this ending.");
         GridFileSettings.RequireFile(settings.File);
-        KnownSites? sites = settings.Sites is { } configuration ? KnownSites.Of(ConfigurationReader.Read(configuration)) : null;
+        KnownSites? sites = settings.Sites is { } configuration ? GridsCheckCommand.SitesOf(ConfigurationReader.Read(configuration)) : null;
         GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
         SitesOnGrid? onGrid = sites is null || found.Refusal is not null ? null : SitesOnGrid.Of(found, sites);
         if (settings.Json)

@@ -39,7 +39,7 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
         string input = settings.Points ?? settings.Rows!;
         PredictionTable table = settings.Points is null
             ? PredictionTable.OfCovariates(model)
-            : PredictionTable.OfPlaces(model, Catalogues.Of(configuration), configuration.Map?.Conditions ?? BurialConditions.None);
+            : PredictionTable.OfPlaces(model, CatalogueFile.Read(configuration.GridsToPredictFrom), configuration.Conditions);
         PredictionTableResult result;
         if (settings.Output is not { } output)
         {

@@ -61,7 +61,7 @@ internal static class RunReport
         }
 
         if (result.Map is { } map)
-            screen.Line($"Map: {Path.Combine(map.Folder, MapStage.PngName)} and {MapStage.TifName}{(map.IsNew ? "" : " (unchanged)")}");
+            screen.Line($"Map: {Path.Combine(map.Folder, RateMap.PngName)} and {RateMap.TifName}{(map.IsNew ? "" : " (unchanged)")}");
 
         if (result.Pages is { } pages)
             screen.Line($"Pages: {Path.Combine(pages.Folder, "index.html")}{(pages.AreNew ? "" : " (unchanged)")}");

@@ -15,9 +15,8 @@ public sealed record SeriesFacts(
 
     /// <summary>Every series of a release, in order of site, campaign and treatment; none where it has no table of curves.</summary>
     /// <param name="bags">The bags of the release.</param>
-    /// <param name="fits">Whether a bag took part in the fit.</param>
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
-    public static IReadOnlyList<SeriesFacts> Of(ReleaseReader release, IEnumerable<ReleasedBag> bags, Func<ReleasedBag, bool> fits)
+    public static IReadOnlyList<SeriesFacts> Of(ReleaseReader release, IEnumerable<ReleasedBag> bags)
     {
         if (!release.Has(AtlasTables.Curves))
             return [];
@@ -25,7 +24,7 @@ public sealed record SeriesFacts(
         HashSet<(string, string, string?)> wanted = [.. series.Select(s => s.Key)];
         ILookup<(string, string, string?), SeriesPoint> points = (series.Length == 0 ? [] : bags)
             .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment)) && b.RemainingFraction is not null && b.ExposureDays > 0)
-            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment), b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, fits(b)));
+            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment), b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, SeriesUse.Fits(b.Use, b.UseBecause)));
         return
         [
             .. series.OrderBy(s => s.Key.SiteKey, StringComparer.Ordinal).ThenBy(s => s.Key.Campaign, StringComparer.Ordinal)

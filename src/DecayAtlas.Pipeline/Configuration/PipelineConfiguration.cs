@@ -36,6 +36,13 @@ public sealed record PipelineConfiguration(
 
     /// <summary>The pages, where they are made.</summary>
     public PagesSection? Pages { get; init; }
+
+    /// <summary>Season and depth that predictions are for where who asks names none: those of the map.</summary>
+    public BurialConditions Conditions => Map?.Conditions ?? BurialConditions.None;
+
+    /// <summary>The grid catalogue, for those who can't do without.</summary>
+    /// <exception cref="ConfigurationException">There is none.</exception>
+    public string GridsToPredictFrom => Grids ?? throw new ConfigurationException($"{Path} names no grid catalogue, which a prediction needs; add grids.");
 }
 
 /// <summary>Where the invented scenario lies, its seed, and whether its faults come in steps of size.</summary>

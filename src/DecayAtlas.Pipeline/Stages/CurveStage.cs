@@ -26,16 +26,11 @@ public static class CurveStage
                 // most sites have one exposure: they are passed over before any verdict is asked for
                 .Where(g => IsSeries(g.Select(DaysOf)))
                 .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
-                .SelectMany(g => CurvesOf(g.Key, [.. g.Where(b => FitsSeries(verdicts.Of(b)))], [.. accepted[g.Key].Select(b => b.RatePerDay.Value!.Value)])),
+                .SelectMany(g => CurvesOf(g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key].Select(b => b.RatePerDay.Value!.Value)])),
         ];
     }
 
-    /// <summary>Whether the use that flags leave a bag lets it into a curve.</summary>
-    public static bool FitsSeries(Verdict verdict) => FitsSeries(AtlasCode.Of(verdict.Use), verdict.Because);
-
-    /// <summary>The same for a released bag.</summary>
-    public static bool FitsSeries(string? use, string? because) => use == AtlasCode.Of(Use.Accepted)
-        || (because ?? "").Split(',').All(code => code == FlagCatalogue.ExposureShort.Code || code == FlagCatalogue.ExposureLong.Code);
+    private static bool IsFitted(Verdict verdict) => SeriesUse.Fits(AtlasCode.Of(verdict.Use), verdict.Because);
 
     private readonly record struct SeriesKey(string SiteKey, string Campaign, string? Treatment);
 

@@ -8,11 +8,6 @@ namespace DecayAtlas.Pipeline.Stages;
 /// <summary>The current model and the grids -> GeoTIFF, NetCDF and picture of predicted decay rate, and its sums over regions.</summary>
 public static class MapStage
 {
-    public const string TifName = "decay-rate.tif";
-    public const string NetCdfName = "decay-rate.nc";
-    public const string PngName = "decay-rate.png";
-    internal const string SummaryName = "map.json";
-
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
     {
@@ -34,10 +29,10 @@ public static class MapStage
         {
             MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
             if (regions is not null)
-                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, TifName), regions, model.Errors, progress));
-            DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
+                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model.Errors, progress));
+            DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
-        var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, SummaryName)), JsonText.Options)!;
+        var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
         return new Output(path, isNew, summary);
     }
 
@@ -46,7 +41,7 @@ public static class MapStage
         try
         {
             return RateMap.Make(model, catalogue, options,
-                new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+                new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName), Path.Combine(folder, RateMap.PngName)), progress);
         }
         catch (PredictionException e) when (e.IsOfRequest)
         {
@@ -68,7 +63,7 @@ public static class MapStage
 
     /// <summary>The map that a configuration asks for, without sites.</summary>
     /// <exception cref="ConfigurationException">Its polygons cannot be read.</exception>
-    internal static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
+    public static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
     {
         Region = section.Polygons is { } polygons ? MapRegion.Of(Polygons("polygons", polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
         Crs = section.Crs,

@@ -25,7 +25,7 @@ public static class PagesStage
 
         ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
-        string? tif = map is null ? null : Path.Combine(map, MapStage.TifName);
+        string? tif = map is null ? null : Path.Combine(map, RateMap.TifName);
         var inputs = new PagesInputs(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
@@ -37,7 +37,7 @@ public static class PagesStage
         {
             StabilisationModel = cardOfStabilisation,
             Answers = ReleasedAnswers.Read(reader),
-            Series = SeriesFacts.Of(reader, data.Bags, b => CurveStage.FitsSeries(b.Use, b.UseBecause)),
+            Series = SeriesFacts.Of(reader, data.Bags),
         };
         var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 

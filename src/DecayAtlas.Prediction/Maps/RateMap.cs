@@ -9,6 +9,12 @@ namespace DecayAtlas.Prediction;
 /// </summary>
 public static class RateMap
 {
+    // what the files are called where an atlas keeps a map
+    public const string TifName = "decay-rate.tif";
+    public const string NetCdfName = "decay-rate.nc";
+    public const string PngName = "decay-rate.png";
+    public const string SummaryName = "map.json";
+
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
     /// <param name="model">What predicts.</param>
     /// <param name="covariates">Catalogue entries; those the model needs are found by name, others are ignored.</param>

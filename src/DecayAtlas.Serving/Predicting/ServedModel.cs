@@ -1,9 +1,12 @@
 namespace DecayAtlas.Serving.Predicting;
 
 /// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its place.</summary>
-public sealed class ServedModel(PipelineConfiguration configuration)
+/// <param name="atlas">The atlas whose newest model predicts.</param>
+/// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
+/// <param name="conditions">Season and depth where who asks names none.</param>
+public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions)
 {
-    private readonly AtlasFolder _atlas = new(configuration.Atlas);
+    private readonly AtlasFolder _atlas = new(atlas);
     private volatile State _state = new(null, "This atlas has no model yet.", null);
 
     /// <summary>What predicts now; <see langword="null"/> where nothing does.</summary>
@@ -19,19 +22,19 @@ public sealed class ServedModel(PipelineConfiguration configuration)
     {
         if (MadeFolder.CurrentIdOf(_atlas.Models) is not { } model)
             return false;
-        if (configuration.Grids is not { } grids)
+        if (catalogueFile is null)
         {
             _state = new State(null, "The configuration of this atlas names no grids to predict from.", null);
             return false;
         }
 
-        var catalogue = new FileInfo(grids);
+        var catalogue = new FileInfo(catalogueFile);
         (string, DateTime, long) key = (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
         if (_state.Key == key)
             return false;
         try
         {
-            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), Catalogues.Of(configuration), configuration.Map?.Conditions ?? BurialConditions.None), null, key);
+            _state = new State(new PointPredictor(CurrentModel.Load(_atlas), CatalogueFile.Read(catalogueFile), conditions), null, key);
             return true;
         }
         catch when (_state.Predictor is null)

@@ -1,0 +1,16 @@
+namespace DecayAtlas.Atlas.Records;
+
+/// <summary>
+/// Which bags a fitted curve takes: the accepted ones, and those set aside for nothing but an unusual length of exposure, which is what
+/// a series of retrievals consists of.
+/// </summary>
+public static class SeriesUse
+{
+    public const string ExposureShort = "exposure-short";
+    public const string ExposureLong = "exposure-long";
+
+    /// <param name="use">Code of a <see cref="Use"/>.</param>
+    /// <param name="because">Codes of the flags that decided it, with commas between.</param>
+    public static bool Fits(string? use, string? because) =>
+        use == AtlasCode.Of(Use.Accepted) || (because ?? "").Split(',').All(code => code is ExposureShort or ExposureLong);
+}

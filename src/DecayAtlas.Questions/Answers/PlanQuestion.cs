@@ -1,0 +1,57 @@
+using System.Globalization;
+
+namespace DecayAtlas.Questions.Answers;
+
+/// <summary>Variances of ln k on which a plan is built.</summary>
+/// <param name="Site">Between sites of one group.</param>
+/// <param name="Burial">Between burials of one site.</param>
+/// <param name="Source">Where they come from.</param>
+public sealed record PlanVariances(double Site, double Burial, string Source);
+
+/// <summary>How many sites and burials show a stated ratio of k between two groups, or why that can't be said.</summary>
+/// <param name="Ratio">The ratio of k to be seen.</param>
+/// <param name="Power">Chance to see it.</param>
+/// <param name="Variances">What the plan is built on.</param>
+/// <param name="Designs">For each number of burials a site the fewest sites a group.</param>
+/// <param name="Statement">Why there are none.</param>
+/// <param name="Sentences">What the plan says and what not.</param>
+public sealed record PlanAnswer(
+    double Ratio, double Power, PlanVariances Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement, IReadOnlyList<string> Sentences);
+
+/// <summary>Plans a comparison of two groups of sites.</summary>
+public static class PlanQuestion
+{
+    private const int MostBurials = 8;
+
+    /// <summary>
+    /// The variances of a release: between sites within an ecosystem, and between burials of a site, campaigns and plots included,
+    /// since a campaign of one season and one plot a site has them in its scatter.
+    /// </summary>
+    /// <returns>The variances, or why the release gives none.</returns>
+    public static (PlanVariances? Variances, string? Statement) VariancesOf(VarianceAnswer answer, string releaseId)
+    {
+        IReadOnlyList<VarianceShare> shares = answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
+        if (shares.Count == 0)
+            return (null, answer.Statement ?? "The release gives no variances.");
+        double site = shares.Where(s => s.Level == "site").Sum(s => s.Variance);
+        double below = shares.Where(s => s.Level is "campaign" or "plot" or "burial").Sum(s => s.Variance);
+        return (new PlanVariances(site, below, $"release {releaseId}, {answer.Burials} burials{(answer.Shares.Count > 0 ? ", sites within ecosystems" : "")}"), null);
+    }
+
+    /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>
+    /// <param name="power">Chance to see it (0 to 1).</param>
+    public static PlanAnswer Ask(double ratio, double power, PlanVariances variances)
+    {
+        Answer<IReadOnlyList<PlannedComparison>> needed = Planning.Needed(Math.Log(ratio), variances.Site, variances.Burial, MostBurials, power);
+        if (needed.Value is not { } designs)
+            return new PlanAnswer(ratio, power, variances, [], needed.Statement!.Sentence, []);
+        PlannedComparison one = designs[0], many = designs[^1];
+        PlannedComparison fewest = designs.MinBy(d => d.SitesPerGroup * d.BurialsPerSite)!;
+        return new PlanAnswer(ratio, power, variances, designs, null,
+        [
+            string.Create(CultureInfo.InvariantCulture, $"To see a ratio of k of {ratio:0.00} between two groups with a chance of {power:P0} (two-sided test at 5 %): {one.SitesPerGroup} sites in each group with one burial each, or {many.SitesPerGroup} with {many.BurialsPerSite} each."),
+            string.Create(CultureInfo.InvariantCulture, $"Fewest burials in all: {fewest.SitesPerGroup} sites in each group with {fewest.BurialsPerSite} each. Burials can't stand in for sites."),
+            "Sites are taken as drawn from one group each, in one season, all with the same litter lots. Losses (lost bags, k that does not exist) come on top.",
+        ]);
+    }
+}

@@ -1,0 +1,72 @@
+namespace DecayAtlas.Questions.Answers;
+
+/// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
+public sealed record ReleaseAnswers(
+    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement)
+{
+    public static ReleaseAnswers Of(IReleasedRows release)
+    {
+        var rates = new ReleasedRates(release);
+        return new ReleaseAnswers(
+            VarianceOf(VarianceQuestion.Ask(rates)),
+            [.. GroupQuestion.Groupings.SelectMany(by => ComparisonsOf(by, GroupQuestion.Ask(rates, by, [])))],
+            [ShortcutQuestion.Ask(ShortcutQuestion.PairsOf(release.Rows(AtlasTables.Curves)))]);
+    }
+
+    private static ReleasedVariance[] VarianceOf(VarianceAnswer answer) =>
+    [
+        .. answer.Statement is { } statement
+            ? [new ReleasedVariance { Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]
+            : answer.Shares.Select(s => RowOf("nested", answer, s)),
+        .. answer.SitesAlone.Select(s => s.Level == "site" ? WithRepeatability(RowOf("site-alone", answer, s), answer) : RowOf("site-alone", answer, s)),
+    ];
+
+    private static ReleasedVariance RowOf(string model, VarianceAnswer answer, VarianceShare s) => new()
+    {
+        Model = model,
+        Level = s.Level,
+        Units = s.Units,
+        Burials = answer.Burials,
+        Variance = s.Variance,
+        Share = s.Share,
+        ShareLower95 = s.ShareLower95,
+        ShareUpper95 = s.ShareUpper95,
+    };
+
+    private static ReleasedVariance WithRepeatability(ReleasedVariance row, VarianceAnswer answer) => row with
+    {
+        Repeatability2 = answer.Repeatability?[2],
+        Repeatability3 = answer.Repeatability?[3],
+        Repeatability5 = answer.Repeatability?[5],
+        Repeatability10 = answer.Repeatability?[10],
+        Repeatability20 = answer.Repeatability?[20],
+    };
+
+    private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)
+    {
+        if (answer.Statement is { } statement)
+            return [new ReleasedComparison { By = by, Sentence = statement }];
+        Dictionary<string, GroupRate> groups = answer.Groups.ToDictionary(g => g.Name, StringComparer.Ordinal);
+        return answer.Pairs.Select(p => new ReleasedComparison
+        {
+            By = by,
+            First = p.First,
+            Second = p.Second,
+            FirstBurials = groups[p.First].Burials,
+            FirstSites = groups[p.First].Sites,
+            FirstRatePerDay = groups[p.First].RatePerDay,
+            SecondBurials = groups[p.Second].Burials,
+            SecondSites = groups[p.Second].Sites,
+            SecondRatePerDay = groups[p.Second].RatePerDay,
+            Ratio = p.Ratio,
+            Lower95 = p.Lower95,
+            Upper95 = p.Upper95,
+            DegreesOfFreedom = p.DegreesOfFreedom,
+            HolmPValue = p.HolmPValue,
+            EffectSize = p.EffectSize,
+            EffectLower95 = p.EffectLower95,
+            EffectUpper95 = p.EffectUpper95,
+            Sentence = p.Sentence,
+        });
+    }
+}

@@ -1,0 +1,41 @@
+namespace DecayAtlas.Questions.Answers;
+
+/// <summary>What questions are asked of: the rates of a release by plot, and what is known of their sites.</summary>
+public sealed class ReleasedRates
+{
+    private readonly IReleasedRows _release;
+    private readonly Dictionary<string, ReleasedSite> _sites;
+
+    /// <param name="release">A release, or tables that are on their way into one.</param>
+    public ReleasedRates(IReleasedRows release)
+    {
+        _release = release;
+        _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
+        Plots = release.Rows(AtlasTables.Plots);
+    }
+
+    /// <summary>The plots in the order of the release.</summary>
+    public IReadOnlyList<ReleasedPlot> Plots { get; }
+
+    /// <summary>The site of a plot.</summary>
+    public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
+
+    /// <summary>The values of covariates for a plot, in the order of the names; missing where one of them is missing or withheld.</summary>
+    /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
+    public Func<ReleasedPlot, double[]?> Covariates(IReadOnlyList<string> names)
+    {
+        if (names.Count == 0)
+            return _ => [];
+        var covariates = new ReleasedCovariates(_release);
+        if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
+            throw new ConfigurationException($"{unknown} is no covariate of the release; it has {(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
+        return plot =>
+        {
+            double?[] values = [.. names.Select(name => covariates.Of(plot.SiteKey, plot.Campaign, plot.Treatment, name))];
+            return values.Any(v => v is null) ? null : [.. values.Select(v => v!.Value)];
+        };
+    }
+
+    /// <summary>Sites of plots.</summary>
+    internal static int SitesOf(IEnumerable<ReleasedPlot> plots) => plots.Select(p => p.SiteKey).Distinct(StringComparer.Ordinal).Count();
+}

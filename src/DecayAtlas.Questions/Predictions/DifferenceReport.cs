@@ -1,0 +1,35 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>Maps the difference that other grids or another model make.</summary>
+public static class DifferenceReport
+{
+    public const string TifName = "difference.tif";
+    public const string NetCdfName = "difference.nc";
+    public const string PngName = "difference.png";
+    public const string SummaryName = "difference.json";
+
+    /// <param name="atlas">Its current model is what is compared with.</param>
+    /// <param name="catalogue">The grids that are compared with, named as their file.</param>
+    /// <param name="grids">Its entries.</param>
+    /// <param name="options">Where, under which title.</param>
+    /// <param name="otherCatalogue">A catalogue whose entries take the place of those of the same name; null keeps them.</param>
+    /// <param name="otherModel">Another model of the atlas; null keeps the current one.</param>
+    /// <param name="folder">Where the files go.</param>
+    /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
+    public static DifferenceSummary Run(
+        AtlasFolder atlas, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
+        string? otherCatalogue, string? otherModel, string folder, Action<string, int, int>? progress)
+    {
+        IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue), otherCatalogue);
+        using RateModel model = CurrentModel.Load(atlas);
+        using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
+        DifferenceSummary summary = DifferenceMap.Make(
+            new RateSide(Path.GetFileName(catalogue), model, grids),
+            new RateSide(otherCatalogue is null ? $"model {second.Card.ModelId}" : Path.GetFileName(otherCatalogue), second, other),
+            options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+        DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
+        return summary;
+    }
+}

@@ -1,0 +1,64 @@
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>A covariate at a place, in the unit of the model; null where the grids have no value.</summary>
+public sealed record CovariateAtPoint(string Name, double? Value, string Unit);
+
+/// <summary>What a model says of one place.</summary>
+/// <param name="Conditions">Season and depth it is for.</param>
+/// <param name="Covariates">In the order of the model's card.</param>
+/// <param name="RatePerDay">k in d⁻¹; null where there is no prediction.</param>
+/// <param name="LowerPerDay">Lower end of the model's prediction interval, d⁻¹.</param>
+/// <param name="UpperPerDay">Upper end.</param>
+/// <param name="Dissimilarity">Dissimilarity index, 0 or more.</param>
+/// <param name="IsApplicable">Whether the place lies in the area of applicability.</param>
+/// <param name="Status">"predicted", or why not.</param>
+public sealed record PointPrediction(
+    GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
+    float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? Dissimilarity, bool? IsApplicable, string Status);
+
+/// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many threads.</summary>
+public sealed class PointPredictor
+{
+    /// <summary>Names of the texts a place is read from.</summary>
+    public const string Latitude = "lat", Longitude = "lon";
+
+    /// <summary>Every name that <see cref="Predict"/> asks for.</summary>
+    public static IReadOnlyList<string> Names { get; } = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth, PlaceReading.Uncertainty];
+
+    private readonly PointCovariates _covariates;
+    private readonly PlaceReading _reading;
+
+    /// <param name="model">What predicts.</param>
+    /// <param name="catalogue">Where its covariates are sampled.</param>
+    /// <param name="usual">Season and depth of places that state none.</param>
+    /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
+    public PointPredictor(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions usual)
+    {
+        Model = model;
+        _covariates = PointCovariates.Of(model, catalogue);
+        _reading = new PlaceReading(Latitude, Longitude, usual);
+    }
+
+    public RateModel Model { get; }
+
+    /// <summary>Predicts for the place that texts name.</summary>
+    /// <param name="textOf">The text under one of <see cref="Names"/>; null where there is none.</param>
+    /// <returns>The prediction; or null, and what is wrong with the texts.</returns>
+    /// <exception cref="GridException">A grid can't be read.</exception>
+    public (PointPrediction? Prediction, string? Fault) Predict(Func<string, string?> textOf)
+    {
+        (PredictedPlace place, string? fault) = _reading.Read(textOf);
+        if (fault is not null)
+            return (null, fault);
+        var rows = new PredictedRows(Model, 1);
+        _covariates.Sample([place], rows.Values);
+        rows.Predict(1, _ => true);
+        PredictionBlock block = rows.Block;
+        bool known = rows.IsPredicted(0);
+        float? Known(float[] values) => known ? values[0] : null;
+        return (new PointPrediction(
+            place.Point, place.UncertaintyMetres, place.Conditions,
+            [.. Model.Card.Covariates.Select((c, i) => new CovariateAtPoint(c.Name, double.IsFinite(rows.Values[i][0]) ? rows.Values[i][0] : null, c.Unit))],
+            Known(block.Predictions), Known(block.Lower), Known(block.Upper), Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0)), null);
+    }
+}

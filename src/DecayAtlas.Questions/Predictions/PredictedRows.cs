@@ -1,0 +1,37 @@
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>Rows on their way through a model: covariates in, predictions out, and in words what became of each. One thread at a time.</summary>
+internal sealed class PredictedRows(RateModel model, int capacity)
+{
+    /// <summary>In: one array a covariate, in the order of the model's card; NaN = missing.</summary>
+    public double[][] Values { get; } = [.. model.Card.Covariates.Select(_ => new double[capacity])];
+
+    /// <summary>Out.</summary>
+    public PredictionBlock Block { get; } = new(model.Card.Covariates.Count, capacity);
+
+    /// <summary>Predicts the first rows.</summary>
+    /// <param name="isSound">Whether a row's covariates may be believed; others get no prediction.</param>
+    public void Predict(int count, Func<int, bool> isSound)
+    {
+        for (int i = 0; i < count; i++)
+        {
+            bool sound = isSound(i);
+            for (int c = 0; c < Values.Length; c++)
+                Block.Covariates[c][i] = sound ? (float)Values[c][i] : float.NaN;
+        }
+
+        model.Predict(Block, count);
+    }
+
+    /// <summary>Whether a row has a prediction.</summary>
+    public bool IsPredicted(int row) => !float.IsNaN(Block.Predictions[row]);
+
+    /// <summary>"predicted", or why a sound row was not.</summary>
+    public string StatusOf(int row)
+    {
+        if (IsPredicted(row))
+            return "predicted";
+        string[] missing = [.. model.Card.Covariates.Where((_, c) => !float.IsFinite(Block.Covariates[c][row])).Select(c => c.Name)];
+        return missing.Length > 0 ? "missing: " + string.Join(' ', missing) : "covariates too far off all training sites";
+    }
+}

@@ -1,0 +1,160 @@
+using System.Globalization;
+using nietras.SeparatedValues;
+
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>What a table of predictions came to.</summary>
+/// <param name="Rows">Rows read.</param>
+/// <param name="Predicted">Rows with a prediction.</param>
+/// <param name="Applicable">Of these, inside the area of applicability.</param>
+public sealed record PredictionTableResult(long Rows, long Predicted, long Applicable);
+
+/// <summary>
+/// Predicts for the rows of a CSV table: places (decimal_latitude, decimal_longitude) whose covariates are sampled, or rows that bring
+/// the covariates themselves. Every column of the input is handed through, text that a spreadsheet would compute made harmless, and the
+/// prediction follows it. Streams: a few thousand rows are held at a time.
+/// </summary>
+public sealed class PredictionTable
+{
+    private const int RowsAtATime = 8192;
+
+    private const string Latitude = "decimal_latitude", Longitude = "decimal_longitude";
+
+    private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable", "status"];
+
+    private readonly RateModel model;
+    private readonly PointCovariates? points;
+    private readonly PlaceReading reading;
+    private readonly PredictedRows predictions;
+
+    private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions)
+    {
+        (this.model, this.points) = (model, points);
+        reading = new PlaceReading(Latitude, Longitude, conditions);
+        predictions = new PredictedRows(model, RowsAtATime);
+    }
+
+    /// <summary>For tables of places.</summary>
+    /// <param name="model">What predicts.</param>
+    /// <param name="catalogue">Where its covariates are sampled.</param>
+    /// <param name="conditions">Season and depth of rows that state none.</param>
+    /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
+    public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions) =>
+        new(model, PointCovariates.Of(model, catalogue), conditions);
+
+    /// <summary>For tables of covariates.</summary>
+    public static PredictionTable OfCovariates(RateModel model) => new(model, null, BurialConditions.None);
+
+    /// <summary>Reads a table and writes it with its predictions.</summary>
+    /// <exception cref="ConfigurationException">The table is absent, lacks a column or is no table.</exception>
+    public PredictionTableResult Run(string path, TextWriter output)
+    {
+        if (!File.Exists(path))
+            throw new ConfigurationException($"There is no table {path}; correct the path.");
+        try
+        {
+            using SepReader reader = Sep.Reader(options => options with { Unescape = true, DisableColCountCheck = true }).FromFile(path);
+            string[] columns = [.. reader.Header.ColNames];
+            Check(path, columns);
+            using SepWriter writer = reader.Spec.Writer(options => options with { Escape = true }).To(output);
+            return Run(path, reader, columns, writer);
+        }
+        catch (Exception e) when (e is InvalidDataException or NotSupportedException or ArgumentException)
+        {
+            throw new ConfigurationException($"{path} cannot be read as a CSV table ({e.Message.Split('\n')[0].TrimEnd('.')}); look for a quotation mark that is not closed, or a column that is there twice.", e);
+        }
+    }
+
+    private void Check(string path, string[] columns)
+    {
+        string[] needed = points is null ? [.. model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
+        string[] lacking = [.. needed.Where(n => !columns.Contains(n))];
+        if (lacking.Length > 0)
+            throw new ConfigurationException($"{path}:1: there is no column {string.Join(", ", lacking)}; expected {string.Join(", ", needed)}, and found {(columns.Length == 0 ? "no header" : string.Join(", ", columns.Take(20)))}.");
+        if (columns.FirstOrDefault(Added.Contains) is { } taken)
+            throw new ConfigurationException($"{path}:1: there is a column {taken} already, which the prediction is to be written to; rename it.");
+    }
+
+    private PredictionTableResult Run(string path, SepReader reader, string[] columns, SepWriter writer)
+    {
+        long rows = 0, predicted = 0, applicable = 0;
+        var chunk = new List<(string[] Cells, string? Fault)>();
+        var places = new List<PredictedPlace>();
+        foreach (SepReader.Row row in reader)
+        {
+            if (row.ColCount == 1 && row[0].Span.IsEmpty)
+                continue;
+            if (row.ColCount != columns.Length)
+                throw new ConfigurationException($"{path}:{row.LineNumberFrom}: {row.ColCount} cells, expected {columns.Length} as in the header.");
+            string[] cells = new string[columns.Length];
+            for (int i = 0; i < cells.Length; i++)
+                cells[i] = row[i].ToString();
+            chunk.Add((cells, Take(columns, cells, chunk.Count, places)));
+            rows++;
+            if (chunk.Count == RowsAtATime)
+                Flush();
+        }
+
+        Flush();
+        return new PredictionTableResult(rows, predicted, applicable);
+
+        void Flush()
+        {
+            Predict(chunk, places);
+            for (int i = 0; i < chunk.Count; i++)
+            {
+                WriteRow(writer, columns, chunk[i].Cells, chunk[i].Fault, i);
+                predicted += predictions.IsPredicted(i) ? 1 : 0;
+                applicable += predictions.Block.Applicable[i] ? 1 : 0;
+            }
+
+            chunk.Clear();
+            places.Clear();
+        }
+    }
+
+    /// <summary>Takes what a row says in, and tells what is wrong with it; null where nothing is.</summary>
+    private string? Take(string[] columns, string[] cells, int at, List<PredictedPlace> places)
+    {
+        string? fault = null;
+        if (points is null)
+        {
+            for (int c = 0; c < predictions.Values.Length; c++)
+                predictions.Values[c][at] = PlaceReading.Number(model.Card.Covariates[c].Name, TextOf, ref fault) ?? double.NaN;
+            return fault;
+        }
+
+        // a row with a fault still has its place in the block
+        (PredictedPlace place, fault) = reading.Read(TextOf);
+        places.Add(place);
+        return fault;
+
+        string? TextOf(string column) => Array.IndexOf(columns, column) is var c and >= 0 ? cells[c] : null;
+    }
+
+    private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places)
+    {
+        points?.Sample(places, predictions.Values);
+        predictions.Predict(chunk.Count, i => chunk[i].Fault is null);
+    }
+
+    private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)
+    {
+        using SepWriter.Row row = writer.NewRow();
+        for (int c = 0; c < columns.Length; c++)
+            row[SpreadsheetSafe.Text(columns[c])].Set(Harmless(cells[c]));
+        (PredictionBlock block, bool known) = (predictions.Block, predictions.IsPredicted(at));
+        row[Added[0]].Set(Text(block.Predictions[at]));
+        row[Added[1]].Set(Text(block.Lower[at]));
+        row[Added[2]].Set(Text(block.Upper[at]));
+        row[Added[3]].Set(Text(block.Dissimilarity[at]));
+        row[Added[4]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
+        row[Added[5]].Set(fault ?? predictions.StatusOf(at));
+    }
+
+    /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>
+    private static string Harmless(string text) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? text : SpreadsheetSafe.Text(text);
+
+    private static string Text(float value) => float.IsFinite(value) ? value.ToString("R", CultureInfo.InvariantCulture) : "";
+}

@@ -1,0 +1,38 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Questions.Predictions;
+
+/// <summary>Sums the current map over polygons.</summary>
+public static class RegionReport
+{
+    /// <summary>Reads the current map, writes the three files into a folder and gives the rows.</summary>
+    /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
+    /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
+    public static IReadOnlyList<RegionRow> Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder, Action<string, int, int>? progress)
+    {
+        RegionSet regions = RegionSet.Read(polygons, nameProperty);
+        string map = MadeFolder.CurrentOf(atlas.Maps);
+        if (!Directory.Exists(map))
+            throw new AtlasException($"{atlas.Root} has no map yet; draw one first, for example with: decayatlas map FILE.");
+        using RateModel model = CurrentModel.Load(atlas, SummaryOf(map).ModelId);
+        IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model.Errors, progress);
+        Directory.CreateDirectory(folder);
+        RegionFiles.Write(folder, regions, rows);
+        return rows;
+    }
+
+    private static MapSummary SummaryOf(string map)
+    {
+        string path = Path.Combine(map, RateMap.SummaryName);
+        try
+        {
+            return JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) is { ModelId: not null } summary
+                ? summary
+                : throw new JsonException("it names no model");
+        }
+        catch (Exception e) when (e is JsonException or FileNotFoundException)
+        {
+            throw new AtlasException($"{path} is not of this version ({e.Message.TrimEnd('.')}); draw the map again with: decayatlas map FILE.", e);
+        }
+    }
+}
