@@ -1,7 +1,7 @@
 namespace DecayAtlas.Atlas;
 
 /// <summary>Something about the atlas on disk that its user can act on; the message is one sentence meant for that user.</summary>
-public sealed class AtlasException : Exception
+public sealed class AtlasException : StorageException
 {
     public AtlasException(string message) : base(message) { }
 
@@ -9,5 +9,6 @@ public sealed class AtlasException : Exception
 
     /// <summary>The release could not be written; the current one is as it was.</summary>
     internal static AtlasException NotWritten(AtlasFolder folder, Exception fault) => new(
-        $"The release could not be written to {folder.Root} because {StorageFault.Reason(fault)}; the current release is untouched, mend that and run again.", fault);
+        $"The release could not be written to {folder.Root} because {StorageFault.Reason(fault)}; "
+        + "the current release is untouched, mend that and run again.", fault);
 }

@@ -17,11 +17,9 @@ public static class ContentHash
         StringBuilder lines = new();
         foreach ((string path, string sha256) in sha256ByPath.OrderBy(file => file.Key, StringComparer.Ordinal))
             lines.Append(CultureInfo.InvariantCulture, $"{sha256}  {path}\n");
-        return Hex(SHA256.HashData(Encoding.UTF8.GetBytes(lines.ToString())));
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(lines.ToString())));
     }
 
     /// <summary>Whether a text is such an address.</summary>
     public static bool IsOne(string text) => text.Length == SHA256.HashSizeInBytes * 2 && text.All(char.IsAsciiHexDigitLower);
-
-    internal static string Hex(byte[] hash) => Convert.ToHexStringLower(hash);
 }

@@ -54,8 +54,7 @@ public static class GridFingerprint
     {
         try
         {
-            using FileStream stream = File.OpenRead(path);
-            return "sha256:" + Convert.ToHexStringLower(SHA256.HashData(stream));
+            return "sha256:" + DurableFile.Sha256(path);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

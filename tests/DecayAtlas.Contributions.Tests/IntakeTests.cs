@@ -223,6 +223,22 @@ public class IntakeTests
         Assert.Empty(Directory.GetFileSystemEntries(Path.Combine(example.Atlas, "intake")));
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void What_was_received_is_read_from_the_disk_once(bool isZip)
+    {
+        using Example example = new();
+        string received = isZip ? example.Zip() : example.Copy;
+        using PackageReading reading = PackageReading.Begin(received, IntakeLimits.Default);
+        foreach (string file in isZip ? [received] : Directory.GetFiles(received))
+            File.WriteAllBytes(file, new byte[new FileInfo(file).Length]);
+
+        Assert.NotNull(reading.Complete().Contribution);
+        Assert.True(reading.Received.AreHeld);
+        Assert.False(reading.IsUnchanged(received));
+    }
+
     [Fact]
     public void A_full_disk_is_one_clear_sentence_and_leaves_nothing_half_written()
     {

@@ -13,7 +13,7 @@ public class QuarantineTests
         return results;
     }
 
-    private static IReadOnlyList<OpenQuarantine> Open(Example example) => new Intake(example.Atlas, IntakeLimits.Default).StillOpen();
+    private static IReadOnlyList<IntakeResult> Open(Example example) => new Intake(example.Atlas, IntakeLimits.Default).StillOpen();
 
     private static string ReportOf(Example example, string hash, string name = "report.json") => Path.Combine(example.Atlas, "quarantine", hash, name);
 
@@ -61,7 +61,7 @@ public class QuarantineTests
         File.Delete(path);
 
         Assert.Empty(Night(example, IntakeLimits.Default with { MaxRows = 1000 }));
-        Assert.Equal(hash, Assert.Single(Open(example)).Folder);
+        Assert.Equal(hash, Assert.Single(Open(example)).ContentHash);
     }
 
     [Fact]
@@ -84,7 +84,7 @@ public class QuarantineTests
     {
         using Example example = Inbox("plain.csv");
         string alone = Assert.Single(Night(example)).ContentHash;
-        Assert.Equal(alone, Assert.Single(Open(example)).Folder);
+        Assert.Equal(alone, Assert.Single(Open(example)).ContentHash);
         CopyTorture(example, "plain.mapping.yaml");
 
         IntakeResult pair = Assert.Single(Night(example));
@@ -115,7 +115,7 @@ public class QuarantineTests
         File.WriteAllText(Path.Combine(example.Inbox, "plain.mapping.yaml"), "version: 1\n");
         string second = Assert.Single(Night(example)).ContentHash;
 
-        Assert.Equal(second, Assert.Single(Open(example)).Folder);
+        Assert.Equal(second, Assert.Single(Open(example)).ContentHash);
         CopyTorture(example, "plain.mapping.yaml");
         Assert.Equal(IntakeOutcome.Accepted, Assert.Single(Night(example)).Outcome);
         Assert.Empty(Open(example));

@@ -53,7 +53,7 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     {
         Answer answer = await served.AskAsync("/openapi.json");
         Assert.Equal("application/vnd.oai.openapi+json", answer.MediaType);
-        ReadResult read = OpenApiDocument.Parse(answer.Text, "json");
+        Microsoft.OpenApi.Reader.ReadResult read = OpenApiDocument.Parse(answer.Text, "json");
         Assert.Empty(read.Diagnostic!.Errors);
         Assert.Equal(OpenApiSpecVersion.OpenApi3_0, read.Diagnostic.SpecificationVersion);
         foreach (string path in new[] { "/api/", "/api/conformance", "/api/collections" })

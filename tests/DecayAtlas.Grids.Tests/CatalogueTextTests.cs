@@ -29,7 +29,7 @@ public sealed class CatalogueTextTests : IDisposable
         string rest = string.Join('\n', lines[..first].Concat(lines[(first + Propose("clay").Text.Count)..]));
         Assert.Equal(text.TrimEnd('\n'), rest.TrimEnd('\n'));
         Assert.True(from > 0);
-        Assert.False(File.Exists(path + ".new"));
+        Assert.False(File.Exists(path + ".unfinished"));
     }
 
     [Fact]

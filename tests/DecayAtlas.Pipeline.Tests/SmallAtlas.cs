@@ -69,7 +69,7 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
     /// <summary>The contributions that the decisions of the current release are about.</summary>
     public string[] Decided() => [.. new ReleaseReader(Atlas).Rows(AtlasTables.Decisions).Select(d => d.ContributionId)];
 
-    public IReadOnlyList<DecayAtlas.Atlas.Storage.Rot> Verify(params string[] withdrawn) => Verification.Of(Atlas, null, withdrawn.ToHashSet(StringComparer.Ordinal)).Rotten;
+    public IReadOnlyList<Rot> Verify(params string[] withdrawn) => Verification.Of(Atlas, null, withdrawn.ToHashSet(StringComparer.Ordinal)).Rotten;
 
     public string IntakeOf(string contribution) => new Intake(Atlas.Root, IntakeLimits.Default, mayWrite: false).AllHeaders().Last(h => h.ContributionId == contribution).ContentHash;
 

@@ -182,7 +182,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         IReadOnlyList<CatalogueEntry> entries = [island.Entries[0] with { Path = island.Of("damaged.tif") }, .. island.Entries.Skip(1)];
         Assert.ThrowsAny<GridException>(() => Make(null, "kept", entries));
         Assert.Equal(before, File.ReadAllBytes(island.Of("kept.tif")));
-        Assert.Empty(Directory.GetFiles(island.Of(), "*.partial"));
+        Assert.Empty(Directory.GetFiles(island.Of(), "*.unfinished"));
     }
 
     [Fact]

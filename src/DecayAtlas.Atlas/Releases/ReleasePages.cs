@@ -22,7 +22,7 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
     /// <param name="key">Stands for all that goes into them.</param>
     /// <param name="fill">Writes them.</param>
     /// <returns>How many files they are.</returns>
-    /// <exception cref="AtlasException">They can't be written; the old ones are as they were.</exception>
+    /// <exception cref="StorageException">They can't be written; the old ones are as they were.</exception>
     public int Make(string key, Action<PagesFolder> fill)
     {
         // begins as unfinished releases do, so that what a killed run left is swept away with them
@@ -47,7 +47,7 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new AtlasException($"{Folder} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
+            throw StorageException.NotWritten(Folder, e);
         }
     }
 

@@ -4,7 +4,8 @@ using NetTopologySuite.IO;
 namespace DecayAtlas.Atlas.Tables;
 
 /// <summary>A released site: of a sensitive one only what may be known.</summary>
-[Table("sites", "One row a site, as its newest contribution describes it. GeoParquet: the point is in geometry.")]
+[Table("sites", "One row a site, as its newest contribution describes it. GeoParquet: the point is in geometry.",
+    Longitude = nameof(LongitudeDegrees), Latitude = nameof(LatitudeDegrees))]
 public sealed record ReleasedSite
 {
     [Column("site_key", "Contributor id and site id, joined by a slash.", IsKey = true)]

@@ -27,7 +27,7 @@ internal static partial class Failure
             CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or LostContributionsException
-                or AtlasException or PredictionException or PagesException or DemoException =>
+                or StorageException or PredictionException or PagesException or DemoException =>
                 (RecordedRun.Failed, Sentence(failure.Message)),
             IOException or UnauthorizedAccessException =>
                 (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun) : $"A file could not be read or written: {Sentence(failure.Message)}"),

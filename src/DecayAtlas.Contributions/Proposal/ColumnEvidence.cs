@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>What the values of one column show.</summary>
 /// <param name="Distinct">Up to <see cref="MostDistinct"/> different texts, in the order of their first appearance.</param>

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>What the name of a column says by itself.</summary>
 /// <param name="Field">"bags.mass_initial_g", or null where no field is meant for certain.</param>

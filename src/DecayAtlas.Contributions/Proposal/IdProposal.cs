@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>The columns that may make up an id, where the table has just one of each.</summary>
 /// <param name="IsBurialRow">A row is a burial, with its fast and its slow bag.</param>

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>
 /// Proposes a mapping for an unknown table. What the names and values of the columns leave open is written as TODO with a remark, and
@@ -22,7 +22,7 @@ public sealed record MappingProposal(string Text, int Decisions)
         FileInfo file = new(path);
         try
         {
-            PackageFile table = new(file.Name, () => FolderListing.OpenPlain(file), file.Length, null);
+            PackageFile table = new ReceivedFiles().Add(file.Name, file);
             TableSniff? sniff = TableSniff.Of(table, sheet, limits, findings);
             MappingProposal? proposal = sniff is null ? null : new ProposalWriter(file.Name, sniff).Write();
             return (proposal, findings.Close(file.Name));
@@ -204,7 +204,7 @@ public sealed record MappingProposal(string Text, int Decisions)
             ColumnEvidence seen = Seen(at);
             List<string> keys = ["column: " + MappingText.Quote(source)];
             string remark = "";
-            IReadOnlyList<string> units = Contributions.Units.For(field);
+            IReadOnlyList<string> units = Wide.Units.For(field);
             if (meaning.Unit is { } unit && units.Contains(unit))
                 keys.Add("unit: " + unit);
             else if (units.Count > 1 && !meaning.Field!.EndsWith(Plain(source), StringComparison.Ordinal))

@@ -2,7 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Unicode;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>Received text on its way into a YAML file.</summary>
 internal static class MappingText

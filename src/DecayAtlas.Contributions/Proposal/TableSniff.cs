@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>An unknown table, opened for a look: how it is written, its header and its rows.</summary>
 /// <param name="FileLines">Lines of the section <c>file</c> of a mapping.</param>

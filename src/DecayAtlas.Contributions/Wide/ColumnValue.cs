@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Turns one cell of a wide table into the text that the field has in a data package: words, decimal sign, unit, order of dates, degrees.</summary>
 internal static class ColumnValue

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Reads coordinates in degrees, minutes and seconds: 47°18'36.9"N, 47 18 36.9 N, N47° 18.615', 47.31 N.</summary>
 internal static partial class Degrees

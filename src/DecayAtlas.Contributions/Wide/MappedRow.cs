@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>One value of a mapped row, with the cell that it came from.</summary>
 /// <param name="Original">What stood in the cell.</param>

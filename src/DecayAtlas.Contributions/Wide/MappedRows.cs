@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Puts the records of one table together from the rows of a wide table.</summary>
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>How the wide table itself is written.</summary>
 /// <param name="Sheet">Name of the sheet, where a workbook has several.</param>
@@ -30,8 +30,5 @@ internal sealed record Mapping(
     string File, WideForm Form, IReadOnlyList<TableSources> Tables, IReadOnlyList<StatedLot> Lots, IReadOnlyDictionary<string, string> Package,
     IReadOnlyList<string> LeaveOut, YamlDocument Document)
 {
-    /// <summary>Ending of the name of a mapping that lies beside its table.</summary>
-    public const string Ending = ".mapping.yaml";
-
     public int LineOf(string place) => (int)Document.LineOf(place);
 }

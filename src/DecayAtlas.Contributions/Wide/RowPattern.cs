@@ -1,6 +1,6 @@
 using System.Text;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>A text with names of columns in braces, from which ids are made: {plot}-{number}-F.</summary>
 internal static class RowPattern

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>The order of day, month and year in a column.</summary>
 internal enum DateOrder

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Units that a column may be in, and the exact factors between them. Inch and foot are the international ones (25.4 mm, 304.8 mm; NIST SP 811, B.8).</summary>
 internal static class Units

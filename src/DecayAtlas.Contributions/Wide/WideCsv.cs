@@ -1,7 +1,7 @@
 using System.Text;
 using nietras.SeparatedValues;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Reads a wide CSV file in the encoding and with the separator that its mapping states, as one sheet of text cells.</summary>
 internal static class WideCsv

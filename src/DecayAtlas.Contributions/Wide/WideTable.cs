@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>A wide table with its header found and the columns of the mapping in it.</summary>
 /// <param name="Sheet">Name of the sheet; null for a CSV file.</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>Bytes that may still be read, over all parts of an archive together, and the time for it.</summary>
 internal sealed class ByteBudget(long most, ReadingTime time)

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>Cell references as spreadsheets write them: column letters, then the row (ECMA-376 part 1, 18.18.7).</summary>
 internal static class CellReference

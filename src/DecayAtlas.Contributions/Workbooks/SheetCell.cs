@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 internal enum SheetCellKind
 {

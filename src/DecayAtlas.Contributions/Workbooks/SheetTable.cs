@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>A row of a sheet whose columns are those of the schema.</summary>
 internal readonly struct SheetCells(string file, Sheet sheet, SheetRow row, (string Text, Finding? Fault)[] values, IReadOnlyList<string> columns) : IRowCells

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>
 /// Turns a typed cell into the text that the same value has in a data package, so that one set of checks judges both. A cell

@@ -3,7 +3,7 @@ using System.Text;
 using ExcelDataReader;
 using ExcelDataReader.Exceptions;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>A workbook (.xlsx) with the typed cells of all its sheets. Formulas count by their stored results.</summary>
 internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>
 /// A contribution as one workbook: a sheet for each table, with the columns of the schema, and a sheet <c>package</c>

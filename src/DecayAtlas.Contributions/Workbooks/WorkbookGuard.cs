@@ -2,7 +2,7 @@ using System.Globalization;
 using System.IO.Compression;
 using System.Xml;
 
-namespace DecayAtlas.Contributions;
+namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>
 /// Walks through a workbook before any library opens it, under limits of its own: the bytes it really unpacks to, no

@@ -24,23 +24,16 @@ public static class CatalogueText
         string added = With(path, text, proposal.Text);
 
         // Held against the reader under another name first: what cannot be read back is never put in place.
-        string temporary = path + ".new";
-        try
+        return DurableFile.Replace([path], unfinished =>
         {
+            string temporary = unfinished(path);
             File.WriteAllText(temporary, added, new UTF8Encoding(mark));
             IReadOnlyList<CatalogueEntry> after = Load(temporary, path);
-            if (after.Count != before.Count + 1 || after[^1].Name != name || !after.Take(before.Count).Select(e => e.Name).SequenceEqual(before.Select(e => e.Name)))
-            {
+            if (!after.Select(e => e.Name).SequenceEqual([.. before.Select(e => e.Name), name]))
                 throw CannotAdd(path);
-            }
 
-            File.Move(temporary, path, overwrite: true);
             return after[^1];
-        }
-        finally
-        {
-            File.Delete(temporary);
-        }
+        });
     }
 
     /// <summary>The text with the entry after the last line of the list.</summary>

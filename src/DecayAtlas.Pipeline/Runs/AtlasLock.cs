@@ -34,7 +34,7 @@ public sealed class AtlasLock : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new AtlasException($"{path} could not be written because {StorageFault.Reason(e)}; mend that and run again.", e);
+            throw StorageException.NotWritten(path, e);
         }
     }
 

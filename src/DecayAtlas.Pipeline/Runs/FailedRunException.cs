@@ -17,7 +17,7 @@ public static class RunFailure
     {
         AggregateException { InnerExceptions.Count: > 0 } many => Sentence(many.Flatten().InnerExceptions[0]),
         ConfigurationException or YamlDocumentException or AtlasBusyException => failure.Message,
-        GridException or ContributionException or LostContributionsException or AtlasException or PredictionException or PagesException =>
+        GridException or ContributionException or LostContributionsException or StorageException or PredictionException or PagesException =>
             failure.Message,
         IOException or UnauthorizedAccessException =>
             $"A file could not be read or written ({failure.GetType().Name}): {StorageFault.PlainReason(failure)}.",

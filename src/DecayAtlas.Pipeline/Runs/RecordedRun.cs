@@ -88,7 +88,7 @@ public static class RecordedRun
     {
         IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
         IntakeResult[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined)];
-        HashSet<string> open = [.. (made.Intake?.StillOpen ?? []).Select(o => o.Folder)];
+        HashSet<string> open = [.. (made.Intake?.StillOpen ?? []).Select(o => o.ContentHash)];
         // by its name in the inbox, which the record does not keep
         bool isExpected = quarantined.Select(q => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(q.Source)))
             .All(name => expectedBroken?.Contains(name) == true);
@@ -138,7 +138,7 @@ public static class RecordedRun
         {
             record.Save(atlas);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or AtlasException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or StorageException)
         {
             // The atlas can't take a record: the failure itself, which the caller reports, says more than this would.
         }

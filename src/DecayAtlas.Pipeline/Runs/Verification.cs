@@ -22,7 +22,7 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
             headers = intake.AllHeaders();
             rotten.AddRange(LostFrom(atlas, intake, headers, withdrawn ?? new HashSet<string>()));
         }
-        catch (Exception e) when (e is ContributionException or AtlasException)
+        catch (Exception e) when (e is ContributionException or StorageException)
         {
             rotten.Add(new Rot("intake", e.Message));
         }

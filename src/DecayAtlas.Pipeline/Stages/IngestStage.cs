@@ -6,7 +6,7 @@ public static class IngestStage
     /// <summary>What happened to each thing in the inbox, and what waits in the quarantine.</summary>
     /// <param name="Restored">What was missing from the intake and came from the inbox, in the same or a higher revision.</param>
     public sealed record Output(
-        IReadOnlyList<IntakeResult> Taken, IReadOnlyList<OpenQuarantine> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
+        IReadOnlyList<IntakeResult> Taken, IReadOnlyList<IntakeResult> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
     {
         public string Sentence =>
             $"{Count(IntakeOutcome.Accepted) + Count(IntakeOutcome.AcceptedLate)} accepted, {Count(IntakeOutcome.Quarantined)} quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known";

@@ -77,6 +77,6 @@ public static class PagesStage
 
     private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>
     [
-        .. new Intake(configuration.Atlas, configuration.Limits).SetAside().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null),
+        .. new Intake(configuration.Atlas, configuration.Limits).StillOpen().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null),
     ];
 }

@@ -21,7 +21,7 @@ internal static class Wall
         {
             hit = new Hit(fault.Message, IsMistake: false);
         }
-        catch (Exception fault) when (OurMistake.Is(fault) && fault is not (AtlasException or GridException or ConfigurationException))
+        catch (Exception fault) when (OurMistake.Is(fault) && fault is not (StorageException or GridException or ConfigurationException))
         {
             hit = new Hit($"the program made a mistake, {OurMistake.Of(fault)}", IsMistake: true);
         }

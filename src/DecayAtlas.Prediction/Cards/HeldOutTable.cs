@@ -1,5 +1,5 @@
 using System.Globalization;
-using System.Text;
+using nietras.SeparatedValues;
 
 namespace DecayAtlas.Prediction;
 
@@ -19,20 +19,29 @@ internal static class HeldOutTable
     /// <summary>RFC 4180, point as decimal sign; missing is empty.</summary>
     public static string Csv(IReadOnlyList<HeldOutRow> rows, IEnumerable<string> covariates)
     {
-        var text = new StringBuilder("site_key,campaign,decimal_latitude,decimal_longitude,ecosystem,fold,weight,observed,predicted,dissimilarity,inside_interval");
-        foreach (string name in covariates)
-            text.Append(',').Append(Cell(name));
-        text.Append('\n');
-        foreach (var r in rows)
+        using StringWriter text = new() { NewLine = "\n" };
+        using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true, WriteHeader = false }).To(text);
+        Add([
+            "site_key", "campaign", "decimal_latitude", "decimal_longitude", "ecosystem", "fold", "weight", "observed", "predicted",
+            "dissimilarity", "inside_interval", .. covariates,
+        ]);
+        foreach (HeldOutRow r in rows)
         {
-            text.Append(CultureInfo.InvariantCulture, $"{Cell(r.SiteKey)},{Cell(r.Campaign)},{r.LatitudeDegrees},{r.LongitudeDegrees},{Cell(r.Ecosystem)},{r.Fold},{r.Weight},{r.Observed},{r.Predicted},{r.Dissimilarity},{(r.InsideInterval ? "true" : "false")}");
-            foreach (double value in r.Covariates)
-                text.Append(CultureInfo.InvariantCulture, $",{value}");
-            text.Append('\n');
+            Add([
+                r.SiteKey, r.Campaign, Number(r.LatitudeDegrees), Number(r.LongitudeDegrees), r.Ecosystem, Number(r.Fold), Number(r.Weight),
+                Number(r.Observed), Number(r.Predicted), Number(r.Dissimilarity), r.InsideInterval ? "true" : "false", .. r.Covariates.Select(Number),
+            ]);
         }
+        writer.Flush();
         return text.ToString();
-    }
 
-    private static string Cell(string? text) =>
-        text is null ? "" : text.AsSpan().IndexOfAny(",\"\r\n") < 0 ? text : $"\"{text.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";
+        static string Number(double value) => value.ToString(CultureInfo.InvariantCulture);
+
+        void Add(string?[] cells)
+        {
+            using SepWriter.Row row = writer.NewRow();
+            for (int i = 0; i < cells.Length; i++)
+                row[i].Set(cells[i] ?? "");
+        }
+    }
 }

@@ -9,24 +9,16 @@ internal static class WholeFiles
     public static T Write<T>(IEnumerable<string> paths, Func<Func<string, string>, T> write)
     {
         string[] all = [.. paths];
-        static string Partial(string path) => path + ".partial";
         try
         {
             foreach (string path in all)
                 Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
-            T result = write(Partial);
-            foreach (string path in all)
-                File.Move(Partial(path), path, overwrite: true);
-            return result;
+            return DurableFile.Replace(all, write);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new PredictionException($"{string.Join(" and ", all)} cannot be written ({e.Message.TrimEnd('.')}); check the folder, its rights and the free space.", e);
-        }
-        finally
-        {
-            foreach (string path in all.Where(p => File.Exists(Partial(p))))
-                File.Delete(Partial(path));
+            throw new PredictionException(
+                $"{string.Join(" and ", all)} cannot be written ({e.Message.TrimEnd('.')}); check the folder, its rights and the free space.", e);
         }
     }
 }

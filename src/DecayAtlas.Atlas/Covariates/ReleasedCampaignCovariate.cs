@@ -1,0 +1,53 @@
+namespace DecayAtlas.Atlas.Covariates;
+
+/// <summary>What the bags of a site felt in one campaign under one treatment, as it was released.</summary>
+[Table(
+    "campaign_covariates",
+    "One row a site, campaign, treatment and covariate of burial_covariates: the mean over the burials whose ln k "
+    + "site_campaigns averages. The model is trained on these.")]
+public sealed record ReleasedCampaignCovariate
+{
+    [Column("site_key", "The site.", IsKey = true)]
+    public required string SiteKey { get; init; }
+
+    [Column("campaign", "The campaign.", IsKey = true)]
+    public required string Campaign { get; init; }
+
+    [Column("treatment", "The treatment of the plots; missing for untreated ones.", IsKey = true)]
+    public string? Treatment { get; init; }
+
+    [Column("covariate", "Name of the covariate.", IsKey = true)]
+    public required string Covariate { get; init; }
+
+    [Column("value_mean", "Mean over those burials that have a value.", Unit = "see unit")]
+    public double? ValueMean { get; init; }
+
+    [Column("value_min", "Smallest of their values.", Unit = "see unit")]
+    public double? ValueMin { get; init; }
+
+    [Column("value_max", "Largest of their values.", Unit = "see unit")]
+    public double? ValueMax { get; init; }
+
+    [Column("unit", "Unit of the value.")]
+    public required string Unit { get; init; }
+
+    [Column("burials", "Accepted burials with k above 0 that have a value; missing where withheld.")]
+    public int? Burials { get; init; }
+
+    [Column("is_withheld", "Whether the values are withheld, since the site is marked sensitive.")]
+    public required bool IsWithheld { get; init; }
+
+    public static ReleasedCampaignCovariate Of(CampaignCovariate felt) => new()
+    {
+        SiteKey = felt.SiteKey,
+        Campaign = felt.Campaign,
+        Treatment = felt.Treatment,
+        Covariate = felt.Covariate,
+        ValueMean = felt.Values.Count == 0 ? null : felt.Values.Average(),
+        ValueMin = felt.Values.Count == 0 ? null : felt.Values.Min(),
+        ValueMax = felt.Values.Count == 0 ? null : felt.Values.Max(),
+        Unit = felt.Unit,
+        Burials = felt.IsWithheld ? null : felt.Values.Count,
+        IsWithheld = felt.IsWithheld,
+    };
+}

@@ -1,0 +1,227 @@
+using System.Reflection;
+using System.Runtime.CompilerServices;
+using Parquet;
+using Parquet.Schema;
+
+namespace DecayAtlas.Atlas.Schema;
+
+/// <summary>
+/// Makes a property of a row the column of a released table, written and read by this declaration alone. Columns stand in the order
+/// of their properties, those of a base class last.
+/// </summary>
+/// <param name="name">Snake case; the unit at the end of the name where there is one.</param>
+/// <param name="meaning">What the value is, in one or two sentences.</param>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class ColumnAttribute(string name, string meaning, [CallerLineNumber] int line = 0) : Attribute
+{
+    public string Name => name;
+
+    public string Meaning => meaning;
+
+    /// <summary>The unit in words a reader can cite; missing for text and counts.</summary>
+    public string? Unit { get; init; }
+
+    /// <summary>Whether the column is one of those that together name one row.</summary>
+    public bool IsKey { get; init; }
+
+    internal int Line => line;
+}
+
+/// <summary>Makes a property of a row a hive partition key of its table: its value is in folder names and not in the files.</summary>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class PartitionAttribute(string name, [CallerLineNumber] int line = 0) : Attribute
+{
+    public string Name => name;
+
+    internal int Line => line;
+}
+
+/// <summary>What a reader is told of a column.</summary>
+/// <param name="Type">The Table Schema type: string, number, integer, boolean or date.</param>
+public sealed record ColumnInfo(string Name, string Type, string? Unit, string Description);
+
+/// <summary>One column of a released table, made from the property that declares it.</summary>
+internal abstract class Column<TRow>
+{
+    private protected Column(PropertyInfo property, ColumnAttribute declared, string type)
+    {
+        Property = property.Name;
+        IsKey = declared.IsKey;
+        IsRequired = property.IsDefined(typeof(RequiredMemberAttribute));
+        Info = new ColumnInfo(declared.Name, type, declared.Unit, declared.Meaning);
+    }
+
+    public ColumnInfo Info { get; }
+
+    public string Name => Info.Name;
+
+    public bool IsKey { get; }
+
+    /// <summary>Whether every row has a value.</summary>
+    public bool IsRequired { get; }
+
+    /// <summary>Name of the property that declares it.</summary>
+    public string Property { get; }
+
+    /// <exception cref="NotSupportedException">No column is made of properties of its type.</exception>
+    public static Column<TRow> Of(PropertyInfo property, ColumnAttribute declared)
+    {
+        Type type = Nullable.GetUnderlyingType(property.PropertyType) ?? property.PropertyType;
+        return type == typeof(string) ? new TextColumn(property, declared)
+            : type == typeof(double) ? new PlainColumn<double>(property, declared, "number")
+            : type == typeof(int) ? new PlainColumn<int>(property, declared, "integer")
+            : type == typeof(bool) ? new PlainColumn<bool>(property, declared, "boolean")
+            : type == typeof(DateOnly) ? new PlainColumn<DateOnly>(property, declared, "date")
+            : type == typeof(byte[]) ? new BinaryColumn(property, declared)
+            : throw new NotSupportedException($"{typeof(TRow).Name}.{property.Name} is a {type.Name}, of which no column is made.");
+    }
+
+    /// <summary>Makes the field for one file. Writing a schema changes its fields, so that two files must never share one.</summary>
+    public abstract DataField NewField();
+
+    /// <summary>Takes the column's values from rows.</summary>
+    public abstract ColumnValues Take(IReadOnlyList<TRow> rows);
+
+    /// <summary>Reads what <see cref="ColumnValues.Save"/> wrote.</summary>
+    public abstract ColumnValues Load(BinaryReader reader);
+
+    /// <summary>Puts runs one after the other.</summary>
+    public abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
+
+    /// <summary>Reads a row group into rows that were made for it.</summary>
+    public abstract Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool);
+
+    private InvalidDataException Lacks() => new($"column {Name} is missing in a row, where every row has one");
+
+    private sealed class TextColumn(PropertyInfo property, ColumnAttribute declared) : Column<TRow>(property, declared, "string")
+    {
+        private readonly Func<TRow, string?> _get = property.GetMethod!.CreateDelegate<Func<TRow, string?>>();
+        private readonly Action<TRow, string?>? _set = property.SetMethod?.CreateDelegate<Action<TRow, string?>>();
+
+        public override DataField NewField() => new DataField<string>(Name);
+
+        public override ColumnValues Take(IReadOnlyList<TRow> rows)
+        {
+            var values = new string?[rows.Count];
+            for (int i = 0; i < values.Length; i++)
+                values[i] = _get(rows[i]);
+            return new TextValues(values);
+        }
+
+        public override ColumnValues Load(BinaryReader reader) => TextValues.Load(reader);
+
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            if (_set is null)
+                return;   // worked out from other columns
+            var values = new string?[rows.Length];
+            await group.ReadAsync(field, values.AsMemory()!, null, default);
+            for (int i = 0; i < values.Length; i++)
+            {
+                if (values[i] is { } value)
+                    _set(rows[i], pool.Of(value));
+                else if (IsRequired)
+                    throw Lacks();
+            }
+        }
+    }
+
+    private sealed class BinaryColumn(PropertyInfo property, ColumnAttribute declared) : Column<TRow>(property, declared, "string")
+    {
+        private readonly Func<TRow, byte[]?> _get = property.GetMethod!.CreateDelegate<Func<TRow, byte[]?>>();
+        private readonly Action<TRow, byte[]?> _set = property.SetMethod!.CreateDelegate<Action<TRow, byte[]?>>();
+
+        public override DataField NewField() => new DataField<byte[]>(Name);
+
+        public override ColumnValues Take(IReadOnlyList<TRow> rows) => new BinaryValues([.. rows.Select(_get)]);
+
+        public override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
+
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            var values = new byte[]?[rows.Length];
+            await group.ReadAsync(field, values.AsMemory()!, null, default);
+            for (int i = 0; i < values.Length; i++)
+                _set(rows[i], values[i]);
+        }
+    }
+
+    private sealed class PlainColumn<T> : Column<TRow>
+        where T : unmanaged
+    {
+        private readonly Func<TRow, T?> _get;
+        private readonly Action<TRow, T?> _set;
+
+        public PlainColumn(PropertyInfo property, ColumnAttribute declared, string type)
+            : base(property, declared, type)
+        {
+            if (property.PropertyType == typeof(T))
+            {
+                var (get, set) = (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
+                _get = row => get(row);
+                _set = (row, value) => set(row, value ?? throw Lacks());
+            }
+            else
+            {
+                _get = property.GetMethod!.CreateDelegate<Func<TRow, T?>>();
+                _set = property.SetMethod!.CreateDelegate<Action<TRow, T?>>();
+            }
+        }
+
+        public override DataField NewField() => new DataField<T?>(Name);
+
+        public override ColumnValues Take(IReadOnlyList<TRow> rows)
+        {
+            var (values, present) = (new T[rows.Count], new bool[rows.Count]);
+            for (int i = 0; i < values.Length; i++)
+            {
+                T? found = _get(rows[i]);
+                (values[i], present[i]) = (found.GetValueOrDefault(), found.HasValue);
+            }
+
+            return new PlainValues<T>(values, present);
+        }
+
+        public override ColumnValues Load(BinaryReader reader) => PlainValues<T>.Load(reader);
+
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
+        {
+            int count = runs.Sum(r => r.Count), at = 0;
+            var (values, present) = (new T[count], new bool[count]);
+            foreach (PlainValues<T> run in runs.Cast<PlainValues<T>>())
+            {
+                run.Values.CopyTo(values, at);
+                run.Present.CopyTo(present, at);
+                at += run.Count;
+            }
+
+            return new PlainValues<T>(values, present);
+        }
+
+        public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
+        {
+            var values = new T?[rows.Length];
+            await group.ReadAsync<T>(field, values.AsMemory(), null, default);
+            for (int i = 0; i < values.Length; i++)
+                _set(rows[i], values[i]);
+        }
+    }
+}
+
+/// <summary>Equal texts once: ids of sites, lots and contributions come with every bag, and a million bags would hold as many copies.</summary>
+internal sealed class TextPool
+{
+    private readonly Dictionary<string, string> _kept = new(StringComparer.Ordinal);
+
+    public string Of(string text)
+    {
+        if (_kept.TryGetValue(text, out string? first))
+            return first;
+        _kept[text] = text;
+        return text;
+    }
+}

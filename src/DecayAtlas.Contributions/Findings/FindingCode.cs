@@ -1,0 +1,105 @@
+using System.Reflection;
+
+namespace DecayAtlas.Contributions.Findings;
+
+/// <summary>The stable codes of <see cref="Finding.Code"/>. A code is never reused with another meaning.</summary>
+public static class FindingCode
+{
+    /// <summary>Every code there is.</summary>
+    public static IReadOnlyList<string> All { get; } =
+    [
+        .. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(field => field.IsLiteral)
+            .Select(field => (string)field.GetRawConstantValue()!),
+    ];
+
+    // The package as a whole.
+    public const string PackageNotFound = "package-not-found";
+    public const string StrayFile = "stray-file";
+    public const string ZipBroken = "zip-broken";
+    public const string ZipEncrypted = "zip-encrypted";
+    public const string ZipTooDense = "zip-too-dense";
+    public const string PathUnsafe = "path-unsafe";
+    public const string PathRepeated = "path-repeated";
+    public const string LinkNotAllowed = "link-not-allowed";
+    public const string FileUnreadable = "file-unreadable";
+    public const string FileTooLarge = "file-too-large";
+    public const string PackageTooLarge = "package-too-large";
+    public const string TooManyFiles = "too-many-files";
+    public const string PackageEmpty = "package-empty";
+    public const string ChangedWhileRead = "changed-while-read";
+    public const string TooCostly = "too-costly";
+
+    /// <summary>The program made a mistake over it: nothing is wrong with the contribution as far as anybody knows.</summary>
+    public const string NotExamined = "not-examined";
+
+    // The descriptor and the files it names.
+    public const string DescriptorMissing = "descriptor-missing";
+    public const string DescriptorBroken = "descriptor-broken";
+    public const string DescriptorInvalid = "descriptor-invalid";
+    public const string FileMissing = "file-missing";
+    public const string FileNotListed = "file-not-listed";
+
+    // A table's file and header.
+    public const string EncodingNotUtf8 = "encoding-not-utf8";
+    public const string DelimiterNotComma = "delimiter-not-comma";
+    public const string CsvBroken = "csv-broken";
+    public const string HeaderMissing = "header-missing";
+    public const string TableOther = "table-other";
+    public const string ColumnMissing = "column-missing";
+    public const string ColumnExtra = "column-extra";
+    public const string ColumnRepeated = "column-repeated";
+    public const string TableEmpty = "table-empty";
+    public const string TooManyRows = "too-many-rows";
+    public const string RowWidth = "row-width";
+
+    // A workbook.
+    public const string WorkbookBroken = "workbook-broken";
+    public const string WorkbookKind = "workbook-kind";
+    public const string WorkbookTooLarge = "workbook-too-large";
+    public const string SheetMissing = "sheet-missing";
+    public const string SheetExtra = "sheet-extra";
+    public const string CellError = "cell-error";
+    public const string FormulaWithoutValue = "formula-without-value";
+    public const string CellTypeWrong = "cell-type-wrong";
+
+    // A wide table and its mapping.
+    public const string MappingMissing = "mapping-missing";
+    public const string MappingBroken = "mapping-broken";
+    public const string MappingUnfinished = "mapping-unfinished";
+    public const string MappingIncomplete = "mapping-incomplete";
+    public const string ColumnUndecided = "column-undecided";
+    public const string EncodingUnstated = "encoding-unstated";
+    public const string DateOrderUnstated = "date-order-unstated";
+    public const string DecimalSignOther = "decimal-sign-other";
+    public const string NotDegrees = "not-degrees";
+    public const string RowsDisagree = "rows-disagree";
+
+    // A text, wherever it stands.
+    public const string HalfLetter = "half-letter";
+
+    // A cell.
+    public const string ValueMissing = "value-missing";
+    public const string NotANumber = "not-a-number";
+    public const string DecimalComma = "decimal-comma";
+    public const string NotYesOrNo = "not-yes-or-no";
+    public const string NotADate = "not-a-date";
+    public const string DateImpossible = "date-impossible";
+    public const string NotAllowed = "value-not-allowed";
+    public const string PatternMismatch = "pattern-mismatch";
+    public const string OutOfRange = "out-of-range";
+    public const string TooLong = "text-too-long";
+    public const string ContactInTable = "contact-in-table";
+
+    // Between rows and between contributions.
+    public const string IdRepeated = "id-repeated";
+    public const string IdUnknown = "id-unknown";
+    public const string RevisionRepeated = "revision-repeated";
+    public const string ContributionIdTaken = "contribution-id-taken";
+
+    // Warnings: they do not keep a contribution out.
+    public const string BurialAtTwoSites = "burial-at-two-sites";
+    public const string BurialWithTwoBags = "burial-with-two-bags";
+
+    /// <summary>Not a fault: says how many findings are not listed.</summary>
+    public const string MoreFindings = "more-findings";
+}

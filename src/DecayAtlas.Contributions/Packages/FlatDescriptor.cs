@@ -1,0 +1,87 @@
+using System.Globalization;
+using System.Text.Json;
+using System.Text.Json.Nodes;
+
+namespace DecayAtlas.Contributions.Packages;
+
+/// <summary>
+/// What a contribution says of itself as a list of names and values: the sheet <c>package</c> of a workbook, or the section
+/// <c>package</c> of a mapping. It is made into a descriptor and judged by the same profile as a data package.
+/// </summary>
+internal static class FlatDescriptor
+{
+    /// <summary>Each name, and the places in a descriptor that it fills.</summary>
+    private static readonly (string Name, string Place)[] Places =
+    [
+        ("name", "/name"), ("revision", "/revision"), ("title", "/title"), ("description", "/description"), ("created", "/created"),
+        ("licence", "/licenses/0/name"), ("contributor", "/contributor"), ("campaign", "/campaign"), ("protocol", "/protocol"),
+        ("contact_name", "/contributors/0/title"), ("contact_email", "/contributors/0/email"), ("contact_organisation", "/contributors/0/organization"),
+        ("profile", "/profile"),
+    ];
+
+    public static IReadOnlyList<string> Names { get; } = [.. Places.Select(place => place.Name)];
+
+    /// <summary>The place in a descriptor that an entry fills; <see langword="null"/> for a name that is none of ours.</summary>
+    public static string? PlaceOf(string name) => Places.FirstOrDefault(place => place.Name == name).Place;
+
+    /// <summary>Checks the values and makes the header; null when there are findings.</summary>
+    /// <param name="locate">Gives a finding its place from the name that it is about; null stands for the list as a whole.</param>
+    public static ContributionHeader? Read(
+        IReadOnlyDictionary<string, string> values, Func<Finding, string?, Finding> locate, string contentHash, FindingList findings)
+    {
+        using JsonDocument document = JsonDocument.Parse(Descriptor(values).ToJsonString());
+        FindingList own = new();
+        DescriptorCheck.Check(document.RootElement, own);
+        ContributionHeader? header = own.Count == 0 ? Packages.Descriptor.HeaderOf(document.RootElement, contentHash, own) : null;
+        foreach (Finding finding in own.Close(""))
+        {
+            string? name = NameOf(finding);
+            findings.Add(locate(finding with { Column = name, Mend = finding.Mend.Replace("property", "entry", StringComparison.Ordinal) }, name));
+        }
+        return own.Count == 0 ? header : null;
+    }
+
+    private static JsonObject Descriptor(IReadOnlyDictionary<string, string> values)
+    {
+        JsonObject root = new()
+        {
+            ["profile"] = values.GetValueOrDefault("profile", SchemaCatalogue.Profile),
+            ["resources"] = new JsonArray([.. SchemaCatalogue.Tables.Select(table => new JsonObject { ["name"] = table.Name, ["path"] = table.Name + ".csv" })]),
+        };
+        foreach (string name in new[] { "name", "title", "description", "created", "contributor", "campaign", "protocol" })
+        {
+            if (values.TryGetValue(name, out string? value))
+                root[name] = value;
+        }
+        if (values.TryGetValue("revision", out string? revision))
+            root["revision"] = int.TryParse(revision, NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : revision;
+        if (values.TryGetValue("licence", out string? licence))
+            root["licenses"] = new JsonArray(new JsonObject { ["name"] = licence });
+        if (values.Keys.Any(key => key.StartsWith("contact_", StringComparison.Ordinal)))
+        {
+            JsonObject contact = [];
+            foreach ((string name, string place) in Places.Where(entry => entry.Name.StartsWith("contact_", StringComparison.Ordinal)))
+            {
+                if (values.TryGetValue(name, out string? value))
+                    contact[place[(place.LastIndexOf('/') + 1)..]] = value;
+            }
+            root["contributors"] = new JsonArray(contact);
+        }
+        return root;
+    }
+
+    /// <summary>The entry that a finding about the descriptor is about.</summary>
+    private static string? NameOf(Finding finding)
+    {
+        if (finding.Column is not { Length: > 0 } place)
+            return null;
+        foreach ((string name, string target) in Places)
+        {
+            if (place == target)
+                return name;
+        }
+        return place.StartsWith("/licenses", StringComparison.Ordinal) ? "licence"
+            : place.StartsWith("/contributors", StringComparison.Ordinal) ? "contact_name"
+            : null;
+    }
+}

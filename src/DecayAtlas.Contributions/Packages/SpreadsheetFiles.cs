@@ -1,0 +1,52 @@
+namespace DecayAtlas.Contributions.Packages;
+
+/// <summary>The files of a contribution that is not a data package: one workbook or one wide table, and its mapping if it has one.</summary>
+internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
+{
+    /// <summary>Ending of the name of a mapping that lies beside its table.</summary>
+    public const string MappingEnding = ".mapping.yaml";
+
+    private static readonly string[] TableEndings = [".xlsx", ".csv", ".tsv", ".txt"];
+
+    /// <summary>Spreadsheets of other kinds; recognised so that the contributor gets a better answer than "not a contribution".</summary>
+    private static readonly string[] OtherEndings = [".xls", ".xlsm", ".xlsb", ".ods", ".numbers"];
+
+    public bool IsWorkbook => HasEnding(Table.Path, ".xlsx");
+
+    public bool IsOtherKind => OtherEndings.Any(ending => HasEnding(Table.Path, ending));
+
+    public static bool IsTable(string path) => TableEndings.Concat(OtherEndings).Any(ending => HasEnding(path, ending));
+
+    /// <summary>A .txt is a table only where it has a mapping; without one it is most likely a note.</summary>
+    public static bool MayBeNote(string path) => HasEnding(path, ".txt");
+
+    public static bool IsMapping(string path) => HasEnding(path, MappingEnding);
+
+    /// <summary>Path of the mapping that belongs to a table: results.csv has results.mapping.yaml beside it.</summary>
+    public static string MappingPathOf(string tablePath) => Path.ChangeExtension(tablePath, null) + MappingEnding;
+
+    /// <summary>Whether a mapping's table lies beside it.</summary>
+    public static bool HasTable(string mappingPath, IEnumerable<string> paths) =>
+        paths.Any(path => IsTable(path) && string.Equals(MappingPathOf(path), mappingPath, StringComparison.Ordinal));
+
+    /// <summary>
+    /// Finds the spreadsheet among received files; null when they are, or are meant to be, a data package. Of several tables it is the one
+    /// that has a mapping of its name; other files, such as a note, may lie beside it.
+    /// </summary>
+    public static SpreadsheetFiles? In(IReadOnlyList<PackageFile> files)
+    {
+        if (files.Any(file => file.Path == SchemaCatalogue.DescriptorName))
+            return null;
+        PackageFile[] tables = [.. files.Where(file => IsTable(file.Path))];
+        HashSet<string> paths = files.Select(file => file.Path).ToHashSet(StringComparer.Ordinal);
+        PackageFile[] mapped = [.. tables.Where(table => paths.Contains(MappingPathOf(table.Path)))];
+        PackageFile[] mappings = [.. files.Where(file => IsMapping(file.Path))];
+        PackageFile[] notNotes = [.. tables.Where(file => !MayBeNote(file.Path))];
+        PackageFile? table = mapped.Length == 1 ? mapped[0] : notNotes.Length == 1 && mapped.Length == 0 ? notNotes[0] : null;
+        if (table is null || mappings.Length > 1)
+            return null;
+        return new SpreadsheetFiles(table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());
+    }
+
+    private static bool HasEnding(string path, string ending) => path.EndsWith(ending, StringComparison.OrdinalIgnoreCase);
+}

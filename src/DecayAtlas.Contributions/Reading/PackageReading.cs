@@ -1,0 +1,193 @@
+using System.Text;
+using System.Text.RegularExpressions;
+
+namespace DecayAtlas.Contributions.Reading;
+
+/// <summary>
+/// A contribution while it is read. First everything is listed, hashed and checked for size and encoding, so that
+/// content that is already known needs no more; only then, when asked, are the tables parsed.
+/// </summary>
+internal sealed class PackageReading : IDisposable
+{
+    private readonly Package? package;
+    private readonly PackageSurvey? survey;
+    private readonly IntakeLimits limits;
+    private readonly ReadingTime time;
+    private readonly FindingList findings;
+
+    private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs, TimeProvider clock)
+    {
+        this.limits = limits;
+        time = new ReadingTime(limits.MaxSeconds, clock);
+        findings = new FindingList(time);
+        FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
+        Name = ReceivedText.Name(shownAs ?? FileName);
+        if (Directory.Exists(path))
+            package = FolderListing.List(path, Received, findings);
+        else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
+            package = ZipListing.List(path, Received, findings);
+        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path) && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
+            package = SingleTable(path, mappingPath);
+        else if (File.Exists(path))
+            package = Stray(path, findings);
+        else
+            findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping", "correct the path");
+        IsListedWhole = findings.Count == 0;
+        if (package is not null)
+            survey = PackageSurvey.Of(package, path, Received, limits, findings);
+    }
+
+    /// <summary>What it is called in reports and records.</summary>
+    public string Name { get; }
+
+    /// <summary>What it is called on the disk.</summary>
+    public string FileName { get; }
+
+    public string ContentHash => survey?.ContentHash ?? "";
+
+    /// <summary>Known once the tables were read and the descriptor was good.</summary>
+    public ContributionHeader? Header { get; private set; }
+
+    public string? ContributionId => Header?.ContributionId;
+
+    /// <summary>SHA-256 of the one table, where there is one; the same table may come again with another mapping.</summary>
+    public string? TableSha256 => package?.Spreadsheet is { } spreadsheet && !IsStray ? survey?.Sha256Of(spreadsheet.Table.Path) : null;
+
+    /// <summary>SHA-256 of the mapping, where there is one: the address in the quarantine of a mapping that came without its table.</summary>
+    public string? MappingSha256 => package?.Spreadsheet?.Mapping is { } mapping ? survey?.Sha256Of(mapping.Path) : null;
+
+    public ReceivedFiles Received { get; } = new();
+
+    /// <summary>False when links or other things had to be left out of the list.</summary>
+    public bool IsListedWhole { get; }
+
+    /// <summary>Whether all that was received is still as it was when it was read.</summary>
+    public bool IsUnchanged(string path) => Received.AreUnchanged && (!Directory.Exists(path)
+        || FolderListing.List(path, new ReceivedFiles(), new FindingList()).Files.Select(file => file.Path).SequenceEqual(package!.Files.Select(file => file.Path)));
+
+    /// <summary>Every byte was read, so that a copy must give the same content hash.</summary>
+    public bool IsReadWhole => IsListedWhole && survey is { IsWhole: true };
+
+    /// <summary>False when the package is larger than anything that is kept, or cannot be opened.</summary>
+    public bool MayCopy => survey is { TooLarge: false, IsReadable: true, TookTooLong: false } && !findings.Has(FindingCode.FileUnreadable);
+
+    /// <summary>The received files, where they are not a folder and not a zip: a table, and its mapping if it has one.</summary>
+    public IReadOnlyList<string> TableFiles { get; private set; } = [];
+
+    private bool IsStray { get; set; }
+
+    /// <param name="mappingPath">The mapping of a wide table; null for the one beside it.</param>
+    /// <exception cref="ContributionException">A file went away while it was read.</exception>
+    /// <param name="shownAs">What it was called when it was received; null for the name on the disk.</param>
+    /// <param name="clock">Counts the time that reading takes; null for that of the system.</param>
+    public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
+        TimeProvider? clock = null) => Guarded(
+            () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
+
+    /// <exception cref="ContributionException">A file went away while it was read.</exception>
+    public ReadResult Complete() => Guarded(() =>
+    {
+        if (survey is { TookTooLong: true })
+            return new ReadResult(null, [time.Over(Name)], ContentHash);
+        try
+        {
+            time.Restart();
+            return ReadAll();
+        }
+        catch (Exception fault) when (fault is ReadingTimeOverException or RegexMatchTimeoutException)
+        {
+            return new ReadResult(null, [time.Over(Name)], ContentHash);
+        }
+    });
+
+    public void Dispose() => package?.Dispose();
+
+    private ReadResult ReadAll()
+    {
+        ContributionHeader? header = null;
+        ContributionTables? tables = null;
+        ContributionFormat? format = null;
+        if (package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray)
+        {
+            if (package.Spreadsheet is { } spreadsheet)
+            {
+                SpreadsheetContribution contribution = new(spreadsheet, ContentHash, limits, findings);
+                tables = contribution.Read();
+                (header, format) = (contribution.Header, contribution.Format);
+            }
+            else
+            {
+                format = ContributionFormat.DataPackage;
+                (header, tables) = ReadTables(package, survey);
+            }
+        }
+        Header = header;
+        bool isGood = findings.Count == 0 && header is not null && tables is not null;
+        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, findings.Close(Name), ContentHash)
+        {
+            Format = format,
+            SoundRows = tables,
+            Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
+        };
+    }
+
+    private static T Guarded<T>(Func<T> read)
+    {
+        try
+        {
+            return read();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            // not what it is called: a run tells this to everybody
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it and run again.", fault);
+        }
+    }
+
+    private Package Stray(string path, FindingList list)
+    {
+        IsStray = true;
+        list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
+            "send the contribution as a folder, a .zip, an .xlsx, or a CSV file with its mapping");
+        return new Package(path, [Plain(path)], null);
+    }
+
+    /// <summary>A table in a file of its own, with the mapping beside it or the one that was named.</summary>
+    private Package SingleTable(string path, string? mappingPath)
+    {
+        string beside = SpreadsheetFiles.MappingPathOf(path);
+        string? mapping = mappingPath ?? (File.Exists(beside) && new FileInfo(beside).LinkTarget is null ? beside : null);
+        if (FolderListing.HostileName(FileName) is { } hostile)
+            findings.Add(hostile);
+        TableFiles = mapping is null ? [path] : [path, mapping];
+        PackageFile[] files = [.. TableFiles.Select(Plain)];
+        return new Package(path, files, null) { Spreadsheet = new SpreadsheetFiles(files[0], files.ElementAtOrDefault(1)) };
+    }
+
+    private PackageFile Plain(string path) => Received.Add(Path.GetFileName(path), new FileInfo(path));
+
+    private (ContributionHeader?, ContributionTables?) ReadTables(Package whole, PackageSurvey read)
+    {
+        Descriptor? descriptor = Descriptor.Read(whole, read, findings);
+        if (descriptor is null)
+            return (null, null);
+        KeyIndex keys = new();
+        return (descriptor.Header, new ContributionTables(
+            Table(SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
+            Table(SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
+            Table(SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
+            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples))));
+
+        IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
+        {
+            if (!descriptor.FileByTable.TryGetValue(schema.Name, out string? path)
+                || whole.Find(path) is not { } file || read.NotText.Contains(path))
+                return [];
+            using StreamReader text = new(file.Open(), Encoding.UTF8);
+            TableCheck<TRow> table = new(schema, path, toRow, keys, limits, findings);
+            TableReader.Read(text, table);
+            return table.Rows;
+        }
+    }
+}

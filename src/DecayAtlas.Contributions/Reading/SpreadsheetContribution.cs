@@ -1,0 +1,126 @@
+namespace DecayAtlas.Contributions.Reading;
+
+/// <summary>Reads a contribution that came as one workbook or one wide table, through the same checks as a data package.</summary>
+internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
+{
+    private readonly KeyIndex keys = new();
+
+    public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook : ContributionFormat.WideTable;
+
+    /// <summary>Null when what the contribution says of itself is not good.</summary>
+    public ContributionHeader? Header { get; private set; }
+
+    /// <summary>The rows without findings; null when the tables could not be read at all.</summary>
+    public ContributionTables? Read()
+    {
+        string file = files.Table.Path;
+        if (files.IsOtherKind)
+        {
+            findings.Add(FindingCode.WorkbookKind, file, $"a spreadsheet of the kind {Path.GetExtension(file)}", "a workbook saved as .xlsx, or a CSV file", "save it as .xlsx");
+            return null;
+        }
+        if (!files.IsWorkbook)
+            return files.Mapping is null ? TellNoMapping("a table without a mapping") : ReadWide(null);
+        if (Workbook.Open(files.Table, limits, findings) is not { } workbook)
+            return null;
+        if (files.Mapping is not null)
+            return ReadWide(workbook);
+        return WorkbookContribution.HasTables(workbook) ? ReadSheets(workbook) : TellNoMapping("a workbook without the sheets of a contribution and without a mapping");
+    }
+
+    private ContributionTables? TellNoMapping(string found)
+    {
+        string file = files.Table.Path;
+        string mapping = Path.GetFileName(SpreadsheetFiles.MappingPathOf(file));
+        findings.Add(FindingCode.MappingMissing, file, found, $"a mapping {mapping} beside it",
+            $"let decayatlas map-columns {Path.GetFileName(file)} propose one, finish it, and send both files");
+        return null;
+    }
+
+    private ContributionTables ReadSheets(Workbook workbook)
+    {
+        string file = files.Table.Path;
+        Header = WorkbookContribution.ReadHeader(workbook, file, contentHash, findings);
+        return new ContributionTables(
+            Table(SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
+            Table(SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
+            Table(SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
+            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples)));
+
+        IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
+        {
+            if (workbook.Find(schema.Name) is not { } sheet || (schema.Name == "samples" && sheet.Rows.Count == 0))
+                return [];
+            TableCheck<TRow> table = new(schema, file, toRow, keys, limits, findings);
+            SheetTable.Read(sheet, workbook.IsDate1904, table);
+            return table.Rows;
+        }
+    }
+
+    private ContributionTables? ReadWide(Workbook? workbook)
+    {
+        Format = ContributionFormat.WideTable;
+        if (MappingReader.Read(files.Mapping!, findings) is not { } mapping)
+            return null;
+        Header = FlatDescriptor.Read(mapping.Package, (finding, name) => finding with
+        {
+            File = mapping.File,
+            Row = mapping.LineOf(name is null ? "/package" : "/package/" + name),
+            Column = name is null ? "package" : "package." + name,
+        }, contentHash, findings);
+        Sheet? sheet = workbook is null ? WideCsv.Read(files.Table, mapping.Form, limits, findings) : SheetOf(workbook, mapping);
+        if (sheet is null || WideTable.Of(sheet, files.Table.Path, workbook?.IsDate1904 ?? false, mapping, findings) is not { } wide)
+            return null;
+        if (wide.Rows.Count == 0)
+        {
+            findings.Add(new Finding(FindingCode.TableEmpty, wide.File, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = wide.Sheet });
+            return null;
+        }
+        return new ContributionTables(
+            Mapped(wide, mapping, SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
+            Mapped(wide, mapping, SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
+            Mapped(wide, mapping, SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
+            Mapped(wide, mapping, SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples)));
+    }
+
+    private Sheet? SheetOf(Workbook workbook, Mapping mapping)
+    {
+        Sheet[] filled = [.. workbook.Sheets.Where(sheet => sheet.Rows.Count > 0)];
+        string names = string.Join(", ", workbook.Sheets.Select(sheet => FindingText.Quote(sheet.Name)));
+        if (mapping.Form.Sheet is { } wanted)
+        {
+            if (workbook.Find(wanted.Trim()) is { } named)
+                return named;
+            findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file/sheet"), "file.sheet", $"the sheet {FindingText.Quote(wanted)}, which the workbook does not have",
+                "one of " + names, "correct the name of the sheet"));
+            return null;
+        }
+        if (filled.Length == 1)
+            return filled[0];
+        findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file"), "file.sheet", "no name of a sheet", "the name of the sheet to read, one of " + names, "state sheet: under file:"));
+        return null;
+    }
+
+    private IReadOnlyList<TRow> Mapped<TRow>(WideTable wide, Mapping mapping, TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
+    {
+        TableCheck<TRow> table = new(schema, files.Table.Path, toRow, keys, limits, findings);
+        if (schema.Name == "lots" && mapping.Lots.Count > 0)
+        {
+            table.Begin(new TableHeader([.. schema.Fields.Select(field => field.Ordinal)], IsComplete: true));
+            foreach (StatedLot lot in mapping.Lots)
+                table.Add(new StatedLotCells(mapping, lot));
+        }
+        foreach (TableSources sources in mapping.Tables.Where(sources => sources.Schema == schema))
+        {
+            table.Begin(new TableHeader([.. sources.Sources.Select(source => source.Field.Ordinal)], IsComplete: true));
+            foreach (MappedRow row in new MappedRows(wide, mapping, sources, findings).Records())
+            {
+                if (!table.Add(new MappedCells(wide, mapping, sources, row)))
+                    return table.Rows;
+            }
+        }
+        if (table.HasHeader)
+            table.End(wide.Sheet);
+        return table.Rows;
+    }
+}

@@ -1,0 +1,249 @@
+namespace DecayAtlas.Contributions.Receiving;
+
+/// <summary>
+/// The door of the atlas. Each received contribution goes whole into <c>intake/&lt;hash&gt;</c> or
+/// <c>quarantine/&lt;hash&gt;</c>, byte for byte as it came, and the inbox itself is never touched, so taking it again
+/// changes nothing. Only these two folders ever hold contact data. A verdict stands until what judged it changes: the
+/// limits, the schema, the code, or what else was accepted.
+/// </summary>
+public sealed class Intake
+{
+    private readonly IntakeLimits limits;
+    private readonly IntakeStore store;
+    private readonly Reception reception;
+
+    /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
+    /// <param name="mayWrite">False to look at an atlas that can't or must not be written to.</param>
+    /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under another.</param>
+    /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
+    public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null)
+        : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code)
+    {
+    }
+
+    internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "")
+    {
+        this.limits = limits;
+        store = new IntakeStore(atlasFolder, mayWrite);
+        store.SweepLeftovers();
+        reception = new Reception(store, limits, reads, code);
+    }
+
+    /// <summary>Takes everything in the inbox, in the order of the names.</summary>
+    /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
+    /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
+    /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
+    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null) =>
+        WithoutNames(() => Go(inboxFolder, progress, accepted, keeps: true));
+
+    /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both foreseen as accepted.</summary>
+    /// <param name="accepted">Is handed each contribution that would be accepted.</param>
+    /// <exception cref="ContributionException">The inbox cannot be read.</exception>
+    public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) =>
+        WithoutNames(() => Go(inboxFolder, null, accepted, keeps: false));
+
+    /// <summary>What the operating system says names files of the senders, and what a run says is for everybody.</summary>
+    private static T WithoutNames<T>(Func<T> take)
+    {
+        try
+        {
+            return take();
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            string why = StorageFault.PlainReason(fault);
+            throw new ContributionException(
+                $"The inbox, the intake or the quarantine could not be read or written because {why}; mend that and run again.", fault);
+        }
+    }
+
+    private List<IntakeResult> Go(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted, bool keeps)
+    {
+        string[] received;
+        try
+        {
+            received = [.. Directory.EnumerateFileSystemEntries(inboxFolder)
+                .Where(path => !Package.IsLeftover(Path.GetFileName(path)))
+                .Order(StringComparer.Ordinal)];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run again.", fault);
+        }
+        // A mapping arrives with its table, as one contribution.
+        received = [.. received.Where(path => !SpreadsheetFiles.IsMapping(path) || IsLink(path) || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
+        _ = store.AcceptedHeaders();   // read once, before several threads ask
+        List<IntakeResult> results = [];
+        foreach (string[] batch in ReadAhead.Batches(received))
+        {
+            // reading is the work, and is done side by side; deciding is done in the order of the names, which settles who came first
+            Examined?[] examined = new Examined?[batch.Length];
+            ContributionException?[] faults = new ContributionException?[batch.Length];
+            OurMistake?[] mistakes = new OurMistake?[batch.Length];
+            try
+            {
+                Parallel.For(0, batch.Length, i =>
+                {
+                    try
+                    {
+                        examined[i] = IsLink(batch[i]) ? null : reception.Examine(batch[i], copiesAhead: keeps);
+                    }
+                    catch (ContributionException fault)
+                    {
+                        faults[i] = fault;   // what can't be read now is told and left for the next run; it must not keep the others out
+                    }
+                    catch (Exception fault) when (OurMistake.Is(fault))
+                    {
+                        mistakes[i] = OurMistake.Of(fault);
+                    }
+                });
+                for (int i = 0; i < batch.Length; i++)
+                {
+                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault)
+                        : mistakes[i] is { } mistake ? Reception.NotExamined(ReceivedText.Name(Path.GetFileName(batch[i])), mistake)
+                        : examined[i] is { } one ? reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
+                    progress?.Invoke(PublicIntake.Of(results[^1]).Name, results.Count, received.Length);
+                }
+            }
+            finally
+            {
+                foreach (Examined one in examined.OfType<Examined>())
+                {
+                    one.Reading.Dispose();
+                    IntakeStore.Unstage(one.Staged);   // one that was placed is not there any more
+                }
+            }
+        }
+        results.AddRange(JudgeKeptAnew([.. results.Select(result => result.ContentHash)], accepted, keeps));
+        store.SaveRegister();
+        return results;
+    }
+
+    /// <summary>What lies in the quarantine alone is judged anew from the copy that was kept, where what judged it changed.</summary>
+    private List<IntakeResult> JudgeKeptAnew(HashSet<string> seen, Action<Contribution>? accepted, bool keeps)
+    {
+        List<IntakeResult> results = [];
+        foreach (QuarantineReport report in store.SetAside.All().Where(report => !seen.Contains(report.ContentHash) && !reception.IsAnswered(report) && !reception.IsStanding(report)).ToArray())
+        {
+            foreach (string copy in store.SetAside.ReceivedPaths(report.ContentHash))
+            {
+                Examined examined;
+                try
+                {
+                    examined = reception.Examine(copy, report.Source);
+                }
+                catch (Exception fault) when (OurMistake.Is(fault))
+                {
+                    results.Add(reception.KeepUnexamined(report, OurMistake.Of(fault), keeps));
+                    break;
+                }
+                using PackageReading reading = examined.Reading;
+                if (reading.ContentHash != report.ContentHash)
+                    continue;   // not as it came: a folder of one file, or one with links that were left out
+                results.Add(reception.Decide(examined, accepted, keeps));
+                break;
+            }
+        }
+        return [.. results.Where(result => result.Outcome != IntakeOutcome.AlreadyQuarantined)];
+    }
+
+    /// <summary>Takes one folder, .zip, workbook, or table with the mapping beside it.</summary>
+    /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is left.</exception>
+    public IntakeResult Take(string path)
+    {
+        if (!File.Exists(path) && !Directory.Exists(path))
+            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
+        Examined examined;
+        try
+        {
+            examined = reception.Examine(path);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return Reception.NotExamined(ReceivedText.Name(Path.GetFileName(path)), OurMistake.Of(fault));
+        }
+        using PackageReading reading = examined.Reading;
+        IntakeResult result = reception.Decide(examined, null, keeps: true);
+        store.SaveRegister();
+        return result;
+    }
+
+    /// <summary>What lies in the quarantine and was neither accepted since nor followed by something that came in its place.</summary>
+    public IReadOnlyList<IntakeResult> StillOpen() =>
+    [
+        .. store.SetAside.All().Where(report => !reception.IsAnswered(report))
+            .Select(report => Reception.ResultOf(report, report.Source, IntakeOutcome.AlreadyQuarantined)),
+    ];
+
+    /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
+    public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
+        [.. store.AcceptedHeaders()
+            .GroupBy(header => header.ContributionId, StringComparer.Ordinal)
+            .Select(revisions => revisions.MaxBy(header => header.Revision)!)
+            .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
+
+    /// <summary>Writes <c>quarantine/waiting.md</c>, the curator's list of what waits, with the senders' own names and words.</summary>
+    /// <param name="taken">What came of the inbox: what is not kept is known from nowhere else.</param>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void WriteWaiting(IEnumerable<IntakeResult> taken) =>
+        store.WriteWaiting(StillOpen(), [.. taken.Where(one => one.Outcome == IntakeOutcome.Quarantined && one.ContentHash.Length == 0)]);
+
+    /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
+    public IReadOnlyList<ContributionHeader> AllHeaders() =>
+        [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
+
+    /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. None of it is read.</summary>
+    public IReadOnlyList<LostContribution> Lost() => store.Lost();
+
+    /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
+    /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>
+    public IReadOnlyList<Contribution> Active() => [.. ActiveHeaders().Select(Read)];
+
+    /// <summary>Reads one accepted contribution.</summary>
+    /// <exception cref="ContributionException">It no longer passes the checks.</exception>
+    public Contribution Read(ContributionHeader header)
+    {
+        string path = store.ReceivedPath(header.ContentHash), folder = Path.Combine("intake", header.ContentHash);
+        ReadResult result = ContributionReader.Read(path, limits);
+        if (result.Contribution is { } contribution && contribution.Header == header)
+            return contribution;
+        string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";
+        throw new ContributionException(
+            $"The accepted contribution {header.ContributionId} in {folder} no longer passes the checks ({why}). "
+            + "Restore that folder from a backup; or take it out of the intake, "
+            + "put the contribution into the inbox again as it was received, and run.");
+    }
+
+    private static IntakeResult NotRead(string path, ContributionException fault)
+    {
+        string name = ReceivedText.Name(Path.GetFileName(path));
+        return new IntakeResult(name, IntakeOutcome.Quarantined, "", null, [new Finding(FindingCode.FileUnreadable, name, null, null, "something that could not be read to its end",
+            "a contribution that has arrived whole and may be read", "see that nobody changes it, and run again; nothing was stored (" + fault.Message.TrimEnd('.') + ")")]);
+    }
+
+    /// <summary>Reads every kept copy in the quarantine against its checksums.</summary>
+    /// <returns>How many there are, and what is not what it was: path in the atlas, and what is wrong.</returns>
+    public (int Copies, IReadOnlyList<(string Path, string What)> Changed) CheckSetAside() => store.SetAside.Check();
+
+    /// <summary>Notes that people were told of what is news, so that the next run does not call it so again.</summary>
+    public void MarkTold(IEnumerable<IntakeResult> results)
+    {
+        foreach (IntakeResult result in results.Where(result => result.ContentHash.Length > 0))
+        {
+            if (result.Outcome == IntakeOutcome.Quarantined)
+                store.SetAside.MarkTold(result.ContentHash);
+            else if (result.Outcome == IntakeOutcome.AcceptedLate)
+                store.MarkLateTold(result.ContentHash);
+        }
+    }
+
+    private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
+
+    /// <summary>A link in the inbox is told but neither followed nor kept: there is nothing to keep.</summary>
+    private static IntakeResult RefuseLink(string path)
+    {
+        string name = ReceivedText.Name(Path.GetFileName(path));
+        return new IntakeResult(name, IntakeOutcome.Quarantined, "", null, [new Finding(FindingCode.LinkNotAllowed, name, null, null, "a link to another place", "a folder, a .zip or a table",
+            "put the contribution itself into the inbox")]);
+    }
+}

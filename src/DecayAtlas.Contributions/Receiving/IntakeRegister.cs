@@ -1,0 +1,72 @@
+using System.Globalization;
+
+namespace DecayAtlas.Contributions.Receiving;
+
+/// <summary>
+/// Lists every contribution that was ever accepted. One that it lists and the intake lacks was lost, and must not quietly be missing
+/// from the next release; one that it lacks was accepted by a run that was killed before it could list it.
+/// </summary>
+internal sealed class IntakeRegister(string intake)
+{
+    public const string Name = "register.txt";
+
+    private const int ContentHashLength = 64;
+
+    private readonly string path = Path.Combine(intake, Name);
+    private IReadOnlyList<string> linesOfLost = [];
+    private IReadOnlyList<string> notes = [];
+
+    /// <summary>What it lists and the intake lacks, as last held against what was found.</summary>
+    public IReadOnlyList<LostContribution> Lost => [.. linesOfLost.Select(Parsed)];
+
+    /// <returns>Whether it lacks some of what was found.</returns>
+    public bool HoldAgainst(IReadOnlyDictionary<string, ContributionHeader> found)
+    {
+        string[] lines = Lines();
+        notes = [.. lines.Where(line => line.StartsWith('#'))];
+        string[] listed = [.. lines.Where(IsEntry).Distinct(StringComparer.Ordinal)];
+        linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
+        return listed.Length - linesOfLost.Count < found.Count;
+    }
+
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    private string[] Lines()
+    {
+        try
+        {
+            return File.Exists(path) ? File.ReadAllLines(path) : [];
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+        }
+    }
+
+    // people edit it: a note, or a line that a disk garbled, lists nothing
+    private static bool IsEntry(string line) => line.Length >= ContentHashLength && ContentHash.IsOne(line[..ContentHashLength]);
+
+    /// <summary>Lists what is accepted, and what was lost: it may come back.</summary>
+    /// <exception cref="ContributionException">The disk refuses.</exception>
+    public void Write(IReadOnlyDictionary<string, ContributionHeader> accepted)
+    {
+        try
+        {
+            IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
+                .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
+            DurableFile.WriteText(path, string.Concat(notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            throw new ContributionException($"{path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.", fault);
+        }
+    }
+
+    private static string HashIn(string line) => line[..ContentHashLength];
+
+    private static LostContribution Parsed(string line)
+    {
+        string[] words = line[ContentHashLength..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        _ = int.TryParse(words.ElementAtOrDefault(1), NumberStyles.None, CultureInfo.InvariantCulture, out int revision);
+        return LostContribution.Of(words.ElementAtOrDefault(0) ?? "a contribution", revision, HashIn(line));
+    }
+}

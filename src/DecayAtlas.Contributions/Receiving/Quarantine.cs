@@ -1,0 +1,110 @@
+namespace DecayAtlas.Contributions.Receiving;
+
+/// <summary>
+/// The folder <c>quarantine</c>: reports, who was told, and what came in their place since. A folder is never taken away here, so
+/// that the history of a contribution can be read from it; a verdict that changed leaves the one before beside it.
+/// </summary>
+internal sealed class Quarantine(string folder)
+{
+    public const string ChecksumsName = "received.sha256";
+
+    private const string ToldName = "told";
+    private const string AnsweredName = "answered-by.txt";
+
+    private QuarantineIndex? index;
+
+    public QuarantineReport? Find(string hash)
+    {
+        string path = PathOf(hash, QuarantineReport.JsonName);
+        return hash.Length > 0 && File.Exists(path) ? IntakeNote.Read<QuarantineReport>(path) : null;
+    }
+
+    /// <summary>Every report, in the order of the content hashes.</summary>
+    public IEnumerable<QuarantineReport> All() => !Directory.Exists(folder) ? [] : Directory.EnumerateDirectories(folder)
+        .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find).OfType<QuarantineReport>();
+
+    /// <summary>What a contribution may come in place of.</summary>
+    public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (index ??= new QuarantineIndex(All())).Like(reading);
+
+    /// <summary>Takes note of what was set aside now.</summary>
+    public void Added(QuarantineReport report) => index?.Add(report);
+
+    /// <summary>Whether somebody was told that a contribution was set aside.</summary>
+    public bool IsTold(string hash) => File.Exists(PathOf(hash, ToldName));
+
+    public void MarkTold(string hash)
+    {
+        if (Directory.Exists(Path.Combine(folder, hash)))
+            File.WriteAllBytes(PathOf(hash, ToldName), []);
+    }
+
+    /// <summary>Content hash of what came in its place, which may be in the intake or in the quarantine itself; null where nothing did.</summary>
+    public string? AnsweredBy(string hash) => File.Exists(PathOf(hash, AnsweredName)) ? File.ReadAllText(PathOf(hash, AnsweredName)).Trim() : null;
+
+    /// <summary>Notes what came in its place.</summary>
+    public void Answer(string hash, string by)
+    {
+        if (AnsweredBy(hash) != by)
+            DurableFile.WriteText(PathOf(hash, AnsweredName), by + "\n");
+        index?.Remove(hash);
+    }
+
+    /// <summary>Writes a new verdict over an earlier one, which stays beside it where it said something else.</summary>
+    public void JudgeAnew(QuarantineReport earlier, QuarantineReport report)
+    {
+        if (!earlier.Findings.SequenceEqual(report.Findings))
+        {
+            int number = 1;
+            while (File.Exists(PathOf(report.ContentHash, EarlierName(number))))
+                number++;
+            File.Copy(PathOf(report.ContentHash, QuarantineReport.JsonName), PathOf(report.ContentHash, EarlierName(number)));
+            File.Delete(PathOf(report.ContentHash, ToldName));
+        }
+
+        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.MarkdownName), report.ToMarkdown(ReceivedPaths(report.ContentHash).Count > 0));
+        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.JsonName), IntakeNote.Text(report));
+        Added(report);
+    }
+
+    /// <summary>The places from which a kept copy may be read as it was received: its one file, and its folder.</summary>
+    public IReadOnlyList<string> ReceivedPaths(string hash)
+    {
+        string received = PathOf(hash, IntakeStore.ReceivedName);
+        if (!Directory.Exists(received))
+            return [];
+        return Directory.GetFileSystemEntries(received) is [string only] && File.Exists(only) ? [only, received] : [received];
+    }
+
+    /// <summary>Holds every kept copy against its checksums.</summary>
+    public (int Copies, IReadOnlyList<(string Path, string What)> Changed) Check()
+    {
+        List<(string, string)> changed = [];
+        int copies = 0;
+        foreach (string path in Directory.Exists(folder) ? Directory.GetDirectories(folder).Order(StringComparer.Ordinal) : Enumerable.Empty<string>())
+        {
+            string hash = Path.GetFileName(path), sums = PathOf(hash, ChecksumsName);
+            copies++;
+            if (!File.Exists(sums))
+                changed.Add((Path.Combine("quarantine", hash), "it has no list of checksums"));
+            else
+                changed.AddRange(FolderChecksums.Differences(PathOf(hash, IntakeStore.ReceivedName), File.ReadLines(sums))
+                    .Select(difference => SchemaCatalogue.IsFileName(difference.Path)
+                        ? (Path.Combine("quarantine", hash, IntakeStore.ReceivedName, difference.Path), difference.What)
+                        : (Path.Combine("quarantine", hash, IntakeStore.ReceivedName), "of a file in it: " + difference.What)));
+            try
+            {
+                if (Find(hash) is null)
+                    changed.Add((Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it is missing"));
+            }
+            catch (ContributionException)
+            {
+                changed.Add((Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it can't be read as the report that was written"));
+            }
+        }
+        return (copies, changed);
+    }
+
+    private string PathOf(string hash, string name) => Path.Combine(folder, hash, name);
+
+    private static string EarlierName(int number) => FormattableString.Invariant($"report-{number}.json");
+}

@@ -1,0 +1,235 @@
+namespace DecayAtlas.Contributions.Receiving;
+
+/// <summary>A contribution as read; no result where its content was known already.</summary>
+/// <param name="Staged">A copy of what was read, where it was copied ahead.</param>
+/// <param name="Mistake">What went wrong over it that is ours; <see langword="null"/> where it could be examined.</param>
+internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null, OurMistake? Mistake = null);
+
+/// <summary>How a contribution is listed and hashed (path, and what it was called when it was received), and then read.</summary>
+internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin, Func<PackageReading, ReadResult> Complete)
+{
+    public static WayOfReading Under(IntakeLimits limits, TimeProvider clock) => new(
+        (path, shownAs) => PackageReading.Begin(path, limits, null, shownAs, clock), reading => reading.Complete());
+}
+
+/// <summary>
+/// Reads one received thing, decides whether it goes into the intake or the quarantine, and puts it there. A mistake of our own over one
+/// thing is caught here: that thing waits in the quarantine, and all others go on.
+/// </summary>
+/// <param name="code">Stands for the code that takes over what is accepted; its mistakes too set a contribution aside.</param>
+internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfReading reads, string code)
+{
+    private readonly string judge = VerdictKey.Of(limits);
+
+    /// <param name="copiesAhead">Whether what is new is copied at once.</param>
+    public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
+    {
+        PackageReading reading = reads.Begin(path, shownAs);
+        try
+        {
+            bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
+            if (isKnown)
+                return new Examined(path, reading, null);
+            ReadResult result = reads.Complete(reading);
+            bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
+            return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return new Examined(path, reading, null, null, OurMistake.Of(fault));
+        }
+    }
+
+    public IntakeResult Decide(Examined examined, Action<Contribution>? accepted, bool keeps)
+    {
+        try
+        {
+            return examined.Mistake is null ? DecideUpon(examined, accepted, keeps) : SetAsideUnexamined(examined, keeps);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            IntakeStore.Unstage(examined.Staged);   // it may hold half of what stands beside an accepted one
+            return SetAsideUnexamined(examined with { Staged = null, Mistake = OurMistake.Of(fault) }, keeps);
+        }
+    }
+
+    /// <summary>What came to nothing before it had an address: it is told, and nothing of it can be kept.</summary>
+    public static IntakeResult NotExamined(string name, OurMistake mistake) =>
+        new(name, IntakeOutcome.Quarantined, "", null, [UnexaminedFinding(name)]) { Mistake = mistake };
+
+    /// <summary>What lies in the quarantine already, and could not even be listed when it was to be judged anew.</summary>
+    public IntakeResult KeepUnexamined(QuarantineReport earlier, OurMistake mistake, bool keeps)
+    {
+        QuarantineReport report = earlier with
+        {
+            Findings = [UnexaminedFinding(earlier.Source)],
+            JudgedBy = JudgeOf(mistake),
+            Mistake = mistake,
+        };
+        if (keeps)
+            store.SetAside.JudgeAnew(earlier, report);
+        return ResultOf(report, report.Source);
+    }
+
+    private IntakeResult SetAsideUnexamined(Examined examined, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        try
+        {
+            if (reading.ContentHash.Length == 0)
+                return NotExamined(reading.Name, examined.Mistake!);
+            QuarantineReport? earlier = store.SetAside.Find(reading.ContentHash);
+            return earlier is not null && IsStanding(earlier)
+                ? AsBefore(earlier, reading.Name)
+                : SetAsideNow(examined, earlier, [UnexaminedFinding(reading.Name)], keeps);
+        }
+        catch (Exception fault) when (OurMistake.Is(fault))
+        {
+            return NotExamined(reading.Name, OurMistake.Of(fault));   // not even its report could be made
+        }
+    }
+
+    private static Finding UnexaminedFinding(string name) => new(
+        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it", "nothing else of you: the mistake is not yours",
+        "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
+
+    // another build of the code that takes it over may get by where this one fell
+    private string JudgeOf(OurMistake? mistake) => mistake is null ? judge : $"{judge} {code}";
+
+    private IntakeResult DecideUpon(Examined examined, Action<Contribution>? accepted, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        string hash = reading.ContentHash;
+        // asked again: one read side by side may have had the same content
+        if (store.FindAccepted(hash) is { } known)
+            return new IntakeResult(reading.Name, store.IsLateNews(hash) ? IntakeOutcome.AcceptedLate : IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
+        QuarantineReport? earlier = store.SetAside.Find(hash);
+        if (earlier is not null && IsStanding(earlier))
+            return AsBefore(earlier, reading.Name);
+
+        ReadResult result = examined.Result ?? reads.Complete(reading);
+        if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
+            return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
+        Finding? conflict = result.Contribution is { } sound ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
+        if (result.Contribution is { } contribution && conflict is null)
+            return AcceptNow(examined, contribution, accepted, keeps);
+        return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
+    }
+
+    private IntakeResult AcceptNow(Examined examined, Contribution contribution, Action<Contribution>? accepted, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        ContributionHeader header = contribution.Header;
+        int highest = HighestRevision(header.ContributionId);
+        bool isLate = highest > header.Revision;
+        accepted?.Invoke(contribution);   // first, so that one whose taking over fails is not accepted yet and can be set aside
+        if (keeps)
+        {
+            AnswerOthers(reading);
+            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null, examined.Staged))
+                return StillArriving(reading);
+        }
+        return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash, header.ContributionId, []);
+    }
+
+    private IntakeResult SetAsideNow(Examined examined, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)
+    {
+        PackageReading reading = examined.Reading;
+        QuarantineReport report = new(reading.Name, reading.ContentHash, reading.ContributionId, findings)
+        {
+            JudgedBy = JudgeOf(examined.Mistake),
+            Mistake = examined.Mistake,
+            ContributorId = reading.Header?.ContributorId,
+            Revision = reading.Header?.Revision ?? 0,
+            Tries = (earlier?.Tries ?? 0) + 1,
+            AcceptedBefore = reading.ContributionId is { } id ? HighestRevision(id) : 0,
+            TableSha256 = reading.TableSha256,
+        };
+        if (earlier is not null)
+        {
+            if (keeps)
+                store.SetAside.JudgeAnew(earlier, report);
+            return earlier.Findings.SequenceEqual(findings) ? AsBefore(report, reading.Name) : ResultOf(report, reading.Name);
+        }
+        if (keeps)
+        {
+            AnswerOthers(reading);
+            if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
+                return StillArriving(reading);
+            store.SetAside.Added(report);
+        }
+        return ResultOf(report, reading.Name);
+    }
+
+    public static IntakeResult ResultOf(QuarantineReport report, string name, IntakeOutcome outcome = IntakeOutcome.Quarantined) =>
+        new(name, outcome, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake };
+
+    /// <summary>Set aside by a run that did not live to tell, it is news still.</summary>
+    private IntakeResult AsBefore(QuarantineReport report, string name) =>
+        ResultOf(report, name, store.SetAside.IsTold(report.ContentHash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined);
+
+    /// <summary>
+    /// Notes in the quarantine what this one comes in place of: the same table with another mapping or none, its mapping when that
+    /// came alone, and an earlier state of the same contribution. Noted before it is kept, since only what is kept counts as an answer.
+    /// </summary>
+    private void AnswerOthers(PackageReading reading)
+    {
+        foreach (QuarantineReport other in store.SetAside.Like(reading))
+        {
+            bool isSameTable = reading.TableSha256 is { } table && other.TableSha256 == table;
+            bool isItsMapping = reading.MappingSha256 == other.ContentHash;
+            bool isSameContribution = reading.Header is { } header && other.ContributionId == header.ContributionId && other.ContributorId == header.ContributorId && other.Revision <= header.Revision;
+            bool isSameUnreadBefore = other.Source == reading.Name && store.SetAside.ReceivedPaths(other.ContentHash).Count == 0;   // too large to keep, or not to be opened
+            if ((isSameTable || isItsMapping || isSameContribution || isSameUnreadBefore) && !IsAnswered(other))
+                store.SetAside.Answer(other.ContentHash, reading.ContentHash);
+        }
+    }
+
+    public bool IsAnswered(QuarantineReport report) =>
+        store.FindAccepted(report.ContentHash) is not null
+        || store.SetAside.AnsweredBy(report.ContentHash) is { } by && (store.FindAccepted(by) is not null || store.SetAside.Find(by) is not null)
+        || report.ContributionId is { } id && store.AcceptedOf(id).Any(header => header.ContributorId == report.ContributorId
+            && header.Revision >= report.Revision && header.Revision > report.AcceptedBefore);
+
+    /// <summary>Whether an earlier verdict need not be looked at again.</summary>
+    public bool IsStanding(QuarantineReport report)
+    {
+        bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
+        bool isTriedOnce = report is { Findings: [{ Code: FindingCode.TooCostly }], Tries: < 2 };
+        return report.JudgedBy == JudgeOf(report.Mistake) && !isTriedOnce && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+    }
+
+    private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(
+        $"""
+        # Kept, but not used: {ReportText.Markdown(name)}
+
+        Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, was accepted before it, and that is the one that counts.
+
+        If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. If it is an old state, nothing is to be done.
+
+        """).ReplaceLineEndings("\n");
+
+    private Finding? Conflict(string contributionId, string contributorId, int revision)
+    {
+        foreach (ContributionHeader known in store.AcceptedOf(contributionId))
+        {
+            if (known.ContributorId != contributorId)
+                return new Finding(FindingCode.ContributionIdTaken, SchemaCatalogue.DescriptorName, null, "/name", $"{contributionId}, which another contributor uses",
+                    "a contribution id of your own", "choose another name; beginning it with your contributor id keeps it free");
+            if (known.Revision == revision)
+                return new Finding(FindingCode.RevisionRepeated, SchemaCatalogue.DescriptorName, null, "/revision",
+                    FormattableString.Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
+                    "a higher revision, as a correction needs one", FormattableString.Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
+        }
+        return null;
+    }
+
+    /// <summary>0 where none was accepted.</summary>
+    private int HighestRevision(string contributionId) =>
+        store.AcceptedOf(contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
+
+    /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
+    private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
+        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read", "a contribution that has arrived whole",
+            "wait until it has, and run again; nothing was stored")]);
+}

@@ -1,0 +1,88 @@
+namespace DecayAtlas.Contributions.Schema;
+
+/// <summary>How a retrieved bag was dried before it was weighed.</summary>
+public enum Drying
+{
+    Oven,
+    Air,
+    Freeze,
+    None,
+}
+
+/// <summary>State of a bag when it was dug up.</summary>
+public enum BagCondition
+{
+    Intact,
+    Torn,
+    Roots,
+    Lost,
+}
+
+/// <summary>One row of <c>sites</c>. What each value means is said in schemas/v1/sites.json.</summary>
+/// <param name="Row">1-based number of the line in the file where the row begins.</param>
+public sealed record SiteRow(
+    int Row,
+    string SiteId,
+    double DecimalLatitude,
+    double DecimalLongitude,
+    double? CoordinateUncertaintyMetres,
+    bool? CoordinatesSensitive,
+    string? CountryCode,
+    string? Ecosystem,
+    string? LandUse,
+    string? Management,
+    string? ManagementNote,
+    double? ElevationMetres,
+    string? Notes);
+
+/// <summary>One row of <c>lots</c>. What each value means is said in schemas/v1/lots.json.</summary>
+/// <param name="Row">1-based number of the line in the file where the row begins.</param>
+public sealed record LotRow(
+    int Row,
+    string LotId,
+    LitterRole Role,
+    double HydrolysableFraction,
+    double HydrolysableFractionSd,
+    double? AshFraction,
+    double? AshFractionSd,
+    double? LitterMassNominalGrams,
+    double? LitterMassToleranceGrams,
+    double? TareGrams,
+    double? TareSdGrams,
+    double? MeshMillimetres,
+    string? ChemistrySource);
+
+/// <summary>One row of <c>bags</c>. What each value means is said in schemas/v1/bags.json.</summary>
+/// <param name="Row">1-based number of the line in the file where the row begins.</param>
+public sealed record BagRow(
+    int Row,
+    string BagId,
+    string BurialId,
+    string SiteId,
+    string? Plot,
+    string? Replicate,
+    string LotId,
+    LitterRole Role,
+    string? Treatment,
+    double? MassInitialGrams,
+    double? MassFinalGrams,
+    MassBasis MassBasis,
+    Drying? Drying,
+    double? DryingTemperatureCelsius,
+    double? AshFraction,
+    DateOnly BuriedOn,
+    DateOnly? RetrievedOn,
+    double? DepthCentimetres,
+    BagCondition? Condition,
+    bool? UnusedMaterial,
+    double? BalanceResolutionGrams,
+    string? Notes);
+
+/// <summary>One row of <c>samples</c>. What each value means is said in schemas/v1/samples.json.</summary>
+/// <param name="Row">1-based number of the line in the file where the row begins.</param>
+public sealed record SampleRow(
+    int Row,
+    string BagId,
+    string Accession,
+    string? Marker,
+    string? Archive);
