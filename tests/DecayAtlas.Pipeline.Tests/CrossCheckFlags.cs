@@ -157,8 +157,8 @@ public class CrossCheckFlags
 
     private static Evidence Gathered(Contribution contribution)
     {
-        IndexStage.Output index = IndexStage.Run([contribution], MeasurementAssumptions.Default, []);
-        FlagStage.Output flags = FlagStage.Run(Given.Inputs(contribution), DecisionList.None);
-        return EvidenceGathering.Of(index, new SnapStage.Output([], []), flags.Verdicts, SummariseStage.Run(index.Burials, flags.Verdicts), []);
+        IndexStep.Output index = IndexStep.Run([contribution], MeasurementAssumptions.Default, []);
+        FlagStep.Output flags = FlagStep.Run(Given.Inputs(contribution), DecisionList.None);
+        return EvidenceGathering.Of(index, new SnapStep.Output([], []), flags.Verdicts, SummariseStep.Run(index.Burials, flags.Verdicts), []);
     }
 }

@@ -20,7 +20,7 @@ public sealed class Decisions : IDisposable
         DecisionList decisions = Read("  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: b-f" + Signed);
         FlagInputs inputs = Given.Inputs(Given.Contribution(bags: [Given.FastBag with { DepthCentimetres = 15 }, Given.SlowBag]));
 
-        FlagStage.Output judged = FlagStage.Run(inputs, decisions);
+        FlagStep.Output judged = FlagStep.Run(inputs, decisions);
 
         Flag flag = Assert.Single(judged.Flags);
         Assert.Equal("the depth was measured again", flag.Overruling!.Because);
@@ -39,15 +39,15 @@ public sealed class Decisions : IDisposable
             }),
         ];
         FlagInputs inputs = Given.Inputs(Given.Contribution(bags: bags));
-        Assert.Contains("6 burials", Outlier(FlagStage.Run(inputs, DecisionList.None)).Explanation, StringComparison.Ordinal);
+        Assert.Contains("6 burials", Outlier(FlagStep.Run(inputs, DecisionList.None)).Explanation, StringComparison.Ordinal);
 
-        FlagStage.Output judged = FlagStage.Run(inputs, Read(
+        FlagStep.Output judged = FlagStep.Run(inputs, Read(
             "  - { overrule: replicate-outlier, contribution: c1, record: burial, id: \"6\"" + Signed
             + "  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: 0-f" + Signed));
         Assert.Contains("7 burials", Outlier(judged).Explanation, StringComparison.Ordinal);
         Assert.All(inputs.Burials, b => Assert.Equal(Verdict.Accepted, judged.Verdicts.Of(b)));
 
-        static Flag Outlier(FlagStage.Output flags) => Assert.Single(flags.Flags, f => f.Code == "replicate-outlier");
+        static Flag Outlier(FlagStep.Output flags) => Assert.Single(flags.Flags, f => f.Code == "replicate-outlier");
     }
 
     [Fact]

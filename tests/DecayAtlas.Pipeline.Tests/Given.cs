@@ -24,7 +24,7 @@ internal static class Given
 
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
-        IndexStage.Output index = IndexStage.Run(contributions, MeasurementAssumptions.Default, []);
+        IndexStep.Output index = IndexStep.Run(contributions, MeasurementAssumptions.Default, []);
         return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, new FlagOptions());
     }
 
@@ -32,5 +32,5 @@ internal static class Given
     public static string[] Flagged(params Contribution[] contributions) => Flagged(Inputs(contributions));
 
     public static string[] Flagged(FlagInputs inputs) =>
-        [.. FlagStage.Run(inputs, DecisionList.None).Flags.Select(f => $"{f.Code} {f.Record.Kind} {f.Record.RecordId}")];
+        [.. FlagStep.Run(inputs, DecisionList.None).Flags.Select(f => $"{f.Code} {f.Record.Kind} {f.Record.RecordId}")];
 }

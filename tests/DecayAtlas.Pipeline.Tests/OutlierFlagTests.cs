@@ -17,7 +17,7 @@ public class OutlierFlagTests
     private static IReadOnlyList<Flag> FlagsOf(Contribution contribution, FlagOptions? options = null)
     {
         FlagInputs inputs = Given.Inputs(contribution);
-        return FlagStage.Run(options is null ? inputs : inputs with { Options = options }, DecisionList.None).Flags;
+        return FlagStep.Run(options is null ? inputs : inputs with { Options = options }, DecisionList.None).Flags;
     }
 
     [Fact]

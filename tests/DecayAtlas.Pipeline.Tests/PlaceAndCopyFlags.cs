@@ -44,7 +44,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
     public void Flags_of_a_sensitive_site_do_not_tell_where_it_is()
     {
         FlagInputs inputs = Given.Inputs(Given.Contribution(site: Given.Site with { CoordinatesSensitive = true, DecimalLatitude = 48.5 }));
-        Flag flag = Assert.Single(FlagStage.Run(inputs with { Countries = CountryOutlines.Load(_outlines) }, DecisionList.None).Flags);
+        Flag flag = Assert.Single(FlagStep.Run(inputs with { Countries = CountryOutlines.Load(_outlines) }, DecisionList.None).Flags);
 
         Assert.Equal("far-from-country", flag.Code);
         Assert.Null(flag.Measured);
@@ -58,7 +58,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             header: Given.Header("c2", campaign: "2024-autumn") with { Created = new(2025, 1, 10) }, site: Given.Site with { DecimalLatitude = 50.01 },
             bags: [.. new[] { Given.FastBag, Given.SlowBag }.Select(b => b with { BuriedOn = new(2024, 9, 1), RetrievedOn = new(2024, 12, 1) })]);
 
-        FlagStage.Output flagged = FlagStage.Run(Given.Inputs(Given.Contribution(), later), DecisionList.None);
+        FlagStep.Output flagged = FlagStep.Run(Given.Inputs(Given.Contribution(), later), DecisionList.None);
 
         Flag flag = Assert.Single(flagged.Flags);
         Assert.Equal(("site-moved", "c2"), (flag.Code, flag.Record.ContributionId));
@@ -73,7 +73,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             Covariates = [new CovariateValue("g1/S1", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
         };
 
-        Flag flag = Assert.Single(FlagStage.Run(inputs, DecisionList.None).Flags);
+        Flag flag = Assert.Single(FlagStep.Run(inputs, DecisionList.None).Flags);
         Assert.Equal("covariate-missing", flag.Code);
         Assert.Contains("clay", flag.Explanation, StringComparison.Ordinal);
     }
@@ -83,7 +83,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
     {
         string[] flagged = Given.Flagged(Given.Contribution(), Given.Contribution(header: Given.Header("c2")));
         Assert.Equal(["bag-repeated Bag b-f", "bag-repeated Bag b-s"], flagged);
-        Assert.All(FlagStage.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2"))), DecisionList.None).Flags, f => Assert.Equal("c2", f.Record.ContributionId));
+        Assert.All(FlagStep.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2"))), DecisionList.None).Flags, f => Assert.Equal("c2", f.Record.ContributionId));
     }
 
     [Fact]
@@ -135,7 +135,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
             Given.Contribution(header: Given.Header("c2", "g2")),
             Given.Contribution(header: Given.Header("c3", "g3"), fastLot: Given.FastLot with { HydrolysableFraction = 0.80 }),
         ];
-        Flag flag = Assert.Single(FlagStage.Run(Given.Inputs(all), DecisionList.None).Flags);
+        Flag flag = Assert.Single(FlagStep.Run(Given.Inputs(all), DecisionList.None).Flags);
         Assert.Equal(("lot-disagreement", "c3", 0.80), (flag.Code, flag.Record.ContributionId, flag.Measured));
     }
 }

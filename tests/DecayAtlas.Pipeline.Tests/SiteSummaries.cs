@@ -12,7 +12,7 @@ public class SiteSummaries
                 Given.SlowBag with { BagId = $"{i}-s", BurialId = $"{i}", Replicate = $"{i}", Plot = b.Plot, MassFinalGrams = b.SlowFinalGrams },
             }),
         ]));
-        return (Assert.Single(SummariseStage.Run(inputs.Burials, FlagStage.Run(inputs, DecisionList.None).Verdicts).SiteCampaigns), [.. inputs.Burials]);
+        return (Assert.Single(SummariseStep.Run(inputs.Burials, FlagStep.Run(inputs, DecisionList.None).Verdicts).SiteCampaigns), [.. inputs.Burials]);
     }
 
     [Fact]

@@ -54,7 +54,7 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
     {
         try
         {
-            return RecordedRun.Execute(ConfigurationReader.Read(PathOf("p.yaml")), this, "all", null, passing).Record;
+            return Flow.Execute(ConfigurationReader.Read(PathOf("p.yaml")), this, "all", null, passing ?? (contribution => contribution)).Record;
         }
         catch (FailedRunException failed)
         {

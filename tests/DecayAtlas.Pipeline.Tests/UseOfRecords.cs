@@ -5,7 +5,7 @@ public class UseOfRecords
     private static (FlagInputs Inputs, Verdicts Verdicts) Judge(params Contribution[] contributions)
     {
         FlagInputs inputs = Given.Inputs(contributions);
-        return (inputs, FlagStage.Run(inputs, DecisionList.None).Verdicts);
+        return (inputs, FlagStep.Run(inputs, DecisionList.None).Verdicts);
     }
 
     [Fact]
@@ -39,7 +39,7 @@ public class UseOfRecords
         Contribution contribution = Given.Contribution(bags: [.. Pair("p", 1.80), .. Pair("q", 1.85), .. Pair("r", 1.70, resolution: 0.2)]);
         (FlagInputs inputs, Verdicts verdicts) = Judge(contribution);
 
-        SiteCampaign summary = Assert.Single(SummariseStage.Run(inputs.Burials, verdicts).SiteCampaigns);
+        SiteCampaign summary = Assert.Single(SummariseStep.Run(inputs.Burials, verdicts).SiteCampaigns);
 
         double[] k = [.. inputs.Burials.Take(2).Select(b => b.RatePerDay.Value!.Value)];
         Assert.Equal(3, summary.Burials);
@@ -85,7 +85,7 @@ public class UseOfRecords
         ];
         (FlagInputs inputs, Verdicts verdicts) = Judge(Given.Contribution(bags: [.. Pair("p", null), .. Pair("q", "warmed")]));
 
-        Assert.Equal([null, "warmed"], SummariseStage.Run(inputs.Burials, verdicts).SiteCampaigns.Select(s => s.Treatment));
+        Assert.Equal([null, "warmed"], SummariseStep.Run(inputs.Burials, verdicts).SiteCampaigns.Select(s => s.Treatment));
     }
 
     [Fact]

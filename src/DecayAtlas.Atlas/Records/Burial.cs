@@ -22,6 +22,9 @@ public sealed record Burial(
     /// <summary>k (d⁻¹), or why there is none.</summary>
     public Computed<Estimate> RatePerDay { get; } = Rate.Value is { } both ? both.RatePerDay : Rate.Reason!.Value;
 
+    /// <summary>Whether there is a k above 0, and so an ln k.</summary>
+    public bool HasPositiveRate => RatePerDay.Value is { Value: > 0 };
+
     public RecordKey Key => new(Header.ContributionId, RecordKind.Burial, BurialId);
 
     /// <summary>The bag whose dates, depth and treatment stand for the burial: the slow one, since k is its rate.</summary>

@@ -21,5 +21,6 @@ public sealed class ContributorRows
     /// <summary>The rows that go to one file.</summary>
     public RowRun RunOf(string file) => _runs[file];
 
-    internal IReadOnlyCollection<KeyValuePair<string, RowRun>> Runs => _runs;
+    /// <summary>All of them, by file.</summary>
+    public IReadOnlyCollection<KeyValuePair<string, RowRun>> Runs => _runs;
 }

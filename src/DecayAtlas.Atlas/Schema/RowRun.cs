@@ -1,3 +1,5 @@
+using System.Text;
+
 namespace DecayAtlas.Atlas.Schema;
 
 /// <summary>Rows of one contributor that go to one file, column by column.</summary>
@@ -9,9 +11,15 @@ public sealed class RowRun
 
     internal IReadOnlyList<ColumnValues> Columns { get; }
 
-    internal void Save(BinaryWriter writer)
+    /// <summary>Writes the columns as they are in memory, so that a part can be put together again without computing anything anew.</summary>
+    public void Save(Stream stream)
     {
+        using var writer = new BinaryWriter(stream, Encoding.UTF8, leaveOpen: true);
         foreach (ColumnValues column in Columns)
             column.Save(writer);
     }
+
+    /// <summary>Reads what <see cref="Save"/> wrote of rows of the same columns.</summary>
+    /// <param name="file">The file of a release that the rows go to, which tells the table.</param>
+    public static RowRun Load(string file, byte[] bytes) => AtlasTables.OfFile(file).Load(new BinaryReader(new MemoryStream(bytes), Encoding.UTF8));
 }

@@ -15,9 +15,9 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
         (FlowResult result, RunRecord record) = screen.WithProgress(style, observer =>
         {
             if (configuration.Demo is not { } demo)
-                return RecordedRun.Execute(configuration, observer, "all");
+                return Flow.Execute(configuration, observer, "all");
             DemoScenario.Make(demo.Folder, demo.Seed, demo.IsGraded, observer);
-            return RecordedRun.Execute(configuration, observer, "all", DemoVerdict.BrokenOnPurpose(demo.Folder));
+            return Flow.Execute(configuration, observer, "all", DemoVerdict.BrokenOnPurpose(demo.Folder));
         });
         DemoVerdict? verdict = configuration.Demo is { } scenario ? DemoVerdict.Of(scenario.Folder, configuration, result) : null;
 

@@ -9,7 +9,7 @@ internal sealed class StageCommand(Screen screen) : Command<ConfigurationSetting
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople,
-            observer => RecordedRun.Execute(configuration, observer, (string)context.Data!));
+            observer => Flow.Execute(configuration, observer, (string)context.Data!));
         if (settings.Json)
             screen.Json(new { run = record });
         else

@@ -36,10 +36,10 @@ public sealed class DecisionList
     internal DecisionList InForce(IReadOnlyList<ContributionHeader> headers) => new(
         [.. All.Where(d => d.IsWithdrawal || headers.Any(h => h.ContributionId == d.ContributionId && h.Revision == d.Revision))]);
 
-    /// <summary>The decisions about contributions of a group, withdrawn ones too.</summary>
-    internal IReadOnlyList<Decision> For(ContributorGroup group)
+    /// <summary>The decisions about contributions.</summary>
+    internal IReadOnlyList<Decision> For(IEnumerable<string> contributionIds)
     {
-        HashSet<string> ids = [.. group.Headers.Select(h => h.ContributionId), .. group.Withdrawn];
+        HashSet<string> ids = [.. contributionIds];
         return [.. All.Where(d => ids.Contains(d.ContributionId))];
     }
 

@@ -5,11 +5,11 @@ internal static class EvidenceGathering
 {
     /// <param name="covariates">Names of the covariates that are quantities, in order.</param>
     public static Evidence Of(
-        IndexStage.Output index, SnapStage.Output snap, Verdicts verdicts, SummariseStage.Output summaries, IReadOnlyList<string> covariates) => new(
+        IndexStep.Output index, SnapStep.Output snap, Verdicts verdicts, SummariseStep.Output summaries, IReadOnlyList<string> covariates) => new(
         SitesOf(index, snap, verdicts, summaries, covariates), ReplicatesOf(index, verdicts), FillingsOf(index.Bags, verdicts), MassesOf(index.Burials));
 
     private static SiteEvidence[] SitesOf(
-        IndexStage.Output index, SnapStage.Output snap, Verdicts verdicts, SummariseStage.Output summaries, IReadOnlyList<string> covariates)
+        IndexStep.Output index, SnapStep.Output snap, Verdicts verdicts, SummariseStep.Output summaries, IReadOnlyList<string> covariates)
     {
         Dictionary<string, Site> sites = index.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
         Dictionary<(string, string), double> ofPlaces = snap.Values.Where(v => v.Value is not null).ToDictionary(v => (v.SiteKey, v.Covariate), v => v.Value!.Value);
@@ -24,24 +24,24 @@ internal static class EvidenceGathering
                     Site site = sites[s.SiteKey];
                     // untreated ones only, as in the summary; what depends on days and depth is averaged over them
                     Burial[] own = [.. burials[(s.SiteKey, s.Campaign)].Where(b => b.Lead.Row.Treatment == s.Treatment)];
-                    ILookup<string, double> felt = own.SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
+                    ILookup<string, double> ofOwn = own.SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
                         .Where(v => v.Value.Value is not null).ToLookup(v => v.Value.Covariate, v => v.Value.Value!.Value, StringComparer.Ordinal);
                     return new SiteEvidence(
                         site.ContributionId, site.Row.SiteId, own[0].Header.ContributionId, s.Campaign,
                         site.Row.CoordinatesSensitive == true, site.Row.DecimalLatitude, site.Row.DecimalLongitude,
-                        [.. covariates.Select(name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value : felt[name].Any() ? felt[name].Average() : double.NaN)],
+                        [.. covariates.Select(name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value : ofOwn[name].Any() ? ofOwn[name].Average() : double.NaN)],
                         s.LnRate, s.Stabilisation);
                 }),
         ];
     }
 
-    private static ReplicateEvidence[] ReplicatesOf(IndexStage.Output index, Verdicts verdicts)
+    private static ReplicateEvidence[] ReplicatesOf(IndexStep.Output index, Verdicts verdicts)
     {
         Dictionary<string, string?> ecosystems = index.Sites.ToDictionary(s => s.Key, s => s.Row.Ecosystem, StringComparer.Ordinal);
         return
         [
             .. index.Burials
-                .Where(b => b.Rate.Value is { RatePerDay.Value: > 0 } && verdicts.Of(b).Use == Use.Accepted)
+                .Where(verdicts.CountLnRate)
                 .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
                 .SelectMany((g, number) => g.Select(b =>
                 {

@@ -39,7 +39,7 @@ internal static class OutlierFlags
 
     private static Replicate[] LnRates(IEnumerable<Burial> burials) =>
     [
-        .. burials.Where(b => b.RatePerDay.Value is { Value: > 0 })
+        .. burials.Where(b => b.HasPositiveRate)
             .Select(b => (Burial: b, K: b.RatePerDay.Value!))
             .Select(x => new Replicate(x.Burial, Math.Log(x.K.Value), x.K.UncertaintyBag / x.K.Value)),
     ];

@@ -18,18 +18,11 @@ public static class RecordedRun
     /// <summary>A stage failed; what was current before it still is.</summary>
     public const int Failed = 3;
 
-    /// <summary>Runs the flow up to a stage and records it.</summary>
-    /// <exception cref="FailedRunException">A stage failed; what the run did before that is in its record.</exception>
-    /// <exception cref="AtlasBusyException">Another run holds the atlas.</exception>
-    /// <param name="expectedBroken">Names in the inbox that are broken on purpose, in a demo: finding just those needs nobody.</param>
-    public static (FlowResult Result, RunRecord Record) Execute(
-        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken = null) =>
-        Execute(configuration, observer, last, expectedBroken, null);
-
-    /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
-    internal static (FlowResult Result, RunRecord Record) Execute(
-        PipelineConfiguration configuration, IRunObserver observer, string last, IReadOnlySet<string>? expectedBroken,
-        Func<Contribution, Contribution>? passing)
+    /// <summary>Runs stages and records what they made.</summary>
+    /// <param name="run">Runs them by the clock, and fills in what they made as they end.</param>
+    /// <param name="expectedBroken">Names in the inbox that are broken on purpose.</param>
+    internal static (FlowResult Result, RunRecord Record) Of(
+        PipelineConfiguration configuration, IRunObserver observer, IReadOnlySet<string>? expectedBroken, Action<StageClock, FlowResult> run)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
         var atlas = new AtlasFolder(configuration.Atlas);
@@ -38,22 +31,7 @@ public static class RecordedRun
         using AtlasLock held = TakeOrRecord();
         try
         {
-            switch (last)
-            {
-                case "train":
-                    Flow.RunTrain(configuration, clock, made);
-                    break;
-                case "map":
-                    Flow.RunMap(configuration, clock, made);
-                    break;
-                case "pages":
-                    Flow.RunPages(configuration, clock, made);
-                    break;
-                default:
-                    Flow.Run(configuration, clock, made, last == "all" ? "pages" : last, passing);
-                    break;
-            }
-
+            run(clock, made);
             RunRecord record = RecordOf(configuration, clock, made, started, expectedBroken, null);
             record.Save(atlas);
             if (made.Intake is { } taken)

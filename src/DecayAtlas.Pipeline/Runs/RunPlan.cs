@@ -34,7 +34,7 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
         ReleaseWitness.Of(configuration, DecisionList.Of(configuration)).RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
-        var compute = ComputeStage.Prepare(configuration);
+        var compute = ComputeStage.Prepare(configuration, null, contribution => contribution);
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
             .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal).Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());

@@ -135,11 +135,11 @@ public sealed record Trouble(string Over, string Why, string Then)
     internal static IReadOnlyList<Trouble> Of(FlowResult made) =>
     [
         .. (made.Intake?.Taken ?? []).Where(t => t.Mistake is not null && t.Outcome == IntakeOutcome.Quarantined).Select(Of),
-        .. (made.Computed?.Failed ?? []).Select(f => new Trouble($"contributor {f.ContributorId}", f.Hit.Why,
+        .. (made.Computed?.Failed ?? []).Select(f => new Trouble($"contributor {f.ContributorId}", f.Failure.Why,
             f.HasEarlierRows ? "its rows of an earlier run stand, and it is computed again in the next run"
                 : "it is left out, and computed again in the next run")
         {
-            IsMistake = f.Hit.IsMistake,
+            IsMistake = f.Failure.IsMistake,
         }),
         .. (made.Pages?.Failed ?? []).Select(f => new Trouble($"page {f.Path}", $"the program made a mistake, {f.Mistake}",
             "a page that says so stands in its place, and the pages are made again in the next run")

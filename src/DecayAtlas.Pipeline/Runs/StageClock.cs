@@ -2,13 +2,6 @@ using System.Diagnostics;
 
 namespace DecayAtlas.Pipeline.Runs;
 
-/// <summary>What every stage's output can say of itself.</summary>
-public interface IStageOutput
-{
-    /// <summary>What came of the stage, in one sentence without a full stop.</summary>
-    string Sentence { get; }
-}
-
 /// <summary>Runs stages, times them, and tells the observer.</summary>
 public sealed class StageClock(IRunObserver observer)
 {

@@ -29,12 +29,12 @@ public static class CrossCheckStage
     {
         // the keys stand for everything the rows were made from, settings and program among it
         string key = KeyOf(computed);
-        if (computed.Ledger.CrossCheck is { } known && known.Key == key && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
+        if (computed.Done.CrossCheck is { } known && known.Key == key && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
             return new Output(known, null);
         return Find(configuration, compute, computed, progress);
     }
 
-    private static string KeyOf(ComputeStage.Output computed) => WorkKey.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
+    private static string KeyOf(ComputeStage.Output computed) => InputDigest.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
 
     /// <summary>The stage, whether or not its flags are remembered.</summary>
     internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress = null)
@@ -43,22 +43,11 @@ public static class CrossCheckStage
         int read = 0;
         Parallel.For(0, evidence.Length, i =>
         {
-            evidence[i] = compute.EvidenceOf(computed.Contributors[i]);
+            evidence[i] = compute.Kept.EvidenceOf(computed.Contributors[i]);
             progress?.Invoke("reading what was computed", Interlocked.Increment(ref read), evidence.Length);
         });
 
-        FlagOptions options = configuration.Flags;
-        IReadOnlyList<SurpriseCheck.Result> surprise = SurpriseCheck.Raise(evidence, options);
-        (IReadOnlyList<Flag> apart, int judged) = MultivariateCheck.Raise(evidence, options);
-        Flag[] flags =
-        [
-            .. surprise.SelectMany(s => s.Flags).Concat(apart).Concat(PastedCheck.Raise(evidence, options))
-                .Concat(BiasCheck.Raise(evidence, [.. surprise.Where(s => s.NotJudged is null).Select(s => (s.Quantity, s.Residuals))], options))
-                .OrderBy(f => f.Record).ThenBy(f => f.Code, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal).Distinct(),
-        ];
-        List<string> notJudged = [.. surprise.Where(s => s.NotJudged is not null).Select(s => $"surprise in {s.Quantity} not judged: {s.NotJudged}")];
-        if (judged == 0)
-            notJudged.Add("multivariate outliers not judged: too few replicates");
+        (IReadOnlyList<Flag> flags, IReadOnlyList<string> notJudged) = AllChecks.Raise(evidence, configuration.Flags);
         return new Output(new CrossChecked(KeyOf(computed), null, Tally.Of(flags, f => f.Code), notJudged), flags);
     }
 }

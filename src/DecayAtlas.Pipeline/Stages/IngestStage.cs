@@ -3,6 +3,9 @@ namespace DecayAtlas.Pipeline.Stages;
 /// <summary>The inbox -> what was accepted, what was quarantined, and what was known.</summary>
 public static class IngestStage
 {
+    /// <summary>A bag with its texts, as measured with a million of them.</summary>
+    private const long BytesPerBag = 400;
+
     /// <summary>What happened to each thing in the inbox, and what waits in the quarantine.</summary>
     /// <param name="Restored">What was missing from the intake and came from the inbox, in the same or a higher revision.</param>
     public sealed record Output(
@@ -14,18 +17,21 @@ public static class IngestStage
         private int Count(IntakeOutcome outcome) => Taken.Count(t => t.Outcome == outcome);
     }
 
-    public static Output Run(PipelineConfiguration configuration, Action<string, int, int>? progress, HandOver? handOver = null)
+    internal static Output Run(
+        PipelineConfiguration configuration, Action<string, int, int>? progress, KeptInMemory<Contribution>? justRead = null)
     {
         if (!Directory.Exists(configuration.Inbox))
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
         var atlas = new AtlasFolder(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
+        var outlines = new OutlineCache(atlas);
         var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {
-            SurveyMemory.Remember(atlas, contribution);
-            handOver?.Offer(contribution);
+            outlines.Remember(contribution);
+            justRead?.Offer(contribution.Header.ContentHash, contribution, BytesPerBag
+                * (contribution.Bags.Count + contribution.Sites.Count + contribution.Lots.Count + contribution.Samples.Count));
         });
         intake.WriteWaiting(taken);
         return new Output(taken, intake.StillOpen(), lost);

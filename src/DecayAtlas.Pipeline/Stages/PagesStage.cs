@@ -57,7 +57,7 @@ public static class PagesStage
 
     /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>
     private static string KeyOf(
-        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<PublicIntake> aside, IEnumerable<string?> made) => WorkKey.Of(
+        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<PublicIntake> aside, IEnumerable<string?> made) => InputDigest.Of(
     [
         SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
         section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", .. made.Select(f => Path.GetFileName(f) ?? ""),

@@ -25,21 +25,21 @@ public static class PublishStage
         var atlas = new AtlasFolder(configuration.Atlas);
         var writer = new PartWriter(atlas);
         IReadOnlyList<PartPlan> plans = PlansOf(computed);
-        var known = plans.ToDictionary(p => p.Key, p => computed.Ledger.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
+        var known = plans.ToDictionary(p => p.Key, p => computed.Done.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
         PartPlan[] toWrite = [.. plans.Where(p => known[p.Key] is not { } part || !writer.Has(part))];
 
         int done = 0;
         var written = new ReleaseFile[toWrite.Length];
         Parallel.For(0, toWrite.Length, i =>
         {
-            written[i] = writer.Write(toWrite[i].File, [.. toWrite[i].Contributors.Select(c => compute.RunOf(c, toWrite[i].File))]);
+            written[i] = writer.Write(toWrite[i].File, [.. toWrite[i].Contributors.Select(c => compute.Kept.RowsOf(c, toWrite[i].File))]);
             progress?.Invoke(toWrite[i].File, Interlocked.Increment(ref done), toWrite.Length);
         });
         for (int i = 0; i < toWrite.Length; i++)
             known[toWrite[i].Key] = written[i];
 
         List<ReleaseFile> files = [.. plans.Select(p => known[p.Key]!)];
-        AnswerPart[] answers = AnswersOf(files, writer, computed.Ledger);
+        AnswerPart[] answers = AnswersOf(files, writer, computed.Done);
         files.AddRange(answers.Select(a => a.File));
         ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : WriteAcross(flags)) : crossChecked.Result.File;
         if (across is not null)
@@ -48,9 +48,9 @@ public static class PublishStage
         if (ofGone is not null)
             files.Add(ofGone);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
-        string exportKey = WorkKey.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
-        ReleaseFile export = computed.Ledger.Parts.GetValueOrDefault(exportKey) is { } before && writer.Has(before)
-            ? before
+        string exportKey = InputDigest.Of(["sites.geojson", .. files.Where(IsSites).Select(f => f.Sha256)]);
+        ReleaseFile export = computed.Done.Parts.GetValueOrDefault(exportKey) is { } sameExport && writer.Has(sameExport)
+            ? sameExport
             : writer.WriteGeoJson(files.Where(IsSites));
         files.Add(export);
 
@@ -60,7 +60,7 @@ public static class PublishStage
         foreach (PartPlan plan in plans)
             parts[plan.Key] = known[plan.Key]!;
         writer.Flush();
-        compute.Remember(computed.Ledger with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
+        compute.Remember(computed.Done with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
 
         var mended = new List<string>();
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
@@ -75,7 +75,7 @@ public static class PublishStage
         void Remake(ReleaseFile file)
         {
             if (plans.FirstOrDefault(p => p.File == file.Path) is { } plan)
-                writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.RunOf(c, plan.File))]);
+                writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.Kept.RowsOf(c, plan.File))]);
             else if (file == export)
                 writer.WriteGeoJson(files.Where(IsSites));
             else if (file == across)
@@ -83,7 +83,7 @@ public static class PublishStage
             else if (file == ofGone)
                 WriteOfGone();
             else if (answers.Any(a => a.File == file))
-                AnswersOf(files, writer, computed.Ledger with { Parts = new() });
+                AnswersOf(files, writer, computed.Done with { Parts = new() });
             else
                 writer.WriteEmpty(AtlasTables.All.Single(t => t.Name == file.Table));
             writer.Flush();
@@ -97,9 +97,9 @@ public static class PublishStage
     private static IReadOnlyList<PartPlan> PlansOf(ComputeStage.Output computed) =>
     [
         .. computed.Contributors
-            .SelectMany(c => computed.Ledger.Contributors[c.Group.ContributorId].RowsByFile.Select(f => (File: f.Key, Rows: f.Value, Contributor: c)))
+            .SelectMany(c => computed.Done.Contributors[c.Group.ContributorId].RowsByFile.Select(f => (File: f.Key, Rows: f.Value, Contributor: c)))
             .GroupBy(x => x.File, StringComparer.Ordinal)
-            .Select(g => new PartPlan(g.Key, WorkKey.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
+            .Select(g => new PartPlan(g.Key, InputDigest.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
             .OrderBy(p => p.File, StringComparer.Ordinal),
     ];
 
@@ -107,13 +107,13 @@ public static class PublishStage
     private sealed record AnswerPart(string Key, ReleaseFile File);
 
     /// <summary>The answers over all contributors: made anew only where a file that they are made from changed.</summary>
-    private static AnswerPart[] AnswersOf(IReadOnlyList<ReleaseFile> files, PartWriter writer, Ledger ledger)
+    private static AnswerPart[] AnswersOf(IReadOnlyList<ReleaseFile> files, PartWriter writer, WorkDone before)
     {
         Table[] sources = [AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves];
         ReleaseFile[] read = [.. files.Where(f => sources.Any(s => s.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
-        string KeyOf(Table table) => WorkKey.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
+        string KeyOf(Table table) => InputDigest.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
         Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement];
-        AnswerPart?[] known = [.. tables.Select(t => ledger.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
+        AnswerPart?[] known = [.. tables.Select(t => before.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
         if (known.All(k => k is not null))
             return known!;
         ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
@@ -132,5 +132,5 @@ public static class PublishStage
         configuration.Publisher,
         SharedInputs.SettingsOf(configuration),
         SharedInputs.CodeVersion,
-        [.. computed.Ledger.Contributors.Values.SelectMany(e => e.Licences).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)]);
+        [.. computed.Done.Contributors.Values.SelectMany(e => e.Licences).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)]);
 }

@@ -18,7 +18,7 @@ public static class UncertaintyQuestion
     /// <param name="resamples">Bootstrap resamples of each site.</param>
     public static ContributionUncertainty Ask(Contribution contribution, MeasurementAssumptions assumptions, MonteCarloOptions draws, int resamples)
     {
-        IndexStage.Output index = IndexStage.Run([contribution], assumptions, []);
+        IndexStep.Output index = IndexStep.Run([contribution], assumptions, []);
         Burial[] whole = [.. index.Burials.Where(b => b.Rate.Value is not null)];
         IReadOnlyList<Computed<BurialDraws>> drawn = MonteCarlo.Propagate([.. whole.Select(b => InputsOf(b, assumptions))], assumptions, draws);
         Dictionary<string, Computed<BurialDraws>> byBurial = whole.Zip(drawn).ToDictionary(x => x.First.BurialId, x => x.Second, StringComparer.Ordinal);
@@ -40,7 +40,7 @@ public static class UncertaintyQuestion
 
     private static BurialInputs InputsOf(Burial burial, MeasurementAssumptions assumptions) => new(
         burial.BurialId,
-        burial.Fast!.Row.LotId, IndexStage.WeighingOf(burial.Fast.Row, assumptions), IndexStage.LotOf(burial.Fast.Lot),
-        burial.Slow!.Row.LotId, IndexStage.WeighingOf(burial.Slow.Row, assumptions), IndexStage.LotOf(burial.Slow.Lot),
+        burial.Fast!.Row.LotId, IndexStep.WeighingOf(burial.Fast.Row, assumptions), IndexStep.LotOf(burial.Fast.Lot),
+        burial.Slow!.Row.LotId, IndexStep.WeighingOf(burial.Slow.Row, assumptions), IndexStep.LotOf(burial.Slow.Lot),
         Exposure.Between(burial.BuriedOn, burial.RetrievedOn!.Value, assumptions));
 }

@@ -28,7 +28,7 @@ public sealed class ExampleAtlas : IDisposable
         string file = Path.Combine(Folder, "p.yaml");
         File.WriteAllText(file, $"version: 1\natlas: atlas\ninbox: {Path.Combine(ProjectRoot(), "schemas", "v1")}\nrelease: {{ title: {title} }}\npages: {{ title: {title} }}\n");
         PipelineConfiguration configuration = ConfigurationReader.Read(file);
-        RecordedRun.Execute(configuration, new Nobody(), last);
+        Flow.Execute(configuration, new Nobody(), last);
         return configuration;
     }
 

@@ -1,0 +1,41 @@
+namespace DecayAtlas.Pipeline.Contributors;
+
+/// <summary>What was computed for one contributor.</summary>
+/// <param name="Evidence">What of it is held against other contributors.</param>
+/// <param name="IdleDecisions">Overrulings that found no flag.</param>
+internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, Evidence Evidence, IReadOnlyList<string> IdleDecisions);
+
+/// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of steps, and nothing that looks beyond it.</summary>
+internal sealed class ContributorWork(
+    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SampleAt sampleAt, Func<ContributionHeader, Contribution> read)
+{
+    /// <summary>Stands for all that bears on a contributor's rows.</summary>
+    public string KeyOf(ContributorGroup group) => InputDigest.Of(
+    [
+        shared.Code, shared.Settings, shared.CountriesDigest,
+        .. shared.Grids.Select(g => g.Digest),
+        "contributions", .. group.Headers.SelectMany(h => new[] { h.ContributionId, h.ContentHash }),
+        "lots", .. lots.Described(group.Headers.Select(h => h.ContentHash)),
+        "sensitive", .. group.SensitiveSites,
+        "decisions", .. decisions.For(group.ContributionIds).Select(d => d.ToString()),
+    ]);
+
+    public ContributorResult Compute(ContributorGroup group)
+    {
+        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read)];
+        IndexStep.Output index = IndexStep.Run(contributions, configuration.Assumptions, group.SensitiveSites);
+        SnapStep.Output snap = SnapStep.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
+        FlagStep.Output flags = FlagStep.Run(
+            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
+        SummariseStep.Output summaries = SummariseStep.Run(index.Burials, flags.Verdicts);
+        IReadOnlyList<SiteCurve> curves = CurveStep.Run(index.Bags, index.Burials, flags.Verdicts);
+        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, curves, decisions.For(group.ContributionIds));
+        Decision[] idle = [.. decisions.For(group.ContributionIds).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
+        return new ContributorResult(
+            ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, flags),
+            EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities), [.. idle.Select(Describe)]);
+    }
+
+    internal static string Describe(Decision decision) =>
+        $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of {decision.ContributionId}, revision {decision.Revision}, which is not flagged so";
+}

@@ -1,0 +1,45 @@
+using System.Text.Json;
+
+namespace DecayAtlas.Pipeline.Contributors;
+
+/// <summary>What bears on the rows of every contributor. A change of any of it is seen in the keys of all of them.</summary>
+internal sealed record SharedInputs(
+    string Code, string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
+{
+    /// <summary>Names of the grids that hold quantities and not classes, in ordinal order.</summary>
+    public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name).Order(StringComparer.Ordinal)];
+
+    /// <summary>Reads what the configuration names.</summary>
+    /// <exception cref="ConfigurationException">The catalogue or the outlines are not usable.</exception>
+    /// <exception cref="GridException">A grid file is missing.</exception>
+    public static SharedInputs Of(PipelineConfiguration configuration)
+    {
+        var fingerprints = new FileFingerprints(new AtlasFolder(configuration.Atlas));
+        IReadOnlyList<GridInput> grids = [.. CatalogueOf(configuration).Select(entry => GridInput.Of(entry, fingerprints.OfFile))];
+        CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
+        string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
+        fingerprints.Save();
+        return new SharedInputs(CodeIdentity, SettingsOf(configuration), countriesDigest, countries, grids);
+    }
+
+    /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>
+    /// <exception cref="ConfigurationException">The catalogue is not usable.</exception>
+    public static IReadOnlyList<CatalogueEntry> CatalogueOf(PipelineConfiguration configuration) =>
+        configuration.Grids is { } path ? CatalogueFile.Read(path) : [];
+
+    /// <summary>Every setting that bears on a released number; paths do not.</summary>
+    public static string SettingsOf(PipelineConfiguration configuration) =>
+        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.BagHeightCentimetres, configuration.Flags }, JsonText.Options);
+
+    /// <summary>
+    /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones
+    /// are not believed; it does not enter a release, which another build of the same code must be able to make again.
+    /// </summary>
+    public static string CodeIdentity { get; } = InputDigest.Of(new[]
+    {
+        typeof(SharedInputs), typeof(AtlasFolder), typeof(Contributions.Contribution), typeof(Grid), typeof(Decomposition.TwoLitterIndex),
+    }.Select(type => type.Module.ModuleVersionId.ToString()));
+
+    /// <summary>The version that a release names.</summary>
+    public static string CodeVersion { get; } = typeof(SharedInputs).Assembly.GetName().Version!.ToString(3);
+}

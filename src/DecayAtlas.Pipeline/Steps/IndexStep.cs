@@ -1,0 +1,103 @@
+namespace DecayAtlas.Pipeline.Steps;
+
+/// <summary>Contributions -> sites, bags and burials with remaining fraction, S and k.</summary>
+public static class IndexStep
+{
+    /// <summary>What the step makes; every list in key order.</summary>
+    public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials);
+
+    /// <param name="sensitiveSites">Ids of the sites whose place must not be told, whatever the active contributions say.</param>
+    public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions, IReadOnlyCollection<string> sensitiveSites)
+    {
+        var bags = new List<Bag>();
+        var burials = new List<Burial>();
+        foreach (Contribution contribution in contributions)
+        {
+            Bag[] own = BagsOf(contribution, assumptions);
+            bags.AddRange(own);
+            burials.AddRange(own.GroupBy(b => b.Row.BurialId, StringComparer.Ordinal)
+                .OrderBy(g => g.Key, StringComparer.Ordinal)
+                .Select(g => BurialOf(contribution.Header, g.Key, [.. g], assumptions)));
+        }
+
+        return new Output(SitesOf(contributions, sensitiveSites), bags, burials);
+    }
+
+    private static Site[] SitesOf(IReadOnlyList<Contribution> contributions, IReadOnlyCollection<string> sensitiveSites) =>
+    [
+        // the newest description of a site stands; of two made on one day, the one with the later id
+        .. contributions
+            .OrderBy(c => c.Header.Created ?? DateOnly.MinValue).ThenBy(c => c.Header.ContributionId, StringComparer.Ordinal)
+            .SelectMany(c => c.Sites.Select(row => (Key: Site.KeyOf(c.Header.ContributorId, row.SiteId), c.Header, Row: row)))
+            .GroupBy(x => x.Key, StringComparer.Ordinal)
+            .Select(group =>
+            {
+                (string key, ContributionHeader header, SiteRow row) = group.Last();
+                // once sensitive, always sensitive: a later revision or contribution that forgets the mark must not give the place away
+                bool isSensitive = sensitiveSites.Contains(row.SiteId) || group.Any(x => x.Row.CoordinatesSensitive == true);
+                return new Site(key, header.ContributorId, header.ContributionId, row with { CoordinatesSensitive = isSensitive ? true : row.CoordinatesSensitive },
+                    PublishedPlace.Of(row.DecimalLatitude, row.DecimalLongitude, row.CoordinateUncertaintyMetres, isSensitive));
+            })
+            .OrderBy(site => site.Key, StringComparer.Ordinal),
+    ];
+
+    private static Bag[] BagsOf(Contribution contribution, MeasurementAssumptions assumptions)
+    {
+        Dictionary<string, (LotRow Row, LitterLot Lot)> lots = contribution.Lots.ToDictionary(
+            row => row.LotId,
+            row => (row, LotOf(row)),
+            StringComparer.Ordinal);
+        return
+        [
+            .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
+            {
+                (LotRow lotRow, LitterLot lot) = lots[row.LotId];
+                return new Bag(contribution.Header, row, lotRow, lot, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
+                    RemainingFraction.Of(WeighingOf(row, assumptions), lot, assumptions));
+            }),
+        ];
+    }
+
+    private static Burial BurialOf(ContributionHeader header, string burialId, Bag[] bags, MeasurementAssumptions assumptions)
+    {
+        Bag[] fast = [.. bags.Where(b => b.Row.Role == LitterRole.Fast)];
+        Bag[] slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
+        return new Burial(header, burialId, bags[0].SiteKey,
+            fast.Length == 1 ? fast[0] : null, slow.Length == 1 ? slow[0] : null, bags,
+            StabilisationOf(fast), RateOf(fast, slow, assumptions));
+    }
+
+    private static Computed<Estimate> StabilisationOf(Bag[] fast)
+    {
+        if (Single(fast, MissingReason.FastBagAbsent) is { } reason)
+            return reason;
+        return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, fast[0].Litter) : fast[0].Remaining.Reason!.Value;
+    }
+
+    private static Computed<RateAndStabilisation> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
+    {
+        if ((Single(fast, MissingReason.FastBagAbsent) ?? Single(slow, MissingReason.SlowBagAbsent)) is { } reason)
+            return reason;
+        if ((fast[0].Remaining.Reason ?? slow[0].Remaining.Reason) is { } unweighed)
+            return unweighed;
+        if (slow[0].Row.RetrievedOn is not { } retrieved)
+            return MissingReason.RetrievalNotReported;
+        return RateAndStabilisation.Of(
+            fast[0].Remaining.Value!, fast[0].Litter, slow[0].Remaining.Value!, slow[0].Litter,
+            Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions));
+    }
+
+    private static MissingReason? Single(Bag[] bags, MissingReason absent) => bags.Length switch
+    {
+        0 => absent,
+        1 => null,
+        _ => MissingReason.PairAmbiguous,
+    };
+
+    internal static LitterLot LotOf(LotRow row) => new(
+        row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);
+
+    internal static BagWeighing WeighingOf(BagRow row, MeasurementAssumptions assumptions) => new(
+        row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
+        row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
+}

@@ -1,0 +1,49 @@
+namespace DecayAtlas.Pipeline.Steps;
+
+/// <summary>Accepted burials -> one summary a site, campaign and treatment, and one a plot.</summary>
+public static class SummariseStep
+{
+    /// <summary>The summaries, by site and campaign.</summary>
+    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<PlotRates> Plots);
+
+    public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts) => new(
+    [
+        .. burials
+            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
+            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+    ],
+    [
+        .. burials
+            .Where(verdicts.CountLnRate)
+            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
+            .Select(g => new PlotRates(
+                g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot, SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
+    ]);
+
+    private static SiteCampaign Of(string siteKey, string campaign, string? treatment, Burial[] all, Burial[] accepted)
+    {
+        Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
+        Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
+        double[] rates = [.. withRate.Select(b => b.RatePerDay.Value!.Value)];
+        return new SiteCampaign(
+            siteKey,
+            campaign,
+            treatment,
+            all.Length,
+            accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
+            accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
+            SampleSummary.Of(rates),
+            LotPart(withRate, b => b.RatePerDay.Value!.Lot),
+            SiteInterval.Of([.. withRate.Select(b => SiteBurial.Of(b.RatePerDay.Value!, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))]).Value,
+            SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
+            SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
+            LotPart(withS, b => b.StabilisationFactor.Value!.Lot));
+    }
+
+    private static double? LotPart(Burial[] burials, Func<Burial, LotErrors> errors) => burials.Length == 0
+        ? null
+        : LotSharedUncertainty.OfMean([.. burials.Select(b => new LotSharedPart(b.Fast!.Row.LotId, b.Slow?.Row.LotId ?? "", errors(b)))]);
+}

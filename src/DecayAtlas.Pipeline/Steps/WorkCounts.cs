@@ -1,0 +1,56 @@
+namespace DecayAtlas.Pipeline.Steps;
+
+/// <summary>What a run record tells of a contributor's records, or of all of them added up.</summary>
+public sealed record WorkCounts
+{
+    public required int Burials { get; init; }
+
+    public required int BurialsWithRate { get; init; }
+
+    /// <summary>Flags by code.</summary>
+    public required SortedDictionary<string, int> Flags { get; init; }
+
+    /// <summary>Burials by use.</summary>
+    public required SortedDictionary<string, int> BurialsByUse { get; init; }
+
+    /// <summary>Burials without k, by reason.</summary>
+    public required SortedDictionary<string, int> RateMissing { get; init; }
+
+    public static WorkCounts Of(IndexStep.Output index, FlagStep.Output flags) => new()
+    {
+        Burials = index.Burials.Count,
+        BurialsWithRate = index.Burials.Count(b => b.RatePerDay.Value is not null),
+        Flags = Tally.Of(flags.Flags, f => f.Code),
+        BurialsByUse = Tally.Of(index.Burials, b => AtlasCode.Of(flags.Verdicts.Of(b).Use)),
+        RateMissing = Tally.Of(index.Burials.Where(b => b.RatePerDay.Reason is not null), b => b.RatePerDay.Reason!.Value.Code()),
+    };
+
+    public static WorkCounts Sum(IReadOnlyCollection<WorkCounts> parts) => new()
+    {
+        Burials = parts.Sum(p => p.Burials),
+        BurialsWithRate = parts.Sum(p => p.BurialsWithRate),
+        Flags = Tally.Sum(parts.Select(p => p.Flags)),
+        BurialsByUse = Tally.Sum(parts.Select(p => p.BurialsByUse)),
+        RateMissing = Tally.Sum(parts.Select(p => p.RateMissing)),
+    };
+}
+
+/// <summary>Counts by name, names in ordinal order.</summary>
+internal static class Tally
+{
+    public static SortedDictionary<string, int> Of<T>(IEnumerable<T> items, Func<T, string> name)
+    {
+        var counts = new SortedDictionary<string, int>(StringComparer.Ordinal);
+        foreach (T item in items)
+            counts[name(item)] = counts.GetValueOrDefault(name(item)) + 1;
+        return counts;
+    }
+
+    public static SortedDictionary<string, int> Sum(IEnumerable<IReadOnlyDictionary<string, int>> tallies)
+    {
+        var counts = new SortedDictionary<string, int>(StringComparer.Ordinal);
+        foreach ((string name, int count) in tallies.SelectMany(t => t))
+            counts[name] = counts.GetValueOrDefault(name) + count;
+        return counts;
+    }
+}
