@@ -11,9 +11,9 @@ namespace DecayAtlas.Text;
 /// </summary>
 /// <param name="name">Its name in the configuration; <c>exposure_days/min</c> where it stands in a mapping of its own.</param>
 /// <param name="expected">What may be written, as it finishes "expected ...": "grams above 0".</param>
-/// <param name="meaning">What it sets, in a sentence without its full stop.</param>
+/// <param name="meaning">What it sets, in a sentence without its full stop; empty where what is expected says it.</param>
 [AttributeUsage(AttributeTargets.Property)]
-public sealed class SettingAttribute(string name, string expected, string meaning, [CallerLineNumber] int line = 0) : Attribute
+public sealed class SettingAttribute(string name, string expected, string meaning = "", [CallerLineNumber] int line = 0) : Attribute
 {
     public string Name => name;
 
@@ -33,6 +33,21 @@ public sealed class SettingAttribute(string name, string expected, string meanin
     /// <summary>The only values, where there are few.</summary>
     public double[] OneOf { get; init; } = [];
 
+    /// <summary>The only words for a text, or for an item of a list.</summary>
+    public string[] Words { get; init; } = [];
+
+    /// <summary>What an item of a list of texts is.</summary>
+    public string Item { get; init; } = "";
+
+    /// <summary>How many numbers a list of numbers has.</summary>
+    public int Numbers { get; init; }
+
+    /// <summary>Whether its section can't be without it.</summary>
+    public bool IsRequired { get; init; }
+
+    /// <summary>Whether it names a file or folder, relative to the configuration.</summary>
+    public bool IsPath { get; init; }
+
     internal int Line => line;
 }
 
@@ -42,26 +57,33 @@ public sealed class DeclaredSetting
     private readonly PropertyInfo _property;
     private readonly SettingAttribute _declared;
 
-    private DeclaredSetting(PropertyInfo property, SettingAttribute declared, object? standard) =>
-        (_property, _declared, Default) = (property, declared, standard);
+    private DeclaredSetting(PropertyInfo property, SettingAttribute declared, object? standard) => (_property, _declared, Default) =
+        (property, declared, declared.IsRequired || standard is "" or System.Collections.ICollection { Count: 0 } ? null : standard);
 
     public string Name => _declared.Name;
+
+    public string PropertyName => _property.Name;
 
     public string Expected => _declared.Expected;
 
     public string Meaning => _declared.Meaning;
 
+    /// <summary>Two numbers that belong together: who gives one gives both.</summary>
+    public bool IsRequired => _declared.IsRequired || Name.EndsWith("/min", StringComparison.Ordinal) || Name.EndsWith("/max", StringComparison.Ordinal);
+
+    public bool IsPath => _declared.IsPath;
+
     /// <summary>Its value where the configuration says nothing; <see langword="null"/> for none.</summary>
     public object? Default { get; }
 
-    /// <summary>int, long, double or DateOnly.</summary>
+    /// <summary>int, long, double, bool, string, DateOnly, or a list of texts or numbers.</summary>
     public Type Type => Nullable.GetUnderlyingType(_property.PropertyType) ?? _property.PropertyType;
 
     /// <summary>The settings of an options record in the order in which they are declared.</summary>
     /// <param name="defaults">Holds the default of each.</param>
     public static IReadOnlyList<DeclaredSetting> Of(object defaults) =>
     [
-        .. defaults.GetType().GetProperties()
+        .. defaults.GetType().GetProperties(BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic)
             .Select(p => (Property: p, Declared: p.GetCustomAttribute<SettingAttribute>()!)).Where(s => s.Declared is not null)
             .OrderBy(s => s.Declared.Line).Select(s => new DeclaredSetting(s.Property, s.Declared, s.Property.GetValue(defaults))),
     ];
@@ -72,10 +94,10 @@ public sealed class DeclaredSetting
     /// <summary>Sets it in options that nobody else has seen yet.</summary>
     public void SetIn(object options, object value) => _property.SetValue(options, value);
 
-    /// <summary>Whether a number keeps to the bounds; a day always does, and so does nothing at all.</summary>
+    /// <summary>Whether a number keeps to the bounds; all else does.</summary>
     public bool Accepts(object? value)
     {
-        if (value is null or DateOnly)
+        if (value is not (int or long or double))
             return true;
         double number = Convert.ToDouble(value, CultureInfo.InvariantCulture);
         return number >= _declared.Least && number > _declared.Above && number <= _declared.Most
@@ -85,13 +107,13 @@ public sealed class DeclaredSetting
     /// <summary>What the JSON Schema of the configuration says of it.</summary>
     public JsonObject ToSchema()
     {
-        var schema = new JsonObject();
-        if (_declared.OneOf.Length > 0)
-            schema["enum"] = new JsonArray([.. _declared.OneOf.Select(v => (JsonNode)v)]);
-        else if (Type == typeof(DateOnly))
-            (schema["type"], schema["pattern"]) = ("string", "^\\d{4}-\\d{2}-\\d{2}$");
-        else
-            schema["type"] = Type == typeof(double) ? "number" : "integer";
+        JsonObject schema = Type == typeof(IReadOnlyList<double>)
+            ? new() { ["type"] = "array", ["minItems"] = _declared.Numbers, ["maxItems"] = _declared.Numbers, ["items"] = new JsonObject { ["type"] = "number" } }
+            : Type == typeof(IReadOnlyList<string>) ? new() { ["type"] = "array", ["minItems"] = 1, ["uniqueItems"] = true, ["items"] = ItemSchema() }
+            : _declared.OneOf.Length > 0 ? new() { ["enum"] = new JsonArray([.. _declared.OneOf.Select(v => (JsonNode)v)]) }
+            : Type == typeof(string) ? TextSchema()
+            : Type == typeof(DateOnly) ? new() { ["type"] = "string", ["pattern"] = "^\\d{4}-\\d{2}-\\d{2}$" }
+            : new() { ["type"] = Type == typeof(bool) ? "boolean" : Type == typeof(double) ? "number" : "integer" };
         if (double.IsFinite(_declared.Least))
             schema["minimum"] = _declared.Least;
         if (double.IsFinite(_declared.Above))
@@ -100,7 +122,18 @@ public sealed class DeclaredSetting
             schema["maximum"] = _declared.Most;
         schema["description"] = Expected;
         if (Default is { } value)
-            schema["default"] = JsonValue.Create(Convert.ToDouble(value, CultureInfo.InvariantCulture));
+            schema["default"] = value switch { string text => text, bool yes => yes, _ => Convert.ToDouble(value, CultureInfo.InvariantCulture) };
         return schema;
+    }
+
+    private JsonObject TextSchema() => _declared.Words.Length > 0
+        ? new() { ["enum"] = new JsonArray([.. _declared.Words.Select(w => (JsonNode)w)]) }
+        : new() { ["type"] = "string", ["minLength"] = 1 };
+
+    private JsonObject ItemSchema()
+    {
+        JsonObject item = TextSchema();
+        item["description"] = _declared.Item;
+        return item;
     }
 }

@@ -191,7 +191,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         string lines = await window.Page.InnerTextAsync("#decision");
         string file = Path.Combine(demo.Workspace.Folder, "copied-decisions.yaml");
         await File.WriteAllTextAsync(file, "version: 1\ndecisions:\n" + lines.Replace("because: \"\"", "because: \"Looked at and found sound.\"", StringComparison.Ordinal), TestContext.Current.CancellationToken);
-        var decision = Assert.Single(DecisionList.Read(file).All);
+        var decision = Assert.Single(DecisionsFile.Read(file).All);
         File.Delete(file);
         Assert.Equal(1L, demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE contribution_id = '{decision.ContributionId}' AND code = '{decision.FlagCode}' AND record_id = '{decision.Overruled!.Value.RecordId}'")[0][0]);
 

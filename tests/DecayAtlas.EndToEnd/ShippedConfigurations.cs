@@ -46,7 +46,7 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
     public void Each_piece_of_YAML_in_the_how_to_pages_is_accepted()
     {
         string decisions = Written("decisions.yaml", DocumentedYaml("docs/for-curators.md", "decisions"));
-        Assert.NotEmpty(DecisionList.Read(decisions).All);
+        Assert.NotEmpty(DecisionsFile.Read(decisions).All);
         string pages = Written("pages.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "pages"));
         Assert.NotNull(ConfigurationReader.Read(pages).Pages);
         string limits = Written("limits.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "limits"));

@@ -24,7 +24,7 @@ public sealed class Configurations : IDisposable
 
         Assert.Equal(Path.Combine(_folder, "a"), read.Atlas);
         Assert.Equal(Path.Combine(Path.GetDirectoryName(_folder)!, "in"), read.Inbox);
-        Assert.Equal(new Flags.FlagOptions(), read.Flags);
+        Assert.Equal(FlagCatalogue.All, read.Flags);
         Assert.Null(read.Train);
         Assert.Null(read.Map);
     }
@@ -65,14 +65,16 @@ public sealed class Configurations : IDisposable
             },
             read.Assumptions);
         Assert.Equal(
-            new()
-            {
-                ExposureMinDays = 30, ExposureMaxDays = 200, DepthMinCentimetres = 5, DepthMaxCentimetres = 12.5, BalanceMaxGrams = 0.2,
-                CoordinateUncertaintyMaxMetres = 700, CountryDistanceMetres = 800, SiteMovedMetres = 900, ReplicateOutlierLevel = 0.05,
-                DigitPreferenceLevel = 0.002, MultivariateOutlierLevel = 0.003, ContributorBiasLimit = 3.5, SurpriseLimit = 4.5,
-                SurpriseBlockDegrees = 2, PastedAcrossLevel = 0.05, AsOf = new(2025, 2, 28),
-            },
-            read.Flags);
+            [
+                new ExposureShort { ExposureMinDays = 30 }, new ExposureLong { ExposureMaxDays = 200 },
+                new DepthOutOfRange { DepthMinCentimetres = 5, DepthMaxCentimetres = 12.5 }, new BalanceCoarse { BalanceMaxGrams = 0.2 },
+                new CoordinatesCoarse { CoordinateUncertaintyMaxMetres = 700 }, new FarFromCountry { CountryDistanceMetres = 800 },
+                new SiteMoved { SiteMovedMetres = 900 }, new ReplicateOutlier { ReplicateOutlierLevel = 0.05 },
+                new DigitPreferred { DigitPreferenceLevel = 0.002 }, new MultivariateCheck { MultivariateOutlierLevel = 0.003 },
+                new BiasCheck { ContributorBiasLimit = 3.5 }, new SurpriseCheck { SurpriseLimit = 4.5, SurpriseBlockDegrees = 2 },
+                new PastedCheck { PastedAcrossLevel = 0.05 }, new RetrievedInFuture { AsOf = new(2025, 2, 28) },
+            ],
+            read.Flags.Where(f => DeclaredSetting.Of(f).Count > 0));
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
         Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));

@@ -9,7 +9,7 @@ public sealed class Decisions : IDisposable
     private DecisionList Read(string items)
     {
         File.WriteAllText(_file, "version: 1\ndecisions:\n" + items);
-        return DecisionList.Read(_file);
+        return DecisionsFile.Read(_file);
     }
 
     private const string Signed = ", by: curator, on: \"2025-03-01\", because: \"the depth was measured again\" }\n";

@@ -25,8 +25,11 @@ internal static class Given
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
         IndexStep.Output index = IndexStep.Run(contributions, MeasurementAssumptions.Default, []);
-        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, new FlagOptions());
+        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, FlagCatalogue.All);
     }
+
+    /// <summary>All flags, one with a limit of its own.</summary>
+    public static IReadOnlyList<FlagDefinition> With(FlagDefinition flag) => [.. FlagCatalogue.All.Select(f => f.GetType() == flag.GetType() ? flag : f)];
 
     /// <summary>The flags of contributions as "code record-kind record-id", in order.</summary>
     public static string[] Flagged(params Contribution[] contributions) => Flagged(Inputs(contributions));

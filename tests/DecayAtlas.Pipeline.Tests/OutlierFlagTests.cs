@@ -14,10 +14,10 @@ public class OutlierFlagTests
         }),
     ]);
 
-    private static IReadOnlyList<Flag> FlagsOf(Contribution contribution, FlagOptions? options = null)
+    private static IReadOnlyList<Flag> FlagsOf(Contribution contribution, FlagDefinition? flag = null)
     {
         FlagInputs inputs = Given.Inputs(contribution);
-        return FlagStep.Run(options is null ? inputs : inputs with { Options = options }, DecisionList.None).Flags;
+        return FlagStep.Run(flag is null ? inputs : inputs with { Flags = Given.With(flag) }, DecisionList.None).Flags;
     }
 
     [Fact]
@@ -58,7 +58,7 @@ public class OutlierFlagTests
         Contribution site = SiteOf(1.80, 1.81, 1.79, 1.83, 1.82, 1.94);
         Assert.Empty(FlagsOf(site));
         // Grubbs' T, one-sided 1.25 %: between 1.887 at 2.5 % and 1.944 at 1 % in ASTM E178, table 1, n = 6
-        Assert.InRange(Assert.Single(FlagsOf(site, new FlagOptions { ReplicateOutlierLevel = 0.05 })).Limit!.Value, 1.887, 1.944);
+        Assert.InRange(Assert.Single(FlagsOf(site, new ReplicateOutlier { ReplicateOutlierLevel = 0.05 })).Limit!.Value, 1.887, 1.944);
     }
 
     [Fact]

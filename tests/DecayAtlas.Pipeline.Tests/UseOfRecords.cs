@@ -95,8 +95,8 @@ public class UseOfRecords
     [Fact]
     public void The_flags_that_a_fitted_curve_forgives_are_flags()
     {
-        Assert.Equal(SeriesUse.ExposureShort, FlagCatalogue.ExposureShort.Code);
-        Assert.Equal(SeriesUse.ExposureLong, FlagCatalogue.ExposureLong.Code);
+        Assert.Equal(SeriesUse.ExposureShort, new ExposureShort().Code);
+        Assert.Equal(SeriesUse.ExposureLong, new ExposureLong().Code);
         Assert.True(SeriesUse.Fits("suspect", $"{SeriesUse.ExposureShort},{SeriesUse.ExposureLong}"));
         Assert.False(SeriesUse.Fits("suspect", $"{SeriesUse.ExposureShort},coordinates-coarse"));
     }

@@ -119,7 +119,7 @@ public class RateModelTests
             File.WriteAllText(file, "nonsense");
         Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
         model.Save(folder.Path);
-        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 3 }");
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 4 }");
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);
@@ -131,7 +131,7 @@ public class RateModelTests
         says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 3", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        Assert.Contains("card_version 4", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
     }
 
     /// <summary>A new process of this test program, asked to run one test that predicts from a folder named in the environment.</summary>

@@ -35,7 +35,7 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         if (settings.Grids is null && settings.Model is null)
             throw new ConfigurationException("difference takes --grids or --model (or both): what is to differ.");
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        MapSection section = configuration.Map ?? new MapSection("Decay rate");
+        MapSection section = configuration.Map ?? new MapSection();
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
             DifferenceReport.Run(
                 new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom, CatalogueFile.Read(configuration.GridsToPredictFrom),

@@ -12,7 +12,7 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
         if (!Directory.Exists(atlas.Root))
             throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
         using AtlasLock? held = AtlasLock.TakeToRead(atlas);
-        Verification found = Verification.Of(atlas, null, DecisionList.Of(configuration).Withdrawn);
+        Verification found = Verification.Of(atlas, null, DecisionsFile.Of(configuration).Withdrawn);
         if (held is null && !settings.Json)
             screen.Line("The atlas could not be locked, so nothing kept a run away while it was read.");
         if (settings.Json)

@@ -12,7 +12,7 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         IReadOnlyList<PlantedFault> planted = PlantedFaults.Load(folder);
         IReadOnlyList<IntakeResult> taken = result.Intake!.Taken;
         var release = new ReleaseReader(new AtlasFolder(configuration.Atlas));
-        Dictionary<string, string> families = FlagCatalogue.All.ToDictionary(d => d.Code, d => d.Family, StringComparer.Ordinal);
+        Dictionary<string, string> families = FlagCatalogue.All.ToDictionary(d => d.Code, d => AtlasCode.Of(d.Family), StringComparer.Ordinal);
 
         TruthComparison? response = result.Map is { } map
             ? TruthComparison.OfFiles(Path.Combine(map.Folder, RateMap.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))

@@ -6,7 +6,10 @@ namespace DecayAtlas.Pages.Reading;
 public sealed record CandidateFacts(string Name, string Title, double? BlockedRmse, double? BlockedR2, double? RandomRmse, double? RandomR2);
 
 /// <summary>A candidate that could not be trained, and why.</summary>
-public sealed record LeftOutFacts(string Title, string Reason);
+public sealed record LeftOutFacts(string Name, string Title, string Reason);
+
+/// <summary>What the model must not be used for; a card of an earlier form has no code for it.</summary>
+public sealed record ExcludedUseFacts(string? Code, string Sentence);
 
 /// <summary>How much the error grows when a covariate is shuffled.</summary>
 public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, double? StandardDeviation);
@@ -15,7 +18,7 @@ public sealed record ImportanceFacts(string Covariate, double? RmseIncrease, dou
 public sealed record RangeFacts(string Name, string Unit, string Title, double? Minimum, double? Maximum);
 
 /// <summary>How often the prediction interval held what was kept from the model.</summary>
-public sealed record CoverageFacts(string Group, int Rows, double? Share);
+public sealed record CoverageFacts(string Group, string Title, int Rows, double? Share);
 
 /// <summary>How the prediction moves with one covariate, the others as they come with it.</summary>
 public sealed record EffectFacts(string Covariate, IReadOnlyList<(double X, double Y)> Points);
@@ -26,7 +29,7 @@ public sealed record CardLine(string Name, string Value);
 /// <summary>A model's card as it lies in its folder, whichever version wrote it: what is there is shown, what is not is left out.</summary>
 public sealed record ModelFolder(
     string Folder, string ModelId, string? ReleaseId, string? Winner, bool? BeatsBaseline, IReadOnlyList<CandidateFacts> Candidates,
-    IReadOnlyList<ImportanceFacts> Importance, IReadOnlyList<RangeFacts> Covariates, IReadOnlyList<string> NotFor, IReadOnlyList<CardLine> Lines)
+    IReadOnlyList<ImportanceFacts> Importance, IReadOnlyList<RangeFacts> Covariates, IReadOnlyList<ExcludedUseFacts> NotFor, IReadOnlyList<CardLine> Lines)
 {
     /// <summary>The card's own verdict on the model, in a sentence; missing where it gives none.</summary>
     public string? Verdict { get; init; }
@@ -73,14 +76,14 @@ public sealed record ModelFolder(
                 [.. Items(root, "scores").Select(s => new CandidateFacts(Text(s, "name") ?? "", Text(s, "title") ?? Text(s, "name") ?? "", Score(s, "blocked", "rmse"), Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2")))],
                 [.. Items(found, "importance").Select(i => new ImportanceFacts(Text(i, "covariate") ?? "", Number(i, "rmse_increase"), Number(i, "standard_deviation")))],
                 [.. Items(root, "covariates").Select(c => new RangeFacts(Text(c, "name") ?? "", Text(c, "unit") ?? "", Text(c, "title") ?? "", Number(c, "training_minimum"), Number(c, "training_maximum")))],
-                [.. Items(root, "not_for").Where(x => x.ValueKind == JsonValueKind.String).Select(x => x.GetString()!)],
+                [.. Items(root, "not_for").Select(x => x.ValueKind == JsonValueKind.String ? new ExcludedUseFacts(null, x.GetString()!) : new ExcludedUseFacts(Text(x, "code"), Text(x, "sentence") ?? ""))],
                 [.. root.EnumerateObject().Where(p => p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False).Select(p => new CardLine(p.Name, p.Value.ToString()))])
             {
                 Verdict = Text(root, "verdict"),
                 Support = Text(root, "support"),
-                LeftOut = [.. Items(root, "left_out").Select(l => new LeftOutFacts(Text(l, "title") ?? Text(l, "name") ?? "", Text(l, "reason") ?? ""))],
+                LeftOut = [.. Items(root, "left_out").Select(l => new LeftOutFacts(Text(l, "name") ?? "", Text(l, "title") ?? Text(l, "name") ?? "", Text(l, "reason") ?? ""))],
                 IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object ? Number(interval, "level") : null,
-                Coverage = [.. Items(found, "coverage").Select(c => new CoverageFacts(Text(c, "group") ?? "", (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
+                Coverage = [.. Items(found, "coverage").Select(c => new CoverageFacts(Text(c, "group") ?? "", Text(c, "title") ?? Text(c, "group") ?? "", (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
                 Effects =
                 [
                     .. Items(found, "effects").Select(e => new EffectFacts(Text(e, "covariate") ?? "", [.. Numbers(e, "values").Zip(Numbers(e, "effects"))])).Where(e => e.Points.Count > 1),

@@ -49,7 +49,7 @@ internal static class DataPage
             <h1>{words["data.title"]}</h1><p class="lead">{words.Say("data.lead", page.ReleaseId)}</p>
             <section><h2>{words["data.files"]}</h2><p>{words["data.files.text"]}</p>
             {Frame.Table([Markup.Of($"{words["data.table"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["data.download"]}"), Markup.Of($"{words["data.what"]}")],
-                AtlasTables.All.Select(t => (IReadOnlyList<Markup>)[Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"), Markup.Of($"{(rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing)}"), Files(page, inputs.ReleaseFolder, t.Name), meanings.Say(t.Description)]),
+                AtlasTables.All.Select(t => (IReadOnlyList<Markup>)[Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"), Markup.Of($"{(rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing)}"), Files(page, inputs.ReleaseFolder, t.Name), meanings.Say(t.Name, null, t.Description)]),
                 words["data.files"])}
             <ul>{new[] { SiteGeoJson.FileName, "datapackage.json", "CITATION.cff", ReleaseWriter.ChecksumsName }.Where(f => File.Exists(System.IO.Path.Combine(inputs.ReleaseFolder, f))).Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
             {(inputs.MapFolder is null ? Markup.None : Markup.Each(Directory.EnumerateFiles(inputs.MapFolder).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal), f => Markup.Of($"<li><a href=\"{page.Root}{ModelPage.MapFolder}{Uri.EscapeDataString(f)}\" download>{f}</a> – {words.FindText("data.file.map" + System.IO.Path.GetExtension(f)) ?? words["data.file.map"]}</li>\n")))}</ul></section>
@@ -59,9 +59,9 @@ internal static class DataPage
             <section><h2>{words["data.dictionary"]}</h2><p>{words["data.dictionary.text"]}</p>
             {AtlasTables.All.Select(t => Markup.Of(
                 $"""
-                <details id="table-{t.Name}"><summary><b>{t.Name}</b> <span>{meanings.Say(t.Description)}</span></summary>
+                <details id="table-{t.Name}"><summary><b>{t.Name}</b> <span>{meanings.Say(t.Name, null, t.Description)}</span></summary>
                 {Frame.Table([Markup.Of($"{words["data.column"]}"), Markup.Of($"{words["data.type"]}"), Markup.Of($"{words["site.unit"]}"), Markup.Of($"{words["quality.meaning"]}")],
-                    t.ColumnInfos.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"<code>{c.Name}</code>"), Markup.Of($"{c.Type}"), Markup.Of($"{c.Unit}"), meanings.Say(c.Description)]), t.Name)}</details>
+                    t.ColumnInfos.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"<code>{c.Name}</code>"), Markup.Of($"{c.Type}"), Markup.Of($"{c.Unit}"), meanings.Say(t.Name, c.Name, c.Description)]), t.Name)}</details>
 
                 """))}</section>
             """);

@@ -20,15 +20,15 @@ internal static class ModelPage
             $"""
             <h1>{words[kind.Key("model.title")]}</h1><p class="lead">{words.Rich(kind.Key("model.lead"))}</p>{(kind.Other.Of(inputs) is null ? Markup.None : Markup.Of($"<p><a href=\"{page.To(kind.Other.Path)}\">{words.Rich(kind.Key("model.other"))}</a></p>"))}
             {(model.Verdict is { } verdict ? Markup.Of($"<p class=\"hint\">{Verdict(words, verdict, model.Support, winner)}</p>\n") : Markup.None)}{(model.BeatsBaseline == false ? Markup.Of($"<p class=\"hint warn\">{words[kind.Key("model.no-better")]}</p>\n") : Markup.None)}{(model.ReleaseId is { } id && id != page.ReleaseId ? Markup.Of($"<p class=\"hint\">{words.Say("model.other-release", id)}</p>\n") : Markup.None)}
-            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{words.Quote(winner?.Title ?? model.Winner ?? words.Missing)}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words[kind.Key("model.factor")]}</dt><dd>{kind.TypicalError(rmse, words)}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words[kind.Key("model.explained")]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
+            <dl class="tiles"><div><dt>{words["model.winner"]}</dt><dd class="words">{words.OfCard("candidate." + model.Winner, winner?.Title ?? model.Winner ?? words.Missing)}</dd></div>{(winner?.BlockedRmse is { } rmse ? Markup.Of($"<div><dt>{words[kind.Key("model.factor")]}</dt><dd>{kind.TypicalError(rmse, words)}</dd></div>") : Markup.None)}{(winner?.BlockedR2 is { } r2 ? Markup.Of($"<div><dt>{words[kind.Key("model.explained")]}</dt><dd>{words.Percent(r2)}</dd></div>") : Markup.None)}</dl>
             {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.Quoted(c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
+                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.TextOfCard("candidate." + c.Name, c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
                 {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
-                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.Quote(c.Title), Markup.Of($"{words.Number(c.BlockedRmse, "0.000")}"), Markup.Of($"{words.Number(c.BlockedR2, "0.00")}"), Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
+                    model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.OfCard("candidate." + c.Name, c.Title), Markup.Of($"{words.Number(c.BlockedRmse, "0.000")}"), Markup.Of($"{words.Number(c.BlockedR2, "0.00")}"), Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
                     words["model.candidates"], "numbers")}
-                {(model.LeftOut.Count == 0 ? Markup.None : Markup.Of($"<p>{words["model.left-out"]}</p><ul>{model.LeftOut.Select(l => Markup.Of($"<li>{words.Quote(l.Title)}: {words.Quote(l.Reason)}</li>"))}</ul>"))}</section>
+                {(model.LeftOut.Count == 0 ? Markup.None : Markup.Of($"<p>{words["model.left-out"]}</p><ul>{model.LeftOut.Select(l => Markup.Of($"<li>{words.OfCard("candidate." + l.Name, l.Title)}: {words.OfCard(null, l.Reason)}</li>"))}</ul>"))}</section>
 
                 """))}
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
@@ -42,7 +42,7 @@ internal static class ModelPage
                 $"""
                 <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>
                 {Frame.Table([Markup.Of($"{words["model.coverage.group"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["model.coverage.share"]}")],
-                    model.Coverage.Select(c => (IReadOnlyList<Markup>)[words.Quoted(c.Group) == c.Group ? Markup.Of($"{words.Word(c.Group)}") : words.Quote(c.Group), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
+                    model.Coverage.Select(c => (IReadOnlyList<Markup>)[Markup.Of($"{words.FindText("word." + c.Group) ?? words.TextOfCard("group." + c.Group, c.Title)}"), Markup.Of($"{words.Count(c.Rows)}"), Markup.Of($"{words.Percent(c.Share)}")]), words["model.coverage"], "numbers")}</section>
 
                 """))}
             {(model.Plots.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.plots"]}</h2><div class=\"pair\">{model.Plots.Select(p => Plot(page, model.Folder, p, winner, kind))}</div></section>\n"))}
@@ -55,7 +55,7 @@ internal static class ModelPage
 
                 """))}
             {(inputs.MapFolder is null || kind != ModelKind.Rate ? Markup.None : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
-            {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>{model.NotFor.Select(n => Markup.Of($"<li>{words.Quote(n)}</li>"))}</ul></section>\n"))}
+            {(model.NotFor.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>{model.NotFor.Select(n => Markup.Of($"<li>{words.OfCard("not-for." + n.Code, n.Sentence)}</li>"))}</ul></section>\n"))}
             <section><h2>{words["model.files"]}</h2><ul>{model.Files.Select(f => Markup.Of($"<li><a href=\"{page.Root}{kind.Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
             <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines.Select(l => Markup.Of($"<div><dt><code>{l.Name}</code></dt><dd>{l.Value}</dd></div>"))}</dl></details></section>
             """);
@@ -64,7 +64,7 @@ internal static class ModelPage
     /// <summary>The card's verdict; in another language what supports the model, which says the same.</summary>
     private static Markup Verdict(Language words, string english, string? support, CandidateFacts? winner) =>
         !words.IsTranslation ? Markup.Of($"{english}")
-        : support is not null && words.FindText("quoted.support." + support) is not null ? Markup.Of($"{words.Say("quoted.support." + support, words.Quoted(winner?.Title ?? ""))}")
+        : words.FindText("card.support." + support) is not null ? Markup.Of($"{words.Say("card.support." + support, winner is null ? "" : words.TextOfCard("candidate." + winner.Name, winner.Title))}")
         : Markup.Of($"<span lang=\"en\">{english}</span>");
 
     private static Markup Plot(Page page, string folder, string file, CandidateFacts? winner, ModelKind kind)

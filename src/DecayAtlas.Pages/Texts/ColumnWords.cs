@@ -3,8 +3,8 @@ using System.Text.Json;
 namespace DecayAtlas.Pages.Texts;
 
 /// <summary>
-/// What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the English words of the
-/// code, so that a meaning that changed is not said by an old translation.
+/// What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the name of the table, by
+/// <c>table.column</c>, and by <c>*.column</c> for a column that is the same in several tables.
 /// </summary>
 public sealed class ColumnWords
 {
@@ -19,9 +19,14 @@ public sealed class ColumnWords
         return new ColumnWords(stream is null ? [] : JsonSerializer.Deserialize<Dictionary<string, string>>(stream)!);
     }
 
-    /// <summary>The English texts that it translates.</summary>
-    public IEnumerable<string> Known => _meanings.Keys;
+    /// <summary>Every key, for the test that holds them against the tables.</summary>
+    internal IEnumerable<string> Known => _meanings.Keys;
 
-    /// <summary>A meaning in this language, else in English and marked so.</summary>
-    public Markup Say(string english) => _meanings.TryGetValue(english, out string? own) ? Markup.Of($"{own}") : Markup.Of($"<span lang=\"en\">{english}</span>");
+    /// <summary>The key under which a table or column is explained; <see langword="null"/> where it is not.</summary>
+    internal string? KeyOf(string table, string? column) =>
+        new[] { column is null ? table : $"{table}.{column}", $"*.{column}" }.FirstOrDefault(_meanings.ContainsKey);
+
+    /// <summary>What a table or column holds, in this language, else in English and marked so.</summary>
+    public Markup Say(string table, string? column, string english) =>
+        KeyOf(table, column) is { } key ? Markup.Of($"{_meanings[key]}") : Markup.Of($"<span lang=\"en\">{english}</span>");
 }

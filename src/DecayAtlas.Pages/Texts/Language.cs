@@ -66,7 +66,14 @@ public sealed class Language
     /// <summary>A unit of the tables as people write it; the code itself where there is no word for it.</summary>
     public string Unit(string? code) => code is null or "1" ? "" : _texts.GetValueOrDefault("unit." + code, code);
 
-    /// <summary>Words that came from outside the pages in English, as the card of a model has them, in this language where it knows them.</summary>
+    /// <summary>What a model's card says in English, in this language where it has words for its code.</summary>
+    public string TextOfCard(string? code, string english) => _texts.GetValueOrDefault("card." + code, english);
+
+    /// <summary>The same as a piece, marked as English where this language has no words for it.</summary>
+    public Markup OfCard(string? code, string english) =>
+        IsTranslation && !_texts.ContainsKey("card." + code) ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{TextOfCard(code, english)}");
+
+    /// <summary>The title that a grid catalogue gives a covariate, which is the curator's, in this language where it knows the words.</summary>
     public string Quoted(string english) => IsTranslation ? _texts.GetValueOrDefault("quoted." + english, english) : english;
 
     /// <summary>The same as a piece, marked as English where this language does not know the words.</summary>

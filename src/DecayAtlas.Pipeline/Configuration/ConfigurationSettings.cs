@@ -7,7 +7,7 @@ using System.Text.Json.Nodes;
 namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>
-/// The sections of a configuration that hold settings. A setting is added as a property of its options record; the schema
+/// All that a configuration may hold. A setting is added as a property of its options record; the schema
 /// (schemas/pipeline-v1.schema.json) and docs/settings.md are written anew from here.
 /// </summary>
 public static class ConfigurationSettings
@@ -17,21 +17,52 @@ public static class ConfigurationSettings
         WriteIndented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
-    /// <summary>Name of each section and the options that hold its defaults.</summary>
-    private static readonly (string Section, object Defaults)[] Sections =
+    /// <summary>What each mapping is for; the first stands for the file itself.</summary>
+    private static readonly (string Path, string Description)[] Sections =
     [
-        ("limits", IntakeLimits.Default), ("assumptions", MeasurementAssumptions.Default), ("flags", new FlagOptions()), ("train", new TrainingOptions()),
+        ("", "What a run reads, which limits it uses, and what it makes. Paths are relative to this file."),
+        ("demo", "Makes the invented scenario before the run and compares the result with its truth after it."),
+        ("limits", "What one contribution may cost."),
+        ("assumptions", "What is assumed of a measurement when a contribution does not say."),
+        ("flags", "Limits of the flags."),
+        ("release", "What a release says of itself."),
+        ("train", "The model; without it none is trained."),
+        ("train/baseline", "The published response that a learned model must beat."),
+        ("map", "The map; without it none is drawn."),
+        ("pages", "Pages of the release that open in any browser; without it none are made."),
     ];
 
-    /// <summary>The schema of the configuration with every setting as it is declared now; the rest of it stays.</summary>
-    public static string WriteInto(string schema)
-    {
-        JsonNode root = JsonNode.Parse(schema)!;
-        foreach ((string section, object defaults) in Sections)
+    /// <summary>Every setting by its whole name, as flags/depth_cm/min.</summary>
+    private static readonly (string Path, DeclaredSetting Setting)[] All =
+    [
+        .. new (string Section, object[] Defaults)[]
         {
-            JsonObject properties = root["properties"]![section]!["properties"]!.AsObject();
-            foreach (IGrouping<string, DeclaredSetting> group in DeclaredSetting.Of(defaults).GroupBy(s => s.Name.Split('/')[0], StringComparer.Ordinal))
-                properties[group.Key] = group.Count() == 1 ? group.Single().ToSchema() : RangeOf(group);
+            ("", [new PipelineConfiguration { Path = "" }]), ("demo/", [new DemoSection()]), ("limits/", [IntakeLimits.Default]),
+            ("assumptions/", [MeasurementAssumptions.Default]), ("flags/", [.. FlagCatalogue.All]), ("train/", [new TrainSection(), new TrainingOptions()]),
+            ("map/", [new MapSection()]), ("pages/", [new PagesSection()]),
+        }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),
+    ];
+
+    /// <summary>The JSON Schema of the configuration.</summary>
+    public static string ToSchema()
+    {
+        JsonObject root = Mapping(Sections[0].Description);
+        root.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
+        root.Insert(1, "$id", "decayatlas/pipeline-v1");
+        root.Insert(2, "title", "DecayAtlas pipeline configuration, version 1");
+        Add(root, "version", new JsonObject { ["const"] = 1, ["description"] = "1, the version of this format" }, isRequired: true);
+        foreach ((string path, DeclaredSetting setting) in All)
+        {
+            JsonObject at = root;
+            for (int end = path.IndexOf('/'); end >= 0; end = path.IndexOf('/', end + 1))
+            {
+                string name = path[..end].Split('/')[^1];
+                if (at["properties"]![name] is null)
+                    Add(at, name, Mapping(Sections.FirstOrDefault(s => s.Path == path[..end]).Description ?? "min and max"), isRequired: false);
+                at = at["properties"]![name]!.AsObject();
+            }
+
+            Add(at, path.Split('/')[^1], setting.ToSchema(), setting.IsRequired);
         }
 
         return root.ToJsonString(Indented) + "\n";
@@ -45,27 +76,37 @@ public static class ConfigurationSettings
 
             This page is made from the code; a test fails when it is stale.
 
-            Numbers that a run works with, by section of the pipeline configuration. What is not written has its default. What a run reads
-            and makes (paths, covariates, maps, pages) is in the schema, `schemas/pipeline-v1.schema.json`.
+            All that a pipeline configuration may hold, by section. What is not written has its default; what is required says so. Paths are
+            relative to the configuration. Editors that know JSON Schema take `schemas/pipeline-v1.schema.json`.
 
             """.ReplaceLineEndings("\n"));
-        foreach ((string section, object defaults) in Sections)
+        foreach ((string section, string description) in Sections.Where(s => !s.Path.Contains('/', StringComparison.Ordinal)))
         {
-            text.Append(CultureInfo.InvariantCulture, $"\n## {section}\n\n| setting | meaning | expected | default |\n| --- | --- | --- | --- |\n");
-            foreach (DeclaredSetting setting in DeclaredSetting.Of(defaults))
-                text.Append(CultureInfo.InvariantCulture, $"| `{setting.Name.Replace('/', '.')}` | {setting.Meaning}. | {setting.Expected} | {setting.Default} |\n");
+            text.Append(CultureInfo.InvariantCulture, $"\n## {(section == "" ? "the file itself" : section)}\n\n{description}\n\n| setting | meaning | expected | default |\n| --- | --- | --- | --- |\n");
+            if (section == "")
+                text.Append("| `version` | Version of this format. | 1 | required |\n");
+            foreach ((string path, DeclaredSetting setting) in All.Where(s => (s.Path.Contains('/', StringComparison.Ordinal) ? s.Path.Split('/')[0] : "") == section))
+            {
+                text.Append(CultureInfo.InvariantCulture,
+                    $"| `{path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.')}` | {(setting.Meaning == "" ? $"{setting.Expected} | " : $"{setting.Meaning}. | {setting.Expected}")} | {(setting.Default is true ? "true" : setting.Default) ?? (setting.IsRequired ? "required" : "")} |\n");
+            }
         }
 
         return text.ToString();
     }
 
-    // two numbers that belong together: who gives one gives both
-    private static JsonObject RangeOf(IEnumerable<DeclaredSetting> ends) => new()
+    private static JsonObject Mapping(string description) => new()
     {
-        ["type"] = "object",
-        ["additionalProperties"] = false,
-        ["required"] = new JsonArray([.. ends.Select(e => (JsonNode)e.Name.Split('/')[1])]),
-        ["description"] = "min and max",
-        ["properties"] = new JsonObject(ends.Select(e => KeyValuePair.Create(e.Name.Split('/')[1], (JsonNode?)e.ToSchema()))),
+        ["type"] = "object", ["additionalProperties"] = false, ["description"] = description, ["properties"] = new JsonObject(),
     };
+
+    private static void Add(JsonObject mapping, string name, JsonObject schema, bool isRequired)
+    {
+        mapping["properties"]![name] = schema;
+        if (!isRequired)
+            return;
+        if (mapping["required"] is not JsonArray required)
+            mapping.Insert(mapping.IndexOf("properties"), "required", required = []);
+        required.Add(name);
+    }
 }

@@ -1,38 +1,52 @@
 namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>Everything a run is told, with absolute paths.</summary>
-/// <param name="Path">The configuration file.</param>
-/// <param name="Atlas">Folder of the atlas.</param>
-/// <param name="Inbox">Folder with contributions.</param>
-/// <param name="Grids">Grid catalogue, where sites are snapped.</param>
-/// <param name="Countries">Country outlines, where countries are checked.</param>
-/// <param name="Decisions">The decisions file, where there is one.</param>
-/// <param name="Demo">The invented scenario, where one is made.</param>
-/// <param name="Limits">What one contribution may cost.</param>
-/// <param name="Assumptions">What is assumed when a contribution does not say.</param>
-/// <param name="Flags">Limits of the flags.</param>
-/// <param name="Title">Title of the released data set.</param>
-/// <param name="Publisher">Who publishes it.</param>
-/// <param name="Train">The model, where one is trained.</param>
-/// <param name="Map">The map, where one is drawn.</param>
-public sealed record PipelineConfiguration(
-    string Path,
-    string Atlas,
-    string Inbox,
-    string? Grids,
-    string? Countries,
-    string? Decisions,
-    DemoSection? Demo,
-    IntakeLimits Limits,
-    MeasurementAssumptions Assumptions,
-    FlagOptions Flags,
-    string Title,
-    string Publisher,
-    TrainSection? Train,
-    MapSection? Map)
+public sealed record PipelineConfiguration
 {
-    /// <summary>How much of the soil a bag fills from top to bottom, its middle at the stated depth (cm).</summary>
+    /// <summary>The configuration file.</summary>
+    public required string Path { get; init; }
+
+    [Setting("atlas", "the folder of the atlas; made when it is not there", IsPath = true, IsRequired = true)]
+    public string Atlas { get; init; } = "";
+
+    [Setting("inbox", "the folder whose sub-folders and files are contributions", IsPath = true, IsRequired = true)]
+    public string Inbox { get; init; } = "";
+
+    [Setting("grids", "a grid catalogue; without it nothing is snapped", IsPath = true)]
+    public string? Grids { get; init; }
+
+    [Setting("countries", "a GeoJSON file of country outlines with a property country_code; without it the country is not checked", IsPath = true)]
+    public string? Countries { get; init; }
+
+    [Setting("decisions", "a file of decisions (schemas/decisions-v1.schema.json)", IsPath = true)]
+    public string? Decisions { get; init; }
+
+    [Setting("release/title", "the title of the released data set")]
+    public string Title { get; init; } = "Litter-bag decomposition atlas";
+
+    [Setting("release/publisher", "who publishes the release")]
+    public string Publisher { get; init; } = "The campaign";
+
+    [Setting("assumptions/bag_height_cm", "how much of the soil a bag fills from top to bottom, its middle at the stated depth: cm, 0 to 100", Least = 0, Most = 100)]
     public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
+
+    /// <summary>The invented scenario, where one is made.</summary>
+    public DemoSection? Demo { get; init; }
+
+    /// <summary>What one contribution may cost.</summary>
+    public IntakeLimits Limits { get; init; } = IntakeLimits.Default;
+
+    /// <summary>What is assumed when a contribution does not say.</summary>
+    public MeasurementAssumptions Assumptions { get; init; } = MeasurementAssumptions.Default;
+
+    /// <summary>The flags with their limits.</summary>
+    public IReadOnlyList<FlagDefinition> Flags { get; init; } = FlagCatalogue.All;
+
+    /// <summary>The model, where one is trained.</summary>
+    public TrainSection? Train { get; init; }
+
+    /// <summary>The map, where one is drawn.</summary>
+    public MapSection? Map { get; init; }
 
     /// <summary>The pages, where they are made.</summary>
     public PagesSection? Pages { get; init; }
@@ -45,41 +59,98 @@ public sealed record PipelineConfiguration(
     public string GridsToPredictFrom => Grids ?? throw new ConfigurationException($"{Path} names no grid catalogue, which a prediction needs; add grids.");
 }
 
-/// <summary>Where the invented scenario lies, its seed, and whether its faults come in steps of size.</summary>
-public sealed record DemoSection(string Folder, int Seed, bool IsGraded);
-
-/// <summary>Which covariates the model uses, in this order, and how it is trained.</summary>
-public sealed record TrainSection(IReadOnlyList<string> Covariates, TrainingOptions Options)
+/// <summary>The invented scenario.</summary>
+public sealed record DemoSection
 {
-    /// <summary>What models are trained of; k always.</summary>
-    public IReadOnlyList<PredictionTarget> Targets { get; init; } = [PredictionTarget.DecayRate];
+    [Setting("folder", "the folder that the invented files are written to", IsPath = true, IsRequired = true)]
+    public string Folder { get; init; } = "";
+
+    [Setting("seed", "a whole number, 0 or more", "Seed of everything invented", Least = 0, IsRequired = true)]
+    public int Seed { get; init; }
+
+    [Setting("faults", "every (a few of each kind, the default) or graded (only those that show among others, in steps of size)", Words = ["every", "graded"])]
+    public string Faults { get; init; } = "every";
+
+    public bool IsGraded => Faults == "graded";
 }
 
-/// <summary>What the map shows.</summary>
-/// <param name="Title">Heading of the picture, title of the files.</param>
-public sealed record MapSection(string Title)
+/// <summary>What the model learns from, and how.</summary>
+public sealed record TrainSection
 {
-    /// <summary>Where; with neither box nor polygons the extent that all covariates share.</summary>
-    public BoundingBox? Box { get; init; }
+    [Setting("covariates", "a list of covariate names, each once", "Covariates of the model, in this order",
+        Item = "the name of a covariate", IsRequired = true)]
+    public IReadOnlyList<string> Covariates { get; init; } = [];
 
-    /// <summary>A GeoJSON file: only cells whose centres lie in its polygons are mapped.</summary>
+    [Setting("targets", "what models are trained of: decay_rate (always) and stabilisation",
+        Item = "decay_rate or stabilisation", Words = ["decay_rate", "stabilisation"])]
+    public IReadOnlyList<string> TargetNames { get; init; } = [];
+
+    public TrainingOptions Options { get; init; } = new();
+
+    public IReadOnlyList<PredictionTarget> Targets => TargetNames.Contains("stabilisation")
+        ? [PredictionTarget.DecayRate, PredictionTarget.Stabilisation]
+        : [PredictionTarget.DecayRate];
+}
+
+/// <summary>What the map shows. The name of a map comes from the public properties, so that what else is written is internal.</summary>
+public sealed record MapSection
+{
+    [Setting("title", "a heading of the picture and title of the files")]
+    public string Title { get; init; } = "Decay rate";
+
+    [Setting("bbox", "four numbers: west, south, east, north in degrees; west above east goes over the antimeridian",
+        "Where; with neither box nor polygons the extent that all covariates share", Numbers = 4)]
+    internal IReadOnlyList<double>? Sides { get; init; }
+
+    public BoundingBox? Box => Sides is [var west, var south, var east, var north] ? new(west, south, east, north) : null;
+
+    [Setting("polygons", "a GeoJSON file of polygons; only cells whose centres lie in one are mapped", IsPath = true)]
     public string? Polygons { get; init; }
 
-    /// <summary>Reference system, a code or well-known text; that of the finest covariate where there is none.</summary>
+    [Setting("crs", "a reference system, as EPSG:3035, or well-known text; that of the finest covariate where it is left out")]
     public string? Crs { get; init; }
 
-    /// <summary>Side of a cell in the unit of the reference system; the cells of the finest covariate where there is none.</summary>
+    [Setting("cell_size", "the side of a cell, above 0, in the unit of crs", "Side of a cell; the cells of the finest covariate where there is none", Above = 0)]
     public double? CellSize { get; init; }
 
-    /// <summary>Season and depth that the map is for.</summary>
-    public BurialConditions Conditions { get; init; } = BurialConditions.None;
+    [Setting("buried_on", "a day, as 2024-04-15: the first of the season that the map is for")]
+    internal DateOnly? BuriedOn { get; init; }
 
-    /// <summary>A GeoJSON file of polygons to summarise the map over.</summary>
+    [Setting("retrieved_on", "a day, as 2024-07-15: the end of the season that the map is for")]
+    internal DateOnly? RetrievedOn { get; init; }
+
+    [Setting("depth_cm", "centimetres, 0 to 1000: the depth that the map is for", Least = 0, Most = 1000)]
+    internal double? DepthCentimetres { get; init; }
+
+    internal double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
+
+    /// <summary>Season and depth that the map is for.</summary>
+    public BurialConditions Conditions => new(
+        BuriedOn is { } from && RetrievedOn is { } to ? new ExposureDays(from, to) : null, DepthCentimetres, BagHeightCentimetres);
+
+    [Setting("regions", "a GeoJSON file of polygons to summarise the map over", IsPath = true)]
     public string? Regions { get; init; }
 
-    /// <summary>Property of those polygons that names them.</summary>
+    [Setting("region_name", "the property that names those polygons")]
     public string? RegionName { get; init; }
 }
 
 /// <summary>What the pages of a release say of themselves; names of covariates are missing where the pages shall find them.</summary>
-public sealed record PagesSection(string Title, IReadOnlyList<string> Languages, string? Temperature, string? Precipitation);
+public sealed record PagesSection
+{
+    [Setting("on", "true or false; true where nothing is said")]
+    public bool On { get; init; } = true;
+
+    [Setting("title", "title of the pages; that of the release where none is given")]
+    public string Title { get; init; } = "";
+
+    [Setting("languages", "a list of language codes, the first at the front: en, de", "Languages of the pages; all that are known where none is given",
+        Item = "the code of a language")]
+    public IReadOnlyList<string> Languages { get; init; } = [];
+
+    [Setting("temperature", "the covariate that says how warm a site is")]
+    public string? Temperature { get; init; }
+
+    [Setting("precipitation", "the covariate that says how much rain falls")]
+    public string? Precipitation { get; init; }
+}

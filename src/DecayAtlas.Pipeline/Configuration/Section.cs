@@ -15,7 +15,7 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     public IEnumerable<Section> Items(string name) =>
         (At(name) as JsonArray ?? []).Select((item, i) => new Section(item, string.Create(CultureInfo.InvariantCulture, $"{place}/{name}/{i}"), document));
 
-    public Section Range(string name)
+    private Section Range(string name)
     {
         Section range = In(name);
         return range.Number("min") > range.Number("max") ? throw Wrong(name, "min is above max", "min at most max") : range;
@@ -23,15 +23,19 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
 
     public string? Text(string name) => At(name)?.GetValue<string>();
 
-    public bool? YesNo(string name) => At(name)?.GetValue<bool>();
+    /// <summary>A file or folder, named relative to the document.</summary>
+    private string? PathOf(string name) =>
+        Text(name) is { } path ? Path.TrimEndingDirectorySeparator(Path.GetFullPath(path, Path.GetDirectoryName(document.Path)!)) : null;
 
-    public double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
+    private bool? YesNo(string name) => At(name)?.GetValue<bool>();
+
+    private double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
 
     public int? WholeNumber(string name) => Long(name) is not { } value ? null
         : value is >= int.MinValue and <= int.MaxValue ? (int)value
         : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number below 2147483648");
 
-    public long? Long(string name) => Number(name) is not { } value ? null
+    private long? Long(string name) => Number(name) is not { } value ? null
         : value == Math.Floor(value) && Math.Abs(value) < 1e15 ? (long)value
         : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number");
 
@@ -39,9 +43,9 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
         : throw Wrong(name, text, "a day that exists, as 2024-05-20");
 
-    public IReadOnlyList<string> Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
+    private string[] Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
 
-    public double[]? Numbers(string name) => At(name)?.AsArray()
+    private double[]? Numbers(string name) => At(name)?.AsArray()
         .Select(x => double.Parse(x!.ToJsonString(), CultureInfo.InvariantCulture)).ToArray();
 
     /// <summary>Sets what is written here in options that nobody else has seen yet; all else keeps its default.</summary>
@@ -53,10 +57,15 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
         {
             string[] path = setting.Name.Split('/');
             Section at = path.Length == 1 ? this : Range(path[0]);
-            object? value = setting.Type == typeof(int) ? at.WholeNumber(path[^1])
-                : setting.Type == typeof(long) ? at.Long(path[^1])
-                : setting.Type == typeof(DateOnly) ? at.Date(path[^1])
-                : at.Number(path[^1]);
+            string name = path[^1];
+            object? value = setting.Type == typeof(int) ? at.WholeNumber(name)
+                : setting.Type == typeof(long) ? at.Long(name)
+                : setting.Type == typeof(DateOnly) ? at.Date(name)
+                : setting.Type == typeof(bool) ? at.YesNo(name)
+                : setting.Type == typeof(string) ? setting.IsPath ? at.PathOf(name) : at.Text(name)
+                : setting.Type == typeof(IReadOnlyList<string>) ? at.Has(name) ? at.Texts(name) : null
+                : setting.Type == typeof(IReadOnlyList<double>) ? at.Numbers(name)
+                : at.Number(name);
             if (value is not null)
                 setting.SetIn(options, value);
         }

@@ -29,7 +29,7 @@ internal sealed record SharedInputs(
 
     /// <summary>Every setting that bears on a released number; paths do not.</summary>
     public static string SettingsOf(PipelineConfiguration configuration) =>
-        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.BagHeightCentimetres, configuration.Flags }, JsonText.Options);
+        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.BagHeightCentimetres, Flags = FlagCatalogue.LimitsOf(configuration.Flags) }, JsonText.Options);
 
     /// <summary>
     /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones

@@ -7,12 +7,20 @@ namespace DecayAtlas.Pipeline.CrossCheck;
 /// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read from the
 /// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are allowed for.
 /// </summary>
-internal static class PastedCheck
+internal sealed record PastedCheck() : FlagDefinition(
+    FlagFamily.Copy, "masses-repeated-across", Severity.Note, RecordKind.Burial,
+    "All four masses of the burial are those of a burial that another group sent, and so are those of more burials of the two contributions than chance allows. One burial was sent by two groups, or numbers were pasted.",
+    "balances of 0.01 g or finer; at least 2 burials of the two contributions agree in both initial and both final masses, and so many that fewer than pasted_across_level pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
+    "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial counts twice.")
 {
+    [Setting("pasted_across_level", "a number of pairs above 0 and at most 1",
+        "How many pairs of sound contributions of a whole atlas chance may note as pasted", Above = 0, Most = 1)]
+    public double PastedAcrossLevel { get; init; } = 0.01;
+
     /// <summary>One agreeing burial is never enough.</summary>
     private const int FewestAlike = 2;
 
-    public static IReadOnlyList<Flag> Raise(IReadOnlyList<Evidence> evidence, FlagOptions options)
+    public IReadOnlyList<Flag> Raise(IReadOnlyList<Evidence> evidence)
     {
         (MassEvidence Burial, int Contributor)[] all = [.. evidence.SelectMany((e, i) => e.Masses.Select(m => (m, i)))];
         var alike = new Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>>();
@@ -46,7 +54,7 @@ internal static class PastedCheck
             // the pair itself is no measure for chance; one more, since none seen does not mean none possible
             double byChance = (agreeing - pairs.Count + 1) / pairsOfBurials * sizes[first] * sizes[second];
             double expected = pairsOfContributions * (1 - Poisson.CDF(byChance, burials - 1));
-            if (burials < FewestAlike || !(expected < options.PastedAcrossLevel))
+            if (burials < FewestAlike || !(expected < PastedAcrossLevel))
                 continue;
             foreach ((MassEvidence a, MassEvidence b) in pairs)
             {
@@ -54,10 +62,10 @@ internal static class PastedCheck
                 flags.Add(Of(b, a));
             }
 
-            Flag Of(MassEvidence burial, MassEvidence twin) => FlagCatalogue.MassesRepeatedAcross.Raise(burial.ContributionId, burial.BurialId, string.Create(
+            Flag Of(MassEvidence burial, MassEvidence twin) => FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(
                 CultureInfo.InvariantCulture,
                 $"All four masses are those of burial {twin.BurialId} of contribution {twin.ContributionId}, which another group sent; {burials} burials of the two contributions agree, and chance lets {byChance:0.####} agree."),
-                burials, byChance, "1");
+                burials, byChance, "1"));
         }
 
         return flags;

@@ -3,8 +3,19 @@ using System.Globalization;
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>Sites whose k or S is far from what a model of all other regions and the sites most alike let expect.</summary>
-internal static class SurpriseCheck
+internal sealed record SurpriseCheck() : FlagDefinition(
+    FlagFamily.Outlier, "surprise", Severity.Note, RecordKind.Site,
+    "Mean ln k or S of the site is far from what a model of other regions expects from its covariates, and outside what the sites most alike have. A wrong place, wrong litter or wrong dates look like this; so does a real discovery.",
+    "|observed - expected|/sd > surprise_limit, and outside the range of the 10 sites of other folds with the most similar covariates. Expected: robust regression (Huber) on all numeric covariates and their squares, fitted without the fold of spatial blocks (surprise_block_degrees) that holds the site; sd: scatter between sites, the site's replicates, and the fit. Accepted sites, untreated plots. Needs numeric grids and ten rows a term (five, without squares, at the least). It does not depend on the trained model.",
+    "Check coordinates, dates, lots and masses. If they are right, look at the soil: this is where something is to be learnt.")
 {
+    [Setting("surprise_limit", "standard deviations, 2 or more", "Distance from what is expected beyond which a site is noted", Least = 2)]
+    public double SurpriseLimit { get; init; } = 4;
+
+    [Setting("surprise_block_degrees", "degrees above 0 and at most 180", "Side of the spatial blocks that are left out together",
+        Above = 0, Most = 180)]
+    public double SurpriseBlockDegrees { get; init; } = 1;
+
     /// <summary>How many of the sites most alike are asked (common practice, no source).</summary>
     private const int Alike = 10;
 
@@ -17,13 +28,13 @@ internal static class SurpriseCheck
     /// <param name="NotJudged">Why there is nothing, where there is nothing.</param>
     public sealed record Result(string Quantity, IReadOnlyList<Flag> Flags, IReadOnlyDictionary<string, SampleSummary> Residuals, string? NotJudged);
 
-    public static IReadOnlyList<Result> Raise(IReadOnlyList<Evidence> evidence, FlagOptions options) =>
+    public IReadOnlyList<Result> Raise(IReadOnlyList<Evidence> evidence) =>
     [
-        Of("ln k", evidence, s => s.LnRate, options),
-        Of("S", evidence, s => s.Stabilisation, options),
+        Of("ln k", evidence, s => s.LnRate),
+        Of("S", evidence, s => s.Stabilisation),
     ];
 
-    private static Result Of(string quantity, IReadOnlyList<Evidence> evidence, Func<SiteEvidence, SampleSummary?> mean, FlagOptions options)
+    private Result Of(string quantity, IReadOnlyList<Evidence> evidence, Func<SiteEvidence, SampleSummary?> mean)
     {
         SiteEvidence[] sites = [.. evidence.SelectMany(e => e.Sites).Where(s => mean(s) is not null)];
         // a covariate that half of the sites lack would cost more sites than it tells
@@ -31,7 +42,7 @@ internal static class SurpriseCheck
         sites = [.. sites.Where(s => columns.All(c => double.IsFinite(s.Covariates[c])))];
         int freedom = sites.Sum(s => mean(s)!.Count - 1);
         double within = freedom == 0 ? 0 : sites.Sum(s => (mean(s)!.Count - 1) * Math.Pow(mean(s)!.Sd ?? 0, 2)) / freedom;
-        int[] folds = FoldsOf(sites, options.SurpriseBlockDegrees);
+        int[] folds = FoldsOf(sites, SurpriseBlockDegrees);
         FoldedRow[] rows = [.. sites.Select((s, i) => new FoldedRow(mean(s)!.Mean, within / mean(s)!.Count, folds[i], [.. columns.Select(c => s.Covariates[c])], !s.IsSensitive))];
         Answer<OutOfFoldValues> answer = OutOfFold.Of(rows);
         if (answer.Value is not { } judged)
@@ -43,24 +54,24 @@ internal static class SurpriseCheck
         var flags = new List<Flag>();
         for (int i = 0; i < rows.Length; i++)
         {
-            if (!(Math.Abs(judged.Values[i].Score) > options.SurpriseLimit))
+            if (!(Math.Abs(judged.Values[i].Score) > SurpriseLimit))
                 continue;
             double[] alike = MostAlike(rows, i);
             if (rows[i].Value >= alike.Min() && rows[i].Value <= alike.Max())
                 continue;
-            flags.Add(Of(quantity, sites[i], rows[i], judged.Values[i], alike, options));
+            flags.Add(Of(quantity, sites[i], rows[i], judged.Values[i], alike));
         }
 
         return new Result(quantity, flags, residuals, null);
     }
 
-    private static Flag Of(string quantity, SiteEvidence site, FoldedRow row, OutOfFoldValue expected, double[] alike, FlagOptions options) => site.IsSensitive
+    private Flag Of(string quantity, SiteEvidence site, FoldedRow row, OutOfFoldValue expected, double[] alike) => site.IsSensitive
         // what is expected comes from the covariates of the exact point: it must not go out
-        ? FlagCatalogue.Surprise.Raise(site.SiteContributionId, site.SiteId, "Numbers withheld: the site is marked sensitive.")
-        : FlagCatalogue.Surprise.Raise(site.SiteContributionId, site.SiteId, string.Create(
+        ? FlagOn(site.SiteContributionId, site.SiteId, new("Numbers withheld: the site is marked sensitive."))
+        : FlagOn(site.SiteContributionId, site.SiteId, new(string.Create(
             CultureInfo.InvariantCulture,
-            $"In campaign {site.Campaign} the mean {quantity} is {row.Value:0.00}. A model that had not seen the region expects {expected.Expected:0.00} ± {expected.Sd:0.00} from its covariates, and the {alike.Length} sites most alike have {alike.Min():0.00} to {alike.Max():0.00}: {Math.Abs(expected.Score):0.0} standard deviations, limit {options.SurpriseLimit:0.0}."),
-            Math.Abs(expected.Score), options.SurpriseLimit, "1");
+            $"In campaign {site.Campaign} the mean {quantity} is {row.Value:0.00}. A model that had not seen the region expects {expected.Expected:0.00} ± {expected.Sd:0.00} from its covariates, and the {alike.Length} sites most alike have {alike.Min():0.00} to {alike.Max():0.00}: {Math.Abs(expected.Score):0.0} standard deviations, limit {SurpriseLimit:0.0}."),
+            Math.Abs(expected.Score), SurpriseLimit, "1"));
 
     /// <summary>The values of the sites outside the row's fold whose standardised covariates are nearest.</summary>
     private static double[] MostAlike(FoldedRow[] rows, int at)

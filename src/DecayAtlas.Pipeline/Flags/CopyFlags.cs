@@ -1,4 +1,5 @@
-using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
+using static DecayAtlas.Atlas.Records.Severity;
+using static DecayAtlas.Pipeline.Flags.FlagFamily;
 
 namespace DecayAtlas.Pipeline.Flags;
 
@@ -6,15 +7,31 @@ namespace DecayAtlas.Pipeline.Flags;
 internal static class CopyFlags
 {
     /// <summary>A balance this fine or finer tells four masses apart well enough that one agreeing burial is no accident (g).</summary>
-    private const double TellingResolutionGrams = 0.01;
+    internal const double TellingResolutionGrams = 0.01;
 
-    public static IEnumerable<Flag> Raise(FlagInputs inputs) =>
-        RepeatedBags(inputs.Bags).Concat(RepeatedMasses(inputs.Burials)).Concat(LotDisagreements(inputs));
+    public static IReadOnlyList<FlagDefinition> All => [new BagRepeated(), new MassesRepeated(), new LotDisagreement()];
 
-    private static IEnumerable<Flag> RepeatedBags(IReadOnlyList<Bag> bags)
+    /// <summary>The four masses of a whole pair (g), where all were sent.</summary>
+    internal static (double, double, double, double)? MassesOf(Burial burial) =>
+        burial is { Fast.Row: { MassInitialGrams: { } a, MassFinalGrams: { } b }, Slow.Row: { MassInitialGrams: { } c, MassFinalGrams: { } d } }
+            ? (a, b, c, d)
+            : null;
+
+    /// <summary>Whether both bags were weighed finely enough for equal masses to mean something.</summary>
+    internal static bool IsTelling(Burial burial) =>
+        burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
+}
+
+internal sealed record BagRepeated() : FlagDefinition(
+    Copy, "bag-repeated", Suspect, RecordKind.Bag,
+    "The same bag was sent before: same site, lot, dates and masses. The first one stands.",
+    "site, plot, replicate, role, lot, both dates and both masses equal those of an earlier bag (in the order of contribution, then row); bags of one contribution without a replicate number must be weighed to 0.001 g, since coarser ones may agree by chance.",
+    "Remove the copy.")
+{
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
     {
         var first = new Dictionary<BagPrint, Bag>();
-        foreach (Bag bag in bags)
+        foreach (Bag bag in inputs.Bags)
         {
             if (bag.Row.MassInitialGrams is null || bag.Row.MassFinalGrams is null || first.TryAdd(BagPrint.Of(bag), bag))
                 continue;
@@ -22,11 +39,11 @@ internal static class CopyFlags
             Bag earlier = first[BagPrint.Of(bag)];
             // replicates without a number may agree by chance: only a fine balance, or another contribution, makes one a copy
             if (bag.Row.Replicate is not null
-                || bag.Row.BalanceResolutionGrams is <= TellingResolutionGrams / 10
+                || bag.Row.BalanceResolutionGrams is <= CopyFlags.TellingResolutionGrams / 10
                 || earlier.Header.ContributionId != bag.Header.ContributionId)
             {
-                yield return BagRepeated.Raise(bag.Header.ContributionId, bag.Row.BagId,
-                    $"Same site, lot, dates and masses as bag {earlier.Row.BagId} of contribution {earlier.Header.ContributionId}.");
+                yield return FlagOn(bag.Header.ContributionId, bag.Row.BagId, new(
+                    $"Same site, lot, dates and masses as bag {earlier.Row.BagId} of contribution {earlier.Header.ContributionId}."));
             }
         }
     }
@@ -40,15 +57,21 @@ internal static class CopyFlags
             bag.SiteKey, bag.Row.Plot, bag.Row.Replicate, bag.Row.Role, bag.Row.LotId,
             bag.Row.BuriedOn, bag.Row.RetrievedOn, bag.Row.MassInitialGrams, bag.Row.MassFinalGrams);
     }
+}
 
-    private static IEnumerable<Flag> RepeatedMasses(IReadOnlyList<Burial> burials)
+internal sealed record MassesRepeated() : FlagDefinition(
+    Copy, "masses-repeated", Suspect, RecordKind.Burial,
+    "All four masses of the burial are those of a burial at another site of the same group: the numbers were pasted.",
+    "both initial and both final masses equal those of a burial of the same contributor at another site; where the balance is coarser than 0.01 g, at least two burials of the two sites must agree, since one may by chance.",
+    "Check which site the numbers belong to.")
+{
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
     {
-        var groups = burials
-            .Where(b => MassesOf(b) is not null)
-            .GroupBy(b => (b.Header.ContributorId, MassesOf(b)!.Value))
+        Burial[][] groups = [.. inputs.Burials
+            .Where(b => CopyFlags.MassesOf(b) is not null)
+            .GroupBy(b => (b.Header.ContributorId, CopyFlags.MassesOf(b)!.Value))
             .Where(g => g.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Skip(1).Any())
-            .Select(g => g.ToArray())
-            .ToArray();
+            .Select(g => g.ToArray())];
 
         // how many burials each pair of sites has in common
         var shared = new Dictionary<(string, string), int>();
@@ -63,42 +86,15 @@ internal static class CopyFlags
             foreach (Burial burial in group)
             {
                 Burial? twin = group.FirstOrDefault(other => other.SiteKey != burial.SiteKey
-                    && (IsTelling(burial) && IsTelling(other) || shared[PairOf(burial.SiteKey, other.SiteKey)] > 1));
+                    && (CopyFlags.IsTelling(burial) && CopyFlags.IsTelling(other) || shared[PairOf(burial.SiteKey, other.SiteKey)] > 1));
                 if (twin is not null)
                 {
-                    yield return MassesRepeated.Raise(burial.Header.ContributionId, burial.BurialId,
-                        $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site {twin.SiteKey}.");
+                    yield return FlagOn(burial.Header.ContributionId, burial.BurialId, new(
+                        $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site {twin.SiteKey}."));
                 }
             }
         }
     }
-
-    private static IEnumerable<Flag> LotDisagreements(FlagInputs inputs)
-    {
-        foreach (Contribution contribution in inputs.Contributions)
-        {
-            foreach (LotRow row in contribution.Lots)
-            {
-                double usual = inputs.Lots.UsualFraction(row.LotId);
-                if (Math.Abs(row.HydrolysableFraction - usual) > 0.0005)
-                {
-                    yield return LotDisagreement.Raise(contribution.Header.ContributionId, row.LotId,
-                        $"Hydrolysable fraction {row.HydrolysableFraction}; most contributions state {usual} for this lot.",
-                        row.HydrolysableFraction, usual, "1");
-                }
-            }
-        }
-    }
-
-    /// <summary>The four masses of a whole pair (g), where all were sent.</summary>
-    internal static (double, double, double, double)? MassesOf(Burial burial) =>
-        burial is { Fast.Row: { MassInitialGrams: { } a, MassFinalGrams: { } b }, Slow.Row: { MassInitialGrams: { } c, MassFinalGrams: { } d } }
-            ? (a, b, c, d)
-            : null;
-
-    /// <summary>Whether both bags were weighed finely enough for equal masses to mean something.</summary>
-    internal static bool IsTelling(Burial burial) =>
-        burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
 
     private static HashSet<(string, string)> SitePairs(Burial[] group)
     {
@@ -116,4 +112,28 @@ internal static class CopyFlags
     }
 
     private static (string, string) PairOf(string a, string b) => string.CompareOrdinal(a, b) < 0 ? (a, b) : (b, a);
+}
+
+internal sealed record LotDisagreement() : FlagDefinition(
+    Copy, "lot-disagreement", Note, RecordKind.Lot,
+    "Contributions disagree on the chemistry of a lot. Each contribution is computed with what it states.",
+    "the hydrolysable fraction differs by more than 0.0005 from that which most contributions state for the lot.",
+    "Compare with the sheet that came with the lot.")
+{
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
+    {
+        foreach (Contribution contribution in inputs.Contributions)
+        {
+            foreach (LotRow row in contribution.Lots)
+            {
+                double usual = inputs.Lots.UsualFraction(row.LotId);
+                if (Math.Abs(row.HydrolysableFraction - usual) > 0.0005)
+                {
+                    yield return FlagOn(contribution.Header.ContributionId, row.LotId, new(
+                        $"Hydrolysable fraction {row.HydrolysableFraction}; most contributions state {usual} for this lot.",
+                        row.HydrolysableFraction, usual, "1"));
+                }
+            }
+        }
+    }
 }

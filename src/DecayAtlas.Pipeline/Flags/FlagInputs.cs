@@ -1,6 +1,6 @@
 namespace DecayAtlas.Pipeline.Flags;
 
-/// <summary>All that a flag may look at. Lists are in key order.</summary>
+/// <summary>All that a flag may look at, and the flags with their limits. Lists are in key order.</summary>
 public sealed record FlagInputs(
     IReadOnlyList<Contribution> Contributions,
     IReadOnlyList<Site> Sites,
@@ -9,4 +9,4 @@ public sealed record FlagInputs(
     IReadOnlyList<CovariateValue> Covariates,
     LotConsensus Lots,
     CountryOutlines? Countries,
-    FlagOptions Options);
+    IReadOnlyList<FlagDefinition> Flags);

@@ -1,4 +1,5 @@
-using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
+using static DecayAtlas.Atlas.Records.Severity;
+using static DecayAtlas.Pipeline.Flags.FlagFamily;
 
 namespace DecayAtlas.Pipeline.Flags;
 
@@ -6,67 +7,112 @@ namespace DecayAtlas.Pipeline.Flags;
 internal static class PhysicalFlags
 {
     /// <summary>Coverage factor for about 95 % (JCGM 100:2008, G.6.6).</summary>
-    private const double Coverage = 2;
+    internal const double Coverage = 2;
 
-    public static IEnumerable<Flag> Raise(FlagInputs inputs)
+    public static IReadOnlyList<FlagDefinition> All =>
+    [
+        new MassGain(), new MassGainWithinWeighing(), new LossExceedsLitter(), new FastLossBeyondHydrolysable(), new SlowLossAtPlateau(),
+        new RetrievedBeforeBuried(), new RetrievedInFuture(),
+    ];
+}
+
+internal sealed record MassGain() : BagFlag(
+    Physical, "mass-gain", Reject,
+    "The bag holds more litter after burial than before. Soil stuck to the litter, a swapped weighing or a damp bag are the usual causes.",
+    "w > 1 + 2 u(w), with u(w) the bag's own standard uncertainty.",
+    "Check the two masses and the drying. If soil sticks to the litter, measure its ash and send the ash fraction.")
+{
+    protected override Grounds? Judge(Bag bag) => GainOf(bag) is { IsExplained: false } gain ? gain.Grounds : null;
+
+    internal static (bool IsExplained, Grounds Grounds)? GainOf(Bag bag)
     {
-        foreach (Bag bag in inputs.Bags)
-        {
-            string contribution = bag.Header.ContributionId, id = bag.Row.BagId;
-            if (bag.Remaining.Value is { Fraction: > 1 } w)
-            {
-                double limit = 1 + Coverage * w.UncertaintyBag;
-                FlagDefinition definition = w.Fraction > limit ? MassGain : MassGainWithinWeighing;
-                yield return definition.Raise(contribution, id,
-                    $"{w.Fraction:0.000} of the initial litter mass remains; the weighing explains up to {limit:0.000}.", w.Fraction, limit, "1");
-            }
-            else if (bag.Remaining.Reason == MissingReason.MassNotPositive)
-            {
-                yield return LossExceedsLitter.Raise(contribution, id,
-                    $"Masses {bag.Row.MassInitialGrams} g and {bag.Row.MassFinalGrams} g leave no litter once a tare of {Tare(bag)} g is taken off.",
-                    bag.Row.MassFinalGrams, Tare(bag), "g");
-            }
-
-            if (bag.Row.RetrievedOn is not { } retrieved)
-                continue;
-            int days = retrieved.DayNumber - bag.Row.BuriedOn.DayNumber;
-            if (days <= 0)
-            {
-                yield return RetrievedBeforeBuried.Raise(contribution, id,
-                    $"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {retrieved:yyyy-MM-dd}.", days, 1, "d");
-            }
-
-            if (Latest(bag, inputs.Options.AsOf) is { } latest && retrieved > latest)
-            {
-                yield return RetrievedInFuture.Raise(contribution, id,
-                    $"Retrieved on {retrieved:yyyy-MM-dd}, but the contribution was made by {latest:yyyy-MM-dd}.",
-                    retrieved.DayNumber - latest.DayNumber, 0, "d");
-            }
-        }
-
-        foreach (Burial burial in inputs.Burials)
-        {
-            if (burial.StabilisationFactor.Value is { } s && s.Value < -Coverage * s.Uncertainty)
-            {
-                yield return FastLossBeyondHydrolysable.Raise(burial.Header.ContributionId, burial.BurialId,
-                    $"S is {s.Value:0.000} with a standard uncertainty of {s.Uncertainty:0.000}.", s.Value, -Coverage * s.Uncertainty, "1");
-            }
-
-            if (burial.RatePerDay.Reason == MissingReason.SlowLossAtPlateau)
-            {
-                double plateau = 1 - burial.Slow!.Lot.HydrolysableFraction * (1 - burial.StabilisationFactor.Value!.Value);
-                double w = burial.Slow.Remaining.Value!.Fraction;
-                yield return SlowLossAtPlateau.Raise(burial.Header.ContributionId, burial.BurialId,
-                    $"{w:0.000} of the slow litter remains; its plateau is {plateau:0.000}.", w, plateau, "1");
-            }
-        }
+        if (bag.Remaining.Value is not { Fraction: > 1 } w)
+            return null;
+        double limit = 1 + PhysicalFlags.Coverage * w.UncertaintyBag;
+        return (w.Fraction <= limit, new(
+            $"{w.Fraction:0.000} of the initial litter mass remains; the weighing explains up to {limit:0.000}.", w.Fraction, limit, "1"));
     }
+}
 
-    private static double Tare(Bag bag) => bag.Row.MassBasis == MassBasis.Gross ? bag.Lot.TareGrams ?? 0 : 0;
+internal sealed record MassGainWithinWeighing() : BagFlag(
+    Physical, "mass-gain-within-weighing", Note,
+    "The bag weighs a little more after burial than before, no more than the balance explains. Leaving such bags out would bias the mean upwards, so they stay.",
+    "1 < w ≤ 1 + 2 u(w).",
+    "Nothing to do; a finer balance helps.")
+{
+    protected override Grounds? Judge(Bag bag) => MassGain.GainOf(bag) is { IsExplained: true } gain ? gain.Grounds : null;
+}
 
-    private static DateOnly? Latest(Bag bag, DateOnly? asOf) => (bag.Header.Created, asOf) switch
+internal sealed record LossExceedsLitter() : BagFlag(
+    Physical, "loss-exceeds-litter", Reject,
+    "More mass is gone than there was litter, or there was no litter to begin with: the final mass is below the tare, or the initial mass is not above it.",
+    "final mass < tare, or initial mass ≤ tare (tare 0 for litter-only masses).",
+    "Check whether the masses include the bag (mass_basis) and whether the tare of the lot is right.")
+{
+    protected override Grounds? Judge(Bag bag)
     {
-        ({ } created, { } day) => created < day ? created : day,
-        (var created, var day) => created ?? day,
-    };
+        double tare = bag.Row.MassBasis == MassBasis.Gross ? bag.Lot.TareGrams ?? 0 : 0;
+        return bag.Remaining.Reason == MissingReason.MassNotPositive
+            ? new($"Masses {bag.Row.MassInitialGrams} g and {bag.Row.MassFinalGrams} g leave no litter once a tare of {tare} g is taken off.",
+                bag.Row.MassFinalGrams, tare, "g")
+            : null;
+    }
+}
+
+internal sealed record FastLossBeyondHydrolysable() : BurialFlag(
+    Physical, "fast-loss-beyond-hydrolysable", Suspect,
+    "The fast litter lost more than its hydrolysable fraction, so that S is below zero by more than its uncertainty. Litter has fallen out, or the lot's chemistry does not fit.",
+    "S < -2 u(S).",
+    "Check the bag for holes, and the lot id.")
+{
+    protected override Grounds? Judge(Burial burial) =>
+        burial.StabilisationFactor.Value is { } s && s.Value < -PhysicalFlags.Coverage * s.Uncertainty
+            ? new($"S is {s.Value:0.000} with a standard uncertainty of {s.Uncertainty:0.000}.", s.Value, -PhysicalFlags.Coverage * s.Uncertainty, "1")
+            : null;
+}
+
+internal sealed record SlowLossAtPlateau() : BurialFlag(
+    Physical, "slow-loss-at-plateau", Suspect,
+    "The slow litter lost all that S lets it lose, or more, so that k does not exist.",
+    "w_s ≤ 1 - a_s.",
+    "Check both bags for holes and swapped labels. A shorter exposure may be needed where it is very warm.")
+{
+    protected override Grounds? Judge(Burial burial)
+    {
+        if (burial.RatePerDay.Reason != MissingReason.SlowLossAtPlateau)
+            return null;
+        double plateau = 1 - burial.Slow!.Lot.HydrolysableFraction * (1 - burial.StabilisationFactor.Value!.Value);
+        double w = burial.Slow.Remaining.Value!.Fraction;
+        return new($"{w:0.000} of the slow litter remains; its plateau is {plateau:0.000}.", w, plateau, "1");
+    }
+}
+
+internal sealed record RetrievedBeforeBuried() : BagFlag(
+    Physical, "retrieved-before-buried", Reject,
+    "The retrieval date is not later than the burial date.",
+    "retrieved_on ≤ buried_on.",
+    "Check both dates, and the order of day and month.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        DaysOf(bag) is <= 0 and var days ? new($"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {bag.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
+}
+
+internal sealed record RetrievedInFuture() : BagFlag(
+    Physical, "retrieved-in-future", Reject,
+    "The retrieval date is later than the day on which the contribution was made, or later than the as-of day of the run.",
+    "retrieved_on > created of the contribution, or > as_of.",
+    "Check the year of the retrieval date.")
+{
+    /// <summary>Missing leaves only the contribution's own day.</summary>
+    [Setting("as_of", "a day, as 2025-03-01; no retrieval is later", "The last day on which anything can have been retrieved")]
+    public DateOnly? AsOf { get; init; }
+
+    protected override Grounds? Judge(Bag bag)
+    {
+        DateOnly? latest = bag.Header.Created is { } created && !(created >= AsOf) ? created : AsOf;
+        return bag.Row.RetrievedOn is { } retrieved && retrieved > latest
+            ? new($"Retrieved on {retrieved:yyyy-MM-dd}, but the contribution was made by {latest:yyyy-MM-dd}.",
+                retrieved.DayNumber - latest.Value.DayNumber, 0, "d")
+            : null;
+    }
 }

@@ -1,73 +1,118 @@
-using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
+using static DecayAtlas.Atlas.Records.Severity;
 
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>Where a site can't be, probably is not, or is not known well enough.</summary>
 internal static class PlaceFlags
 {
-    public static IEnumerable<Flag> Raise(FlagInputs inputs)
+    public static IReadOnlyList<FlagDefinition> All =>
+    [
+        new CoordinatesImpossible(), new CoordinatesZero(), new CoordinatesSwapped(), new CoordinatesCoarse(), new CoordinatesUnstated(),
+        new FarFromCountry(), new SiteMoved(), new CovariateMissing(), new CountryUnknown(),
+    ];
+}
+
+internal sealed record CoordinatesImpossible() : SiteFlag(
+    "coordinates-impossible", Reject,
+    "Latitude is beyond 90 degrees or longitude beyond 180.",
+    "|decimal_latitude| > 90 or |decimal_longitude| > 180.",
+    "Check both, the sign, and the decimal point.")
+{
+    protected override Grounds? Judge(Site site, FlagInputs inputs)
     {
-        ILookup<string, CovariateValue> missing = inputs.Covariates.Where(c => !c.IsKnown).ToLookup(c => c.SiteKey, StringComparer.Ordinal);
-        foreach (Site site in inputs.Sites)
-        {
-            foreach (Flag flag in OfSite(site, inputs))
-                yield return flag;
-
-            string[] names = [.. missing[site.Key].Select(c => c.Covariate)];
-            if (names.Length > 0)
-                yield return Of(site, CovariateMissing, $"No value for {string.Join(", ", names)}.", names.Length, 0, null);
-        }
-
-        foreach (Flag flag in Moved(inputs))
-            yield return flag;
+        (double latitude, double longitude) = (site.Row.DecimalLatitude, site.Row.DecimalLongitude);
+        return Math.Abs(latitude) > 90 ? new($"Latitude {latitude}, longitude {longitude}.", latitude, 90, "degrees")
+            : Math.Abs(longitude) > 180 ? new($"Latitude {latitude}, longitude {longitude}.", longitude, 180, "degrees")
+            : null;
     }
+}
 
-    private static IEnumerable<Flag> OfSite(Site site, FlagInputs inputs)
+internal sealed record CoordinatesZero() : SiteFlag(
+    "coordinates-zero", Reject,
+    "Both coordinates are exactly zero, which is open ocean and the usual sign of an empty cell.",
+    "decimal_latitude = 0 and decimal_longitude = 0.",
+    "Send the coordinates.")
+{
+    protected override Grounds? Judge(Site site, FlagInputs inputs) =>
+        site.Row is { DecimalLatitude: 0, DecimalLongitude: 0 } ? new("Latitude and longitude are both zero.", 0, null, "degrees") : null;
+}
+
+internal sealed record CoordinatesSwapped() : SiteFlag(
+    "coordinates-swapped", Suspect,
+    "Latitude and longitude look exchanged.",
+    "exchanged, the point lies in the stated country, or within country_distance_m of it, and as sent it does not; without country outlines: |latitude| > 90 and |longitude| ≤ 90.",
+    "Exchange the two columns.")
+{
+    protected override Grounds? Judge(Site site, FlagInputs inputs)
     {
-        SiteRow row = site.Row;
-        double latitude = row.DecimalLatitude, longitude = row.DecimalLongitude;
-        bool isPossible = Math.Abs(latitude) <= 90 && Math.Abs(longitude) <= 180;
-        if (!isPossible)
-        {
-            yield return Of(site, CoordinatesImpossible, $"Latitude {latitude}, longitude {longitude}.",
-                Math.Abs(latitude) > 90 ? latitude : longitude, Math.Abs(latitude) > 90 ? 90 : 180, "degrees");
-        }
-
-        if (latitude == 0 && longitude == 0)
-            yield return Of(site, CoordinatesZero, "Latitude and longitude are both zero.", 0, null, "degrees");
-
-        double allowed = inputs.Options.CountryDistanceMetres + (row.CoordinateUncertaintyMetres ?? 0);
-        double? distance = Distance(site.ExactPoint);
-        double? exchanged = Distance(new GeoPoint(latitude, longitude));
-        bool isSwapped = inputs.Countries is null || row.CountryCode is null
+        (double latitude, double longitude) = (site.Row.DecimalLatitude, site.Row.DecimalLongitude);
+        double allowed = inputs.Flags.OfType<FarFromCountry>().Single().AllowedMetres(site);
+        bool isSwapped = inputs.Countries is null || site.Row.CountryCode is null
             ? Math.Abs(latitude) > 90 && Math.Abs(longitude) <= 90 && Math.Abs(latitude) <= 180
-            : exchanged <= allowed && !(distance <= allowed);
-        if (isSwapped)
-            yield return Of(site, CoordinatesSwapped, $"Latitude {latitude}, longitude {longitude}; exchanged they would fit {row.CountryCode ?? "the globe"}.");
-        if (inputs.Countries is { } outlines && row.CountryCode is { } code && !outlines.Has(code))
-            yield return Of(site, CountryUnknown, $"No outline for {code}.");
-        if (distance > allowed)
-        {
-            yield return Of(site, FarFromCountry, $"{distance / 1000:0.0} km from {row.CountryCode}.", distance, allowed, "m");
-        }
-
-        if (row.CoordinateUncertaintyMetres is not { } uncertainty)
-        {
-            yield return Of(site, CoordinatesUnstated, "The coordinate uncertainty was not sent.");
-        }
-        else if (uncertainty > inputs.Options.CoordinateUncertaintyMaxMetres)
-        {
-            yield return Of(site, CoordinatesCoarse, $"The place is known to {uncertainty:0} m.",
-                uncertainty, inputs.Options.CoordinateUncertaintyMaxMetres, "m");
-        }
-
-        double? Distance(GeoPoint point) =>
-            row.CountryCode is { } country && Math.Abs(point.LatitudeDegrees) <= 90 && Math.Abs(point.LongitudeDegrees) <= 180
-                ? inputs.Countries?.DistanceMetres(country, point)
-                : null;
+            : FarFromCountry.Distance(site, new GeoPoint(latitude, longitude), inputs) <= allowed
+                && !(FarFromCountry.Distance(site, site.ExactPoint, inputs) <= allowed);
+        return isSwapped ? new($"Latitude {latitude}, longitude {longitude}; exchanged they would fit {site.Row.CountryCode ?? "the globe"}.") : null;
     }
+}
 
-    private static IEnumerable<Flag> Moved(FlagInputs inputs)
+internal sealed record CoordinatesCoarse() : SiteFlag(
+    "coordinates-coarse", Suspect,
+    "The place is known too roughly to say which soil and climate it has.",
+    "coordinate_uncertainty_m > coordinate_uncertainty_max_m.",
+    "Read the place from a map or a phone.")
+{
+    [Setting("coordinate_uncertainty_max_m", "metres above 0", "Roughest place", Above = 0)]
+    public double CoordinateUncertaintyMaxMetres { get; init; } = 5000;
+
+    protected override Grounds? Judge(Site site, FlagInputs inputs) =>
+        site.Row.CoordinateUncertaintyMetres is { } uncertainty && uncertainty > CoordinateUncertaintyMaxMetres
+            ? new($"The place is known to {uncertainty:0} m.", uncertainty, CoordinateUncertaintyMaxMetres, "m")
+            : null;
+}
+
+internal sealed record CoordinatesUnstated() : SiteFlag(
+    "coordinates-unstated", Note,
+    "How well the place is known was not sent.",
+    "coordinate_uncertainty_m is empty.",
+    "Send it; a phone shows it beside the coordinates.")
+{
+    protected override Grounds? Judge(Site site, FlagInputs inputs) =>
+        site.Row.CoordinateUncertaintyMetres is null ? new("The coordinate uncertainty was not sent.") : null;
+}
+
+internal sealed record FarFromCountry() : SiteFlag(
+    "far-from-country", Suspect,
+    "The site lies far from the country it says it is in.",
+    "distance to the outline of country_code > country_distance_m + stated uncertainty.",
+    "Check the coordinates and the country code.")
+{
+    [Setting("country_distance_m", "metres, 0 or more", "Furthest that a site may lie from its country", Least = 0)]
+    public double CountryDistanceMetres { get; init; } = 10_000;
+
+    internal double AllowedMetres(Site site) => CountryDistanceMetres + (site.Row.CoordinateUncertaintyMetres ?? 0);
+
+    /// <summary>From a point that is on the globe to the country that the site states (m), where there is an outline of it.</summary>
+    internal static double? Distance(Site site, GeoPoint point, FlagInputs inputs) =>
+        site.Row.CountryCode is { } country && Math.Abs(point.LatitudeDegrees) <= 90 && Math.Abs(point.LongitudeDegrees) <= 180
+            ? inputs.Countries?.DistanceMetres(country, point)
+            : null;
+
+    protected override Grounds? Judge(Site site, FlagInputs inputs) =>
+        Distance(site, site.ExactPoint, inputs) is { } distance && distance > AllowedMetres(site)
+            ? new($"{distance / 1000:0.0} km from {site.Row.CountryCode}.", distance, AllowedMetres(site), "m")
+            : null;
+}
+
+internal sealed record SiteMoved() : SiteFlag(
+    "site-moved", Suspect,
+    "Two contributions of one group give the same site different places.",
+    "distance > site_moved_m + both stated uncertainties.",
+    "Give the new place a site id of its own, or correct the coordinates.")
+{
+    [Setting("site_moved_m", "metres, 0 or more", "Furthest that one site may move between contributions", Least = 0)]
+    public double SiteMovedMetres { get; init; } = 200;
+
+    protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
     {
         Dictionary<string, Site> newest = inputs.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
         var told = new HashSet<string>(StringComparer.Ordinal);
@@ -79,16 +124,34 @@ internal static class PlaceFlags
                 if (site.ContributionId == contribution.Header.ContributionId)
                     continue;
                 double distance = site.ExactPoint.GroundDistanceMetres(new GeoPoint(row.DecimalLongitude, row.DecimalLatitude));
-                double limit = inputs.Options.SiteMovedMetres + (row.CoordinateUncertaintyMetres ?? 0) + (site.Row.CoordinateUncertaintyMetres ?? 0);
+                double limit = SiteMovedMetres + (row.CoordinateUncertaintyMetres ?? 0) + (site.Row.CoordinateUncertaintyMetres ?? 0);
                 if (distance > limit && told.Add(site.Key))
-                    yield return Of(site, SiteMoved, $"{distance:0} m from where contribution {contribution.Header.ContributionId} has it.", distance, limit, "m");
+                    yield return (site, new($"{distance:0} m from where contribution {contribution.Header.ContributionId} has it.", distance, limit, "m"));
             }
         }
     }
+}
 
-    private static Flag Of(Site site, FlagDefinition definition, string explanation, double? measured = null, double? limit = null, string? unit = null) =>
-        // a flag is published: it must not tell where a sensitive site lies
-        site.Row.CoordinatesSensitive == true
-            ? definition.Raise(site.ContributionId, site.Row.SiteId, "Numbers withheld: the site is marked sensitive.")
-            : definition.Raise(site.ContributionId, site.Row.SiteId, explanation, measured, limit, unit);
+internal sealed record CovariateMissing() : SiteFlag(
+    "covariate-missing", Suspect,
+    "At least one grid has no value at the site or near it. The site may lie in the sea, or outside the grids.",
+    "a covariate is missing after the catalogue's search distance.",
+    "Check the coordinates; else ask for a grid that reaches the site.")
+{
+    protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
+    {
+        ILookup<string, string> missing = inputs.Covariates.Where(c => !c.IsKnown).ToLookup(c => c.SiteKey, c => c.Covariate, StringComparer.Ordinal);
+        return inputs.Sites.Where(s => missing.Contains(s.Key))
+            .Select(s => (s, new Grounds($"No value for {string.Join(", ", missing[s.Key])}.", missing[s.Key].Count(), 0)));
+    }
+}
+
+internal sealed record CountryUnknown() : SiteFlag(
+    "country-unknown", Note,
+    "The outlines of the run have no country of this code, so that the place could not be held against it.",
+    "country_code is given and is not in the file countries.",
+    "Check the code: ISO 3166-1, two letters. If it is right, ask the curator for a larger file of outlines.")
+{
+    protected override Grounds? Judge(Site site, FlagInputs inputs) =>
+        inputs.Countries is { } outlines && site.Row.CountryCode is { } code && !outlines.Has(code) ? new($"No outline for {code}.") : null;
 }

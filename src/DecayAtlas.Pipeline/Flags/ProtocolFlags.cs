@@ -1,102 +1,239 @@
-using static DecayAtlas.Pipeline.Flags.FlagCatalogue;
+using static DecayAtlas.Atlas.Records.Severity;
+using static DecayAtlas.Pipeline.Flags.FlagFamily;
 
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>What was done otherwise than the protocol asks, so that the numbers do not compare.</summary>
 internal static class ProtocolFlags
 {
-    public static IEnumerable<Flag> Raise(FlagInputs inputs) =>
-        inputs.Bags.SelectMany(bag => OfBag(bag, inputs.Options)).Concat(inputs.Burials.SelectMany(OfBurial)).Concat(inputs.Burials.SelectMany(OfPair));
+    public static IReadOnlyList<FlagDefinition> All =>
+    [
+        new ExposureShort(), new ExposureLong(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(), new BalanceCoarse(), new BalanceUnstated(),
+        new BagDamaged(), new BagLost(), new PairIncomplete(), new PairDatesDiffer(), new PairSitesDiffer(), new PairPlotsDiffer(),
+        new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new DryingNotOven(),
+    ];
+}
 
-    private static IEnumerable<Flag> OfBag(Bag bag, FlagOptions options)
+internal sealed record ExposureShort() : BagFlag(
+    Protocol, "exposure-short", Suspect,
+    "The bag was dug up too early for the fast litter to have reached its plateau.",
+    "exposure < exposure_days.min.",
+    "Check the dates.")
+{
+    [Setting("exposure_days/min", "a whole number of days", "Shortest exposure")]
+    public int ExposureMinDays { get; init; } = 60;
+
+    protected override Grounds? Judge(Bag bag) =>
+        DaysOf(bag) is > 0 and var days && days < ExposureMinDays ? new($"The bag lay {days} days.", days, ExposureMinDays, "d") : null;
+}
+
+internal sealed record ExposureLong() : BagFlag(
+    Protocol, "exposure-long", Suspect,
+    "The bag lay so long that the litter's slow part may have begun to decompose.",
+    "exposure > exposure_days.max.",
+    "Check the dates.")
+{
+    [Setting("exposure_days/max", "a whole number of days", "Longest exposure")]
+    public int ExposureMaxDays { get; init; } = 120;
+
+    protected override Grounds? Judge(Bag bag) =>
+        DaysOf(bag) is > 0 and var days && days > ExposureMaxDays ? new($"The bag lay {days} days.", days, ExposureMaxDays, "d") : null;
+}
+
+internal sealed record DepthOutOfRange() : BagFlag(
+    Protocol, "depth-out-of-range", Suspect,
+    "The burial depth is off the protocol's.",
+    "depth_cm outside depth_cm.min to depth_cm.max.",
+    "Check the unit: the depth is in centimetres.")
+{
+    [Setting("depth_cm/min", "a number of centimetres", "Shallowest burial")]
+    public double DepthMinCentimetres { get; init; } = 6;
+
+    [Setting("depth_cm/max", "a number of centimetres", "Deepest burial")]
+    public double DepthMaxCentimetres { get; init; } = 10;
+
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.DepthCentimetres is { } depth && (depth < DepthMinCentimetres || depth > DepthMaxCentimetres)
+            ? new($"Buried {depth} cm deep; the protocol says {DepthMinCentimetres} to {DepthMaxCentimetres} cm.",
+                depth, depth < DepthMinCentimetres ? DepthMinCentimetres : DepthMaxCentimetres, "cm")
+            : null;
+}
+
+internal sealed record UnusedMaterialNo() : BagFlag(
+    Protocol, "unused-material-no", Reject,
+    "The litter had been used before it was buried. It has lost its soluble part and is another substrate.",
+    "unused_material is no.",
+    "Keep such bags out of the campaign, or correct the column if it was filled by mistake.")
+{
+    protected override Grounds? Judge(Bag bag) => bag.Row.UnusedMaterial == false ? new("The litter had been used before.") : null;
+}
+
+internal sealed record TareMissing() : BagFlag(
+    Protocol, "tare-missing", Suspect,
+    "The masses include the bag, and the lot gives no tare to take off.",
+    "mass_basis is gross and the lot's tare_g is empty.",
+    "Weigh ten empty bags with string and label, and send their mean and standard deviation with the lot.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.MassBasis == MassBasis.Gross && bag.Lot.TareGrams is null ? new($"The masses include the bag, and lot {bag.Row.LotId} gives no tare.") : null;
+}
+
+internal sealed record BalanceCoarse() : BagFlag(
+    Protocol, "balance-coarse", Suspect,
+    "The balance is too coarse for bags of a few grams.",
+    "balance_resolution_g > balance_max_g.",
+    "Use a balance that reads 0.01 g; a school or a shop may lend one.")
+{
+    [Setting("balance_max_g", "grams above 0", "Coarsest balance", Above = 0)]
+    public double BalanceMaxGrams { get; init; } = 0.05;
+
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.BalanceResolutionGrams is { } resolution && resolution > BalanceMaxGrams
+            ? new($"The balance reads {resolution} g.", resolution, BalanceMaxGrams, "g")
+            : null;
+}
+
+internal sealed record BalanceUnstated() : BagFlag(
+    Protocol, "balance-unstated", Note,
+    "The resolution of the balance was not sent; the default of the run was assumed.",
+    "balance_resolution_g is empty.",
+    "Send the resolution.")
+{
+    protected override Grounds? Judge(Bag bag) => bag.Row.BalanceResolutionGrams is null ? new("The resolution of the balance was not sent.") : null;
+}
+
+internal sealed record BagDamaged() : BagFlag(
+    Protocol, "bag-damaged", Suspect,
+    "The bag came up torn, or with roots grown in, so that its mass is not that of the litter.",
+    "condition is torn or roots.",
+    "Nothing to mend; thank you for saying so.")
+{
+    protected override Grounds? Judge(Bag bag) => bag.Row.Condition switch
     {
-        BagRow row = bag.Row;
-        if (row.RetrievedOn is { } retrieved && retrieved > row.BuriedOn)
-        {
-            int days = retrieved.DayNumber - row.BuriedOn.DayNumber;
-            if (days < options.ExposureMinDays)
-                yield return Of(ExposureShort, $"The bag lay {days} days.", days, options.ExposureMinDays, "d");
-            if (days > options.ExposureMaxDays)
-                yield return Of(ExposureLong, $"The bag lay {days} days.", days, options.ExposureMaxDays, "d");
-        }
+        BagCondition.Torn => new("The bag came up torn."),
+        BagCondition.Roots => new("Roots had grown into the bag."),
+        _ => null,
+    };
+}
 
-        if (row.DepthCentimetres is { } depth && (depth < options.DepthMinCentimetres || depth > options.DepthMaxCentimetres))
-        {
-            yield return Of(DepthOutOfRange,
-                $"Buried {depth} cm deep; the protocol says {options.DepthMinCentimetres} to {options.DepthMaxCentimetres} cm.",
-                depth, depth < options.DepthMinCentimetres ? options.DepthMinCentimetres : options.DepthMaxCentimetres, "cm");
-        }
+internal sealed record BagLost() : BagFlag(
+    Protocol, "bag-lost", Note,
+    "The bag was not found again.",
+    "condition is lost.",
+    "Nothing to mend; thank you for saying so.")
+{
+    protected override Grounds? Judge(Bag bag) => bag.Row.Condition == BagCondition.Lost ? new("The bag was not found again.") : null;
+}
 
-        if (row.UnusedMaterial == false)
-            yield return Of(UnusedMaterialNo, "The litter had been used before.");
-        if (row.MassBasis == MassBasis.Gross && bag.Lot.TareGrams is null)
-            yield return Of(TareMissing, $"The masses include the bag, and lot {row.LotId} gives no tare.");
-
-        if (row.BalanceResolutionGrams is not { } resolution)
-            yield return Of(BalanceUnstated, "The resolution of the balance was not sent.");
-        else if (resolution > options.BalanceMaxGrams)
-            yield return Of(BalanceCoarse, $"The balance reads {resolution} g.", resolution, options.BalanceMaxGrams, "g");
-
-        if (row.Condition is BagCondition.Torn or BagCondition.Roots)
-            yield return Of(BagDamaged, row.Condition == BagCondition.Torn ? "The bag came up torn." : "Roots had grown into the bag.");
-        if (row.Condition == BagCondition.Lost)
-            yield return Of(BagLost, "The bag was not found again.");
-        if (row.Role != bag.Lot.Role)
-            yield return Of(RoleDiffersFromLot, $"The bag is {Name(row.Role)}, lot {row.LotId} is {Name(bag.Lot.Role)}.");
-
-        if (row.MassInitialGrams is { } initial
-            && bag.Lot is { LitterMassNominalGrams: { } nominal, LitterMassToleranceGrams: { } tolerance }
-            && (row.MassBasis == MassBasis.Litter ? 0 : bag.Lot.TareGrams) is { } tare
-            // a billionth of a gram: a mass written exactly at the tolerance is within it, whatever binary fractions make of it
-            && Math.Abs(initial - tare - nominal) > tolerance + 1e-9)
-        {
-            yield return Of(MassInitialOffNominal,
-                $"The initial litter mass is {initial - tare:0.###} g; lot {row.LotId} allows {nominal} ± {tolerance} g.",
-                initial - tare, initial - tare > nominal ? nominal + tolerance : nominal - tolerance, "g");
-        }
-
-        if (row.AshFraction is { } ash && bag.Lot.AshFraction is null)
-            yield return Of(AshWithoutLotAsh, $"The bag's ash was measured, that of lot {row.LotId} is not known.", ash, null, "1");
-        if (row.Drying is { } drying && drying != Drying.Oven)
-            yield return Of(DryingNotOven, drying == Drying.None ? "The litter was not dried." : $"The litter was {(drying == Drying.Air ? "air" : "freeze")}-dried.");
-
-        Flag Of(FlagDefinition definition, string explanation, double? measured = null, double? limit = null, string? unit = null) =>
-            definition.Raise(bag.Header.ContributionId, row.BagId, explanation, measured, limit, unit);
+internal sealed record PairIncomplete() : BurialFlag(
+    Protocol, "pair-incomplete", Note,
+    "The burial does not consist of exactly one fast and one slow bag, so that k does not exist.",
+    "number of fast bags ≠ 1, or number of slow bags ≠ 1.",
+    "Check burial_id and role of its bags.")
+{
+    protected override Grounds? Judge(Burial burial)
+    {
+        int fast = burial.Bags.Count(b => b.Row.Role == LitterRole.Fast);
+        return burial.Fast is null || burial.Slow is null
+            ? new($"The burial has {fast} fast and {burial.Bags.Count - fast} slow bags.", burial.Bags.Count, 2)
+            : null;
     }
+}
 
-    private static IEnumerable<Flag> OfBurial(Burial burial)
+internal sealed record PairDatesDiffer() : BurialFlag(
+    Protocol, "pair-dates-differ", Suspect,
+    "The two bags of the burial did not lie together: their dates differ.",
+    "buried_on of the fast and the slow bag differ, or retrieved_on where both are given.",
+    "Check the dates, or give the bags burial ids of their own.")
+{
+    protected override Grounds? Judge(Burial burial) =>
+        burial is { Fast.Row: var fast, Slow.Row: var slow }
+            && (fast.BuriedOn != slow.BuriedOn || (fast.RetrievedOn is { } fastOut && slow.RetrievedOn is { } slowOut && fastOut != slowOut))
+            ? new($"The fast bag lay from {Span(fast)}, the slow bag from {Span(slow)}.")
+            : null;
+
+    private static string Span(BagRow bag) => $"{bag.BuriedOn:yyyy-MM-dd} to {(bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : "an unknown day")}";
+}
+
+internal sealed record PairSitesDiffer() : BurialFlag(
+    Protocol, "pair-sites-differ", Reject,
+    "The bags of the burial lay at different sites: they are no pair.",
+    "site_id of its bags differ.",
+    "Check site_id, or give the bags burial ids of their own.")
+{
+    protected override Grounds? Judge(Burial burial)
     {
         string[] sites = [.. burial.Bags.Select(b => b.Row.SiteId).Distinct(StringComparer.Ordinal)];
-        if (sites.Length > 1)
-        {
-            yield return PairSitesDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
-                $"Its bags lay at {string.Join(" and ", sites)}.", sites.Length, 1);
-        }
-
-        if (burial.Fast is null || burial.Slow is null)
-        {
-            int fast = burial.Bags.Count(b => b.Row.Role == LitterRole.Fast);
-            yield return PairIncomplete.Raise(burial.Header.ContributionId, burial.BurialId,
-                $"The burial has {fast} fast and {burial.Bags.Count - fast} slow bags.", burial.Bags.Count, 2, null);
-        }
-        else if (burial.Fast.Row.BuriedOn != burial.Slow.Row.BuriedOn
-            || (burial.Fast.Row.RetrievedOn is { } fastOut && burial.Slow.Row.RetrievedOn is { } slowOut && fastOut != slowOut))
-        {
-            yield return PairDatesDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
-                $"The fast bag lay from {Span(burial.Fast)}, the slow bag from {Span(burial.Slow)}.");
-        }
+        return sites.Length > 1 ? new($"Its bags lay at {string.Join(" and ", sites)}.", sites.Length, 1) : null;
     }
+}
 
-    private static IEnumerable<Flag> OfPair(Burial burial)
-    {
-        if (burial is { Fast.Row: var fast, Slow.Row: var slow } && (fast.Plot != slow.Plot || fast.Treatment != slow.Treatment))
-        {
-            yield return PairPlotsDiffer.Raise(burial.Header.ContributionId, burial.BurialId,
-                $"The fast bag lay in plot {fast.Plot ?? "(none)"}, treatment {fast.Treatment ?? "(none)"}; the slow bag in plot {slow.Plot ?? "(none)"}, treatment {slow.Treatment ?? "(none)"}.");
-        }
-    }
+internal sealed record PairPlotsDiffer() : BurialFlag(
+    Protocol, "pair-plots-differ", Suspect,
+    "The two bags of the burial lay in different plots or under different treatments, so that the S of one does not hold for the other.",
+    "plot or treatment of the fast and the slow bag differ.",
+    "Check plot and treatment, or give the bags burial ids of their own.")
+{
+    protected override Grounds? Judge(Burial burial) =>
+        burial is { Fast.Row: var fast, Slow.Row: var slow } && (fast.Plot != slow.Plot || fast.Treatment != slow.Treatment)
+            ? new($"The fast bag lay in {Place(fast)}; the slow bag in {Place(slow)}.")
+            : null;
 
-    private static string Span(Bag bag) => $"{bag.Row.BuriedOn:yyyy-MM-dd} to {(bag.Row.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : "an unknown day")}";
+    private static string Place(BagRow bag) => $"plot {bag.Plot ?? "(none)"}, treatment {bag.Treatment ?? "(none)"}";
+}
+
+internal sealed record RoleDiffersFromLot() : BagFlag(
+    Protocol, "role-differs-from-lot", Reject,
+    "The bag says fast and its lot says slow, or the other way round.",
+    "role of the bag ≠ role of its lot.",
+    "Check lot_id and role.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.Role != bag.Lot.Role ? new($"The bag is {Name(bag.Row.Role)}, lot {bag.Row.LotId} is {Name(bag.Lot.Role)}.") : null;
 
     private static string Name(LitterRole role) => role == LitterRole.Fast ? "fast" : "slow";
+}
+
+internal sealed record MassInitialOffNominal() : BagFlag(
+    Protocol, "mass-initial-off-nominal", Suspect,
+    "The initial litter mass is further from the lot's nominal mass than the lot allows.",
+    "|initial mass - tare - litter_mass_nominal_g| > litter_mass_tolerance_g.",
+    "Check the initial mass, its unit (grams), and mass_basis.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.MassInitialGrams is { } initial
+            && bag.Lot is { LitterMassNominalGrams: { } nominal, LitterMassToleranceGrams: { } tolerance }
+            && (bag.Row.MassBasis == MassBasis.Litter ? 0 : bag.Lot.TareGrams) is { } tare
+            // a billionth of a gram: a mass written exactly at the tolerance is within it, whatever binary fractions make of it
+            && Math.Abs(initial - tare - nominal) > tolerance + 1e-9
+            ? new($"The initial litter mass is {initial - tare:0.###} g; lot {bag.Row.LotId} allows {nominal} ± {tolerance} g.",
+                initial - tare, initial - tare > nominal ? nominal + tolerance : nominal - tolerance, "g")
+            : null;
+}
+
+internal sealed record AshWithoutLotAsh() : BagFlag(
+    Protocol, "ash-without-lot-ash", Note,
+    "The ash of the retrieved litter was measured, but the lot's ash is not known, so that no ash-free mass could be computed.",
+    "ash_fraction of the bag is given and that of the lot is not.",
+    "Ask for the ash fraction of the lot.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row.AshFraction is { } ash && bag.Lot.AshFraction is null
+            ? new($"The bag's ash was measured, that of lot {bag.Row.LotId} is not known.", ash, null, "1")
+            : null;
+}
+
+internal sealed record DryingNotOven() : BagFlag(
+    Protocol, "drying-not-oven", Note,
+    "The litter was not oven-dried; the final mass may hold some water.",
+    "drying is given and is not oven.",
+    "Say how the litter was dried; where an oven can be borrowed, use it.")
+{
+    protected override Grounds? Judge(Bag bag) => bag.Row.Drying switch
+    {
+        null or Drying.Oven => null,
+        Drying.None => new("The litter was not dried."),
+        Drying.Air => new("The litter was air-dried."),
+        _ => new("The litter was freeze-dried."),
+    };
 }

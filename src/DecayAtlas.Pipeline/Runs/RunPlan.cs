@@ -31,7 +31,7 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
             contributors[c.Header.ContentHash] = c.Header.ContributorId;
             coming.Add(c.Header);
         });
-        ReleaseWitness.Of(configuration, DecisionList.Of(configuration)).RequireAllIn(intake, coming);
+        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration)).RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
         var compute = ComputeStage.Prepare(configuration, null, contribution => contribution);

@@ -32,7 +32,7 @@ public sealed class ComputeStage
         AtlasFolder.MakePrivate(atlas.Cache);
         var intake = new Intake(configuration.Atlas, NoLimits);
         _shared = SharedInputs.Of(configuration);
-        _decisions = DecisionList.Of(configuration);
+        _decisions = DecisionsFile.Of(configuration);
         _witness = ReleaseWitness.Of(configuration, _decisions);
         _outlineCache = new OutlineCache(atlas);
         _samples = new GridSamples(atlas, _shared.Grids);

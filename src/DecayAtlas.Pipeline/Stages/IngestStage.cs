@@ -40,7 +40,7 @@ public static class IngestStage
     /// <summary>Holds the intake against the current release and its own register.</summary>
     /// <exception cref="LostContributionsException">Something is gone that no decision withdraws.</exception>
     internal static void RequireNothingLost(PipelineConfiguration configuration) =>
-        ReleaseWitness.Of(configuration, DecisionList.Of(configuration)).RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
+        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration)).RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
 
     /// <summary>
     /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,
@@ -49,7 +49,7 @@ public static class IngestStage
     /// <returns>What it lost.</returns>
     private static IReadOnlyList<LostContribution> LostButComing(PipelineConfiguration configuration, Intake intake)
     {
-        var witness = ReleaseWitness.Of(configuration, DecisionList.Of(configuration));
+        var witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
         IReadOnlyList<LostContribution> lost = witness.LostFrom(intake);
         if (lost.Count == 0)
             return lost;

@@ -29,7 +29,7 @@ public static class PagesStage
         var inputs = new PagesInputs(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
-            [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, d.Family, AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
+            [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],

@@ -12,7 +12,7 @@ internal sealed class WarmthMoistureCandidate : Candidate
     private readonly int? moisture;
 
     private WarmthMoistureCandidate(int temperature, int? moisture)
-        : base("warmth-moisture", moisture is null ? "Published response to warmth" : "Published response to warmth and moisture") =>
+        : base(moisture is null ? "warmth" : "warmth-moisture", moisture is null ? "Published response to warmth" : "Published response to warmth and moisture") =>
         (this.temperature, this.moisture) = (temperature, moisture);
 
     /// <summary>Missing for a target other than k, or where no temperature is named.</summary>

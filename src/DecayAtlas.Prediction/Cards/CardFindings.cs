@@ -22,11 +22,11 @@ internal static class CardFindings
         text.Paragraph($"## Prediction intervals");
         text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × ({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out blocks. How often it held what was held out, each fold calibrated by the others:");
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
-            f.Coverage.Select(c => (FormattableString)$"| {c.Group} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
+            f.Coverage.Select(c => (FormattableString)$"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
         text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from {Share(LowestByChance(20, f.Interval.Level))} up is chance.");
         Coverage[] tooFew = [.. f.Coverage.Where(c => c.Share < LowestByChance(c.Rows, f.Interval.Level))];
         if (tooFew.Length > 0)
-            text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): {string.Join(", ", tooFew.Select(c => c.Group))}. The interval is too narrow there.");
+            text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): {string.Join(", ", tooFew.Select(c => c.Title))}. The interval is too narrow there.");
     }
 
     internal static double LowestByChance(int rows, double level) =>

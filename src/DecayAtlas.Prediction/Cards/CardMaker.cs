@@ -8,15 +8,6 @@ namespace DecayAtlas.Prediction;
 /// <summary>Fills a model card from what was trained.</summary>
 internal static class CardMaker
 {
-    private static readonly string[] NotFor =
-    [
-        "Regulation, permits or enforcement: a modelled rate is no measurement of any one place.",
-        "Fertiliser or manure decisions: the litters are standard materials, not crop residues or soil organic matter.",
-        "Carbon credits or carbon accounting: decay of a standard litter over months says nothing about carbon stored over decades.",
-        "Places whose covariates lie outside the training ranges, or seasons and years unlike the ones trained on.",
-        "Decisions about one field, garden or plot: the grids are far coarser than the differences within a site.",
-    ];
-
     public static ModelCard Make(
         TrainingSet set, CovariateTable table, TrainingOptions options, ValidationFolds folds, Tournament tournament, ModelFindings findings) => new(
         ModelCard.CurrentVersion,
@@ -39,7 +30,7 @@ internal static class CardMaker
         TrainingSummary.Of(set, table),
         options,
         [.. tournament.Notes, .. NotesOn(table, folds)],
-        NotFor);
+        ExcludedUse.All);
 
     private static string VerdictOf(Tournament tournament)
     {

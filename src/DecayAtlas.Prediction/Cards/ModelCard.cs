@@ -75,12 +75,12 @@ public sealed record ModelCard(
     TrainingSummary Training,
     TrainingOptions Options,
     IReadOnlyList<string> Notes,
-    IReadOnlyList<string> NotFor)
+    IReadOnlyList<ExcludedUse> NotFor)
 {
     /// <summary>Name of the training mean in <see cref="Scores"/>.</summary>
     public const string MeanName = "mean";
 
-    internal const int CurrentVersion = 3;
+    internal const int CurrentVersion = 4;
 
     /// <summary>Scores of the model that is given.</summary>
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);

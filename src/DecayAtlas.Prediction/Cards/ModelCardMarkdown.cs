@@ -13,8 +13,8 @@ internal static class ModelCardMarkdown
         CardFindings.Write(text, card);
         Training(text, card);
         text.Paragraph($"## What it must not be used for");
-        foreach (string use in card.NotFor)
-            text.Line($"- {use}");
+        foreach (ExcludedUse use in card.NotFor)
+            text.Line($"- {use.Sentence}");
         text.Line();
         ToMakeItAgain(text, card);
         return text.ToString();

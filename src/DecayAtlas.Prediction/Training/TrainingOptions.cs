@@ -37,9 +37,11 @@ public sealed record TrainingOptions
     public double IntervalLevel { get; init; } = 0.90;
 
     /// <summary>Covariate (degC) of the published baseline; without it the mean is the only baseline.</summary>
+    [Setting("baseline/temperature", "the name of a covariate in degC", IsRequired = true)]
     public string? TemperatureCovariate { get; init; }
 
     /// <summary>Covariate (above 0) of the baseline's limitation by dry soil.</summary>
+    [Setting("baseline/moisture", "the name of a covariate above 0")]
     public string? MoistureCovariate { get; init; }
 
     /// <exception cref="PredictionException">A setting makes no sense; the first is named.</exception>

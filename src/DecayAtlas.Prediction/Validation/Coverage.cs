@@ -1,11 +1,12 @@
 namespace DecayAtlas.Prediction;
 
 /// <summary>How often the interval held what was held out.</summary>
-/// <param name="Group">Which rows.</param>
+/// <param name="Group">Which rows: all, inside or outside the area of applicability, or an ecosystem.</param>
+/// <param name="Title">The same for people.</param>
 /// <param name="Rows">How many.</param>
 /// <param name="Share">Share of them inside their interval.</param>
 /// <param name="Rmse">Their RMSE, on the scale of the target.</param>
-public sealed record Coverage(string Group, int Rows, double Share, double Rmse);
+public sealed record Coverage(string Group, string Title, int Rows, double Share, double Rmse);
 
 /// <summary>Error and coverage of rows of like dissimilarity.</summary>
 /// <param name="LowestIndex">Smallest dissimilarity index of the group.</param>
@@ -36,17 +37,18 @@ internal static class CoverageCheck
     public static IReadOnlyList<Coverage> ByGroup(CovariateTable table, double[] residuals, double[] index, bool[] inside, Applicability applicability)
     {
         int[] all = [.. Enumerable.Range(0, residuals.Length)];
-        Coverage Of(string group, IEnumerable<int> rows)
+        Coverage Of(string group, string title, IEnumerable<int> rows)
         {
             int[] these = [.. rows];
-            return new(group, these.Length, these.Count(r => inside[r]) / (double)these.Length, Rms(these, residuals));
+            return new(group, title, these.Length, these.Count(r => inside[r]) / (double)these.Length, Rms(these, residuals));
         }
-        var groups = new List<Coverage> { Of("all", all) };
+        var groups = new List<Coverage> { Of("all", "all", all) };
         if (all.Where(r => applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } within)
-            groups.Add(Of("inside the area of applicability", within));
+            groups.Add(Of("within-area", "inside the area of applicability", within));
         if (all.Where(r => !applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } beyond)
-            groups.Add(Of("outside the area of applicability", beyond));
-        groups.AddRange(all.GroupBy(r => table.Rows[r].Ecosystem ?? "ecosystem not stated").OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Of(g.Key, g)));
+            groups.Add(Of("beyond-area", "outside the area of applicability", beyond));
+        groups.AddRange(all.GroupBy(r => table.Rows[r].Ecosystem ?? "ecosystem not stated").OrderBy(g => g.Key, StringComparer.Ordinal)
+            .Select(g => Of(g.Key == "ecosystem not stated" ? "unstated" : g.Key, g.Key, g)));
         return groups;
     }
 

@@ -2,46 +2,15 @@ using System.Text.Json;
 
 namespace DecayAtlas.Pipeline.Configuration;
 
-/// <summary>The decisions file (YAML, schemas/decisions-v1.schema.json): contributions withdrawn, suspect flags overruled.</summary>
-public sealed class DecisionList
+/// <summary>The decisions file (YAML, schemas/decisions-v1.schema.json).</summary>
+public static class DecisionsFile
 {
-    private readonly ILookup<(RecordKey, string), Decision> _overrulings;
-
-    private DecisionList(IReadOnlyList<Decision> all)
-    {
-        All = all;
-        Withdrawn = all.Where(d => d.IsWithdrawal).Select(d => d.ContributionId).ToHashSet(StringComparer.Ordinal);
-        _overrulings = all.Where(d => !d.IsWithdrawal).ToLookup(d => (d.Overruled!.Value, d.FlagCode!));
-    }
-
-    public static DecisionList None { get; } = new([]);
-
-    /// <summary>Every decision, in the order of the file.</summary>
-    public IReadOnlyList<Decision> All { get; }
-
-    /// <summary>Ids of withdrawn contributions.</summary>
-    public IReadOnlySet<string> Withdrawn { get; }
-
     /// <summary>The decisions that a configuration names; none where it names no file.</summary>
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
-    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file) : None;
+    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file) : DecisionList.None;
 
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
     public static DecisionList Read(string path) => new([.. Section.Open(path, "decisions-v1.schema.json").Items("decisions").Select(Of)]);
-
-    /// <summary>The decision that overrules a flag, the latest where there are several.</summary>
-    public Decision? Overruling(Flag flag) => _overrulings[(flag.Record, flag.Code)].MaxBy(d => d.On);
-
-    /// <summary>Withdrawals, and the overrulings that were decided for the very revisions at hand.</summary>
-    internal DecisionList InForce(IReadOnlyList<ContributionHeader> headers) => new(
-        [.. All.Where(d => d.IsWithdrawal || headers.Any(h => h.ContributionId == d.ContributionId && h.Revision == d.Revision))]);
-
-    /// <summary>The decisions about contributions.</summary>
-    internal IReadOnlyList<Decision> For(IEnumerable<string> contributionIds)
-    {
-        HashSet<string> ids = [.. contributionIds];
-        return [.. All.Where(d => ids.Contains(d.ContributionId))];
-    }
 
     private static Decision Of(Section item)
     {

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Pipeline.Flags;
+namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>The flags as one Markdown page, a section each, so that a code leads to its explanation by its anchor.</summary>
 public static class FlagPages
@@ -17,23 +17,27 @@ public static class FlagPages
             A flag is one finding about one record. It never removes anything: the record stays in its table, and `use` says what may be done
             with it. A `reject` flag makes it rejected, a `suspect` flag suspect, a `note` leaves it accepted. A bag inherits from its site, a
             burial from its site and from its bags. Summaries and models take accepted records only. Limits are settings (section `flags` of
-            the pipeline configuration); those given here are the defaults.
+            the pipeline configuration); those given here are the defaults, common practice without a source but where one is named.
 
             | code | family | severity | on |
             | --- | --- | --- | --- |
 
             """);
-        foreach (FlagDefinition flag in FlagCatalogue.All)
+        FlagDefinition[] flags = [.. FlagCatalogue.All.OrderBy(f => f.Family)];
+        foreach (FlagDefinition flag in flags)
         {
             text.Append(CultureInfo.InvariantCulture,
-                $"| [{flag.Code}](#{flag.Code}) | {flag.Family} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(flag.On)} |\n");
+                $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(flag.On)} |\n");
         }
 
-        foreach (FlagDefinition flag in FlagCatalogue.All)
+        foreach (FlagDefinition flag in flags)
         {
             text.Append(CultureInfo.InvariantCulture, $"\n## {flag.Code}\n\n{flag.Meaning}\n\n");
-            text.Append(CultureInfo.InvariantCulture, $"- Family: {flag.Family}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.\n");
-            text.Append(CultureInfo.InvariantCulture, $"- Rule: {flag.Rule}\n- What to do: {flag.Mend}\n");
+            text.Append(CultureInfo.InvariantCulture, $"- Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.\n");
+            text.Append(CultureInfo.InvariantCulture, $"- Rule: {flag.Rule}\n");
+            foreach (DeclaredSetting limit in DeclaredSetting.Of(flag))
+                text.Append(CultureInfo.InvariantCulture, $"- Limit: `{limit.Name.Replace('/', '.')}`, {limit.Default ?? "none"} by default. {limit.Meaning}.\n");
+            text.Append(CultureInfo.InvariantCulture, $"- What to do: {flag.Mend}\n");
         }
 
         return text.ToString().ReplaceLineEndings("\n");
