@@ -7,12 +7,12 @@ public class FigureTests
 {
     private static readonly XNamespace SvgSpace = "http://www.w3.org/2000/svg";
 
-    public static TheoryData<string> Kinds => [.. Charts.All.Keys];
+    public static TheoryData<string> Kinds => [.. ExampleCharts.All.Keys];
 
     [Theory, MemberData(nameof(Kinds))]
     public void A_chart_drawn_twice_has_the_same_bytes(string kind)
     {
-        Chart chart = Charts.All[kind];
+        Chart chart = ExampleCharts.All[kind];
         Assert.Equal(chart.Draw().Png(), chart.Draw().Png());
         Assert.Equal(chart.Draw().Svg(), chart.Draw().Svg());
     }
@@ -20,26 +20,26 @@ public class FigureTests
     [Fact]
     public void Charts_drawn_side_by_side_do_not_touch_each_other()
     {
-        string[] alone = [.. Charts.All.Values.Select(c => c.Draw().Svg())];
-        string[] together = [.. Charts.All.Values.AsParallel().AsOrdered().WithDegreeOfParallelism(4).Select(c => c.Draw().Svg())];
+        string[] alone = [.. ExampleCharts.All.Values.Select(c => c.Draw().Svg())];
+        string[] together = [.. ExampleCharts.All.Values.AsParallel().AsOrdered().WithDegreeOfParallelism(4).Select(c => c.Draw().Svg())];
         Assert.Equal(alone, together);
     }
 
     [Theory, MemberData(nameof(Kinds))]
     public void A_screen_reader_is_told_title_and_content(string kind)
     {
-        XElement svg = XDocument.Parse(Charts.All[kind].Draw().Svg()).Root!;
+        XElement svg = XDocument.Parse(ExampleCharts.All[kind].Draw().Svg()).Root!;
         Assert.Equal("img", svg.Attribute("role")!.Value);
-        Assert.Equal(Charts.All[kind].Title, svg.Element(SvgSpace + "title")!.Value);
-        Assert.Equal(Charts.All[kind].AltText, svg.Element(SvgSpace + "desc")!.Value);
+        Assert.Equal(ExampleCharts.All[kind].Title, svg.Element(SvgSpace + "title")!.Value);
+        Assert.Equal(ExampleCharts.All[kind].AltText, svg.Element(SvgSpace + "desc")!.Value);
     }
 
     [Theory, MemberData(nameof(Kinds))]
     public void Text_stays_text_in_an_SVG(string kind)
     {
-        XElement svg = XDocument.Parse(Charts.All[kind].Draw().Svg()).Root!;
+        XElement svg = XDocument.Parse(ExampleCharts.All[kind].Draw().Svg()).Root!;
         string[] texts = [.. svg.Descendants(SvgSpace + "text").Select(t => t.Value)];
-        Assert.Contains(Charts.All[kind].Title, texts);
+        Assert.Contains(ExampleCharts.All[kind].Title, texts);
         // every run has one place, not one for each glyph of one typeface
         Assert.DoesNotContain(svg.Descendants(SvgSpace + "text").Attributes("x"), a => a.Value.Contains(','));
     }
@@ -47,16 +47,16 @@ public class FigureTests
     [Fact]
     public void A_PNG_has_two_pixels_for_each_CSS_pixel()
     {
-        byte[] png = Charts.Bars.Draw().Png();
+        byte[] png = ExampleCharts.Bars.Draw().Png();
         // PNG specification (W3C 2003) 5.3, 11.2.2: width and height follow the 8 bytes of signature and the head of the first chunk
-        Assert.Equal(2 * Charts.Bars.Width, BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(16)));
-        Assert.Equal(2 * Charts.Bars.Height, BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(20)));
+        Assert.Equal(2 * ExampleCharts.Bars.Width, BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(16)));
+        Assert.Equal(2 * ExampleCharts.Bars.Height, BinaryPrimitives.ReadInt32BigEndian(png.AsSpan(20)));
     }
 
     [Fact]
     public void Markup_in_a_title_stays_words()
     {
-        XElement svg = XDocument.Parse((Charts.Bars with { Title = "k < 1 & S > \"0\"" }).Draw().Svg()).Root!;
+        XElement svg = XDocument.Parse((ExampleCharts.Bars with { Title = "k < 1 & S > \"0\"" }).Draw().Svg()).Root!;
         Assert.Equal("k < 1 & S > \"0\"", svg.Element(SvgSpace + "title")!.Value);
     }
 
@@ -65,12 +65,81 @@ public class FigureTests
     [InlineData(-0.04, 0.051, 5, new[] { "−0.04", "−0.02", "0.00", "0.02", "0.04" })]
     [InlineData(3, 97, 5, new[] { "20", "40", "60", "80" })]
     public void Ticks_stand_on_round_numbers(double from, double to, int most, string[] expected) =>
-        Assert.Equal(expected, Axis.LinearTicks((from, to), most).Select(t => t.Text));
+        Assert.Equal(expected, TicksOf(new Axis("x"), from, to, most));
+
+    [Fact]
+    public void A_logarithmic_axis_marks_1_2_and_5_of_each_power_of_ten() =>
+        Assert.Equal(["0.002", "0.005", "0.01", "0.02", "0.05"], TicksOf(new Axis("x") { IsLogarithmic = true }, 0.002, 0.05, 6));
+
+    [Fact]
+    public void A_logarithmic_axis_too_short_for_three_such_marks_is_marked_in_even_steps() =>
+        Assert.Equal(["0.008", "0.01", "0.012", "0.014", "0.016", "0.018"],
+            TicksOf(new Axis("x") { IsLogarithmic = true }, 0.0068, 0.0185, 6));
+
+    private static IEnumerable<string> TicksOf(Axis axis, double from, double to, int most) =>
+        new Scale(axis, (axis.Place(from), axis.Place(to)), 0, 100, most, ExampleCharts.Bars.Number).Ticks.Select(t => t.Text);
+
+    [Theory, MemberData(nameof(Kinds))]
+    public void A_chart_of_a_page_has_its_colours_and_its_style_from_the_page(string kind)
+    {
+        string inline = ExampleCharts.All[kind].Draw().Inline(t => t);
+        Assert.DoesNotContain('#', inline);
+        Assert.DoesNotContain("style=", inline, StringComparison.Ordinal);
+        Assert.All(XDocument.Parse(inline).Descendants().Attributes("class").SelectMany(a => a.Value.Split(' '))
+            .Except(["chart", "strong"]), name =>
+            Assert.Contains($".chart .{name} {{", HouseColours.Css, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_chart_whose_page_says_all_of_it_is_left_out_for_screen_readers() =>
+        Assert.StartsWith("<svg class=\"chart\" viewBox=\"0 0 720 180\" aria-hidden=\"true\">",
+            (ExampleCharts.Strip with { AltText = "" }).Draw().Inline(t => t), StringComparison.Ordinal);
+
+    [Theory, InlineData(false), InlineData(true)]
+    public void Categories_stay_apart_for_every_colour_vision(bool isDark)
+    {
+        (string Name, double[][] Seen)[] visions =
+        [
+            // Machado, Oliveira and Fernandes (2009), IEEE Trans. Vis. Comput. Graph. 15:1291-1298, table 1, severity 1.0
+            ("normal", [[1, 0, 0], [0, 1, 0], [0, 0, 1]]),
+            ("without red", [[0.152286, 1.052583, -0.204868], [0.114503, 0.786281, 0.099216], [-0.003882, -0.048116, 1.051998]]),
+            ("without green", [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]]),
+            ("without blue", [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]]),
+        ];
+        string[] colours = [.. HouseColours.Series.Select(t => isDark ? t.Dark : t.Light)];
+        foreach ((string name, double[][] seen) in visions)
+        {
+            for (int i = 0; i < colours.Length; i++)
+            {
+                for (int j = 0; j < i; j++)
+                {
+                    double apart = Math.Sqrt(Lab(colours[i], seen).Zip(Lab(colours[j], seen), (a, b) => (a - b) * (a - b)).Sum());
+                    // a difference of 10 in CIE Lab is plain to see; the set of Okabe and Ito (2008) reaches 16
+                    Assert.True(apart > 16, $"{name}: {colours[i]} and {colours[j]} are {apart:0.0} apart");
+                }
+            }
+        }
+    }
+
+    // CIE 1976 L*a*b* of an sRGB colour (IEC 61966-2-1) as somebody of that colour vision sees it
+    private static double[] Lab(string colour, double[][] seen)
+    {
+        double[] linear = [.. new[] { 1, 3, 5 }.Select(i => Convert.ToInt32(colour.Substring(i, 2), 16) / 255.0)
+            .Select(v => v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4))];
+        double[] rgb = [.. seen.Select(row => Math.Clamp(row.Zip(linear, (m, v) => m * v).Sum(), 0, 1))];
+        double x = F((0.4124 * rgb[0] + 0.3576 * rgb[1] + 0.1805 * rgb[2]) / 0.95047),
+            y = F(0.2126 * rgb[0] + 0.7152 * rgb[1] + 0.0722 * rgb[2]),
+            z = F((0.0193 * rgb[0] + 0.1192 * rgb[1] + 0.9505 * rgb[2]) / 1.08883);
+        return [116 * y - 16, 500 * (x - y), 200 * (y - z)];
+
+        static double F(double t) => t > 0.008856 ? Math.Cbrt(t) : 7.787 * t + 16 / 116.0;
+    }
 
     [Fact]
     public void Data_that_no_axis_can_show_leave_an_empty_chart_and_no_failure()
     {
-        var chart = new XyChart("empty", "Nothing to show.", new Axis("x") { IsLogarithmic = true }, new Axis("y"), [new Points([new(0, 1), new(-1, double.NaN)])]);
+        var chart = new XyChart("empty", "Nothing to show.", new Axis("x") { IsLogarithmic = true }, new Axis("y"),
+            [new Points([new(0, 1), new(-1, double.NaN)])]);
         Assert.NotEmpty(chart.Draw().Png());
         Assert.NotEmpty(new Histogram("empty", "Nothing.", new Axis("x"), []).Draw().Svg());
     }
@@ -80,7 +149,7 @@ public class FigureTests
     public void Gallery()
     {
         string folder = Environment.GetEnvironmentVariable("DECAYATLAS_GALLERY")!;
-        foreach ((string name, Chart chart) in Charts.All)
+        foreach ((string name, Chart chart) in ExampleCharts.All)
         {
             File.WriteAllBytes(Path.Combine(folder, name + ".png"), chart.Draw().Png());
             File.WriteAllText(Path.Combine(folder, name + ".svg"), chart.Draw().Svg());

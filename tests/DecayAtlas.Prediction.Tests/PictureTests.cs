@@ -1,3 +1,4 @@
+using System.Globalization;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Tests;
@@ -19,7 +20,7 @@ public class PictureTests
     [InlineData(1.0, 0.993248, 0.906157, 0.143936)]
     public void Palette_equals_published_viridis(double at, double red, double green, double blue)
     {
-        var colour = Palette.Viridis.At(at);
+        var colour = Ramp.Rates.At(at);
         Assert.Equal(red * 255, colour.Red, 2.5);
         Assert.Equal(green * 255, colour.Green, 2.5);
         Assert.Equal(blue * 255, colour.Blue, 2.5);
@@ -32,7 +33,7 @@ public class PictureTests
         double Luminance(double at)
         {
             double Linear(byte v) => Math.Pow(v / 255.0, 2.2);
-            var c = Palette.Viridis.At(at);
+            var c = Ramp.Rates.At(at);
             return 0.2126 * Linear(c.Red) + 0.7152 * Linear(c.Green) + 0.0722 * Linear(c.Blue);
         }
         for (int i = 1; i <= 50; i++)
@@ -69,12 +70,14 @@ public class PictureTests
     [Fact]
     public void Ticks_are_round_and_inside()
     {
-        Assert.Equal(["0.008", "0.010", "0.012", "0.014", "0.016"], RoundTicks.Labels(RoundTicks.Between(0.0073, 0.0171, 6)));
-        Assert.Equal([-5, 0, 5, 10], RoundTicks.Degrees(-7.2, 12, 6));
-        Assert.Equal(500, RoundTicks.RoundBelow(999));
-        Assert.Equal(0.2, RoundTicks.RoundBelow(0.4), 12);
-        Assert.Equal(["3"], RoundTicks.Labels([3]).Select(l => l[..1]));
+        Assert.Equal(["0.008", "0.010", "0.012", "0.014", "0.016"], Labels(RoundNumbers.Between(0.0073, 0.0171, 6)));
+        Assert.Equal([-5, 0, 5, 10], RoundNumbers.Degrees(-7.2, 12, 6));
+        Assert.Equal(500, RoundNumbers.RoundBelow(999));
+        Assert.Equal(0.2, RoundNumbers.RoundBelow(0.4), 12);
+        Assert.Equal(["3"], Labels([3]).Select(l => l[..1]));
     }
+
+    private static IEnumerable<string> Labels(IReadOnlyList<double> ticks) => ticks.Select(t => t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture));
 
     [Fact]
     public void Hemispheres_and_the_zero_lines_are_labelled_as_atlases_do()
@@ -92,7 +95,7 @@ public class PictureTests
     [InlineData(5, 5, 5.001, 5.0005)]
     public void Any_shape_of_region_gives_a_picture_of_the_same_bytes_twice(double west, double south, double east, double north)
     {
-        var raster = new MapRaster(30, 20);
+        var raster = new ThinnedMap(30, 20);
         for (int i = 0; i < 600; i++)
             if (i % 7 != 0)
                 raster.Add(i % 30, i / 30, 0.01 + i * 1e-5, i % 5 != 0);
@@ -112,7 +115,7 @@ public class PictureTests
     public void A_cell_is_drawn_in_its_colour_at_its_place()
     {
         // 4 x 2 cells over 4 x 2 degrees at the equator: the frame is divided like the grid. Cell (2, 1) is missing, (3, 0) outside.
-        var raster = new MapRaster(4, 2);
+        var raster = new ThinnedMap(4, 2);
         double[] rates = [0.01, 0.02, 0.03, 0.04, 0.05, 0.06, double.NaN, 0.08];
         for (int i = 0; i < 8; i++)
             if (!double.IsNaN(rates[i]))
@@ -132,12 +135,12 @@ public class PictureTests
 
     [Fact]
     public void A_map_without_any_prediction_is_still_a_map() =>
-        Assert.NotEmpty(MapPicture.Draw(new MapRaster(3, 3), MapLattice.OfBox(new(0, 0, 1, 1), 3, 3), new("T", "S", "C"), []));
+        Assert.NotEmpty(MapPicture.Draw(new ThinnedMap(3, 3), MapLattice.OfBox(new(0, 0, 1, 1), 3, 3), new("T", "S", "C"), []));
 
     [Fact]
     public void A_large_map_is_thinned_to_means()
     {
-        var raster = new MapRaster(2400, 600);
+        var raster = new ThinnedMap(2400, 600);
         Assert.Equal((2, 1200, 300), (raster.CellsPerPixel, raster.Columns, raster.Rows));
         raster.Add(0, 0, 1, true);
         raster.Add(1, 1, 3, false);
@@ -151,7 +154,7 @@ public class PictureTests
     {
         foreach (string name in new[] { "Inter-Regular.otf", "Inter-SemiBold.otf" })
         {
-            using var stream = typeof(DecayAtlas.Figures.Lettering).Assembly.GetManifestResourceStream(name);
+            using var stream = typeof(Lettering).Assembly.GetManifestResourceStream(name);
             using var face = SKTypeface.FromStream(stream);
             Assert.All("AZaz09°·⁻¹−–…×±ÄÖÜßéøłş", c => Assert.True(face.ContainsGlyph(c), $"{name} lacks {c}"));
         }

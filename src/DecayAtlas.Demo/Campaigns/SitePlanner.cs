@@ -41,7 +41,7 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
         var sites = new List<SiteDraft>();
         // Only the laboratories climb into the cold; it is they who give the response its slow end.
         double highest = contributor.Kind == ContributorKind.Laboratory ? 2300 : 1500;
-        double reachDegrees = contributor.ReachKilometres / Region.KilometresPerDegree;
+        double reachDegrees = contributor.ReachKilometres / InventedRegion.KilometresPerDegree;
         int lastFound = 0;
         for (int attempt = 0; sites.Count < contributor.SiteCount; attempt++)
         {
@@ -69,11 +69,11 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     private (double Longitude, double Latitude) Home(Contributor contributor)
     {
         (double west, double south, double east, double north) =
-            Homes.GetValueOrDefault(contributor.Id, (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees));
+            Homes.GetValueOrDefault(contributor.Id, (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees));
         for (int attempt = 0; ; attempt++)
         {
             // Under some seed the named corner may be all sea or all mountain: then anywhere will do.
-            if (attempt == 4000) (west, south, east, north) = (Region.WestDegrees, Region.SouthDegrees, Region.EastDegrees, Region.NorthDegrees);
+            if (attempt == 4000) (west, south, east, north) = (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees);
             double longitude = west + ((east - west) * random.NextDouble());
             double latitude = south + ((north - south) * random.NextDouble());
             bool liveable = world.Elevation.At(longitude, latitude) < (contributor.Kind == ContributorKind.Laboratory ? 1300 : 600);
@@ -136,5 +136,5 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     }
 
     private static bool IsFree(List<(double Longitude, double Latitude)> taken, double longitude, double latitude, double kilometres) =>
-        taken.TrueForAll(place => Region.DistanceKilometres(place.Longitude, place.Latitude, longitude, latitude) >= kilometres);
+        taken.TrueForAll(place => InventedRegion.DistanceKilometres(place.Longitude, place.Latitude, longitude, latitude) >= kilometres);
 }

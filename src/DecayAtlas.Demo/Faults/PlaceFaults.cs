@@ -116,10 +116,10 @@ internal static class PlaceFaults
     private static bool IsOpenSea(InventedWorld world, double longitude, double latitude)
     {
         const double clearance = 0.27;
-        if (longitude is < Region.WestDegrees + 0.1 or > Region.EastDegrees - 0.1 || latitude is < Region.SouthDegrees + 0.1 or > Region.NorthDegrees - 0.1) return false;
-        for (double dy = -clearance; dy <= clearance; dy += Region.CellDegrees)
+        if (longitude is < InventedRegion.WestDegrees + 0.1 or > InventedRegion.EastDegrees - 0.1 || latitude is < InventedRegion.SouthDegrees + 0.1 or > InventedRegion.NorthDegrees - 0.1) return false;
+        for (double dy = -clearance; dy <= clearance; dy += InventedRegion.CellDegrees)
         {
-            for (double dx = -clearance; dx <= clearance; dx += Region.CellDegrees)
+            for (double dx = -clearance; dx <= clearance; dx += InventedRegion.CellDegrees)
             {
                 if (world.IsLand(longitude + dx, latitude + dy)) return false;
             }

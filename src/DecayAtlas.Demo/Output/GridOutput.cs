@@ -143,15 +143,15 @@ internal static class GridOutput
 
 
     internal static GridGeometry Geometry(int factor) => new(
-        Region.Columns / factor, Region.Rows / factor, Region.WestDegrees, Region.NorthDegrees,
-        Region.CellDegrees * factor, Region.CellDegrees * factor);
+        InventedRegion.Columns / factor, InventedRegion.Rows / factor, InventedRegion.WestDegrees, InventedRegion.NorthDegrees,
+        InventedRegion.CellDegrees * factor, InventedRegion.CellDegrees * factor);
 
     private static float[] Floats(Field field) => Array.ConvertAll(field.Values, value => (float)value);
 
     /// <summary>Mean of the land cells in each block of factor x factor; missing where there is none.</summary>
     internal static float[] Coarse(Field field, int factor)
     {
-        int columns = Region.Columns / factor, rows = Region.Rows / factor;
+        int columns = InventedRegion.Columns / factor, rows = InventedRegion.Rows / factor;
         var result = new float[columns * rows];
         for (int row = 0; row < rows; row++)
         {

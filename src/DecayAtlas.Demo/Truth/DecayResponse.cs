@@ -51,5 +51,5 @@ internal sealed class DecayResponse(InventedWorld world)
     /// <summary>True rate per day on the fine lattice.</summary>
     public Field RateMap() => Field.Of((column, row) => Math.Exp(LnRate(
         world.Temperature[column, row], world.SoilMoisture[column, row], world.Ph[column, row], world.Clay[column, row])
-        - (WarmGround.LnRateLoss * WarmGround.ShareAt(Region.LongitudeOf(column), Region.LatitudeOf(row)))));
+        - (WarmGround.LnRateLoss * WarmGround.ShareAt(InventedRegion.LongitudeOf(column), InventedRegion.LatitudeOf(row)))));
 }

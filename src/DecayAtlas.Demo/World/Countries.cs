@@ -58,28 +58,28 @@ internal sealed class Countries(int seed)
 
     private Polygon NorthHalf()
     {
-        var ring = new List<Coordinate> { new(Region.EastDegrees + 1, Region.NorthDegrees + 1), new(Region.WestDegrees - 1, Region.NorthDegrees + 1) };
-        for (double x = Region.WestDegrees - 1; x <= Region.EastDegrees + 1.001; x += 0.1) ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
+        var ring = new List<Coordinate> { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1), new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
+        for (double x = InventedRegion.WestDegrees - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1) ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
         ring.Add(ring[0].Copy());
         return new Polygon(new LinearRing([.. ring]));
     }
 
     private static Geometry LandOnCoarseLattice(Field elevation)
     {
-        int factor = (int)Math.Round(CoarseDegrees / Region.CellDegrees);
+        int factor = (int)Math.Round(CoarseDegrees / InventedRegion.CellDegrees);
         var factory = GeometryFactory.Default;
         var boxes = new List<Geometry>();
-        for (int row = 0; row < Region.Rows / factor; row++)
+        for (int row = 0; row < InventedRegion.Rows / factor; row++)
         {
-            double north = Region.NorthDegrees - (row * CoarseDegrees);
+            double north = InventedRegion.NorthDegrees - (row * CoarseDegrees);
             int? start = null;
-            for (int column = 0; column <= Region.Columns / factor; column++)
+            for (int column = 0; column <= InventedRegion.Columns / factor; column++)
             {
-                bool land = column < Region.Columns / factor && HasLand(elevation, column * factor, row * factor, factor);
+                bool land = column < InventedRegion.Columns / factor && HasLand(elevation, column * factor, row * factor, factor);
                 if (land) start ??= column;
                 if (land || start is not { } first) continue;
                 boxes.Add(factory.ToGeometry(new Envelope(
-                    Region.WestDegrees + (first * CoarseDegrees), Region.WestDegrees + (column * CoarseDegrees), north - CoarseDegrees, north)));
+                    InventedRegion.WestDegrees + (first * CoarseDegrees), InventedRegion.WestDegrees + (column * CoarseDegrees), north - CoarseDegrees, north)));
                 start = null;
             }
         }

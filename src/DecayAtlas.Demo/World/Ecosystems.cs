@@ -7,14 +7,14 @@ internal static class Ecosystems
     public static readonly IReadOnlyList<string> Names =
         ["", "forest", "woodland", "shrubland", "heathland", "grassland", "wetland", "tundra", "cropland"];
 
-    public static Field Classify(int seed, Field elevation, Climate climate)
+    public static Field Classify(int seed, Field elevation, InventedClimate climate)
     {
         var mosaic = new Noise(seed, "mosaic");
         return Field.Of((column, row) =>
         {
             double height = elevation[column, row];
             if (double.IsNaN(height)) return double.NaN;
-            double x = Region.LongitudeOf(column), y = Region.LatitudeOf(row);
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
             double patch = mosaic.Fractal(x * 4, y * 4, 4);
             double warmth = climate.TemperatureCelsius[column, row], wet = climate.SoilMoisture[column, row];
             string name =

@@ -6,10 +6,10 @@ internal sealed class InventedWorld
     public InventedWorld(int seed)
     {
         Elevation = new Island(seed).Elevation;
-        var climate = new Climate(seed, Elevation);
+        var climate = new InventedClimate(seed, Elevation);
         var soil = new Soil(seed, Elevation, climate.PrecipitationMillimetres);
         Temperature = Field.Of((column, row) => climate.TemperatureCelsius[column, row]
-            + (WarmGround.ExcessCelsius * WarmGround.ShareAt(Region.LongitudeOf(column), Region.LatitudeOf(row))));
+            + (WarmGround.ExcessCelsius * WarmGround.ShareAt(InventedRegion.LongitudeOf(column), InventedRegion.LatitudeOf(row))));
         Precipitation = climate.PrecipitationMillimetres;
         SoilMoisture = climate.SoilMoisture;
         Clay = soil.ClayPercent;
@@ -36,9 +36,9 @@ internal sealed class InventedWorld
     /// <summary>Whether every cell within <paramref name="reachDegrees"/> (a square) is land.</summary>
     public bool IsInland(double longitude, double latitude, double reachDegrees)
     {
-        for (double dy = -reachDegrees; dy <= reachDegrees + 1e-9; dy += Region.CellDegrees)
+        for (double dy = -reachDegrees; dy <= reachDegrees + 1e-9; dy += InventedRegion.CellDegrees)
         {
-            for (double dx = -reachDegrees; dx <= reachDegrees + 1e-9; dx += Region.CellDegrees)
+            for (double dx = -reachDegrees; dx <= reachDegrees + 1e-9; dx += InventedRegion.CellDegrees)
             {
                 if (!IsLand(longitude + dx, latitude + dy)) return false;
             }

@@ -29,7 +29,7 @@ internal sealed class Island
 
         Elevation = Field.Of((column, row) =>
         {
-            double x = Region.LongitudeOf(column) + 29.5, y = Region.LatitudeOf(row) + 40;
+            double x = InventedRegion.LongitudeOf(column) + 29.5, y = InventedRegion.LatitudeOf(row) + 40;
             // Warping the plan before measuring it bends straight shores into bays and capes.
             double px = x + (0.34 * warpX.Fractal(x * 0.9, y * 0.9, 4)) + (0.05 * warpX.At(x * 6, y * 6));
             double py = y + (0.34 * warpY.Fractal(x * 0.9, y * 0.9, 4)) + (0.05 * warpY.At(x * 6, y * 6));

@@ -10,14 +10,14 @@ internal sealed class Soil
 
         ClayPercent = Field.Of((column, row) =>
         {
-            double x = Region.LongitudeOf(column), y = Region.LatitudeOf(row);
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
             double share = 26 + (42 * rock.Fractal(x * 1.1, y * 1.1, 5)) - (0.006 * elevation[column, row]);
             return SoftBound(share, 4, 58);
         });
 
         ReactionPh = Field.Of((column, row) =>
         {
-            double x = Region.LongitudeOf(column), y = Region.LatitudeOf(row);
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
             double leached = 6.4 - (1.2 * Math.Log(precipitation[column, row] / 600));
             return SoftBound(leached + (2.2 * lime.Fractal(x * 0.9, y * 0.9, 4)), 3.8, 8.3);
         });

@@ -20,9 +20,9 @@ internal static class SoilUnits
     public static IReadOnlyList<(string Unit, Geometry Shape)> Map(InventedWorld world)
     {
         var squares = new SortedDictionary<string, List<Geometry>>(StringComparer.Ordinal);
-        for (int row = 0; row < Region.Rows / Side; row++)
+        for (int row = 0; row < InventedRegion.Rows / Side; row++)
         {
-            for (int column = 0; column < Region.Columns / Side; column++)
+            for (int column = 0; column < InventedRegion.Columns / Side; column++)
             {
                 if (UnitOf(world, column * Side, row * Side) is not { } unit) continue;
                 if (!squares.TryGetValue(unit, out List<Geometry>? list)) squares[unit] = list = [];
@@ -53,8 +53,8 @@ internal static class SoilUnits
     private static Polygon Square(int column, int row)
     {
         // Corners come from whole numbers, so that neighbours share them to the last digit.
-        double West(int c) => Math.Round(Region.WestDegrees + (c * Side * Region.CellDegrees), 6);
-        double North(int r) => Math.Round(Region.NorthDegrees - (r * Side * Region.CellDegrees), 6);
+        double West(int c) => Math.Round(InventedRegion.WestDegrees + (c * Side * InventedRegion.CellDegrees), 6);
+        double North(int r) => Math.Round(InventedRegion.NorthDegrees - (r * Side * InventedRegion.CellDegrees), 6);
         return (Polygon)new GeometryFactory().ToGeometry(new Envelope(West(column), West(column + 1), North(row + 1), North(row)));
     }
 }

@@ -9,22 +9,22 @@
     var drawing = { last: last, x: function (d) { return (left + (right - left) * d / last).toFixed(1); }, y: function (w) { return (bottom - (bottom - top) * (w - lowest) / (highest - lowest)).toFixed(1); } };
     var svg = drawing.svg = element('svg', { class: 'chart', viewBox: '0 0 360 216', role: 'img', 'aria-label': name }), step = last > 400 ? 100 : last > 200 ? 50 : last > 80 ? 25 : 10;
     [0, 0.25, 0.5, 0.75, 1].forEach(function (w) {
-      svg.append(element('line', { class: 'grid', x1: left, x2: right, y1: drawing.y(w), y2: drawing.y(w) }), element('text', { class: 'tick', x: left - 6, y: Number(drawing.y(w)) + 4, 'text-anchor': 'end' }, number(w)));
+      svg.append(element('line', { class: 'line thin', x1: left, x2: right, y1: drawing.y(w), y2: drawing.y(w) }), element('text', { class: 'soft', x: left - 6, y: Number(drawing.y(w)) + 4, 'text-anchor': 'end' }, number(w)));
     });
-    for (var d = 0; d <= last; d += step) svg.append(element('line', { class: 'axis', x1: drawing.x(d), x2: drawing.x(d), y1: bottom, y2: bottom + 4 }), element('text', { class: 'tick', x: drawing.x(d), y: bottom + 17, 'text-anchor': 'middle' }, number(d)));
-    svg.append(element('line', { class: 'axis', x1: left, x2: right, y1: bottom, y2: bottom }),
-      element('text', { class: 'name', x: (left + right) / 2, y: bottom + 34, 'text-anchor': 'middle' }, say('site.curve.days')),
-      element('text', { class: 'name', x: 4, y: 12 }, say('site.curve.left')));
+    for (var d = 0; d <= last; d += step) svg.append(element('line', { class: 'soft thin', x1: drawing.x(d), x2: drawing.x(d), y1: bottom, y2: bottom + 4 }), element('text', { class: 'soft', x: drawing.x(d), y: bottom + 17, 'text-anchor': 'middle' }, number(d)));
+    svg.append(element('line', { class: 'soft thin', x1: left, x2: right, y1: bottom, y2: bottom }),
+      element('text', { class: 'soft', x: (left + right) / 2, y: bottom + 34, 'text-anchor': 'middle' }, say('site.curve.days')),
+      element('text', { class: 'soft', x: 4, y: 12 }, say('site.curve.left')));
     return drawing;
   }
   function line(drawing, kind, left) {
     var places = [];
     for (var i = 0; i <= 60; i++) { var t = drawing.last * i / 60; places.push(drawing.x(t) + ',' + drawing.y(left(t))); }
-    drawing.svg.append(element('polyline', { class: 'line ' + kind, points: places.join(' ') }));
+    drawing.svg.append(element('polyline', { class: 'course ' + kind, points: places.join(' ') }));
   }
   function mark(drawing, litter, days, share, doubted) {
-    var kind = litter + ' mark' + (doubted ? ' doubted' : ''), x = Number(drawing.x(days)), y = Number(drawing.y(share));
-    drawing.svg.append(litter === 'fast' ? element('rect', { class: kind, x: x - 4, y: y - 4, width: 8, height: 8 }) : element('circle', { class: kind, cx: x, cy: y, r: 4.5 }));
+    var kind = (litter === 'fast' ? 'rust' : 'blue') + ' mark' + (doubted ? ' doubted' : ''), x = drawing.x(days), y = drawing.y(share);
+    drawing.svg.append(litter === 'fast' ? element('path', { class: kind, d: 'M' + x + ' ' + y + 'm0 -5.5l5.5 5.5l-5.5 5.5l-5.5 -5.5z' }) : element('circle', { class: kind, cx: x, cy: y, r: 4.5 }));
   }
   function swatch(kind, text) { return element('span', { class: 'sample' }, element('span', { class: 'swatch ' + kind }), text); }
 

@@ -1,9 +1,7 @@
 // The predicted rate as a picture that the browser paints from the numbers, and as numbers at a place.
 (function () {
   'use strict';
-  // viridis (van der Walt and Smith 2015, CC0), every thirteenth of its colours: even steps look even, to readers with any colour vision
-  var stops = ['440154', '481568', '482677', '453781', '3F4788', '39558C', '32648E', '2D718E', '287D8E', '238A8D', '1F968B', '20A386', '29AF7F', '3CBC75', '56C667', '74D055', '94D840', 'B8DE29', 'DCE318', 'FDE725']
-    .map(function (hex) { return [parseInt(hex.slice(0, 2), 16), parseInt(hex.slice(2, 4), 16), parseInt(hex.slice(4, 6), 16)]; });
+  var stops = window.atlasLand.ramp.map(function (hex) { return [1, 3, 5].map(function (i) { return parseInt(hex.slice(i, i + 2), 16); }); });
 
   function colour(share) {
     var place = Math.min(Math.max(share, 0), 1) * (stops.length - 1), below = Math.min(Math.floor(place), stops.length - 2), part = place - below;

@@ -23,7 +23,7 @@ internal static class AnswersSection
         { Ratio: { } ratio, RatioLower95: { } lower, RatioUpper95: { } upper, LowerLimit: { } from, UpperLimit: { } to } => Markup.Of(
             $"""
             <section id="agreement"><h2>{words["agreement.title"]}</h2><p>{words.Rich("agreement.text", agreement.Series)}</p>
-            <figure class="figure slim">{Interval.Draw(ratio, lower, upper, from, to, words)}
+            <figure class="figure slim">{PageCharts.Ratio(ratio, lower, upper, from, to, words)}
             <figcaption><span class="sample"><span class="key own"></span>{words["agreement.mean"]}</span> <span class="sample"><span class="key wide"></span>{words["agreement.limits"]}</span></figcaption></figure>
             <p>{words.Rich(lower <= 1 && upper >= 1 ? "agreement.same" : "agreement.off", [.. new[] { ratio, lower, upper, from, to }.Select(v => words.Number(v, "0.00"))])}{(agreement.Series < FewSeries ? " " + words["agreement.few"] : "")}</p></section>
 
@@ -33,7 +33,7 @@ internal static class AnswersSection
 
     private static Markup Scatter(Language words, IReadOnlyList<ReleasedVariance> levels) => levels.Count == 0 ? Markup.None : Markup.Of(
         $"""
-        <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{Bars.Draw([.. levels.Select(l => new Bar(words.Word(l.Level), 100 * l.Share!.Value))], words["answers.share"], words, "0.0")}</figure>
+        <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{PageCharts.Bars([.. levels.Select(l => new BarValue(words.Word(l.Level), 100 * l.Share!.Value))], words["answers.share"], words, "0.0")}</figure>
 
         """);
 

@@ -63,7 +63,7 @@ internal static class ClassSheet
     private static Markup Left(GroupResult? result, Language words)
     {
         ReleasedBurial[] counted = [.. (result?.Burials ?? []).Where(b => b.IsAccepted && b.FastRemainingFraction is not null && b.SlowRemainingFraction is not null)];
-        return counted.Length == 0 ? Markup.None : BagsLeft.Draw(
+        return counted.Length == 0 ? Markup.None : PageCharts.BagsLeft(
             [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)), (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
     }
 
@@ -79,7 +79,7 @@ internal static class ClassSheet
         return Markup.Of(
             $"""
             <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")} {words["sheet.warm.rate"]}</p>
-            {Response.Draw(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
+            {PageCharts.Response(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
             """);
     }
 }

@@ -3,8 +3,6 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>For the people who dug: was it accepted, what is there to mend, what did each burial give, and what does that mean.</summary>
 internal static class ContributionPage
 {
-    public static string FileOf(string contributionId) => $"contributions/{FileNames.Of(contributionId)}.html";
-
     public static string Write(Page page, PagesInputs inputs, GroupResult result)
     {
         Language words = page.Words;
@@ -38,7 +36,7 @@ internal static class ContributionPage
         return Markup.Of(
             $"""
             <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
-            {(s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest ? Gauge.Draw(share, words["meaning.slowest"], words["meaning.fastest"]) : Markup.None)}<p>{Meaning(s, words)}</p></li>
+            {(s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}</p></li>
 
             """);
     }
@@ -62,8 +60,8 @@ internal static class ContributionPage
             return Markup.None;
         return Markup.Of(
             $"""
-            <div class="pair"><figure class="figure">{Beside.Draw(k, [.. others.Select(o => o.RatePerDay!.Value)], true, words["axis.rate"], "0.0000", words)}</figure>
-            <figure class="figure">{Beside.Draw(s, [.. others.Where(o => o.Stabilisation is not null).Select(o => o.Stabilisation!.Value)], false, words["axis.stabilisation"], "0.00", words)}</figure></div>
+            <div class="pair"><figure class="figure">{PageCharts.AmongOthers(k, [.. others.Select(o => o.RatePerDay!.Value)], true, words["axis.rate"], "0.0000", words)}</figure>
+            <figure class="figure">{PageCharts.AmongOthers(s, [.. others.Where(o => o.Stabilisation is not null).Select(o => o.Stabilisation!.Value)], false, words["axis.stabilisation"], "0.00", words)}</figure></div>
             <p class="keys-line"><span class="key own"></span>{words["beside.own"]} <span class="key half-box"></span>{words.Say("beside.half", others.Count)} <span class="key wide"></span>{words["beside.most"]}</p>
             """);
     }

@@ -17,7 +17,7 @@ internal static class ContributionsPage
             {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"), Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"), Markup.Of($"{words["contributions.sheets"]}")],
                 inputs.Data.Contributions.Select(c => (IReadOnlyList<Markup>)
                 [
-                    Markup.Of($"<a href=\"{page.To(ContributionPage.FileOf(c.ContributionId))}\">{c.ContributionId}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
+                    Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"), Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
                     Markup.Of($"{words.Count(burials[c.ContributionId].Select(b => b.SiteKey).Distinct().Count())}"), Markup.Of($"{words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count())}"), Markup.Of($"{words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
                     Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{words["contributions.sheets"]}: {c.ContributionId}\">{words["contributions.sheets"]}</a>"),
                 ]), words["contributions.title"], "numbers names")}

@@ -24,7 +24,7 @@ internal static class ModelPage
             {(model.Candidates.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.candidates"]}</h2><p>{words["model.candidates.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new Bar(words.TextOfCard("candidate." + c.Name, c.Title), c.BlockedRmse!.Value, null, c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
+                <figure class="figure slim">{PageCharts.Bars([.. model.Candidates.Where(c => c.BlockedRmse is not null).Select(c => new BarValue(words.TextOfCard("candidate." + c.Name, c.Title), c.BlockedRmse!.Value, IsMarked: c.Name == model.Winner))], words[kind.Key("model.rmse")], words, "0.000")}</figure>
                 {Frame.Table([Markup.Of($"{words["model.candidate"]}"), Markup.Of($"{words["model.rmse.blocked"]}"), Markup.Of($"{words["model.r2.blocked"]}"), Markup.Of($"{words["model.rmse.random"]}"), Markup.Of($"{words["model.r2.random"]}")],
                     model.Candidates.Select(c => (IReadOnlyList<Markup>)[words.OfCard("candidate." + c.Name, c.Title), Markup.Of($"{words.Number(c.BlockedRmse, "0.000")}"), Markup.Of($"{words.Number(c.BlockedR2, "0.00")}"), Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
                     words["model.candidates"], "numbers")}
@@ -34,10 +34,10 @@ internal static class ModelPage
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.importance"]}</h2><p>{words["model.importance.text"]}</p>
-                <figure class="figure slim">{Bars.Draw([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new Bar(words.Quoted(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate)) is { Length: <= 42 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.StandardDeviation))], words["model.increase"], words, kind.ErrorFormat)}</figure></section>
+                <figure class="figure slim">{PageCharts.Bars([.. model.Importance.Where(i => i.RmseIncrease is not null).Select(i => new BarValue(words.Quoted(inputs.CovariateTitles.GetValueOrDefault(i.Covariate, i.Covariate)) is { Length: <= 42 } title ? title : i.Covariate, i.RmseIncrease!.Value, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))], words["model.increase"], words, kind.ErrorFormat)}</figure></section>
 
                 """))}
-            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{Line.Draw(e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words)}</figure>"))}</div></section>\n"))}
+            {(model.Effects.Count == 0 ? Markup.None : Markup.Of($"<section><h2>{words["model.effects"]}</h2><p>{words["model.effects.text"]}</p><div class=\"pair\">{model.Effects.Select(e => Markup.Of($"<figure class=\"figure\">{PageCharts.Curve(e.Points, inputs.CovariateLabel(e.Covariate, words), words[kind.Key("model.effect")], words)}</figure>"))}</div></section>\n"))}
             {(model.Coverage.Count == 0 ? Markup.None : Markup.Of(
                 $"""
                 <section><h2>{words["model.coverage"]}</h2><p>{words.Say("model.coverage.text", words.Percent(model.IntervalLevel))}</p>

@@ -15,8 +15,8 @@ internal static class OverviewPage
             <img class="profile" src="{page.Root}assets/profile.svg" alt="{words["overview.profile"]}" width="420" height="300"></section>
             {Numbers(words, data)}
             <section><h2>{words["overview.rates"]}</h2><p>{words.Rich("overview.rates.text")}</p><div class="pair">
-            {Histogram.Of([.. data.Rates.Values.Where(r => r.RatePerDay is not null).Select(r => r.RatePerDay!.Value)], words.Rich("overview.k.caption"), words["axis.rate"], "0.0000", words)}
-            {Histogram.Of([.. data.Rates.Values.Where(r => r.Stabilisation is not null).Select(r => r.Stabilisation!.Value)], words.Rich("overview.s.caption"), words["axis.stabilisation"], "0.00", words)}
+            {PageCharts.Spread([.. data.Rates.Values.Where(r => r.RatePerDay is not null).Select(r => r.RatePerDay!.Value)], words.Rich("overview.k.caption"), words["axis.rate"], "0.0000", words)}
+            {PageCharts.Spread([.. data.Rates.Values.Where(r => r.Stabilisation is not null).Select(r => r.Stabilisation!.Value)], words.Rich("overview.s.caption"), words["axis.stabilisation"], "0.00", words)}
             </div></section>
             {Responses(words, inputs)}
             {AnswersSection.Write(words, inputs.Answers)}
@@ -68,7 +68,7 @@ internal static class OverviewPage
         if (points.Length < 5 || points.Select(p => p.X).Distinct().Count() < 3)
             return Markup.None;
         string label = inputs.CovariateLabel(name, words);
-        return Response.WithNumbers(points, label, words.Rich("response.caption", label, points.Length), words);
+        return PageCharts.ResponseWithNumbers(points, label, words.Rich("response.caption", label, points.Length), words);
     }
 
     private static Markup Coverage(Page page, ReleaseData data)

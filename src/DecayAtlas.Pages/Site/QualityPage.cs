@@ -68,7 +68,7 @@ internal static class QualityPage
         object?[] Row(ReleasedFlag f) =>
         [
             f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId, Script.Short(f.Measured), Script.Short(f.Limit), f.Unit,
-            f.Explanation, f.OverruledBy, data.SiteOf(f), contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, ContributionPage.FileOf(f.ContributionId),
+            f.Explanation, f.OverruledBy, data.SiteOf(f), contributions.GetValueOrDefault(f.ContributionId)?.ContributorId ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, FileNames.OfContribution(f.ContributionId),
         ];
     }
 
@@ -79,8 +79,8 @@ internal static class QualityPage
     private static Markup Row(Page page, ReleaseData data, ReleasedFlag f)
     {
         Language words = page.Words;
-        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : page.To(ContributionPage.FileOf(f.ContributionId));
-        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(ContributionPage.FileOf(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
+        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : page.To(FileNames.OfContribution(f.ContributionId));
+        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} {f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(FileNames.OfContribution(f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
     }
 
     private static Markup Select(string name, string label, IReadOnlyList<string> values, Func<string, string> say, Language words) => Markup.Of(

@@ -49,7 +49,7 @@ public static class SiteMaker
             var held = new Lazy<GroupResult>(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
             foreach (Language words in languages)
             {
-                yield return Write(words, ContributionPage.FileOf(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
+                yield return Write(words, FileNames.OfContribution(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
                 yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
@@ -85,7 +85,7 @@ public static class SiteMaker
         foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames().Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
             using var reader = new StreamReader(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
-            yield return new SiteFile(name, reader.ReadToEnd().ReplaceLineEndings("\n"));
+            yield return new SiteFile(name, (name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd().ReplaceLineEndings("\n"));
         }
     }
 }

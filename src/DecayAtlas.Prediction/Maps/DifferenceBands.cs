@@ -50,7 +50,7 @@ internal sealed class DifferenceTally(MapLattice lattice)
     private double applicableArea;
     private double logRatio;
 
-    public void Add(MapTile tile, DifferenceBands bands, Pictures.MapRaster raster)
+    public void Add(MapTile tile, DifferenceBands bands, Pictures.ThinnedMap raster)
     {
         for (int y = 0; y < tile.Rows; y++)
         {

@@ -80,7 +80,7 @@ public static class DifferenceMap
             second.LayOut(lattice);
             var bands = new DifferenceBands();
             var tally = new DifferenceTally(lattice);
-            var raster = new MapRaster(lattice.Columns, lattice.Rows);
+            var raster = new ThinnedMap(lattice.Columns, lattice.Rows);
             var provenance = Provenance(before, after);
             var tile = new MapTile(lattice, options.Region);
             using (var tif = new GeoTiffWriter(partial(files.Tif), lattice.Projection, lattice.Cells, Bands, MapBands.TifTags(provenance, options.Title), overviews: true))

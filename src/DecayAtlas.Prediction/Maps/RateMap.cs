@@ -30,7 +30,7 @@ public static class RateMap
             using var surface = new RateSurface(model, covariates, options.Conditions);
             var lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
-            var raster = new MapRaster(lattice.Columns, lattice.Rows);
+            var raster = new ThinnedMap(lattice.Columns, lattice.Rows);
             var tally = new MapTally(lattice);
             var tile = new MapTile(lattice, options.Region);
             var provenance = MapBands.Provenance(model.Card);
@@ -48,7 +48,7 @@ public static class RateMap
             return tally.Summary(model.Card.ModelId, surface.Resamplings);
         });
 
-    private static void Add(MapTile tile, TileBands bands, MapTally tally, MapRaster raster)
+    private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
     {
         for (int y = 0; y < tile.Rows; y++)
         {

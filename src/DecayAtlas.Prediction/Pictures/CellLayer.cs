@@ -5,7 +5,7 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>Fills the frame pixel by pixel: values in colour, outside the area of applicability faded and hatched, no prediction quiet, a thin line between.</summary>
 internal static class CellLayer
 {
-    public static void Draw(SKBitmap bitmap, MapRaster raster, MapLayout layout, RateScale scale)
+    public static void Draw(SKBitmap bitmap, ThinnedMap raster, MapLayout layout, RateScale scale)
     {
         var frame = layout.Frame;
         // The last pixel of the raster may reach beyond the map's edge; the frame ends where the cells do.

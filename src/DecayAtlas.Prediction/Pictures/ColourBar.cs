@@ -55,17 +55,17 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         using var fill = new SKPaint { IsAntialias = false };
         for (int i = 0; i < Length; i++)
         {
-            fill.Color = scale.Palette.At((i + 0.5) / Length);
+            fill.Color = scale.Ramp.At((i + 0.5) / Length);
             canvas.DrawRect(i, 0, 1, Thickness, fill);
         }
         using var outline = new SKPath();
         outline.MoveTo(0, 0);
         if (scale.OpenBelow)
-            DrawArrow(outline, 0, -Arrow, scale.Palette.At(0));
+            DrawArrow(outline, 0, -Arrow, scale.Ramp.At(0));
         outline.LineTo(0, Thickness);
         outline.LineTo(Length, Thickness);
         if (scale.OpenAbove)
-            DrawArrow(outline, Length, Length + Arrow, scale.Palette.At(1));
+            DrawArrow(outline, Length, Length + Arrow, scale.Ramp.At(1));
         outline.LineTo(Length, 0);
         outline.Close();
         using var line = Line();

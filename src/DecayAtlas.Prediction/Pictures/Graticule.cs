@@ -14,8 +14,8 @@ internal static class Graticule
         using var faint = new SKPaint { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsStroke = true, IsAntialias = !layout.Lattice.Projection.IsGeographic };
         using var line = new SKPaint { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
         var (west, south, east, north) = ExtentOf(layout);
-        var meridians = RoundTicks.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
-        var parallels = RoundTicks.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
+        var meridians = RoundNumbers.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
+        var parallels = RoundNumbers.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
         int decimals = Math.Max(Decimals(meridians), Decimals(parallels));
 
         canvas.Save();

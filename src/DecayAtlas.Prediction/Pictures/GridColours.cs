@@ -51,14 +51,10 @@ internal sealed class ValueColours : IGridColours
     }
 }
 
-/// <summary>Classes in colours that readers with a colour vision deficiency tell apart (Okabe and Ito 2008), darker in a second and third round.</summary>
+/// <summary>Classes in colours that readers with a colour vision deficiency tell apart (those of series), darker in a second and third round.</summary>
 internal sealed class ClassColours : IGridColours
 {
-    private static readonly SKColor[] Hues =
-    [
-        new(0xE6, 0x9F, 0x00), new(0x56, 0xB4, 0xE9), new(0x00, 0x9E, 0x73), new(0xF0, 0xE4, 0x42),
-        new(0x00, 0x72, 0xB2), new(0xD5, 0x5E, 0x00), new(0xCC, 0x79, 0xA7), new(0x55, 0x55, 0x55),
-    ];
+    private static readonly SKColor[] Hues = [.. HouseColours.Series.Select(t => SKColor.Parse(t.Light))];
 
     private readonly Dictionary<double, int> _ranks = [];
     private readonly (double Class, int Count)[] _commonest;
@@ -75,7 +71,7 @@ internal sealed class ClassColours : IGridColours
     public SKColor Of(double value)
     {
         int rank = _ranks[value], round = rank / Hues.Length % 3;
-        return Palette.Mix(Hues[rank % Hues.Length], SKColors.Black, round * 0.3);
+        return Ramp.Mix(Hues[rank % Hues.Length], SKColors.Black, round * 0.3);
     }
 
     public float DrawLegend(SKCanvas canvas, float x, float top, bool lying)

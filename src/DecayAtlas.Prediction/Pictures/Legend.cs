@@ -10,7 +10,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     private const float WidestScaleBar = 190;
     private const float TextSize = 15;
 
-    public void Draw(MapRaster raster, int sitesDrawn)
+    public void Draw(ThinnedMap raster, int sitesDrawn)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
         Lettering.Draw(canvas, words.Quantity, x, top + 15, 19, Ink.Text, bold: true);
@@ -32,7 +32,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     }
 
     /// <summary>Only what the map really shows, in columns of <paramref name="rows"/>.</summary>
-    private void DrawEntries(float x, float y, float columnWidth, int rows, MapRaster raster, int sitesDrawn)
+    private void DrawEntries(float x, float y, float columnWidth, int rows, ThinnedMap raster, int sitesDrawn)
     {
         (bool anyOutside, bool anyMissing) = raster.Shows();
         int drawn = 0;
@@ -43,7 +43,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
             return place;
         }
         if (anyOutside)
-            DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Palette.At(0.55), px, py));
+            DrawSwatch(Next(), "Outside the area of", "applicability: do not use", (px, py) => Ink.Outside(scale.Ramp.At(0.55), px, py));
         if (anyMissing)
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (sitesDrawn > 0)
@@ -91,7 +91,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     /// <summary>Length in metres of the scale bar and in pixels on the map, not above <paramref name="widestPixels"/>.</summary>
     internal static (double LengthMetres, float Pixels) ScaleBar(MapLayout layout, float widestPixels)
     {
-        double length = RoundTicks.RoundBelow(layout.MetresPerPixel * widestPixels);
+        double length = RoundNumbers.RoundBelow(layout.MetresPerPixel * widestPixels);
         return (length, (float)(length / layout.MetresPerPixel));
     }
 

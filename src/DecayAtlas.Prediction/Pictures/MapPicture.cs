@@ -18,7 +18,7 @@ internal sealed record MapWords(string Title, string Subtitle, string Caution)
 internal static class MapPicture
 {
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
-    public static byte[] Draw(MapRaster raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
+    public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
     {
         var layout = MapLayout.Of(lattice);
         var scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);

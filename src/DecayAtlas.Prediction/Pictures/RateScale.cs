@@ -1,3 +1,4 @@
+using System.Globalization;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
@@ -8,12 +9,12 @@ namespace DecayAtlas.Prediction.Pictures;
 /// </summary>
 internal sealed record RateScale(double Low, double High, bool OpenBelow, bool OpenAbove, bool IsChange = false)
 {
-    public Palette Palette => IsChange ? Palette.PurpleToOrange : Palette.Viridis;
+    public Ramp Ramp => IsChange ? Ramp.Change : Ramp.Rates;
 
     /// <summary>A scale of amounts.</summary>
-    public static RateScale Of(MapRaster raster)
+    public static RateScale Of(ThinnedMap raster)
     {
-        if (raster.Quantiles(0, 1) is not { } all || raster.Quantiles(0.02, 0.98) is not { } middle)
+        if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
             return new(0, 1, false, false);
         // One rate everywhere still needs a scale with two ends.
         return middle.High > middle.Low
@@ -22,23 +23,23 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
     }
 
     /// <summary>A scale of change, ln of a ratio, with no change (0) in its middle.</summary>
-    public static RateScale OfChange(MapRaster raster)
+    public static RateScale OfChange(ThinnedMap raster)
     {
-        if (raster.Quantiles(0, 1) is not { } all || raster.Quantiles(0.02, 0.98) is not { } middle)
+        if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)
             return new(-1, 1, false, false, true);
         double side = Math.Max(Math.Abs(middle.Low), Math.Abs(middle.High));
         side = side > 0 ? side : 1;
         return new(-side, side, all.Low < -side, all.High > side, true);
     }
 
-    public SKColor Colour(double value) => Palette.At((value - Low) / (High - Low));
+    public SKColor Colour(double value) => Ramp.At((value - Low) / (High - Low));
 
     /// <summary>Round numbers along the scale with what is written beside them; change is held as ln of a ratio and written as the ratio.</summary>
     public IReadOnlyList<(double Value, string Label)> Marks()
     {
         if (IsChange)
-            return RoundTicks.Ratios(Low, High);
-        var ticks = RoundTicks.Between(Low, High, 8);
-        return [.. ticks.Zip(RoundTicks.Labels(ticks))];
+            return RoundNumbers.Ratios(Low, High);
+        IReadOnlyList<double> ticks = RoundNumbers.Between(Low, High, 8);
+        return [.. ticks.Select(t => (t, t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture)))];
     }
 }

@@ -33,7 +33,7 @@ internal static class CurveCharts
             "What the curves leave over",
             $"Observed less fitted share of mass left against days, for {series.Count} series of fast and slow litter. A good fit scatters evenly about zero at every date.",
             new Axis("days in the soil") { From = 0 }, new Axis("observed less fitted (share of mass)"),
-            [new Rule(0), LayerOf("fast litter", 0, s => s.Fast), LayerOf("slow litter", 1, s => s.Slow)])
+            [new Rule(0), LayerOf("fast litter", HouseColours.Fast, s => s.Fast), LayerOf("slow litter", HouseColours.Slow, s => s.Slow)])
         { Note = $"Curve of the lowest AICc in each of {series.Count} series. Scatter that leans to one side at a date means that the shape does not fit." };
 
         Layer LayerOf(string label, int colour, Func<ReleasedSeries, IReadOnlyList<CurvePoint>> points) => new Points(
@@ -45,7 +45,7 @@ internal static class CurveCharts
     private static XyChart Panel(ReleasedSeries series, double longest) => new(
         series.Name, $"Series of {series.Name}.",
         new Axis("days in the soil") { From = 0, To = longest * 1.03 }, new Axis("mass left") { From = 0, To = 1.05 },
-        [.. Litter(0, "fast litter", series.Fast, longest), .. Litter(1, "slow litter", series.Slow, longest)]);
+        [.. Litter(HouseColours.Fast, "fast litter", series.Fast, longest), .. Litter(HouseColours.Slow, "slow litter", series.Slow, longest)]);
 
     private static IEnumerable<Layer> Litter(int colour, string name, IReadOnlyList<CurvePoint> points, double longest)
     {

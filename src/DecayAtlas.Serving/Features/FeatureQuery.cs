@@ -9,7 +9,7 @@ namespace DecayAtlas.Serving.Features;
 /// <param name="Box">The box they lie in; those without a place are taken too (OGC 17-069r4, requirement fc-bbox-response).</param>
 /// <param name="Days">The days they have in common with; those without a time are taken too (requirement fc-time-response).</param>
 /// <param name="Equal">Properties and the values they have, in ordinal order of the properties.</param>
-internal sealed record FeatureQuery(BoundingBox? Box, DaySpan? Days, IReadOnlyList<(string Property, string Value)> Equal)
+internal sealed record FeatureQuery(QueryBox? Box, DaySpan? Days, IReadOnlyList<(string Property, string Value)> Equal)
 {
     public bool IsEverything => Box is null && Days is null && Equal.Count == 0;
 
@@ -41,7 +41,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
     /// <exception cref="QueryFaultException">One is unknown, there twice, or has a value that can't be.</exception>
     public static PageRequest Parse(IQueryCollection parameters, IReadOnlyList<PropertyFilter> filters)
     {
-        BoundingBox? box = null;
+        QueryBox? box = null;
         DaySpan? days = null;
         int limit = DefaultLimit;
         string? after = null;
@@ -54,7 +54,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
             switch (name)
             {
                 case "bbox":
-                    box = BoundingBox.Parse(value);
+                    box = QueryBox.Parse(value);
                     break;
                 case "datetime":
                     days = DaySpan.Parse(value);

@@ -30,7 +30,7 @@ internal sealed class FeatureTable
         (_ids, _longitudes, _latitudes, _days, Columns) = (ids, longitudes, latitudes, days, columns);
         _columnOf = columns.ToDictionary(c => c.Info.Name, StringComparer.Ordinal);
         double[] x = [.. longitudes.Where(double.IsFinite)], y = [.. latitudes.Where(double.IsFinite)];
-        Extent = x.Length == 0 ? null : new BoundingBox(x.Min(), y.Min(), x.Max(), y.Max());
+        Extent = x.Length == 0 ? null : new QueryBox(x.Min(), y.Min(), x.Max(), y.Max());
         DaySpan[] known = [.. days.OfType<DaySpan>()];
         Days = known.Length == 0 ? null : new DaySpan(known.Min(d => d.From), known.Max(d => d.To));
     }
@@ -40,7 +40,7 @@ internal sealed class FeatureTable
     public IReadOnlyList<FeatureColumn> Columns { get; }
 
     /// <summary>The box that holds all places; missing where there are none.</summary>
-    public BoundingBox? Extent { get; }
+    public QueryBox? Extent { get; }
 
     /// <summary>From the first day to the last; missing where none is known.</summary>
     public DaySpan? Days { get; }

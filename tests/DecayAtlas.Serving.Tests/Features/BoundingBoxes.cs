@@ -13,7 +13,7 @@ public sealed class BoundingBoxes
     [InlineData("-10,35,-100,30,60,100", 0, 70, false)]
     [InlineData("-180,-90,180,90", 180, -90, true)]
     public void A_place_is_in_a_box_or_not(string text, double longitude, double latitude, bool isIn) =>
-        Assert.Equal(isIn, BoundingBox.Parse(text).Contains(longitude, latitude));
+        Assert.Equal(isIn, QueryBox.Parse(text).Contains(longitude, latitude));
 
     [Theory]
     [InlineData("")]
@@ -30,5 +30,5 @@ public sealed class BoundingBoxes
     [InlineData("0,0,5,10,10,1")]
     [InlineData("1;2;3;4")]
     public void What_is_no_box_on_the_Earth_is_refused_with_what_was_expected(string text) =>
-        Assert.Contains("expected west,south,east,north in degrees", Assert.Throws<QueryFaultException>(() => BoundingBox.Parse(text)).Message, StringComparison.Ordinal);
+        Assert.Contains("expected west,south,east,north in degrees", Assert.Throws<QueryFaultException>(() => QueryBox.Parse(text)).Message, StringComparison.Ordinal);
 }

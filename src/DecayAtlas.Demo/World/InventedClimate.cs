@@ -1,0 +1,76 @@
+namespace DecayAtlas.Demo.World;
+
+/// <summary>
+/// Temperature, precipitation and soil moisture. Air cools with latitude and height; westerly winds drop their rain
+/// on the windward slopes and leave the lee dry; soil moisture follows the balance of rain and evaporative demand.
+/// </summary>
+internal sealed class InventedClimate
+{
+    private const double LapsePerMetre = 0.0060;
+
+    public InventedClimate(int seed, Field elevation)
+    {
+        var wobble = new Noise(seed, "temperature");
+        var showers = new Noise(seed, "rain");
+        var wetness = new Noise(seed, "wetness");
+
+        TemperatureCelsius = Field.Of((column, row) =>
+        {
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
+            double seaLevel = 16.6 + (1.2 * (y - InventedRegion.NorthDegrees));
+            return seaLevel - (LapsePerMetre * elevation[column, row]) + (0.5 * wobble.Fractal(x * 1.5, y * 1.5, 3));
+        });
+
+        Field rain = OrographicRain(elevation);
+        PrecipitationMillimetres = Field.Of((column, row) =>
+        {
+            if (double.IsNaN(elevation[column, row])) return double.NaN;
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
+            return rain[column, row] * (1 + (0.16 * showers.Fractal(x * 2.1, y * 2.1, 4)));
+        });
+
+        SoilMoisture = Field.Of((column, row) =>
+        {
+            double precipitation = PrecipitationMillimetres[column, row];
+            if (double.IsNaN(precipitation)) return double.NaN;
+            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
+            double demand = 280 + (36 * Math.Max(0, TemperatureCelsius[column, row]));
+            double balance = Math.Log(precipitation / demand) + (0.45 * wetness.Fractal(x * 3, y * 3, 4));
+            return 0.08 + (0.86 / (1 + Math.Exp(-1.5 * (balance + 0.25))));
+        });
+    }
+
+    /// <summary>Mean annual air temperature, degrees Celsius.</summary>
+    public Field TemperatureCelsius { get; }
+
+    /// <summary>Mean annual precipitation, millimetres a year.</summary>
+    public Field PrecipitationMillimetres { get; }
+
+    /// <summary>Soil moisture index, 0 (air-dry) to 1 (saturated).</summary>
+    public Field SoilMoisture { get; }
+
+    /// <summary>
+    /// One pass of the wind from west to east along each row: rain grows with the moisture still in the air and with
+    /// the slope it is lifted over; over the sea the air fills up again.
+    /// </summary>
+    private static Field OrographicRain(Field elevation)
+    {
+        Field terrain = Field.Of((column, row) => double.IsNaN(elevation[column, row]) ? 0 : elevation[column, row]).Smoothed(5);
+        var rain = new Field();
+        Parallel.For(0, InventedRegion.Rows, row =>
+        {
+            double moisture = 1;
+            for (int column = 0; column < InventedRegion.Columns; column++)
+            {
+                double lift = Math.Max(0, terrain[column, row] - terrain[Math.Max(0, column - 1), row]);
+                double sink = Math.Max(0, terrain[Math.Max(0, column - 1), row] - terrain[column, row]);
+                double height = terrain[column, row];
+                double fall = moisture * (800 + (height * 0.45) + (48 * lift)) / (1 + (0.045 * sink));
+                rain[column, row] = fall;
+                bool land = height > 3;
+                moisture += land ? (0.0030 * (1 - moisture)) - (moisture * ((0.00040 * lift) + 0.0010)) : 0.010 * (1 - moisture);
+            }
+        });
+        return rain.Smoothed(7);
+    }
+}

@@ -1,0 +1,56 @@
+using SkiaSharp;
+
+namespace DecayAtlas.Figures.Charts;
+
+/// <summary>One estimate with its interval.</summary>
+/// <param name="Name">What was estimated.</param>
+/// <param name="Value">The estimate.</param>
+/// <param name="Lower">Lower end; missing where there is no interval.</param>
+/// <param name="Upper">Upper end.</param>
+/// <param name="IsStrong">Whether it is drawn in colour, for example since its interval excludes the reference.</param>
+public readonly record struct ForestRow(string Name, double Value, double? Lower, double? Upper, bool IsStrong = true);
+
+/// <summary>Estimates with intervals, one a row, beside a line of no effect.</summary>
+/// <param name="Value">The axis of the estimates.</param>
+/// <param name="Rows">Rows from top to bottom.</param>
+public sealed record ForestChart(string Title, string AltText, Axis Value, IReadOnlyList<ForestRow> Rows) : Chart(Title, AltText)
+{
+    /// <summary>Where there is no effect: 1 for ratios, 0 for differences.</summary>
+    public double? Reference { get; init; }
+
+    /// <summary>How values are written at the right.</summary>
+    public string NumberFormat { get; init; } = "0.00";
+
+    /// <summary>A height at which rows stand well apart.</summary>
+    public static int HeightFor(int rows) => 140 + 26 * Math.Max(rows, 2);
+
+    internal override void DrawBody(MarkSheet sheet, Area area)
+    {
+        string[] numbers = [.. Rows.Select(Text)];
+        double left = area.Left + Rows.Max(r => Lettering.Width(r.Name, MarkSheet.TextSize)) + 20,
+            right = area.Right - numbers.Max(t => Lettering.Width(t, MarkSheet.TextSize)) - 20;
+        double bottom = area.Bottom - 44, row = (bottom - area.Top) / Rows.Count;
+        (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value })
+            .Concat(Reference is { } zero ? [zero] : []));
+        var x = new Scale(Value, range, left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
+        x.DrawBelow(sheet, bottom, area.Top);
+        if (Reference is { } reference)
+            sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), area.Top, x.At(reference), bottom));
+        for (int i = 0; i < Rows.Count; i++)
+        {
+            double y = area.Top + (i + 0.5) * row;
+            Tone tone = Rows[i].IsStrong ? HouseColours.Series[0] : HouseColours.Soft;
+            sheet.Write(HouseColours.Ink, Rows[i].Name, left - 10, y + 4, SKTextAlign.Right);
+            sheet.Write(HouseColours.Soft, numbers[i], area.Right, y + 4, SKTextAlign.Right);
+            if (!x.CanShow(Rows[i].Value))
+                continue;
+            if (Rows[i] is { Lower: { } lower, Upper: { } upper } && x.CanShow(lower) && x.CanShow(upper))
+                sheet.Draw(tone, Look.Curve, Outline.Line(x.At(lower), y, x.At(upper), y));
+            sheet.Draw(tone, Look.Mark, Outline.Symbol(2, x.At(Rows[i].Value), y, 10));
+        }
+    }
+
+    private string Text(ForestRow row) =>
+        Number(row.Value, NumberFormat)
+            + (row is { Lower: { } lower, Upper: { } upper } ? $"  [{Number(lower, NumberFormat)}, {Number(upper, NumberFormat)}]" : "");
+}

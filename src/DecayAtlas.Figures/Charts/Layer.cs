@@ -1,0 +1,131 @@
+
+namespace DecayAtlas.Figures.Charts;
+
+/// <summary>One layer of a chart.</summary>
+public abstract record Layer
+{
+    /// <summary>The series of what is summed up of others: ink, and no category.</summary>
+    public const int Summary = -1;
+
+    /// <summary>Words in the legend; none by default.</summary>
+    public string? Label { get; init; }
+
+    /// <summary>Which series colour and mark, from 0; by default the layer's place. Layers of one thing share one.</summary>
+    public int? Series { get; init; }
+
+    internal abstract IEnumerable<double> Xs { get; }
+
+    internal abstract IEnumerable<double> Ys { get; }
+
+    internal abstract void DrawSign(MarkSheet sheet, double x, double y, int series);
+
+    internal abstract void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series);
+
+    private protected static Tone ToneOf(int series) =>
+        series < 0 ? HouseColours.Ink : HouseColours.Series[series % HouseColours.Series.Count];
+}
+
+/// <summary>A point; intervals are ends, not lengths, and may be missing.</summary>
+public readonly record struct ChartPoint(double X, double Y, double? LowerY = null, double? UpperY = null, double? LowerX = null,
+    double? UpperX = null);
+
+/// <summary>Points, with intervals where they have some.</summary>
+public sealed record Points(IReadOnlyList<ChartPoint> Values) : Layer
+{
+    /// <summary>How wide a mark is, where each stands out; by default the more points, the smaller and fainter.</summary>
+    public double? Size { get; init; }
+
+    internal override IEnumerable<double> Xs => Values.SelectMany(v => new[] { v.X, v.LowerX ?? v.X, v.UpperX ?? v.X });
+
+    internal override IEnumerable<double> Ys => Values.SelectMany(v => new[] { v.Y, v.LowerY ?? v.Y, v.UpperY ?? v.Y });
+
+    internal override void DrawSign(MarkSheet sheet, double x, double y, int series) =>
+        sheet.Draw(ToneOf(series), Look.Mark, Outline.Symbol(series, x + 9, y, 9));
+
+    internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
+    {
+        ChartPoint[] shown = [.. Values.Where(v => x.CanShow(v.X) && y.CanShow(v.Y))];
+        (Look look, double size) = Size is { } wide ? (Look.Mark, wide) : Look.Crowd(shown.Length * 220_000 / (area.Width * area.Height));
+        foreach (ChartPoint p in shown)
+        {
+            Reach(p.LowerX, p.UpperX, x, (from, to) => Outline.Line(from, y.At(p.Y), to, y.At(p.Y)), p.X);
+            Reach(p.LowerY, p.UpperY, y, (from, to) => Outline.Line(x.At(p.X), from, x.At(p.X), to), p.Y);
+        }
+
+        foreach (ChartPoint p in shown)
+            sheet.Draw(ToneOf(series), look, Outline.Symbol(series, x.At(p.X), y.At(p.Y), size));
+
+        void Reach(double? lower, double? upper, Scale scale, Func<double, double, string> line, double value)
+        {
+            if (lower is not null || upper is not null)
+                sheet.Draw(ToneOf(series), Size is null ? Look.Reach : Look.Thick, line(scale.At(End(lower)), scale.At(End(upper))));
+
+            double End(double? end) => end is { } known && scale.CanShow(known) ? known : value;
+        }
+    }
+}
+
+/// <summary>A line through points in order.</summary>
+public sealed record Line(IReadOnlyList<(double X, double Y)> Values) : Layer
+{
+    public bool IsDashed { get; init; }
+
+    internal override IEnumerable<double> Xs => Values.Select(v => v.X);
+
+    internal override IEnumerable<double> Ys => Values.Select(v => v.Y);
+
+    internal override void DrawSign(MarkSheet sheet, double x, double y, int series) =>
+        sheet.Draw(ToneOf(series), Look(), Outline.Line(x, y, x + 18, y));
+
+    internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
+    {
+        (double X, double Y)[] shown = [.. Values.Where(v => x.Holds(v.X) && y.CanShow(v.Y)).Select(v => (x.At(v.X), y.At(v.Y)))];
+        if (shown.Length > 1)
+            sheet.Draw(ToneOf(series), Look(), Outline.Through(shown));
+    }
+
+    private Look Look() => IsDashed ? Drawing.Look.DashedCurve : Drawing.Look.Curve;
+}
+
+/// <summary>A band between two lines, for an interval of a curve.</summary>
+public sealed record Band(IReadOnlyList<(double X, double Lower, double Upper)> Values) : Layer
+{
+    internal override IEnumerable<double> Xs => Values.Select(v => v.X);
+
+    internal override IEnumerable<double> Ys => Values.SelectMany(v => new[] { v.Lower, v.Upper });
+
+    internal override void DrawSign(MarkSheet sheet, double x, double y, int series) =>
+        sheet.Draw(ToneOf(series), Look.Wide, Outline.Box(x, y - 5, 18, 10));
+
+    internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
+    {
+        (double X, double Lower, double Upper)[] shown = [.. Values.Where(v => x.Holds(v.X) && y.CanShow(v.Lower) && y.CanShow(v.Upper))];
+        if (shown.Length > 1)
+            sheet.Draw(ToneOf(series), Look.Wide,
+                Outline.Through(shown.Select(v => (x.At(v.X), y.At(v.Lower)))
+                .Concat(shown.Reverse().Select(v => (x.At(v.X), y.At(v.Upper))))) + "z");
+    }
+}
+
+/// <summary>A straight reference line over the whole chart at a value of one axis.</summary>
+public sealed record Rule(double At, bool IsVertical = false) : Layer
+{
+    public bool IsDashed { get; init; }
+
+    internal override IEnumerable<double> Xs => IsVertical ? [At] : [];
+
+    internal override IEnumerable<double> Ys => IsVertical ? [] : [At];
+
+    internal override void DrawSign(MarkSheet sheet, double x, double y, int series) =>
+        sheet.Draw(HouseColours.Soft, Look(), Outline.Line(x, y, x + 18, y));
+
+    internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
+    {
+        if ((IsVertical ? x : y).Holds(At))
+            sheet.Draw(HouseColours.Soft, Look(),
+                IsVertical ? Outline.Line(x.At(At), area.Top, x.At(At), area.Bottom)
+                : Outline.Line(area.Left, y.At(At), area.Right, y.At(At)));
+    }
+
+    private Look Look() => IsDashed ? Drawing.Look.Dashed : Drawing.Look.Thin;
+}

@@ -1,0 +1,88 @@
+using System.Globalization;
+
+namespace DecayAtlas.Figures.Drawing;
+
+/// <summary>Round numbers for axes and scale bars.</summary>
+public static class RoundNumbers
+{
+    /// <summary>Steps of degrees that read well on a map edge.</summary>
+    private static readonly double[] DegreeSteps =
+        [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 20, 30, 45, 60, 90];
+
+    /// <summary>Multiples of 1, 2 or 5 times a power of ten inside [low, high], about as many as wanted (at least 2 when high &gt;
+    /// low).</summary>
+    public static IReadOnlyList<double> Between(double low, double high, int wanted)
+    {
+        if (!(high > low))
+            return [low];
+        double step = Step((high - low) / wanted);
+        List<double> ticks = Multiples(low, high, step);
+        return ticks.Count >= 2 ? ticks : Multiples(low, high, step / 5);
+    }
+
+    /// <summary>Whole multiples of a readable step of degrees inside [low, high], at most <paramref name="most"/>.</summary>
+    public static IReadOnlyList<double> Degrees(double low, double high, int most)
+    {
+        double step = DegreeSteps.FirstOrDefault(s => (high - low) / s <= most, 90);
+        return Multiples(low, high, step);
+    }
+
+    /// <summary>Round ratios whose logarithms lie in [low, high], of the set that has most there, with their labels.</summary>
+    public static IReadOnlyList<(double Value, string Label)> Ratios(double low, double high)
+    {
+        double[][] sets =
+        [
+            [0.01, 0.1, 1, 10, 100], [0.1, 0.2, 0.5, 1, 2, 5, 10], [0.5, 0.67, 0.8, 1, 1.25, 1.5, 2], [0.8, 0.9, 1, 1.1, 1.25],
+            [0.9, 0.95, 1, 1.05, 1.1], [0.98, 0.99, 1, 1.01, 1.02],
+        ];
+        return [.. sets.Select(set => set.Where(r => Math.Log(r) >= low && Math.Log(r) <= high).ToArray()).MaxBy(set => set.Length)!
+            .Select(r => (Math.Log(r), r.ToString("0.##", CultureInfo.InvariantCulture)))];
+    }
+
+    /// <summary>The largest of 1, 2, 5 times a power of ten that is not above <paramref name="limit"/>.</summary>
+    public static double RoundBelow(double limit)
+    {
+        double power = Math.Pow(10, Math.Floor(Math.Log10(limit)));
+        double lead = limit / power;
+        return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * power;
+    }
+
+    /// <summary>Multiples of 1, 2, 3, 5 of powers of ten and more, as many as go; even steps where that leaves too few to read
+    /// by.</summary>
+    public static IReadOnlyList<double> Logarithmic(double low, double high, int most)
+    {
+        int[][] choices = [[1, 2, 3, 4, 5, 6, 8], [1, 2, 3, 5], [1, 2, 5], [1, 3], [1]];
+        int[] powers = [.. Enumerable.Range((int)Math.Floor(Math.Log10(low)),
+            (int)Math.Ceiling(Math.Log10(high)) - (int)Math.Floor(Math.Log10(low)) + 1)];
+        double[] ticks = choices.Select(c =>
+            powers.SelectMany(p => c.Select(m => m * Math.Pow(10, p))).Where(v => v >= low * (1 - 1e-9) && v <= high * (1 + 1e-9))
+            .ToArray())
+            .FirstOrDefault(t => t.Length <= most) ?? [.. powers.Select(p => Math.Pow(10, p))];
+        return ticks.Length >= 3 ? ticks : [.. Between(low, high, most).Where(v => v > 0)];
+    }
+
+    /// <summary>The format of equal decimals, as few as tell the ticks apart.</summary>
+    public static string Format(IReadOnlyList<double> ticks)
+    {
+        double step = ticks.Count > 1 ? ticks[1] - ticks[0] : Math.Max(Math.Abs(ticks[0]) / 10, double.Epsilon);
+        return "F" + Math.Clamp((int)Math.Ceiling(-Math.Log10(step) - 1e-9), 0, 12);
+    }
+
+    private static double Step(double atLeast)
+    {
+        double power = Math.Pow(10, Math.Floor(Math.Log10(atLeast)));
+        double lead = atLeast / power;
+        return (lead <= 1 + 1e-9 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10) * power;
+    }
+
+    private static List<double> Multiples(double low, double high, double step)
+    {
+        // Whole numbers of steps first: adding up a step would drift.
+        double slack = 1e-9 * (high - low) / step;
+        long first = (long)Math.Ceiling(low / step - slack), last = (long)Math.Floor(high / step + slack);
+        List<double> ticks = [];
+        for (long i = first; i <= last; i++)
+            ticks.Add(step < 1 ? i / Math.Round(1 / step, 9) : i * step);
+        return ticks;
+    }
+}

@@ -1,0 +1,147 @@
+namespace DecayAtlas.Pages.Charts;
+
+/// <summary>
+/// The charts of the pages: what of a release goes into which, and how each is told to those who don't see it. Their titles are the
+/// headings of the page, and their colours the page's own, by day, by night and on paper.
+/// </summary>
+internal static class PageCharts
+{
+    private const int MostDots = 800;
+
+    public static Markup Draw(Chart chart, Language words) =>
+        Markup.Trusted((chart with { Number = (value, format) => words.Number(value, format) }).Draw()
+            .Inline(text => Markup.Of($"{text}").ToString()));
+
+    /// <summary>A drawing with its caption and the numbers behind it.</summary>
+    public static Markup WithNumbers(Markup drawing, Markup caption, Language words, IReadOnlyList<string> head,
+        IEnumerable<IReadOnlyList<string>> rows) => Markup.Of(
+        $"""
+        <figure class="figure">
+        {drawing}
+        <figcaption>{caption}</figcaption>
+        <details><summary>{words["figure.numbers"]}</summary><div class="scroll" tabindex="0" role="region" aria-label="{words["figure.numbers"]}"><table><thead><tr>{head.Select(h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
+        <tbody>{rows.Select(r => Markup.Of($"<tr>{r.Select(c => Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div></details>
+        </figure>
+
+        """);
+
+    /// <summary>How often values fall where, with the numbers.</summary>
+    public static Markup Spread(IReadOnlyList<double> values, Markup caption, string name, string format, Language words)
+    {
+        double[] sorted = Quantiles.Sort(values);
+        if (sorted.Length == 0)
+            return Markup.Of($"<p class=\"nothing\">{words["nothing.drawn"]}</p>");
+        string alt = words.Say("histogram.name", words.Count(sorted.Length), words.Number(Quantiles.Of(sorted, 0.5), format),
+            words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
+        var chart = new Histogram("", $"{Plain(name)}: {alt}", new Axis(name), values) { Width = 520, Height = 240,
+            Counted = words["histogram.count"], Median = (words["histogram.median"], format) };
+        return WithNumbers(Draw(chart, words), caption, words, [words["histogram.from"], words["histogram.to"], words["histogram.count"]],
+            chart.Bars().Select(b =>
+                (IReadOnlyList<string>)[words.Number(b.From, format), words.Number(b.To, format), words.Count(b.Count)]));
+    }
+
+    /// <summary>Named bars side by side, one marked where there is a winner.</summary>
+    public static Markup Bars(IReadOnlyList<BarValue> bars, string name, Language words, string format) => Draw(
+        new BarChart("", $"{Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value, format)}"))}",
+            new Axis(name), bars)
+        { Width = 620, Height = 54 + 30 * bars.Count, NumberFormat = format }, words);
+
+    /// <summary>What was left of the litter in each bag, drawn as a bag that is filled so far; the fast litter first.</summary>
+    public static Markup BagsLeft(IReadOnlyList<(string Name, double Share)> bags, Language words)
+    {
+        var chart = new BarChart(
+            "", string.Join("; ", bags.Select(b => $"{b.Name}: {words.Say("sheet.left.share", words.Percent(b.Share))}")),
+                new Axis("") { From = 0, To = 1 },
+            [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))]) { Width = 340,
+                Height = 2 + 30 * bags.Count, AreBags = true, NumberFormat = "0" + words["number.percent"] };
+        return Draw(chart, words);
+    }
+
+    /// <summary>One curve, with a line at 0 where the curve crosses it.</summary>
+    public static Markup Curve(IReadOnlyList<(double X, double Y)> points, string xName, string yName, Language words)
+    {
+        string alt = string.Join("; ",
+            points.Where((_, i) => i == 0 || i == points.Count / 2 || i == points.Count - 1)
+            .Select(p => $"{words.Number(p.X)}: {words.Number(p.Y)}"));
+        Layer[] zero = points.Min(p => p.Y) < 0 && points.Max(p => p.Y) > 0 ? [new Rule(0)] : [];
+        return Draw(new XyChart(
+            "", $"{Plain(yName)}: {alt} ({xName})", new Axis(xName), new Axis(yName),
+            [.. zero, new Line(points) { Series = 0 },
+                new Points([.. points.Select(p => new ChartPoint(p.X, p.Y))]) { Series = 0, Size = 6 }])
+        { Width = 520, Height = 230 }, words);
+    }
+
+    /// <summary>A mean ratio with its interval, over the wider range in which single cases lie, against a line at 1.</summary>
+    public static Markup Ratio(double ratio, double lower, double upper, double from, double to, Language words)
+    {
+        string Number(double value) => words.Number(value, "0.00");
+        string name = words["agreement.axis"];
+        return Draw(new StripChart(
+            "", $"{Plain(name)}: {Number(ratio)} ({Number(lower)} – {Number(upper)}); {words["agreement.limits"]}: {Number(from)} – {Number(to)}",
+            new Axis(name) { IsLogarithmic = true, From = Math.Min(from, 0.8) / 1.05, To = Math.Max(to, 1.25) * 1.05 }, [ratio])
+        { Width = 560, Height = 94, Most = (from, to), Interval = (lower, upper), Reference = 1 }, words);
+    }
+
+    /// <summary>A group's own values, over the middle half and the middle 90 % of others.</summary>
+    public static Markup AmongOthers(IReadOnlyList<double> own, IReadOnlyList<double> others, bool isLog, string name, string format,
+        Language words)
+    {
+        double[] sorted = Quantiles.Sort(others), all = Quantiles.Sort(others.Concat(own));
+        (double, double)? Between(double from, double to) =>
+            sorted.Length == 0 ? null : (Quantiles.Of(sorted, from), Quantiles.Of(sorted, to));
+        double low = Math.Min(Quantiles.Of(all, 0.01), own.DefaultIfEmpty(all[0]).Min()),
+            high = Math.Max(Quantiles.Of(all, 0.99), own.DefaultIfEmpty(all[^1]).Max());
+        string alt = words.Say(
+            "beside.name", Plain(name), string.Join(", ", own.Select(v => words.Number(v, format))),
+                words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
+        double margin = 0.03 * (high - low);
+        Axis axis = isLog ? new(name) { IsLogarithmic = true, From = low / 1.08, To = high * 1.08 }
+            : new(name) { From = low - margin, To = high + margin };
+        return Draw(new StripChart("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own)
+        { Width = 520, Height = 96, Most = Between(0.05, 0.95), Half = Between(0.25, 0.75),
+            Middle = sorted.Length == 0 ? null : Quantiles.Of(sorted, 0.5) }, words);
+    }
+
+    /// <summary>Where one value stands among others, from the slowest to the fastest; the sentence beside it says the same.</summary>
+    public static Markup Gauge(double share, Language words) => Draw(
+        new StripChart("", "", new Axis("") { From = 0, To = 1 }, [share])
+        { Width = 300, Height = 42, Most = (0, 1), Half = (0.25, 0.75), Ends = (words["meaning.slowest"], words["meaning.fastest"]) },
+            words);
+
+    /// <summary>Rate against a covariate: the sites as dots, medians and middle halves of stretches on them, a group's own sites as
+    /// diamonds.</summary>
+    public static Markup Response(IReadOnlyList<ResponsePoint> points, IReadOnlyList<ResponsePoint> own, string xName, Language words,
+        int width = 520, int height = 300)
+    {
+        IReadOnlyList<ResponseBin> bins = ResponseBin.Of(points);
+        double[] rates = Quantiles.Sort(points.Concat(own).Select(p => p.RatePerDay));
+        int every = (points.Count + MostDots - 1) / MostDots;
+        string alt = words.Say("response.name", Plain(xName), words.Number(bins[0].Middle), words.Rate(bins[0].Median),
+            words.Number(bins[^1].Middle), words.Rate(bins[^1].Median));
+        return Draw(new XyChart(
+            "", alt, new Axis(xName),
+                new Axis(words["axis.rate"]) { IsLogarithmic = true, From = Quantiles.Of(rates, 0.005) / 1.1,
+                To = Quantiles.Of(rates, 0.995) * 1.1 },
+            [
+                new Points([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 },
+                new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
+                new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary,
+                    Size = 11 },
+                new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 1, Size = 13 },
+            ])
+        { Width = width, Height = height }, words);
+    }
+
+    /// <summary>The same with the numbers of its stretches.</summary>
+    public static Markup ResponseWithNumbers(IReadOnlyList<ResponsePoint> points, string xName, Markup caption, Language words) =>
+        WithNumbers(
+        Response(points, [], xName, words), caption, words,
+        [words["histogram.from"], words["histogram.to"], words["response.sites"], words["response.lower"], words["response.median"],
+            words["response.upper"]],
+        ResponseBin.Of(points)
+            .Select(b => (IReadOnlyList<string>)[words.Number(b.From), words.Number(b.To), words.Count(b.Sites), words.Rate(b.Lower),
+            words.Rate(b.Median), words.Rate(b.Upper)]));
+
+    // letters that stand for quantities, for a name that is read out
+    private static string Plain(string text) => text.Replace("*", "", StringComparison.Ordinal);
+}

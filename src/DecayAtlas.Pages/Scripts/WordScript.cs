@@ -1,0 +1,23 @@
+namespace DecayAtlas.Pages.Scripts;
+
+/// <summary>The words that scripts say, in one language.</summary>
+internal static class WordScript
+{
+    private static readonly string[] Kinds = ["word.", "map.", "site.", "quality.", "number.", "unit.", "said."];
+
+    public static string Of(Language words, PagesInputs inputs)
+    {
+        var said = new SortedDictionary<string, object>(StringComparer.Ordinal);
+        foreach ((string key, string text) in words.All.Where(t => Kinds.Any(k => t.Key.StartsWith(k, StringComparison.Ordinal))))
+            said[key] = text;
+        foreach (string code in words.IsTranslation ? inputs.FlagMeanings.Select(m => m.Code) : [])
+        {
+            if (words.FindText("flag." + code) is { } meaning)
+                said["flag." + code] = meaning;
+        }
+
+        said["translated"] = words.IsTranslation;
+        said["covariates"] = new SortedDictionary<string, string>(inputs.CovariateTitles.ToDictionary(t => t.Key, t => words.Quoted(t.Value), StringComparer.Ordinal), StringComparer.Ordinal);
+        return Script.Assign("atlasWords", said);
+    }
+}
