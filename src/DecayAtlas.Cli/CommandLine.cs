@@ -12,8 +12,8 @@ public static class CommandLine
     /// <returns>0 done, 1 finished with findings that need a person, 2 usage or configuration, 3 failed.</returns>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        var screen = new Screen(output, error);
-        var app = new CommandApp(new Services(screen));
+        Screen screen = new(output, error);
+        CommandApp app = new(new Services(screen));
         app.Configure(config =>
         {
             config.ConfigureConsole(AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) }));

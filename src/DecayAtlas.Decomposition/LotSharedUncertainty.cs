@@ -18,7 +18,7 @@ public static class LotSharedUncertainty
 
     private static double WeightedRoot(IEnumerable<(LotSharedPart Part, double Weight)> parts)
     {
-        var sums = new SortedDictionary<(string Lot, int Quantity), double>(LotQuantityOrder.Instance);
+        SortedDictionary<(string Lot, int Quantity), double> sums = new(LotQuantityOrder.Instance);
         foreach ((LotSharedPart part, double weight) in parts)
         {
             Add((part.FastLotKey, 0), weight * part.Errors.FastHydrolysable);

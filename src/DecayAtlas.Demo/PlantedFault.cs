@@ -44,7 +44,7 @@ public static class PlantedFaults
         try
         {
             using SepReader reader = Sep.New(',').Reader(options => options with { Unescape = true }).FromFile(path);
-            var faults = new List<PlantedFault>();
+            List<PlantedFault> faults = new();
             foreach (SepReader.Row row in reader)
             {
                 string follows = row["follows_from"].ToString();

@@ -95,19 +95,19 @@ public static class Scenario
     {
         const int steps = 6;
         progress?.Invoke("raising the islands", 0, steps);
-        var world = new InventedWorld(seed);
-        var countries = new Countries(seed);
-        var response = new DecayResponse(world);
+        InventedWorld world = new(seed);
+        Countries countries = new(seed);
+        DecayResponse response = new(world);
 
         progress?.Invoke("burying the bags", 1, steps);
         // A named generator: its numbers stay the same in every version of .NET.
-        var random = new Xoshiro256StarStar(seed, threadSafe: false);
+        Xoshiro256StarStar random = new(seed, threadSafe: false);
         List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
         List<SiteTruth> sites = [.. contributions.Concat(experiments).SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
 
         progress?.Invoke("planting the faults", 2, steps);
-        var plot = new FaultPlot(contributions, random);
+        FaultPlot plot = new(contributions, random);
         if (set == FaultSet.Graded)
         {
             StatisticalFaults.PlantGraded(plot);
@@ -148,7 +148,7 @@ public static class Scenario
         TruthOutput.Write(folder, response, sites, faults);
         TruthOutput.WriteExperiments(folder, experiments, world);
 
-        var summary = new ScenarioSummary
+        ScenarioSummary summary = new()
         {
             GeneratorVersion = GeneratorVersion,
             Seed = seed,

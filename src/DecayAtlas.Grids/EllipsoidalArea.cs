@@ -9,7 +9,7 @@ public static class EllipsoidalArea
 {
     private const int StepsPerSide = 4;
 
-    private static readonly double s_scale = Ellipsoid.Wgs84.A * Ellipsoid.Wgs84.A / 2;
+    private static readonly double Scale = Ellipsoid.Wgs84.A * Ellipsoid.Wgs84.A / 2;
 
     /// <summary>Area of the box between two meridians and two parallels, m2; exact.</summary>
     public static double OfBox(double westDegrees, double southDegrees, double eastDegrees, double northDegrees) =>
@@ -74,5 +74,5 @@ public static class EllipsoidalArea
         return OfRing(ring);
     }
 
-    private static double Height(double latitudeDegrees) => s_scale * Ellipsoid.Wgs84.Q(Math.Sin(double.DegreesToRadians(latitudeDegrees)));
+    private static double Height(double latitudeDegrees) => Scale * Ellipsoid.Wgs84.Q(Math.Sin(double.DegreesToRadians(latitudeDegrees)));
 }

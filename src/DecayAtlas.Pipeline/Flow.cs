@@ -30,7 +30,7 @@ public static class Flow
     private static void Run(
         PipelineConfiguration configuration, StageClock clock, FlowResult made, string last, Func<Contribution, Contribution> passing)
     {
-        var atlas = new AtlasFolder(configuration.Atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
         // a wrong catalogue is told before anything is taken in
         IReadOnlyList<CatalogueEntry> catalogue = SharedInputs.CatalogueOf(configuration);
         switch (last)
@@ -47,13 +47,13 @@ public static class Flow
         }
 
         // what is just read need not be parsed again to be computed; with the rest of a run 256 MiB stay well below a gibibyte
-        var justRead = new KeptInMemory<Contribution>(256L << 20);
+        KeptInMemory<Contribution> justRead = new(256L << 20);
         made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p, justRead));
         IngestStage.RequireNothingLost(configuration);   // told in seconds, before anything is computed
         if (last == "ingest")
             return;
 
-        var compute = ComputeStage.Prepare(configuration, justRead, passing);
+        ComputeStage compute = ComputeStage.Prepare(configuration, justRead, passing);
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;

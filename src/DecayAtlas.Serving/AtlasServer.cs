@@ -21,7 +21,7 @@ public static class AtlasServer
     public static WebApplication Build(ServedAtlas atlas, ServingOptions options, ServedModel? model = null, IServingLog? log = null)
     {
         log ??= new SilentLog();
-        var state = new FollowState();
+        FollowState state = new();
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => ServerLimits.Set(kestrel, options));
         builder.Services.AddRoutingCore();
@@ -52,9 +52,9 @@ public static class AtlasServer
 
     private static void MapResources(WebApplication app, ServedAtlas atlas, ServingOptions options, ServedModel? model, FollowState state)
     {
-        var address = new PublicAddress(options);
-        var shelf = new ReleaseShelf(atlas.Atlas, release => !options.ServesOnlyCurrent || release == atlas.Current.Name);
-        var files = new FilesResource(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
+        PublicAddress address = new(options);
+        ReleaseShelf shelf = new(atlas.Atlas, release => !options.ServesOnlyCurrent || release == atlas.Current.Name);
+        FilesResource files = new(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
         app.MapMethods("/", Reading, files.EnterAsync);
         app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);

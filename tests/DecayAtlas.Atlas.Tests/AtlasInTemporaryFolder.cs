@@ -20,8 +20,8 @@ public abstract class AtlasInTemporaryFolder : IDisposable
     /// <summary>Writes the parts of a release of one contributor.</summary>
     internal static IReadOnlyList<ReleaseFile> Files(AtlasFolder atlas, ReleaseTables tables)
     {
-        var writer = new PartWriter(atlas);
-        var rows = ContributorRows.Of("g1", tables);
+        PartWriter writer = new(atlas);
+        ContributorRows rows = ContributorRows.Of("g1", tables);
         List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows.RunOf(f.Key)]))];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
@@ -30,12 +30,12 @@ public abstract class AtlasInTemporaryFolder : IDisposable
 
     internal List<object?[]> Query(string sql)
     {
-        using var connection = new DuckDBConnection("DataSource=:memory:");
+        using DuckDBConnection connection = new("DataSource=:memory:");
         connection.Open();
         using DuckDBCommand command = connection.CreateCommand();
         command.CommandText = sql.Replace("$current", Atlas.Current, StringComparison.Ordinal);
-        using var reader = command.ExecuteReader();
-        var rows = new List<object?[]>();
+        using DuckDBDataReader reader = command.ExecuteReader();
+        List<object?[]> rows = new();
         while (reader.Read())
             rows.Add([.. Enumerable.Range(0, reader.FieldCount).Select(i => reader.IsDBNull(i) ? null : reader.GetValue(i))]);
         return rows;

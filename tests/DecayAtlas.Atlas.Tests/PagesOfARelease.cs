@@ -5,7 +5,7 @@ public sealed class PagesOfARelease : AtlasInTemporaryFolder
     [Fact]
     public void Pages_of_which_one_could_not_be_made_count_as_not_made_under_any_key()
     {
-        var pages = new ReleasePages(Atlas, Publish().Release);
+        ReleasePages pages = new(Atlas, Publish().Release);
         pages.Make("first", folder => folder.WriteText("index.html", "whole"));
         Assert.True(pages.AreMadeFrom("first"));
 

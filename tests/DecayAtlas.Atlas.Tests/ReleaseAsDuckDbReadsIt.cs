@@ -9,13 +9,13 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     [Fact]
     public void Every_table_has_its_rows_and_every_column_its_name_and_type()
     {
-        var outcome = Publish();
+        ReleaseOutcome outcome = Publish();
 
         foreach (Table table in AtlasTables.All)
         {
             string from = $"read_parquet('$current/{table.Name}/**/*.parquet', hive_partitioning = true, union_by_name = false)";
             Assert.Equal((long)outcome.RowCounts[table.Name], Query($"SELECT count(*) FROM {from}")[0][0]);
-            var described = Query($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM {from})").ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
+            Dictionary<string, string> described = Query($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM {from})").ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
             Assert.Equal(
                 table.ColumnInfos.Select(c => c.Name).Concat(table.PartitionedBy).Order(),
                 described.Keys.Order());
@@ -49,7 +49,7 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     public void A_missing_partition_value_reads_as_missing()
     {
         Publish();
-        var rows = Query("SELECT burial_id, k_missing_because FROM read_parquet('$current/burials/**/*.parquet', hive_partitioning = true) WHERE retrieved_year IS NULL AND block IS NULL");
+        List<object?[]> rows = Query("SELECT burial_id, k_missing_because FROM read_parquet('$current/burials/**/*.parquet', hive_partitioning = true) WHERE retrieved_year IS NULL AND block IS NULL");
         Assert.Equal(["2", "retrieval-not-reported"], Assert.Single(rows));
     }
 
@@ -57,7 +57,7 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     public void Units_and_meanings_are_in_the_file_metadata()
     {
         Publish();
-        var metadata = Query("SELECT decode(key), decode(value) FROM parquet_kv_metadata('$current/burials/retrieved_year=2024/block=N50E010/burials.parquet')")
+        Dictionary<string, string> metadata = Query("SELECT decode(key), decode(value) FROM parquet_kv_metadata('$current/burials/retrieved_year=2024/block=N50E010/burials.parquet')")
             .ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
         JsonElement k = JsonDocument.Parse(metadata["decayatlas.columns"]).RootElement.GetProperty("k_per_day");
 

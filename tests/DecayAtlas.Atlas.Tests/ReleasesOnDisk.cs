@@ -19,7 +19,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void Nothing_new_writes_no_release()
     {
         ReleaseOutcome first = Publish();
-        var before = Bytes(Atlas.Root);
+        Dictionary<string, string> before = Bytes(Atlas.Root);
         ReleaseOutcome second = Publish();
 
         Assert.False(second.IsNew);
@@ -39,7 +39,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void A_change_makes_a_second_release_and_leaves_the_first_as_it_was()
     {
         ReleaseOutcome first = Publish();
-        var before = Bytes(Atlas.FolderOf(first.Release));
+        Dictionary<string, string> before = Bytes(Atlas.FolderOf(first.Release));
         ReleaseOutcome second = Publish(fastFinal: 0.90);
 
         Assert.StartsWith("0002-", second.Release.ToString(), StringComparison.Ordinal);
@@ -93,8 +93,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void Every_checksum_holds_and_no_file_is_left_out()
     {
         Publish();
-        var listed = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).ToDictionary(l => l[66..], l => l[..64].ToUpperInvariant());
-        var found = Bytes(Atlas.Current);
+        Dictionary<string, string> listed = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).ToDictionary(l => l[66..], l => l[..64].ToUpperInvariant());
+        Dictionary<string, string> found = Bytes(Atlas.Current);
         found.Remove("checksums.sha256");
         Assert.Equal(found, listed);
     }
@@ -106,7 +106,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         JsonElement package = JsonDocument.Parse(File.ReadAllText(Path.Combine(Atlas.Current, "datapackage.json"))).RootElement;
         Assert.Equal(outcome.Release.Id, package.GetProperty("id").GetString());
         Assert.Equal("CC-BY-4.0", package.GetProperty("licenses")[0].GetProperty("name").GetString());
-        var paths = package.GetProperty("resources").EnumerateArray()
+        IEnumerable<string> paths = package.GetProperty("resources").EnumerateArray()
             .SelectMany(r => r.GetProperty("path") is { ValueKind: JsonValueKind.Array } many ? many.EnumerateArray().Select(p => p.GetString()!) : [r.GetProperty("path").GetString()!]);
         Assert.All(paths, p => Assert.True(File.Exists(Path.Combine(Atlas.Current, p)), p));
     }
@@ -128,7 +128,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void Columns_read_back_through_our_own_reader()
     {
         Publish();
-        var reader = new ReleaseReader(Atlas);
+        ReleaseReader reader = new(Atlas);
         Assert.Equal(["g1/S1", "g1/S2"], reader.Rows(AtlasTables.Covariates).Select(c => c.SiteKey));
         Assert.Equal([21.5, null], reader.Rows(AtlasTables.Covariates).Select(c => c.Value));
         Assert.Contains(new DateOnly(2024, 7, 1), reader.Rows(AtlasTables.Burials).Select(b => b.RetrievedOn));
@@ -141,11 +141,11 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     [Fact]
     public void Rows_kept_on_disk_come_back_as_the_same_parts()
     {
-        var rows = ContributorRows.Of("g1", Given.Tables());
-        var writer = new PartWriter(Atlas);
+        ContributorRows rows = ContributorRows.Of("g1", Given.Tables());
+        PartWriter writer = new(Atlas);
         Assert.All(rows.Runs, run =>
         {
-            using var kept = new MemoryStream();
+            using MemoryStream kept = new();
             run.Value.Save(kept);
             Assert.Equal(writer.Write(run.Key, [run.Value]), writer.Write(run.Key, [RowRun.Load(run.Key, kept.ToArray())]));
         });
@@ -164,8 +164,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     [Fact]
     public void Parts_written_on_many_threads_are_those_written_on_one()
     {
-        var writer = new PartWriter(Atlas);
-        var rows = ContributorRows.Of("g1", Given.Tables());
+        PartWriter writer = new(Atlas);
+        ContributorRows rows = ContributorRows.Of("g1", Given.Tables());
         Dictionary<string, ReleaseFile> alone = rows.RowsByFile.ToDictionary(f => f.Key, f => writer.Write(f.Key, [rows.RunOf(f.Key)]));
         string[] files = [.. Enumerable.Repeat(alone.Keys, 60).SelectMany(k => k)];
         Parallel.For(0, files.Length, new ParallelOptions { MaxDegreeOfParallelism = 8 }, i =>
@@ -194,11 +194,11 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         string part = Path.Combine(Atlas.Parts, files.First(f => f.Table == "bags").Sha256 + ".parquet");
         new FileInfo(part).IsReadOnly = false;
         File.AppendAllText(part, "rot");
-        var writer = new ReleaseWriter(Atlas);
+        ReleaseWriter writer = new(Atlas);
 
         AtlasException refused = Assert.Throws<AtlasException>(() => writer.Publish(files, Given.Statement));
         Assert.Contains("not what it was", refused.Message, StringComparison.Ordinal);
-        var asked = new List<string>();
+        List<string> asked = new();
         ReleaseOutcome made = writer.Publish(files, Given.Statement, file =>
         {
             asked.Add(file.Path);

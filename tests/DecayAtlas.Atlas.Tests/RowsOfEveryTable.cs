@@ -20,7 +20,7 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
     {
         PropertyInfo[] columns = [.. typeof(TRow).GetProperties().Where(p => p.IsDefined(typeof(ColumnAttribute)) && p.CanWrite)];
         TRow[] rows = [Filled<TRow>(columns, 1, isFull: true), Filled<TRow>(columns, 2, isFull: false), Filled<TRow>(columns, 3, isFull: true)];
-        var writer = new PartWriter(Atlas);
+        PartWriter writer = new(Atlas);
         IReadOnlyList<TRow> read = writer.RowsOf([writer.WriteWhole(table, rows)]).Rows(table);
 
         Assert.Equal(rows.Length, read.Count);
@@ -66,7 +66,7 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
     {
         Publish();
         Directory.Delete(Path.Combine(Atlas.Current, "curves"), recursive: true);
-        var reader = new ReleaseReader(Atlas);
+        ReleaseReader reader = new(Atlas);
         Assert.False(reader.Has(AtlasTables.Curves));
         Assert.Contains("no table curves", Assert.Throws<AtlasException>(() => reader.Rows(AtlasTables.Curves)).Message, StringComparison.Ordinal);
     }

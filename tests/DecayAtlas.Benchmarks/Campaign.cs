@@ -20,7 +20,7 @@ internal static class Campaign
     {
         string id = $"c{number:00000}", folder = Path.Combine(inbox, id);
         Directory.CreateDirectory(folder);
-        var random = new Random(number);
+        Random random = new(number);
         File.WriteAllText(Path.Combine(folder, "datapackage.json"), $$"""
             {
               "profile": "decayatlas-contribution-1", "name": "{{id}}", "created": "2025-01-15",
@@ -37,8 +37,8 @@ internal static class Campaign
 
         // a group's sites lie near each other: within two degrees of a centre somewhere on Earth
         double latitude = random.NextDouble() * 120 - 55, longitude = random.NextDouble() * 340 - 170;
-        var sites = new StringBuilder("site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
-        var rows = new StringBuilder("bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
+        StringBuilder sites = new("site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
+        StringBuilder rows = new("bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
         for (int burial = 0; burial * 2 < bags; burial++)
         {
             int site = burial / 10;

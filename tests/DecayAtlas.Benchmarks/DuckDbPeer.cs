@@ -8,7 +8,7 @@ internal static class DuckDbPeer
     public static int Convert(string inbox, string target)
     {
         Directory.CreateDirectory(target);
-        using var connection = new DuckDBConnection("DataSource=:memory:");
+        using DuckDBConnection connection = new("DataSource=:memory:");
         connection.Open();
         foreach (string table in new[] { "bags", "sites", "lots" })
         {

@@ -5,9 +5,9 @@ internal static class ForestModel
 {
     public static RateModel Train(TrainingSet set, int trees, int leaves)
     {
-        var options = new TrainingOptions { Folds = 3, BlockDegrees = 5, Trees = 20, SettingsTried = 1, ImportanceRepeats = 1 };
-        using var usual = ModelTrainer.Train(set, options);
-        var fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2), options with { Trees = trees });
+        TrainingOptions options = new() { Folds = 3, BlockDegrees = 5, Trees = 20, SettingsTried = 1, ImportanceRepeats = 1 };
+        using RateModel usual = ModelTrainer.Train(set, options);
+        FittedModel fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2), options with { Trees = trees });
         return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, []);
     }
 

@@ -32,7 +32,7 @@ internal static class IndexBenchmark
     /// <summary>Initial and final masses of fast and slow bags (g) and days, one quantity after the other.</summary>
     private static double[] Masses(int n)
     {
-        var random = new RandomStream(1, "masses");
+        RandomStream random = new(1, "masses");
         double[] data = new double[5 * n];
         for (int i = 0; i < n; i++)
         {
@@ -54,7 +54,7 @@ internal static class IndexBenchmark
         double[] result = [], seconds = new double[3];
         for (int round = 0; round < 3; round++)
         {
-            var clock = Stopwatch.StartNew();
+            Stopwatch clock = Stopwatch.StartNew();
             result = new double[5 * n];
             for (int i = 0; i < n; i++)
             {
@@ -91,7 +91,7 @@ internal static class IndexBenchmark
                 "s", new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow,
                 new Exposure(data[(4 * n) + i], MeasurementAssumptions.Default.DateHalfWidthDays * Math.Sqrt(2.0 / 3)))),
         ];
-        var clock = Stopwatch.StartNew();
+        Stopwatch clock = Stopwatch.StartNew();
         IReadOnlyList<Computed<BurialDraws>> drawn = MonteCarlo.Propagate(burials, MeasurementAssumptions.Default, new MonteCarloOptions(Draws));
         double seconds = clock.Elapsed.TotalSeconds;
         (double peer, double[] theirs) = Peer(work, data, "monte-carlo", $"{Draws}", $"{Environment.ProcessorCount}");
@@ -103,7 +103,7 @@ internal static class IndexBenchmark
     {
         string source = Path.Combine(work, "in.bin"), target = Path.Combine(work, "out.bin");
         File.WriteAllBytes(source, MemoryMarshal.AsBytes(data.AsSpan()));
-        using var process = Process.Start(new ProcessStartInfo("/usr/bin/python3", [Path.Combine(AppContext.BaseDirectory, "index_peer.py"), what, source, target, .. more])
+        using Process process = Process.Start(new ProcessStartInfo("/usr/bin/python3", [Path.Combine(AppContext.BaseDirectory, "index_peer.py"), what, source, target, .. more])
         {
             RedirectStandardOutput = true,
         })!;

@@ -56,12 +56,12 @@ internal static class MapBenchmark
     {
         using RateModel model = ForestModel.Train(Training(work), trees, Leaves);
         int rows = 250 * millions;
-        var box = new BoundingBox(0, 25 - rows * 0.01, 40, 25);
-        var options = new MapOptions("Benchmark", []) { Region = MapRegion.Of(box) };
-        var files = new MapFiles(Path.Combine(work, "map.tif"), Path.Combine(work, "map.nc"), Path.Combine(work, "map.png"));
+        BoundingBox box = new(0, 25 - rows * 0.01, 40, 25);
+        MapOptions options = new("Benchmark", []) { Region = MapRegion.Of(box) };
+        MapFiles files = new(Path.Combine(work, "map.tif"), Path.Combine(work, "map.nc"), Path.Combine(work, "map.png"));
         Timing map = Time(() => RateMap.Make(model, Entries(work), options, files).Cells);
 
-        var blocks = Enumerable.Range(0, Environment.ProcessorCount).Select(_ => new PredictionBlock(6, 4096)).ToArray();
+        PredictionBlock[] blocks = Enumerable.Range(0, Environment.ProcessorCount).Select(_ => new PredictionBlock(6, 4096)).ToArray();
         // cells beside each other, as the peers get them
         for (int b = 0; b < blocks.Length; b++)
             for (int i = 0; i < 4096; i++)
@@ -84,7 +84,7 @@ internal static class MapBenchmark
     private static Timing Time(Func<long> work)
     {
         TimeSpan before = Process.GetCurrentProcess().TotalProcessorTime;
-        var watch = Stopwatch.StartNew();
+        Stopwatch watch = Stopwatch.StartNew();
         long cells = work();
         return new(cells, watch.Elapsed.TotalSeconds, (Process.GetCurrentProcess().TotalProcessorTime - before).TotalSeconds);
     }
@@ -126,7 +126,7 @@ internal static class MapBenchmark
 
     private static void MakeGrids(string work)
     {
-        var geometry = new GridGeometry(4000, 2500, 0, 25, 0.01, 0.01);
+        GridGeometry geometry = new(4000, 2500, 0, 25, 0.01, 0.01);
         Parallel.For(0, Names.Length, c =>
         {
             float[] cells = new float[4000 * 2500];
@@ -147,8 +147,8 @@ internal static class MapBenchmark
 
     private static void WriteTraining(string work)
     {
-        var random = new Random(7);
-        var text = new StringBuilder(string.Join(',', Names) + ",y,u,v\n");
+        Random random = new(7);
+        StringBuilder text = new(string.Join(',', Names) + ",y,u,v\n");
         for (int s = 0; s < Sites; s++)
         {
             double u = random.NextDouble(), v = random.NextDouble();

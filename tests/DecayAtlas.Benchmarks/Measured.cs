@@ -12,12 +12,12 @@ internal sealed record Measured(double Seconds, double PeakMebibytes, int ExitCo
     /// <summary>Runs a program to its end. Peak memory is the kernel's own high-water mark (Linux); elsewhere the largest seen.</summary>
     public static Measured Of(string program, params string[] args)
     {
-        var info = new ProcessStartInfo(program) { RedirectStandardOutput = true };
+        ProcessStartInfo info = new(program) { RedirectStandardOutput = true };
         foreach (string arg in args)
             info.ArgumentList.Add(arg);
-        var watch = Stopwatch.StartNew();
+        Stopwatch watch = Stopwatch.StartNew();
         using Process process = Process.Start(info)!;
-        var output = new System.Text.StringBuilder();
+        System.Text.StringBuilder output = new();
         process.OutputDataReceived += (_, line) => output.Append(line.Data).Append('\n');
         process.BeginOutputReadLine();
         double peak = 0;

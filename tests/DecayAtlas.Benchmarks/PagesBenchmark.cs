@@ -18,9 +18,9 @@ internal static class PagesBenchmark
         try
         {
             ReleaseData data = Invent(sites);
-            var inputs = new PagesInputs(data, null, [new FlagMeaning("exposure-long", "protocol", "suspect", "bag", "The bag lay long.", "Check the dates.")], [], folder, null, null, null, [], new Dictionary<string, string>());
-            var options = new PagesOptions("A large atlas", "A campaign", ["en"], ClimateNames.Of(data, null, null));
-            var clock = Stopwatch.StartNew();
+            PagesInputs inputs = new(data, null, [new FlagMeaning("exposure-long", "protocol", "suspect", "bag", "The bag lay long.", "Check the dates.")], [], folder, null, null, null, [], new Dictionary<string, string>());
+            PagesOptions options = new("A large atlas", "A campaign", ["en"], ClimateNames.Of(data, null, null));
+            Stopwatch clock = Stopwatch.StartNew();
             long bytes = 0;
             int files = 0;
             foreach (SiteFile file in SiteMaker.Make(inputs, options))
@@ -49,7 +49,7 @@ internal static class PagesBenchmark
         foreach (string path in new[] { "index.html", "map.html", "quality.html", "contributions/index.html", "contributions/c-0.html", "class/c-0.html" })
         {
             IPage page = await browser.NewPageAsync();
-            var clock = Stopwatch.StartNew();
+            Stopwatch clock = Stopwatch.StartNew();
             await page.GotoAsync(new Uri(Path.Combine(folder, path)).AbsoluteUri);
             if (path == "map.html")
                 await page.WaitForSelectorAsync("html[data-map=ready]", new() { State = WaitForSelectorState.Attached });
@@ -62,8 +62,8 @@ internal static class PagesBenchmark
 
     private static ReleaseData Invent(int sites)
     {
-        var random = new RandomStream(11);
-        var (places, burials, bags, values, groups) = (new List<ReleasedSite>(), new List<ReleasedBurial>(), new List<ReleasedBag>(), new List<ReleasedCovariate>(), new List<ReleasedContribution>());
+        RandomStream random = new(11);
+        (List<ReleasedSite>? places, List<ReleasedBurial>? burials, List<ReleasedBag>? bags, List<ReleasedCovariate>? values, List<ReleasedContribution>? groups) = (new List<ReleasedSite>(), new List<ReleasedBurial>(), new List<ReleasedBag>(), new List<ReleasedCovariate>(), new List<ReleasedContribution>());
         for (int i = 0; i < sites; i++)
         {
             string group = $"group-{i / SitesAGroup}", contribution = $"c-{i / SitesAGroup}", key = $"{group}/S{i % SitesAGroup:00}";

@@ -46,7 +46,7 @@ internal static class RecallTable
             countries: scenario/countries.geojson
 
             """));
-        using var process = System.Diagnostics.Process.Start(new System.Diagnostics.ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"), "run", configuration, "--json"])
+        using System.Diagnostics.Process process = System.Diagnostics.Process.Start(new System.Diagnostics.ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"), "run", configuration, "--json"])
         {
             RedirectStandardOutput = true,
         })!;
@@ -58,7 +58,7 @@ internal static class RecallTable
 
     private static string Page(int seeds, Tally every, Tally graded)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         text.Append(CultureInfo.InvariantCulture, $"""
             # Which faults are found
 

@@ -35,7 +35,7 @@ internal static partial class ServeBenchmark
             if (Measured.Of("dotnet", program, "publish", configuration).ExitCode != 0)
                 return 3;
             int port = FreePort(), peerPort = FreePort();
-            var started = Stopwatch.StartNew();
+            Stopwatch started = Stopwatch.StartNew();
             server = Start("dotnet", program, "serve", configuration, "--port", Text(port));
             string address = $"http://127.0.0.1:{Text(port)}", peerAddress = $"http://127.0.0.1:{Text(peerPort)}";
             WaitFor(address + "/health");
@@ -52,7 +52,7 @@ internal static partial class ServeBenchmark
 
             Console.WriteLine($"\n10 burials for {longSeconds} s, resident memory (MiB) a tenth of the time each:");
             Task<Load> steady = Task.Run(() => Load.Of(address + Pages[0].Path, longSeconds));
-            var resident = new List<double>();
+            List<double> resident = new();
             while (!steady.Wait(TimeSpan.FromSeconds(longSeconds / 10.0)))
                 resident.Add(Resident(server));
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", resident.Select(r => r.ToString("0", CultureInfo.InvariantCulture)))}; {steady.Result.RequestsPerSecond:0} requests/s{steady.Result.Faults}"));
@@ -74,7 +74,7 @@ internal static partial class ServeBenchmark
     /// <summary>nginx with two workers over the bytes that our server answered.</summary>
     private static Process StartPeer(string work, int port, string address)
     {
-        using var client = new HttpClient();
+        using HttpClient client = new();
         Directory.CreateDirectory(Path.Combine(work, "files"));
         for (int i = 0; i < Pages.Length; i++)
             File.WriteAllBytes(Path.Combine(work, "files", Text(i)), client.GetByteArrayAsync(address + Pages[i].Path).GetAwaiter().GetResult());
@@ -94,7 +94,7 @@ internal static partial class ServeBenchmark
 
     private static Process Start(string program, params string[] args)
     {
-        var info = new ProcessStartInfo(program) { RedirectStandardOutput = true, RedirectStandardError = true };
+        ProcessStartInfo info = new(program) { RedirectStandardOutput = true, RedirectStandardError = true };
         foreach (string arg in args)
             info.ArgumentList.Add(arg);
         Process process = Process.Start(info)!;
@@ -105,7 +105,7 @@ internal static partial class ServeBenchmark
 
     private static void WaitFor(string address)
     {
-        using var client = new HttpClient();
+        using HttpClient client = new();
         for (int i = 0; ; i++)
         {
             try
@@ -129,7 +129,7 @@ internal static partial class ServeBenchmark
 
     private static int FreePort()
     {
-        using var socket = new TcpListener(IPAddress.Loopback, 0);
+        using TcpListener socket = new(IPAddress.Loopback, 0);
         socket.Start();
         return ((IPEndPoint)socket.LocalEndpoint).Port;
     }

@@ -4,7 +4,7 @@ public class CommandLines
 {
     private static (int Code, string Output, string Error) Run(params string[] args)
     {
-        var (output, error) = (new StringWriter(), new StringWriter());
+        (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
         return (CommandLine.Run(args, output, error), output.ToString(), error.ToString());
     }
 
@@ -36,7 +36,7 @@ public class CommandLines
     [Fact]
     public void A_table_has_columns_as_wide_as_they_must_be()
     {
-        var output = new StringWriter { NewLine = "\n" };
+        StringWriter output = new() { NewLine = "\n" };
         new Screen(output, TextWriter.Null).Table(["code", "count"], [["mass-gain", "3"], ["x", "1200"]]);
         Assert.Equal("  code       count\n  mass-gain      3\n  x           1200\n", output.ToString());
     }

@@ -9,7 +9,7 @@ public partial class CompletionScripts
 
     private static string Output(params string[] args)
     {
-        var output = new StringWriter();
+        StringWriter output = new();
         Assert.Equal(0, CommandLine.Run(args, output, TextWriter.Null));
         return output.ToString();
     }
@@ -61,7 +61,7 @@ public partial class CompletionScripts
     [Fact]
     public void An_unknown_shell_is_usage_and_the_known_ones_are_named()
     {
-        var error = new StringWriter();
+        StringWriter error = new();
         Assert.Equal(2, CommandLine.Run(["completion", "tcsh"], TextWriter.Null, error));
         Assert.Contains("bash, fish, powershell, zsh", error.ToString(), StringComparison.Ordinal);
     }

@@ -24,7 +24,7 @@ public class Failures
     [MemberData(nameof(Known))]
     public void Each_is_one_sentence_with_its_exit_code(Exception failure, int exitCode)
     {
-        var (output, error) = (new StringWriter(), new StringWriter());
+        (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
 
         Assert.Equal(exitCode, Failure.Report(failure, new Screen(output, error), isJson: false));
 
@@ -37,7 +37,7 @@ public class Failures
     [Fact]
     public void A_mistake_of_ours_says_so_and_where()
     {
-        var error = new StringWriter();
+        StringWriter error = new();
         try
         {
             _ = Array.Empty<int>().First();
@@ -66,7 +66,7 @@ public class Failures
     {
         foreach (bool isJson in new[] { false, true })
         {
-            var (output, error) = (new StringWriter(), new StringWriter());
+            (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
 
             Assert.Equal(exitCode, Failure.Report(new FailedRunException(null, failure), new Screen(output, error), isJson));
 
@@ -82,7 +82,7 @@ public class Failures
     [InlineData(false)]
     public void A_mistake_is_placed_in_what_is_ours_and_not_in_the_runtime(bool isOfRun)
     {
-        var error = new StringWriter();
+        StringWriter error = new();
         try
         {
             JsonDocument.Parse("null").RootElement.GetProperty("what");
@@ -98,7 +98,7 @@ public class Failures
     [Fact]
     public void For_machines_it_is_JSON_on_standard_output()
     {
-        var output = new StringWriter();
+        StringWriter output = new();
         Failure.Report(new AtlasException("there is no release"), new Screen(output, TextWriter.Null), isJson: true);
         JsonElement answer = JsonDocument.Parse(output.ToString()).RootElement;
         Assert.Equal("there is no release.", answer.GetProperty("failure").GetString());

@@ -42,7 +42,7 @@ public sealed class GridCommands : IDisposable
     [Fact]
     public void A_band_of_several_is_asked_for_and_not_taken_to_be_the_first()
     {
-        using (var writer = new GeoTiffWriter(At("two.tif"), new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
+        using (GeoTiffWriter writer = new(At("two.tif"), new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
         {
             writer.WriteTile(0, 0, 0, Enumerable.Repeat(20f, 256 * 256).ToArray());
             writer.WriteTile(1, 0, 0, Enumerable.Repeat(60f, 256 * 256).ToArray());
@@ -99,7 +99,7 @@ public sealed class GridCommands : IDisposable
 
     private static (int Code, string Output, string Error) Run(params string[] args)
     {
-        var (output, error) = (new StringWriter(), new StringWriter());
+        (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
         return (CommandLine.Run(args, output, error), output.ToString(), error.ToString());
     }
 }

@@ -21,7 +21,7 @@ public sealed class ShellsCompleting : IDisposable
     {
         get
         {
-            var typed = new TheoryData<string, string, string[]>();
+            TheoryData<string, string, string[]> typed = new();
             foreach (string shell in new[] { "bash", "zsh" })
             {
                 typed.Add(shell, "decayatlas ru\tpip\td\t", ["run", "pipeline/demo.yaml"]);

@@ -15,7 +15,7 @@ public class Versions
     [Fact]
     public void The_version_is_printed()
     {
-        var output = new StringWriter();
+        StringWriter output = new();
         Assert.Equal(0, CommandLine.Run(["--version"], output, TextWriter.Null));
         Assert.Matches(@"^\d+\.\d+\.\d+(\+[0-9a-f]{7})?\s*$", output.ToString());
     }

@@ -71,10 +71,10 @@ internal static class HostileCells
 
     private sealed class Writer(string folder, string example, int letters, Random random)
     {
-        private readonly List<string> made = [];
-        private int shape;
+        private readonly List<string> _made = [];
+        private int _shape;
 
-        public IReadOnlyList<string> Made => made;
+        public IReadOnlyList<string> Made => _made;
 
         public void Packages()
         {
@@ -101,7 +101,7 @@ internal static class HostileCells
                     Put(zip, name, text);
                 Put(zip, new string('a', Math.Min(letters, 60_000)) + ".csv", "a");
             }
-            made.Add(entry);
+            _made.Add(entry);
         }
 
         public void Descriptors()
@@ -171,8 +171,8 @@ internal static class HostileCells
         private string Text()
         {
             StringBuilder text = new(letters + 16);
-            bool isMixed = shape % 4 == 3;
-            string one = Pieces[shape++ % Pieces.Length];
+            bool isMixed = _shape % 4 == 3;
+            string one = Pieces[_shape++ % Pieces.Length];
             while (text.Length < letters)
                 text.Append(isMixed ? Pieces[random.Next(Pieces.Length)] : one);
             return text.ToString();
@@ -189,7 +189,7 @@ internal static class HostileCells
             Directory.CreateDirectory(target);
             foreach ((string file, string text) in files)
                 File.WriteAllText(Path.Combine(target, file), text);
-            made.Add(target);
+            _made.Add(target);
         }
 
         private Dictionary<string, string> Files(string name)
@@ -209,8 +209,8 @@ internal static class HostileCells
                 .. Tables.Select(table => (table, File.ReadAllLines(Path.Combine(example, table + ".csv")).Select(Cells).ToList())),
             ];
             spoil(sheets);
-            made.Add(Path.Combine(folder, name + ".xlsx"));
-            using ZipArchive zip = ZipFile.Open(made[^1], ZipArchiveMode.Create);
+            _made.Add(Path.Combine(folder, name + ".xlsx"));
+            using ZipArchive zip = ZipFile.Open(_made[^1], ZipArchiveMode.Create);
             const string types = "http://schemas.openxmlformats.org/officeDocument/2006/relationships", main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
             const string relations = "http://schemas.openxmlformats.org/package/2006/relationships";
             string PartOf(int sheet) => Inv($"worksheets/sheet{(sharesPart ? Math.Min(sheet, 5) : sheet)}.xml");
@@ -229,12 +229,12 @@ internal static class HostileCells
             string name = Name("wide");
             List<string> rows = [WideHeader, .. WideRows];
             spoilTable(rows);
-            made.Add(Path.Combine(folder, name + ".csv"));
-            File.WriteAllLines(made[^1], rows);
+            _made.Add(Path.Combine(folder, name + ".csv"));
+            File.WriteAllLines(_made[^1], rows);
             File.WriteAllText(Path.Combine(folder, name + ".mapping.yaml"), spoilMapping(Mapping.Replace("NAME", "hostile-" + name, StringComparison.Ordinal)));
         }
 
-        private string Name(string kind) => Inv($"{made.Count:000}-{kind}");
+        private string Name(string kind) => Inv($"{_made.Count:000}-{kind}");
     }
 
     private static string[] Row(List<(string Name, List<string[]> Rows)> sheets, string sheet, int row) => sheets.First(known => known.Name == sheet).Rows[row];

@@ -84,19 +84,19 @@ public class ReadingTimeTests
     /// <summary>Moves on by some seconds whenever it is asked, once it was asked a number of times.</summary>
     private sealed class SteppingClock(int secondsPerAsk, int quietAsks) : TimeProvider
     {
-        private long seconds;
+        private long _seconds;
 
         public int Asks { get; private set; }
 
         public override long TimestampFrequency => 1;
 
-        public void Pass(int some) => seconds += some;
+        public void Pass(int some) => _seconds += some;
 
         public override long GetTimestamp()
         {
             if (++Asks > quietAsks)
-                seconds += secondsPerAsk;
-            return seconds;
+                _seconds += secondsPerAsk;
+            return _seconds;
         }
     }
 }

@@ -38,7 +38,7 @@ public class TableFaultTests
     [Fact]
     public void Two_tables_in_each_others_place_are_told_as_that_and_not_column_by_column()
     {
-        using var example = new Example();
+        using Example example = new();
         (string sites, string bags) = (example.FileAt("sites.csv"), example.FileAt("bags.csv"));
         File.Move(sites, sites + ".x");
         File.Move(bags, sites);

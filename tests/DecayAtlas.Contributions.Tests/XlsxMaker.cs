@@ -19,8 +19,8 @@ internal sealed class XlsxMaker
     private const string Main = "xmlns=\"http://schemas.openxmlformats.org/spreadsheetml/2006/main\"";
     private const string Relations = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 
-    private readonly List<(string Name, List<object?[]> Rows)> sheets = [];
-    private readonly Dictionary<string, int> shared = new(StringComparer.Ordinal);
+    private readonly List<(string Name, List<object?[]> Rows)> _sheets = [];
+    private readonly Dictionary<string, int> _shared = new(StringComparer.Ordinal);
 
     public bool IsDate1904 { get; init; }
 
@@ -40,66 +40,66 @@ internal sealed class XlsxMaker
             Sheet sheet = WideCsv.Rows(File.ReadAllText(Path.Combine(Tests.Example.Folder, table + ".csv")), table, ',', IntakeLimits.Default, new FindingList())!;
             foreach (SheetRow row in sheet.Rows.Skip(1))
                 rows.Add([.. schema.Fields.Select((field, i) => Typed(field, row[i].Text))]);
-            maker.sheets.Add((table, rows));
+            maker._sheets.Add((table, rows));
         }
         return maker;
     }
 
     public XlsxMaker Sheet(string name, params object?[][] rows)
     {
-        sheets.Add((name, [.. rows]));
+        _sheets.Add((name, [.. rows]));
         return this;
     }
 
     public XlsxMaker Drop(string name)
     {
-        sheets.RemoveAll(sheet => sheet.Name == name);
+        _sheets.RemoveAll(sheet => sheet.Name == name);
         return this;
     }
 
     public XlsxMaker Rename(string from, string to)
     {
-        int at = sheets.FindIndex(sheet => sheet.Name == from);
-        sheets[at] = (to, sheets[at].Rows);
+        int at = _sheets.FindIndex(sheet => sheet.Name == from);
+        _sheets[at] = (to, _sheets[at].Rows);
         return this;
     }
 
     /// <summary>Sets a cell; row 1 is the header.</summary>
     public XlsxMaker Set(string sheet, int row, string column, object? value)
     {
-        List<object?[]> rows = sheets.First(known => known.Name == sheet).Rows;
+        List<object?[]> rows = _sheets.First(known => known.Name == sheet).Rows;
         rows[row - 1][Array.IndexOf(rows[0], column)] = value;
         return this;
     }
 
     public XlsxMaker SetEvery(string sheet, string column, Func<object?, object?> change)
     {
-        List<object?[]> rows = sheets.First(known => known.Name == sheet).Rows;
+        List<object?[]> rows = _sheets.First(known => known.Name == sheet).Rows;
         int at = Array.IndexOf(rows[0], column);
         foreach (object?[] row in rows.Skip(1))
             row[at] = change(row[at]);
         return this;
     }
 
-    public List<object?[]> Rows(string sheet) => sheets.First(known => known.Name == sheet).Rows;
+    public List<object?[]> Rows(string sheet) => _sheets.First(known => known.Name == sheet).Rows;
 
     public byte[] ToBytes()
     {
         using MemoryStream bytes = new();
         using (ZipArchive zip = new(bytes, ZipArchiveMode.Create, leaveOpen: true))
         {
-            string[] sheetXml = [.. sheets.Select(SheetXml)];
+            string[] sheetXml = [.. _sheets.Select(SheetXml)];
             Dictionary<string, byte[]> parts = new()
             {
                 ["[Content_Types].xml"] = Utf8("<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"xml\" ContentType=\"application/xml\"/><Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/></Types>"),
                 ["_rels/.rels"] = Utf8(RelationsXml($"<Relationship Id=\"r1\" Type=\"{Relations}/officeDocument\" Target=\"xl/workbook.xml\"/>")),
                 ["xl/workbook.xml"] = Utf8($"<workbook {Main} xmlns:r=\"{Relations}\"><workbookPr date1904=\"{(IsDate1904 ? 1 : 0)}\"/><sheets>"
-                    + string.Concat(sheets.Select((sheet, i) => Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>"))) + "</sheets></workbook>"),
+                    + string.Concat(_sheets.Select((sheet, i) => Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>"))) + "</sheets></workbook>"),
                 ["xl/_rels/workbook.xml.rels"] = Utf8(RelationsXml(
-                    string.Concat(sheets.Select((_, i) => Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{i + 1}.xml\"/>")))
+                    string.Concat(_sheets.Select((_, i) => Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{i + 1}.xml\"/>")))
                     + $"<Relationship Id=\"st\" Type=\"{Relations}/styles\" Target=\"styles.xml\"/><Relationship Id=\"ss\" Type=\"{Relations}/sharedStrings\" Target=\"sharedStrings.xml\"/>")),
                 ["xl/styles.xml"] = Utf8($"<styleSheet {Main}><cellXfs count=\"2\"><xf numFmtId=\"0\"/><xf numFmtId=\"14\" applyNumberFormat=\"1\"/></cellXfs></styleSheet>"),
-                ["xl/sharedStrings.xml"] = Utf8($"<sst {Main}>" + string.Concat(shared.OrderBy(entry => entry.Value).Select(entry => $"<si><t xml:space=\"preserve\">{SecurityElement.Escape(entry.Key)}</t></si>")) + "</sst>"),
+                ["xl/sharedStrings.xml"] = Utf8($"<sst {Main}>" + string.Concat(_shared.OrderBy(entry => entry.Value).Select(entry => $"<si><t xml:space=\"preserve\">{SecurityElement.Escape(entry.Key)}</t></si>")) + "</sst>"),
             };
             for (int i = 0; i < sheetXml.Length; i++)
                 parts[Inv($"xl/worksheets/sheet{i + 1}.xml")] = Utf8(sheetXml[i]);
@@ -145,8 +145,8 @@ internal sealed class XlsxMaker
 
     private int Shared(string text)
     {
-        if (!shared.TryGetValue(text, out int index))
-            shared[text] = index = shared.Count;
+        if (!_shared.TryGetValue(text, out int index))
+            _shared[text] = index = _shared.Count;
         return index;
     }
 

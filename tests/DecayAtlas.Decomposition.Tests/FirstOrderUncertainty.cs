@@ -27,12 +27,12 @@ public class FirstOrderUncertainty
         BagWeighing slowBag = new(slowInitial, slowFinal, MassBasis.Gross, ashSlow, resolution, moisture);
         RemainingFraction wf = RemainingFraction.Of(fastBag, Fast, Assumed).Value!;
         RemainingFraction ws = RemainingFraction.Of(slowBag, Slow, Assumed).Value!;
-        var buried = new DateOnly(2024, 4, 1);
+        DateOnly buried = new(2024, 4, 1);
         Exposure exposure = Exposure.Between(buried, buried.AddDays((int)days), Assumed);
         Estimate s = TwoLitterIndex.StabilisationFactor(wf, Fast).Value!;
         Estimate k = TwoLitterIndex.RatePerDay(wf, Fast, ws, Slow, exposure).Value!;
 
-        var random = new MersenneTwister(20240401);
+        MersenneTwister random = new(20240401);
         double[] drawnK = new double[Draws], drawnS = new double[Draws];
         for (int i = 0; i < Draws; i++)
         {
@@ -68,7 +68,7 @@ public class FirstOrderUncertainty
     [Fact]
     public void A_mean_over_burials_of_one_lot_keeps_the_whole_lot_uncertainty_and_of_two_lots_less()
     {
-        var errors = new LotErrors(0.03, -0.04, 0, 0);
+        LotErrors errors = new(0.03, -0.04, 0, 0);
         LotSharedPart a = new("f1", "s1", errors), b = new("f2", "s2", errors);
 
         Assert.Equal(0.05, LotSharedUncertainty.OfMean([a, a, a, a]), 12);

@@ -16,7 +16,7 @@ public class HostileData
     [Property(MaxTest = 300)]
     public bool Variance_components(int seed)
     {
-        var random = new RandomStream((ulong)seed, "v");
+        RandomStream random = new((ulong)seed, "v");
         int n = 1 + random.NextIndex(14), sites = 1 + random.NextIndex(5), steps = 1 + random.NextIndex(6);
         NestedValue[] values = [.. Enumerable.Range(0, n).Select(_ => new NestedValue(
             Coarse(random, steps), [$"s{random.NextIndex(sites)}", $"p{random.NextIndex(2)}"]))];
@@ -32,7 +32,7 @@ public class HostileData
     [Property(MaxTest = 300)]
     public bool Group_comparisons(int seed)
     {
-        var random = new RandomStream((ulong)seed, "g");
+        RandomStream random = new((ulong)seed, "g");
         int n = 1 + random.NextIndex(16), sites = 1 + random.NextIndex(6), groups = 1 + random.NextIndex(3), steps = 1 + random.NextIndex(6);
         bool isBetween = random.NextIndex(2) == 0, hasCovariate = random.NextIndex(2) == 0;
         GroupValue[] values = [.. Enumerable.Range(0, n).Select(_ =>
@@ -49,7 +49,7 @@ public class HostileData
     [Property(MaxTest = 150)]
     public bool Decay_curves(int seed)
     {
-        var random = new RandomStream((ulong)seed, "c");
+        RandomStream random = new((ulong)seed, "c");
         int n = 1 + random.NextIndex(9);
         CurvePoint[] points = [.. Enumerable.Range(0, n).Select(_ => new CurvePoint(30 * (1 + random.NextIndex(5)), random.NextIndex(12) / 10.0))];
         return DecayCurves.Compare(points).All(c => Holds(c.Fit, f =>
@@ -61,7 +61,7 @@ public class HostileData
     [Property(MaxTest = 60)]
     public bool Joint_litters(int seed)
     {
-        var random = new RandomStream((ulong)seed, "j");
+        RandomStream random = new((ulong)seed, "j");
         int n = 1 + random.NextIndex(12);
         LitterPoint[] points = [.. Enumerable.Range(0, n).Select(_ => new LitterPoint(
             (LitterRole)random.NextIndex(2), 30 * (1 + random.NextIndex(4)), random.NextIndex(12) / 10.0))];
@@ -72,11 +72,11 @@ public class HostileData
     [Property(MaxTest = 300)]
     public bool Outlier_tests(int seed)
     {
-        var random = new RandomStream((ulong)seed, "o");
+        RandomStream random = new((ulong)seed, "o");
         int n = random.NextIndex(24), steps = 1 + random.NextIndex(5);
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         double[][] rows = [.. x.Select(v => new[] { v, Coarse(random, steps) })];
-        var readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}").ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g.Select(p => p.v)]);
+        Dictionary<string, IReadOnlyList<double>> readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}").ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g.Select(p => p.v)]);
         return Holds(GeneralisedEsd.Of(x, 4), r => r.Steps.All(s => Finite(s.Statistic, s.Critical)))
             && Holds(Grubbs.Of(x), r => Finite(r.Statistic, r.Critical))
             && Holds(ModifiedZScore.Of(x), r => r.Scores.All(double.IsFinite))
@@ -88,7 +88,7 @@ public class HostileData
     [Property(MaxTest = 300)]
     public bool Means_agreement_and_warmth(int seed)
     {
-        var random = new RandomStream((ulong)seed, "m");
+        RandomStream random = new((ulong)seed, "m");
         int n = random.NextIndex(10), steps = 1 + random.NextIndex(5);
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))], y = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         SiteBurial[] burials = [.. x.Select((v, i) => new SiteBurial(v, new("f", "s", default), i % 2 == 0 ? "p" : "q"))];

@@ -87,7 +87,7 @@ public class Invariants
         double F(Doubled which) => input == which ? 2 : 1;
         LitterLot fast = new(0.842, 0.02 * F(Doubled.FastHydrolysable), 0.05, 0.004 * F(Doubled.FastAsh), 0.25, 0.01 * F(Doubled.Tare));
         LitterLot slow = new(0.552, 0.03 * F(Doubled.SlowHydrolysable), 0.04, 0.004 * F(Doubled.SlowAsh), 0.25, 0.01 * F(Doubled.Tare));
-        var assumed = new MeasurementAssumptions { AshFractionSd = 0.004 * F(Doubled.BagAsh) };
+        MeasurementAssumptions assumed = new() { AshFractionSd = 0.004 * F(Doubled.BagAsh) };
         RemainingFraction W(double w, LitterLot lot) => RemainingFraction.Of(
             new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance), 0.005 * F(Doubled.Moisture)), lot, assumed).Value!;
         return RateAndStabilisation.Of(W(wf, fast), fast, W(ws, slow), slow, new Exposure(90, 0.4 * F(Doubled.Days))).Value;
@@ -96,7 +96,7 @@ public class Invariants
     [Property]
     public bool Permuting_the_burials_of_a_site_changes_nothing(ulong seed, bool hasPlots)
     {
-        var random = new RandomStream(seed, "permuted");
+        RandomStream random = new(seed, "permuted");
         SiteBurial[] burials = [.. Enumerable.Range(0, 3 + random.NextIndex(12)).Select(i => new SiteBurial(
             random.NextNormalPair().First, new LotSharedPart($"f{i % 2}", $"s{i % 3}", new LotErrors(0.1, -0.2, 0.05, 0.01 * i)), hasPlots ? $"p{i % 3}" : null))];
         SiteBurial[] permuted = [.. burials];

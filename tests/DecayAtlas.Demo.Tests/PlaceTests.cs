@@ -14,7 +14,7 @@ public sealed class PlaceTests(ScenarioFixture scenario)
     [Fact]
     public void Every_covariate_has_a_value_at_every_site_but_those_planted_without()
     {
-        var sites = Sites().ToArray();
+        (string ContributionId, SiteRow Row)[] sites = Sites().ToArray();
         GeoPoint[] points = [.. sites.Select(site => new GeoPoint(site.Row.DecimalLongitude, site.Row.DecimalLatitude))];
         IReadOnlyList<CatalogueEntry> entries = GridCatalogue.Load(Path.Combine(scenario.Folder, "grids.yaml")).Entries;
         Assert.Equal(scenario.Summary.Grids, entries.Count);
@@ -58,8 +58,8 @@ public sealed class PlaceTests(ScenarioFixture scenario)
     [Fact]
     public void A_site_stays_where_it_was_from_campaign_to_campaign_unless_planted_otherwise()
     {
-        var groups = scenario.Contributions.SelectMany(c => c.Sites, (c, row) => (c, row)).GroupBy(pair => (pair.c.Header.ContributorId, pair.row.SiteId));
-        foreach (var group in groups)
+        IEnumerable<IGrouping<(string ContributorId, string SiteId), (Contribution c, SiteRow row)>> groups = scenario.Contributions.SelectMany(c => c.Sites, (c, row) => (c, row)).GroupBy(pair => (pair.c.Header.ContributorId, pair.row.SiteId));
+        foreach (IGrouping<(string ContributorId, string SiteId), (Contribution c, SiteRow row)> group in groups)
         {
             bool moved = group.Select(pair => (pair.row.DecimalLatitude, pair.row.DecimalLongitude)).Distinct().Count() > 1;
             Assert.Equal(moved, group.Any(pair => IsPlanted(pair.c.Header.ContributionId, pair.row, "site-moved")));

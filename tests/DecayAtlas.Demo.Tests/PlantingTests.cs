@@ -44,7 +44,7 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     public void About_three_to_seven_percent_of_the_burials_carry_a_fault()
     {
         // a series is a design and no fault
-        var faulty = scenario.Contributions.SelectMany(c => c.Bags, (c, bag) => (c.Header.ContributionId, bag))
+        int faulty = scenario.Contributions.SelectMany(c => c.Bags, (c, bag) => (c.Header.ContributionId, bag))
             .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId) || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId))
             .Where(pair => !scenario.IsSeries(pair.ContributionId))
             .Select(pair => (pair.ContributionId, pair.bag.BurialId)).Distinct().Count();
@@ -85,7 +85,7 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     [Fact]
     public void No_two_burials_at_different_sites_share_all_four_masses_unless_it_was_planted()
     {
-        var repeated = scenario.Contributions
+        IEnumerable<IGrouping<string, (Contribution c, BagRow[] Bags)>> repeated = scenario.Contributions
             .SelectMany(c => c.Bags.GroupBy(bag => bag.BurialId), (c, bags) => (c, Bags: bags.OrderBy(bag => bag.Role).ToArray()))
             .Where(pair => pair.Bags.Length == 2 && !scenario.IsListed(pair.c.Header.ContributionId, "burial", pair.Bags[0].BurialId)
                 && !pair.Bags.Any(bag => scenario.IsListed(pair.c.Header.ContributionId, "bag", bag.BagId)))

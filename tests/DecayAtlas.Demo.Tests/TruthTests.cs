@@ -9,10 +9,10 @@ public sealed class TruthTests(ScenarioFixture scenario)
     public void The_mean_ln_k_of_a_site_s_burials_scatters_about_the_site_s_true_ln_k_without_bias()
     {
         Dictionary<(string, string), double> truth = SiteTruth("k_site_per_day");
-        var errors = new List<double>();
+        List<double> errors = new();
         foreach (Contribution contribution in scenario.Contributions)
         {
-            foreach (var site in SoundRates(contribution).GroupBy(burial => burial.SiteId))
+            foreach (IGrouping<string, (string SiteId, double Rate)> site in SoundRates(contribution).GroupBy(burial => burial.SiteId))
             {
                 errors.Add(site.Average(burial => Math.Log(burial.Rate)) - Math.Log(truth[(contribution.Header.ContributorId, site.Key)]));
             }
@@ -57,7 +57,7 @@ public sealed class TruthTests(ScenarioFixture scenario)
         Dictionary<string, LitterLot> lots = contribution.Lots.ToDictionary(
             lot => lot.LotId,
             lot => new LitterLot(lot.HydrolysableFraction, lot.HydrolysableFractionSd, lot.AshFraction, lot.AshFractionSd, lot.TareGrams, lot.TareSdGrams));
-        foreach (var burial in contribution.Bags.GroupBy(bag => bag.BurialId))
+        foreach (IGrouping<string, BagRow> burial in contribution.Bags.GroupBy(bag => bag.BurialId))
         {
             // a warmed plot is not the site
             if (burial.Any(bag => bag.Treatment == "warmed")) continue;

@@ -38,7 +38,7 @@ internal static class Command
 
     private static ProcessStartInfo StartInfo(string folder, string program, string[] args)
     {
-        var info = new ProcessStartInfo(program) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
+        ProcessStartInfo info = new(program) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
         foreach (string arg in args)
             info.ArgumentList.Add(arg);
         return info;

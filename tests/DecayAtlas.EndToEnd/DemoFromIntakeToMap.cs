@@ -54,9 +54,9 @@ public class DemoFromIntakeToMap(DemoRun demo)
             SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)
             WHERE year(retrieved_on) IS DISTINCT FROM retrieved_year
             """)[0][0]);
-        var uses = Work.Query("SELECT use, count(*) FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) GROUP BY use")
+        Dictionary<string, long> uses = Work.Query("SELECT use, count(*) FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) GROUP BY use")
             .ToDictionary(r => (string)r[0]!, r => (long)r[1]!);
-        var recorded = LatestRun().GetProperty("burials_by_use").EnumerateObject().ToDictionary(p => p.Name, p => p.Value.GetInt64());
+        Dictionary<string, long> recorded = LatestRun().GetProperty("burials_by_use").EnumerateObject().ToDictionary(p => p.Name, p => p.Value.GetInt64());
         Assert.Equal(recorded, uses);
         // whatever is not accepted says why, and the reason is a flag in the flags table
         Assert.Equal(0L, Work.Query("SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet') WHERE (use = 'accepted') <> (use_because IS NULL)")[0][0]);
@@ -120,7 +120,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     public void Running_again_changes_nothing_and_says_so()
     {
         string[] folders = ["atlas/releases", "atlas/models", "atlas/maps", "atlas/intake", "atlas/quarantine"];
-        var before = Work.Bytes(folders);
+        SortedDictionary<string, string> before = Work.Bytes(folders);
         CommandResult again = Work.DecayAtlas("run", "pipeline/demo.yaml");
 
         Assert.Equal(0, again.ExitCode);
@@ -131,7 +131,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     [Fact]
     public void Two_runs_from_nothing_are_byte_identical()
     {
-        using var other = new Workspace();
+        using Workspace other = new();
         Assert.Equal(0, other.DecayAtlas("run", "pipeline/demo.yaml").ExitCode);
         string[] folders = ["scenario", "atlas/releases", "atlas/models", "atlas/maps", "atlas/parts", "atlas/intake", "atlas/quarantine"];
         Assert.Equal(Work.Bytes(folders), other.Bytes(folders));
@@ -164,7 +164,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     public void GDAL_finds_at_every_site_the_covariate_that_we_snapped()
     {
         Assert.SkipUnless(Command.Has("gdallocationinfo"), "gdallocationinfo is not installed (Debian package gdal-bin)");
-        var rows = Work.Query("""
+        List<object?[]> rows = Work.Query("""
             SELECT s.decimal_longitude, s.decimal_latitude, c.value
             FROM read_parquet('atlas/current/covariates/**/*.parquet') c
             JOIN read_parquet('atlas/current/sites/**/*.parquet') s USING (site_key)

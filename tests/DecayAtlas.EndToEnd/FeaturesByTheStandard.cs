@@ -137,7 +137,7 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     [InlineData("burials", "ecosystem=forest&datetime=2024-01-01/..&limit=50", "SELECT contribution_id || '~' || burial_id FROM " + BurialsInTime + " WHERE ecosystem = 'forest' AND (last >= '2024-01-01' OR last IS NULL)")]
     public async Task Paging(string collection, string query, string sql)
     {
-        var met = new List<string>();
+        List<string> met = new();
         string? next = $"/collections/{collection}/items?{query}";
         while (next is not null)
         {

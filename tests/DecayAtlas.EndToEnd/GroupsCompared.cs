@@ -40,7 +40,7 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
 
     private (int Code, string Text) Run(params string[] args)
     {
-        var (output, error) = (new StringWriter(), new StringWriter());
+        (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
         int code = CommandLine.Run([args[0], _work.PathOf("p.yaml"), .. args[1..]], output, error);
         return (code, output.ToString() + error);
     }

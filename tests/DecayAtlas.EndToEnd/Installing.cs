@@ -36,7 +36,7 @@ public sealed class Installing : IDisposable
         string[] files = [.. package.Entries.Select(entry => entry.FullName)];
         Assert.All(["README.md", "LICENSE", "third-party-notices.md"], paper => Assert.Contains(paper, files));
         Assert.Contains(files, paper => paper.StartsWith("tools/", StringComparison.Ordinal) && paper.Contains("/notices/", StringComparison.Ordinal));
-        using var nuspec = new StreamReader(package.GetEntry("DecayAtlas.nuspec")!.Open());
+        using StreamReader nuspec = new(package.GetEntry("DecayAtlas.nuspec")!.Open());
         string text = nuspec.ReadToEnd();
         Assert.Contains("<license type=\"expression\">Apache-2.0</license>", text, StringComparison.Ordinal);
         // nothing of the machine it was made on

@@ -21,7 +21,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     {
         using RateModel model = Model();
         using Grid truth = GridFile.Open(demo.Workspace.PathOf("scenario/truth/decay-rate.tif"));
-        var points = new List<(GeoPoint At, double Rate)>();
+        List<(GeoPoint At, double Rate)> points = new();
         double[] row = new double[truth.Geometry.Columns];
         for (int r = 0; r < truth.Geometry.Rows; r += step)
         {
@@ -34,7 +34,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
         }
 
         IReadOnlyList<CatalogueEntry> catalogue = GridCatalogue.Load(demo.Workspace.PathOf("scenario/grids.yaml")).Entries;
-        var block = new PredictionBlock(model.Card.Covariates.Count, points.Count);
+        PredictionBlock block = new(model.Card.Covariates.Count, points.Count);
         for (int c = 0; c < model.Card.Covariates.Count; c++)
         {
             CatalogueEntry entry = catalogue.Single(e => e.Name == model.Card.Covariates[c].Name);
@@ -68,7 +68,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     [Fact]
     public void Intervals_hold_90_percent_of_new_site_means_inside_the_area_of_applicability()
     {
-        var random = new Random(20);
+        Random random = new(20);
         double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
         List<Place> inside = [.. Land(4).Where(p => p.Applicable)];
         Assert.True(inside.Count > 3000, $"{inside.Count}");

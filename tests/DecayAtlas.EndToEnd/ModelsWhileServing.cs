@@ -18,14 +18,14 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         Train("m-one");
         Assert.True(served.Follow());
         Assert.False(served.Follow());
-        var first = served.Current;
+        Questions.Predictions.PointPredictor? first = served.Current;
         Assert.NotNull(first!.Predict(Place).Prediction!.RatePerDay);
 
         Train("m-two");
         Assert.True(served.Follow());
         Assert.NotSame(first, served.Current);
 
-        var before = served.Current;
+        Questions.Predictions.PointPredictor? before = served.Current;
         Train("m-three", breakIt: true);
         Assert.Contains("limits.json cannot be trusted", Assert.Throws<AtlasException>(() => served.Follow()).Message, StringComparison.Ordinal);
         Assert.Same(before, served.Current);

@@ -33,7 +33,7 @@ public sealed class MutatedContributions : NightWork
         string[] all = [.. Directory.EnumerateFileSystemEntries(Work.PathOf("inbox")).Where(p => !p.EndsWith(".mapping.yaml", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
         foreach (string path in all.Where((_, i) => i % Math.Max(1, HowMany / 100) == 0).Take(100))
         {
-            var (output, error) = (new StringWriter(), new StringWriter());
+            (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
             int code = Cli.CommandLine.Run(["check", path], output, error);
             Assert.True(code is 0 or 1, $"check {path}: exit code {code}: {error}");
             ExpectNoMistake($"{output}{error}", $"check {path}");
@@ -44,10 +44,10 @@ public sealed class MutatedContributions : NightWork
 
     private async Task ExpectServed()
     {
-        await using var server = AtlasServer.Build(
+        await using Microsoft.AspNetCore.Builder.WebApplication server = AtlasServer.Build(
             new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), ServedDemo.ModelOf(Work.PathOf("p.yaml")));
         await server.StartAsync(TestContext.Current.CancellationToken);
-        using var client = new HttpClient();
+        using HttpClient client = new();
         string pages = Work.PathOf("atlas/current/pages");
         string[] paths = [.. Directory.EnumerateFiles(pages, "*.html", SearchOption.AllDirectories).Select(p => Path.GetRelativePath(pages, p).Replace('\\', '/')).Order(StringComparer.Ordinal)];
         Assert.True(paths.Length > 5, $"{paths.Length} pages");
@@ -63,7 +63,7 @@ public sealed class MutatedContributions : NightWork
     /// <summary>How many things of the inbox the last run took a decision on.</summary>
     private int Taken()
     {
-        using var record = JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last()));
+        using JsonDocument record = JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last()));
         return record.RootElement.GetProperty("intake").EnumerateObject().Sum(p => p.Value.GetInt32());
     }
 
@@ -72,7 +72,7 @@ public sealed class MutatedContributions : NightWork
 
     private (CommandResult Result, TimeSpan Time) Timed(params string[] args)
     {
-        var clock = Stopwatch.StartNew();
+        Stopwatch clock = Stopwatch.StartNew();
         return (Work.DecayAtlas(args), clock.Elapsed);
     }
 

@@ -19,7 +19,7 @@ internal static partial class MutatedInbox
     /// <summary>The contribution of a seed: the same bytes each time.</summary>
     private static void WriteOne(string inbox, int seed, bool mutate)
     {
-        var random = new Random(seed);
+        Random random = new(seed);
         string name = string.Create(CultureInfo.InvariantCulture, $"m{seed:00000}");
         int kind = seed % 5;
         List<MutableFile> files = kind switch
@@ -72,7 +72,7 @@ internal static partial class MutatedInbox
         {
             foreach (ZipArchiveEntry entry in zip.Entries)
             {
-                using var bytes = new MemoryStream();
+                using MemoryStream bytes = new();
                 using Stream from = entry.Open();
                 from.CopyTo(bytes);
                 parts.Add(new(entry.FullName, bytes.ToArray()));

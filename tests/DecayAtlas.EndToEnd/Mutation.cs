@@ -71,7 +71,7 @@ internal static partial class Mutation
     /// <summary>Damages the bytes of an archive or a workbook as a whole.</summary>
     public static byte[] Broken(byte[] archive, Random random)
     {
-        var file = new MutableFile("", archive);
+        MutableFile file = new("", archive);
         Pick<Action<MutableFile, Random>>([FlipBits, InsertBytes, DeleteBytes, (f, r) => f.Bytes = f.Bytes[..r.Next(f.Bytes.Length + 1)], (f, _) => f.Bytes = [.. f.Bytes, .. f.Bytes]], random)(file, random);
         return file.Bytes;
     }
@@ -79,8 +79,8 @@ internal static partial class Mutation
     /// <summary>An archive of the files; names that come twice, or that lead out of it, are written as they are.</summary>
     public static byte[] Zip(IEnumerable<MutableFile> files)
     {
-        using var stream = new MemoryStream();
-        using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true))
+        using MemoryStream stream = new();
+        using (ZipArchive zip = new(stream, ZipArchiveMode.Create, leaveOpen: true))
         {
             foreach (MutableFile file in files)
             {
@@ -190,7 +190,7 @@ internal static partial class Mutation
 
     private static void Anchors(MutableFile file, Random random)
     {
-        var laughs = new StringBuilder("a0: &a0 [x, x]\n");
+        StringBuilder laughs = new("a0: &a0 [x, x]\n");
         for (int i = 1; i < 30; i++)
             laughs.Append(CultureInfo.InvariantCulture, $"a{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n");
         file.Text = Pick([laughs.ToString(), "x: &x [*x]\n", "<<: *none\n", "? {a: 1}\n: b\n", "!!binary x\n", "--- \n"], random) + file.Text;

@@ -14,7 +14,7 @@ public sealed class NightWithHostileCells : NightWork
         GivenConfiguration("pages: { title: Hostile }\n");
 
         // far above what it takes (seconds), far below what one of them took before (minutes, or no end)
-        var clock = Stopwatch.StartNew();
+        Stopwatch clock = Stopwatch.StartNew();
         (int code, string text) = Run("run");
         Assert.InRange(clock.Elapsed, TimeSpan.Zero, TimeSpan.FromMinutes(2));
 

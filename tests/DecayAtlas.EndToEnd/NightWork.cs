@@ -27,7 +27,7 @@ public abstract class NightWork : IDisposable
             string text = File.ReadAllText(file);
             if (Path.GetFileName(file) == "datapackage.json")
             {
-                var descriptor = System.Text.Json.Nodes.JsonNode.Parse(text)!;
+                System.Text.Json.Nodes.JsonNode descriptor = System.Text.Json.Nodes.JsonNode.Parse(text)!;
                 (descriptor["name"], descriptor["contributor"], descriptor["revision"]) = (name, contributor, revision);
                 text = descriptor.ToJsonString();
             }
@@ -39,7 +39,7 @@ public abstract class NightWork : IDisposable
     /// <summary>Runs in this process, which spares the start of another.</summary>
     protected (int Code, string Text) Run(params string[] args)
     {
-        var (output, error) = (new StringWriter(), new StringWriter());
+        (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
         int code = CommandLine.Run([args[0], Work.PathOf("p.yaml"), .. args[1..]], output, error);
         return (code, output.ToString() + error);
     }

@@ -20,8 +20,8 @@ public sealed class Nights : NightWork
 
         Assert.Equal(1, Work.DecayAtlas("run", "p.yaml").ExitCode);
         SortedDictionary<string, string> expected = Work.Bytes(Kept);
-        var atlas = new AtlasFolder(Work.PathOf("atlas"));
-        var random = new Random(20241101);
+        AtlasFolder atlas = new(Work.PathOf("atlas"));
+        Random random = new(20241101);
         int interrupted = 0, allFiles = FilesIn(atlas.Root);
         for (int i = 0; i < kills; i++)
         {
@@ -288,9 +288,9 @@ public sealed class Nights : NightWork
     [InlineData(3)]
     public void After_any_series_of_changes_the_tables_are_those_of_a_fresh_atlas(int seed)
     {
-        var random = new Random(seed);
-        var revisions = new Dictionary<string, int>();
-        var withdrawn = new SortedSet<string>(StringComparer.Ordinal);
+        Random random = new(seed);
+        Dictionary<string, int> revisions = new();
+        SortedSet<string> withdrawn = new(StringComparer.Ordinal);
         int maximumDepth = 10;
         for (int step = 0; step < 10; step++)
         {
@@ -407,7 +407,7 @@ public sealed class Nights : NightWork
 
     private static string WithContact(string descriptor)
     {
-        var node = System.Text.Json.Nodes.JsonNode.Parse(descriptor)!;
+        System.Text.Json.Nodes.JsonNode node = System.Text.Json.Nodes.JsonNode.Parse(descriptor)!;
         node["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""[{ "title": "Zebulon Q", "email": "zebulon@example.org" }]""");
         return node.ToJsonString();
     }

@@ -131,7 +131,7 @@ public sealed class NothingTypedIsPublic : NightWork
 
         if (file != "datapackage.json")
             return text;
-        var root = System.Text.Json.Nodes.JsonNode.Parse(text)!;
+        System.Text.Json.Nodes.JsonNode root = System.Text.Json.Nodes.JsonNode.Parse(text)!;
         (root["title"], root["description"], root["keywords"]) = ("Wilhelmine Quastenflosser", "tel 0664 5550199", "Krummgasse 17");
         root["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""
             [{ "title": "Wilhelmine Quastenflosser", "email": "w.quastenflosser@example.org", "path": "Krummgasse 17", "role": "0664 5550199" }]
@@ -144,7 +144,7 @@ public sealed class NothingTypedIsPublic : NightWork
     {
         await using WebApplication server = AtlasServer.Build(new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0));
         await server.StartAsync(TestContext.Current.CancellationToken);
-        using var client = new HttpClient { BaseAddress = new Uri(server.Urls.Single()) };
+        using HttpClient client = new() { BaseAddress = new Uri(server.Urls.Single()) };
         string pages = Work.PathOf("atlas/current/pages"), release = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/releases")).Single());
         string[] waiting = [.. Directory.EnumerateFiles(pages, "waiting-*.html", SearchOption.AllDirectories).Take(20)
             .Select(file => $"/releases/{release}/pages/{Path.GetRelativePath(pages, file)}")];

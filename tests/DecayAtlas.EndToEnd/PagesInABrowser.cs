@@ -191,7 +191,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         string lines = await window.Page.InnerTextAsync("#decision");
         string file = Path.Combine(demo.Workspace.Folder, "copied-decisions.yaml");
         await File.WriteAllTextAsync(file, "version: 1\ndecisions:\n" + lines.Replace("because: \"\"", "because: \"Looked at and found sound.\"", StringComparison.Ordinal), TestContext.Current.CancellationToken);
-        var decision = Assert.Single(DecisionsFile.Read(file).All);
+        Decision decision = Assert.Single(DecisionsFile.Read(file).All);
         File.Delete(file);
         Assert.Equal(1L, demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE contribution_id = '{decision.ContributionId}' AND code = '{decision.FlagCode}' AND record_id = '{decision.Overruled!.Value.RecordId}'")[0][0]);
 
@@ -222,13 +222,13 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     public async Task No_page_has_a_serious_fault_of_accessibility(ColorScheme scheme)
     {
         await using WatchedPage window = await browser.OpenAsync(scheme: scheme, bypassPolicy: true);
-        var faults = new List<string>();
+        List<string> faults = new();
         foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=lantern-hill-farm%2FS01"))
         {
             await window.GoToAsync(Folder, path);
             if (path.Contains("#site", StringComparison.Ordinal))
                 await window.Page.WaitForSelectorAsync("#site-name");
-            var found = await window.Page.RunAxe();
+            Deque.AxeCore.Commons.AxeResult found = await window.Page.RunAxe();
             faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
         }
 

@@ -75,7 +75,7 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
             Bags = 4, Retrievals = 3, ShortestDays = 30, LongestDays = 120, TwoBagBurials = 1,
         };
         string use = kind == "all rejected" ? "rejected" : "accepted", group = N("group"), site = N("S1"), contribution = kind is "script" or "long" or "right to left" ? N("c-1") : "c-1", key = $"{group}/{site}";
-        var data = kind == "nothing" ? new ReleaseData("0001", [], [], [], [], [], []) : new ReleaseData(
+        ReleaseData data = kind == "nothing" ? new ReleaseData("0001", [], [], [], [], [], []) : new ReleaseData(
             "0001",
             [
                 HandMade.Site(group, site, contribution, 10, 20, use) with

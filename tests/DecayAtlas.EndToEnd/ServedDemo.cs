@@ -32,7 +32,7 @@ public sealed class ServedDemo : IAsyncLifetime
     /// <param name="known">Tag of an answer that the reader has.</param>
     public async Task<Answer> AskAsync(string path, EntityTagHeaderValue? known = null)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Get, path.StartsWith("http", StringComparison.Ordinal) ? path : Root + path);
+        using HttpRequestMessage request = new(HttpMethod.Get, path.StartsWith("http", StringComparison.Ordinal) ? path : Root + path);
         if (known is not null)
             request.Headers.IfNoneMatch.Add(known);
         using HttpResponseMessage answer = await Client.SendAsync(request, TestContext.Current.CancellationToken);

@@ -51,7 +51,7 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
     public async Task Accessibility_is_as_from_disk()
     {
         await using WatchedPage window = await browser.OpenAsync(bypassPolicy: true, home: served.Address + "/");
-        var faults = new List<string>();
+        List<string> faults = new();
         foreach (string path in PagesInABrowser.Kinds)
         {
             await window.GoToAsync(Pages, path);
@@ -76,12 +76,12 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
     [Fact]
     public async Task Every_link_of_every_page_is_answered()
     {
-        using var client = new HttpClient(new HttpClientHandler { AllowAutoRedirect = false });
-        var asked = new HashSet<string>();
+        using HttpClient client = new(new HttpClientHandler { AllowAutoRedirect = false });
+        HashSet<string> asked = new();
         string folder = served.Workspace.PathOf("atlas/current/pages");
         foreach (string page in Directory.EnumerateFiles(folder, "*.html", SearchOption.AllDirectories))
         {
-            var here = new Uri($"{Pages}/{Path.GetRelativePath(folder, page)}");
+            Uri here = new($"{Pages}/{Path.GetRelativePath(folder, page)}");
             foreach (Match link in Link().Matches(await File.ReadAllTextAsync(page, TestContext.Current.CancellationToken)))
                 asked.Add(new Uri(here, link.Groups[1].Value.Split('#')[0]).AbsoluteUri);
         }
@@ -89,7 +89,7 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         Assert.True(asked.Count > 100);
         foreach (string target in asked)
         {
-            using var request = new HttpRequestMessage(HttpMethod.Head, target);
+            using HttpRequestMessage request = new(HttpMethod.Head, target);
             using HttpResponseMessage answer = await client.SendAsync(request, TestContext.Current.CancellationToken);
             Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{target}: {answer.StatusCode}");
         }

@@ -23,7 +23,7 @@ public sealed class ServingFromTheCommandLine : NightWork
             Assert.Equal("start", start.GetProperty("event").GetString());
             Assert.True(start.GetProperty("read_only").GetBoolean());
             Assert.False(start.TryGetProperty("warning", out _));
-            using var client = new HttpClient { BaseAddress = new Uri(start.GetProperty("listening").GetString()!) };
+            using HttpClient client = new() { BaseAddress = new Uri(start.GetProperty("listening").GetString()!) };
             using HttpResponseMessage health = await client.GetAsync("/health", TestContext.Current.CancellationToken);
             Assert.Equal(HttpStatusCode.OK, health.StatusCode);
             using HttpResponseMessage place = await client.GetAsync("/predict?lon=11.25&lat=48.5", TestContext.Current.CancellationToken);
@@ -55,7 +55,7 @@ public sealed class ServingFromTheCommandLine : NightWork
             string first = (await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
             Assert.Contains("is served, read-only, at https://soil.example/atlas/ (listening at http://0.0.0.0:", first, StringComparison.Ordinal);
             string port = first.Split("http://0.0.0.0:")[1].Split('/', ')')[0];
-            using var client = new HttpClient();
+            using HttpClient client = new();
             using HttpResponseMessage health = await client.GetAsync($"http://127.0.0.1:{port}/atlas/health", TestContext.Current.CancellationToken);
             Assert.Equal(HttpStatusCode.OK, health.StatusCode);
             Command.Run(Work.Folder, "kill", "-s", "TERM", server.Id.ToString(CultureInfo.InvariantCulture));
@@ -79,7 +79,7 @@ public sealed class ServingFromTheCommandLine : NightWork
         try
         {
             string first = (await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
-            using var client = new HttpClient { BaseAddress = new Uri("http://127.0.0.1:" + first.Split("http://127.0.0.1:")[1].Split('/')[0]) };
+            using HttpClient client = new() { BaseAddress = new Uri("http://127.0.0.1:" + first.Split("http://127.0.0.1:")[1].Split('/')[0]) };
             using HttpResponseMessage nothing = await client.GetAsync("/caf%C3%A9%20a=b%0Ac?lon=11.25", TestContext.Current.CancellationToken);
             Command.Run(Work.Folder, "kill", "-s", "TERM", server.Id.ToString(CultureInfo.InvariantCulture));
             Assert.Contains(" GET /caf%C3%A9%20a=b%0Ac 404 ", await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
@@ -118,7 +118,7 @@ public sealed class ServingFromTheCommandLine : NightWork
     public void A_port_that_is_taken_is_told()
     {
         GivenRelease();
-        var taken = new TcpListener(IPAddress.Loopback, 0);
+        TcpListener taken = new(IPAddress.Loopback, 0);
         taken.Start();
         string port = ((IPEndPoint)taken.LocalEndpoint).Port.ToString(CultureInfo.InvariantCulture);
         Expect(3, $"Port {port} of 127.0.0.1 is taken by another program", "--port", port);

@@ -64,7 +64,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
         Assert.Contains($"There is no model of S of this release. {told}", run.Everything, StringComparison.Ordinal);
         string summary = File.ReadAllText(_work.PathOf("atlas/runs/latest-summary.txt"));
         Assert.Contains($"There is no model of S of this release: {told}", summary, StringComparison.Ordinal);
-        using var record = JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(_work.PathOf("atlas/runs"), "*.json").Single()));
+        using JsonDocument record = JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(_work.PathOf("atlas/runs"), "*.json").Single()));
         Assert.StartsWith(told, record.RootElement.GetProperty("stabilisation_failure").GetString(), StringComparison.Ordinal);
         Assert.Equal(1, record.RootElement.GetProperty("exit_code").GetInt32());
         Assert.True(File.Exists(_work.PathOf("atlas/models/current/card.json")));
@@ -82,7 +82,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
         string[] Header(string table) => [File.ReadLines(Path.Combine(example, table)).First()];
         File.WriteAllLines(Path.Combine(inbox, "samples.csv"), Header("samples.csv"));
 
-        var places = demo.Workspace.Query("""
+        List<object?[]> places = demo.Workspace.Query("""
             SELECT decimal_latitude, decimal_longitude FROM read_parquet('atlas/current/sites/**/*.parquet')
             WHERE use = 'accepted' AND NOT coordinates_generalised ORDER BY site_key LIMIT 60
             """);

@@ -117,7 +117,7 @@ public class WhatBagsFelt(DemoRun demo)
     [Fact]
     public void The_model_learns_from_what_bags_felt_and_a_changed_month_is_snapped_again_alone()
     {
-        using var work = new Workspace();
+        using Workspace work = new();
         File.WriteAllText(work.PathOf("pipeline/felt.yaml"), """
             version: 1
             demo: { folder: ../scenario, seed: 2026 }

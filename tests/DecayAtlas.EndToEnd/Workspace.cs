@@ -28,12 +28,12 @@ public sealed class Workspace : IDisposable
     /// <summary>Asks DuckDB, from the workspace as working folder.</summary>
     public List<object?[]> Query(string sql)
     {
-        using var connection = new DuckDBConnection("DataSource=:memory:");
+        using DuckDBConnection connection = new("DataSource=:memory:");
         connection.Open();
         using DuckDBCommand command = connection.CreateCommand();
         command.CommandText = $"SET file_search_path = '{Folder}'; {sql}";
-        using var reader = command.ExecuteReader();
-        var rows = new List<object?[]>();
+        using DuckDBDataReader reader = command.ExecuteReader();
+        List<object?[]> rows = new();
         do
         {
             rows.Clear();

@@ -209,7 +209,7 @@ public sealed class WrongUse : IDisposable
 
     private static void FillUp(string path)
     {
-        using var filler = new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.None, bufferSize: 1);
+        using FileStream filler = new(path, FileMode.Create, FileAccess.Write, FileShare.None, bufferSize: 1);
         try
         {
             while (true)

@@ -138,7 +138,7 @@ public class FigureTests
     [Fact]
     public void Data_that_no_axis_can_show_leave_an_empty_chart_and_no_failure()
     {
-        var chart = new XyChart("empty", "Nothing to show.", new Axis("x") { IsLogarithmic = true }, new Axis("y"),
+        XyChart chart = new("empty", "Nothing to show.", new Axis("x") { IsLogarithmic = true }, new Axis("y"),
             [new Points([new(0, 1), new(-1, double.NaN)])]);
         Assert.NotEmpty(chart.Draw().Png());
         Assert.NotEmpty(new Histogram("empty", "Nothing.", new Axis("x"), []).Draw().Svg());

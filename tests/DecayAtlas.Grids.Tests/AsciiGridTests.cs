@@ -2,7 +2,7 @@ namespace DecayAtlas.Grids.Tests;
 
 public sealed class AsciiGridTests
 {
-    private static readonly GridReadOptions s_wgs84 = new(Crs: "EPSG:4326");
+    private static readonly GridReadOptions Wgs84 = new(Crs: "EPSG:4326");
 
     [Theory]
     [InlineData("xllcorner 10\nyllcorner 50\n")]
@@ -12,7 +12,7 @@ public sealed class AsciiGridTests
         using TestFolder folder = new();
         string path = folder.Write(
             "a.asc", $"ncols 3\nnrows 2\n{registration}cellsize 0.5\nNODATA_value -1\n1.5 2 -1\n4e1\n5\r\n6\n");
-        using Grid grid = GridFile.Open(path, s_wgs84);
+        using Grid grid = GridFile.Open(path, Wgs84);
         Assert.Equal(new GridGeometry(3, 2, 10, 51, 0.5, 0.5), grid.Geometry);
         double[] values = new double[6];
         grid.ReadWindow(0, 0, 3, 2, values);
@@ -33,7 +33,7 @@ public sealed class AsciiGridTests
         float[] values = [.. Enumerable.Range(0, 300_000).Select(i => i % 11 == 0 ? float.NaN : i / 3f)];
         string path = folder.File("b.asc");
         AsciiGridWriter.Write(path, geometry, values);
-        using Grid grid = GridFile.Open(path, s_wgs84);
+        using Grid grid = GridFile.Open(path, Wgs84);
         Assert.InRange(grid.BlockRows, 2, 299);
         for (int i = 299_999; i >= 0; i -= 997)
         {
@@ -48,7 +48,7 @@ public sealed class AsciiGridTests
         string path = folder.File("w.asc");
         GridGeometry geometry = new(2, 2, -5.5, 40.25, 0.25, 0.25);
         AsciiGridWriter.Write(path, geometry, [-9999, float.NaN, 0.1f, 3]);
-        using (Grid grid = GridFile.Open(path, s_wgs84))
+        using (Grid grid = GridFile.Open(path, Wgs84))
         {
             Assert.Equal(geometry, grid.Geometry);
             Assert.Equal((-9999, double.NaN), (grid.ReadCell(0, 0), grid.ReadCell(1, 0)));
@@ -79,7 +79,7 @@ public sealed class AsciiGridTests
     public void A_wrong_file_gets_a_sentence(string content, string said)
     {
         using TestFolder folder = new();
-        GridException e = Assert.Throws<GridException>(() => GridFile.Open(folder.Write("a.asc", content), s_wgs84));
+        GridException e = Assert.Throws<GridException>(() => GridFile.Open(folder.Write("a.asc", content), Wgs84));
         Assert.Contains(said, e.Message, StringComparison.Ordinal);
     }
 
@@ -99,7 +99,7 @@ public sealed class AsciiGridTests
 
             try
             {
-                using Grid grid = GridFile.Open(folder.Write("a.asc", new string(text)), s_wgs84);
+                using Grid grid = GridFile.Open(folder.Write("a.asc", new string(text)), Wgs84);
                 grid.ReadCell(0, 0);
             }
             catch (GridException)
@@ -114,7 +114,7 @@ public sealed class AsciiGridTests
     {
         using TestFolder folder = new();
         using Grid grid = GridFile.Open(
-            folder.Write("a.asc", "ncols 2\nnrows 2\nxllcorner 0\nyllcorner 0\ncellsize 1\n1 2\n3 4,5\n"), s_wgs84);
+            folder.Write("a.asc", "ncols 2\nnrows 2\nxllcorner 0\nyllcorner 0\ncellsize 1\n1 2\n3 4,5\n"), Wgs84);
         GridException e = Assert.Throws<GridException>(() => grid.ReadCell(0, 0));
         Assert.Contains("data row 2, column 2: found \"4,5\"", e.Message, StringComparison.Ordinal);
     }

@@ -40,7 +40,7 @@ internal sealed class ClassicWriter(int version)
 
         using MemoryStream stream = new();
         stream.Write(Header(records, begins));
-        foreach (var v in _variables.Where(v => !IsRecord(v)))
+        foreach ((string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values) v in _variables.Where(v => !IsRecord(v)))
         {
             Put(stream, v.Type, v.Values, pad: true);
         }
@@ -48,7 +48,7 @@ internal sealed class ClassicWriter(int version)
         bool alone = _variables.Count(IsRecord) == 1;
         for (int r = 0; r < records; r++)
         {
-            foreach (var v in _variables.Where(IsRecord))
+            foreach ((string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values) v in _variables.Where(IsRecord))
             {
                 Put(stream, v.Type, v.Values.AsSpan(r * Fixed(v), Fixed(v)), pad: !alone);
             }
@@ -84,7 +84,7 @@ internal sealed class ClassicWriter(int version)
         Count(stream, _variables.Count);
         for (int i = 0; i < _variables.Count; i++)
         {
-            var v = _variables[i];
+            (string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values) v = _variables[i];
             Name(stream, v.Name);
             Count(stream, v.Dimensions.Length);
             foreach (int d in v.Dimensions)

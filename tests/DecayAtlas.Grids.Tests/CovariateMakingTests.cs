@@ -6,8 +6,8 @@ namespace DecayAtlas.Grids.Tests;
 /// <summary>What a bag felt: layers of a catalogue entry, weighted to the days and the depth of a burial.</summary>
 public sealed class CovariateMakingTests
 {
-    private static readonly BurialConditions s_summer = new(new ExposureDays(new DateOnly(1999, 5, 20), new DateOnly(1999, 8, 18)), 8);
-    private static readonly GeoPoint s_carolina = new(-79.9375, 35.5625);
+    private static readonly BurialConditions Summer = new(new ExposureDays(new DateOnly(1999, 5, 20), new DateOnly(1999, 8, 18)), 8);
+    private static readonly GeoPoint Carolina = new(-79.9375, 35.5625);
 
     /// <summary>
     /// The values of that cell from May to August 1999 as netCDF4-python 1.6 reads them: tas 19.485807, 23.113832, 26.390968, 26.23613
@@ -37,8 +37,8 @@ public sealed class CovariateMakingTests
         Assert.Contains("Lloyd and Taylor", entries[3].Made.Formula, StringComparison.Ordinal);
         Assert.Contains("temperature warmth", entries[3].Made.Formula, StringComparison.Ordinal);
         Assert.EndsWith("x 12 d; " + (how == "series: steps" ? "1999-06-01 x 30 d; 1999-07-01 x 31 d; 1999-08-01" : "month 6 x 30 d; month 7 x 31 d; month 8") + " x 17 d",
-            entries[3].RecipeFor(s_summer).Explanation(), StringComparison.Ordinal);
-        string explanation = entries[0].RecipeFor(s_summer).Explanation()!;
+            entries[3].RecipeFor(Summer).Explanation(), StringComparison.Ordinal);
+        string explanation = entries[0].RecipeFor(Summer).Explanation()!;
         Assert.Contains("x 0.133333", explanation, StringComparison.Ordinal);
         Assert.StartsWith(how == "series: steps" ? "1999-05-01 x" : "month 5 x", explanation, StringComparison.Ordinal);
     }
@@ -87,7 +87,7 @@ public sealed class CovariateMakingTests
     [Fact]
     public void A_bag_fills_half_its_height_above_and_below_its_depth_and_ends_at_the_surface()
     {
-        Assert.Equal((5.5, 10.5), s_summer.Interval);
+        Assert.Equal((5.5, 10.5), Summer.Interval);
         Assert.Equal((0, 3.5), new BurialConditions(null, 1).Interval);
         Assert.Equal((8, 8), new BurialConditions(null, 8, 0).Interval);
         Assert.Null(BurialConditions.None.Interval);
@@ -103,7 +103,7 @@ public sealed class CovariateMakingTests
     public void A_missing_layer_makes_the_value_missing_and_one_that_does_not_count_does_not()
     {
         MonthlyClimatology months = new([.. Enumerable.Range(1, 12).Select(Layer)], TimeStatistic.DegreeDays, 5, TimeSpanned.Exposure);
-        CovariateRecipe recipe = months.RecipeFor(s_summer);
+        CovariateRecipe recipe = months.RecipeFor(Summer);
         Assert.Equal(["month 5", "month 6", "month 7", "month 8"], recipe.Layers.Select(l => l.Name));
         Assert.Equal(12 * 0 + 30 * 1 + 31 * 2 + 17 * 3, recipe.Combine(0, [4, 6, 7, 8]).Number!.Value, 1e-12);
         Assert.Null(recipe.Combine(0, [4, double.NaN, 7, 8]).Number);
@@ -184,8 +184,8 @@ public sealed class CovariateMakingTests
 
     private static double Felt(CatalogueEntry entry, GeoPoint? place = null)
     {
-        CovariateRecipe recipe = entry.RecipeFor(s_summer);
-        double[] values = [.. recipe.Layers.Select(layer => layer.Sample([place ?? s_carolina], [null])[0].Sample.Value ?? double.NaN)];
-        return recipe.Combine((place ?? s_carolina).LatitudeDegrees, values).Number!.Value;
+        CovariateRecipe recipe = entry.RecipeFor(Summer);
+        double[] values = [.. recipe.Layers.Select(layer => layer.Sample([place ?? Carolina], [null])[0].Sample.Value ?? double.NaN)];
+        return recipe.Combine((place ?? Carolina).LatitudeDegrees, values).Number!.Value;
     }
 }

@@ -2,21 +2,21 @@ namespace DecayAtlas.Grids.Tests;
 
 public sealed class ExposureTests
 {
-    private static readonly ExposureDays s_summer = new(new DateOnly(2023, 5, 20), new DateOnly(2023, 8, 18));
+    private static readonly ExposureDays Summer = new(new DateOnly(2023, 5, 20), new DateOnly(2023, 8, 18));
 
     [Fact]
     public void A_bag_from_20_May_to_18_August_feels_12_of_31_days_of_May_and_90_in_all()
     {
         Assert.Equal(
             [new ExposedMonth(2023, 5, 12, 31), new ExposedMonth(2023, 6, 30, 30), new ExposedMonth(2023, 7, 31, 31), new ExposedMonth(2023, 8, 17, 31)],
-            s_summer.Months());
-        Assert.Equal(90, s_summer.Count);
+            Summer.Months());
+        Assert.Equal(90, Summer.Count);
         double?[] warmth = [null, null, null, null, 12, 16, 19, 18, null, null, null, null];
-        Assert.Equal((12 * 12 + 16 * 30 + 19 * 31 + 18 * 17) / 90.0, s_summer.Mean(warmth)!.Value, 1e-12);
-        Assert.Equal(12 * 12.0 / 31 + 16 + 19 + 18 * 17.0 / 31, s_summer.Sum(warmth)!.Value, 1e-12);
-        Assert.Equal(12 * 0 + 30 * 1 + 31 * 4 + 17 * 3, s_summer.DegreeDays(warmth, 15)!.Value, 1e-12);
+        Assert.Equal((12 * 12 + 16 * 30 + 19 * 31 + 18 * 17) / 90.0, Summer.Mean(warmth)!.Value, 1e-12);
+        Assert.Equal(12 * 12.0 / 31 + 16 + 19 + 18 * 17.0 / 31, Summer.Sum(warmth)!.Value, 1e-12);
+        Assert.Equal(12 * 0 + 30 * 1 + 31 * 4 + 17 * 3, Summer.DegreeDays(warmth, 15)!.Value, 1e-12);
         warmth[6] = null;
-        Assert.Null(s_summer.Mean(warmth));
+        Assert.Null(Summer.Mean(warmth));
     }
 
     [Fact]
@@ -40,11 +40,11 @@ public sealed class ExposureTests
             new(new DateOnly(2023, 5, 1), new DateOnly(2023, 6, 1), 31),
             new(new DateOnly(2023, 7, 1), new DateOnly(2023, 9, 1), 62),
         ];
-        Assert.Equal(12 + 60 + 48, s_summer.Sum(series)!.Value, 1e-12);
-        Assert.Equal((31 * 12 + 60 * 30 + 62 * 48) / 90.0, s_summer.Mean(series)!.Value, 1e-12);
-        Assert.Equal(30 * 20 + 48 * 22, s_summer.DegreeDays(series, 40)!.Value, 1e-12);
-        Assert.Null(s_summer.Mean(series[..2]));
-        Assert.Throws<GridException>(() => s_summer.Mean([.. series, new DatedValue(new DateOnly(2023, 8, 1), new DateOnly(2023, 8, 2), 1)]));
+        Assert.Equal(12 + 60 + 48, Summer.Sum(series)!.Value, 1e-12);
+        Assert.Equal((31 * 12 + 60 * 30 + 62 * 48) / 90.0, Summer.Mean(series)!.Value, 1e-12);
+        Assert.Equal(30 * 20 + 48 * 22, Summer.DegreeDays(series, 40)!.Value, 1e-12);
+        Assert.Null(Summer.Mean(series[..2]));
+        Assert.Throws<GridException>(() => Summer.Mean([.. series, new DatedValue(new DateOnly(2023, 8, 1), new DateOnly(2023, 8, 2), 1)]));
     }
 
     [Fact]
@@ -120,7 +120,7 @@ public sealed class ExposureTests
         Assert.Equal(Math.Exp(5.50803 - 6.70491), Climate.TemperatureResponse(0), 1e-5);
         Assert.Equal(Math.Exp(308.56 * (0.0178508 - 0.0140805)), Climate.TemperatureResponse(25), 1e-3);
         Assert.Equal(0, Climate.TemperatureResponse(-46.02));
-        DerivedValue felt = Climate.TemperatureResponse(s_summer, [.. Enumerable.Repeat<double?>(10, 12)]);
+        DerivedValue felt = Climate.TemperatureResponse(Summer, [.. Enumerable.Repeat<double?>(10, 12)]);
         Assert.Equal(1, felt.Value!.Value, 1e-12);
         Assert.NotEmpty(felt.Inputs);
     }

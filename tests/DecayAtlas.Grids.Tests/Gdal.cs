@@ -6,12 +6,12 @@ namespace DecayAtlas.Grids.Tests;
 /// <summary>Runs the command-line tools of GDAL (Debian package gdal-bin), the peer of these tests.</summary>
 internal static class Gdal
 {
-    private static readonly Lazy<bool> s_installed = new(() =>
+    private static readonly Lazy<bool> Installed = new(() =>
         (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
         .Any(folder => File.Exists(Path.Combine(folder, "gdal_translate"))));
 
     public static void SkipUnlessInstalled() =>
-        Assert.SkipUnless(s_installed.Value, "GDAL's command-line tools (Debian package gdal-bin) are not installed.");
+        Assert.SkipUnless(Installed.Value, "GDAL's command-line tools (Debian package gdal-bin) are not installed.");
 
     public static string Run(string tool, string? input, params string[] arguments)
     {

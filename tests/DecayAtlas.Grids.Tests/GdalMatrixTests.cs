@@ -9,19 +9,19 @@ namespace DecayAtlas.Grids.Tests;
 /// </summary>
 public sealed class GdalMatrixTests
 {
-    private static readonly string[] s_types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "UInt64", "Int64", "Float32", "Float64"];
-    private static readonly string[] s_compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS", "ZSTD"];
+    private static readonly string[] Types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "UInt64", "Int64", "Float32", "Float64"];
+    private static readonly string[] Compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS", "ZSTD"];
 
     public static TheoryData<string, string, bool, int, string, string> Matrix()
     {
         TheoryData<string, string, bool, int, string, string> rows = [];
         int n = 0;
-        foreach (string type in s_types)
+        foreach (string type in Types)
         {
-            foreach (string compression in s_compressions)
+            foreach (string compression in Compressions)
             {
                 // Every type and every compression meets tiles and strips, both interleavings, both byte orders and BigTIFF.
-                bool tiled = (n + n / s_compressions.Length) % 2 == 0;
+                bool tiled = (n + n / Compressions.Length) % 2 == 0;
                 string extra = (n % 4) switch { 0 => "ENDIANNESS=BIG", 1 => "BIGTIFF=YES", _ => "SPARSE_OK=TRUE" };
                 bool isFloat = type.StartsWith("Float", StringComparison.Ordinal);
                 // libtiff as GDAL 3.6 carries it writes predictor 3 in big-endian files with the bytes the wrong way round.

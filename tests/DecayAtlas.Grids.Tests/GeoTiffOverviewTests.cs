@@ -7,7 +7,7 @@ public sealed class GeoTiffOverviewTests
 {
     private const int Columns = 1100;
     private const int Rows = 700;
-    private static readonly GeoTiffBand[] s_bands = [new("rate", "d-1"), new("applicable", "1", IsFlag: true)];
+    private static readonly GeoTiffBand[] Bands = [new("rate", "d-1"), new("applicable", "1", IsFlag: true)];
 
     private static float Value(int column, int row) => (column / 40 + row / 30) % 5 == 4 ? float.NaN : (float)(1 + Math.Sin(column * 0.01) * Math.Cos(row * 0.013));
 
@@ -15,7 +15,7 @@ public sealed class GeoTiffOverviewTests
 
     private static void Write(string path, Projection projection, GridLattice lattice, long classicBytes = GeoTiffWriter.ClassicBytes)
     {
-        using GeoTiffWriter writer = new(path, projection, lattice, s_bands, null, overviews: true, classicBytes);
+        using GeoTiffWriter writer = new(path, projection, lattice, Bands, null, overviews: true, classicBytes);
         float[] rates = new float[256 * 256], flags = new float[256 * 256];
         for (int tile = 0; tile < writer.TilesAcross * writer.TilesDown; tile++)
         {
@@ -61,7 +61,7 @@ public sealed class GeoTiffOverviewTests
         using (GeoTiffWriter writer = new(folder.File("w.tif"), Projection.Wgs84, lattice, [new("noise", "1")], null, overviews: true))
         {
             float[] tile = new float[256 * 256];
-            var random = new Random(1);
+            Random random = new(1);
             for (int i = 0; i < writer.TilesAcross * writer.TilesDown; i++)
             {
                 random.NextBytes(System.Runtime.InteropServices.MemoryMarshal.AsBytes(tile.AsSpan()));
@@ -140,7 +140,7 @@ public sealed class GeoTiffOverviewTests
         float[] one = [.. Enumerable.Range(0, 256 * 256).Select(i => i * 0.5f)], two = [.. one.Select(v => -v)];
         foreach (bool together in (bool[])[true, false])
         {
-            using GeoTiffWriter writer = new(folder.File(together + ".tif"), Projection.Wgs84, lattice, s_bands, null, overviews: true);
+            using GeoTiffWriter writer = new(folder.File(together + ".tif"), Projection.Wgs84, lattice, Bands, null, overviews: true);
             for (int column = 0; column < 2; column++)
             {
                 if (together)

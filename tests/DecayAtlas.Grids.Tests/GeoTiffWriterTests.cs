@@ -4,7 +4,7 @@ namespace DecayAtlas.Grids.Tests;
 
 public sealed class GeoTiffWriterTests
 {
-    private static readonly GridGeometry s_geometry = new(300, 270, -10, 60, 0.1, 0.2);
+    private static readonly GridGeometry Geometry = new(300, 270, -10, 60, 0.1, 0.2);
 
     private static float[] Values() =>
         [.. Enumerable.Range(0, 300 * 270).Select(i => i % 7 == 0 ? float.NaN : i % 1000 * 0.25f)];
@@ -14,12 +14,12 @@ public sealed class GeoTiffWriterTests
     {
         using TestFolder folder = new();
         float[] values = Values();
-        GeoTiffWriter.WriteSingle(folder.File("w.tif"), s_geometry, values, new GeoTiffBand("soil warmth", "degC"));
+        GeoTiffWriter.WriteSingle(folder.File("w.tif"), Geometry, values, new GeoTiffBand("soil warmth", "degC"));
         using Grid grid = GridFile.Open(folder.File("w.tif"));
         double[] back = new double[values.Length];
         grid.ReadWindow(0, 0, 300, 270, back);
         Assert.Equal(values.Select(v => (double)v), back);
-        Assert.Equal(s_geometry, grid.Geometry);
+        Assert.Equal(Geometry, grid.Geometry);
     }
 
     [Fact]
@@ -30,7 +30,7 @@ public sealed class GeoTiffWriterTests
         string path = folder.File("w.tif");
         using (GeoTiffWriter writer = new(
             path,
-            s_geometry,
+            Geometry,
             [new GeoTiffBand("prediction", "per day"), new GeoTiffBand("lower <5 %> & é", "")],
             new Dictionary<string, string> { ["MODEL"] = "abc", ["ATLAS"] = "release 7" }))
         {
@@ -53,7 +53,7 @@ public sealed class GeoTiffWriterTests
         Assert.Equal("prediction", (string)bands[0]!["description"]!);
         Assert.Equal("lower <5 %> & é", (string)bands[1]!["description"]!);
 
-        GeoPoint[] points = [s_geometry.CentreOf(0, 0), s_geometry.CentreOf(1, 0), s_geometry.CentreOf(299, 269), s_geometry.CentreOf(256, 255), s_geometry.CentreOf(20, 256)];
+        GeoPoint[] points = [Geometry.CentreOf(0, 0), Geometry.CentreOf(1, 0), Geometry.CentreOf(299, 269), Geometry.CentreOf(256, 255), Geometry.CentreOf(20, 256)];
         foreach (int band in (int[])[1, 2])
         {
             double?[] expected = [.. new[] { 0, 1, 269 * 300 + 299, 255 * 300 + 256, 256 * 300 + 20 }.Select(i => (double?)Values()[i] * (band == 1 ? 1 : -1))];
@@ -67,7 +67,7 @@ public sealed class GeoTiffWriterTests
         using TestFolder folder = new();
         string path = folder.File("packed.tif");
         float[] values = Values();
-        GeoTiffWriter.WriteSingle(path, s_geometry, values, new GeoTiffBand("warmth", "degC", Scale: 0.01, Offset: 100));
+        GeoTiffWriter.WriteSingle(path, Geometry, values, new GeoTiffBand("warmth", "degC", Scale: 0.01, Offset: 100));
         using Grid grid = GridFile.Open(path);
         double[] back = new double[values.Length];
         grid.ReadWindow(0, 0, 300, 270, back);
@@ -126,7 +126,7 @@ public sealed class GeoTiffWriterTests
     {
         using TestFolder folder = new();
         string path = folder.File("hole.tif");
-        using (GeoTiffWriter writer = new(path, s_geometry, [new GeoTiffBand("x", "m")]))
+        using (GeoTiffWriter writer = new(path, Geometry, [new GeoTiffBand("x", "m")]))
         {
             writer.WriteTile(0, 1, 1, new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize]);
         }
@@ -137,14 +137,14 @@ public sealed class GeoTiffWriterTests
         }
 
         Gdal.SkipUnlessInstalled();
-        Assert.Equal([double.NaN, 0.0], Gdal.ValuesAt(path, [s_geometry.CentreOf(0, 0), s_geometry.CentreOf(299, 269)], 1));
+        Assert.Equal([double.NaN, 0.0], Gdal.ValuesAt(path, [Geometry.CentreOf(0, 0), Geometry.CentreOf(299, 269)], 1));
     }
 
     [Fact]
     public void A_folder_that_is_not_there_is_said_in_a_sentence()
     {
         using TestFolder folder = new();
-        Assert.Throws<GridException>(() => new GeoTiffWriter(folder.File("no/w.tif"), s_geometry, [new GeoTiffBand("x", "m")]));
+        Assert.Throws<GridException>(() => new GeoTiffWriter(folder.File("no/w.tif"), Geometry, [new GeoTiffBand("x", "m")]));
     }
 
     private static void WriteAll(GeoTiffWriter writer, int band, float[] values)

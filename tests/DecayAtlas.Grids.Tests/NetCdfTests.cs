@@ -4,7 +4,7 @@ public sealed class NetCdfTests
 {
     private const int Columns = 12, Rows = 7, Depths = 3, Times = 4;
 
-    private static readonly double[] s_stored =
+    private static readonly double[] Stored =
         [.. Enumerable.Range(0, Times * Depths * Rows * Columns).Select(i => i % 11 == 0 ? -99 : i * 37 % 4000 - 2000.0)];
 
     /// <summary>A packed variable with depth and time, longitudes 0 to 360, rows from south to north, in each version of the format.</summary>
@@ -22,7 +22,7 @@ public sealed class NetCdfTests
         {
             for (int column = 0; column < Columns; column++)
             {
-                double stored = s_stored[((1 * Depths + 1) * Rows + (Rows - 1 - row)) * Columns + column];
+                double stored = Stored[((1 * Depths + 1) * Rows + (Rows - 1 - row)) * Columns + column];
                 Assert.Equal(stored == -99 ? double.NaN : stored * 0.5 + 10, grid.ReadCell(column, row), 1e-12);
             }
         }
@@ -220,7 +220,7 @@ public sealed class NetCdfTests
         .Variable("lat", "lat", typeof(double), [.. Enumerable.Range(0, Rows).Select(i => -30.0 + 10 * i)], ("units", "degrees_north"))
         .Variable("lon", "lon", typeof(double), [.. Enumerable.Range(0, Columns).Select(i => 15.0 + 30 * i)], ("units", "degrees_east"))
         .Variable(
-            "soil", "time depth lat lon", typeof(short), s_stored, ("_FillValue", (short)-99), ("scale_factor", (typeof(double), new[] { 0.5 })),
+            "soil", "time depth lat lon", typeof(short), Stored, ("_FillValue", (short)-99), ("scale_factor", (typeof(double), new[] { 0.5 })),
             ("add_offset", (typeof(float), new[] { 10.0 })))
         .Save(folder.File($"soil{version}.nc"));
 

@@ -8,13 +8,13 @@ public sealed class NetCdfWriterTests
     private const int Columns = 700;
     private const int Rows = 300;
 
-    private static readonly NetCdfVariable[] s_variables =
+    private static readonly NetCdfVariable[] Variables =
     [
         new("k", "d-1", "decay rate k", Attributes: new Dictionary<string, string> { ["ancillary_variables"] = "applicable" }),
         new("applicable", "1", "inside the area of applicability", IsFlag: true),
     ];
 
-    private static readonly Dictionary<string, string> s_attributes = new() { ["title"] = "A tést", ["source"] = "invented", ["history"] = "written by a test" };
+    private static readonly Dictionary<string, string> Attributes = new() { ["title"] = "A tést", ["source"] = "invented", ["history"] = "written by a test" };
 
     private static float Value(int column, int row) => (column / 30 + row / 20) % 4 == 3 ? float.NaN : column * 0.5f - row;
 
@@ -22,7 +22,7 @@ public sealed class NetCdfWriterTests
 
     private static string Write(TestFolder folder, Projection projection, GridLattice lattice, string name = "w.nc")
     {
-        using NetCdfWriter writer = new(folder.File(name), projection, lattice, s_variables, s_attributes);
+        using NetCdfWriter writer = new(folder.File(name), projection, lattice, Variables, Attributes);
         float[] values = new float[256 * 256], flags = new float[256 * 256];
         for (int tileRow = 0; tileRow * 256 < lattice.Rows; tileRow++)
         {
@@ -41,13 +41,13 @@ public sealed class NetCdfWriterTests
         return folder.File(name);
     }
 
-    private static readonly GridLattice s_degrees = new(Columns, Rows, -20, 60, 0.1, 0.1);
+    private static readonly GridLattice Degrees = new(Columns, Rows, -20, 60, 0.1, 0.1);
 
     [Fact]
     public void Our_own_reader_gets_back_what_was_written()
     {
         using TestFolder folder = new();
-        string path = Write(folder, Projection.Wgs84, s_degrees);
+        string path = Write(folder, Projection.Wgs84, Degrees);
         using Grid grid = GridFile.Open(path, new GridReadOptions(Variable: "k")), flags = GridFile.Open(path, new GridReadOptions(Variable: "applicable"));
         double[] values = new double[Columns * Rows], yes = new double[Columns * Rows];
         grid.ReadWindow(0, 0, Columns, Rows, values);
@@ -65,7 +65,7 @@ public sealed class NetCdfWriterTests
     public void The_same_calls_give_the_same_bytes()
     {
         using TestFolder folder = new();
-        Assert.Equal(File.ReadAllBytes(Write(folder, Projection.Wgs84, s_degrees, "a.nc")), File.ReadAllBytes(Write(folder, Projection.Wgs84, s_degrees, "b.nc")));
+        Assert.Equal(File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "a.nc")), File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "b.nc")));
     }
 
     [Fact]
@@ -73,7 +73,7 @@ public sealed class NetCdfWriterTests
     {
         External.SkipUnlessThere("ncdump", "netcdf-bin");
         using TestFolder folder = new();
-        string header = Gdal.Run("ncdump", null, "-hs", Write(folder, Projection.Wgs84, s_degrees));
+        string header = Gdal.Run("ncdump", null, "-hs", Write(folder, Projection.Wgs84, Degrees));
         foreach (string line in (string[])[
             "lat = 300 ;", "lon = 700 ;", "double lat(lat) ;", "double lon(lon) ;", "float k(lat, lon) ;", "byte applicable(lat, lon) ;", "int crs ;",
             "lat:standard_name = \"latitude\" ;", "lon:units = \"degrees_east\" ;", "k:units = \"d-1\" ;", "k:grid_mapping = \"crs\" ;", "k:_FillValue = NaNf ;",
@@ -90,7 +90,7 @@ public sealed class NetCdfWriterTests
     {
         External.SkipUnlessPython("import xarray, netCDF4");
         using TestFolder folder = new();
-        string path = Write(folder, Projection.Wgs84, s_degrees);
+        string path = Write(folder, Projection.Wgs84, Degrees);
         JsonNode said = JsonNode.Parse(Gdal.Run("/usr/bin/python3", null, "-c", """
             import json, sys, numpy as np, xarray as xr
             d = xr.open_dataset(sys.argv[1])
@@ -174,7 +174,7 @@ public sealed class NetCdfWriterTests
     {
         External.SkipUnlessThere("ncdump", "netcdf-bin");
         using TestFolder folder = new();
-        new NetCdfWriter(folder.File("e.nc"), Projection.Wgs84, new GridLattice(3, 2, 0, 50, 1, 1), s_variables, s_attributes).Dispose();
+        new NetCdfWriter(folder.File("e.nc"), Projection.Wgs84, new GridLattice(3, 2, 0, 50, 1, 1), Variables, Attributes).Dispose();
         Assert.Contains("_, _, _,\n  _, _, _ ;", Gdal.Run("ncdump", null, "-v", "k", folder.File("e.nc")), StringComparison.Ordinal);
     }
 }

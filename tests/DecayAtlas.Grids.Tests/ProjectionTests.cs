@@ -2,8 +2,8 @@ namespace DecayAtlas.Grids.Tests;
 
 public sealed class ProjectionTests
 {
-    private static readonly Ellipsoid s_clarke1866 = new(6_378_206.4, 294.978698213898);
-    private static readonly Ellipsoid s_international = new(6_378_388, 297);
+    private static readonly Ellipsoid Clarke1866 = new(6_378_206.4, 294.978698213898);
+    private static readonly Ellipsoid International = new(6_378_388, 297);
 
     /// <summary>
     /// Snyder 1987, USGS Professional Paper 1395, Appendix A, numerical examples on ellipsoids, to the decimal printed there
@@ -12,14 +12,14 @@ public sealed class ProjectionTests
     [Fact]
     public void Snyders_numerical_examples_come_out()
     {
-        Example(ProjectionMethod.Albers, s_clarke1866, new(-75, 35), 1_885_472.7, 1_535_925.0, lon0: -96, lat0: 23, first: 29.5, second: 45.5);
-        Example(ProjectionMethod.LambertConformal, s_clarke1866, new(-75, 35), 1_894_410.9, 1_564_649.5, lon0: -96, lat0: 23, first: 33, second: 45);
-        Example(ProjectionMethod.TransverseMercator, s_clarke1866, new(-73.5, 40.5), 127_106.5, 4_484_124.4, lon0: -75, scale: 0.9996);
-        Example(ProjectionMethod.Mercator, s_clarke1866, new(-75, 35), 11_688_673.7, 4_139_145.6, lon0: -180);
-        Example(ProjectionMethod.CylindricalEqualArea, s_clarke1866, new(-78, 5), -332_699.8, 554_248.5, lon0: -75, first: 5);
-        Example(ProjectionMethod.LambertAzimuthal, s_clarke1866, new(-110, 30), -965_932.1, -1_056_814.9, lon0: -100, lat0: 40);
-        Example(ProjectionMethod.PolarStereographic, s_international, new(150, -75), -1_540_033.6, -560_526.4, lon0: -100, lat0: -90, first: -71);
-        Example(ProjectionMethod.Sinusoidal, s_clarke1866, new(-75, -50), 1_075_471.5, -5_540_628.0, lon0: -90);
+        Example(ProjectionMethod.Albers, Clarke1866, new(-75, 35), 1_885_472.7, 1_535_925.0, lon0: -96, lat0: 23, first: 29.5, second: 45.5);
+        Example(ProjectionMethod.LambertConformal, Clarke1866, new(-75, 35), 1_894_410.9, 1_564_649.5, lon0: -96, lat0: 23, first: 33, second: 45);
+        Example(ProjectionMethod.TransverseMercator, Clarke1866, new(-73.5, 40.5), 127_106.5, 4_484_124.4, lon0: -75, scale: 0.9996);
+        Example(ProjectionMethod.Mercator, Clarke1866, new(-75, 35), 11_688_673.7, 4_139_145.6, lon0: -180);
+        Example(ProjectionMethod.CylindricalEqualArea, Clarke1866, new(-78, 5), -332_699.8, 554_248.5, lon0: -75, first: 5);
+        Example(ProjectionMethod.LambertAzimuthal, Clarke1866, new(-110, 30), -965_932.1, -1_056_814.9, lon0: -100, lat0: 40);
+        Example(ProjectionMethod.PolarStereographic, International, new(150, -75), -1_540_033.6, -560_526.4, lon0: -100, lat0: -90, first: -71);
+        Example(ProjectionMethod.Sinusoidal, Clarke1866, new(-75, -50), 1_075_471.5, -5_540_628.0, lon0: -90);
     }
 
     /// <summary>Snyder 1987, Appendix A: Mollweide on a sphere of radius 1 (from memory, recomputed with PROJ 9.1.1).</summary>

@@ -19,7 +19,7 @@ internal static class Terra
         }
         """;
 
-    private static readonly Lazy<bool> s_installed = new(() =>
+    private static readonly Lazy<bool> Installed = new(() =>
     {
         try
         {
@@ -31,7 +31,7 @@ internal static class Terra
         }
     });
 
-    public static void SkipUnlessInstalled() => Assert.SkipUnless(s_installed.Value, "R with terra (Debian package r-cran-terra) is not installed.");
+    public static void SkipUnlessInstalled() => Assert.SkipUnless(Installed.Value, "R with terra (Debian package r-cran-terra) is not installed.");
 
     /// <summary>Values of bands of files at points, all in one run of R: nearest and bilinear, null where missing.</summary>
     public static IReadOnlyList<(double? Nearest, double? Bilinear)[]> Extract(TestFolder folder, IEnumerable<(string File, int Band)> jobs, IEnumerable<GeoPoint> points)

@@ -22,7 +22,7 @@ public partial class Encoding
     {
         string bad = Examples.Hostile;
         ReleasedSite site = Examples.Site(bad, bad) with { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, CountryCode = bad, UseBecause = bad };
-        var data = new ReleaseData(
+        ReleaseData data = new(
             bad,
             [site, Examples.Site("fair", "S1")],
             [Examples.Burial(bad, bad, bad, 0.01, treatment: null) with { Campaign = bad, Plot = bad }, Examples.Burial("fair", "S1", "1", 0.02)],

@@ -67,7 +67,7 @@ public sealed class CacheTests : IDisposable
     public void What_this_run_saved_is_handed_over_once_and_read_after_that_and_memory_is_bounded()
     {
         Cache<Numbers> cache = Open(keptBytes: 60);
-        var value = new Numbers([1], 1, "x");
+        Numbers value = new([1], 1, "x");
         cache.Save("a", value);
         cache.Save("b", value);
         Assert.Same(value, cache.Load("a"));

@@ -10,7 +10,7 @@ public class CrossCheckFlags
     /// <summary>Twelve contributions of one lot, forty bags each, sd 0.1 g; the third reads off by a given mass.</summary>
     private static Evidence[] Weighed(double offGrams)
     {
-        var random = new RandomStream(4, "fillings");
+        RandomStream random = new(4, "fillings");
         return [.. Enumerable.Range(0, 12).Select(c =>
         {
             double mean = 2 + (0.1 / Math.Sqrt(40) * random.NextNormalPair().First) + (c == 2 ? offGrams : 0);
@@ -34,7 +34,7 @@ public class CrossCheckFlags
     /// <summary>Thirty sites of three burials in one ecosystem and campaign; S and ln k scatter by 0.015 and 0.1.</summary>
     private static Evidence[] Replicated(double offS, double offLnRate)
     {
-        var random = new RandomStream(9, "replicates");
+        RandomStream random = new(9, "replicates");
         return [.. Enumerable.Range(0, 30).Select(site => Of(replicates: Enumerable.Range(0, 3).Select(i =>
         {
             (double a, double b) = random.NextNormalPair();
@@ -94,7 +94,7 @@ public class CrossCheckFlags
     /// <summary>Two hundred sites over a continent whose ln k follows two covariates; one is off by a given number of ln units.</summary>
     private static Evidence[] Mapped(double off, bool isSensitive = false)
     {
-        var random = new RandomStream(12, "sites");
+        RandomStream random = new(12, "sites");
         return [.. Enumerable.Range(0, 40).Select(c => Of(sites: Enumerable.Range(0, 5).Select(i =>
         {
             (double a, double b) = random.NextNormalPair();

@@ -14,7 +14,7 @@ public sealed class FileFingerprintsTests : IDisposable
 
     private string Fingerprint(string path)
     {
-        var fingerprints = new FileFingerprints(Atlas);
+        FileFingerprints fingerprints = new(Atlas);
         string fingerprint = fingerprints.OfFile(path);
         fingerprints.Save();
         Assert.Equal(fingerprint, GridFingerprint.OfFile(path));

@@ -237,7 +237,7 @@ public sealed class LostIntakes : IDisposable
         Assert.DoesNotContain(File.ReadAllLines(metrics), line => line.StartsWith("decayatlas_quarantine_open", StringComparison.Ordinal));
         Assert.DoesNotContain(File.ReadAllLines(metrics), line => line.StartsWith("decayatlas_troubles", StringComparison.Ordinal));
         string record = Directory.GetFiles(_atlas.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last();
-        using var read = JsonDocument.Parse(File.ReadAllText(record));
+        using JsonDocument read = JsonDocument.Parse(File.ReadAllText(record));
         Assert.False(read.RootElement.TryGetProperty("quarantine_open", out JsonElement open) && open.ValueKind == JsonValueKind.Number);
     }
 
@@ -246,7 +246,7 @@ public sealed class LostIntakes : IDisposable
     {
         _atlas.Receives("c1", "g1").Receives("c2", "g2").Receives("c3", "g2");
 
-        var plan = RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml")));
+        RunPlan plan = RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml")));
         Assert.Equal((2, 2), (plan.ToCompute.Count, plan.Contributors));
     }
 
@@ -300,7 +300,7 @@ public sealed class LostIntakes : IDisposable
         GivenRelease();
         Directory.Move(Intake, _atlas.PathOf("elsewhere"));
 
-        var refused = Assert.Throws<FailedRunException>(() => RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        FailedRunException refused = Assert.Throws<FailedRunException>(() => RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
         Assert.IsType<LostContributionsException>(refused.InnerException);
         Assert.False(Directory.Exists(Intake));
     }

@@ -11,7 +11,7 @@ public class ApplicabilityTests
     /// <summary>The definition of Meyer and Pebesma 2021 (doi:10.1111/2041-210X.13650, section 2.2), written out without a tree.</summary>
     private static double BruteForce(float[] row, Func<int, bool> counts)
     {
-        var z = Scaled();
+        double[][] z = Scaled();
         double[] q = Scaled(row);
         double mean = 0, nearest = double.PositiveInfinity;
         for (int a = 0; a < z.Length; a++)
@@ -38,8 +38,8 @@ public class ApplicabilityTests
     [Fact]
     public void The_dissimilarity_index_equals_a_brute_force_computation()
     {
-        var (applicability, _) = Applicability.Of(Table, Folds, Importance);
-        var random = new Random(2);
+        (Applicability? applicability, _) = Applicability.Of(Table, Folds, Importance);
+        Random random = new(2);
         for (int i = 0; i < 40; i++)
         {
             float[] row = [.. Enumerable.Range(0, 6).Select(c => (float)(random.NextDouble() * (c + 1) * 4 - 2))];
@@ -50,7 +50,7 @@ public class ApplicabilityTests
     [Fact]
     public void A_training_row_is_held_against_the_rows_of_other_folds()
     {
-        var (applicability, index) = Applicability.Of(Table, Folds, Importance);
+        (Applicability? applicability, double[]? index) = Applicability.Of(Table, Folds, Importance);
         foreach (int row in new[] { 0, 50, 100, 156 })
         {
             Assert.Equal(BruteForce(Table.FeaturesOf(row).ToArray(), r => Folds[r] != Folds[row]), index[row], 12);
@@ -69,7 +69,7 @@ public class ApplicabilityTests
     [Fact]
     public void Local_density_counts_the_rows_within_the_threshold()
     {
-        var (applicability, _) = Applicability.Of(Table, Folds, Importance);
+        (Applicability? applicability, _) = Applicability.Of(Table, Folds, Importance);
         float[] row = [1, 2, 3, 4, 5, 6];
         double[] q = Scaled(row);
         double reach = applicability.State.Threshold * applicability.State.MeanDistance;
@@ -81,7 +81,7 @@ public class ApplicabilityTests
     [Fact]
     public void A_covariate_without_importance_does_not_make_a_place_unlike()
     {
-        var (applicability, _) = Applicability.Of(Table, Folds, Importance);
+        (Applicability? applicability, _) = Applicability.Of(Table, Folds, Importance);
         float[] row = Table.FeaturesOf(3).ToArray();
         row[4] = 1000;
         Assert.Equal(0, applicability.DissimilarityOf(row), 12);
@@ -93,7 +93,7 @@ public class ApplicabilityTests
         // Bytes make many ties, which are what a tree gets wrong.
         double[] points = [.. coordinates.Concat(new byte[3]).Take((coordinates.Length / 3 + 1) * 3).Select(b => (double)(b % 16))];
         double[] query = [x % 16, y % 16, z % 16];
-        var tree = new KdTree(points, 3);
+        KdTree tree = new(points, 3);
         double[] distances = [.. points.Chunk(3).Select(p => Distance(p, query))];
         Assert.Equal(distances.Min(), tree.NearestDistance(query));
         Assert.Equal(distances.Count(d => d <= 5), tree.CountWithin(query, 5));

@@ -21,9 +21,9 @@ public class CandidatesThatFail
     [MemberData(nameof(Failures))]
     public void It_is_left_out_and_the_card_says_which_and_why(string how, string reason)
     {
-        using var folder = new TemporaryFolder();
-        using var model = ModelTrainer.TrainOf(Set, Quick, With(new Failing(how), new LinearCandidate()));
-        var left = Assert.Single(model.Card.LeftOut);
+        using TemporaryFolder folder = new();
+        using RateModel model = ModelTrainer.TrainOf(Set, Quick, With(new Failing(how), new LinearCandidate()));
+        LeftOutCandidate left = Assert.Single(model.Card.LeftOut);
         Assert.Equal(("failing", "One that fails"), (left.Name, left.Title));
         Assert.StartsWith(reason, left.Reason, StringComparison.Ordinal);
         // a card is public, and what a library says may quote anything
@@ -32,9 +32,9 @@ public class CandidatesThatFail
 
         model.Save(folder.Path);
         Assert.Contains($"Left out: One that fails. {reason}", File.ReadAllText(folder.Of(RateModel.CardMarkdownFile)), StringComparison.Ordinal);
-        using var json = JsonDocument.Parse(File.ReadAllBytes(folder.Of(RateModel.CardJsonFile)));
+        using JsonDocument json = JsonDocument.Parse(File.ReadAllBytes(folder.Of(RateModel.CardJsonFile)));
         Assert.Equal(left.Reason, json.RootElement.GetProperty("left_out")[0].GetProperty("reason").GetString());
-        using var again = RateModel.Load(folder.Path);
+        using RateModel again = RateModel.Load(folder.Path);
         Assert.Equal(model.Card.LeftOut, again.Card.LeftOut);
     }
 
@@ -61,7 +61,7 @@ public class CandidatesThatFail
     [Fact]
     public void A_published_response_that_fails_leaves_the_mean_as_the_only_baseline()
     {
-        using var model = ModelTrainer.TrainOf(Set, Quick, new CandidateSet(new MeanCandidate(), new Failing("throws"), [new LinearCandidate()], []));
+        using RateModel model = ModelTrainer.TrainOf(Set, Quick, new CandidateSet(new MeanCandidate(), new Failing("throws"), [new LinearCandidate()], []));
         Assert.Equal("failing", Assert.Single(model.Card.LeftOut).Name);
         Assert.Contains(model.Card.Notes, n => n.Contains("the training mean is the only baseline", StringComparison.Ordinal));
     }
@@ -100,7 +100,7 @@ public class CandidatesThatFail
 
             FittedModel Of(double value)
             {
-                var formula = new ConstantFormula(table.FeatureCount, value);
+                ConstantFormula formula = new(table.FeatureCount, value);
                 return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
             }
         }

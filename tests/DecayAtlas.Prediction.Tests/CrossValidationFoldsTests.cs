@@ -7,11 +7,11 @@ public class CrossValidationFoldsTests
     [Fact]
     public void A_block_and_a_site_are_never_split()
     {
-        var folds = CrossValidationFolds.Blocked(Sites.Rows, 5, 1.0);
+        CrossValidationFolds folds = CrossValidationFolds.Blocked(Sites.Rows, 5, 1.0);
         Assert.All(
             Sites.Rows.Select((r, i) => (Block: (Math.Floor(r.LatitudeDegrees), Math.Floor(r.LongitudeDegrees)), Fold: folds.FoldOfRow[i])).GroupBy(x => x.Block),
             block => Assert.Single(block.Select(x => x.Fold).Distinct()));
-        foreach (var assignment in new[] { folds, CrossValidationFolds.Random(Sites.Rows, 5, 1) })
+        foreach (CrossValidationFolds assignment in new[] { folds, CrossValidationFolds.Random(Sites.Rows, 5, 1) })
             Assert.All(
                 Sites.Rows.Select((r, i) => (r.SiteKey, Fold: assignment.FoldOfRow[i])).GroupBy(x => x.SiteKey),
                 site => Assert.Single(site.Select(x => x.Fold).Distinct()));
@@ -20,16 +20,16 @@ public class CrossValidationFoldsTests
     [Fact]
     public void A_site_whose_coordinates_drift_over_a_block_edge_stays_whole()
     {
-        var rows = Sites.Rows.Take(20).Append(Sites.Rows[0] with { LatitudeDegrees = Sites.Rows[0].LatitudeDegrees + 1, Campaign = "later" }).ToList();
-        var folds = CrossValidationFolds.Blocked(rows, 3, 1.0);
+        List<TrainingRow> rows = Sites.Rows.Take(20).Append(Sites.Rows[0] with { LatitudeDegrees = Sites.Rows[0].LatitudeDegrees + 1, Campaign = "later" }).ToList();
+        CrossValidationFolds folds = CrossValidationFolds.Blocked(rows, 3, 1.0);
         Assert.Equal(folds.FoldOfRow[0], folds.FoldOfRow[20]);
     }
 
     [Fact]
     public void Folds_hold_about_as_many_rows_each()
     {
-        var folds = CrossValidationFolds.Blocked(Sites.Rows, 5, 1.0);
-        var sizes = folds.FoldOfRow.GroupBy(f => f).Select(g => g.Count()).ToList();
+        CrossValidationFolds folds = CrossValidationFolds.Blocked(Sites.Rows, 5, 1.0);
+        List<int> sizes = folds.FoldOfRow.GroupBy(f => f).Select(g => g.Count()).ToList();
         Assert.Equal(5, sizes.Count);
         // Largest first to the emptiest: sizes differ by no more than one block, and no block here holds 25 rows.
         Assert.True(sizes.Max() - sizes.Min() < 25, $"sizes {string.Join(' ', sizes)}");
@@ -42,7 +42,7 @@ public class CrossValidationFoldsTests
     [Fact]
     public void Too_few_blocks_is_one_clear_sentence()
     {
-        var e = Assert.Throws<PredictionException>(() => CrossValidationFolds.Blocked(Sites.Rows, 5, 90));
+        PredictionException e = Assert.Throws<PredictionException>(() => CrossValidationFolds.Blocked(Sites.Rows, 5, 90));
         Assert.Contains("spatial blocks of 90 degrees, expected at least 5", e.Message, StringComparison.Ordinal);
     }
 }

@@ -6,14 +6,14 @@ namespace DecayAtlas.Prediction.Tests;
 /// </summary>
 internal sealed class InventedIsland : IDisposable
 {
-    private readonly TemporaryFolder folder = new();
-    private readonly BoundingBox extent;
+    private readonly TemporaryFolder _folder = new();
+    private readonly BoundingBox _extent;
 
     public InventedIsland(int columns, int rows, BoundingBox extent, int sites = 220)
     {
-        this.extent = extent;
-        var fine = Geometry(columns, rows);
-        var coarse = Geometry((columns + 3) / 4, (rows + 3) / 4);
+        _extent = extent;
+        GridGeometry fine = Geometry(columns, rows);
+        GridGeometry coarse = Geometry((columns + 3) / 4, (rows + 3) / 4);
         Entries =
         [
             Entry("temperature", "Mean temperature", "degC", fine, (u, v) => 19 - 12 * Height(u, v) - 3 * v, SamplingRule.Bilinear),
@@ -30,9 +30,9 @@ internal sealed class InventedIsland : IDisposable
 
     public IReadOnlyList<GeoPoint> Sites => [.. Training.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees)).Distinct()];
 
-    public string Of(params string[] parts) => folder.Of(parts);
+    public string Of(params string[] parts) => _folder.Of(parts);
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     private static double Truth(double[] x) => -4.6 + 0.09 * (x[0] - 12) + 1.8 * (x[1] - 0.25) - 0.12 * (x[2] - 5.5) * (x[2] - 5.5);
 
@@ -47,12 +47,12 @@ internal sealed class InventedIsland : IDisposable
     }
 
     private GridGeometry Geometry(int columns, int rows) => new(
-        columns, rows, extent.WestDegrees, extent.NorthDegrees,
-        (extent.EastDegrees - extent.WestDegrees) / columns, (extent.NorthDegrees - extent.SouthDegrees) / rows);
+        columns, rows, _extent.WestDegrees, _extent.NorthDegrees,
+        (_extent.EastDegrees - _extent.WestDegrees) / columns, (_extent.NorthDegrees - _extent.SouthDegrees) / rows);
 
     private CatalogueEntry Entry(string name, string title, string unit, GridGeometry geometry, Func<double, double, double> value, SamplingRule rule)
     {
-        var cells = new float[geometry.Columns * geometry.Rows];
+        float[] cells = new float[geometry.Columns * geometry.Rows];
         for (int row = 0; row < geometry.Rows; row++)
             for (int column = 0; column < geometry.Columns; column++)
             {
@@ -61,32 +61,32 @@ internal sealed class InventedIsland : IDisposable
                 bool land = Height(u, v) > (geometry.Columns < 100 ? -0.1 : 0);
                 cells[row * geometry.Columns + column] = land ? (float)value(u, v) : float.NaN;
             }
-        string path = folder.Of(name + ".tif");
+        string path = _folder.Of(name + ".tif");
         GeoTiffWriter.WriteSingle(path, geometry, cells, new(name, unit));
         return new(name, title, path, 1, unit, rule, false, null, null, null, null, "invented for tests");
     }
 
     private TrainingSet Train(int sites)
     {
-        var random = new Random(11);
-        var points = new List<GeoPoint>();
+        Random random = new(11);
+        List<GeoPoint> points = new();
         while (points.Count < sites)
         {
             double u = random.NextDouble(), v = random.NextDouble(), height = Height(u, v);
             if (height is > 0.02 and < 0.62)
-                points.Add(new(extent.WestDegrees + u * (extent.EastDegrees - extent.WestDegrees), extent.NorthDegrees - v * (extent.NorthDegrees - extent.SouthDegrees)));
+                points.Add(new(_extent.WestDegrees + u * (_extent.EastDegrees - _extent.WestDegrees), _extent.NorthDegrees - v * (_extent.NorthDegrees - _extent.SouthDegrees)));
         }
-        var values = Entries.Select(e =>
+        List<IReadOnlyList<GridSample>> values = Entries.Select(e =>
         {
-            using var grid = e.Open();
+            using Grid grid = e.Open();
             return GridSampler.Sample(grid, points, e.Rule, null);
         }).ToList();
-        var rows = new List<TrainingRow>();
+        List<TrainingRow> rows = new();
         for (int i = 0; i < points.Count; i++)
         {
             if (values.Any(v => v[i].Value is null))
                 continue;
-            var x = values.Select(v => v[i].Value!.Value).ToArray();
+            double[] x = values.Select(v => v[i].Value!.Value).ToArray();
             rows.Add(new($"site-{i:000}", "first", points[i].LatitudeDegrees, points[i].LongitudeDegrees, Truth(x) + 0.15 * (random.NextDouble() - 0.5), 1,
                 new(2022, 5, 1), new(2022, 8, 1), x));
         }

@@ -12,15 +12,15 @@ internal static class InventedSites
     /// <summary>Covariates uniform in 0..1 times their index-based span; ln k = response(covariates) + normal noise.</summary>
     public static TrainingSet Make(int rows, Func<double[], double> response, double noise, int seed = 7, int covariates = 6, double spanDegrees = 8)
     {
-        var random = new Random(seed);
+        Random random = new(seed);
         double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
-        var list = new List<TrainingRow>();
+        List<TrainingRow> list = new();
         for (int i = 0; i < rows; i++)
         {
-            var x = Enumerable.Range(0, covariates).Select(c => random.NextDouble() * (c + 1) * 2).ToArray();
+            double[] x = Enumerable.Range(0, covariates).Select(c => random.NextDouble() * (c + 1) * 2).ToArray();
             // Every fourth row is the second campaign of the site before it.
             bool returning = i % 4 == 3;
-            var before = list.LastOrDefault();
+            TrainingRow? before = list.LastOrDefault();
             list.Add(new(
                 returning ? before!.SiteKey : $"site-{i:0000}",
                 returning ? "second" : "first",

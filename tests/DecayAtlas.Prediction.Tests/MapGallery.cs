@@ -21,10 +21,10 @@ public class MapGallery
     [Fact(Explicit = true)]
     public void Draw()
     {
-        foreach (var (name, columns, rows, extent) in Shapes)
+        foreach ((string? name, int columns, int rows, BoundingBox? extent) in Shapes)
         {
-            using var island = new InventedIsland(columns, rows, extent);
-            using var model = ModelTrainer.Train(island.Training, new() { BlockDegrees = (extent.EastDegrees - extent.WestDegrees) / 8 });
+            using InventedIsland island = new(columns, rows, extent);
+            using RateModel model = ModelTrainer.Train(island.Training, new() { BlockDegrees = (extent.EastDegrees - extent.WestDegrees) / 8 });
             RateMap.Make(model, island.Entries, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
                 new(Path.Combine(Folder, name + ".tif"), null, Path.Combine(Folder, name + ".png")));
             model.Save(Path.Combine(Folder, name + "-model"));
@@ -34,33 +34,33 @@ public class MapGallery
     [Fact(Explicit = true)]
     public void Time()
     {
-        var lines = new List<string>();
-        var set = InventedSites.Make(400, InventedSites.CurvedTruth, 0.1);
+        List<string> lines = new();
+        TrainingSet set = InventedSites.Make(400, InventedSites.CurvedTruth, 0.1);
         for (int i = 0; i < 3; i++)
         {
-            var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
-            using var model = ModelTrainer.Train(set, new());
+            (Stopwatch? watch, double cpu) = (Stopwatch.StartNew(), Cpu);
+            using RateModel model = ModelTrainer.Train(set, new());
             lines.Add($"train 400 x 6, all candidates, winner {model.Card.Winner}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
-        var table = CovariateTable.Of(set);
-        foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
+        CovariateTable table = CovariateTable.Of(set);
+        foreach (Candidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
-            var watch = Stopwatch.StartNew();
-            var trained = candidate.Fit(table, candidate.Settings(new())[0], new());
+            Stopwatch watch = Stopwatch.StartNew();
+            FittedModel trained = candidate.Fit(table, candidate.Settings(new())[0], new());
             lines.Add($"one fit {candidate.Name}: {watch.Elapsed.TotalMilliseconds:0} ms");
-            var features = Enumerable.Range(0, 500_000).SelectMany(r => table.FeaturesOf(r % 400).ToArray()).ToArray();
+            float[] features = Enumerable.Range(0, 500_000).SelectMany(r => table.FeaturesOf(r % 400).ToArray()).ToArray();
             watch.Restart();
             double cpu = Cpu;
             trained.Predictor.Predict(features, new double[500_000]);
             lines.Add($"  500k rows, one thread: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
-        using var island = new InventedIsland(1120, 1000, new(-2.5, 50.2, 0.1, 51.8));
-        foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
+        using InventedIsland island = new(1120, 1000, new(-2.5, 50.2, 0.1, 51.8));
+        foreach (Candidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
-            using var any = ModelTrainer.Train(island.Training, new() { BlockDegrees = 0.3, ImportanceRepeats = 1 });
-            using var model = new RateModel(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
-            var (watch, cpu) = (Stopwatch.StartNew(), Cpu);
-            var summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
+            using RateModel any = ModelTrainer.Train(island.Training, new() { BlockDegrees = 0.3, ImportanceRepeats = 1 });
+            using RateModel model = new(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
+            (Stopwatch? watch, double cpu) = (Stopwatch.StartNew(), Cpu);
+            MapSummary summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
             lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
         File.WriteAllLines(Path.Combine(Folder, "times.txt"), lines);

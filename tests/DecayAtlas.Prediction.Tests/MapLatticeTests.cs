@@ -2,22 +2,22 @@ namespace DecayAtlas.Prediction.Tests;
 
 public sealed class MapLatticeTests : IDisposable
 {
-    private readonly TemporaryFolder folder = new();
-    private readonly List<Grid> open = [];
+    private readonly TemporaryFolder _folder = new();
+    private readonly List<Grid> _open = [];
 
     private static readonly GridLattice World = new(720, 360, -180, 90, 0.5, 0.5);
 
     public void Dispose()
     {
-        open.ForEach(g => g.Dispose());
-        folder.Dispose();
+        _open.ForEach(g => g.Dispose());
+        _folder.Dispose();
     }
 
     [Fact]
     public void The_map_has_the_cells_of_the_finest_grid_inside_the_area_all_share()
     {
-        var regional = new GridLattice(300, 200, 5, 50, 0.1, 0.1);
-        var lattice = Of([Grid(World), Grid(regional)]);
+        GridLattice regional = new(300, 200, 5, 50, 0.1, 0.1);
+        MapLattice lattice = Of([Grid(World), Grid(regional)]);
         Assert.Equal(regional, lattice.Cells, Same);
         Assert.False(lattice.IsClipped);
     }
@@ -25,7 +25,7 @@ public sealed class MapLatticeTests : IDisposable
     [Fact]
     public void A_world_grid_that_starts_at_Greenwich_can_be_mapped_west_of_it()
     {
-        var lattice = Of([Grid(World with { West = 0 })], new(-20, 10, -10, 20));
+        MapLattice lattice = Of([Grid(World with { West = 0 })], new(-20, 10, -10, 20));
         Assert.Equal(new(20, 20, -20, 20, 0.5, 0.5), lattice.Cells, Same);
         Assert.False(lattice.IsClipped);
     }
@@ -33,7 +33,7 @@ public sealed class MapLatticeTests : IDisposable
     [Fact]
     public void A_region_over_the_antimeridian_is_one_map_whose_longitudes_run_on()
     {
-        var lattice = Of([Grid(World)], new(170, -20, -170, -10));
+        MapLattice lattice = Of([Grid(World)], new(170, -20, -170, -10));
         Assert.Equal(new(40, 20, 170, -10, 0.5, 0.5), lattice.Cells, Same);
         Assert.False(lattice.IsClipped);
     }
@@ -43,9 +43,9 @@ public sealed class MapLatticeTests : IDisposable
     [InlineData(0.05, 0.1, 7.95, 3.3)]
     public void Only_cells_whose_centre_lies_in_the_region_are_mapped(double west, double south, double east, double north)
     {
-        var lattice = Of([Grid(World)], new(west, south, east, north));
-        var first = lattice.CentreOf(0, 0);
-        var last = lattice.CentreOf(lattice.Columns - 1, lattice.Rows - 1);
+        MapLattice lattice = Of([Grid(World)], new(west, south, east, north));
+        GeoPoint first = lattice.CentreOf(0, 0);
+        GeoPoint last = lattice.CentreOf(lattice.Columns - 1, lattice.Rows - 1);
         Assert.True(first.LongitudeDegrees >= west && first.LongitudeDegrees - 0.5 < west);
         Assert.True(last.LongitudeDegrees <= east && last.LongitudeDegrees + 0.5 > east);
         Assert.True(first.LatitudeDegrees <= north && first.LatitudeDegrees + 0.5 > north);
@@ -55,11 +55,11 @@ public sealed class MapLatticeTests : IDisposable
     [Fact]
     public void A_map_in_another_system_has_square_cells_on_multiples_of_their_size_around_the_region()
     {
-        var lattice = Of([Grid(World)], new(5, 47, 15, 55), "EPSG:3035", 10_000);
+        MapLattice lattice = Of([Grid(World)], new(5, 47, 15, 55), "EPSG:3035", 10_000);
         Assert.Equal((10_000, 10_000), (lattice.Cells.CellWidth, lattice.Cells.CellHeight));
         Assert.Equal(0, lattice.Cells.West % 10_000);
-        var laea = Projection.FromText("EPSG:3035");
-        foreach (var corner in new GeoPoint[] { new(5, 47), new(15, 47), new(5, 55), new(15, 55), new(10, 55) })
+        Projection laea = Projection.FromText("EPSG:3035");
+        foreach (GeoPoint corner in new GeoPoint[] { new(5, 47), new(15, 47), new(5, 55), new(15, 55), new(10, 55) })
         {
             Assert.True(laea.TryProject(corner, out double x, out double y));
             Assert.InRange(x, lattice.Cells.West - 5000, lattice.Cells.East + 5000);
@@ -70,8 +70,8 @@ public sealed class MapLatticeTests : IDisposable
     [Fact]
     public void A_grid_in_a_projection_keeps_its_own_cells_when_it_is_the_finest()
     {
-        var fine = new GridLattice(400, 300, 4_000_000, 3_200_000, 1000, 1000);
-        var lattice = Of([Grid(World), Grid(fine, "EPSG:3035")]);
+        GridLattice fine = new(400, 300, 4_000_000, 3_200_000, 1000, 1000);
+        MapLattice lattice = Of([Grid(World), Grid(fine, "EPSG:3035")]);
         Assert.Equal(fine, lattice.Cells, Same);
         Assert.Equal("EPSG:3035", lattice.Projection.Code);
     }
@@ -90,7 +90,7 @@ public sealed class MapLatticeTests : IDisposable
             (() => Of([Grid(World)], null, "EPSG:9999999", 1), "The map's reference system (crs) EPSG:9999999 is none of those known here"),
             (() => Of([Grid(World)], null, "PROJCS[\"x\"]", 1), "The map's reference system (crs) cannot be used"),
         ];
-        foreach (var (ask, says) in cases)
+        foreach ((Func<MapLattice>? ask, string? says) in cases)
             Assert.Contains(says, Assert.Throws<PredictionException>(ask).Message, StringComparison.Ordinal);
     }
 
@@ -102,9 +102,9 @@ public sealed class MapLatticeTests : IDisposable
 
     private Grid Grid(GridLattice lattice, string crs = "EPSG:4326")
     {
-        string path = folder.Of($"{open.Count}.tif");
+        string path = _folder.Of($"{_open.Count}.tif");
         new GeoTiffWriter(path, Projection.FromText(crs), lattice, [new("x", "1")]).Dispose();
-        open.Add(GridFile.Open(path));
-        return open[^1];
+        _open.Add(GridFile.Open(path));
+        return _open[^1];
     }
 }

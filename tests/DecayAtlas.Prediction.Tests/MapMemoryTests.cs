@@ -8,10 +8,10 @@ public class MapMemoryTests
     [Fact]
     public void Memory_of_a_map_does_not_grow_with_the_region()
     {
-        var extent = new BoundingBox(0, 0, 3, 2);
-        using var small = new InventedIsland(300, 200, extent);
-        using var large = new InventedIsland(1300, 1300, extent, sites: 1);
-        using var model = ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
+        BoundingBox extent = new(0, 0, 3, 2);
+        using InventedIsland small = new(300, 200, extent);
+        using InventedIsland large = new(1300, 1300, extent, sites: 1);
+        using RateModel model = ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
         long Peak(InventedIsland where)
         {
             long peak = 0;

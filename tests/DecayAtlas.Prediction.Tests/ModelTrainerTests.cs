@@ -10,8 +10,8 @@ public class ModelTrainerTests
     [Fact]
     public void A_linear_truth_is_recovered_by_a_smooth_model()
     {
-        var set = InventedSites.Make(300, InventedSites.LinearTruth, 0.05);
-        using var model = ModelTrainer.Train(set, Quick);
+        TrainingSet set = InventedSites.Make(300, InventedSites.LinearTruth, 0.05);
+        using RateModel model = ModelTrainer.Train(set, Quick);
 
         Assert.Contains(model.Card.Winner, new[] { "linear", "curved" });
         Assert.Equal(Support.Learned, model.Card.Support);
@@ -24,9 +24,9 @@ public class ModelTrainerTests
         double[] slopes = [0.4, -0.15, 0.05, 0, 0, 0];
         for (int c = 0; c < 6; c++)
         {
-            var moved = middle.ToArray();
+            double[] moved = middle.ToArray();
             moved[c] += 1;
-            var answer = new double[2];
+            double[] answer = new double[2];
             model.PredictLnRate([.. middle, .. moved], answer);
             Assert.Equal(slopes[c], answer[1] - answer[0], 0.02);
             Assert.Equal(InventedSites.LinearTruth(middle), answer[0], 0.02);
@@ -36,7 +36,7 @@ public class ModelTrainerTests
     [Fact]
     public void A_curved_truth_is_won_by_trees()
     {
-        using var model = ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.1), Quick with { Trees = 100 });
+        using RateModel model = ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.1), Quick with { Trees = 100 });
         Assert.Contains(model.Card.Winner, new[] { "forest", "boosted-trees", "lightgbm" });
         Assert.True(model.Card.WinnerScore().Blocked.Pooled.R2 > 0.8, $"R2 {model.Card.WinnerScore().Blocked.Pooled.R2}");
         Assert.Equal(["moisture", "temperature"], model.Card.Findings.Importance.Take(2).Select(i => i.Covariate).Order());
@@ -49,16 +49,16 @@ public class ModelTrainerTests
     [InlineData(3)]
     public void With_shuffled_rates_the_card_says_that_no_model_is_supported(int seed)
     {
-        var set = InventedSites.Make(300, InventedSites.CurvedTruth, 0.1);
+        TrainingSet set = InventedSites.Make(300, InventedSites.CurvedTruth, 0.1);
         double[] rates = [.. set.Rows.Select(r => r.Target)];
         new Random(seed).Shuffle(rates);
-        using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Target = rates[i] })] }, Quick);
+        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Target = rates[i] })] }, Quick);
         Assert.Equal(Support.None, model.Card.Support);
         Assert.Equal(ModelCard.MeanName, model.Card.Winner);
         Assert.StartsWith("No model is supported", model.Card.Verdict, StringComparison.Ordinal);
         Assert.Contains("**No model is supported", ModelCardMarkdown.Of(model.Card), StringComparison.Ordinal);
         // What is given is the mean, the same everywhere.
-        var block = new PredictionBlock(6, 2);
+        PredictionBlock block = new(6, 2);
         for (int c = 0; c < 6; c++)
             (block.Covariates[c][0], block.Covariates[c][1]) = (0.1f, 1.5f);
         model.Predict(block, 2);
@@ -71,8 +71,8 @@ public class ModelTrainerTests
     {
         // ln k10 = -4.4, E0 = 308.56 K, half saturation 0.3: what was put in must come out.
         CovariateInfo[] covariates = [new("warmth", "degC", "Temperature"), new("water", "1", "Soil moisture"), new("noise", "1", "Unrelated")];
-        var set = InventedSites.Make(400, _ => 0, 0.08, covariates: 3);
-        var random = new Random(4);
+        TrainingSet set = InventedSites.Make(400, _ => 0, 0.08, covariates: 3);
+        Random random = new(4);
         set = set with
         {
             Covariates = covariates,
@@ -83,17 +83,17 @@ public class ModelTrainerTests
                 return r with { Covariates = [t, m, random.NextDouble()], Target = r.Target + truth };
             })],
         };
-        var options = Quick with { TemperatureCovariate = "warmth", MoistureCovariate = "water" };
-        using var model = ModelTrainer.Train(set, options);
+        TrainingOptions options = Quick with { TemperatureCovariate = "warmth", MoistureCovariate = "water" };
+        using RateModel model = ModelTrainer.Train(set, options);
         Assert.Equal(Support.Baseline, model.Card.Support);
         Assert.Equal("warmth-moisture", model.Card.Winner);
         Assert.StartsWith("No learned model is supported", model.Card.Verdict, StringComparison.Ordinal);
-        var lnRate = new double[2];
+        double[] lnRate = new double[2];
         model.PredictLnRate([20, 0.3, 0, 10, 0.1, 0], lnRate);
         Assert.Equal(-4.4 + 308.56 * (1 / 56.02 - 1 / 66.02) + Math.Log(0.5), lnRate[0], 0.04);
         Assert.Equal(-4.4 + Math.Log(0.25), lnRate[1], 0.04);
 
-        foreach (var (bad, says) in new[]
+        foreach ((TrainingOptions? bad, string? says) in new[]
         {
             (options with { TemperatureCovariate = "heat" }, "'heat' is not among the model's covariates"),
             (options with { TemperatureCovariate = "water" }, "has the unit '1', expected degC"),
@@ -105,17 +105,17 @@ public class ModelTrainerTests
     [Fact]
     public void What_is_held_out_has_no_say_in_the_setting_that_predicts_it()
     {
-        var table = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1));
-        var folds = CrossValidationFolds.Blocked(table.Rows, 4, 1.0);
-        var candidate = new CurvedCandidate();
-        var honest = CrossValidation.RunNested(candidate, table, folds, Quick);
+        CovariateTable table = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1));
+        CrossValidationFolds folds = CrossValidationFolds.Blocked(table.Rows, 4, 1.0);
+        CurvedCandidate candidate = new();
+        HeldOutPredictions honest = CrossValidation.RunNested(candidate, table, folds, Quick);
         // Spoil what fold 0 holds out: its setting and its predictions must stay as they were, since neither may have looked.
-        var held = folds.HeldOut(0).ToHashSet();
-        var spoilt = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1) with
+        HashSet<int> held = folds.HeldOut(0).ToHashSet();
+        CovariateTable spoilt = CovariateTable.Of(InventedSites.Make(160, InventedSites.CurvedTruth, 0.1) with
         {
             Rows = [.. table.Rows.Select((r, i) => held.Contains(i) ? r with { Target = r.Target * 3 } : r)],
         });
-        var again = CrossValidation.RunNested(candidate, spoilt, folds, Quick);
+        HeldOutPredictions again = CrossValidation.RunNested(candidate, spoilt, folds, Quick);
         Assert.Equal(honest.SettingOfFold[0], again.SettingOfFold[0]);
         Assert.Equal(folds.HeldOut(0).Select(r => honest.Values[r]), folds.HeldOut(0).Select(r => again.Values[r]));
         Assert.NotEqual(honest.Values, again.Values);
@@ -124,8 +124,8 @@ public class ModelTrainerTests
     [Fact]
     public void One_campaign_one_ecosystem_and_equal_weights_are_said_in_the_card()
     {
-        var set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
-        using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = "only", SiteKey = $"{i}", Weight = 2, Ecosystem = "forest" })] }, Quick);
+        TrainingSet set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
+        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = "only", SiteKey = $"{i}", Weight = 2, Ecosystem = "forest" })] }, Quick);
         Assert.Contains(model.Card.Notes, n => n.StartsWith("No campaign could be held out", StringComparison.Ordinal));
         Assert.Contains(model.Card.Notes, n => n.StartsWith("No ecosystem could be held out", StringComparison.Ordinal));
         Assert.Contains(model.Card.Notes, n => n.StartsWith("All rows weigh the same", StringComparison.Ordinal));
@@ -137,10 +137,10 @@ public class ModelTrainerTests
     [Fact]
     public void Stabilisation_is_predicted_as_it_is()
     {
-        var set = InventedSites.Make(120, x => 0.3 - 0.05 * x[0], 0.01) with { Target = PredictionTarget.Stabilisation };
-        using var model = ModelTrainer.Train(set, Quick);
+        TrainingSet set = InventedSites.Make(120, x => 0.3 - 0.05 * x[0], 0.01) with { Target = PredictionTarget.Stabilisation };
+        using RateModel model = ModelTrainer.Train(set, Quick);
         Assert.Equal("1", model.Card.TargetUnit);
-        var block = new PredictionBlock(6, 1);
+        PredictionBlock block = new(6, 1);
         for (int c = 0; c < 6; c++)
             block.Covariates[c][0] = c + 1;
         model.Predict(block, 1);
@@ -152,9 +152,9 @@ public class ModelTrainerTests
     [Fact]
     public void A_returning_site_is_never_trained_on_when_its_other_campaign_is_held_out()
     {
-        var set = InventedSites.Make(120, InventedSites.LinearTruth, 0.1);
-        var table = CovariateTable.Of(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = $"campaign {i % 5}" })] });
-        foreach (var folds in new[] { ValidationFolds.Of(table, Quick).Blocked, ValidationFolds.Of(table, Quick).Random, CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)! })
+        TrainingSet set = InventedSites.Make(120, InventedSites.LinearTruth, 0.1);
+        CovariateTable table = CovariateTable.Of(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = $"campaign {i % 5}" })] });
+        foreach (CrossValidationFolds folds in new[] { ValidationFolds.Of(table, Quick).Blocked, ValidationFolds.Of(table, Quick).Random, CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)! })
             for (int f = 0; f < folds.Count; f++)
                 Assert.Empty(folds.HeldOut(f).Select(r => table.Rows[r].SiteKey).Intersect(folds.Training(f).Select(r => table.Rows[r].SiteKey)));
     }
@@ -163,31 +163,31 @@ public class ModelTrainerTests
     public void Neighbouring_sites_make_random_folds_look_better_than_blocked_ones()
     {
         // The rate depends on a hidden patchwork of 2 degree cells; a covariate that betrays the cell lets a model recall it.
-        var set = InventedSites.Make(400, InventedSites.LinearTruth, 0.05);
-        var rows = set.Rows.Select(r =>
+        TrainingSet set = InventedSites.Make(400, InventedSites.LinearTruth, 0.05);
+        List<TrainingRow> rows = set.Rows.Select(r =>
         {
             int cell = (int)Math.Floor(r.LatitudeDegrees / 2) * 31 + (int)Math.Floor(r.LongitudeDegrees / 2);
-            var x = r.Covariates.ToArray();
+            double[] x = r.Covariates.ToArray();
             (x[4], x[5]) = (r.LatitudeDegrees, r.LongitudeDegrees);
             return r with { Covariates = x, Target = -4 + new Random(cell).NextDouble() };
         }).ToList();
-        using var model = ModelTrainer.Train(set with { Rows = rows }, Quick with { BlockDegrees = 2 });
-        var forest = model.Card.Scores.Single(s => s.Name == "forest");
+        using RateModel model = ModelTrainer.Train(set with { Rows = rows }, Quick with { BlockDegrees = 2 });
+        CandidateScore forest = model.Card.Scores.Single(s => s.Name == "forest");
         Assert.True(forest.Random.Pooled.R2 > forest.Blocked.Pooled.R2 + 0.3, $"{forest.Random.Pooled.R2} {forest.Blocked.Pooled.R2}");
     }
 
     [Fact]
     public void Row_order_and_the_unit_of_weights_change_nothing()
     {
-        var set = InventedSites.Make(200, InventedSites.CurvedTruth, 0.1);
-        var shuffled = set.Rows.ToArray();
+        TrainingSet set = InventedSites.Make(200, InventedSites.CurvedTruth, 0.1);
+        TrainingRow[] shuffled = set.Rows.ToArray();
         new Random(3).Shuffle(shuffled);
-        using var one = ModelTrainer.Train(set, Quick);
-        using var two = ModelTrainer.Train(set with { Rows = shuffled }, Quick);
+        using RateModel one = ModelTrainer.Train(set, Quick);
+        using RateModel two = ModelTrainer.Train(set with { Rows = shuffled }, Quick);
         Assert.Equal(one.Card.ModelId, two.Card.ModelId);
         Assert.Equal(one.Archive, two.Archive);
 
-        using var scaled = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Weight = r.Weight * 1024 })] }, Quick);
+        using RateModel scaled = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Weight = r.Weight * 1024 })] }, Quick);
         Assert.Equal(one.Card.WinnerScore().Blocked.Pooled, scaled.Card.WinnerScore().Blocked.Pooled);
         Assert.NotEqual(one.Card.ModelId, scaled.Card.ModelId);
     }
@@ -197,12 +197,12 @@ public class ModelTrainerTests
     {
         // Half the rows say −3, half say −5, wherever they are; unweighted the mean is −4, with the
         // weight on the first it must move towards −3 (trees keep some leaves that hold only light rows).
-        var set = InventedSites.Make(200, _ => 0, 0);
-        var rows = set.Rows.Select((r, i) => r with { Target = (i % 2 == 0 ? -3 : -5) + 1e-3 * r.Covariates[0], Weight = i % 2 == 0 ? 1000 : 1 }).ToList();
-        foreach (var candidate in CandidateSet.Of(set, Quick).Learned)
+        TrainingSet set = InventedSites.Make(200, _ => 0, 0);
+        List<TrainingRow> rows = set.Rows.Select((r, i) => r with { Target = (i % 2 == 0 ? -3 : -5) + 1e-3 * r.Covariates[0], Weight = i % 2 == 0 ? 1000 : 1 }).ToList();
+        foreach (Candidate candidate in CandidateSet.Of(set, Quick).Learned)
         {
-            var table = CovariateTable.Of(set with { Rows = rows });
-            var predicted = new double[table.Count];
+            CovariateTable table = CovariateTable.Of(set with { Rows = rows });
+            double[] predicted = new double[table.Count];
             // Leaves of two rows would hold light rows alone.
             candidate.Fit(table, candidate.Name == "forest" ? new(16, 5) : candidate.Settings(Quick)[0], Quick).Predictor.Predict(table.Features, predicted);
             double mean = predicted.Average();
@@ -213,20 +213,20 @@ public class ModelTrainerTests
     [Fact]
     public void Direct_evaluation_equals_ML_NET_s_own()
     {
-        var table = CovariateTable.Of(InventedSites.Make(300, InventedSites.CurvedTruth, 0.1));
-        foreach (var candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), Quick).Learned.OfType<MlCandidate>())
+        CovariateTable table = CovariateTable.Of(InventedSites.Make(300, InventedSites.CurvedTruth, 0.1));
+        foreach (MlCandidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), Quick).Learned.OfType<MlCandidate>())
         {
-            var ml = new MLContext(1);
-            var trained = candidate.Train(ml, MlData.View(ml, table), candidate.Settings(Quick)[0], Quick);
-            var theirs = trained.Transform(MlData.View(ml, table)).GetColumn<float>("Score").ToArray();
-            var predicted = new double[table.Count];
+            MLContext ml = new(1);
+            ITransformer trained = candidate.Train(ml, MlData.View(ml, table), candidate.Settings(Quick)[0], Quick);
+            float[] theirs = trained.Transform(MlData.View(ml, table)).GetColumn<float>("Score").ToArray();
+            double[] predicted = new double[table.Count];
             RatePredictor.Of(trained).Predict(table.Features, predicted);
-            var ours = predicted.Select(v => (float)v).ToArray();
+            float[] ours = predicted.Select(v => (float)v).ToArray();
             Assert.Equal(theirs, ours);
 
             // runs of like rows, as on a map, go down the trees together; each still reaches its own leaf
             float[] runs = [.. Enumerable.Range(0, 2000).SelectMany(i => table.FeaturesOf(i / 7 % table.Count).ToArray())];
-            var together = new double[2000];
+            double[] together = new double[2000];
             RatePredictor.Of(trained).Predict(runs, together);
             Assert.Equal(Enumerable.Range(0, 2000).Select(i => predicted[i / 7 % table.Count]), together);
         }
@@ -235,7 +235,7 @@ public class ModelTrainerTests
     [Fact]
     public void What_cannot_be_trained_on_is_one_clear_sentence()
     {
-        var set = InventedSites.Make(60, InventedSites.LinearTruth, 0.1);
+        TrainingSet set = InventedSites.Make(60, InventedSites.LinearTruth, 0.1);
         TrainingSet With(Func<TrainingRow, TrainingRow> change) => set with { Rows = [.. set.Rows.Select(change)] };
         (TrainingSet Set, TrainingOptions Options, string Says)[] cases =
         [
@@ -253,9 +253,9 @@ public class ModelTrainerTests
             (With(r => r with { LatitudeDegrees = 99 }), Quick, "latitude 99"),
             (With(r => r with { SiteKey = "only" }), Quick, "expected at least 3"),
         ];
-        foreach (var (bad, options, says) in cases)
+        foreach ((TrainingSet? bad, TrainingOptions? options, string? says) in cases)
         {
-            var e = Assert.Throws<PredictionException>(() => ModelTrainer.Train(bad, options));
+            PredictionException e = Assert.Throws<PredictionException>(() => ModelTrainer.Train(bad, options));
             Assert.Contains(says, e.Message, StringComparison.Ordinal);
             Assert.EndsWith(".", e.Message, StringComparison.Ordinal);
         }

@@ -23,8 +23,8 @@ public class OrdinaryConfigurations
     public void Every_one_two_or_three_covariates_give_a_card_with_every_candidate(string names)
     {
         // as one campaign in one ecosystem, which spares the folds of each; the settings of the demo, below, have them
-        var set = Of([.. names.Split(' ').Select(Index)], 3);
-        using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Campaign = "one", Ecosystem = null })] }, Small);
+        TrainingSet set = Of([.. names.Split(' ').Select(Index)], 3);
+        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Campaign = "one", Ecosystem = null })] }, Small);
         ExpectSound(model.Card);
         Assert.Empty(model.Card.LeftOut);
     }
@@ -32,9 +32,9 @@ public class OrdinaryConfigurations
     [Fact]
     public void Three_covariates_at_the_settings_of_the_demo_give_a_card_with_every_candidate()
     {
-        var options = new TrainingOptions { TemperatureCovariate = "air_temperature_mean", MoistureCovariate = "soil_moisture" };
-        var set = Of([0, 1, 2], 1);
-        using var rate = ModelTrainer.Train(set, options);
+        TrainingOptions options = new() { TemperatureCovariate = "air_temperature_mean", MoistureCovariate = "soil_moisture" };
+        TrainingSet set = Of([0, 1, 2], 1);
+        using RateModel rate = ModelTrainer.Train(set, options);
         ExpectSound(rate.Card);
         Assert.Empty(rate.Card.LeftOut);
         Assert.Equal(["mean", "warmth-moisture", "linear", "curved"], rate.Card.Scores.Take(4).Select(s => s.Name));
@@ -44,8 +44,8 @@ public class OrdinaryConfigurations
     [Fact]
     public void Two_covariates_that_are_the_same_give_a_card_that_says_so()
     {
-        var set = Of([0, 0, 1], 3) with { Covariates = [Infos[0], Infos[0] with { Name = "again" }, Infos[1]] };
-        using var model = ModelTrainer.Train(set, Small);
+        TrainingSet set = Of([0, 0, 1], 3) with { Covariates = [Infos[0], Infos[0] with { Name = "again" }, Infos[1]] };
+        using RateModel model = ModelTrainer.Train(set, Small);
         ExpectSound(model.Card);
         Assert.Null(model.Card.Collinearity.Inflation[0].Factor);
         Assert.Contains("determined by the others", ModelCardMarkdown.Of(model.Card), StringComparison.Ordinal);
@@ -54,10 +54,10 @@ public class OrdinaryConfigurations
     [Fact]
     public void A_covariate_that_hardly_varies_or_is_huge_beside_the_others_gives_a_card()
     {
-        var rows = Of([0, 1, 2], 3);
+        TrainingSet rows = Of([0, 1, 2], 3);
         foreach (Func<int, double> third in new Func<int, double>[] { i => i % 10 == 0 ? 1 : 0, i => 1e30 * (i % 7), i => 1e-30 * (i % 7), i => 1e6 + i % 2 })
         {
-            using var model = ModelTrainer.Train(rows with { Rows = [.. rows.Rows.Select((r, i) => r with { Covariates = [.. r.Covariates.Take(2), third(i / 4)] })] }, Small);
+            using RateModel model = ModelTrainer.Train(rows with { Rows = [.. rows.Rows.Select((r, i) => r with { Covariates = [.. r.Covariates.Take(2), third(i / 4)] })] }, Small);
             ExpectSound(model.Card);
         }
     }
@@ -66,8 +66,8 @@ public class OrdinaryConfigurations
     public void A_covariate_that_is_missing_at_some_sites_leaves_out_their_rows_only()
     {
         // The rows that lack it are left out where the set is made; what is left is trained on and the card counts them.
-        var set = Of([0, 1], 3);
-        using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Skip(9)], RowsLeftOut = 9, Missing = [new("precipitation", 9)] }, Small);
+        TrainingSet set = Of([0, 1], 3);
+        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Skip(9)], RowsLeftOut = 9, Missing = [new("precipitation", 9)] }, Small);
         ExpectSound(model.Card);
         Assert.Equal(9, model.Card.Training.Missing.Single().Rows);
     }
@@ -81,7 +81,7 @@ public class OrdinaryConfigurations
     [InlineData("one site", "one a fold")]
     public void What_honestly_cannot_be_trained_is_one_sentence(string what, string says)
     {
-        var set = Of([0, 1], 1);
+        TrainingSet set = Of([0, 1], 1);
         TrainingSet With(Func<TrainingRow, TrainingRow> change) => set with { Rows = [.. set.Rows.Select(change)] };
         (TrainingSet Set, TrainingOptions Options) bad = what switch
         {
@@ -102,10 +102,10 @@ public class OrdinaryConfigurations
     {
         for (int rows = 10; rows <= 40; rows += 5)
         {
-            var set = Of([0, 2], 1);
+            TrainingSet set = Of([0, 2], 1);
             try
             {
-                using var model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Where((_, i) => i % 8 == 0).Take(rows)] }, Small with { MinimumRows = 10, Folds = 2 });
+                using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Where((_, i) => i % 8 == 0).Take(rows)] }, Small with { MinimumRows = 10, Folds = 2 });
                 ExpectSound(model.Card);
             }
             catch (PredictionException e)

@@ -15,7 +15,7 @@ public class PeersOnPublicData
     {
         Assert.SkipWhen(name == "lightgbm" && LightGbmCandidate.WhyAbsent.Value is not null, "LightGBM's native library is not for this machine.");
         double rmse = Rmse("concrete.csv", name, new(8, 5, 0.1, penalty), 200);
-        var (lowest, highest) = Peers("concrete-reference.txt", "sklearn-boosted", "sklearn-histogram-boosted");
+        (double lowest, double highest) = Peers("concrete-reference.txt", "sklearn-boosted", "sklearn-histogram-boosted");
         // The peers differ by 3 % between seeds and each other; 5 % beyond their range is noise of 1030 rows.
         Assert.True(rmse > 0.95 * lowest && rmse < 1.05 * highest, $"{name}: {rmse:0.000}, peers {lowest:0.000} to {highest:0.000}");
     }
@@ -24,7 +24,7 @@ public class PeersOnPublicData
     public void The_forest_scores_within_noise_of_ranger_on_soil_zinc()
     {
         double rmse = Rmse("meuse.csv", "forest", new(64, 2), 200);
-        var (lowest, highest) = Peers("meuse-reference.txt", "ranger");
+        (double lowest, double highest) = Peers("meuse-reference.txt", "ranger");
         // Standard error of an RMSE of 155 rows: 1/sqrt(2 * 155) = 5.7 %.
         Assert.True(rmse > 0.94 * lowest && rmse < 1.06 * highest, $"forest: {rmse:0.000}, ranger {lowest:0.000} to {highest:0.000}");
     }
@@ -34,21 +34,21 @@ public class PeersOnPublicData
     {
         // ML.NET's forest is 16 % behind on concrete whatever its leaves, its shares of rows and of covariates; docs/method.md says so.
         double rmse = Rmse("concrete.csv", "forest", new(256, 1), 50);
-        var (_, highest) = Peers("concrete-reference.txt", "ranger", "sklearn-forest");
+        (_, double highest) = Peers("concrete-reference.txt", "ranger", "sklearn-forest");
         Assert.True(rmse < 1.25 * highest, $"forest: {rmse:0.000}, peers up to {highest:0.000}");
     }
 
     /// <summary>Of a table whose last columns are the target and the fold.</summary>
     private static double Rmse(string file, string name, Setting setting, int trees)
     {
-        var (header, lines) = TestTable.Read(file);
+        (string[]? header, double[][]? lines) = TestTable.Read(file);
         int width = header.Length - 2;
-        var infos = header[..width].Select(h => new CovariateInfo(h, "", h)).ToList();
-        var rows = lines.Select((r, i) => new TrainingRow($"{i:0000}", $"fold {r[^1]}", 0, 0, r[^2], 1, default, default, r[..width])).ToList();
-        var table = CovariateTable.Of(new(infos, rows, "", 0));
-        var folds = CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)!;
-        var options = new TrainingOptions { Trees = trees };
-        var candidate = CandidateSet.Of(new(infos, rows, "", 0), options).Learned.Single(c => c.Name == name);
+        List<CovariateInfo> infos = header[..width].Select(h => new CovariateInfo(h, "", h)).ToList();
+        List<TrainingRow> rows = lines.Select((r, i) => new TrainingRow($"{i:0000}", $"fold {r[^1]}", 0, 0, r[^2], 1, default, default, r[..width])).ToList();
+        CovariateTable table = CovariateTable.Of(new(infos, rows, "", 0));
+        CrossValidationFolds folds = CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)!;
+        TrainingOptions options = new() { Trees = trees };
+        Candidate candidate = CandidateSet.Of(new(infos, rows, "", 0), options).Learned.Single(c => c.Name == name);
         return ErrorMetrics.Of(table.Targets, CrossValidation.Run(candidate, setting, table, folds, options).Values).Rmse;
     }
 

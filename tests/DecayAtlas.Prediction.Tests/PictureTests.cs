@@ -20,7 +20,7 @@ public class PictureTests
     [InlineData(1.0, 0.993248, 0.906157, 0.143936)]
     public void Palette_equals_published_viridis(double at, double red, double green, double blue)
     {
-        var colour = Ramp.Rates.At(at);
+        SKColor colour = Ramp.Rates.At(at);
         Assert.Equal(red * 255, colour.Red, 2.5);
         Assert.Equal(green * 255, colour.Green, 2.5);
         Assert.Equal(blue * 255, colour.Blue, 2.5);
@@ -33,7 +33,7 @@ public class PictureTests
         double Luminance(double at)
         {
             double Linear(byte v) => Math.Pow(v / 255.0, 2.2);
-            var c = Ramp.Rates.At(at);
+            SKColor c = Ramp.Rates.At(at);
             return 0.2126 * Linear(c.Red) + 0.7152 * Linear(c.Green) + 0.0722 * Linear(c.Blue);
         }
         for (int i = 1; i <= 50; i++)
@@ -59,8 +59,8 @@ public class PictureTests
     public void The_scale_bar_is_true_at_the_middle_latitude()
     {
         // One degree of longitude at 60° N is 55.800 km (table above); the frame shows 4 of them.
-        var layout = MapLayout.Of(MapLattice.OfBox(new(10, 59, 14, 61), 40, 20));
-        var (length, pixels) = Legend.ScaleBar(layout, 190);
+        MapLayout layout = MapLayout.Of(MapLattice.OfBox(new(10, 59, 14, 61), 40, 20));
+        (double length, float pixels) = Legend.ScaleBar(layout, 190);
         Assert.Equal(4 * 55_800.0 / layout.Frame.Width * pixels, length, length * 1e-4);
         Assert.Contains(length, new[] { 20_000.0, 50_000 });
         // And shapes are right there: a degree of latitude is 111.412 km.
@@ -95,15 +95,15 @@ public class PictureTests
     [InlineData(5, 5, 5.001, 5.0005)]
     public void Any_shape_of_region_gives_a_picture_of_the_same_bytes_twice(double west, double south, double east, double north)
     {
-        var raster = new ThinnedMap(30, 20);
+        ThinnedMap raster = new(30, 20);
         for (int i = 0; i < 600; i++)
             if (i % 7 != 0)
                 raster.Add(i % 30, i / 30, 0.01 + i * 1e-5, i % 5 != 0);
         byte[] Draw() => MapPicture.Draw(raster, MapLattice.OfBox(new(west, south, east, north), 30, 20), new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
         byte[] png = Draw();
         Assert.Equal(png, Draw());
-        using var picture = SKBitmap.Decode(png);
-        var layout = MapLayout.Of(MapLattice.OfBox(new(west, south, east, north), 30, 20));
+        using SKBitmap picture = SKBitmap.Decode(png);
+        MapLayout layout = MapLayout.Of(MapLattice.OfBox(new(west, south, east, north), 30, 20));
         Assert.Equal((layout.Width, layout.Height), (picture.Width, picture.Height));
         Assert.InRange(picture.Width, 400, 1800);
         Assert.InRange(picture.Height, 300, 1500);
@@ -115,20 +115,20 @@ public class PictureTests
     public void A_cell_is_drawn_in_its_colour_at_its_place()
     {
         // 4 x 2 cells over 4 x 2 degrees at the equator: the frame is divided like the grid. Cell (2, 1) is missing, (3, 0) outside.
-        var raster = new ThinnedMap(4, 2);
+        ThinnedMap raster = new(4, 2);
         double[] rates = [0.01, 0.02, 0.03, 0.04, 0.05, 0.06, double.NaN, 0.08];
         for (int i = 0; i < 8; i++)
             if (!double.IsNaN(rates[i]))
                 raster.Add(i % 4, i / 4, rates[i], i != 3);
-        var extent = new BoundingBox(0, -1, 4, 1);
-        using var picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"), []));
-        var layout = MapLayout.Of(MapLattice.OfBox(extent, 4, 2));
-        var scale = RateScale.Of(raster);
+        BoundingBox extent = new(0, -1, 4, 1);
+        using SKBitmap picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"), []));
+        MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 4, 2));
+        RateScale scale = RateScale.Of(raster);
         SKColor Pixel(double longitude, double latitude) => picture.GetPixel((int)layout.At(new(longitude, latitude))!.Value.X, (int)layout.At(new(longitude, latitude))!.Value.Y);
         Assert.Equal(scale.Colour(0.01), Pixel(0.3, 0.3));
         Assert.Equal(scale.Colour(0.06), Pixel(1.3, -0.7));
         Assert.Equal(Ink.NoData, Pixel(2.3, -0.7));
-        var outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.At(new(3.3, 0.3))!.Value.X + i, (int)layout.At(new(3.3, 0.3))!.Value.Y)).ToList();
+        List<SKColor> outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.At(new(3.3, 0.3))!.Value.X + i, (int)layout.At(new(3.3, 0.3))!.Value.Y)).ToList();
         Assert.Equal(2, outside.Distinct().Count());
         Assert.DoesNotContain(scale.Colour(0.04), outside);
     }
@@ -140,7 +140,7 @@ public class PictureTests
     [Fact]
     public void A_large_map_is_thinned_to_means()
     {
-        var raster = new ThinnedMap(2400, 600);
+        ThinnedMap raster = new(2400, 600);
         Assert.Equal((2, 1200, 300), (raster.CellsPerPixel, raster.Columns, raster.Rows));
         raster.Add(0, 0, 1, true);
         raster.Add(1, 1, 3, false);
@@ -154,8 +154,8 @@ public class PictureTests
     {
         foreach (string name in new[] { "Inter-Regular.otf", "Inter-SemiBold.otf" })
         {
-            using var stream = typeof(Lettering).Assembly.GetManifestResourceStream(name);
-            using var face = SKTypeface.FromStream(stream);
+            using Stream? stream = typeof(Lettering).Assembly.GetManifestResourceStream(name);
+            using SKTypeface face = SKTypeface.FromStream(stream);
             Assert.All("AZaz09°·⁻¹−–…×±ÄÖÜßéøłş", c => Assert.True(face.ContainsGlyph(c), $"{name} lacks {c}"));
         }
     }

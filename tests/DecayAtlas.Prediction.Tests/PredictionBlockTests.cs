@@ -8,9 +8,9 @@ public class PredictionBlockTests
 
     private static PredictionBlock Filled(int capacity, IEnumerable<IReadOnlyList<double>> rows)
     {
-        var block = new PredictionBlock(6, capacity, withDensity: true);
+        PredictionBlock block = new(6, capacity, withDensity: true);
         int at = 0;
-        foreach (var row in rows)
+        foreach (IReadOnlyList<double> row in rows)
         {
             for (int c = 0; c < 6; c++)
                 block.Covariates[c][at] = (float)row[c];
@@ -22,9 +22,9 @@ public class PredictionBlockTests
     [Fact]
     public void A_rate_is_exp_of_ln_k_and_lies_inside_its_interval()
     {
-        var block = Filled(200, Set.Rows.Select(r => r.Covariates));
+        PredictionBlock block = Filled(200, Set.Rows.Select(r => r.Covariates));
         Model.Value.Predict(block, 200);
-        var lnRates = new double[200];
+        double[] lnRates = new double[200];
         Model.Value.PredictLnRate([.. Set.Rows.SelectMany(r => r.Covariates)], lnRates);
         for (int r = 0; r < 200; r++)
         {
@@ -36,13 +36,13 @@ public class PredictionBlockTests
     [Fact]
     public void A_missing_covariate_makes_everything_missing_and_nothing_else()
     {
-        var rows = Set.Rows.Take(3).Select(r => r.Covariates.ToArray()).ToArray();
-        var whole = Filled(3, rows);
+        double[][] rows = Set.Rows.Take(3).Select(r => r.Covariates.ToArray()).ToArray();
+        PredictionBlock whole = Filled(3, rows);
         Model.Value.Predict(whole, 3);
         rows[1][2] = double.NaN;
-        var gap = Filled(3, rows);
+        PredictionBlock gap = Filled(3, rows);
         Model.Value.Predict(gap, 3);
-        foreach (var (with, without) in new[] { (gap.Predictions, whole.Predictions), (gap.Lower, whole.Lower), (gap.Upper, whole.Upper), (gap.Dissimilarity, whole.Dissimilarity) })
+        foreach ((float[]? with, float[]? without) in new[] { (gap.Predictions, whole.Predictions), (gap.Lower, whole.Lower), (gap.Upper, whole.Upper), (gap.Dissimilarity, whole.Dissimilarity) })
             Assert.Equal([without[0], float.NaN, without[2]], with);
         Assert.False(gap.Applicable[1]);
         Assert.Equal(0, gap.LocalDensity[1]);
@@ -53,11 +53,11 @@ public class PredictionBlockTests
     public void A_k_that_no_number_holds_is_no_prediction_of_zero_or_infinity()
     {
         // a straight line through ln k, asked for what no site ever was: exp leaves single precision on either side
-        using var line = new RateModel(Model.Value.Card, new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []), Model.Value.Limits, []);
+        using RateModel line = new(Model.Value.Card, new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []), Model.Value.Limits, []);
         double[] usual = [.. Set.Rows[0].Covariates];
-        var block = Filled(3, [[-5000, .. usual.Skip(1)], usual, [5000, .. usual.Skip(1)]]);
+        PredictionBlock block = Filled(3, [[-5000, .. usual.Skip(1)], usual, [5000, .. usual.Skip(1)]]);
         line.Predict(block, 3);
-        foreach (var values in new[] { block.Predictions, block.Lower, block.Upper, block.Dissimilarity })
+        foreach (float[] values in new[] { block.Predictions, block.Lower, block.Upper, block.Dissimilarity })
             Assert.Equal([true, false, true], values.Take(3).Select(float.IsNaN));
         Assert.False(block.Applicable[0] || block.Applicable[2]);
     }
@@ -65,16 +65,16 @@ public class PredictionBlockTests
     [Fact]
     public void Blocks_and_threads_change_no_number_and_neither_does_saving()
     {
-        using var folder = new TemporaryFolder();
+        using TemporaryFolder folder = new();
         Model.Value.Save(folder.Path);
-        using var again = RateModel.Load(folder.Path);
-        var random = new Random(5);
+        using RateModel again = RateModel.Load(folder.Path);
+        Random random = new(5);
         double[][] rows = [.. Enumerable.Range(0, 500).Select(_ => Enumerable.Range(0, 6).Select(c => random.NextDouble() * (c + 1) * 3).ToArray())];
-        var one = Filled(500, rows);
+        PredictionBlock one = Filled(500, rows);
         Model.Value.Predict(one, 500);
         Parallel.For(0, 10, part =>
         {
-            var block = Filled(64, rows.Skip(part * 50).Take(50));
+            PredictionBlock block = Filled(64, rows.Skip(part * 50).Take(50));
             again.Predict(block, 50);
             for (int r = 0; r < 50; r++)
             {

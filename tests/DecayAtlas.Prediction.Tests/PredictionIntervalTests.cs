@@ -7,12 +7,12 @@ public class PredictionIntervalTests
     /// <summary>Coverage of a new value, over many calibrations: the promise of split conformal prediction (Lei et al. 2018, theorem 2) is [level, level + 1/(n + 1)] on average.</summary>
     private static double SimulatedCoverage(int rows, double level, Func<double, double> sdAt, int times)
     {
-        var random = new Random(rows);
+        Random random = new(rows);
         int inside = 0;
         for (int t = 0; t < times; t++)
         {
             double[] index = [.. Enumerable.Range(0, rows).Select(_ => random.NextDouble())];
-            var interval = PredictionInterval.Of(level, [.. index.Select(d => sdAt(d) * Normal(random))], index);
+            PredictionInterval interval = PredictionInterval.Of(level, [.. index.Select(d => sdAt(d) * Normal(random))], index);
             double at = random.NextDouble();
             inside += Math.Abs(sdAt(at) * Normal(random)) <= interval.HalfWidthAt(at) ? 1 : 0;
         }
@@ -26,17 +26,17 @@ public class PredictionIntervalTests
     public void The_interval_holds_its_level_whether_or_not_the_error_grows_with_dissimilarity(int rows, double level)
     {
         // 8000 draws: the standard error of the share is at most 0.006.
-        foreach (var sd in new Func<double, double>[] { _ => 0.3, d => 0.1 + 0.5 * d })
+        foreach (Func<double, double> sd in new Func<double, double>[] { _ => 0.3, d => 0.1 + 0.5 * d })
             Assert.Equal(level, SimulatedCoverage(rows, level, sd, 8000), 0.025);
     }
 
     [Fact]
     public void Where_the_error_grows_with_dissimilarity_the_interval_widens_and_near_and_far_places_are_held_alike()
     {
-        var random = new Random(9);
+        Random random = new(9);
         double[] index = [.. Enumerable.Range(0, 4000).Select(_ => random.NextDouble())];
         double[] residuals = [.. index.Select(d => (0.1 + 0.5 * d) * Normal(random))];
-        var interval = PredictionInterval.Of(0.9, residuals, index);
+        PredictionInterval interval = PredictionInterval.Of(0.9, residuals, index);
         Assert.True(interval.HalfWidthAt(1) > 3 * interval.HalfWidthAt(0));
         foreach (bool near in new[] { true, false })
         {
@@ -57,9 +57,9 @@ public class PredictionIntervalTests
     public void Coverage_of_a_row_never_uses_its_own_fold()
     {
         // One fold errs ten times as much as the others; calibrated by them, its rows must mostly fall outside.
-        var table = CovariateTable.Of(InventedSites.Make(200, InventedSites.LinearTruth, 0.1));
-        var folds = CrossValidationFolds.Blocked(table.Rows, 4, 1.0);
-        var random = new Random(3);
+        CovariateTable table = CovariateTable.Of(InventedSites.Make(200, InventedSites.LinearTruth, 0.1));
+        CrossValidationFolds folds = CrossValidationFolds.Blocked(table.Rows, 4, 1.0);
+        Random random = new(3);
         double[] residuals = [.. folds.FoldOfRow.Select(f => (f == 0 ? 10 : 1) * Normal(random))];
         bool[] inside = CoverageCheck.Inside(0.9, residuals, new double[200], folds);
         Assert.True(folds.HeldOut(0).Count(r => inside[r]) < 0.4 * folds.HeldOut(0).Count);

@@ -5,41 +5,41 @@ namespace DecayAtlas.Prediction.Tests;
 
 public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
 {
-    private readonly InventedIsland island;
-    private readonly RateModel model;
+    private readonly InventedIsland _island;
+    private readonly RateModel _model;
 
     public RateMapTests(Island fixture)
     {
-        island = fixture.Invented;
-        model = fixture.Model;
+        _island = fixture.Invented;
+        _model = fixture.Model;
     }
 
     private static MapOptions Options => new("Decay rate on an invented island", []);
 
     private MapSummary Make(BoundingBox? box, string name, IReadOnlyList<CatalogueEntry>? entries = null) => RateMap.Make(
-        model, entries ?? island.Entries, Options with { Region = box is null ? MapRegion.Whole : MapRegion.Of(box) },
-        new(island.Of(name + ".tif"), island.Of(name + ".nc"), island.Of(name + ".png")));
+        _model, entries ?? _island.Entries, Options with { Region = box is null ? MapRegion.Whole : MapRegion.Of(box) },
+        new(_island.Of(name + ".tif"), _island.Of(name + ".nc"), _island.Of(name + ".png")));
 
     [Fact]
     public void Every_cell_equals_the_model_at_its_centre()
     {
-        string tif = island.Of("all.tif");
-        var summary = Make(null, "all");
+        string tif = _island.Of("all.tif");
+        MapSummary summary = Make(null, "all");
 
-        var lattice = MapLattice.OfBox(new(summary.Lattice.West, summary.Lattice.South, summary.Lattice.East, summary.Lattice.North), summary.Lattice.Columns, summary.Lattice.Rows);
+        MapLattice lattice = MapLattice.OfBox(new(summary.Lattice.West, summary.Lattice.South, summary.Lattice.East, summary.Lattice.North), summary.Lattice.Columns, summary.Lattice.Rows);
         Assert.Equal((300, 280), (lattice.Columns, lattice.Rows));
-        var centres = Enumerable.Range(0, 300 * 280).Select(i => lattice.CentreOf(i % 300, i / 300)).ToList();
+        List<GeoPoint> centres = Enumerable.Range(0, 300 * 280).Select(i => lattice.CentreOf(i % 300, i / 300)).ToList();
         // Expected values by another way: the sampler for every covariate and cell, aligned or not.
-        var covariates = island.Entries.Select(e =>
+        List<double[]> covariates = _island.Entries.Select(e =>
         {
-            using var grid = e.Open();
+            using Grid grid = e.Open();
             return GridSampler.Sample(grid, centres, e.Rule, null).Select(s => s.Value ?? double.NaN).ToArray();
         }).ToList();
-        var block = new PredictionBlock(covariates.Count, centres.Count);
+        PredictionBlock block = new(covariates.Count, centres.Count);
         for (int c = 0; c < covariates.Count; c++)
             for (int i = 0; i < centres.Count; i++)
                 block.Covariates[c][i] = (float)covariates[c][i];
-        model.Predict(block, centres.Count);
+        _model.Predict(block, centres.Count);
         float[][] expected = [block.Predictions, block.Lower, block.Upper, block.Dissimilarity, [.. block.Applicable.Select((a, i) => float.IsNaN(block.Predictions[i]) ? float.NaN : a ? 1 : 0)]];
 
         double[][] bands = [.. Enumerable.Range(1, 5).Select(b => ReadAll(tif, b))];
@@ -49,8 +49,8 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             for (int i = 0; i < centres.Count; i++)
                 Assert.Equal(expected[b][i], bands[b][i], (x, y) => Math.Abs(x - y) < 1e-6 || (double.IsNaN(x) && double.IsNaN(y)));
             // the NetCDF file holds the same numbers
-            using var grid = GridFile.Open(island.Of("all.nc"), new(Variable: MapBands.Tif[b].Name));
-            var values = new double[centres.Count];
+            using Grid grid = GridFile.Open(_island.Of("all.nc"), new(Variable: MapBands.Tif[b].Name));
+            double[] values = new double[centres.Count];
             grid.ReadWindow(0, 0, grid.Columns, grid.Rows, values);
             Assert.Equal(bands[b], values);
         }
@@ -70,7 +70,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         foreach (string name in new[] { "one", "two" })
             Make(null, name);
         foreach (string kind in new[] { ".tif", ".nc", ".png" })
-            Assert.Equal(File.ReadAllBytes(island.Of("one" + kind)), File.ReadAllBytes(island.Of("two" + kind)));
+            Assert.Equal(File.ReadAllBytes(_island.Of("one" + kind)), File.ReadAllBytes(_island.Of("two" + kind)));
     }
 
     [Fact]
@@ -78,13 +78,13 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         Make(null, "whole");
         // Columns 40 to 199 and rows 30 to 129 of the whole.
-        var whole = GeometryOf(island.Of("whole.tif"));
-        var box = new BoundingBox(
+        GridGeometry whole = GeometryOf(_island.Of("whole.tif"));
+        BoundingBox box = new(
             whole.WestDegrees + 40 * whole.CellWidthDegrees, whole.NorthDegrees - 130 * whole.CellHeightDegrees,
             whole.WestDegrees + 200 * whole.CellWidthDegrees, whole.NorthDegrees - 30 * whole.CellHeightDegrees);
-        var summary = Make(box, "part");
+        MapSummary summary = Make(box, "part");
         Assert.Equal((160, 100, false), (summary.Lattice.Columns, summary.Lattice.Rows, summary.ClippedToGrids));
-        double[] all = ReadAll(island.Of("whole.tif"), 1), part = ReadAll(island.Of("part.tif"), 1);
+        double[] all = ReadAll(_island.Of("whole.tif"), 1), part = ReadAll(_island.Of("part.tif"), 1);
         for (int row = 0; row < 100; row++)
             for (int column = 0; column < 160; column++)
                 Assert.Equal(all[(row + 30) * 300 + column + 40], part[row * 160 + column]);
@@ -96,11 +96,11 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         Make(null, "round");
         // a box with a hole
         const string rings = "[[[-2,50.6],[-0.5,50.6],[-0.5,51.5],[-2,51.5],[-2,50.6]],[[-1.5,50.9],[-1,50.9],[-1,51.2],[-1.5,51.2],[-1.5,50.9]]]";
-        File.WriteAllText(island.Of("p.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
-        var summary = RateMap.Make(model, island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(island.Of("p.geojson"))) },
-            new(island.Of("poly.tif"), null, island.Of("poly.png")));
-        double[] all = ReadAll(island.Of("round.tif"), 1), some = ReadAll(island.Of("poly.tif"), 1);
-        var whole = GeometryOf(island.Of("round.tif"));
+        File.WriteAllText(_island.Of("p.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
+        MapSummary summary = RateMap.Make(_model, _island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(_island.Of("p.geojson"))) },
+            new(_island.Of("poly.tif"), null, _island.Of("poly.png")));
+        double[] all = ReadAll(_island.Of("round.tif"), 1), some = ReadAll(_island.Of("poly.tif"), 1);
+        GridGeometry whole = GeometryOf(_island.Of("round.tif"));
         int kept = 0;
         for (int i = 0; i < some.Length; i++)
         {
@@ -119,16 +119,16 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
     {
-        using var again = ModelTrainer.Train(island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
-        var same = DifferenceMap.Make(new("a", model, island.Entries), new("b", again, island.Entries), Options, new(island.Of("same.tif"), island.Of("same.nc"), island.Of("same.png")));
+        using RateModel again = ModelTrainer.Train(_island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
+        DifferenceSummary same = DifferenceMap.Make(new("a", _model, _island.Entries), new("b", again, _island.Entries), Options, new(_island.Of("same.tif"), _island.Of("same.nc"), _island.Of("same.png")));
         Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
 
-        IReadOnlyList<CatalogueEntry> warmer = [island.Entries[0] with { Offset = 2, Scale = 1 }, .. island.Entries.Skip(1)];
+        IReadOnlyList<CatalogueEntry> warmer = [_island.Entries[0] with { Offset = 2, Scale = 1 }, .. _island.Entries.Skip(1)];
         Make(null, "cool");
         Make(null, "warm", warmer);
-        DifferenceMap.Make(new("now", model, island.Entries), new("then", model, warmer), Options, new(island.Of("d.tif"), null, island.Of("d.png")));
-        double[][] d = [.. Enumerable.Range(1, 6).Select(b => ReadAll(island.Of("d.tif"), b))];
-        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("cool.tif"), b))], warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(island.Of("warm.tif"), b))];
+        DifferenceMap.Make(new("now", _model, _island.Entries), new("then", _model, warmer), Options, new(_island.Of("d.tif"), null, _island.Of("d.png")));
+        double[][] d = [.. Enumerable.Range(1, 6).Select(b => ReadAll(_island.Of("d.tif"), b))];
+        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("cool.tif"), b))], warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("warm.tif"), b))];
         bool Near(double x, double y) => Math.Abs(x - y) < 1e-6 * Math.Max(1, Math.Abs(x)) || (double.IsNaN(x) && double.IsNaN(y));
         for (int i = 0; i < d[0].Length; i++)
         {
@@ -142,7 +142,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void A_region_reaching_beyond_the_grids_is_cut_and_says_so()
     {
-        var summary = Make(new(-10, 51, 10, 60), "cut");
+        MapSummary summary = Make(new(-10, 51, 10, 60), "cut");
         Assert.True(summary.ClippedToGrids);
         Assert.Equal(300, summary.Lattice.Columns);
         Assert.Equal(51, summary.Lattice.South, 0.01);
@@ -151,58 +151,58 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void Requests_that_cannot_be_mapped_are_one_clear_sentence_and_leave_nothing_behind()
     {
-        CatalogueEntry first = island.Entries[0];
-        IReadOnlyList<CatalogueEntry> With(CatalogueEntry other) => [other, .. island.Entries.Skip(1)];
+        CatalogueEntry first = _island.Entries[0];
+        IReadOnlyList<CatalogueEntry> With(CatalogueEntry other) => [other, .. _island.Entries.Skip(1)];
         (IReadOnlyList<CatalogueEntry> Entries, BoundingBox? Box, string Says)[] cases =
         [
-            ([.. island.Entries.Skip(1)], null, "needs covariate 'temperature'"),
+            ([.. _island.Entries.Skip(1)], null, "needs covariate 'temperature'"),
             (With(first with { Unit = "K" }), null, "trained in unit 'degC' but the grid catalogue gives 'K'"),
             (With(first with { IsClass = true }), null, "class grid"),
-            (island.Entries, new(170, -20, -170, -10), "outside the area"),
-            (island.Entries, new(170, -20, 190, -10), "is not a region"),
-            (island.Entries, new(0, 10, 1, 5), "is not a region"),
-            (island.Entries, new(40, 10, 50, 20), "outside the area that all covariate grids share"),
-            (island.Entries, new(-1.00001, 51, -1, 51.00001), "no cell centre"),
+            (_island.Entries, new(170, -20, -170, -10), "outside the area"),
+            (_island.Entries, new(170, -20, 190, -10), "is not a region"),
+            (_island.Entries, new(0, 10, 1, 5), "is not a region"),
+            (_island.Entries, new(40, 10, 50, 20), "outside the area that all covariate grids share"),
+            (_island.Entries, new(-1.00001, 51, -1, 51.00001), "no cell centre"),
         ];
-        foreach (var (entries, box, says) in cases)
+        foreach ((IReadOnlyList<CatalogueEntry>? entries, BoundingBox? box, string? says) in cases)
         {
-            var e = Assert.Throws<PredictionException>(() => Make(box, "bad", entries));
+            PredictionException e = Assert.Throws<PredictionException>(() => Make(box, "bad", entries));
             Assert.Contains(says, e.Message, StringComparison.Ordinal);
         }
-        Assert.Empty(Directory.GetFiles(island.Of(), "bad.*"));
+        Assert.Empty(Directory.GetFiles(_island.Of(), "bad.*"));
     }
 
     [Fact]
     public void A_damaged_grid_leaves_the_map_of_before()
     {
         Make(null, "kept");
-        byte[] before = File.ReadAllBytes(island.Of("kept.tif"));
-        byte[] damaged = File.ReadAllBytes(island.Entries[0].Path);
-        File.WriteAllBytes(island.Of("damaged.tif"), damaged[..(damaged.Length / 2)]);
-        IReadOnlyList<CatalogueEntry> entries = [island.Entries[0] with { Path = island.Of("damaged.tif") }, .. island.Entries.Skip(1)];
+        byte[] before = File.ReadAllBytes(_island.Of("kept.tif"));
+        byte[] damaged = File.ReadAllBytes(_island.Entries[0].Path);
+        File.WriteAllBytes(_island.Of("damaged.tif"), damaged[..(damaged.Length / 2)]);
+        IReadOnlyList<CatalogueEntry> entries = [_island.Entries[0] with { Path = _island.Of("damaged.tif") }, .. _island.Entries.Skip(1)];
         Assert.ThrowsAny<GridException>(() => Make(null, "kept", entries));
-        Assert.Equal(before, File.ReadAllBytes(island.Of("kept.tif")));
-        Assert.Empty(Directory.GetFiles(island.Of(), "*.unfinished"));
+        Assert.Equal(before, File.ReadAllBytes(_island.Of("kept.tif")));
+        Assert.Empty(Directory.GetFiles(_island.Of(), "*.unfinished"));
     }
 
     [Fact]
     public void GDAL_reads_the_same_place_values_and_tags()
     {
         Assert.SkipUnless(HasTool("gdalinfo"), "gdalinfo and gdallocationinfo (Debian package gdal-bin) are not installed.");
-        string tif = island.Of("gdal.tif");
-        var summary = Make(null, "gdal");
+        string tif = _island.Of("gdal.tif");
+        MapSummary summary = Make(null, "gdal");
         string info = Run("gdalinfo", tif);
         foreach (string part in new[]
         {
             "Size is 300, 280", "WGS 84", "Origin = (-2.5", "Block=256x256", "NoData Value=nan", "COMPRESSION=DEFLATE", "AREA_OR_POINT=Area",
-            "Description = decay_rate", "Unit Type: d-1", "Description = applicable", "Overviews: 150x140", "MODEL_ID=" + model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
+            "Description = decay_rate", "Unit Type: d-1", "Description = applicable", "Overviews: 150x140", "MODEL_ID=" + _model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
         })
             Assert.Contains(part, info, StringComparison.Ordinal);
 
         double[] rates = ReadAll(tif, 1);
         foreach (int cell in new[] { 140 * 300 + 150, 100 * 300 + 90, 200 * 300 + 170, 0 })
         {
-            var centre = GeometryOf(tif).CentreOf(cell % 300, cell / 300);
+            GeoPoint centre = GeometryOf(tif).CentreOf(cell % 300, cell / 300);
             string text = Run("gdallocationinfo", "-valonly", "-b", "1", "-wgs84", tif, centre.LongitudeDegrees.ToString("R", null), centre.LatitudeDegrees.ToString("R", null)).Trim();
             double theirs = text.Contains("nan", StringComparison.OrdinalIgnoreCase) ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
             Assert.Equal(rates[cell], theirs, 1e-8);
@@ -211,14 +211,14 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
 
     private static GridGeometry GeometryOf(string path)
     {
-        using var grid = GridFile.Open(path);
+        using Grid grid = GridFile.Open(path);
         return grid.Geometry;
     }
 
     private static double[] ReadAll(string path, int band)
     {
-        using var grid = GridFile.Open(path, new(Band: band));
-        var values = new double[grid.Geometry.Columns * grid.Geometry.Rows];
+        using Grid grid = GridFile.Open(path, new(Band: band));
+        double[] values = new double[grid.Geometry.Columns * grid.Geometry.Rows];
         grid.ReadWindow(0, 0, grid.Geometry.Columns, grid.Geometry.Rows, values);
         return values;
     }
@@ -228,7 +228,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
 
     private static string Run(string tool, params string[] arguments)
     {
-        using var process = Process.Start(new ProcessStartInfo(tool, arguments) { RedirectStandardOutput = true })!;
+        using Process process = Process.Start(new ProcessStartInfo(tool, arguments) { RedirectStandardOutput = true })!;
         string output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         return output;

@@ -14,13 +14,13 @@ public class RateModelTests
     [MemberData(nameof(Truths))]
     public void A_saved_model_predicts_the_same_numbers(bool curved)
     {
-        using var folder = new TemporaryFolder();
-        var set = InventedSites.Make(200, curved ? InventedSites.CurvedTruth : InventedSites.LinearTruth, 0.05);
-        using var model = ModelTrainer.Train(set, Quick);
+        using TemporaryFolder folder = new();
+        TrainingSet set = InventedSites.Make(200, curved ? InventedSites.CurvedTruth : InventedSites.LinearTruth, 0.05);
+        using RateModel model = ModelTrainer.Train(set, Quick);
         model.Save(folder.Path);
-        using var again = RateModel.Load(folder.Path);
+        using RateModel again = RateModel.Load(folder.Path);
 
-        var features = set.Rows.SelectMany(r => r.Covariates).ToArray();
+        double[] features = set.Rows.SelectMany(r => r.Covariates).ToArray();
         double[] before = new double[set.Rows.Count], after = new double[set.Rows.Count];
         model.PredictLnRate(features, before);
         again.PredictLnRate(features, after);
@@ -34,13 +34,13 @@ public class RateModelTests
     [Fact]
     public async Task Two_trainings_seconds_apart_give_the_same_bytes()
     {
-        using var folder = new TemporaryFolder();
-        var set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
-        using var one = ModelTrainer.Train(set, Quick);
+        using TemporaryFolder folder = new();
+        TrainingSet set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
+        using RateModel one = ModelTrainer.Train(set, Quick);
         one.Save(folder.Of("one"));
         // A zip entry's time has a resolution of two seconds.
         await Task.Delay(2100, TestContext.Current.CancellationToken);
-        using var two = ModelTrainer.Train(set, Quick);
+        using RateModel two = ModelTrainer.Train(set, Quick);
         two.Save(folder.Of("two"));
         Assert.Equal(12, Directory.GetFiles(folder.Of("one")).Length);
         foreach (string file in Directory.GetFiles(folder.Of("one")).Select(Path.GetFileName).OfType<string>())
@@ -51,18 +51,18 @@ public class RateModelTests
     [Fact]
     public void The_ONNX_graph_gives_the_same_numbers_in_another_program()
     {
-        var set = InventedSites.Make(120, InventedSites.CurvedTruth, 0.1);
-        var table = CovariateTable.Of(set);
-        foreach (var candidate in CandidateSet.Of(set, Quick).Learned.OfType<MlCandidate>())
+        TrainingSet set = InventedSites.Make(120, InventedSites.CurvedTruth, 0.1);
+        CovariateTable table = CovariateTable.Of(set);
+        foreach (MlCandidate candidate in CandidateSet.Of(set, Quick).Learned.OfType<MlCandidate>())
         {
-            var fitted = candidate.Fit(table, candidate.Settings(Quick)[0], Quick);
-            using var session = new InferenceSession(fitted.Save().Onnx);
-            var ours = new double[table.Count];
+            FittedModel fitted = candidate.Fit(table, candidate.Settings(Quick)[0], Quick);
+            using InferenceSession session = new(fitted.Save().Onnx);
+            double[] ours = new double[table.Count];
             fitted.Predictor.Predict(table.Features, ours);
             for (int r = 0; r < table.Count; r += 10)
             {
-                var input = new DenseTensor<float>(table.FeaturesOf(r).ToArray(), [1, table.FeatureCount]);
-                using var answer = session.Run([NamedOnnxValue.CreateFromTensor("Features", input)]);
+                DenseTensor<float> input = new(table.FeaturesOf(r).ToArray(), [1, table.FeatureCount]);
+                using IDisposableReadOnlyCollection<DisposableNamedOnnxValue> answer = session.Run([NamedOnnxValue.CreateFromTensor("Features", input)]);
                 Assert.Equal(ours[r], answer.Single(a => a.Name == "Score.output").AsEnumerable<float>().Single(), 2e-5);
             }
         }
@@ -71,9 +71,9 @@ public class RateModelTests
     [Fact]
     public void A_missing_covariate_gives_a_missing_prediction()
     {
-        var set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
-        using var model = ModelTrainer.Train(set, Quick);
-        var answer = new double[2];
+        TrainingSet set = InventedSites.Make(150, InventedSites.CurvedTruth, 0.1);
+        using RateModel model = ModelTrainer.Train(set, Quick);
+        double[] answer = new double[2];
         model.PredictLnRate([1, 2, double.NaN, 4, 5, 6, 1, 2, 3, 4, 5, 6], answer);
         Assert.True(double.IsNaN(answer[0]));
         Assert.True(double.IsFinite(answer[1]));
@@ -82,7 +82,7 @@ public class RateModelTests
     [Fact]
     public void Any_change_of_release_options_or_rows_changes_the_id()
     {
-        var set = InventedSites.Make(100, InventedSites.LinearTruth, 0.1);
+        TrainingSet set = InventedSites.Make(100, InventedSites.LinearTruth, 0.1);
         string Id(TrainingSet s, TrainingOptions o) => CardMaker.IdOf(s, CovariateTable.Of(s), o);
         string[] ids =
         [
@@ -97,7 +97,7 @@ public class RateModelTests
     [Fact]
     public void The_card_says_what_a_reader_must_know()
     {
-        using var model = ModelTrainer.Train(InventedSites.Make(200, InventedSites.CurvedTruth, 0.1), Quick);
+        using RateModel model = ModelTrainer.Train(InventedSites.Make(200, InventedSites.CurvedTruth, 0.1), Quick);
         string text = ModelCardMarkdown.Of(model.Card);
         foreach (string part in new[]
         {
@@ -110,10 +110,10 @@ public class RateModelTests
     [Fact]
     public void A_folder_that_is_no_model_is_one_clear_sentence()
     {
-        using var folder = new TemporaryFolder();
+        using TemporaryFolder folder = new();
         Assert.Contains("does not exist", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Of("none"))).Message, StringComparison.Ordinal);
 
-        using var model = ModelTrainer.Train(InventedSites.Make(100, InventedSites.LinearTruth, 0.1), Quick);
+        using RateModel model = ModelTrainer.Train(InventedSites.Make(100, InventedSites.LinearTruth, 0.1), Quick);
         model.Save(folder.Path);
         foreach (string file in Directory.GetFiles(folder.Path, "model.*"))
             File.WriteAllText(file, "nonsense");
@@ -138,19 +138,19 @@ public class RateModelTests
     [Fact]
     public async Task A_new_process_predicts_the_same_numbers()
     {
-        using var folder = new TemporaryFolder();
-        using var model = ModelTrainer.Train(InventedSites.Make(150, InventedSites.CurvedTruth, 0.1), Quick);
+        using TemporaryFolder folder = new();
+        using RateModel model = ModelTrainer.Train(InventedSites.Make(150, InventedSites.CurvedTruth, 0.1), Quick);
         model.Save(folder.Path);
-        var answer = new double[1];
+        double[] answer = new double[1];
         model.PredictLnRate([1, 2, 3, 4, 5, 6], answer);
 
         string program = Path.Combine(AppContext.BaseDirectory, "DecayAtlas.Prediction.Tests.dll");
-        var start = new ProcessStartInfo("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
+        ProcessStartInfo start = new("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
         foreach (string argument in new[] { program, "-explicit", "only", "-method", $"{typeof(RateModelTests).FullName}.{nameof(In_the_new_process)}" })
             start.ArgumentList.Add(argument);
         start.Environment["DECAYATLAS_TEST_MODEL"] = folder.Path;
-        using var process = Process.Start(start)!;
-        var errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
+        using Process process = Process.Start(start)!;
+        Task<string> errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
         string output = await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
         await process.WaitForExitAsync(TestContext.Current.CancellationToken);
         Assert.True(File.Exists(folder.Of("answer.txt")), output + await errors);
@@ -161,8 +161,8 @@ public class RateModelTests
     public void In_the_new_process()
     {
         string? folder = Environment.GetEnvironmentVariable("DECAYATLAS_TEST_MODEL");
-        using var model = RateModel.Load(folder!);
-        var answer = new double[1];
+        using RateModel model = RateModel.Load(folder!);
+        double[] answer = new double[1];
         model.PredictLnRate([1, 2, 3, 4, 5, 6], answer);
         File.WriteAllText(Path.Combine(folder!, "answer.txt"), answer[0].ToString("R", null));
     }

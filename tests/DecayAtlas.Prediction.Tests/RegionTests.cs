@@ -5,11 +5,11 @@ public sealed class RegionTests : IDisposable
 {
     private const double HalfWidth = 0.4;
 
-    private readonly TemporaryFolder folder = new();
+    private readonly TemporaryFolder _folder = new();
 
     private static readonly MapLattice Degrees = new(Projection.Wgs84, new(60, 40, 10, 52, 0.05, 0.05), false);
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     private static double Rate(int column, int row) => 0.01 + 0.0001 * column + 0.0002 * row;
 
@@ -17,7 +17,7 @@ public sealed class RegionTests : IDisposable
     public void A_polygon_that_follows_the_cells_gives_their_exact_areas_and_means()
     {
         // columns 10 to 29, rows 4 to 23; the southern half is not applicable
-        var row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0, 0)));
+        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.8) / 1e6, row.SquareKilometres, 1e-6);
         Assert.Equal(row.SquareKilometres, row.PredictedSquareKilometres, 1e-6);
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 51.3, 11.5, 51.8) / 1e6 / row.SquareKilometres, row.ApplicableShare!.Value, 1e-9);
@@ -32,7 +32,7 @@ public sealed class RegionTests : IDisposable
     [Fact]
     public void Cells_on_the_border_count_by_the_share_that_lies_inside()
     {
-        var row = Assert.Single(Summarise(Degrees, "[[[10.33,51.71],[11.07,50.52],[12.41,51.44],[10.33,51.71]]]", new(0.1, 0, 0, 0)));
+        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.33,51.71],[11.07,50.52],[12.41,51.44],[10.33,51.71]]]", new(0.1, 0, 0, 0)));
         Assert.Equal(row.SquareKilometres, row.PredictedSquareKilometres, row.SquareKilometres * 1e-5);
         // the mean by a net of points, another way
         double sum = 0, count = 0;
@@ -57,8 +57,8 @@ public sealed class RegionTests : IDisposable
     [Fact]
     public void The_same_ground_on_an_equal_area_map_has_the_same_area()
     {
-        var laea = new MapLattice(Projection.FromText("EPSG:3035"), new(300, 300, 4_300_000, 3_200_000, 1000, 1000), false);
-        var row = Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0, 0)));
+        MapLattice laea = new(Projection.FromText("EPSG:3035"), new(300, 300, 4_300_000, 3_200_000, 1000, 1000), false);
+        RegionRow row = Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.5) / 1e6, row.PredictedSquareKilometres, 0.5);
     }
 
@@ -68,10 +68,10 @@ public sealed class RegionTests : IDisposable
     [InlineData(1, 0, 0, 40)]
     public void The_interval_is_the_double_sum_over_all_cells(double nugget, double sill, double range, int blocks)
     {
-        var errors = new ErrorCorrelation(nugget, sill, range, blocks);
+        ErrorCorrelation errors = new(nugget, sill, range, blocks);
         // 20 x 20 cells: few enough for squares of one cell
-        var row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", errors));
-        var cells = Enumerable.Range(0, 400).Select(i => (Column: 10 + i % 20, Row: 4 + i / 20)).ToArray();
+        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", errors));
+        (int Column, int Row)[] cells = Enumerable.Range(0, 400).Select(i => (Column: 10 + i % 20, Row: 4 + i / 20)).ToArray();
         double[] g = [.. cells.Select(c => Rate(c.Column, c.Row) * Degrees.AreaOf(c.Column, c.Row) * HalfWidth)];
         double square = 0;
         for (int a = 0; a < g.Length; a++)
@@ -91,9 +91,9 @@ public sealed class RegionTests : IDisposable
     public void The_interval_is_as_wide_as_the_scatter_of_simulated_means()
     {
         const double range = 15_000;
-        var places = Enumerable.Range(0, 144).Select(i => new GeoPoint(10 + i % 12 * 0.05, 50 + i / 12 * 0.05)).ToArray();
-        var root = Cholesky(places, (a, b) => Math.Exp(-a.GroundDistanceMetres(b) / range));
-        var random = new Random(5);
+        GeoPoint[] places = Enumerable.Range(0, 144).Select(i => new GeoPoint(10 + i % 12 * 0.05, 50 + i / 12 * 0.05)).ToArray();
+        double[,] root = Cholesky(places, (a, b) => Math.Exp(-a.GroundDistanceMetres(b) / range));
+        Random random = new(5);
         double sum = 0;
         const int fields = 4000;
         for (int f = 0; f < fields; f++)
@@ -101,7 +101,7 @@ public sealed class RegionTests : IDisposable
             double mean = Field(root, random).Average();
             sum += mean * mean;
         }
-        var error = new MeanError(new(0, 1, range, 0));
+        MeanError error = new(new(0, 1, range, 0));
         for (int i = 0; i < places.Length; i++)
             error.Add((i % 12, i / 12), places[i], 1.0 / places.Length);
         Assert.Equal(Math.Sqrt(sum / fields), error.Result().HalfWidth, 0.04 * Math.Sqrt(sum / fields));
@@ -111,15 +111,15 @@ public sealed class RegionTests : IDisposable
     [Fact]
     public void The_variogram_finds_range_and_share_of_simulated_residuals()
     {
-        var random = new Random(3);
-        var places = Enumerable.Range(0, 500).Select(_ => new GeoPoint(10 + 3 * random.NextDouble(), 50 + 2 * random.NextDouble())).ToArray();
-        var root = Cholesky(places, (a, b) => 0.7 * Math.Exp(-a.GroundDistanceMetres(b) / 30_000) + (a.Equals(b) ? 0.3 : 0));
-        var fits = Enumerable.Range(0, 12).Select(_ => ErrorCorrelation.Of(places, Field(root, random), 10)).ToArray();
+        Random random = new(3);
+        GeoPoint[] places = Enumerable.Range(0, 500).Select(_ => new GeoPoint(10 + 3 * random.NextDouble(), 50 + 2 * random.NextDouble())).ToArray();
+        double[,] root = Cholesky(places, (a, b) => 0.7 * Math.Exp(-a.GroundDistanceMetres(b) / 30_000) + (a.Equals(b) ? 0.3 : 0));
+        ErrorCorrelation[] fits = Enumerable.Range(0, 12).Select(_ => ErrorCorrelation.Of(places, Field(root, random), 10)).ToArray();
         double[] ranges = [.. fits.Select(f => f.RangeMetres).Order()], shares = [.. fits.Select(f => f.StructuredShare).Order()];
         Assert.InRange(ranges[6], 18_000, 50_000);
         Assert.InRange(shares[6], 0.55, 0.85);
 
-        var noise = ErrorCorrelation.Of(places, [.. places.Select(_ => random.NextDouble() - 0.5)], 10);
+        ErrorCorrelation noise = ErrorCorrelation.Of(places, [.. places.Select(_ => random.NextDouble() - 0.5)], 10);
         Assert.True(noise.At(20_000) < 0.15, $"{noise}");
     }
 
@@ -133,14 +133,14 @@ public sealed class RegionTests : IDisposable
     [InlineData("{\"type\":\"Polygon\",\"coordinates\":[[[400000,0],[400002,2],[400002,0],[400000,0]]]}", "are not WGS 84 degrees")]
     public void Polygons_that_cannot_be_used_are_one_clear_sentence(string text, string says)
     {
-        File.WriteAllText(folder.Of("p.geojson"), text);
-        Assert.Contains(says, Assert.Throws<PredictionException>(() => RegionSet.Read(folder.Of("p.geojson"))).Message, StringComparison.Ordinal);
+        File.WriteAllText(_folder.Of("p.geojson"), text);
+        Assert.Contains(says, Assert.Throws<PredictionException>(() => RegionSet.Read(_folder.Of("p.geojson"))).Message, StringComparison.Ordinal);
     }
 
     private IReadOnlyList<RegionRow> Summarise(MapLattice lattice, string rings, ErrorCorrelation errors)
     {
-        string map = folder.Of("map.tif");
-        using (var writer = new GeoTiffWriter(map, lattice.Projection, lattice.Cells, MapBands.Tif))
+        string map = _folder.Of("map.tif");
+        using (GeoTiffWriter writer = new(map, lattice.Projection, lattice.Cells, MapBands.Tif))
         {
             for (int t = 0; t < writer.TilesAcross * writer.TilesDown; t++)
             {
@@ -154,14 +154,14 @@ public sealed class RegionTests : IDisposable
                 writer.WriteTiles(t % writer.TilesAcross, t / writer.TilesAcross, bands);
             }
         }
-        File.WriteAllText(folder.Of("r.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
-        return RegionSummary.Of(map, RegionSet.Read(folder.Of("r.geojson")), errors);
+        File.WriteAllText(_folder.Of("r.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
+        return RegionSummary.Of(map, RegionSet.Read(_folder.Of("r.geojson")), errors);
     }
 
     private static double[,] Cholesky(GeoPoint[] places, Func<GeoPoint, GeoPoint, double> covariance)
     {
         int n = places.Length;
-        var root = new double[n, n];
+        double[,] root = new double[n, n];
         for (int i = 0; i < n; i++)
             for (int j = 0; j <= i; j++)
             {

@@ -6,9 +6,9 @@ namespace DecayAtlas.Prediction.Tests;
 /// <summary>How a grid's cells become a map's, against GDAL's warper and the point sampler (which is held against GDAL elsewhere).</summary>
 public sealed class ResamplingTests : IDisposable
 {
-    private readonly TemporaryFolder folder = new();
+    private readonly TemporaryFolder _folder = new();
 
-    public void Dispose() => folder.Dispose();
+    public void Dispose() => _folder.Dispose();
 
     // near the equator, where a degree of longitude is as wide in every row: GDAL does not weight rows by the ground
     private static readonly GridLattice Fine = new(230, 190, 10, 1, 0.01, 0.01);
@@ -23,10 +23,10 @@ public sealed class ResamplingTests : IDisposable
         Assert.SkipUnless(HasTool("gdalwarp"), "gdalwarp (Debian package gdal-bin) is not installed.");
         string path = Write(Fine, isClass ? (c, r) => Value(c, r) % 3 : Value);
         // ten whole cells a side: no two classes tie by a rounding of areas
-        var map = new GridLattice(20, 17, 10.05, 0.95, 0.1, 0.1);
-        Run("gdalwarp", "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East), Text(map.North), path, folder.Of("gdal.tif"));
-        using var theirs = GridFile.Open(folder.Of("gdal.tif"));
-        var (values, resampling) = Read(path, SamplingRule.Nearest, isClass, new(Projection.Wgs84, map, false));
+        GridLattice map = new(20, 17, 10.05, 0.95, 0.1, 0.1);
+        Run("gdalwarp", "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East), Text(map.North), path, _folder.Of("gdal.tif"));
+        using Grid theirs = GridFile.Open(_folder.Of("gdal.tif"));
+        (double[]? values, Resampling resampling) = Read(path, SamplingRule.Nearest, isClass, new(Projection.Wgs84, map, false));
         Assert.Equal(isClass ? Resampling.Mode : Resampling.Mean, resampling);
         int differ = 0;
         for (int i = 0; i < values.Length; i++)
@@ -46,11 +46,11 @@ public sealed class ResamplingTests : IDisposable
     {
         // 4 x 1 cells of 1 degree on the equator; map cells of 1.6 degrees
         string path = Write(new(4, 2, 0, 1, 1, 1), (c, _) => c == 3 ? double.NaN : c + 1);
-        var (values, _) = Read(path, SamplingRule.Bilinear, false, new(Projection.Wgs84, new(2, 1, 0, 1, 1.6, 1.6), false));
+        (double[]? values, _) = Read(path, SamplingRule.Bilinear, false, new(Projection.Wgs84, new(2, 1, 0, 1, 1.6, 1.6), false));
         // 1 whole and 0.6 of the second; then 0.4 of the second, 1 of the third, 0.2 missing
         Assert.Equal((1 * 1 + 2 * 0.6) / 1.6, values[0], 1e-9);
         Assert.Equal((2 * 0.4 + 3) / 1.4, values[1], 1e-9);
-        var (sparse, _) = Read(path, SamplingRule.Bilinear, false, new(Projection.Wgs84, new(1, 1, 2.4, 1, 1.6, 1.6), false));
+        (double[]? sparse, _) = Read(path, SamplingRule.Bilinear, false, new(Projection.Wgs84, new(1, 1, 2.4, 1, 1.6, 1.6), false));
         Assert.True(double.IsNaN(sparse[0]));
     }
 
@@ -60,12 +60,12 @@ public sealed class ResamplingTests : IDisposable
     public void Cells_in_another_system_take_what_the_sampler_finds_at_their_centres(SamplingRule rule)
     {
         string path = Write(new(200, 150, 8, 53, 0.02, 0.02), (c, r) => (c / 9 + r / 7) % 6 == 5 ? double.NaN : Value(c, r));
-        var lattice = new MapLattice(Projection.FromText("EPSG:3035"), new(180, 160, 4_200_000, 3_260_000, 1100, 1100), false);
-        var (values, resampling) = Read(path, rule, false, lattice);
+        MapLattice lattice = new(Projection.FromText("EPSG:3035"), new(180, 160, 4_200_000, 3_260_000, 1100, 1100), false);
+        (double[]? values, Resampling resampling) = Read(path, rule, false, lattice);
         Assert.Equal(rule == SamplingRule.Bilinear ? Resampling.Bilinear : Resampling.Nearest, resampling);
-        using var grid = GridFile.Open(path);
-        var points = Enumerable.Range(0, values.Length).Select(i => lattice.CentreOf(i % 180, i / 180)).ToList();
-        var expected = GridSampler.Sample(grid, points, rule, null);
+        using Grid grid = GridFile.Open(path);
+        List<GeoPoint> points = Enumerable.Range(0, values.Length).Select(i => lattice.CentreOf(i % 180, i / 180)).ToList();
+        IReadOnlyList<GridSample> expected = GridSampler.Sample(grid, points, rule, null);
         for (int i = 0; i < values.Length; i++)
             Assert.Equal(expected[i].Value ?? double.NaN, values[i], (a, b) => Math.Abs(a - b) < 1e-9 || (double.IsNaN(a) && double.IsNaN(b)));
         Assert.Contains(values, v => !double.IsNaN(v));
@@ -75,26 +75,26 @@ public sealed class ResamplingTests : IDisposable
     public void A_map_over_the_antimeridian_reads_a_world_grid_on_both_sides()
     {
         string path = Write(new(720, 360, -180, 90, 0.5, 0.5), (c, r) => c + 1000 * r);
-        var (values, resampling) = Read(path, SamplingRule.Nearest, false, new(Projection.Wgs84, new(8, 1, 178, 0, 0.5, 0.5), false));
+        (double[]? values, Resampling resampling) = Read(path, SamplingRule.Nearest, false, new(Projection.Wgs84, new(8, 1, 178, 0, 0.5, 0.5), false));
         Assert.Equal(Resampling.Copy, resampling);
         Assert.Equal([716, 717, 718, 719, 0, 1, 2, 3], values.Select(v => v - 180_000));
     }
 
     private static (double[] Values, Resampling How) Read(string path, SamplingRule rule, bool isClass, MapLattice lattice)
     {
-        using var grid = GridFile.Open(path);
-        var reader = new GridReader(grid, rule, isClass, lattice);
-        var tile = new MapTile(lattice, MapRegion.Whole);
+        using Grid grid = GridFile.Open(path);
+        GridReader reader = new(grid, rule, isClass, lattice);
+        MapTile tile = new(lattice, MapRegion.Whole);
         Assert.True(tile.MoveTo(0, 0));
-        var values = new double[tile.Count];
+        double[] values = new double[tile.Count];
         reader.Read(tile, values);
         return (values, reader.Resampling);
     }
 
     private string Write(GridLattice lattice, Func<int, int, double> value)
     {
-        string path = folder.Of("g.tif");
-        var cells = new float[lattice.Columns * lattice.Rows];
+        string path = _folder.Of("g.tif");
+        float[] cells = new float[lattice.Columns * lattice.Rows];
         for (int i = 0; i < cells.Length; i++)
             cells[i] = (float)value(i % lattice.Columns, i / lattice.Columns);
         GeoTiffWriter.WriteSingle(path, new(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight), cells, new("x", "1"));
@@ -108,7 +108,7 @@ public sealed class ResamplingTests : IDisposable
 
     private static void Run(string tool, params string[] arguments)
     {
-        using var process = Process.Start(new ProcessStartInfo(tool, arguments))!;
+        using Process process = Process.Start(new ProcessStartInfo(tool, arguments))!;
         process.WaitForExit();
         Assert.Equal(0, process.ExitCode);
     }

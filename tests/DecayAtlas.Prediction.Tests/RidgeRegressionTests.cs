@@ -18,7 +18,7 @@ public class RidgeRegressionTests
     {
         foreach (double[] expected in OfR.SkipLast(1))
         {
-            var found = RidgeRegression.Fit(Terms, Targets, Weights, expected[0]);
+            RidgeRegression found = RidgeRegression.Fit(Terms, Targets, Weights, expected[0]);
             Assert.Equal(expected[1..], [.. found.Slopes, found.Intercept], (a, b) => Math.Abs(a - b) <= 1e-9 * Math.Abs(a));
         }
     }
@@ -26,15 +26,15 @@ public class RidgeRegressionTests
     [Fact]
     public void A_vanishing_penalty_comes_to_lm_in_R()
     {
-        var found = RidgeRegression.Fit(Terms, Targets, Weights, 1e-10);
+        RidgeRegression found = RidgeRegression.Fit(Terms, Targets, Weights, 1e-10);
         Assert.Equal(OfR[^1][1..], [.. found.Slopes, found.Intercept], (a, b) => Math.Abs(a - b) <= 1e-7 * Math.Abs(a));
     }
 
     [Fact]
     public void The_unit_of_a_term_or_of_the_weights_does_not_change_what_is_predicted()
     {
-        var plain = RidgeRegression.Fit(Terms, Targets, Weights, 0.01);
-        var other = RidgeRegression.Fit([.. Terms.Select(t => new[] { 1000 * t[0] + 5, t[1] })], Targets, [.. Weights.Select(w => w * 7)], 0.01);
+        RidgeRegression plain = RidgeRegression.Fit(Terms, Targets, Weights, 0.01);
+        RidgeRegression other = RidgeRegression.Fit([.. Terms.Select(t => new[] { 1000 * t[0] + 5, t[1] })], Targets, [.. Weights.Select(w => w * 7)], 0.01);
         Assert.All(Terms, t => Assert.Equal(
             plain.Intercept + plain.Slopes[0] * t[0] + plain.Slopes[1] * t[1],
             other.Intercept + other.Slopes[0] * (1000 * t[0] + 5) + other.Slopes[1] * t[1], 1e-9));
@@ -43,7 +43,7 @@ public class RidgeRegressionTests
     [Fact]
     public void Equal_terms_share_a_slope_and_a_constant_one_has_none()
     {
-        var found = RidgeRegression.Fit([.. Terms.Select(t => new[] { t[0], t[0], 3.0 })], Targets, Weights, 1e-4);
+        RidgeRegression found = RidgeRegression.Fit([.. Terms.Select(t => new[] { t[0], t[0], 3.0 })], Targets, Weights, 1e-4);
         Assert.Equal(found.Slopes[0], found.Slopes[1], 1e-9);
         Assert.Equal(0, found.Slopes[2]);
         Assert.All([.. found.Slopes, found.Intercept], v => Assert.True(double.IsFinite(v)));
@@ -52,11 +52,11 @@ public class RidgeRegressionTests
     [Fact]
     public void A_saved_line_predicts_the_same_numbers()
     {
-        using var folder = new TemporaryFolder();
-        var table = CovariateTable.Of(InventedSites.Make(60, InventedSites.LinearTruth, 0.1));
-        var fitted = new LinearCandidate().Fit(table, new(Penalty: 0.01), new());
+        using TemporaryFolder folder = new();
+        CovariateTable table = CovariateTable.Of(InventedSites.Make(60, InventedSites.LinearTruth, 0.1));
+        FittedModel fitted = new LinearCandidate().Fit(table, new(Penalty: 0.01), new());
         Directory.CreateDirectory(folder.Path);
-        var saved = fitted.Save();
+        SavedPredictor saved = fitted.Save();
         File.WriteAllBytes(folder.Of(saved.FileName), saved.Bytes);
         double[] before = new double[table.Count], after = new double[table.Count];
         fitted.Predictor.Predict(table.Features, before);

@@ -12,7 +12,7 @@ public class SpatialPatternTests
     [InlineData(8, 2, 0.783853846596, 0.0407501740083, 3.41877375348e-84)]
     public void Moran_s_I_equals_that_of_spdep(int neighbours, int column, double i, double sd, double p)
     {
-        var found = SpatialPattern.Of([.. Quakes.Select(q => (q[0], q[1]))], [.. Quakes.Select(q => q[column])], neighbours)!;
+        SpatialPattern found = SpatialPattern.Of([.. Quakes.Select(q => (q[0], q[1]))], [.. Quakes.Select(q => q[column])], neighbours)!;
         Assert.Equal(i, found.I, 1e-10);
         Assert.Equal(-1.0 / 119, found.Expected, 1e-12);
         Assert.Equal(sd, found.StandardDeviation, 1e-10);
@@ -28,11 +28,11 @@ public class SpatialPatternTests
     {
         double[] expected = [1.09244107798, 1.1264759198, 1.1426034889, 5.88345384415, 5.41246722139];
         string[] names = ["lat", "long", "depth", "mag", "stations"];
-        var rows = Quakes.Select((q, i) => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, q)).ToList();
-        var found = Collinearity.Of([.. names.Select(n => new CovariateInfo(n, "", n))], CovariateTable.Of(new([], rows, "", 0) { Covariates = [.. names.Select(n => new CovariateInfo(n, "", n))] }));
+        List<TrainingRow> rows = Quakes.Select((q, i) => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, q)).ToList();
+        Collinearity found = Collinearity.Of([.. names.Select(n => new CovariateInfo(n, "", n))], CovariateTable.Of(new([], rows, "", 0) { Covariates = [.. names.Select(n => new CovariateInfo(n, "", n))] }));
         // 1e-6: covariates are kept in single precision.
         Assert.All(expected.Zip(found.Inflation), p => Assert.Equal(p.First, p.Second.Factor!.Value, p.First * 1e-6));
-        var pair = Assert.Single(found.Pairs);
+        CorrelatedPair pair = Assert.Single(found.Pairs);
         Assert.Equal(("mag", "stations"), (pair.First, pair.Second));
         Assert.Equal(0.894798008439, pair.Correlation, 1e-7);
     }
@@ -40,14 +40,14 @@ public class SpatialPatternTests
     [Fact]
     public void A_covariate_that_is_the_sum_of_others_has_no_finite_factor_and_so_none()
     {
-        var random = new Random(1);
-        var rows = Enumerable.Range(0, 60).Select(i =>
+        Random random = new(1);
+        List<TrainingRow> rows = Enumerable.Range(0, 60).Select(i =>
         {
             float a = (float)random.Next(100), b = (float)random.Next(100);
             return new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, [a, b, a + b, random.Next(100)]);
         }).ToList();
         CovariateInfo[] infos = [new("a", "", ""), new("b", "", ""), new("sum", "", ""), new("free", "", "")];
-        var found = Collinearity.Of(infos, CovariateTable.Of(new(infos, rows, "", 0)));
+        Collinearity found = Collinearity.Of(infos, CovariateTable.Of(new(infos, rows, "", 0)));
         Assert.All(found.Inflation.Take(3), f => Assert.Null(f.Factor));
         Assert.InRange(found.Inflation[3].Factor!.Value, 1, 1.5);
     }

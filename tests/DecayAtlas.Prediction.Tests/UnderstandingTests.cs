@@ -17,8 +17,8 @@ public class UnderstandingTests
     [Fact]
     public void The_effect_of_an_additive_function_is_its_own_term_even_when_covariates_move_together()
     {
-        var table = Together();
-        var effect = AccumulatedLocalEffects.Of("x0", 0, table, new Function(2, x => x[0] * x[0] + 3 * x[1]));
+        CovariateTable table = Together();
+        CovariateEffect effect = AccumulatedLocalEffects.Of("x0", 0, table, new Function(2, x => x[0] * x[0] + 3 * x[1]));
         double mean = Enumerable.Range(0, table.Count).Average(r => Math.Pow(table.FeaturesOf(r)[0], 2));
         Assert.All(effect.Values.Zip(effect.Effects), p => Assert.Equal(p.First * p.First - mean, p.Second, 0.01));
     }
@@ -27,8 +27,8 @@ public class UnderstandingTests
     [Fact]
     public void The_effect_of_a_product_uses_the_values_that_occur_together()
     {
-        var table = Together();
-        var effect = AccumulatedLocalEffects.Of("x0", 0, table, new Function(2, x => x[0] * x[1]));
+        CovariateTable table = Together();
+        CovariateEffect effect = AccumulatedLocalEffects.Of("x0", 0, table, new Function(2, x => x[0] * x[1]));
         double mean = Enumerable.Range(0, table.Count).Average(r => Math.Pow(table.FeaturesOf(r)[0], 2) / 2);
         Assert.All(effect.Values.Zip(effect.Effects), p => Assert.Equal(p.First * p.First / 2 - mean, p.Second, 0.03));
     }
@@ -36,8 +36,8 @@ public class UnderstandingTests
     [Fact]
     public void A_covariate_of_few_values_has_an_effect_at_each_of_them()
     {
-        var rows = Enumerable.Range(0, 60).Select(i => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, [i % 3, i])).ToList();
-        var effect = AccumulatedLocalEffects.Of("x0", 0, CovariateTable.Of(new([new("a", "", ""), new("b", "", "")], rows, "", 0)), new Function(2, x => 2 * x[0]));
+        List<TrainingRow> rows = Enumerable.Range(0, 60).Select(i => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, [i % 3, i])).ToList();
+        CovariateEffect effect = AccumulatedLocalEffects.Of("x0", 0, CovariateTable.Of(new([new("a", "", ""), new("b", "", "")], rows, "", 0)), new Function(2, x => 2 * x[0]));
         Assert.Equal([0, 1, 2], effect.Values);
         Assert.Equal([2, 2], effect.Effects.Zip(effect.Effects.Skip(1), (a, b) => b - a));
     }
@@ -45,8 +45,8 @@ public class UnderstandingTests
     [Fact]
     public void More_sites_lower_the_error_of_a_flexible_model_on_a_curved_truth()
     {
-        using var model = ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.05), new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1 });
-        var curve = model.Card.Findings.LearningCurve;
+        using RateModel model = ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.05), new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1 });
+        IReadOnlyList<LearningPoint> curve = model.Card.Findings.LearningCurve;
         Assert.Equal([0.25, 0.5, 0.75, 1], curve.Select(p => p.Share));
         Assert.True(curve[0].Rmse > 1.2 * curve[^1].Rmse, string.Join(' ', curve.Select(p => p.Rmse)));
         Assert.True(curve[0].MeanSites < curve[^1].MeanSites);
@@ -54,8 +54,8 @@ public class UnderstandingTests
 
     private static CovariateTable Together()
     {
-        var random = new Random(1);
-        var rows = Enumerable.Range(0, 2000).Select(i =>
+        Random random = new(1);
+        List<TrainingRow> rows = Enumerable.Range(0, 2000).Select(i =>
         {
             double x = random.NextDouble();
             return new TrainingRow($"{i:0000}", "c", 0, 0, 0, 1, default, default, [x, x + 0.02 * (random.NextDouble() - 0.5)]);

@@ -9,8 +9,8 @@ public sealed class ScenarioCatalogueTests : IDisposable
     [Fact]
     public void What_is_computed_from_a_swapped_grid_is_computed_anew_and_the_rest_stays()
     {
-        var now = Catalogue("now", Air("now.tif", "degC") + Response + Soil);
-        var later = ScenarioCatalogue.Of(now, Catalogue("later", Air("later.tif", "degC")), "later.yaml");
+        IReadOnlyList<CatalogueEntry> now = Catalogue("now", Air("now.tif", "degC") + Response + Soil);
+        IReadOnlyList<CatalogueEntry> later = ScenarioCatalogue.Of(now, Catalogue("later", Air("later.tif", "degC")), "later.yaml");
         Assert.Equal(["later.tif", "later.tif", "clay.tif"], later.Select(e => Path.GetFileName(Assert.Single(e.Files))));
         Assert.Same(now[2], later[2]);
         Assert.Equal(["air", "response", "clay"], later.Select(e => e.Name));
@@ -19,7 +19,7 @@ public sealed class ScenarioCatalogueTests : IDisposable
     [Fact]
     public void A_scenario_that_changes_nothing_or_brings_an_input_in_another_unit_is_one_clear_sentence()
     {
-        var now = Catalogue("now", Air("now.tif", "degC") + Response + Soil);
+        IReadOnlyList<CatalogueEntry> now = Catalogue("now", Air("now.tif", "degC") + Response + Soil);
         Assert.Contains("nothing would differ", Assert.Throws<ConfigurationException>(() => ScenarioCatalogue.Of(now, Catalogue("other", Soil.Replace("clay", "loam", StringComparison.Ordinal)), "other.yaml")).Message, StringComparison.Ordinal);
         Assert.Contains("air has the unit 'K', while response is computed from it in 'degC'", Assert.Throws<ConfigurationException>(() => ScenarioCatalogue.Of(now, Catalogue("kelvin", Air("later.tif", "K")), "kelvin.yaml")).Message, StringComparison.Ordinal);
     }

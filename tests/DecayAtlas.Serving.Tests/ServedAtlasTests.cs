@@ -14,7 +14,7 @@ public sealed class ServedAtlasTests
     [InlineData("burials")]
     public void A_release_that_lost_a_file_of_a_table_is_refused_rather_than_served_as_a_smaller_one(string table)
     {
-        using var example = new ExampleAtlas();
+        using ExampleAtlas example = new();
         string file = Directory.GetFiles(Path.Combine(example.Atlas.Current, table), "*.parquet", SearchOption.AllDirectories)[0];
         File.Delete(file);
         AtlasException refusal = Assert.Throws<AtlasException>(() => new ServedAtlas(example.Atlas.Root));

@@ -86,7 +86,7 @@ public sealed class AtlasCheck(AtlasFolder atlas)
         try
         {
             JsonNode? descriptor = JsonNode.Parse(File.ReadAllBytes(Path.Combine(release, ReleaseDescriptor.DataPackageName)));
-            var files = lines.Where(l => l.Length > 66).Select(l => (Path: l[66..], Sha256: l[..64]))
+            IEnumerable<(string Path, string Sha256)> files = lines.Where(l => l.Length > 66).Select(l => (Path: l[66..], Sha256: l[..64]))
                 .Where(f => f.Path is not (ReleaseDescriptor.DataPackageName or ReleaseDescriptor.CitationName));
             return ReleaseDescriptor.StatementIn(descriptor) is { } statement
                 && ReleaseWriter.Digest(files, statement) == ReleaseName.Parse(Path.GetFileName(release))?.Id;

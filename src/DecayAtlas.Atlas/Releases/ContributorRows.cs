@@ -9,7 +9,7 @@ public sealed class ContributorRows
 
     public static ContributorRows Of(string contributorId, ReleaseTables tables)
     {
-        var runs = new SortedDictionary<string, RowRun>(StringComparer.Ordinal);
+        SortedDictionary<string, RowRun> runs = new(StringComparer.Ordinal);
         foreach ((string file, RowRun run) in tables.RunsOf(contributorId))
             runs[file] = run;
         return new ContributorRows(runs);

@@ -36,11 +36,11 @@ public sealed class PartStore
     /// </remarks>
     public ReleaseFile Put(string releasePath, string? table, int rows, Action<Stream> write)
     {
-        using var made = new MemoryStream();
+        using MemoryStream made = new();
         write(made);
         ReadOnlySpan<byte> bytes = made.GetBuffer().AsSpan(0, (int)made.Length);
         string extension = Path.GetExtension(releasePath), sha256 = Convert.ToHexStringLower(SHA256.HashData(bytes));
-        var file = new ReleaseFile(releasePath, sha256, bytes.Length, table, rows);
+        ReleaseFile file = new(releasePath, sha256, bytes.Length, table, rows);
         string part = PathOf(sha256, extension);
         if (File.Exists(part) && DurableFile.Sha256(part) == sha256)   // kept: an older release may hold a link to it
             return file;

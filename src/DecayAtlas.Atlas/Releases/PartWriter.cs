@@ -28,7 +28,7 @@ public sealed class PartWriter
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
     public ReleaseFile Write(string file, IReadOnlyList<RowRun> runs)
     {
-        var table = AtlasTables.OfFile(file);
+        Table table = AtlasTables.OfFile(file);
         return Put(file, table.Name, runs.Sum(r => r.Count), stream => table.Write(stream, runs));
     }
 

@@ -68,7 +68,7 @@ public sealed class Pruning(AtlasFolder atlas)
     {
         try
         {
-            using var card = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(atlas.Models, model, "card.json")));
+            using JsonDocument card = JsonDocument.Parse(File.ReadAllBytes(Path.Combine(atlas.Models, model, "card.json")));
             return card.RootElement.TryGetProperty("release_id", out JsonElement id) ? id.GetString() : null;
         }
         catch (Exception e) when (e is IOException or JsonException or InvalidOperationException)

@@ -21,7 +21,7 @@ internal static class ReleaseDescriptor
 
     public static string DataPackage(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
-        var resources = new JsonArray();
+        JsonArray resources = new();
         foreach (Table table in AtlasTables.All)
         {
             ReleaseFile[] own = [.. files.Where(f => f.Table == table.Name)];
@@ -80,7 +80,7 @@ internal static class ReleaseDescriptor
 
     private static JsonNode FieldOf(ColumnInfo column)
     {
-        var field = new JsonObject { ["name"] = column.Name, ["type"] = column.Type, ["description"] = column.Description };
+        JsonObject field = new() { ["name"] = column.Name, ["type"] = column.Type, ["description"] = column.Description };
         if (column.Unit is not null)
             field["unit"] = column.Unit;
         return field;

@@ -31,7 +31,7 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
         {
             foreach (string leftover in new[] { staging, old }.Where(Directory.Exists))
                 Directory.Delete(leftover, recursive: true);
-            var folder = new PagesFolder(staging);
+            PagesFolder folder = new(staging);
             fill(folder);
             folder.Finish();
             AtlasFolder.MakePrivate(atlas.Cache);

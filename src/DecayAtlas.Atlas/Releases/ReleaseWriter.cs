@@ -58,7 +58,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
 
     private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files, Action<ReleaseFile>? remake)
     {
-        var store = new PartStore(folder.Parts);
+        PartStore store = new(folder.Parts);
         string staging = Path.Combine(folder.Releases, StagingPrefix + release);
         Directory.CreateDirectory(staging);
         foreach (ReleaseFile file in files)
@@ -76,7 +76,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             FileSystemCall.LinkOrCopy(part, path);
         }
 
-        var sums = files.Select(f => (f.Path, f.Sha256)).ToList();
+        List<(string Path, string Sha256)> sums = files.Select(f => (f.Path, f.Sha256)).ToList();
         AddText(ReleaseDescriptor.DataPackageName, ReleaseDescriptor.DataPackage(release.Id, statement, files));
         AddText(ReleaseDescriptor.CitationName, ReleaseDescriptor.Citation(release.Id, statement));
         string checksums = Path.Combine(staging, ChecksumsName);
@@ -97,7 +97,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     /// <summary>The id of a release of these data files and this statement: it can be computed again from a release's own documents.</summary>
     internal static string Digest(IEnumerable<(string Path, string Sha256)> files, ReleaseStatement statement)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         foreach ((string path, string sha256) in files.OrderBy(f => f.Path, StringComparer.Ordinal))
             text.Append(CultureInfo.InvariantCulture, $"{sha256}  {path}\n");
         text.Append(statement.Title).Append('\n').Append(statement.Publisher).Append('\n')

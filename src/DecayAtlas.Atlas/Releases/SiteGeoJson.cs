@@ -15,7 +15,7 @@ public static class SiteGeoJson
     /// <summary>Writes the export, in order of the site key.</summary>
     public static void Write(Stream stream, IReadOnlyList<ReleasedSite> sites)
     {
-        var features = new FeatureCollection();
+        FeatureCollection features = new();
         foreach (ReleasedSite site in sites.OrderBy(s => s.SiteKey, StringComparer.Ordinal))
         {
             features.Add(new Feature(

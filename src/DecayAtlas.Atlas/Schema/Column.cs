@@ -102,7 +102,7 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
-            var values = new string?[rows.Count];
+            string?[] values = new string?[rows.Count];
             for (int i = 0; i < values.Length; i++)
                 values[i] = _get(rows[i]);
             return new TextValues(values);
@@ -116,7 +116,7 @@ internal abstract class Column<TRow>
         {
             if (_set is null)
                 return;   // worked out from other columns
-            var values = new string?[rows.Length];
+            string?[] values = new string?[rows.Length];
             await group.ReadAsync(field, values.AsMemory()!, null, default);
             for (int i = 0; i < values.Length; i++)
             {
@@ -143,7 +143,7 @@ internal abstract class Column<TRow>
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
-            var values = new byte[]?[rows.Length];
+            byte[]?[] values = new byte[]?[rows.Length];
             await group.ReadAsync(field, values.AsMemory()!, null, default);
             for (int i = 0; i < values.Length; i++)
                 _set(rows[i], values[i]);
@@ -161,7 +161,7 @@ internal abstract class Column<TRow>
         {
             if (property.PropertyType == typeof(T))
             {
-                var (get, set) = (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
+                (Func<TRow, T>? get, Action<TRow, T>? set) = (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
                 _get = row => get(row);
                 _set = (row, value) => set(row, value ?? throw Lacks());
             }
@@ -176,7 +176,7 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
-            var (values, present) = (new T[rows.Count], new bool[rows.Count]);
+            (T[]? values, bool[]? present) = (new T[rows.Count], new bool[rows.Count]);
             for (int i = 0; i < values.Length; i++)
             {
                 T? found = _get(rows[i]);
@@ -191,7 +191,7 @@ internal abstract class Column<TRow>
         public override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
         {
             int count = runs.Sum(r => r.Count), at = 0;
-            var (values, present) = (new T[count], new bool[count]);
+            (T[]? values, bool[]? present) = (new T[count], new bool[count]);
             foreach (PlainValues<T> run in runs.Cast<PlainValues<T>>())
             {
                 run.Values.CopyTo(values, at);
@@ -204,7 +204,7 @@ internal abstract class Column<TRow>
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
-            var values = new T?[rows.Length];
+            T?[] values = new T?[rows.Length];
             await group.ReadAsync<T>(field, values.AsMemory(), null, default);
             for (int i = 0; i < values.Length; i++)
                 _set(rows[i], values[i]);

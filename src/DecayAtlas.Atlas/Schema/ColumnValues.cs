@@ -24,7 +24,7 @@ internal sealed class TextValues(string?[] values) : ColumnValues
 
     public override void Save(BinaryWriter writer)
     {
-        var words = new Dictionary<string, int>(StringComparer.Ordinal);
+        Dictionary<string, int> words = new(StringComparer.Ordinal);
         int[] at = new int[values.Length];   // 0 is missing, n the n-th word
         for (int i = 0; i < values.Length; i++)
         {
@@ -43,7 +43,7 @@ internal sealed class TextValues(string?[] values) : ColumnValues
 
     public static TextValues Load(BinaryReader reader)
     {
-        var words = new string?[reader.ReadInt32() + 1];
+        string?[] words = new string?[reader.ReadInt32() + 1];
         for (int i = 1; i < words.Length; i++)
             words[i] = reader.ReadString();
         int[] at = new int[reader.ReadInt32()];
@@ -75,7 +75,7 @@ internal sealed class BinaryValues(byte[]?[] values) : ColumnValues
 
     public static BinaryValues Load(BinaryReader reader)
     {
-        var values = new byte[]?[reader.ReadInt32()];
+        byte[]?[] values = new byte[]?[reader.ReadInt32()];
         for (int i = 0; i < values.Length; i++)
         {
             int length = reader.ReadInt32();
@@ -109,7 +109,7 @@ internal sealed class PlainValues<T>(T[] values, bool[] present) : ColumnValues
     public static PlainValues<T> Load(BinaryReader reader)
     {
         int count = reader.ReadInt32();
-        var (values, present) = (new T[count], new bool[count]);
+        (T[]? values, bool[]? present) = (new T[count], new bool[count]);
         reader.BaseStream.ReadExactly(MemoryMarshal.AsBytes(present.AsSpan()));
         reader.BaseStream.ReadExactly(MemoryMarshal.AsBytes(values.AsSpan()));
         return new PlainValues<T>(values, present);
@@ -117,7 +117,7 @@ internal sealed class PlainValues<T>(T[] values, bool[] present) : ColumnValues
 
     public override Task WriteAsync(ParquetRowGroupWriter group, DataField field, int start, int count)
     {
-        var slice = new T?[count];
+        T?[] slice = new T?[count];
         for (int i = 0; i < count; i++)
             slice[i] = present[start + i] ? values[start + i] : null;
         return group.WriteAsync<T>(field, slice, null, null, default);

@@ -23,7 +23,7 @@ internal static class GeoParquet
             }
         }
 
-        var geometry = new Dictionary<string, object>
+        Dictionary<string, object> geometry = new()
         {
             ["encoding"] = "WKB",
             ["geometry_types"] = west <= east ? new[] { "Point" } : [],

@@ -10,7 +10,7 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
 
     public string?[] Text(string column) => Read(column, async (group, field, count) =>
     {
-        var values = new string?[count];
+        string?[] values = new string?[count];
         await group.ReadAsync(field, values.AsMemory()!, null, default);
         return values;
     });
@@ -25,7 +25,7 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
 
     private T?[] Values<T>(string column) where T : struct => Read(column, async (group, field, count) =>
     {
-        var values = new T?[count];
+        T?[] values = new T?[count];
         await group.ReadAsync<T>(field, values.AsMemory(), null, default);
         return values;
     });
@@ -45,7 +45,7 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
 
     private async Task<T[]> ReadAsync<T>(string column, Func<ParquetRowGroupReader, DataField, int, Task<T[]>> read)
     {
-        var all = new List<T>();
+        List<T> all = new();
         foreach (string file in files)
         {
             await using ParquetReader reader = await ParquetReader.CreateAsync(file, Options);

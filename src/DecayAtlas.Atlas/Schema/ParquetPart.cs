@@ -15,9 +15,9 @@ internal static class ParquetPart
         Stream stream, Table table, IReadOnlyList<DataField> fields, IReadOnlyList<ColumnValues> columns, IReadOnlyDictionary<string, string> metadata)
     {
         // The default level of the library is its slowest: it took half of a first night and saved a tenth of the bytes.
-        var options = new ParquetOptions { CompressionMethod = CompressionMethod.Zstd, CompressionLevel = CompressionLevel.Fastest };
+        ParquetOptions options = new() { CompressionMethod = CompressionMethod.Zstd, CompressionLevel = CompressionLevel.Fastest };
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(new ParquetSchema(fields), stream, options);
-        var all = new Dictionary<string, string>(metadata)
+        Dictionary<string, string> all = new(metadata)
         {
             ["decayatlas.table"] = table.Name,
             ["decayatlas.columns"] = DescribeColumns(table),
@@ -48,7 +48,7 @@ internal static class ParquetPart
             for (int g = 0; g < reader.RowGroupCount; g++)
             {
                 using ParquetRowGroupReader group = reader.OpenRowGroupReader(g);
-                var made = new TRow[group.RowCount];
+                TRow[] made = new TRow[group.RowCount];
                 for (int i = 0; i < made.Length; i++)
                     made[i] = make();
                 foreach ((Column<TRow> column, DataField? field) in stored)

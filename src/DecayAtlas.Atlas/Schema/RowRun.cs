@@ -14,7 +14,7 @@ public sealed class RowRun
     /// <summary>Writes the columns as they are in memory, so that a part can be put together again without computing anything anew.</summary>
     public void Save(Stream stream)
     {
-        using var writer = new BinaryWriter(stream, Encoding.UTF8, leaveOpen: true);
+        using BinaryWriter writer = new(stream, Encoding.UTF8, leaveOpen: true);
         foreach (ColumnValues column in Columns)
             column.Save(writer);
     }

@@ -97,7 +97,7 @@ public sealed class Table<TRow> : Table
     internal override void Write(Stream stream, IReadOnlyList<RowRun> runs)
     {
         ColumnValues[] columns = [.. Columns.Select((c, i) => c.Join([.. runs.Select(r => r.Columns[i])]))];
-        var metadata = new Dictionary<string, string>();
+        Dictionary<string, string> metadata = new();
         if (Declaration is { Longitude: { } longitude, Latitude: { } latitude })
             metadata[GeoParquet.Key] = GeoParquet.Metadata(Numbers(longitude), Numbers(latitude));
         ParquetPart.WriteAsync(stream, this, [.. Columns.Select(c => c.NewField())], columns, metadata).GetAwaiter().GetResult();
@@ -110,7 +110,7 @@ public sealed class Table<TRow> : Table
     /// <exception cref="AtlasException">A file can't be read, or lacks what every row has.</exception>
     internal IReadOnlyList<TRow> Read(IEnumerable<string> files, TextPool pool)
     {
-        var rows = new List<TRow>();
+        List<TRow> rows = new();
         foreach (string file in files)
         {
             int before = rows.Count;

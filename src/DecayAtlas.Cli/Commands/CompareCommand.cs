@@ -24,8 +24,8 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
         string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Distinct(StringComparer.Ordinal)];
-        var release = CurrentRelease.Of(settings.File);
-        var rates = new ReleasedRates(release);
+        ReleaseReader release = CurrentRelease.Of(settings.File);
+        ReleasedRates rates = new(release);
         GroupAnswer groups = GroupQuestion.Ask(rates, settings.By, covariates);
         VarianceAnswer variance = VarianceQuestion.Ask(rates);
         if (settings.Json)

@@ -16,9 +16,9 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        var release = CurrentRelease.Of(settings.File);
+        ReleaseReader release = CurrentRelease.Of(settings.File);
         IReadOnlyDictionary<string, Chart> charts = ReleaseFigures.Of(release, settings.Temperature, settings.Moisture);
-        var listed = new List<object>();
+        List<object> listed = new();
         foreach ((string name, Chart chart) in charts)
         {
             Figure figure = chart.Draw();

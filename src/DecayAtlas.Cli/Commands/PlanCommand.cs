@@ -65,7 +65,7 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
             throw new ConfigurationException("--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
         if (settings.File is not { } file)
             throw new ConfigurationException("Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
-        var release = CurrentRelease.Of(file);
+        ReleaseReader release = CurrentRelease.Of(file);
         return PlanQuestion.VariancesOf(VarianceQuestion.Ask(new ReleasedRates(release)), release.ReleaseId);
     }
 }

@@ -52,7 +52,7 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
             PredictionTableResult? written = null;
             DurableFile.Write(output, stream =>
             {
-                using var writer = new StreamWriter(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
+                using StreamWriter writer = new(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
                 written = table.Run(input, writer);
             });
             result = written!;

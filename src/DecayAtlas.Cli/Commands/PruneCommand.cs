@@ -30,11 +30,11 @@ internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Setting
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        var atlas = new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas);
+        AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
         if (!Directory.Exists(atlas.Root))
             throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
-        using var held = AtlasLock.Take(atlas);
-        var pruning = new Pruning(atlas);
+        using AtlasLock held = AtlasLock.Take(atlas);
+        Pruning pruning = new(atlas);
         Pruned plan = pruning.Plan(settings.Keep!.Value, settings.KeepRuns);
         if (!settings.DryRun)
             pruning.Carry(plan);

@@ -24,7 +24,7 @@ internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Set
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        var atlas = new AtlasFolder(ConfigurationReader.Read(settings.File).Atlas);
+        AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
         IReadOnlyList<RegionRow> rows = screen.Working("regions", settings.Json, progress =>
             RegionReport.Run(atlas, settings.Polygons, settings.Name, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)

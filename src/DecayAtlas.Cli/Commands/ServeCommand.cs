@@ -51,10 +51,10 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
     {
         ServingOptions options = OptionsOf(settings);
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        var atlas = new ServedAtlas(configuration.Atlas);
+        ServedAtlas atlas = new(configuration.Atlas);
         ServingLines log = settings.Json ? new JsonServingLines(screen) : new PlainServingLines(screen, settings.LogRequests);
-        var model = new ServedModel(configuration.Atlas, configuration.Grids, configuration.Conditions);
-        using var app = AtlasServer.Build(atlas, options, model, log);
+        ServedModel model = new(configuration.Atlas, configuration.Grids, configuration.Conditions);
+        using Microsoft.AspNetCore.Builder.WebApplication app = AtlasServer.Build(atlas, options, model, log);
         ListeningException.Guard(options, () => app.StartAsync(cancellationToken).GetAwaiter().GetResult());
         log.Started(new Uri(app.Urls.First()), options, $"{atlas.Current.Name}", model.Current?.Model.Card.ModelId, configuration.Atlas);
         app.WaitForShutdownAsync(cancellationToken).GetAwaiter().GetResult();

@@ -8,7 +8,7 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettin
     public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
-        var atlas = new AtlasFolder(configuration.Atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
         if (!Directory.Exists(atlas.Root))
             throw new AtlasException($"There is no atlas at {atlas.Root}; run once first.");
         using AtlasLock? held = AtlasLock.TakeToRead(atlas);

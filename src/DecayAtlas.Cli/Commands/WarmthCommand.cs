@@ -28,7 +28,7 @@ internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Setti
             throw new ConfigurationException("--by-kelvin must be a number above 0: by how many kelvin warmed plots were warmer than untreated ones.");
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
-        var release = CurrentRelease.Of(settings.File);
+        ReleaseReader release = CurrentRelease.Of(settings.File);
         WarmthAnswer answer = WarmthQuestion.Ask(new ReleasedRates(release), settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin);
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, warmth = answer });

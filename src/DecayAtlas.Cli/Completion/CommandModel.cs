@@ -19,8 +19,8 @@ internal sealed class CommandModel : IHelpProvider
     /// <param name="configure">As the application is configured.</param>
     public static CompletedCommand Of(Action<IConfigurator> configure)
     {
-        var taker = new CommandModel();
-        var app = new CommandApp();
+        CommandModel taker = new();
+        CommandApp app = new();
         app.Configure(config =>
         {
             configure(config);

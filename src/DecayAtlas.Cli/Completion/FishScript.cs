@@ -7,7 +7,7 @@ internal static class FishScript
 {
     public static string Of(CompletedCommand program)
     {
-        var rules = new StringBuilder();
+        StringBuilder rules = new();
         foreach (CompletedCommand command in program.All)
         {
             string rule = $"complete -c decayatlas -n '__decayatlas_at \"{command.Path}\"'";

@@ -7,7 +7,7 @@ internal static class ZshScript
 {
     public static string Of(CompletedCommand program)
     {
-        var functions = new StringBuilder();
+        StringBuilder functions = new();
         foreach (CompletedCommand branch in program.All.Where(command => command.Commands.Count > 0))
         {
             string names = string.Concat(branch.Commands.Select(below => $"        {Quoted($"{below.Name}:{below.Description}")}\n"));

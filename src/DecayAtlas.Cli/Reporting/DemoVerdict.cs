@@ -11,7 +11,7 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
     {
         IReadOnlyList<PlantedFault> planted = PlantedFaults.Load(folder);
         IReadOnlyList<IntakeResult> taken = result.Intake!.Taken;
-        var release = new ReleaseReader(new AtlasFolder(configuration.Atlas));
+        ReleaseReader release = new(new AtlasFolder(configuration.Atlas));
         Dictionary<string, string> families = FlagCatalogue.All.ToDictionary(d => d.Code, d => AtlasCode.Of(d.Family), StringComparer.Ordinal);
 
         TruthComparison? response = result.Map is { } map

@@ -27,26 +27,26 @@ public sealed class FindingList
     /// <summary>Findings listed of one code in one column of one file.</summary>
     public const int ShownPerKind = 20;
 
-    private readonly List<Finding> kept = [];
-    private readonly Dictionary<(string Code, string File, string? Sheet, string? Column), int> countByKind = [];
+    private readonly List<Finding> _kept = [];
+    private readonly Dictionary<(string Code, string File, string? Sheet, string? Column), int> _countByKind = [];
 
     /// <summary>All findings so far, kept or only counted.</summary>
     public int Count { get; private set; }
 
     /// <summary>Further findings are only counted, so nothing costly need go into them.</summary>
-    public bool IsFull => kept.Count == Shown;
+    public bool IsFull => _kept.Count == Shown;
 
     /// <summary>Whether anything of this code was found.</summary>
-    public bool Has(string code) => countByKind.Keys.Any(kind => kind.Code == code);
+    public bool Has(string code) => _countByKind.Keys.Any(kind => kind.Code == code);
 
     public void Add(Finding finding)
     {
         Count++;
         if (IsFull)
             return;
-        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column), out _);
+        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(_countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column), out _);
         if (++ofKind <= ShownPerKind)
-            kept.Add(finding.Masked());
+            _kept.Add(finding.Masked());
     }
 
     public void Add(string code, string file, string found, string expected, string mend) =>
@@ -55,11 +55,11 @@ public sealed class FindingList
     /// <summary>The kept findings, and one more that counts the rest when there is a rest.</summary>
     public IReadOnlyList<Finding> Close(string package)
     {
-        if (Count == kept.Count)
-            return kept;
-        return [.. kept, new Finding(
+        if (Count == _kept.Count)
+            return _kept;
+        return [.. _kept, new Finding(
             FindingCode.MoreFindings, package, null, null,
-            string.Create(CultureInfo.InvariantCulture, $"{Count} findings, of which {kept.Count} are listed (at most {ShownPerKind} of a kind and {Shown} in all)"),
+            string.Create(CultureInfo.InvariantCulture, $"{Count} findings, of which {_kept.Count} are listed (at most {ShownPerKind} of a kind and {Shown} in all)"),
             "none",
             "mend the listed ones first, the others are most likely of the same kinds")];
     }

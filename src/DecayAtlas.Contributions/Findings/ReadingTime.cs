@@ -6,15 +6,15 @@ namespace DecayAtlas.Contributions.Findings;
 /// </summary>
 internal sealed class ReadingTime(int mostSeconds, TimeProvider clock)
 {
-    private long began = clock.GetTimestamp();
+    private long _began = clock.GetTimestamp();
 
     /// <summary>For what is read without a limit.</summary>
     public static ReadingTime Unlimited { get; } = new(int.MaxValue, TimeProvider.System);
 
-    public bool IsOver => clock.GetElapsedTime(began).TotalSeconds > mostSeconds;
+    public bool IsOver => clock.GetElapsedTime(_began).TotalSeconds > mostSeconds;
 
     /// <summary>Begins anew: what lay between two passes over a contribution was no reading.</summary>
-    public void Restart() => began = clock.GetTimestamp();
+    public void Restart() => _began = clock.GetTimestamp();
 
     /// <exception cref="ReadingTimeOverException">The time is over.</exception>
     public void Ask()

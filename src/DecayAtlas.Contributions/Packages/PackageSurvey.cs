@@ -14,19 +14,19 @@ internal sealed class PackageSurvey
     /// <summary>A ratio says nothing about a tiny entry.</summary>
     private const long RatioCountsFromBytes = 1L << 20;
 
-    private readonly IntakeLimits limits;
-    private readonly FindingList findings;
-    private readonly byte[] buffer = new byte[BufferBytes];
-    private readonly Dictionary<string, string> sha256ByPath = new(StringComparer.Ordinal);
-    private long total;
-    private readonly bool isDataPackage;
-    private bool stopped;
+    private readonly IntakeLimits _limits;
+    private readonly FindingList _findings;
+    private readonly byte[] _buffer = new byte[BufferBytes];
+    private readonly Dictionary<string, string> _sha256ByPath = new(StringComparer.Ordinal);
+    private long _total;
+    private readonly bool _isDataPackage;
+    private bool _stopped;
 
     private PackageSurvey(bool isDataPackage, IntakeLimits limits, FindingList findings)
     {
-        this.isDataPackage = isDataPackage;
-        this.limits = limits;
-        this.findings = findings;
+        _isDataPackage = isDataPackage;
+        _limits = limits;
+        _findings = findings;
     }
 
     /// <summary>Too much to be copied into the quarantine: only its list was hashed.</summary>
@@ -41,13 +41,13 @@ internal sealed class PackageSurvey
     public string ContentHash { get; private set; } = "";
 
     /// <summary>Every file could be read to its end within the limits, so the tables may be parsed.</summary>
-    public bool IsWhole => !TooLarge && !stopped;
+    public bool IsWhole => !TooLarge && !_stopped;
 
     /// <summary>Files that hold something other than UTF-8 text where text was needed; they are not parsed.</summary>
     public HashSet<string> NotText { get; } = new(StringComparer.Ordinal);
 
     /// <summary>SHA-256 of a file that was read; null for one that was not.</summary>
-    public string? Sha256Of(string path) => sha256ByPath.GetValueOrDefault(path);
+    public string? Sha256Of(string path) => _sha256ByPath.GetValueOrDefault(path);
 
     public static PackageSurvey Of(Package package, string path, ReceivedFiles received, IntakeLimits limits, FindingList findings)
     {
@@ -62,32 +62,32 @@ internal sealed class PackageSurvey
         {
             foreach (PackageFile file in package.Files)
             {
-                if (!survey.stopped)
+                if (!survey._stopped)
                     survey.Read(file);
             }
         }
         // A zip that could not be read through is addressed by its own bytes, anything else by what was read.
         survey.ContentHash = survey.TooLarge ? ListHash(package)
-            : isZip && (!listedWhole || survey.stopped) ? survey.RawHash(path, received) ?? ListHash(package)
-            : survey.stopped ? ListHash(package)
-            : !listedWhole ? ListHash(package, survey.sha256ByPath)
-            : Contributions.ContentHash.Of(survey.sha256ByPath);
+            : isZip && (!listedWhole || survey._stopped) ? survey.RawHash(path, received) ?? ListHash(package)
+            : survey._stopped ? ListHash(package)
+            : !listedWhole ? ListHash(package, survey._sha256ByPath)
+            : Contributions.ContentHash.Of(survey._sha256ByPath);
         return survey;
     }
 
     private void CheckSizes(Package package, bool isZip, long bytes)
     {
-        if (package.Files.Count > limits.MaxFiles)
+        if (package.Files.Count > _limits.MaxFiles)
         {
-            findings.Add(FindingCode.TooManyFiles, package.Name, Invariant($"{package.Files.Count} files"),
-                Invariant($"at most {limits.MaxFiles}"), "leave out what does not belong to the contribution, or split it");
-            stopped = true;
+            _findings.Add(FindingCode.TooManyFiles, package.Name, Invariant($"{package.Files.Count} files"),
+                Invariant($"at most {_limits.MaxFiles}"), "leave out what does not belong to the contribution, or split it");
+            _stopped = true;
             TooLarge = !isZip;
         }
-        if (bytes > limits.MaxPackageBytes)
+        if (bytes > _limits.MaxPackageBytes)
         {
-            findings.Add(FindingCode.PackageTooLarge, package.Name, Invariant($"{bytes} bytes"),
-                Invariant($"at most {limits.MaxPackageBytes} bytes"), "split it into several contributions");
+            _findings.Add(FindingCode.PackageTooLarge, package.Name, Invariant($"{bytes} bytes"),
+                Invariant($"at most {_limits.MaxPackageBytes} bytes"), "split it into several contributions");
             TooLarge = true;
         }
     }
@@ -95,25 +95,25 @@ internal sealed class PackageSurvey
     private void Read(PackageFile file)
     {
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
-        Utf8Scan? scan = isDataPackage && IsText(file.Path) ? new Utf8Scan() : null;
+        Utf8Scan? scan = _isDataPackage && IsText(file.Path) ? new Utf8Scan() : null;
         Crc32 crc = new();
         long bytes = 0;
         try
         {
             using Stream stream = file.Open();
             int read;
-            while ((read = stream.Read(buffer)) > 0)
+            while ((read = stream.Read(_buffer)) > 0)
             {
                 bytes += read;
-                total += read;
+                _total += read;
                 if (IsOverLimit(file, bytes))
                     return;
-                if (findings.Time.IsOver)
+                if (_findings.Time.IsOver)
                 {
-                    TookTooLong = stopped = true;
+                    TookTooLong = _stopped = true;
                     return;
                 }
-                ReadOnlySpan<byte> chunk = buffer.AsSpan(0, read);
+                ReadOnlySpan<byte> chunk = _buffer.AsSpan(0, read);
                 hash.AppendData(chunk);
                 scan?.Append(chunk);
                 if (file.Packed is not null)
@@ -136,34 +136,34 @@ internal sealed class PackageSurvey
             Stop(ZipListing.Broken(file.Path));
             return;
         }
-        sha256ByPath[file.Path] = Convert.ToHexStringLower(hash.GetHashAndReset());
+        _sha256ByPath[file.Path] = Convert.ToHexStringLower(hash.GetHashAndReset());
         if (scan?.Close(file.Path) is { } finding)
         {
-            findings.Add(finding);
+            _findings.Add(finding);
             NotText.Add(file.Path);
         }
     }
 
     private bool IsOverLimit(PackageFile file, long bytes)
     {
-        if (file.Packed is { } packed && bytes > RatioCountsFromBytes && bytes / limits.MaxCompressionRatio > packed.PackedBytes)
+        if (file.Packed is { } packed && bytes > RatioCountsFromBytes && bytes / _limits.MaxCompressionRatio > packed.PackedBytes)
             Stop(new Finding(FindingCode.ZipTooDense, file.Path, null, null,
                 Invariant($"an entry of {packed.PackedBytes} bytes that unpacks to more than {bytes} bytes"),
-                Invariant($"at most {limits.MaxCompressionRatio} bytes out of one"), "send the tables themselves, zipped in the ordinary way"));
-        else if (bytes > limits.MaxFileBytes)
-            Stop(new Finding(FindingCode.FileTooLarge, file.Path, null, null, Invariant($"more than {limits.MaxFileBytes} bytes"),
-                Invariant($"at most {limits.MaxFileBytes} bytes"), "split it into several contributions"));
-        else if (total > limits.MaxPackageBytes)
+                Invariant($"at most {_limits.MaxCompressionRatio} bytes out of one"), "send the tables themselves, zipped in the ordinary way"));
+        else if (bytes > _limits.MaxFileBytes)
+            Stop(new Finding(FindingCode.FileTooLarge, file.Path, null, null, Invariant($"more than {_limits.MaxFileBytes} bytes"),
+                Invariant($"at most {_limits.MaxFileBytes} bytes"), "split it into several contributions"));
+        else if (_total > _limits.MaxPackageBytes)
             Stop(new Finding(FindingCode.PackageTooLarge, file.Path, null, null,
-                Invariant($"a contribution that unpacks to more than {limits.MaxPackageBytes} bytes"),
-                Invariant($"at most {limits.MaxPackageBytes} bytes"), "split it into several contributions"));
-        return stopped;
+                Invariant($"a contribution that unpacks to more than {_limits.MaxPackageBytes} bytes"),
+                Invariant($"at most {_limits.MaxPackageBytes} bytes"), "split it into several contributions"));
+        return _stopped;
     }
 
     private void Stop(Finding finding)
     {
-        findings.Add(finding);
-        stopped = true;
+        _findings.Add(finding);
+        _stopped = true;
     }
 
     private static bool IsText(string path) =>

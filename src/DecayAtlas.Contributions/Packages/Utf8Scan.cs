@@ -6,54 +6,54 @@ namespace DecayAtlas.Contributions.Packages;
 /// <summary>Checks bytes that arrive in pieces to be strict UTF-8 with paired quotes, and finds the first place where they are not.</summary>
 internal sealed class Utf8Scan
 {
-    private readonly char[] characters = new char[1 << 12];
-    private readonly byte[] carried = new byte[4];
-    private int carriedCount;
-    private long offset;
-    private int line = 1;
-    private long quotes;
-    private byte? first;
-    private byte bad;
-    private bool failed;
+    private readonly char[] _characters = new char[1 << 12];
+    private readonly byte[] _carried = new byte[4];
+    private int _carriedCount;
+    private long _offset;
+    private int _line = 1;
+    private long _quotes;
+    private byte? _first;
+    private byte _bad;
+    private bool _failed;
 
     public void Append(ReadOnlySpan<byte> bytes)
     {
-        if (failed || bytes.IsEmpty)
+        if (_failed || bytes.IsEmpty)
             return;
-        first ??= bytes[0];
+        _first ??= bytes[0];
         // At most three bytes of a character can be left over from the piece before.
-        while (carriedCount > 0 && !bytes.IsEmpty && !failed)
+        while (_carriedCount > 0 && !bytes.IsEmpty && !_failed)
         {
-            carried[carriedCount++] = bytes[0];
+            _carried[_carriedCount++] = bytes[0];
             bytes = bytes[1..];
-            carriedCount -= Decode(carried.AsSpan(0, carriedCount));
+            _carriedCount -= Decode(_carried.AsSpan(0, _carriedCount));
         }
         int read = Decode(bytes);
-        if (failed)
+        if (_failed)
             return;
         bytes = bytes[read..];
         if (!bytes.IsEmpty)
         {
-            bytes.CopyTo(carried);
-            carriedCount = bytes.Length;
+            bytes.CopyTo(_carried);
+            _carriedCount = bytes.Length;
         }
     }
 
     /// <summary>The finding about the whole text, or null when it is well-formed.</summary>
     public Finding? Close(string file)
     {
-        if (!failed && carriedCount > 0)
-            Fail(carried[0]);
-        if (failed)
+        if (!_failed && _carriedCount > 0)
+            Fail(_carried[0]);
+        if (_failed)
         {
-            string found = first is 0xFF or 0xFE || bad == 0
+            string found = _first is 0xFF or 0xFE || _bad == 0
                 ? "UTF-16 or binary data"
-                : FormattableString.Invariant($"the byte 0x{bad:X2} at byte {offset + 1} of the file, which is not UTF-8");
-            return new Finding(FindingCode.EncodingNotUtf8, file, line, null, found, "text encoded as UTF-8",
+                : FormattableString.Invariant($"the byte 0x{_bad:X2} at byte {_offset + 1} of the file, which is not UTF-8");
+            return new Finding(FindingCode.EncodingNotUtf8, file, _line, null, found, "text encoded as UTF-8",
                 "save it again as 'CSV UTF-8' or with the encoding UTF-8");
         }
         bool isTable = !file.EndsWith(".json", StringComparison.OrdinalIgnoreCase);
-        return isTable && quotes % 2 != 0
+        return isTable && _quotes % 2 != 0
             ? new Finding(FindingCode.CsvBroken, file, null, null, "an odd number of quotation marks, so that one text never ends",
                 "every quoted text closed", "close the text, and write a quotation mark inside a text twice")
             : null;
@@ -65,14 +65,14 @@ internal sealed class Utf8Scan
         int used = 0;
         while (used < bytes.Length)
         {
-            OperationStatus status = Utf8.ToUtf16(bytes[used..], characters, out int read, out int written, replaceInvalidSequences: false, isFinalBlock: false);
-            int zero = characters.AsSpan(0, written).IndexOf('\0');
+            OperationStatus status = Utf8.ToUtf16(bytes[used..], _characters, out int read, out int written, replaceInvalidSequences: false, isFinalBlock: false);
+            int zero = _characters.AsSpan(0, written).IndexOf('\0');
             ReadOnlySpan<byte> good = bytes.Slice(used, read);
             if (zero >= 0)
                 good = good[..good.IndexOf((byte)0)];
-            line += good.Count((byte)'\n');
-            quotes += good.Count((byte)'"');
-            offset += good.Length;
+            _line += good.Count((byte)'\n');
+            _quotes += good.Count((byte)'"');
+            _offset += good.Length;
             used += good.Length;
             if (zero >= 0 || status == OperationStatus.InvalidData)
             {
@@ -87,7 +87,7 @@ internal sealed class Utf8Scan
 
     private void Fail(byte culprit)
     {
-        failed = true;
-        bad = culprit;
+        _failed = true;
+        _bad = culprit;
     }
 }

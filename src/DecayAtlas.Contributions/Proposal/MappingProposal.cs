@@ -40,41 +40,41 @@ public sealed record MappingProposal(string Text, int Decisions)
     /// <summary>Writes one proposal.</summary>
     private sealed class ProposalWriter
     {
-        private readonly string file;
-        private readonly TableSniff table;
-        private readonly StringBuilder text = new();
-        private readonly bool hasCommas;
-        private readonly bool isDecimalComma;
-        private readonly Dictionary<(LitterRole?, string), List<(string Name, int Column, HeaderMeaning Meaning)>> byField = [];
-        private readonly List<(string Name, string Remark)> undecided = [];
+        private readonly string _file;
+        private readonly TableSniff _table;
+        private readonly StringBuilder _text = new();
+        private readonly bool _hasCommas;
+        private readonly bool _isDecimalComma;
+        private readonly Dictionary<(LitterRole?, string), List<(string Name, int Column, HeaderMeaning Meaning)>> _byField = [];
+        private readonly List<(string Name, string Remark)> _undecided = [];
 
-        private readonly Dictionary<int, ColumnEvidence> evidence = [];
+        private readonly Dictionary<int, ColumnEvidence> _evidence = [];
 
         public ProposalWriter(string file, TableSniff table)
         {
-            this.file = file;
-            this.table = table;
+            _file = file;
+            _table = table;
             ColumnEvidence[] columns = [.. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
-            hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
-            isDecimalComma = hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
+            _hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
+            _isDecimalComma = _hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
         }
 
         public MappingProposal Write()
         {
             Sort();
-            bool isBurial = byField.Keys.Any(key => key.Item1 is not null);
-            Line($"# Mapping of {file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas check {file}");
+            bool isBurial = _byField.Keys.Any(key => key.Item1 is not null);
+            Line($"# Mapping of {_file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas check {_file}");
             Line("version: 1");
             Line("file:");
-            foreach (string line in table.FileLines)
+            foreach (string line in _table.FileLines)
                 Line("  " + line);
-            if (isDecimalComma)
+            if (_isDecimalComma)
                 Line("  decimal_sign: comma  # no number in the file has a point");
-            else if (hasCommas)
+            else if (_hasCommas)
                 Line($"  decimal_sign: {MappingReader.Todo}  # some numbers have a comma and some a point; comma or point?");
             Line($"  empty_words: []  # words that stand for an empty cell, for example [\"n.d.\"]");
             Line(isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
-                : byField.ContainsKey((null, "bags.role")) ? "one_row_is: bag  # a column says which litter the bag holds"
+                : _byField.ContainsKey((null, "bags.role")) ? "one_row_is: bag  # a column says which litter the bag holds"
                 : $"one_row_is: {MappingReader.Todo}  # bag, or burial where the fast and the slow bag share a row");
             Package();
             Section("sites", null, SchemaCatalogue.Sites, 0);
@@ -89,33 +89,33 @@ public sealed record MappingProposal(string Text, int Decisions)
                 }
             }
             Line("leave_out: []  # columns that are not part of the contribution");
-            if (undecided.Count > 0)
+            if (_undecided.Count > 0)
                 Line("undecided:  # give each of these to a field, or move it to leave_out");
-            foreach ((string name, string remark) in undecided)
+            foreach ((string name, string remark) in _undecided)
                 Line($"  - {MappingText.Quote(name)}{(remark.Length > 0 ? "  # " + remark : "")}");
-            string written = text.ToString();
+            string written = _text.ToString();
             int todo = (written.Length - written.Replace(": " + MappingReader.Todo, "", StringComparison.Ordinal).Length) / (MappingReader.Todo.Length + 2);
-            return new MappingProposal(written, todo + undecided.Count);
+            return new MappingProposal(written, todo + _undecided.Count);
         }
 
         private void Sort()
         {
-            foreach ((string name, int column) in table.Columns)
+            foreach ((string name, int column) in _table.Columns)
             {
                 HeaderMeaning meaning = HeaderWords.Read(name);
                 if (meaning.Field is null)
-                    undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
-                else if (byField.TryGetValue((meaning.Role, meaning.Field), out var others))
+                    _undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
+                else if (_byField.TryGetValue((meaning.Role, meaning.Field), out List<(string Name, int Column, HeaderMeaning Meaning)>? others))
                     others.Add((name, column, meaning));
                 else
-                    byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
+                    _byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
             }
         }
 
         private ColumnEvidence Seen(int column)
         {
-            if (!evidence.TryGetValue(column, out ColumnEvidence? seen))
-                evidence[column] = seen = ColumnEvidence.Of(table.Rows, column, isDecimalComma);
+            if (!_evidence.TryGetValue(column, out ColumnEvidence? seen))
+                _evidence[column] = seen = ColumnEvidence.Of(_table.Rows, column, _isDecimalComma);
             return seen;
         }
 
@@ -140,7 +140,7 @@ public sealed record MappingProposal(string Text, int Decisions)
         private void Lots()
         {
             Line("lots:  # what the label or the lot sheet of each litter says");
-            string[] ids = [.. byField.Where(entry => entry.Key.Item2 == "bags.lot_id").SelectMany(entry => entry.Value)
+            string[] ids = [.. _byField.Where(entry => entry.Key.Item2 == "bags.lot_id").SelectMany(entry => entry.Value)
                 .SelectMany(column => Seen(column.Column).Distinct).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
             foreach (string id in ids.Length > 0 ? ids : [MappingReader.Todo, MappingReader.Todo])
             {
@@ -155,7 +155,7 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             string pad = new(' ', indent);
             Line($"{pad}{name}:");
-            int before = text.Length;
+            int before = _text.Length;
             foreach (FieldSchema field in schema.Fields)
             {
                 string key = $"{name}.{field.Name}";
@@ -164,20 +164,20 @@ public sealed record MappingProposal(string Text, int Decisions)
                 bool isOwnField = field.Name is "bag_id" or "lot_id" or "mass_initial_g" or "mass_final_g";
                 if (role is not null && field.Name is "site_id")
                     continue;
-                if (byField.TryGetValue((seen, lookUp), out var columns))
+                if (_byField.TryGetValue((seen, lookUp), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns))
                     Field(pad, field, columns);
                 else if (field.Name == "mass_basis" && role is null)
                     Basis(pad);
-                else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null)) && !(isBurial && byField.ContainsKey((null, key))))
+                else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null)) && !(isBurial && _byField.ContainsKey((null, key))))
                     Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # {field.Description}{(field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of columns in braces." : "")}");
             }
-            if (text.Length == before)
+            if (_text.Length == before)
                 Line($"{pad}  {{}}");
         }
 
         private void Basis(string pad)
         {
-            string[] said = [.. byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>().Distinct(StringComparer.Ordinal)];
+            string[] said = [.. _byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>().Distinct(StringComparer.Ordinal)];
             Line(said is [string one] ? $"{pad}  mass_basis: {{ value: {one} }}  # from the names of the columns of masses"
                 : $"{pad}  mass_basis: {{ value: {MappingReader.Todo} }}  # gross (with bag, string and label) or litter (the litter alone)");
         }
@@ -186,18 +186,18 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             if (field.Name is "burial_id" or "bag_id" && columns is [(string id, int idColumn, { Role: null })])
             {
-                (string value, string why) = IdProposal.For(field.Name, (id, idColumn), table, IdColumns());
+                (string value, string why) = IdProposal.For(field.Name, (id, idColumn), _table, IdColumns());
                 Line($"{pad}  {field.Name}: {{ {value} }}{(why.Length > 0 ? "  # " + why : "")}");
-                if (value.EndsWith(MappingReader.Todo, StringComparison.Ordinal) && undecided.TrueForAll(known => known.Name != id))
-                    undecided.Add((id, Values(idColumn)));
+                if (value.EndsWith(MappingReader.Todo, StringComparison.Ordinal) && _undecided.TrueForAll(known => known.Name != id))
+                    _undecided.Add((id, Values(idColumn)));
                 return;
             }
 
             if (columns.Count > 1)
             {
                 Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: {string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
-                foreach ((string name, int column, _) in columns.Where(column => undecided.TrueForAll(known => known.Name != column.Name)))
-                    undecided.Add((name, Values(column)));
+                foreach ((string name, int column, _) in columns.Where(column => _undecided.TrueForAll(known => known.Name != column.Name)))
+                    _undecided.Add((name, Values(column)));
                 return;
             }
             (string source, int at, HeaderMeaning meaning) = columns[0];
@@ -220,9 +220,9 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private IdColumns IdColumns()
         {
-            return new IdColumns(byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"), Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
+            return new IdColumns(_byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"), Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
 
-            (string Name, int Column)? Of(string field) => byField.TryGetValue((null, field), out var columns) && columns is [(string name, int column, _)] ? (name, column) : null;
+            (string Name, int Column)? Of(string field) => _byField.TryGetValue((null, field), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns) && columns is [(string name, int column, _)] ? (name, column) : null;
         }
 
         private static (string Key, string Remark) Add(List<string> keys, string key, string remark)
@@ -243,6 +243,6 @@ public sealed record MappingProposal(string Text, int Decisions)
         private static string Range(ColumnEvidence seen) => seen.Lowest is { } low && seen.Highest is { } high
             ? string.Create(CultureInfo.InvariantCulture, $"from {low} to {high}") : "that are no numbers";
 
-        private void Line(string line) => text.Append(line).Append('\n');
+        private void Line(string line) => _text.Append(line).Append('\n');
     }
 }

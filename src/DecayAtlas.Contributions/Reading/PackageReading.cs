@@ -9,32 +9,32 @@ namespace DecayAtlas.Contributions.Reading;
 /// </summary>
 internal sealed class PackageReading : IDisposable
 {
-    private readonly Package? package;
-    private readonly PackageSurvey? survey;
-    private readonly IntakeLimits limits;
-    private readonly ReadingTime time;
-    private readonly FindingList findings;
+    private readonly Package? _package;
+    private readonly PackageSurvey? _survey;
+    private readonly IntakeLimits _limits;
+    private readonly ReadingTime _time;
+    private readonly FindingList _findings;
 
     private PackageReading(string path, string? mappingPath, IntakeLimits limits, string? shownAs, TimeProvider clock)
     {
-        this.limits = limits;
-        time = new ReadingTime(limits.MaxSeconds, clock);
-        findings = new FindingList(time);
+        _limits = limits;
+        _time = new ReadingTime(limits.MaxSeconds, clock);
+        _findings = new FindingList(_time);
         FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
         Name = ReceivedText.Name(shownAs ?? FileName);
         if (Directory.Exists(path))
-            package = FolderListing.List(path, Received, findings);
+            _package = FolderListing.List(path, Received, _findings);
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
-            package = ZipListing.List(path, Received, findings);
+            _package = ZipListing.List(path, Received, _findings);
         else if (File.Exists(path) && SpreadsheetFiles.IsTable(path) && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
-            package = SingleTable(path, mappingPath);
+            _package = SingleTable(path, mappingPath);
         else if (File.Exists(path))
-            package = Stray(path, findings);
+            _package = Stray(path, _findings);
         else
-            findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping", "correct the path");
-        IsListedWhole = findings.Count == 0;
-        if (package is not null)
-            survey = PackageSurvey.Of(package, path, Received, limits, findings);
+            _findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping", "correct the path");
+        IsListedWhole = _findings.Count == 0;
+        if (_package is not null)
+            _survey = PackageSurvey.Of(_package, path, Received, limits, _findings);
     }
 
     /// <summary>What it is called in reports and records.</summary>
@@ -43,7 +43,7 @@ internal sealed class PackageReading : IDisposable
     /// <summary>What it is called on the disk.</summary>
     public string FileName { get; }
 
-    public string ContentHash => survey?.ContentHash ?? "";
+    public string ContentHash => _survey?.ContentHash ?? "";
 
     /// <summary>Known once the tables were read and the descriptor was good.</summary>
     public ContributionHeader? Header { get; private set; }
@@ -51,10 +51,10 @@ internal sealed class PackageReading : IDisposable
     public string? ContributionId => Header?.ContributionId;
 
     /// <summary>SHA-256 of the one table, where there is one; the same table may come again with another mapping.</summary>
-    public string? TableSha256 => package?.Spreadsheet is { } spreadsheet && !IsStray ? survey?.Sha256Of(spreadsheet.Table.Path) : null;
+    public string? TableSha256 => _package?.Spreadsheet is { } spreadsheet && !IsStray ? _survey?.Sha256Of(spreadsheet.Table.Path) : null;
 
     /// <summary>SHA-256 of the mapping, where there is one: the address in the quarantine of a mapping that came without its table.</summary>
-    public string? MappingSha256 => package?.Spreadsheet?.Mapping is { } mapping ? survey?.Sha256Of(mapping.Path) : null;
+    public string? MappingSha256 => _package?.Spreadsheet?.Mapping is { } mapping ? _survey?.Sha256Of(mapping.Path) : null;
 
     public ReceivedFiles Received { get; } = new();
 
@@ -63,13 +63,13 @@ internal sealed class PackageReading : IDisposable
 
     /// <summary>Whether all that was received is still as it was when it was read.</summary>
     public bool IsUnchanged(string path) => Received.AreUnchanged && (!Directory.Exists(path)
-        || FolderListing.List(path, new ReceivedFiles(), new FindingList()).Files.Select(file => file.Path).SequenceEqual(package!.Files.Select(file => file.Path)));
+        || FolderListing.List(path, new ReceivedFiles(), new FindingList()).Files.Select(file => file.Path).SequenceEqual(_package!.Files.Select(file => file.Path)));
 
     /// <summary>Every byte was read, so that a copy must give the same content hash.</summary>
-    public bool IsReadWhole => IsListedWhole && survey is { IsWhole: true };
+    public bool IsReadWhole => IsListedWhole && _survey is { IsWhole: true };
 
     /// <summary>False when the package is larger than anything that is kept, or cannot be opened.</summary>
-    public bool MayCopy => survey is { TooLarge: false, IsReadable: true, TookTooLong: false } && !findings.Has(FindingCode.FileUnreadable);
+    public bool MayCopy => _survey is { TooLarge: false, IsReadable: true, TookTooLong: false } && !_findings.Has(FindingCode.FileUnreadable);
 
     /// <summary>The received files, where they are not a folder and not a zip: a table, and its mapping if it has one.</summary>
     public IReadOnlyList<string> TableFiles { get; private set; } = [];
@@ -87,47 +87,47 @@ internal sealed class PackageReading : IDisposable
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
     public ReadResult Complete() => Guarded(() =>
     {
-        if (survey is { TookTooLong: true })
-            return new ReadResult(null, [time.Over(Name)], ContentHash);
+        if (_survey is { TookTooLong: true })
+            return new ReadResult(null, [_time.Over(Name)], ContentHash);
         try
         {
-            time.Restart();
+            _time.Restart();
             return ReadAll();
         }
         catch (Exception fault) when (fault is ReadingTimeOverException or RegexMatchTimeoutException)
         {
-            return new ReadResult(null, [time.Over(Name)], ContentHash);
+            return new ReadResult(null, [_time.Over(Name)], ContentHash);
         }
     });
 
-    public void Dispose() => package?.Dispose();
+    public void Dispose() => _package?.Dispose();
 
     private ReadResult ReadAll()
     {
         ContributionHeader? header = null;
         ContributionTables? tables = null;
         ContributionFormat? format = null;
-        if (package is { Files.Count: > 0 } && survey is { IsWhole: true } && !IsStray)
+        if (_package is { Files.Count: > 0 } && _survey is { IsWhole: true } && !IsStray)
         {
-            if (package.Spreadsheet is { } spreadsheet)
+            if (_package.Spreadsheet is { } spreadsheet)
             {
-                SpreadsheetContribution contribution = new(spreadsheet, ContentHash, limits, findings);
+                SpreadsheetContribution contribution = new(spreadsheet, ContentHash, _limits, _findings);
                 tables = contribution.Read();
                 (header, format) = (contribution.Header, contribution.Format);
             }
             else
             {
                 format = ContributionFormat.DataPackage;
-                (header, tables) = ReadTables(package, survey);
+                (header, tables) = ReadTables(_package, _survey);
             }
         }
         Header = header;
-        bool isGood = findings.Count == 0 && header is not null && tables is not null;
-        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, findings.Close(Name), ContentHash)
+        bool isGood = _findings.Count == 0 && header is not null && tables is not null;
+        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, _findings.Close(Name), ContentHash)
         {
             Format = format,
             SoundRows = tables,
-            Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
+            Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, _package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
         };
     }
 
@@ -159,7 +159,7 @@ internal sealed class PackageReading : IDisposable
         string beside = SpreadsheetFiles.MappingPathOf(path);
         string? mapping = mappingPath ?? (File.Exists(beside) && new FileInfo(beside).LinkTarget is null ? beside : null);
         if (FolderListing.HostileName(FileName) is { } hostile)
-            findings.Add(hostile);
+            _findings.Add(hostile);
         TableFiles = mapping is null ? [path] : [path, mapping];
         PackageFile[] files = [.. TableFiles.Select(Plain)];
         return new Package(path, files, null) { Spreadsheet = new SpreadsheetFiles(files[0], files.ElementAtOrDefault(1)) };
@@ -169,7 +169,7 @@ internal sealed class PackageReading : IDisposable
 
     private (ContributionHeader?, ContributionTables?) ReadTables(Package whole, PackageSurvey read)
     {
-        Descriptor? descriptor = Descriptor.Read(whole, read, findings);
+        Descriptor? descriptor = Descriptor.Read(whole, read, _findings);
         if (descriptor is null)
             return (null, null);
         KeyIndex keys = new();
@@ -185,7 +185,7 @@ internal sealed class PackageReading : IDisposable
                 || whole.Find(path) is not { } file || read.NotText.Contains(path))
                 return [];
             using StreamReader text = new(file.Open(), Encoding.UTF8);
-            TableCheck<TRow> table = new(schema, path, toRow, keys, limits, findings);
+            TableCheck<TRow> table = new(schema, path, toRow, keys, _limits, _findings);
             TableReader.Read(text, table);
             return table.Rows;
         }

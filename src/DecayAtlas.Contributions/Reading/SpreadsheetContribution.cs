@@ -3,7 +3,7 @@ namespace DecayAtlas.Contributions.Reading;
 /// <summary>Reads a contribution that came as one workbook or one wide table, through the same checks as a data package.</summary>
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
-    private readonly KeyIndex keys = new();
+    private readonly KeyIndex _keys = new();
 
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook : ContributionFormat.WideTable;
 
@@ -51,7 +51,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         {
             if (workbook.Find(schema.Name) is not { } sheet || (schema.Name == "samples" && sheet.Rows.Count == 0))
                 return [];
-            TableCheck<TRow> table = new(schema, file, toRow, keys, limits, findings);
+            TableCheck<TRow> table = new(schema, file, toRow, _keys, limits, findings);
             SheetTable.Read(sheet, workbook.IsDate1904, table);
             return table.Rows;
         }
@@ -103,7 +103,7 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 
     private IReadOnlyList<TRow> Mapped<TRow>(WideTable wide, Mapping mapping, TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
     {
-        TableCheck<TRow> table = new(schema, files.Table.Path, toRow, keys, limits, findings);
+        TableCheck<TRow> table = new(schema, files.Table.Path, toRow, _keys, limits, findings);
         if (schema.Name == "lots" && mapping.Lots.Count > 0)
         {
             table.Begin(new TableHeader([.. schema.Fields.Select(field => field.Ordinal)], IsComplete: true));

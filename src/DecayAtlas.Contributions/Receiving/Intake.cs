@@ -8,9 +8,9 @@ namespace DecayAtlas.Contributions.Receiving;
 /// </summary>
 public sealed class Intake
 {
-    private readonly IntakeLimits limits;
-    private readonly IntakeStore store;
-    private readonly Reception reception;
+    private readonly IntakeLimits _limits;
+    private readonly IntakeStore _store;
+    private readonly Reception _reception;
 
     /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
     /// <param name="mayWrite">False to look at an atlas that can't or must not be written to.</param>
@@ -23,10 +23,10 @@ public sealed class Intake
 
     internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "")
     {
-        this.limits = limits;
-        store = new IntakeStore(atlasFolder, mayWrite);
-        store.SweepLeftovers();
-        reception = new Reception(store, limits, reads, code);
+        _limits = limits;
+        _store = new IntakeStore(atlasFolder, mayWrite);
+        _store.SweepLeftovers();
+        _reception = new Reception(_store, limits, reads, code);
     }
 
     /// <summary>Takes everything in the inbox, in the order of the names.</summary>
@@ -72,7 +72,7 @@ public sealed class Intake
         }
         // A mapping arrives with its table, as one contribution.
         received = [.. received.Where(path => !SpreadsheetFiles.IsMapping(path) || IsLink(path) || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
-        _ = store.AcceptedHeaders();   // read once, before several threads ask
+        _ = _store.AcceptedHeaders();   // read once, before several threads ask
         List<IntakeResult> results = [];
         foreach (string[] batch in ReadAhead.Batches(received))
         {
@@ -86,7 +86,7 @@ public sealed class Intake
                 {
                     try
                     {
-                        examined[i] = IsLink(batch[i]) ? null : reception.Examine(batch[i], copiesAhead: keeps);
+                        examined[i] = IsLink(batch[i]) ? null : _reception.Examine(batch[i], copiesAhead: keeps);
                     }
                     catch (ContributionException fault)
                     {
@@ -101,7 +101,7 @@ public sealed class Intake
                 {
                     results.Add(faults[i] is { } fault ? NotRead(batch[i], fault)
                         : mistakes[i] is { } mistake ? Reception.NotExamined(ReceivedText.Name(Path.GetFileName(batch[i])), mistake)
-                        : examined[i] is { } one ? reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
+                        : examined[i] is { } one ? _reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
                     progress?.Invoke(PublicIntake.Of(results[^1]).Name, results.Count, received.Length);
                 }
             }
@@ -115,7 +115,7 @@ public sealed class Intake
             }
         }
         results.AddRange(JudgeKeptAnew([.. results.Select(result => result.ContentHash)], accepted, keeps));
-        store.SaveRegister();
+        _store.SaveRegister();
         return results;
     }
 
@@ -123,24 +123,24 @@ public sealed class Intake
     private List<IntakeResult> JudgeKeptAnew(HashSet<string> seen, Action<Contribution>? accepted, bool keeps)
     {
         List<IntakeResult> results = [];
-        foreach (QuarantineReport report in store.SetAside.All().Where(report => !seen.Contains(report.ContentHash) && !reception.IsAnswered(report) && !reception.IsStanding(report)).ToArray())
+        foreach (QuarantineReport report in _store.SetAside.All().Where(report => !seen.Contains(report.ContentHash) && !_reception.IsAnswered(report) && !_reception.IsStanding(report)).ToArray())
         {
-            foreach (string copy in store.SetAside.ReceivedPaths(report.ContentHash))
+            foreach (string copy in _store.SetAside.ReceivedPaths(report.ContentHash))
             {
                 Examined examined;
                 try
                 {
-                    examined = reception.Examine(copy, report.Source);
+                    examined = _reception.Examine(copy, report.Source);
                 }
                 catch (Exception fault) when (OurMistake.Is(fault))
                 {
-                    results.Add(reception.KeepUnexamined(report, OurMistake.Of(fault), keeps));
+                    results.Add(_reception.KeepUnexamined(report, OurMistake.Of(fault), keeps));
                     break;
                 }
                 using PackageReading reading = examined.Reading;
                 if (reading.ContentHash != report.ContentHash)
                     continue;   // not as it came: a folder of one file, or one with links that were left out
-                results.Add(reception.Decide(examined, accepted, keeps));
+                results.Add(_reception.Decide(examined, accepted, keeps));
                 break;
             }
         }
@@ -156,28 +156,28 @@ public sealed class Intake
         Examined examined;
         try
         {
-            examined = reception.Examine(path);
+            examined = _reception.Examine(path);
         }
         catch (Exception fault) when (OurMistake.Is(fault))
         {
             return Reception.NotExamined(ReceivedText.Name(Path.GetFileName(path)), OurMistake.Of(fault));
         }
         using PackageReading reading = examined.Reading;
-        IntakeResult result = reception.Decide(examined, null, keeps: true);
-        store.SaveRegister();
+        IntakeResult result = _reception.Decide(examined, null, keeps: true);
+        _store.SaveRegister();
         return result;
     }
 
     /// <summary>What lies in the quarantine and was neither accepted since nor followed by something that came in its place.</summary>
     public IReadOnlyList<IntakeResult> StillOpen() =>
     [
-        .. store.SetAside.All().Where(report => !reception.IsAnswered(report))
+        .. _store.SetAside.All().Where(report => !_reception.IsAnswered(report))
             .Select(report => Reception.ResultOf(report, report.Source, IntakeOutcome.AlreadyQuarantined)),
     ];
 
     /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
     public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
-        [.. store.AcceptedHeaders()
+        [.. _store.AcceptedHeaders()
             .GroupBy(header => header.ContributionId, StringComparer.Ordinal)
             .Select(revisions => revisions.MaxBy(header => header.Revision)!)
             .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
@@ -186,14 +186,14 @@ public sealed class Intake
     /// <param name="taken">What came of the inbox: what is not kept is known from nowhere else.</param>
     /// <exception cref="ContributionException">The disk refuses.</exception>
     public void WriteWaiting(IEnumerable<IntakeResult> taken) =>
-        store.WriteWaiting(StillOpen(), [.. taken.Where(one => one.Outcome == IntakeOutcome.Quarantined && one.ContentHash.Length == 0)]);
+        _store.WriteWaiting(StillOpen(), [.. taken.Where(one => one.Outcome == IntakeOutcome.Quarantined && one.ContentHash.Length == 0)]);
 
     /// <summary>Every accepted contribution in every revision, ordered by id and revision.</summary>
     public IReadOnlyList<ContributionHeader> AllHeaders() =>
-        [.. store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
+        [.. _store.AcceptedHeaders().OrderBy(header => header.ContributionId, StringComparer.Ordinal).ThenBy(header => header.Revision)];
 
     /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. None of it is read.</summary>
-    public IReadOnlyList<LostContribution> Lost() => store.Lost();
+    public IReadOnlyList<LostContribution> Lost() => _store.Lost();
 
     /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
     /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>
@@ -203,8 +203,8 @@ public sealed class Intake
     /// <exception cref="ContributionException">It no longer passes the checks.</exception>
     public Contribution Read(ContributionHeader header)
     {
-        string path = store.ReceivedPath(header.ContentHash), folder = Path.Combine("intake", header.ContentHash);
-        ReadResult result = ContributionReader.Read(path, limits);
+        string path = _store.ReceivedPath(header.ContentHash), folder = Path.Combine("intake", header.ContentHash);
+        ReadResult result = ContributionReader.Read(path, _limits);
         if (result.Contribution is { } contribution && contribution.Header == header)
             return contribution;
         string why = result.Findings.Select(PublicFinding.Of).FirstOrDefault()?.ToString() ?? "its content is not what was received";
@@ -223,7 +223,7 @@ public sealed class Intake
 
     /// <summary>Reads every kept copy in the quarantine against its checksums.</summary>
     /// <returns>How many there are, and what is not what it was: path in the atlas, and what is wrong.</returns>
-    public (int Copies, IReadOnlyList<(string Path, string What)> Changed) CheckSetAside() => store.SetAside.Check();
+    public (int Copies, IReadOnlyList<(string Path, string What)> Changed) CheckSetAside() => _store.SetAside.Check();
 
     /// <summary>Notes that people were told of what is news, so that the next run does not call it so again.</summary>
     public void MarkTold(IEnumerable<IntakeResult> results)
@@ -231,9 +231,9 @@ public sealed class Intake
         foreach (IntakeResult result in results.Where(result => result.ContentHash.Length > 0))
         {
             if (result.Outcome == IntakeOutcome.Quarantined)
-                store.SetAside.MarkTold(result.ContentHash);
+                _store.SetAside.MarkTold(result.ContentHash);
             else if (result.Outcome == IntakeOutcome.AcceptedLate)
-                store.MarkLateTold(result.ContentHash);
+                _store.MarkLateTold(result.ContentHash);
         }
     }
 

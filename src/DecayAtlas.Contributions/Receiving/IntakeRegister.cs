@@ -12,21 +12,21 @@ internal sealed class IntakeRegister(string intake)
 
     private const int ContentHashLength = 64;
 
-    private readonly string path = Path.Combine(intake, Name);
-    private IReadOnlyList<string> linesOfLost = [];
-    private IReadOnlyList<string> notes = [];
+    private readonly string _path = Path.Combine(intake, Name);
+    private IReadOnlyList<string> _linesOfLost = [];
+    private IReadOnlyList<string> _notes = [];
 
     /// <summary>What it lists and the intake lacks, as last held against what was found.</summary>
-    public IReadOnlyList<LostContribution> Lost => [.. linesOfLost.Select(Parsed)];
+    public IReadOnlyList<LostContribution> Lost => [.. _linesOfLost.Select(Parsed)];
 
     /// <returns>Whether it lacks some of what was found.</returns>
     public bool HoldAgainst(IReadOnlyDictionary<string, ContributionHeader> found)
     {
         string[] lines = Lines();
-        notes = [.. lines.Where(line => line.StartsWith('#'))];
+        _notes = [.. lines.Where(line => line.StartsWith('#'))];
         string[] listed = [.. lines.Where(IsEntry).Distinct(StringComparer.Ordinal)];
-        linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
-        return listed.Length - linesOfLost.Count < found.Count;
+        _linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
+        return listed.Length - _linesOfLost.Count < found.Count;
     }
 
     /// <exception cref="ContributionException">The disk refuses.</exception>
@@ -34,11 +34,11 @@ internal sealed class IntakeRegister(string intake)
     {
         try
         {
-            return File.Exists(path) ? File.ReadAllLines(path) : [];
+            return File.Exists(_path) ? File.ReadAllLines(_path) : [];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+            throw new ContributionException($"{_path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
         }
     }
 
@@ -52,12 +52,12 @@ internal sealed class IntakeRegister(string intake)
         try
         {
             IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
-                .Concat(linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
-            DurableFile.WriteText(path, string.Concat(notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
+                .Concat(_linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
+            DurableFile.WriteText(_path, string.Concat(_notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.", fault);
+            throw new ContributionException($"{_path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.", fault);
         }
     }
 

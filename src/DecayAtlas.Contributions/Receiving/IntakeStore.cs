@@ -15,12 +15,12 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
-    private readonly string intake = Path.Combine(atlasFolder, "intake");
-    private readonly string quarantine = Path.Combine(atlasFolder, "quarantine");
-    private Dictionary<string, ContributionHeader>? headerByHash;
-    private readonly Dictionary<string, List<ContributionHeader>> revisionsOf = new(StringComparer.Ordinal);
-    private readonly IntakeRegister register = new(Path.Combine(atlasFolder, "intake"));
-    private bool isRegisterBehind;
+    private readonly string _intake = Path.Combine(atlasFolder, "intake");
+    private readonly string _quarantine = Path.Combine(atlasFolder, "quarantine");
+    private Dictionary<string, ContributionHeader>? _headerByHash;
+    private readonly Dictionary<string, List<ContributionHeader>> _revisionsOf = new(StringComparer.Ordinal);
+    private readonly IntakeRegister _register = new(Path.Combine(atlasFolder, "intake"));
+    private bool _isRegisterBehind;
 
     public Quarantine SetAside { get; } = new(Path.Combine(atlasFolder, "quarantine"));
 
@@ -28,11 +28,11 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     {
         if (!mayWrite)
             return;
-        foreach (string folder in Folders(intake).Where(IsTemporary))
+        foreach (string folder in Folders(_intake).Where(IsTemporary))
             TryDelete(folder);
-        if (Directory.Exists(intake))
+        if (Directory.Exists(_intake))
         {
-            foreach (string unfinished in Directory.EnumerateFiles(intake, "*" + DurableFile.UnfinishedSuffix))
+            foreach (string unfinished in Directory.EnumerateFiles(_intake, "*" + DurableFile.UnfinishedSuffix))
                 File.Delete(unfinished);
         }
     }
@@ -43,7 +43,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     public IReadOnlyList<ContributionHeader> AcceptedOf(string contributionId)
     {
         _ = Headers();
-        return revisionsOf.GetValueOrDefault(contributionId, []);
+        return _revisionsOf.GetValueOrDefault(contributionId, []);
     }
 
     /// <summary>What was accepted and is gone: its folder, or what was received in it.</summary>
@@ -52,7 +52,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         Dictionary<string, ContributionHeader> here = Headers();
         return
         [
-            .. register.Lost.Where(lost => !here.ContainsKey(lost.ContentHash)),
+            .. _register.Lost.Where(lost => !here.ContainsKey(lost.ContentHash)),
             .. here.Values.Where(header => !HoldsReceived(header.ContentHash)).OrderBy(header => header.ContentHash, StringComparer.Ordinal)
                 .Select(header => LostContribution.Of(header.ContributionId, header.Revision, header.ContentHash))
                 .Select(lost => lost with { Place = lost.Place + "/" + ReceivedName }),
@@ -61,7 +61,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     private bool HoldsReceived(string hash)
     {
-        string received = Path.Combine(intake, hash, ReceivedName);
+        string received = Path.Combine(_intake, hash, ReceivedName);
         try
         {
             return Directory.Exists(received) && Directory.EnumerateFileSystemEntries(received).Any();
@@ -77,7 +77,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     /// <summary>Where the accepted bytes are: the folder, or the zip in it.</summary>
     public string ReceivedPath(string hash)
     {
-        string received = Path.Combine(intake, hash, ReceivedName);
+        string received = Path.Combine(_intake, hash, ReceivedName);
         string[] files = Directory.Exists(received) ? Directory.GetFileSystemEntries(received) : [];
         // A zip was kept as it came. A folder that holds nothing but a zip was never accepted, so the two cannot be confused.
         return files is [string only] && only.EndsWith(".zip", StringComparison.OrdinalIgnoreCase) && File.Exists(only) ? only : received;
@@ -87,7 +87,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
     public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null, string? staged = null)
     {
-        bool isPlaced = Place(path, reading, staged, Path.Combine(intake, reading.ContentHash), limits, folder =>
+        bool isPlaced = Place(path, reading, staged, Path.Combine(_intake, reading.ContentHash), limits, folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
             if (late is not null)
@@ -97,7 +97,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         {
             Headers()[header.ContentHash] = header;
             NoteRevision(header);
-            isRegisterBehind = true;
+            _isRegisterBehind = true;
         }
 
         return isPlaced;
@@ -107,14 +107,14 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     /// <exception cref="ContributionException">The disk refuses.</exception>
     public void SaveRegister()
     {
-        if (isRegisterBehind)
-            register.Write(Headers());
-        isRegisterBehind = false;
+        if (_isRegisterBehind)
+            _register.Write(Headers());
+        _isRegisterBehind = false;
     }
 
     /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
     public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits, string? staged = null) =>
-        Place(path, reading, staged, Path.Combine(quarantine, reading.ContentHash), limits, folder =>
+        Place(path, reading, staged, Path.Combine(_quarantine, reading.ContentHash), limits, folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
@@ -125,12 +125,12 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     /// <exception cref="ContributionException">The disk refuses.</exception>
     public void WriteWaiting(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept)
     {
-        string path = Path.Combine(quarantine, WaitingList.FileName);
-        if (open.Count + notKept.Count == 0 && !Directory.Exists(quarantine))
+        string path = Path.Combine(_quarantine, WaitingList.FileName);
+        if (open.Count + notKept.Count == 0 && !Directory.Exists(_quarantine))
             return;
         try
         {
-            CreatePrivate(quarantine);
+            CreatePrivate(_quarantine);
             string text = WaitingList.Of(open, notKept);
             if (!File.Exists(path) || File.ReadAllText(path) != text)
                 DurableFile.WriteText(path, text);
@@ -151,7 +151,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         string temporary = NewTemporary(reading);
         try
         {
-            CreatePrivate(intake);
+            CreatePrivate(_intake);
             CreatePrivate(temporary);
             if (CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
                 return temporary;
@@ -171,7 +171,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             TryDelete(staged);
     }
 
-    private string NewTemporary(PackageReading reading) => Path.Combine(intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
+    private string NewTemporary(PackageReading reading) => Path.Combine(_intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
 
     private bool Place(string path, PackageReading reading, string? staged, string target, IntakeLimits limits, Action<string> writeBeside)
     {
@@ -180,8 +180,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         string temporary = staged ?? NewTemporary(reading);
         try
         {
-            CreatePrivate(intake);
-            CreatePrivate(quarantine);
+            CreatePrivate(_intake);
+            CreatePrivate(_quarantine);
             if (staged is null)
             {
                 CreatePrivate(temporary);
@@ -228,36 +228,36 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     }
 
     /// <summary>Whether a contribution came after a higher revision of it, and nobody was told yet.</summary>
-    public bool IsLateNews(string hash) => File.Exists(Path.Combine(intake, hash, LateName)) && !File.Exists(Path.Combine(intake, hash, LateToldName));
+    public bool IsLateNews(string hash) => File.Exists(Path.Combine(_intake, hash, LateName)) && !File.Exists(Path.Combine(_intake, hash, LateToldName));
 
     public void MarkLateTold(string hash)
     {
         if (IsLateNews(hash))
-            File.WriteAllBytes(Path.Combine(intake, hash, LateToldName), []);
+            File.WriteAllBytes(Path.Combine(_intake, hash, LateToldName), []);
     }
 
     private Dictionary<string, ContributionHeader> Headers()
     {
-        if (headerByHash is not null)
-            return headerByHash;
+        if (_headerByHash is not null)
+            return _headerByHash;
         Dictionary<string, ContributionHeader> read = new(StringComparer.Ordinal);
-        foreach (string folder in Folders(intake).Where(folder => !IsTemporary(folder)))
+        foreach (string folder in Folders(_intake).Where(folder => !IsTemporary(folder)))
         {
             string file = Path.Combine(folder, HeaderName);
             if (File.Exists(file))
                 read[Path.GetFileName(folder)] = IntakeNote.Read<ContributionHeader>(file);
         }
-        if (register.HoldAgainst(read) && mayWrite)
-            register.Write(read);
+        if (_register.HoldAgainst(read) && mayWrite)
+            _register.Write(read);
         foreach (ContributionHeader header in read.Values)
             NoteRevision(header);
-        return headerByHash = read;
+        return _headerByHash = read;
     }
 
     private void NoteRevision(ContributionHeader header)
     {
-        if (!revisionsOf.TryGetValue(header.ContributionId, out List<ContributionHeader>? revisions))
-            revisionsOf[header.ContributionId] = revisions = [];
+        if (!_revisionsOf.TryGetValue(header.ContributionId, out List<ContributionHeader>? revisions))
+            _revisionsOf[header.ContributionId] = revisions = [];
         revisions.Add(header);
     }
 

@@ -13,7 +13,7 @@ public sealed record PublicIntake
 
     private static readonly Lazy<JsonSchema> IdRule = new(() =>
     {
-        using var schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
+        using JsonDocument schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
         return JsonSchema.FromText(schema.RootElement.GetProperty("properties").GetProperty("name").GetRawText());
     });
 
@@ -55,7 +55,7 @@ public sealed record PublicIntake
     /// <summary>Judged again by the schema, so that no way to set an id can make a text public that is none.</summary>
     private static bool IsSound(string id)
     {
-        using var text = JsonDocument.Parse(JsonSerializer.Serialize(id));
+        using JsonDocument text = JsonDocument.Parse(JsonSerializer.Serialize(id));
         return IdRule.Value.Evaluate(text.RootElement).IsValid;
     }
 }

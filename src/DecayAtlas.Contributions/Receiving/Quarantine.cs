@@ -11,7 +11,7 @@ internal sealed class Quarantine(string folder)
     private const string ToldName = "told";
     private const string AnsweredName = "answered-by.txt";
 
-    private QuarantineIndex? index;
+    private QuarantineIndex? _index;
 
     public QuarantineReport? Find(string hash)
     {
@@ -24,10 +24,10 @@ internal sealed class Quarantine(string folder)
         .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find).OfType<QuarantineReport>();
 
     /// <summary>What a contribution may come in place of.</summary>
-    public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (index ??= new QuarantineIndex(All())).Like(reading);
+    public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (_index ??= new QuarantineIndex(All())).Like(reading);
 
     /// <summary>Takes note of what was set aside now.</summary>
-    public void Added(QuarantineReport report) => index?.Add(report);
+    public void Added(QuarantineReport report) => _index?.Add(report);
 
     /// <summary>Whether somebody was told that a contribution was set aside.</summary>
     public bool IsTold(string hash) => File.Exists(PathOf(hash, ToldName));
@@ -46,7 +46,7 @@ internal sealed class Quarantine(string folder)
     {
         if (AnsweredBy(hash) != by)
             DurableFile.WriteText(PathOf(hash, AnsweredName), by + "\n");
-        index?.Remove(hash);
+        _index?.Remove(hash);
     }
 
     /// <summary>Writes a new verdict over an earlier one, which stays beside it where it said something else.</summary>

@@ -19,7 +19,7 @@ internal sealed record WayOfReading(Func<string, string?, PackageReading> Begin,
 /// <param name="code">Stands for the code that takes over what is accepted; its mistakes too set a contribution aside.</param>
 internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfReading reads, string code)
 {
-    private readonly string judge = VerdictKey.Of(limits);
+    private readonly string _judge = VerdictKey.Of(limits);
 
     /// <param name="copiesAhead">Whether what is new is copied at once.</param>
     public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
@@ -94,7 +94,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
 
     // another build of the code that takes it over may get by where this one fell
-    private string JudgeOf(OurMistake? mistake) => mistake is null ? judge : $"{judge} {code}";
+    private string JudgeOf(OurMistake? mistake) => mistake is null ? _judge : $"{_judge} {code}";
 
     private IntakeResult DecideUpon(Examined examined, Action<Contribution>? accepted, bool keeps)
     {

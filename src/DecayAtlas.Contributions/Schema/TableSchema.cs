@@ -50,7 +50,7 @@ public sealed record ForeignKey(string Field, string ReferencedTable, string Ref
 /// <summary>One table of the open schema, read from its Table Schema document.</summary>
 public sealed class TableSchema
 {
-    private readonly Dictionary<string, int> ordinals;
+    private readonly Dictionary<string, int> _ordinals;
 
     internal TableSchema(
         string name,
@@ -67,7 +67,7 @@ public sealed class TableSchema
         PrimaryKey = primaryKey;
         ForeignKeys = foreignKeys;
         ColumnNames = [.. fields.Select(field => field.Name)];
-        ordinals = fields.ToDictionary(field => field.Name, field => field.Ordinal, StringComparer.Ordinal);
+        _ordinals = fields.ToDictionary(field => field.Name, field => field.Ordinal, StringComparer.Ordinal);
     }
 
     public string Name { get; }
@@ -86,8 +86,8 @@ public sealed class TableSchema
     public IReadOnlyList<ForeignKey> ForeignKeys { get; }
 
     /// <summary>0-based place of a column. The name must exist: it is asked for by code, not by data.</summary>
-    public int OrdinalOf(string column) => ordinals[column];
+    public int OrdinalOf(string column) => _ordinals[column];
 
     /// <summary>0-based place of a column, or -1 when the table has no such column.</summary>
-    public int FindOrdinal(string column) => ordinals.GetValueOrDefault(column, -1);
+    public int FindOrdinal(string column) => _ordinals.GetValueOrDefault(column, -1);
 }

@@ -3,12 +3,12 @@ namespace DecayAtlas.Contributions.Tables;
 /// <summary>Which ids stand in which table, and on which row. Filled while tables are read, asked by later tables.</summary>
 internal sealed class KeyIndex
 {
-    private readonly Dictionary<(string Table, string Field), Dictionary<string, int>> rowsById = [];
+    private readonly Dictionary<(string Table, string Field), Dictionary<string, int>> _rowsById = [];
 
     /// <summary>The ids of a column that begins to be read.</summary>
     public Dictionary<string, int> Begin(string table, string field) =>
-        rowsById[(table, field)] = new Dictionary<string, int>(StringComparer.Ordinal);
+        _rowsById[(table, field)] = new Dictionary<string, int>(StringComparer.Ordinal);
 
     /// <summary>The ids of a column, or null when it could not be read, so that nothing can be said against them.</summary>
-    public Dictionary<string, int>? Find(string table, string field) => rowsById.GetValueOrDefault((table, field));
+    public Dictionary<string, int>? Find(string table, string field) => _rowsById.GetValueOrDefault((table, field));
 }

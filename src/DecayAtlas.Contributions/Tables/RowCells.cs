@@ -24,15 +24,15 @@ internal interface IRowCells
 /// <summary>A row of a CSV file.</summary>
 internal readonly ref struct CsvCells(SepReader.Row row, string file) : IRowCells
 {
-    private readonly SepReader.Row row = row;
+    private readonly SepReader.Row _row = row;
 
-    public int Line => row.LineNumberFrom;
+    public int Line => _row.LineNumberFrom;
 
-    public int Count => row.ColCount;
+    public int Count => _row.ColCount;
 
-    public ReadOnlySpan<char> Span(int column) => row[column].Span;
+    public ReadOnlySpan<char> Span(int column) => _row[column].Span;
 
-    public string Text(int column) => row[column].ToString();
+    public string Text(int column) => _row[column].ToString();
 
     public Finding? Fault(int column) => null;
 

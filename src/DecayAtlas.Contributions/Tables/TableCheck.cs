@@ -5,11 +5,11 @@ internal sealed class TableCheck<TRow>(
     TableSchema schema, string file, Func<int, ReadOnlySpan<Cell>, TRow> toRow, KeyIndex keys, IntakeLimits limits, FindingList findings)
     : TableCheck(schema, file, keys, limits, findings)
 {
-    private readonly List<TRow> rows = [];
+    private readonly List<TRow> _rows = [];
 
-    public IReadOnlyList<TRow> Rows => rows;
+    public IReadOnlyList<TRow> Rows => _rows;
 
-    protected override void Keep(int line, ReadOnlySpan<Cell> cells) => rows.Add(toRow(line, cells));
+    protected override void Keep(int line, ReadOnlySpan<Cell> cells) => _rows.Add(toRow(line, cells));
 }
 
 /// <summary>The checks of a table, whatever its records are; not generic in them, because the inner loop runs once a cell.</summary>
@@ -17,13 +17,13 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
 {
     private const int MostCompared = 1000;
 
-    private readonly Cell[] cells = new Cell[schema.Fields.Count];
-    private readonly Dictionary<string, int>?[] ownIds = new Dictionary<string, int>?[schema.Fields.Count];
-    private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] references = new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
-    private readonly int[] compared = new int[schema.Fields.Count];
-    private readonly Dictionary<(string, string), int> rowOfPair = [];
-    private TableHeader? header;
-    private int count;
+    private readonly Cell[] _cells = new Cell[schema.Fields.Count];
+    private readonly Dictionary<string, int>?[] _ownIds = new Dictionary<string, int>?[schema.Fields.Count];
+    private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] _references = new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
+    private readonly int[] _compared = new int[schema.Fields.Count];
+    private readonly Dictionary<(string, string), int> _rowOfPair = [];
+    private TableHeader? _header;
+    private int _count;
 
     public TableSchema Schema => schema;
 
@@ -33,7 +33,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
 
     public FindingList Findings => findings;
 
-    public bool HasHeader => header is not null;
+    public bool HasHeader => _header is not null;
 
     /// <summary>Takes the checked cells of a good row.</summary>
     protected abstract void Keep(int line, ReadOnlySpan<Cell> cells);
@@ -41,15 +41,15 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     /// <summary>Sets which columns the next rows have; the rows of a wide table may come in two shapes, one after the other.</summary>
     public void Begin(TableHeader matched)
     {
-        header = matched;
-        Array.Clear(compared);
+        _header = matched;
+        Array.Clear(_compared);
         foreach (FieldSchema field in schema.Fields.Where(field => matched.OrdinalOfColumn.Contains(field.Ordinal)))
         {
             if (field.Unique)
-                ownIds[field.Ordinal] = keys.Find(schema.Name, field.Name) ?? keys.Begin(schema.Name, field.Name);
+                _ownIds[field.Ordinal] = keys.Find(schema.Name, field.Name) ?? keys.Begin(schema.Name, field.Name);
             if (schema.ForeignKeys.FirstOrDefault(key => key.Field == field.Name) is { } key
                 && keys.Find(key.ReferencedTable, key.ReferencedField) is { } ids)
-                references[field.Ordinal] = (ids, key);
+                _references[field.Ordinal] = (ids, key);
         }
     }
 
@@ -58,14 +58,14 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         where TCells : IRowCells, allows ref struct
     {
         findings.Time.Ask();
-        if (++count > limits.MaxRows)
+        if (++_count > limits.MaxRows)
         {
             findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows"),
                 FormattableString.Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
             return false;
         }
-        if (Check(header!, row) && header!.IsComplete)
-            Keep(row.Line, cells);
+        if (Check(_header!, row) && _header!.IsComplete)
+            Keep(row.Line, _cells);
         return true;
     }
 
@@ -73,10 +73,10 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     /// <param name="sheet">Name of the sheet, in a workbook.</param>
     public void End(string? sheet = null)
     {
-        if (header is null)
+        if (_header is null)
             findings.Add(new Finding(FindingCode.HeaderMissing, file, null, null, sheet is null ? "an empty file" : "an empty sheet",
                 "a header with the columns of " + schema.Name, "write the header as the first line") { Sheet = sheet });
-        else if (count == 0 && !header.IsMissing && schema.Name != "samples")
+        else if (_count == 0 && !_header.IsMissing && schema.Name != "samples")
             findings.Add(new Finding(FindingCode.TableEmpty, file, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = sheet });
     }
 
@@ -94,7 +94,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
                 isMore ? "write numbers with a decimal point and put quotation marks round a text that holds a comma" : "give every cell its comma, even an empty one"), -1));
             return false;
         }
-        Array.Clear(cells);
+        Array.Clear(_cells);
         bool isGood = true;
         for (int i = 0; i < ordinals.Length; i++)
         {
@@ -102,7 +102,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
                 continue;
             FieldSchema field = schema.Fields[ordinals[i]];
             ReadOnlySpan<char> text = row.Span(i);
-            ref Cell cell = ref cells[field.Ordinal];
+            ref Cell cell = ref _cells[field.Ordinal];
             Finding? fault = row.Fault(i)
                 ?? (text.IsEmpty
                     ? field.Required ? CellCheck.Missing(field) : null
@@ -123,10 +123,10 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
 
     private Finding? CheckKeys(FieldSchema field, string id, int line)
     {
-        if (ownIds[field.Ordinal] is { } own && !own.TryAdd(id, line))
+        if (_ownIds[field.Ordinal] is { } own && !own.TryAdd(id, line))
             return new Finding(FindingCode.IdRepeated, "", null, field.Name, FormattableString.Invariant($"{id}, which row {own[id]} has already"),
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
-        if (references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
+        if (_references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
             return new Finding(FindingCode.IdUnknown, "", null, field.Name, id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
                 Near(field, id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
         return null;
@@ -134,7 +134,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
 
     /// <summary>Only for as many as are listed: a thousand comparisons for every row would take longer than all the rest.</summary>
     private string? Near(FieldSchema field, string id, Dictionary<string, int> ids) =>
-        findings.IsFull || compared[field.Ordinal]++ >= FindingList.ShownPerKind ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
+        findings.IsFull || _compared[field.Ordinal]++ >= FindingList.ShownPerKind ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
 
     /// <summary>A primary key of two columns: the pair must be new.</summary>
     private bool IsNewPair<TCells>(scoped in TCells row)
@@ -142,10 +142,10 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     {
         if (schema.PrimaryKey is not [string first, string second])
             return true;
-        (string, string) pair = (cells[schema.OrdinalOf(first)].Text ?? "", cells[schema.OrdinalOf(second)].Text ?? "");
-        if (rowOfPair.TryAdd(pair, row.Line))
+        (string, string) pair = (_cells[schema.OrdinalOf(first)].Text ?? "", _cells[schema.OrdinalOf(second)].Text ?? "");
+        if (_rowOfPair.TryAdd(pair, row.Line))
             return true;
-        findings.Add(row.Locate(new Finding(FindingCode.IdRepeated, "", null, $"{first}, {second}", FormattableString.Invariant($"{pair.Item1}, {pair.Item2}, which row {rowOfPair[pair]} has already"),
+        findings.Add(row.Locate(new Finding(FindingCode.IdRepeated, "", null, $"{first}, {second}", FormattableString.Invariant($"{pair.Item1}, {pair.Item2}, which row {_rowOfPair[pair]} has already"),
             "a pair that no other row has", "take out the copy"), -1));
         return false;
     }

@@ -9,14 +9,14 @@ namespace DecayAtlas.Contributions.Tables;
 /// </summary>
 public sealed class TableWriter : IDisposable
 {
-    private readonly TableSchema schema;
-    private readonly SepWriter writer;
+    private readonly TableSchema _schema;
+    private readonly SepWriter _writer;
 
     public TableWriter(Stream stream, TableSchema schema)
     {
-        this.schema = schema;
+        _schema = schema;
         StreamWriter text = new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false)) { NewLine = "\n" };
-        writer = Sep.New(',').Writer(options => options with { Escape = true, WriteHeader = false }).To(text);
+        _writer = Sep.New(',').Writer(options => options with { Escape = true, WriteHeader = false }).To(text);
         WriteRow([.. schema.ColumnNames]);
     }
 
@@ -26,12 +26,12 @@ public sealed class TableWriter : IDisposable
     /// <param name="cells">One text a column, in the order of <see cref="TableSchema.ColumnNames"/>; null or empty is a missing value.</param>
     public void WriteRow(params ReadOnlySpan<string?> cells)
     {
-        if (cells.Length != schema.Fields.Count)
-            throw new ArgumentException($"The table {schema.Name} has {schema.Fields.Count} columns, not {cells.Length}.", nameof(cells));
-        using SepWriter.Row row = writer.NewRow();
+        if (cells.Length != _schema.Fields.Count)
+            throw new ArgumentException($"The table {_schema.Name} has {_schema.Fields.Count} columns, not {cells.Length}.", nameof(cells));
+        using SepWriter.Row row = _writer.NewRow();
         for (int i = 0; i < cells.Length; i++)
             row[i].Set(cells[i] ?? "");
     }
 
-    public void Dispose() => writer.Dispose();
+    public void Dispose() => _writer.Dispose();
 }

@@ -3,14 +3,14 @@ namespace DecayAtlas.Contributions.Workbooks;
 /// <summary>Bytes that may still be read, over all parts of an archive together, and the time for it.</summary>
 internal sealed class ByteBudget(long most, ReadingTime time)
 {
-    private long spent;
+    private long _spent;
 
-    public bool IsOver => spent > most;
+    public bool IsOver => _spent > most;
 
     public void Spend(int bytes)
     {
         time.Ask();
-        spent += bytes;
+        _spent += bytes;
     }
 }
 

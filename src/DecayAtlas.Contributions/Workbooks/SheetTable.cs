@@ -33,7 +33,7 @@ internal static class SheetTable
             (string[] columns, int[] ordinals) = Begin(sheet, table);
             foreach (SheetRow row in sheet.Rows.Skip(1))
             {
-                var values = new (string Text, Finding? Fault)[columns.Length];
+                (string Text, Finding? Fault)[] values = new (string Text, Finding? Fault)[columns.Length];
                 for (int i = 0; i < columns.Length; i++)
                     values[i] = ordinals[i] < 0 ? ("", null) : SheetValue.Of(table.Schema.Fields[ordinals[i]], row[i], isDate1904);
                 SheetCells cells = new(table.File, sheet, row, values, columns);

@@ -23,20 +23,20 @@ internal sealed class WorkbookGuard
 
     private static readonly string[] PartsThatAreRead = ["/officeDocument", "/worksheet", "/sharedStrings", "/styles"];
 
-    private readonly IntakeLimits limits;
-    private readonly ByteBudget budget;
-    private readonly Dictionary<string, string> sheetNameByRelation = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, string> partByRelation = new(StringComparer.Ordinal);
-    private readonly List<(string Part, int Column, int Row, SheetCell Cell)> failedCells = [];
-    private readonly Dictionary<string, int> widthOfFailed = new(StringComparer.Ordinal);
-    private int sheets;
-    private int sharedTexts;
-    private int highestSharedText = -1;
+    private readonly IntakeLimits _limits;
+    private readonly ByteBudget _budget;
+    private readonly Dictionary<string, string> _sheetNameByRelation = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _partByRelation = new(StringComparer.Ordinal);
+    private readonly List<(string Part, int Column, int Row, SheetCell Cell)> _failedCells = [];
+    private readonly Dictionary<string, int> _widthOfFailed = new(StringComparer.Ordinal);
+    private int _sheets;
+    private int _sharedTexts;
+    private int _highestSharedText = -1;
 
     private WorkbookGuard(IntakeLimits limits, ReadingTime time)
     {
-        this.limits = limits;
-        budget = new ByteBudget(limits.MaxSpreadsheetBytes, time);
+        _limits = limits;
+        _budget = new ByteBudget(limits.MaxSpreadsheetBytes, time);
     }
 
     /// <summary>Days are counted from 1904-01-01 instead of 1900.</summary>
@@ -46,7 +46,7 @@ internal sealed class WorkbookGuard
     public Dictionary<(string Sheet, int Column, int Row), SheetCell> FailedCells { get; } = [];
 
     /// <summary>Columns that the failed cells of a sheet reach; the library does not count those cells.</summary>
-    public int WidthOfFailed(string sheet) => widthOfFailed.GetValueOrDefault(sheet);
+    public int WidthOfFailed(string sheet) => _widthOfFailed.GetValueOrDefault(sheet);
 
     /// <summary>Walks through; null when the workbook must not be opened, and then a finding says why.</summary>
     public static WorkbookGuard? Pass(Stream stream, string file, IntakeLimits limits, FindingList findings)
@@ -84,15 +84,15 @@ internal sealed class WorkbookGuard
             if (!seen.Add(entry.FullName.Replace('\\', '/')))
                 throw new InvalidDataException("A part stands twice in the workbook.");
             bool isXml = entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".rels", StringComparison.OrdinalIgnoreCase);
-            using BudgetedStream content = new(entry.Open(), budget);
+            using BudgetedStream content = new(entry.Open(), _budget);
             string? why = isXml ? WalkXml(content, entry.FullName) : Drain(content);
             if (why is not null)
                 return why;
         }
-        if (!seen.Contains("xl/workbook.xml") && !partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
+        if (!seen.Contains("xl/workbook.xml") && !_partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
             throw new InvalidDataException("There is no workbook in it.");
         // The library would take the index of a text that is not there for a number.
-        if (highestSharedText >= sharedTexts)
+        if (_highestSharedText >= _sharedTexts)
             throw new InvalidDataException("A cell names a shared text that is not there.");
         NameFailedCells();
         return null;
@@ -104,10 +104,10 @@ internal sealed class WorkbookGuard
         while (content.Read(buffer) > 0)
         {
         }
-        return budget.IsOver ? TooManyBytes : null;
+        return _budget.IsOver ? TooManyBytes : null;
     }
 
-    private string TooManyBytes => string.Create(CultureInfo.InvariantCulture, $"more than {limits.MaxSpreadsheetBytes} bytes once unpacked");
+    private string TooManyBytes => string.Create(CultureInfo.InvariantCulture, $"more than {_limits.MaxSpreadsheetBytes} bytes once unpacked");
 
     private string? WalkXml(BudgetedStream content, string part)
     {
@@ -140,11 +140,11 @@ internal sealed class WorkbookGuard
                     return why;
             }
         }
-        catch (XmlException) when (budget.IsOver)
+        catch (XmlException) when (_budget.IsOver)
         {
             return TooManyBytes;
         }
-        return budget.IsOver ? TooManyBytes : null;
+        return _budget.IsOver ? TooManyBytes : null;
     }
 
     private string? StepWorkbook(XmlReader xml)
@@ -153,19 +153,19 @@ internal sealed class WorkbookGuard
             return null;
         if (xml.LocalName == "workbookPr")
             IsDate1904 = xml.GetAttribute("date1904") is "1" or "true";
-        else if (xml.LocalName == "sheet" && ++sheets > MostSheets)
+        else if (xml.LocalName == "sheet" && ++_sheets > MostSheets)
             return string.Create(CultureInfo.InvariantCulture, $"more than {MostSheets} sheets");
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && name.Length > LongestSheetName)
             return string.Create(CultureInfo.InvariantCulture, $"a sheet whose name has {name.Length} characters, more than {LongestSheetName}");
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } named && Relation(xml) is { } id)
-            sheetNameByRelation[id] = named;
+            _sheetNameByRelation[id] = named;
         return null;
     }
 
     private string? StepSharedText(XmlReader xml)
     {
         if (xml.NodeType == XmlNodeType.Element && xml.LocalName == "si")
-            sharedTexts++;
+            _sharedTexts++;
         return null;
     }
 
@@ -178,7 +178,7 @@ internal sealed class WorkbookGuard
             return null;
         if (!target.EndsWith(".xml", StringComparison.OrdinalIgnoreCase))
             throw new InvalidDataException("A part is not XML.");
-        partByRelation[xml.GetAttribute("Id") ?? ""] = target;
+        _partByRelation[xml.GetAttribute("Id") ?? ""] = target;
         return null;
     }
 
@@ -188,15 +188,15 @@ internal sealed class WorkbookGuard
 
     private void NameFailedCells()
     {
-        foreach (var inPart in failedCells.GroupBy(failed => failed.Part, StringComparer.Ordinal))
+        foreach (IGrouping<string, (string Part, int Column, int Row, SheetCell Cell)> inPart in _failedCells.GroupBy(failed => failed.Part, StringComparer.Ordinal))
         {
-            foreach (string sheet in sheetNameByRelation.Where(named => partByRelation.GetValueOrDefault(named.Key) is { } target
+            foreach (string sheet in _sheetNameByRelation.Where(named => _partByRelation.GetValueOrDefault(named.Key) is { } target
                 && inPart.Key.EndsWith(target.TrimStart('/'), StringComparison.OrdinalIgnoreCase)).Select(named => named.Value))
             {
                 foreach ((_, int column, int row, SheetCell cell) in inPart)
                 {
                     FailedCells[(sheet, column, row)] = cell;
-                    widthOfFailed[sheet] = Math.Max(WidthOfFailed(sheet), column + 1);
+                    _widthOfFailed[sheet] = Math.Max(WidthOfFailed(sheet), column + 1);
                 }
             }
         }
@@ -207,18 +207,18 @@ internal sealed class WorkbookGuard
     /// <summary>Follows the rows and cells of one sheet.</summary>
     private sealed class CellWalk(WorkbookGuard guard, string part)
     {
-        private int row;
-        private int column = -1;
-        private bool isError, isShared, hasFormula, hasValue;
-        private string value = "";
+        private int _row;
+        private int _column = -1;
+        private bool _isError, _isShared, _hasFormula, _hasValue;
+        private string _value = "";
 
         /// <summary>Takes one node; says why the sheet must not be read, or null.</summary>
         public string? Step(XmlReader xml)
         {
-            if (xml.NodeType == XmlNodeType.Text && isError)
-                value = xml.Value;
-            if (xml.NodeType == XmlNodeType.Text && isShared && Number(xml.Value) is var index)
-                guard.highestSharedText = index < 0 ? int.MaxValue : Math.Max(guard.highestSharedText, index);
+            if (xml.NodeType == XmlNodeType.Text && _isError)
+                _value = xml.Value;
+            if (xml.NodeType == XmlNodeType.Text && _isShared && Number(xml.Value) is var index)
+                guard._highestSharedText = index < 0 ? int.MaxValue : Math.Max(guard._highestSharedText, index);
             if (xml.NodeType == XmlNodeType.EndElement && xml.LocalName == "c")
                 return Close();
             if (xml.NodeType != XmlNodeType.Element)
@@ -226,20 +226,20 @@ internal sealed class WorkbookGuard
             switch (xml.LocalName)
             {
                 case "row":
-                    row = xml.GetAttribute("r") is { } stated ? Number(stated) : row + 1;
-                    column = -1;
-                    return row is < 1 or > CellReference.MostRows ? $"a row numbered {FindingText.Quote(xml.GetAttribute("r"))}" : null;
+                    _row = xml.GetAttribute("r") is { } stated ? Number(stated) : _row + 1;
+                    _column = -1;
+                    return _row is < 1 or > CellReference.MostRows ? $"a row numbered {FindingText.Quote(xml.GetAttribute("r"))}" : null;
                 case "c":
-                    isError = xml.GetAttribute("t") == "e";
-                    isShared = xml.GetAttribute("t") == "s";
-                    hasFormula = hasValue = false;
-                    value = "";
+                    _isError = xml.GetAttribute("t") == "e";
+                    _isShared = xml.GetAttribute("t") == "s";
+                    _hasFormula = _hasValue = false;
+                    _value = "";
                     return Place(xml.GetAttribute("r"));
                 case "f":
-                    hasFormula = true;
+                    _hasFormula = true;
                     return null;
                 case "v" or "is":
-                    hasValue = !xml.IsEmptyElement;
+                    _hasValue = !xml.IsEmptyElement;
                     return null;
                 default:
                     return null;
@@ -249,22 +249,22 @@ internal sealed class WorkbookGuard
         private string? Place(string? reference)
         {
             if (reference is null)
-                column++;
-            else if (!CellReference.TryParse(reference, out column, out _))
+                _column++;
+            else if (!CellReference.TryParse(reference, out _column, out _))
                 return $"a cell named {FindingText.Quote(reference)}";
-            return column >= guard.limits.MaxColumns
-                ? string.Create(CultureInfo.InvariantCulture, $"something in column {CellReference.Letters(column)}, and a sheet may have {guard.limits.MaxColumns} columns")
+            return _column >= guard._limits.MaxColumns
+                ? string.Create(CultureInfo.InvariantCulture, $"something in column {CellReference.Letters(_column)}, and a sheet may have {guard._limits.MaxColumns} columns")
                 : null;
         }
 
         private string? Close()
         {
-            if (isError)
-                guard.failedCells.Add((part, column, row, new SheetCell(SheetCellKind.Error, value.Length == 0 ? "#ERROR" : value)));
-            else if (hasFormula && !hasValue)
-                guard.failedCells.Add((part, column, row, new SheetCell(SheetCellKind.Formula, "")));
-            isError = false;
-            return guard.failedCells.Count > MostFailedCells
+            if (_isError)
+                guard._failedCells.Add((part, _column, _row, new SheetCell(SheetCellKind.Error, _value.Length == 0 ? "#ERROR" : _value)));
+            else if (_hasFormula && !_hasValue)
+                guard._failedCells.Add((part, _column, _row, new SheetCell(SheetCellKind.Formula, "")));
+            _isError = false;
+            return guard._failedCells.Count > MostFailedCells
                 ? string.Create(CultureInfo.InvariantCulture, $"more than {MostFailedCells} cells with errors or formulas without a result") : null;
         }
     }

@@ -30,7 +30,7 @@ public static class DecayCurves
             return Unanswered.TooFew("different retrieval dates", dates, p);
 
         CurvePoint[] sorted = [.. points.OrderBy(x => x.Days).ThenBy(x => x.RemainingFraction).ThenBy(x => x.Weight)];
-        var model = new DecayCurve(form, sorted);
+        DecayCurve model = new(form, sorted);
         double[] observed = [.. sorted.Select(x => x.RemainingFraction)], weights = [.. sorted.Select(x => x.Weight)];
         LeastSquaresFit? best = null;
         SearchBox? box = null;

@@ -72,7 +72,7 @@ public static class JointLitters
     {
         LitterPoint[] sorted = [.. points.OrderBy(p => p.Litter).ThenBy(p => p.Days).ThenBy(p => p.RemainingFraction)];
         double[] y = [.. sorted.Select(p => p.RemainingFraction)], weights = [.. sorted.Select(p => p.Weight)];
-        var model = new Model(sorted, hFast, hSlow, isShared);
+        Model model = new(sorted, hFast, hSlow, isShared);
         double longest = sorted.Max(p => p.Days);
         const double inf = double.PositiveInfinity;
         LeastSquaresFit? best = null;

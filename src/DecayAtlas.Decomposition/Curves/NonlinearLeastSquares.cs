@@ -44,7 +44,7 @@ public static class NonlinearLeastSquares
         IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, IReadOnlyList<bool>? held)
     {
         int p = model.Parameters;
-        var state = new State(model, observed, weights, [.. box.Start]);
+        State state = new(model, observed, weights, [.. box.Start]);
         double[] scale = new double[p];
         // small first steps: a long one can jump from the slope of a saturating curve to the plain beyond it, where nothing leads back
         double damping = 1e4;
@@ -96,7 +96,7 @@ public static class NonlinearLeastSquares
 
     private static int[] Moving(State state, SearchBox box, IReadOnlyList<bool>? held)
     {
-        var moving = new List<int>();
+        List<int> moving = new();
         for (int j = 0; j < state.Parameters.Length; j++)
         {
             double downhill = state.Downhill(j);

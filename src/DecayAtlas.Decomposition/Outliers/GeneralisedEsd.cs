@@ -43,7 +43,7 @@ public static class GeneralisedEsd
             return Unanswered.NoScatter("values");
 
         List<int> left = [.. Enumerable.Range(0, n).OrderBy(i => values[i])];
-        var steps = new List<EsdStep>();
+        List<EsdStep> steps = new();
         int outliers = 0;
         for (int i = 1; i <= Math.Min(mostOutliers, n - 2); i++)
         {

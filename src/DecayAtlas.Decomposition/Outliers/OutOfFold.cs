@@ -64,8 +64,8 @@ public static class OutOfFold
         })];
         double[][] terms = [.. rows.Select(r => Terms(r.X, scale, hasSquares))];
 
-        var expected = new double[rows.Count];
-        var leverage = new double[rows.Count];
+        double[] expected = new double[rows.Count];
+        double[] leverage = new double[rows.Count];
         foreach (int fold in rows.Select(r => r.Fold).Distinct().Order())
         {
             int[] inside = [.. Enumerable.Range(0, rows.Count).Where(i => rows[i].IsLearnt && rows[i].Fold != fold)];
@@ -74,7 +74,7 @@ public static class OutOfFold
             {
                 if (rows[i].Fold != fold)
                     continue;
-                var x = Vector<double>.Build.Dense(terms[i]);
+                Vector<double> x = Vector<double>.Build.Dense(terms[i]);
                 expected[i] = x * b;
                 leverage[i] = x * inverse * x;
             }
@@ -108,8 +108,8 @@ public static class OutOfFold
         Matrix<double> inverse = Matrix<double>.Build.Dense(p, p);
         for (int round = 0; round < 30; round++)
         {
-            var xx = new double[p, p];
-            var xy = new double[p];
+            double[,] xx = new double[p, p];
+            double[] xy = new double[p];
             for (int i = 0; i < n; i++)
             {
                 double[] row = x[i];

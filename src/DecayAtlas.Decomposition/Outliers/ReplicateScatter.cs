@@ -83,8 +83,8 @@ public static class ReplicateScatter
 
     private static List<ApartReplicate> Peel(IReadOnlyList<Replicate> group, int at, (double Xx, double Xy, double Yy) c, double limit)
     {
-        var apart = new List<ApartReplicate>();
-        var left = Enumerable.Range(0, group.Count).ToList();
+        List<ApartReplicate> apart = new();
+        List<int> left = Enumerable.Range(0, group.Count).ToList();
         while (left.Count >= FewestInGroup && apart.Count < group.Count / 3)
         {
             ApartReplicate worst = left.Select(i => Measure(group, left, i, at, c)).MaxBy(a => a.Distance);

@@ -72,7 +72,7 @@ public static class RobustDistance
 
     private static Scatter? Search(double[][] rows, int h, RobustDistanceOptions options)
     {
-        var random = new RandomStream(options.Seed, "minimum-covariance-determinant");
+        RandomStream random = new(options.Seed, "minimum-covariance-determinant");
         if (rows.Length <= Whole)
             return Concentrated(rows, h, Starts(rows, h, options.Starts, random));
 
@@ -86,7 +86,7 @@ public static class RobustDistance
         int parts = Math.Min(Parts, shuffled.Length / Part);
         double share = (double)h / rows.Length;
         double[][] union = shuffled[..(parts * Part)];
-        var candidates = new List<Scatter>();
+        List<Scatter> candidates = new();
         for (int part = 0; part < parts; part++)
         {
             double[][] some = union[(part * Part)..((part + 1) * Part)];
@@ -102,11 +102,11 @@ public static class RobustDistance
     private static Scatter[] Starts(double[][] rows, int h, int starts, RandomStream random)
     {
         int p = rows[0].Length;
-        var found = new List<Scatter>();
+        List<Scatter> found = new();
         for (int s = 0; s < starts; s++)
         {
             // p + 1 rows, and more where they lie on a plane
-            var chosen = new List<int>();
+            List<int> chosen = new();
             Scatter? scatter = null;
             while (scatter is null && chosen.Count < rows.Length)
             {

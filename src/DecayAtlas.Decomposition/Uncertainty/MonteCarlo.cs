@@ -39,8 +39,8 @@ public static class MonteCarlo
         IReadOnlyList<BurialInputs> burials, MeasurementAssumptions assumptions, MonteCarloOptions options)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Draws, 40);
-        var results = new Computed<BurialDraws>[burials.Count];
-        var chemistry = new LotDraws(options);
+        Computed<BurialDraws>[] results = new Computed<BurialDraws>[burials.Count];
+        LotDraws chemistry = new(options);
         Parallel.For(
             0,
             burials.Count,
@@ -74,10 +74,10 @@ public static class MonteCarlo
         if (TwoLitterIndex.RatePerDay(fast.Value!, burial.FastLot, slow.Value!, burial.SlowLot, burial.Exposure).Reason is { } noRate)
             return noRate;
 
-        var own = new RandomStream(options.Seed, "burial/" + burial.BurialKey);
+        RandomStream own = new(options.Seed, "burial/" + burial.BurialKey);
         (double H, double Ash)[] fastChemistry = chemistry.Of("fast-lot/" + burial.FastLotKey), slowChemistry = chemistry.Of("slow-lot/" + burial.SlowLotKey);
-        var fastBag = new DrawnBag(burial.FastBag, burial.FastLot, assumptions);
-        var slowBag = new DrawnBag(burial.SlowBag, burial.SlowLot, assumptions);
+        DrawnBag fastBag = new(burial.FastBag, burial.FastLot, assumptions);
+        DrawnBag slowBag = new(burial.SlowBag, burial.SlowLot, assumptions);
         bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree, anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
         double dateHalfWidth = burial.Exposure.UncertaintyDays * Math.Sqrt(1.5);   // u = a √(2/3)
 
@@ -115,8 +115,8 @@ public static class MonteCarlo
 
         public (double H, double Ash)[] Of(string name) => _draws.GetOrAdd(name, n =>
         {
-            var stream = new RandomStream(options.Seed, n);
-            var draws = new (double, double)[options.Draws];
+            RandomStream stream = new(options.Seed, n);
+            (double, double)[] draws = new (double, double)[options.Draws];
             for (int i = 0; i < draws.Length; i++)
                 draws[i] = stream.NextNormalPair();
             return draws;

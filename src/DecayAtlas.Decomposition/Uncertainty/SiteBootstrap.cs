@@ -48,7 +48,7 @@ public static class SiteBootstrap
 
         double[][] lotEffects = LotEffects(units);
         int quantities = lotEffects[0].Length;
-        var random = new RandomStream(options.Seed, "bootstrap/" + siteKey);
+        RandomStream random = new(options.Seed, "bootstrap/" + siteKey);
         double[] means = new double[options.Resamples], shared = new double[quantities];
         for (int r = 0; r < means.Length; r++)
         {

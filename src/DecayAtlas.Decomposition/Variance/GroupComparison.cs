@@ -72,7 +72,7 @@ public static class GroupComparison
         int count = values.Sum(v => v.Count);
         double centre = values.Sum(v => v.Count * v.Value) / count;
         double[] covariateMeans = [.. covariates.Select((_, c) => values.Sum(v => v.Count * v.Covariates![c]) / count)];
-        var places = groups.Select((g, i) => (g, i)).ToDictionary(x => x.g, x => x.i, StringComparer.Ordinal);
+        Dictionary<string, int> places = groups.Select((g, i) => (g, i)).ToDictionary(x => x.g, x => x.i, StringComparer.Ordinal);
         DesignCell[] all = NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], Row(v), v.Count, v.Value - centre, v.SumOfSquares))]);
         if (!IsFullRank(all))
             return new Unanswered(UnansweredReason.SingularDesign, "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
@@ -146,7 +146,7 @@ public static class GroupComparison
         int count = values.Sum(v => v.Count);
         if (count < groups.Length + covariates + 2)
             return Unanswered.TooFew("values", count, groups.Length + covariates + 2);
-        var sitesOf = values.Select(v => (v.Group, Site: v.Units[0])).Distinct().ToLookup(x => x.Group, x => x.Site);
+        ILookup<string, string> sitesOf = values.Select(v => (v.Group, Site: v.Units[0])).Distinct().ToLookup(x => x.Group, x => x.Site);
         bool isWithinSites = values.GroupBy(v => v.Units[0]).Any(g => g.Select(v => v.Group).Distinct().Count() > 1);
         foreach (string g in groups)
             if (!isWithinSites && sitesOf[g].Count() < 2)
@@ -160,7 +160,7 @@ public static class GroupComparison
     // a level counts where it splits the one above and is itself split further
     private static int[] ReplicatedLevels(DesignCell[] cells, int levels, int count)
     {
-        var kept = new List<int>();
+        List<int> kept = new();
         int above = 1;
         for (int j = 0; j < levels; j++)
         {
@@ -195,11 +195,11 @@ public static class GroupComparison
         int p = rows[0].Length;
         if (rows.Length < p)
             return false;
-        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
+        MathNet.Numerics.LinearAlgebra.Matrix<double> matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
         double[] norms = [.. matrix.EnumerateColumns().Select(c => c.L2Norm())];
         if (norms.Any(n => n < 1e-12))
             return false;
-        var r = matrix.NormalizeColumns(2).QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R;
+        MathNet.Numerics.LinearAlgebra.Matrix<double> r = matrix.NormalizeColumns(2).QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R;
         return r.Diagonal().AbsoluteMinimum() > 1e-9;
     }
 }

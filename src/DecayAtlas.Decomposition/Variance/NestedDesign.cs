@@ -55,9 +55,9 @@ internal sealed class NestedDesign
     /// <summary>Sums over all units at given variance ratios, with their derivatives.</summary>
     public NestedSums At(ReadOnlySpan<double> ratios)
     {
-        var total = new NestedSums(_width, Levels);
+        NestedSums total = new(_width, Levels);
         // sums of the units under way, one a level, used again for each unit
-        var scratch = new NestedSums[Levels];
+        NestedSums[] scratch = new NestedSums[Levels];
         for (int j = 0; j < Levels; j++)
             scratch[j] = new NestedSums(_width, Levels);
         double[] at = [.. ratios];
@@ -95,8 +95,8 @@ internal sealed class NestedDesign
     private static DesignNode[] Siblings(ReadOnlySpan<DesignCell> sorted, int level, int levels)
     {
         // units lie in runs, since the cells are sorted
-        var kinds = new Dictionary<string, List<DesignCell[]>>(StringComparer.Ordinal);
-        var order = new List<string>();
+        Dictionary<string, List<DesignCell[]>> kinds = new(StringComparer.Ordinal);
+        List<string> order = new();
         for (int from = 0; from < sorted.Length;)
         {
             int to = from + 1;
@@ -114,7 +114,7 @@ internal sealed class NestedDesign
             from = to;
         }
 
-        var nodes = new List<DesignNode>();
+        List<DesignNode> nodes = new();
         foreach (string build in order)
         {
             List<DesignCell[]> units = kinds[build];
@@ -179,7 +179,7 @@ internal sealed class NestedDesign
     // numbers of values, X, and which cells share which units, but not the units' names
     private static string BuildOf(DesignCell[] unit, int level)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         for (int i = 0; i < unit.Length; i++)
         {
             int shared = level + 1;

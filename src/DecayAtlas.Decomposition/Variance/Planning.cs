@@ -49,7 +49,7 @@ public static class Planning
         double difference, double siteVariance, double burialVariance, int mostBurials, double power = 0.8, double level = 0.05)
     {
         const int mostSites = 10_000;
-        var designs = new List<PlannedComparison>();
+        List<PlannedComparison> designs = new();
         for (int m = 1; m <= mostBurials; m++)
         {
             if (!(Power(difference, siteVariance, burialVariance, mostSites, m, level).Power >= power))

@@ -15,7 +15,7 @@ internal sealed class RestrictedLikelihood
         int p = design.FixedEffects, width = p + 2;
         Matrix<double> information = Matrix<double>.Build.Dense(p, p, (i, j) => sums.Matrix[(i + 1) * width + j + 1]);
         Vector<double> right = Vector<double>.Build.Dense(p, i => sums.Matrix[(i + 1) * width + p + 1]);
-        var cholesky = information.Cholesky();
+        MathNet.Numerics.LinearAlgebra.Factorization.Cholesky<double> cholesky = information.Cholesky();
         Vector<double> beta = cholesky.Solve(right);
         Ratios = ratios;
         Effects = beta.ToArray();

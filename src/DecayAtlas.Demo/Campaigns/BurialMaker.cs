@@ -34,7 +34,7 @@ internal sealed class BurialMaker(Random random)
 
             BagDraft Bag(LitterRole role, LotDraft lot, double left)
             {
-                var bag = new BagDraft($"{burialId}-{(role == LitterRole.Fast ? "F" : "S")}", burialId, site.SiteId, role)
+                BagDraft bag = new($"{burialId}-{(role == LitterRole.Fast ? "F" : "S")}", burialId, site.SiteId, role)
                 {
                     Plot = plot,
                     Replicate = number,
@@ -51,7 +51,7 @@ internal sealed class BurialMaker(Random random)
                 return bag;
             }
 
-            var burial = new BurialDraft(burialId, site.SiteId, Bag(LitterRole.Fast, fastLot, fastLeft), Bag(LitterRole.Slow, slowLot, slowLeft));
+            BurialDraft burial = new(burialId, site.SiteId, Bag(LitterRole.Fast, fastLot, fastLeft), Bag(LitterRole.Slow, slowLot, slowLeft));
             // out of the standard exposure the limits of the two-bag equations are no limits
             bool isSound = days is >= 60 and <= 120 ? LooksSound(burial, fastLot, slowLot) : IsNearNominal(burial.Fast!, fastLot) && IsNearNominal(burial.Slow!, slowLot);
             if (isSound && AreFirstOfTheirKind(contribution, burial)) return burial;
@@ -116,7 +116,7 @@ internal sealed class BurialMaker(Random random)
     /// </summary>
     private bool AreFirstOfTheirKind(ContributionDraft contribution, BurialDraft burial)
     {
-        var bagKeys = new List<string>();
+        List<string> bagKeys = new();
         foreach (BagDraft bag in burial.Bags)
         {
             string masses = string.Create(CultureInfo.InvariantCulture, $"{bag.Role}|{bag.InitialGrams}|{bag.FinalGrams}");

@@ -7,8 +7,8 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
 
     public List<ContributionDraft> MakeAll()
     {
-        var planner = new SitePlanner(world, countries, response, random);
-        var contributions = new List<ContributionDraft>();
+        SitePlanner planner = new(world, countries, response, random);
+        List<ContributionDraft> contributions = new();
         foreach (Contributor contributor in Contributors.All)
         {
             IReadOnlyList<SiteDraft> sites = planner.SitesFor(contributor);
@@ -31,7 +31,7 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
     private ContributionDraft Make(Contributor contributor, int campaignIndex, IReadOnlyList<SiteDraft> sites)
     {
         CampaignPlan campaign = CampaignPlan.All[campaignIndex];
-        var contribution = new ContributionDraft($"{campaign.Id}-{contributor.Id}", contributor, campaign);
+        ContributionDraft contribution = new($"{campaign.Id}-{contributor.Id}", contributor, campaign);
         // The 2023 lots served 2023 only; of the 2024 lots a laboratory gets both, anyone else one pair.
         int[] lots = campaignIndex == 0 ? [0] : contributor.Kind == ContributorKind.Laboratory ? [1, 2] : [1 + (contributor.Id.Length % 2)];
         foreach (int lot in lots) contribution.Lots.Add(StandardLots.Fast[lot]);

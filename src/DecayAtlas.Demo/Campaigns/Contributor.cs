@@ -75,7 +75,7 @@ internal static class Contributors
 
     private static Contributor Describe((string Id, string Title, ContributorKind Kind, int[] Campaigns) group, int place)
     {
-        var contributor = new Contributor(group.Id, group.Title, group.Kind) { Campaigns = group.Campaigns };
+        Contributor contributor = new(group.Id, group.Title, group.Kind) { Campaigns = group.Campaigns };
         return group.Kind switch
         {
             ContributorKind.Laboratory => contributor with

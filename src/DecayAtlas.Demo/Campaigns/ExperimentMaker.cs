@@ -26,8 +26,8 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
     public List<ContributionDraft> MakeAll()
     {
-        var planner = new SitePlanner(world, countries, response, _random);
-        var burials = new BurialMaker(_random);
+        SitePlanner planner = new(world, countries, response, _random);
+        BurialMaker burials = new(_random);
         return [Series(planner, burials), Warming(planner, burials)];
     }
 
@@ -85,7 +85,7 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
     private static ContributionDraft Begin(Contributor contributor)
     {
         CampaignPlan campaign = CampaignPlan.All[contributor.Campaigns[0]];
-        var contribution = new ContributionDraft($"{campaign.Id}-{contributor.Id}", contributor, campaign);
+        ContributionDraft contribution = new($"{campaign.Id}-{contributor.Id}", contributor, campaign);
         contribution.Lots.Add(StandardLots.Fast[1]);
         contribution.Lots.Add(StandardLots.Slow[1]);
         return contribution;

@@ -38,7 +38,7 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     public IReadOnlyList<SiteDraft> SitesFor(Contributor contributor)
     {
         (double homeLongitude, double homeLatitude) = Home(contributor);
-        var sites = new List<SiteDraft>();
+        List<SiteDraft> sites = new();
         // Only the laboratories climb into the cold; it is they who give the response its slow end.
         double highest = contributor.Kind == ContributorKind.Laboratory ? 2300 : 1500;
         double reachDegrees = contributor.ReachKilometres / InventedRegion.KilometresPerDegree;

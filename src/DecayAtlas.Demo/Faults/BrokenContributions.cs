@@ -10,8 +10,8 @@ internal static class BrokenContributions
 {
     public static IReadOnlyList<PlantedFault> Write(IReadOnlyList<ContributionDraft> sound, string inbox)
     {
-        var faults = new List<PlantedFault>();
-        var models = new Queue<ContributionDraft>(sound.Where(contribution => contribution.Contributor.Kind == ContributorKind.YouthGroup));
+        List<PlantedFault> faults = new();
+        Queue<ContributionDraft> models = new(sound.Where(contribution => contribution.Contributor.Kind == ContributorKind.YouthGroup));
 
         void Planted(string name, string code, string what) => faults.Add(new PlantedFault(name, "contribution", name, code, what));
 
@@ -103,7 +103,7 @@ internal static class BrokenContributions
 
     private static string Joined(string[] lines)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         foreach (string line in lines) text.Append(line).Append('\n');
         return text.ToString();
     }

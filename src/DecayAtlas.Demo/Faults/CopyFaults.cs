@@ -16,7 +16,7 @@ internal static class CopyFaults
         (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, _) => c.Contributor.ResolutionGrams <= 0.01);
         string copyId = burial.BurialId + "bis";
         BagDraft Copy(BagDraft bag) => bag with { BagId = $"{copyId}-{bag.BagId[^1]}", BurialId = copyId };
-        var copy = new BurialDraft(copyId, burial.SiteId, Copy(burial.Fast!), Copy(burial.Slow!));
+        BurialDraft copy = new(copyId, burial.SiteId, Copy(burial.Fast!), Copy(burial.Slow!));
         contribution.Burials.Insert(contribution.Burials.IndexOf(burial) + 1, copy);
         plot.Bags(contribution, copy, "bag-repeated", $"the bags of burial {burial.BurialId} a second time under new ids");
         plot.Bags(contribution, burial, "bag-repeated", $"sent a second time as burial {copyId}", "bag-repeated");
@@ -32,7 +32,7 @@ internal static class CopyFaults
         // The copy must stay a copy: no other fault may touch that site there.
         plot.Reserve(later, burial.SiteId);
         foreach (BagDraft bag in burial.Bags.Where(bag => !later.Lots.Exists(lot => lot.LotId == bag.LotId))) later.Lots.Add(earlier.LotOf(bag));
-        var copy = new BurialDraft(burial.BurialId, burial.SiteId, burial.Fast! with { }, burial.Slow! with { });
+        BurialDraft copy = new(burial.BurialId, burial.SiteId, burial.Fast! with { }, burial.Slow! with { });
         later.Burials.Insert(0, copy);
         plot.Bags(later, copy, "bag-repeated", $"the same bags had been sent with {earlier.Id}");
         plot.Bags(earlier, burial, "bag-repeated", $"sent again with {later.Id}", "bag-repeated");

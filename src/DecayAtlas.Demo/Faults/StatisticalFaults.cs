@@ -9,7 +9,7 @@ internal static class StatisticalFaults
     /// <summary>A few of each, of a size that ought to be found.</summary>
     public static void Plant(FaultPlot plot)
     {
-        var used = new HashSet<string>(StringComparer.Ordinal);
+        HashSet<string> used = new(StringComparer.Ordinal);
         BalanceReadsHigh(plot, used, 0.10);
         BalanceReadsHigh(plot, used, -0.12);
         DigitsRounded(plot, used, 0.6);
@@ -23,7 +23,7 @@ internal static class StatisticalFaults
     /// <summary>Each family in steps from next to nothing to gross, and nothing else.</summary>
     public static void PlantGraded(FaultPlot plot)
     {
-        var used = new HashSet<string>(StringComparer.Ordinal);
+        HashSet<string> used = new(StringComparer.Ordinal);
         foreach (double grams in new[] { 0.02, 0.04, 0.06, 0.08, 0.12 })
             BalanceReadsHigh(plot, used, grams);
         foreach (double share in new[] { 0.1, 0.2, 0.3, 0.5, 1 })
@@ -78,7 +78,7 @@ internal static class StatisticalFaults
     private static void PastedAcross(FaultPlot plot, HashSet<string> used, int burials)
     {
         bool Fits(ContributionDraft c) => c.Contributor.ResolutionGrams is 0.01 && c.Contributor.Kind == ContributorKind.Farm && IsFree(plot, used, c);
-        var pair = plot.Contributions.Where(Fits).SelectMany(from => plot.Contributions.Where(Fits), (from, to) => (From: from, To: to))
+        (ContributionDraft From, ContributionDraft To) pair = plot.Contributions.Where(Fits).SelectMany(from => plot.Contributions.Where(Fits), (from, to) => (From: from, To: to))
             .FirstOrDefault(p => p.From.Contributor != p.To.Contributor && p.From.Contributor.Basis == p.To.Contributor.Basis && p.From.Lots[0].LotId == p.To.Lots[0].LotId);
         if (pair.From is not { } from || pair.To is not { } to
             || plot.TakeSiteIfAny((c, site) => c == from && CountAt(c, site) >= burials + 1) is not { Site: var source }

@@ -19,7 +19,7 @@ internal static class ContributionFiles
     /// <summary>The files by name, in the order they are written.</summary>
     public static SortedDictionary<string, string> TextsOf(ContributionDraft contribution)
     {
-        var texts = new SortedDictionary<string, string>(StringComparer.Ordinal)
+        SortedDictionary<string, string> texts = new(StringComparer.Ordinal)
         {
             ["sites.csv"] = Sites(contribution.Sites),
             ["lots.csv"] = Lots(contribution.Lots),
@@ -38,8 +38,8 @@ internal static class ContributionFiles
 
     public static byte[] Zip(IReadOnlyDictionary<string, string> texts)
     {
-        using var memory = new MemoryStream();
-        using (var zip = new ZipArchive(memory, ZipArchiveMode.Create, leaveOpen: true))
+        using MemoryStream memory = new();
+        using (ZipArchive zip = new(memory, ZipArchiveMode.Create, leaveOpen: true))
         {
             foreach ((string name, string text) in texts)
             {
@@ -55,8 +55,8 @@ internal static class ContributionFiles
 
     private static string Descriptor(ContributionDraft contribution)
     {
-        using var memory = new MemoryStream();
-        using (var json = new Utf8JsonWriter(memory, Indented))
+        using MemoryStream memory = new();
+        using (Utf8JsonWriter json = new(memory, Indented))
         {
             json.WriteStartObject();
             json.WriteString("profile", "decayatlas-contribution-1");

@@ -38,7 +38,7 @@ internal static class GridOutput
 
     private static string Catalogue()
     {
-        var text = new StringBuilder("# Covariates of the invented islands. Every number here is made up.\nversion: 1\ngrids:\n");
+        StringBuilder text = new("# Covariates of the invented islands. Every number here is made up.\nversion: 1\ngrids:\n");
         void Entry(string name, string title, string file, string unit, string rule, int withinMetres, string? extra = null, string kind = "continuous")
         {
             text.Append(CultureInfo.InvariantCulture, $"  - name: {name}\n    title: {title}\n    file: grids/{file}\n    unit: \"{unit}\"\n");
@@ -152,7 +152,7 @@ internal static class GridOutput
     internal static float[] Coarse(Field field, int factor)
     {
         int columns = InventedRegion.Columns / factor, rows = InventedRegion.Rows / factor;
-        var result = new float[columns * rows];
+        float[] result = new float[columns * rows];
         for (int row = 0; row < rows; row++)
         {
             for (int column = 0; column < columns; column++)

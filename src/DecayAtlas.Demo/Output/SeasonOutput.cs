@@ -10,7 +10,7 @@ internal static class SeasonOutput
 {
     private const int MonthFactor = 4, CarbonFactor = 2;
 
-    private static readonly JsonSerializerOptions s_geoJson = new() { Converters = { new GeoJsonConverterFactory() } };
+    private static readonly JsonSerializerOptions GeoJson = new() { Converters = { new GeoJsonConverterFactory() } };
 
     public static IEnumerable<Action> Jobs(InventedWorld world, Func<string, string> at) =>
     [
@@ -63,6 +63,6 @@ internal static class SeasonOutput
             units.Add(new Feature(shape, new AttributesTable { { "unit", unit } }));
         }
 
-        File.WriteAllText(path, JsonSerializer.Serialize(units, s_geoJson));
+        File.WriteAllText(path, JsonSerializer.Serialize(units, GeoJson));
     }
 }

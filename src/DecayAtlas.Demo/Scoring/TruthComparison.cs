@@ -21,7 +21,7 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
     {
         ArgumentNullException.ThrowIfNull(predicted);
         ArgumentNullException.ThrowIfNull(truth);
-        var sums = new Sums();
+        Sums sums = new();
         GridGeometry map = predicted.Geometry;
         int stripRows = Math.Max(1, predicted.BlockRows);
         double[] values = new double[(long)map.Columns * stripRows];

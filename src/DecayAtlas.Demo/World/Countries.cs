@@ -58,7 +58,7 @@ internal sealed class Countries(int seed)
 
     private Polygon NorthHalf()
     {
-        var ring = new List<Coordinate> { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1), new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
+        List<Coordinate> ring = new() { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1), new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
         for (double x = InventedRegion.WestDegrees - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1) ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
         ring.Add(ring[0].Copy());
         return new Polygon(new LinearRing([.. ring]));
@@ -67,8 +67,8 @@ internal sealed class Countries(int seed)
     private static Geometry LandOnCoarseLattice(Field elevation)
     {
         int factor = (int)Math.Round(CoarseDegrees / InventedRegion.CellDegrees);
-        var factory = GeometryFactory.Default;
-        var boxes = new List<Geometry>();
+        GeometryFactory factory = GeometryFactory.Default;
+        List<Geometry> boxes = new();
         for (int row = 0; row < InventedRegion.Rows / factor; row++)
         {
             double north = InventedRegion.NorthDegrees - (row * CoarseDegrees);

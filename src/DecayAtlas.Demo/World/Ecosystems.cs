@@ -9,7 +9,7 @@ internal static class Ecosystems
 
     public static Field Classify(int seed, Field elevation, InventedClimate climate)
     {
-        var mosaic = new Noise(seed, "mosaic");
+        Noise mosaic = new(seed, "mosaic");
         return Field.Of((column, row) =>
         {
             double height = elevation[column, row];

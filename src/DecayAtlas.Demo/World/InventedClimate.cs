@@ -10,9 +10,9 @@ internal sealed class InventedClimate
 
     public InventedClimate(int seed, Field elevation)
     {
-        var wobble = new Noise(seed, "temperature");
-        var showers = new Noise(seed, "rain");
-        var wetness = new Noise(seed, "wetness");
+        Noise wobble = new(seed, "temperature");
+        Noise showers = new(seed, "rain");
+        Noise wetness = new(seed, "wetness");
 
         TemperatureCelsius = Field.Of((column, row) =>
         {
@@ -56,7 +56,7 @@ internal sealed class InventedClimate
     private static Field OrographicRain(Field elevation)
     {
         Field terrain = Field.Of((column, row) => double.IsNaN(elevation[column, row]) ? 0 : elevation[column, row]).Smoothed(5);
-        var rain = new Field();
+        Field rain = new();
         Parallel.For(0, InventedRegion.Rows, row =>
         {
             double moisture = 1;

@@ -50,7 +50,7 @@ internal sealed class Field
     /// <summary>Fills every cell from a function of (column, row); rows run in parallel, which cannot change the values.</summary>
     public static Field Of(Func<int, int, double> value)
     {
-        var field = new Field();
+        Field field = new();
         Parallel.For(0, InventedRegion.Rows, row =>
         {
             for (int column = 0; column < InventedRegion.Columns; column++) field[column, row] = value(column, row);
@@ -72,7 +72,7 @@ internal sealed class Field
 
     private Field BoxMean(int reach, bool alongRows)
     {
-        var result = new Field();
+        Field result = new();
         int lines = alongRows ? InventedRegion.Rows : InventedRegion.Columns, length = alongRows ? InventedRegion.Columns : InventedRegion.Rows;
         int step = alongRows ? 1 : InventedRegion.Columns, lineStep = alongRows ? InventedRegion.Columns : 1;
         Parallel.For(0, lines, line =>

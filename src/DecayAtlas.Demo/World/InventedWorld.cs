@@ -6,8 +6,8 @@ internal sealed class InventedWorld
     public InventedWorld(int seed)
     {
         Elevation = new Island(seed).Elevation;
-        var climate = new InventedClimate(seed, Elevation);
-        var soil = new Soil(seed, Elevation, climate.PrecipitationMillimetres);
+        InventedClimate climate = new(seed, Elevation);
+        Soil soil = new(seed, Elevation, climate.PrecipitationMillimetres);
         Temperature = Field.Of((column, row) => climate.TemperatureCelsius[column, row]
             + (WarmGround.ExcessCelsius * WarmGround.ShareAt(InventedRegion.LongitudeOf(column), InventedRegion.LatitudeOf(row))));
         Precipitation = climate.PrecipitationMillimetres;

@@ -21,11 +21,11 @@ internal sealed class Island
 
     public Island(int seed)
     {
-        var coast = new Noise(seed, "coast");
-        var warpX = new Noise(seed, "warp-x");
-        var warpY = new Noise(seed, "warp-y");
-        var hills = new Noise(seed, "hills");
-        var ridges = new Noise(seed, "ridges");
+        Noise coast = new(seed, "coast");
+        Noise warpX = new(seed, "warp-x");
+        Noise warpY = new(seed, "warp-y");
+        Noise hills = new(seed, "hills");
+        Noise ridges = new(seed, "ridges");
 
         Elevation = Field.Of((column, row) =>
         {

@@ -5,8 +5,8 @@ internal sealed class Soil
 {
     public Soil(int seed, Field elevation, Field precipitation)
     {
-        var rock = new Noise(seed, "rock");
-        var lime = new Noise(seed, "lime");
+        Noise rock = new(seed, "rock");
+        Noise lime = new(seed, "lime");
 
         ClayPercent = Field.Of((column, row) =>
         {

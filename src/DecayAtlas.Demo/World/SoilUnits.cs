@@ -19,7 +19,7 @@ internal static class SoilUnits
     /// <summary>The units that there are, in order of their names, each with its squares drawn together.</summary>
     public static IReadOnlyList<(string Unit, Geometry Shape)> Map(InventedWorld world)
     {
-        var squares = new SortedDictionary<string, List<Geometry>>(StringComparer.Ordinal);
+        SortedDictionary<string, List<Geometry>> squares = new(StringComparer.Ordinal);
         for (int row = 0; row < InventedRegion.Rows / Side; row++)
         {
             for (int column = 0; column < InventedRegion.Columns / Side; column++)

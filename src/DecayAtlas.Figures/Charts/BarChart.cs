@@ -29,7 +29,7 @@ public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnl
         double left = area.Left + 1.13 * Bars.Max(b => Lettering.Width(b.Name, MarkSheet.TextSize)) + 16,
             right = area.Right - numbers.Max(t => Lettering.Width(t, MarkSheet.TextSize, bold: true)) - 12;
         double bottom = area.Bottom - (AreBags ? 0 : 44), row = (bottom - area.Top) / Bars.Count;
-        var x = new Scale(Value, range, left, right, (int)Math.Clamp((right - left) / 50, 2, 8), Number);
+        Scale x = new(Value, range, left, right, (int)Math.Clamp((right - left) / 50, 2, 8), Number);
         if (!AreBags)
             x.DrawBelow(sheet, bottom);
         for (int i = 0; i < Bars.Count; i++)

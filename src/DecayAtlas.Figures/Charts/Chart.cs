@@ -27,7 +27,7 @@ public abstract record Chart(string Title, string AltText)
     /// <summary>Makes the figure.</summary>
     public Figure Draw()
     {
-        var sheet = new MarkSheet();
+        MarkSheet sheet = new();
         double y = Title.Length > 0 ? Edge : 0;
         foreach (string line in Lettering.Wrap(Title, Width - 2 * Edge, TitleSize, bold: true))
             sheet.Write(HouseColours.Ink, line, Edge, y += TitleSize + 4, size: TitleSize, isBold: true);

@@ -32,7 +32,7 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
         double bottom = area.Bottom - 44, row = (bottom - area.Top) / Rows.Count;
         (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value })
             .Concat(Reference is { } zero ? [zero] : []));
-        var x = new Scale(Value, range, left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
+        Scale x = new(Value, range, left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
         x.DrawBelow(sheet, bottom, area.Top);
         if (Reference is { } reference)
             sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), area.Top, x.At(reference), bottom));

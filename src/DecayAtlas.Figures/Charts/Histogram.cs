@@ -36,11 +36,11 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
     {
         IReadOnlyList<(double From, double To, int Count)> bars = Bars();
         double top = area.Top + 34, bottom = area.Bottom - 44, most = Math.Max(1, bars.Select(b => b.Count).DefaultIfEmpty(0).Max() * 1.06);
-        var y = new Scale(new Axis(Counted), (0, most), bottom, top, (int)Math.Clamp(Math.Min((bottom - top) / 22, most), 1, 8),
+        Scale y = new(new Axis(Counted), (0, most), bottom, top, (int)Math.Clamp(Math.Min((bottom - top) / 22, most), 1, 8),
             (n, _) => Number(n, "0"));
         Area inner = new(area.Left + y.TickWidth, top, area.Right, bottom);
         (double From, double To) range = bars.Count == 0 ? (0, 1) : (Value.Place(bars[0].From), Value.Place(bars[^1].To));
-        var x = new Scale(Value, range, inner.Left, inner.Right, (int)Math.Clamp(inner.Width / 48, 2, 9), Number);
+        Scale x = new(Value, range, inner.Left, inner.Right, (int)Math.Clamp(inner.Width / 48, 2, 9), Number);
         y.DrawLeft(sheet, inner);
         foreach ((double from, double to, int count) in bars)
             sheet.Draw(HouseColours.Series[0], Look.Bar,

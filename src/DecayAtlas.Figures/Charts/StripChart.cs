@@ -30,7 +30,7 @@ public sealed record StripChart(string Title, string AltText, Axis Value, IReadO
         double left = area.Left + 8, right = area.Right - 2, bottom = area.Bottom - (Ends is null ? 44 : 18),
             y = (area.Top + bottom) / 2 - (Ends is null ? 2 : 0);
         double[] all = [.. Values, .. new[] { Most?.From, Most?.To, Reference }.OfType<double>()];
-        var x = new Scale(Value, Value.Range(all), left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
+        Scale x = new(Value, Value.Range(all), left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
         Span(Most, HouseColours.Series[0], Look.Wide, 16, 8);
         Span(Half, HouseColours.Series[0], Look.Half, Ends is null ? 26 : 16, 3);
         Upright(Middle, HouseColours.Ink, Look.Thick, 13);

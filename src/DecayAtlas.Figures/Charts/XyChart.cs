@@ -17,9 +17,9 @@ public sealed record XyChart(string Title, string AltText, Axis X, Axis Y, IRead
         if (HasEqualAxes)
             xs = ys = (Math.Min(xs.From, ys.From), Math.Max(xs.To, ys.To));
         double top = area.Top + 30, bottom = area.Bottom - 44;
-        var y = new Scale(Y, ys, bottom, top, (int)Math.Clamp((bottom - top) / 25, 2, 8), Number);
+        Scale y = new(Y, ys, bottom, top, (int)Math.Clamp((bottom - top) / 25, 2, 8), Number);
         Area inner = new(area.Left + y.TickWidth, top, area.Right, bottom);
-        var x = new Scale(X, xs, inner.Left, inner.Right, (int)Math.Clamp(inner.Width / 48, 2, 9), Number);
+        Scale x = new(X, xs, inner.Left, inner.Right, (int)Math.Clamp(inner.Width / 48, 2, 9), Number);
         y.DrawLeft(sheet, inner);
         x.DrawBelow(sheet, bottom, HasEqualAxes ? top : null);
         if (HasEqualAxes)

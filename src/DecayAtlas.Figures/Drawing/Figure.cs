@@ -32,7 +32,7 @@ public sealed class Figure
     /// <summary>The figure as PNG, two pixels for each CSS pixel.</summary>
     public byte[] Png()
     {
-        using var surface = SKSurface.Create(new SKImageInfo((int)(Width * PixelsPerUnit), (int)(Height * PixelsPerUnit),
+        using SKSurface surface = SKSurface.Create(new SKImageInfo((int)(Width * PixelsPerUnit), (int)(Height * PixelsPerUnit),
             SKColorType.Rgba8888, SKAlphaType.Opaque));
         surface.Canvas.Scale(PixelsPerUnit);
         surface.Canvas.Clear(SKColor.Parse(HouseColours.Ground));
@@ -76,7 +76,7 @@ public sealed class Figure
     {
         if (mark is Shape shape)
             return $"<path {look} d=\"{shape.Outline}\"/>";
-        var words = (Words)mark;
+        Words words = (Words)mark;
         string anchor = words.Align switch { SKTextAlign.Center => " text-anchor=\"middle\"", SKTextAlign.Right => " text-anchor=\"end\"",
             _ => "" };
         string text = words.HasQuantities
@@ -90,7 +90,7 @@ public sealed class Figure
     {
         Look look = shape.Look;
         using SKPath path = SKPath.ParseSvgPathData(shape.Outline);
-        using var paint = new SKPaint { IsAntialias = true };
+        using SKPaint paint = new() { IsAntialias = true };
         if (look.Fill > 0)
         {
             paint.Color = Seen(colour, look.Fill);

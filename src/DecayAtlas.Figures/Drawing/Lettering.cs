@@ -10,15 +10,15 @@ public static class Lettering
 
     public static float Width(string text, float size, bool bold = false)
     {
-        using var font = Font(size, bold);
+        using SKFont font = Font(size, bold);
         return font.MeasureText(text);
     }
 
     public static void Draw(SKCanvas canvas, string text, float x, float baseline, float size, SKColor colour,
         SKTextAlign align = SKTextAlign.Left, bool bold = false)
     {
-        using var font = Font(size, bold);
-        using var paint = new SKPaint { Color = colour, IsAntialias = true };
+        using SKFont font = Font(size, bold);
+        using SKPaint paint = new() { Color = colour, IsAntialias = true };
         canvas.DrawText(text, x, baseline, align, font, paint);
     }
 
@@ -38,7 +38,7 @@ public static class Lettering
     /// <summary>Breaks a text between words into lines that fit.</summary>
     public static IReadOnlyList<string> Wrap(string text, float width, float size, bool bold = false)
     {
-        var lines = new List<string>();
+        List<string> lines = new();
         string line = "";
         foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
@@ -68,7 +68,7 @@ public static class Lettering
 
     internal static SKTypeface Load(string name)
     {
-        using var stream = typeof(Lettering).Assembly.GetManifestResourceStream(name)!;
+        using Stream stream = typeof(Lettering).Assembly.GetManifestResourceStream(name)!;
         return SKTypeface.FromStream(stream);
     }
 }

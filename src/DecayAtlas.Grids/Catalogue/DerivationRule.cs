@@ -22,12 +22,12 @@ internal sealed record DerivationRule(
     /// <summary>The months of the result, for formulas that have them.</summary>
     public Func<IReadOnlyDictionary<string, CatalogueEntry>, MonthlyProfile?> Profile { get; init; } = static _ => null;
 
-    private static readonly string[] s_celsius = ["degC", "°C", "deg C", "celsius", "Celsius", "C"];
-    private static readonly string[] s_millimetres = ["mm", "mm/month", "mm month-1"];
-    private static readonly string[] s_pure = ["", "1"];
+    private static readonly string[] Celsius = ["degC", "°C", "deg C", "celsius", "Celsius", "C"];
+    private static readonly string[] Millimetres = ["mm", "mm/month", "mm month-1"];
+    private static readonly string[] Pure = ["", "1"];
 
-    private static readonly DerivationInput s_mean = Monthly("mean", s_celsius, "the mean temperature of twelve months");
-    private static readonly DerivationInput s_precipitation = Monthly("precipitation", s_millimetres, "the precipitation of twelve months, as totals");
+    private static readonly DerivationInput Mean = Monthly("mean", Celsius, "the mean temperature of twelve months");
+    private static readonly DerivationInput Precipitation = Monthly("precipitation", Millimetres, "the precipitation of twelve months, as totals");
 
     /// <summary>Every formula.</summary>
     public static IReadOnlyList<DerivationRule> All { get; } =
@@ -35,21 +35,21 @@ internal sealed record DerivationRule(
         Evaporation(
             "pet_hargreaves",
             "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days of the month; FAO-56 (Allen et al. 1998) eq. 52, Ra from latitude by eq. 21",
-            [s_mean, Monthly("maximum", s_celsius, "the mean daily maximum of twelve months"), Monthly("minimum", s_celsius, "the mean daily minimum of twelve months")],
+            [Mean, Monthly("maximum", Celsius, "the mean daily maximum of twelve months"), Monthly("minimum", Celsius, "the mean daily minimum of twelve months")],
             static (latitude, t) => [.. Enumerable.Range(0, 12).Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]).Value)]),
         Evaporation(
             "pet_thornthwaite",
             "16 (10 T / I)^a (day length / 12) (days / 30), above 26.5 degC -415.85 + 32.24 T - 0.43 T^2; Thornthwaite 1948, Willmott et al. 1985",
-            [s_mean],
+            [Mean],
             static (latitude, t) => Evapotranspiration.Thornthwaite(latitude, t[0])?.Select(v => (double?)v).ToArray() ?? new double?[12]),
         new DerivationRule(
-            "aridity_index", "precipitation / potential evapotranspiration; UNEP 1997", s_pure, false, true,
-            [s_precipitation, Monthly("evapotranspiration", s_millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
+            "aridity_index", "precipitation / potential evapotranspiration; UNEP 1997", Pure, false, true,
+            [Precipitation, Monthly("evapotranspiration", Millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
             static (inputs, days) => Combined(inputs, ["precipitation", "evapotranspiration"], (_, months) =>
                 new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days)).Value), days)),
         new DerivationRule(
             "aridity_class", "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997", [""], true, false,
-            [new DerivationInput("aridity", s_pure, "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
+            [new DerivationInput("aridity", Pure, "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
             static (inputs, _) =>
             {
                 CovariateRecipe index = inputs["aridity"].Making!.RecipeFor(BurialConditions.None);
@@ -58,11 +58,11 @@ internal sealed record DerivationRule(
             }),
         new DerivationRule(
             "climate_class", "classes of Koeppen from twelve months of temperature and precipitation; Peel, Finlayson and McMahon 2007, table 1", [""], true, false,
-            [Monthly("temperature", s_celsius, "the mean temperature of twelve months"), s_precipitation],
+            [Monthly("temperature", Celsius, "the mean temperature of twelve months"), Precipitation],
             static (inputs, _) => Combined(inputs, ["temperature", "precipitation"], static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
         new DerivationRule(
-            "temperature_response", "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", s_pure, false, true,
-            [new DerivationInput("temperature", s_celsius, "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
+            "temperature_response", "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", Pure, false, true,
+            [new DerivationInput("temperature", Celsius, "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
             static (inputs, days) => inputs["temperature"].Making is DatedSeries series
                 ? Felt(series, days!)
                 : Combined(inputs, ["temperature"], (_, months) => new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value), days)),
@@ -78,7 +78,7 @@ internal sealed record DerivationRule(
     {
         string[] roles = [.. asked.Select(i => i.Role)];
         return new DerivationRule(
-            name, words, s_millimetres, false, true, asked,
+            name, words, Millimetres, false, true, asked,
             (inputs, days) => Combined(inputs, roles, (latitude, t) => new RecipeValue(Total(months(latitude, t), days)), days))
         {
             Profile = inputs => Profiles(inputs, roles) is var (layers, split)

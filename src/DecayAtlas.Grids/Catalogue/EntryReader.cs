@@ -8,7 +8,7 @@ namespace DecayAtlas.Grids;
 /// <param name="index">Place of the entry in the list.</param>
 internal sealed class EntryReader(YamlDocument document, int index)
 {
-    private static readonly string[] s_makings = ["layers", "months", "series", "derived", "polygons"];
+    private static readonly string[] Makings = ["layers", "months", "series", "derived", "polygons"];
 
     private readonly JsonObject _grid = document.Root["grids"]![index]!.AsObject();
 
@@ -28,7 +28,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
     /// <param name="known">The entries read so far, by name; every input of a derived entry is among them.</param>
     public CatalogueEntry Read(IReadOnlyDictionary<string, CatalogueEntry> known)
     {
-        string[] makings = [.. s_makings.Where(Has)];
+        string[] makings = [.. Makings.Where(Has)];
         if (makings.Length > 1)
         {
             throw Wrong(makings[1], $"{Name} has both {makings[0]} and {makings[1]}; a covariate is made in one way, so take one of them out.");

@@ -24,7 +24,7 @@ internal static class GeoKeyCrs
     private const int LinearUnitSize = 3077;
     private const int UserDefined = 32767;
 
-    private static readonly Dictionary<int, (ProjectionMethod Method, string Name)> s_methods = new()
+    private static readonly Dictionary<int, (ProjectionMethod Method, string Name)> Methods = new()
     {
         [1] = (ProjectionMethod.TransverseMercator, "transversemercator"),
         [7] = (ProjectionMethod.Mercator, "mercator"),
@@ -91,7 +91,7 @@ internal static class GeoKeyCrs
         }
 
         int code = keys.Code(Method);
-        if (!s_methods.TryGetValue(code, out (ProjectionMethod Method, string Name) method))
+        if (!Methods.TryGetValue(code, out (ProjectionMethod Method, string Name) method))
         {
             throw Unknown(zone is not (0 or UserDefined)
                 ? $"its projection {zone} of the EPSG register is none of those known here"

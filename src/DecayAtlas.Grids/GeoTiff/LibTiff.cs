@@ -18,7 +18,7 @@ internal static class LibTiff
     public const int GdalNoData = 42113;
 
     [ThreadStatic]
-    private static string? s_lastError;
+    private static string? _lastError;
 
     static LibTiff()
     {
@@ -43,7 +43,7 @@ internal static class LibTiff
     /// <summary>Runs one call of the library; anything it throws, or a null or false answer, becomes one sentence.</summary>
     public static T Call<T>(string path, string doing, Func<T> call)
     {
-        s_lastError = null;
+        _lastError = null;
         T result;
         try
         {
@@ -63,7 +63,7 @@ internal static class LibTiff
         return result;
     }
 
-    private static string Reason(string otherwise) => (s_lastError ?? otherwise).TrimEnd('.', '\n', ' ');
+    private static string Reason(string otherwise) => (_lastError ?? otherwise).TrimEnd('.', '\n', ' ');
 
     private static TiffFieldInfo Field(int tag, TiffType type, string name) => new(
         (TiffTag)tag,
@@ -78,7 +78,7 @@ internal static class LibTiff
     private sealed class QuietErrors : TiffErrorHandler
     {
         public override void ErrorHandler(Tiff tif, string method, string format, params object[] args) =>
-            s_lastError = args is { Length: > 0 }
+            _lastError = args is { Length: > 0 }
                 ? string.Format(System.Globalization.CultureInfo.InvariantCulture, format, args)
                 : format;
 

@@ -13,7 +13,7 @@ internal sealed class TiffDirectory
     /// <summary>Most numbers of a tag: the blocks of a file of a million by a million cells in tiles of 256.</summary>
     private const int MaxNumbers = 1 << 24;
 
-    private static readonly int[] s_typeSizes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
+    private static readonly int[] TypeSizes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
 
     private readonly Dictionary<int, Entry> _entries = [];
     private readonly string _path;
@@ -93,7 +93,7 @@ internal sealed class TiffDirectory
         }
 
         byte[] bytes = Bytes(entry);
-        int size = s_typeSizes[entry.Type];
+        int size = TypeSizes[entry.Type];
         double[] values = new double[entry.Count];
         for (int i = 0; i < values.Length; i++)
         {
@@ -141,12 +141,12 @@ internal sealed class TiffDirectory
             int type = U16(raw[2..]);
             ulong values = bigTiff ? U64(raw[4..]) : U32(raw[4..]);
             Span<byte> field = raw[^inlineSize..];
-            if (type >= s_typeSizes.Length || s_typeSizes[type] == 0)
+            if (type >= TypeSizes.Length || TypeSizes[type] == 0)
             {
                 continue; // a type unknown to the format: readers skip such a tag
             }
 
-            ulong size = (ulong)s_typeSizes[type];
+            ulong size = (ulong)TypeSizes[type];
             if (values > (ulong)FileLength / size)
             {
                 throw Damaged($"tag {tag} claims {values} values, more than the file has bytes for");
@@ -168,7 +168,7 @@ internal sealed class TiffDirectory
 
     private byte[] Bytes(Entry entry)
     {
-        long length = entry.Count * s_typeSizes[entry.Type];
+        long length = entry.Count * TypeSizes[entry.Type];
         return length <= Array.MaxLength ? At((ulong)entry.Where, (int)length) : throw Damaged($"one of its tags is {length} bytes long");
     }
 

@@ -6,12 +6,12 @@ namespace DecayAtlas.Grids;
 /// <summary>Covariates that are months of one thing, by their names or by the step they select, must be twelve.</summary>
 internal static partial class MonthCheck
 {
-    private static readonly string[] s_months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+    private static readonly string[] Months = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 
     public static IEnumerable<CatalogueFinding> Of(IReadOnlyList<CatalogueEntry> entries)
     {
-        var months = entries.Where(e => e.Made is OneLayer).Select(e => (Entry: e, Month: MonthOf(e))).Where(x => x.Month is not null).GroupBy(x => x.Month!.Value.Of);
-        foreach (var group in months)
+        IEnumerable<IGrouping<string, (CatalogueEntry Entry, (string Of, int Month)? Month)>> months = entries.Where(e => e.Made is OneLayer).Select(e => (Entry: e, Month: MonthOf(e))).Where(x => x.Month is not null).GroupBy(x => x.Month!.Value.Of);
+        foreach (IGrouping<string, (CatalogueEntry Entry, (string Of, int Month)? Month)> group in months)
         {
             int[] there = [.. group.Select(x => x.Month!.Value.Month).Distinct().Order()];
             bool climate = group.All(x => Quantity.Of(x.Entry.Name, x.Entry.Title, x.Entry.Unit) is QuantityKind.Temperature or QuantityKind.Precipitation);
@@ -37,7 +37,7 @@ internal static partial class MonthCheck
         Match name = MonthName().Match(entry.Name);
         return !name.Success ? null
             : int.TryParse(name.Groups["month"].Value, NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? (name.Groups["of"].Value, number)
-            : (name.Groups["of"].Value, Array.FindIndex(s_months, m => name.Groups["month"].Value.StartsWith(m, StringComparison.Ordinal)) + 1);
+            : (name.Groups["of"].Value, Array.FindIndex(Months, m => name.Groups["month"].Value.StartsWith(m, StringComparison.Ordinal)) + 1);
     }
 
     [GeneratedRegex(@"^(?<of>.+?)_(m?(?<month>\d{1,2})|(?<month>(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*))$", RegexOptions.NonBacktracking)]

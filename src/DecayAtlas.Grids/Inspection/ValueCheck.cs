@@ -9,7 +9,7 @@ namespace DecayAtlas.Grids;
 internal static class ValueCheck
 {
     /// <summary>Numbers that writers leave for "missing" (common practice, no source).</summary>
-    private static readonly double[] s_fills =
+    private static readonly double[] Fills =
         [-9999, -99999, -999, -32768, 32767, 65535, 255, -128, -2147483648d, 1e20, -1e20, 9.96920996838687e36, -3.4028234663852886e38, 3.4028234663852886e38, -1.7e308, -1.7976931348623157e308];
 
     /// <summary>Finds what the values of one covariate tell.</summary>
@@ -106,7 +106,7 @@ internal static class ValueCheck
     private static double? FillIn(GridStatistics values, double scale, double offset)
     {
         double low = values.Quantile(0.02)!.Value, high = values.Quantile(0.98)!.Value, median = values.Quantile(0.5)!.Value;
-        foreach (double fill in s_fills)
+        foreach (double fill in Fills)
         {
             double value = fill * scale + offset;
             bool isEnd = Near(value, values.Minimum!.Value) || Near(value, values.Maximum!.Value);

@@ -3,7 +3,7 @@ namespace DecayAtlas.Grids.NetCdf;
 /// <summary>The reference system that a grid mapping variable describes (CF conventions 1.11, appendix F).</summary>
 internal static class CfGridMapping
 {
-    private static readonly Dictionary<string, (ProjectionMethod Method, string Name)> s_methods = new()
+    private static readonly Dictionary<string, (ProjectionMethod Method, string Name)> Methods = new()
     {
         ["albers_conical_equal_area"] = (ProjectionMethod.Albers, "albers"),
         ["lambert_azimuthal_equal_area"] = (ProjectionMethod.LambertAzimuthal, "laea"),
@@ -51,7 +51,7 @@ internal static class CfGridMapping
             return new CrsDefinition("degrees", ProjectionMethod.Geographic, datum);
         }
 
-        if (!s_methods.TryGetValue(name, out (ProjectionMethod Method, string Name) method))
+        if (!Methods.TryGetValue(name, out (ProjectionMethod Method, string Name) method))
         {
             throw new GridException($"its projection \"{name}\" is none of those known here; warp it, for example with gdalwarp -t_srs EPSG:4326.");
         }

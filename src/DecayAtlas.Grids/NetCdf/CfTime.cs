@@ -12,7 +12,7 @@ internal readonly record struct CalendarDay(int Year, int Month, int Day)
 /// <summary>Turns the numbers of a time coordinate into days (CF conventions 1.11, section 4.4).</summary>
 internal sealed partial class CfTime
 {
-    private static readonly int[] s_daysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
+    private static readonly int[] DaysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
 
     private readonly string _path;
     private readonly string _calendar;
@@ -96,8 +96,8 @@ internal sealed partial class CfTime
         switch (_calendar)
         {
             case "360_day": return (day.Year * 12L + day.Month - 1) * 30 + day.Day - 1;
-            case "noleap": return day.Year * 365L + s_daysBefore[day.Month - 1] + day.Day - 1;
-            case "all_leap": return day.Year * 366L + s_daysBefore[day.Month - 1] + (day.Month > 2 ? 1 : 0) + day.Day - 1;
+            case "noleap": return day.Year * 365L + DaysBefore[day.Month - 1] + day.Day - 1;
+            case "all_leap": return day.Year * 366L + DaysBefore[day.Month - 1] + (day.Month > 2 ? 1 : 0) + day.Day - 1;
             default: break;
         }
 
@@ -139,7 +139,7 @@ internal sealed partial class CfTime
 
         return new CalendarDay(year, month, day - Before(month) + 1);
 
-        int Before(int m) => s_daysBefore[m - 1] + (leap && m > 2 ? 1 : 0);
+        int Before(int m) => DaysBefore[m - 1] + (leap && m > 2 ? 1 : 0);
     }
 
     private static long Mod(long a, long b) => ((a % b) + b) % b;

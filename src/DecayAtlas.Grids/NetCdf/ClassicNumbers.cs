@@ -5,14 +5,14 @@ namespace DecayAtlas.Grids.NetCdf;
 /// <summary>The kinds of numbers of NetCDF-3, all stored with the most significant byte first.</summary>
 internal static class ClassicNumbers
 {
-    private static readonly CdfType?[] s_types =
+    private static readonly CdfType?[] Types =
     [
         null, new(1, false, true), new(1, false, false, true), new(2, false, true), new(4, false, true), new(4, true, true), new(8, true, true),
         new(1, false, false), new(2, false, false), new(4, false, false), new(8, false, true), new(8, false, false),
     ];
 
     /// <summary>The kind of a code; null where the format has none of that code.</summary>
-    public static CdfType? TypeOf(int code) => code > 0 && code < s_types.Length ? s_types[code] : null;
+    public static CdfType? TypeOf(int code) => code > 0 && code < Types.Length ? Types[code] : null;
 
     public static void Decode(CdfType type, ReadOnlySpan<byte> bytes, Span<double> values)
     {

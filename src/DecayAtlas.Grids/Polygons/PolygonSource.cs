@@ -28,12 +28,12 @@ internal sealed record PolygonSource(Projection? Projection, IReadOnlyList<(Geom
 /// <summary>GeoJSON (RFC 7946), which is in WGS 84 by definition; the member crs of its predecessor is honoured.</summary>
 internal static class GeoJsonSource
 {
-    private static readonly JsonSerializerOptions s_options = new() { Converters = { new GeoJsonConverterFactory() } };
+    private static readonly JsonSerializerOptions Options = new() { Converters = { new GeoJsonConverterFactory() } };
 
     public static PolygonSource Read(string path, string attribute)
     {
         byte[] bytes = File.ReadAllBytes(path);
-        FeatureCollection features = JsonSerializer.Deserialize<FeatureCollection>(bytes, s_options)
+        FeatureCollection features = JsonSerializer.Deserialize<FeatureCollection>(bytes, Options)
             ?? throw new GridException($"{path} is empty.");
         string[] names = [.. features.SelectMany(f => f.Attributes?.GetNames() ?? []).Distinct()];
         if (!names.Contains(attribute))

@@ -8,14 +8,14 @@ namespace DecayAtlas.Grids.Projections;
 /// </summary>
 internal static class CrsRegister
 {
-    private static readonly Dictionary<string, CrsDefinition> s_byCode = Entries().ToDictionary(entry => entry.Code, entry => entry.Crs with
+    private static readonly Dictionary<string, CrsDefinition> ByCode = Entries().ToDictionary(entry => entry.Code, entry => entry.Crs with
     {
         Name = $"{entry.Crs.Name} ({entry.Code})",
         Code = entry.Code,
     });
 
     /// <summary>Every code of the table, without the zones of UTM.</summary>
-    public static IEnumerable<string> Codes => s_byCode.Keys;
+    public static IEnumerable<string> Codes => ByCode.Keys;
 
     /// <summary>The definition of a code.</summary>
     /// <exception cref="GridException">The code is not in the register.</exception>
@@ -24,7 +24,7 @@ internal static class CrsRegister
         string[] parts = code.ToUpperInvariant().Split(':', 2, StringSplitOptions.TrimEntries);
         if (parts.Length == 2)
         {
-            if (s_byCode.TryGetValue($"{parts[0]}:{parts[1]}", out CrsDefinition? known))
+            if (ByCode.TryGetValue($"{parts[0]}:{parts[1]}", out CrsDefinition? known))
             {
                 return known;
             }

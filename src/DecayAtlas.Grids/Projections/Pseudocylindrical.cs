@@ -62,9 +62,9 @@ internal sealed class Mollweide(double radius) : PlaneMethod
 /// </summary>
 internal sealed class GoodeInterrupted : PlaneMethod
 {
-    private static readonly double s_seam = double.DegreesToRadians(40 + 44 / 60.0 + 11.8 / 3600);
-    private static readonly (double West, double East, double Centre)[] s_north = Lobes((-180, -40, -100), (-40, 180, 30));
-    private static readonly (double West, double East, double Centre)[] s_south =
+    private static readonly double Seam = double.DegreesToRadians(40 + 44 / 60.0 + 11.8 / 3600);
+    private static readonly (double West, double East, double Centre)[] North = Lobes((-180, -40, -100), (-40, 180, 30));
+    private static readonly (double West, double East, double Centre)[] South =
         Lobes((-180, -100, -160), (-100, -20, -60), (-20, 80, 20), (80, 180, 140));
 
     private readonly double _radius;
@@ -77,8 +77,8 @@ internal sealed class GoodeInterrupted : PlaneMethod
         _radius = radius;
         _sinusoidal = new Sinusoidal(new Ellipsoid(radius, 0));
         _mollweide = new Mollweide(radius);
-        _mollweide.Forward(0, s_seam, out _, out double y);
-        _shift = radius * s_seam - y;
+        _mollweide.Forward(0, Seam, out _, out double y);
+        _shift = radius * Seam - y;
     }
 
     public override bool CountsFromGreenwich => true;
@@ -86,7 +86,7 @@ internal sealed class GoodeInterrupted : PlaneMethod
     public override bool Forward(double lambda, double phi, out double x, out double y)
     {
         double centre = LobeOf(lambda, phi).Centre;
-        if (Math.Abs(phi) > s_seam)
+        if (Math.Abs(phi) > Seam)
         {
             _mollweide.Forward(lambda - centre, phi, out x, out y);
             y += Math.Sign(phi) * _shift;
@@ -104,7 +104,7 @@ internal sealed class GoodeInterrupted : PlaneMethod
     {
         (double west, double east, double centre) = LobeOf(x / _radius, y);
         double fromCentre = x - _radius * centre;
-        bool onMap = Math.Abs(y) > _radius * s_seam
+        bool onMap = Math.Abs(y) > _radius * Seam
             ? _mollweide.Inverse(fromCentre, y - Math.Sign(y) * _shift, out lambda, out phi)
             : _sinusoidal.Inverse(fromCentre, y, out lambda, out phi);
         lambda += centre;
@@ -114,7 +114,7 @@ internal sealed class GoodeInterrupted : PlaneMethod
 
     private static (double West, double East, double Centre) LobeOf(double lambda, double northing)
     {
-        (double West, double East, double Centre)[] lobes = northing >= 0 ? s_north : s_south;
+        (double West, double East, double Centre)[] lobes = northing >= 0 ? North : South;
         int i = 0;
         while (i < lobes.Length - 1 && lambda > lobes[i].East)
         {

@@ -3,7 +3,7 @@ namespace DecayAtlas.Grids.Projections;
 /// <summary>Reads a reference system from well-known text of version 1 (OGC 01-009, the spelling of GDAL and Esri) or 2 (OGC 18-010).</summary>
 internal static class WktCrs
 {
-    private static readonly Dictionary<string, ProjectionMethod> s_methods = new()
+    private static readonly Dictionary<string, ProjectionMethod> Methods = new()
     {
         ["transversemercator"] = ProjectionMethod.TransverseMercator,
         ["gausskruger"] = ProjectionMethod.TransverseMercator,
@@ -68,7 +68,7 @@ internal static class WktCrs
             plain = "interruptedgoodehomolosine"; // how Esri spells it: option 1 cuts the oceans
         }
 
-        if (!s_methods.TryGetValue(plain, out ProjectionMethod known))
+        if (!Methods.TryGetValue(plain, out ProjectionMethod known))
         {
             throw Unknown($"its projection \"{method.Name}\" is none of those known here");
         }

@@ -33,7 +33,7 @@ internal static class PageCharts
             return Markup.Of($"<p class=\"nothing\">{words["nothing.drawn"]}</p>");
         string alt = words.Say("histogram.name", words.Count(sorted.Length), words.Number(Quantiles.Of(sorted, 0.5), format),
             words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
-        var chart = new Histogram("", $"{Plain(name)}: {alt}", new Axis(name), values) { Width = 520, Height = 240,
+        Histogram chart = new("", $"{Plain(name)}: {alt}", new Axis(name), values) { Width = 520, Height = 240,
             Counted = words["histogram.count"], Median = (words["histogram.median"], format) };
         return WithNumbers(Draw(chart, words), caption, words, [words["histogram.from"], words["histogram.to"], words["histogram.count"]],
             chart.Bars().Select(b =>
@@ -49,7 +49,7 @@ internal static class PageCharts
     /// <summary>What was left of the litter in each bag, drawn as a bag that is filled so far; the fast litter first.</summary>
     public static Markup BagsLeft(IReadOnlyList<(string Name, double Share)> bags, Language words)
     {
-        var chart = new BarChart(
+        BarChart chart = new(
             "", string.Join("; ", bags.Select(b => $"{b.Name}: {words.Say("sheet.left.share", words.Percent(b.Share))}")),
                 new Axis("") { From = 0, To = 1 },
             [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))]) { Width = 340,

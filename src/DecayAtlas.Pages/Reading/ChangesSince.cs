@@ -19,7 +19,7 @@ public sealed record ChangesSince(
     {
         Dictionary<string, int> revisions = before.Contributions.ToDictionary(c => c.ContributionId, c => c.Revision, StringComparer.Ordinal);
         HashSet<string> still = [.. now.Contributions.Select(c => c.ContributionId)];
-        var burials = before.Burials.ToDictionary(b => (b.ContributionId, b.BurialId));
+        Dictionary<(string ContributionId, string BurialId), ReleasedBurial> burials = before.Burials.ToDictionary(b => (b.ContributionId, b.BurialId));
         (ReleasedBurial Before, ReleasedBurial Now)[] both =
         [
             .. now.Burials.Where(b => burials.ContainsKey((b.ContributionId, b.BurialId))).Select(b => (burials[(b.ContributionId, b.BurialId)], b)),

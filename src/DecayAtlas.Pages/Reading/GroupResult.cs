@@ -39,7 +39,7 @@ public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyLis
 
     private static SiteResult ResultOf(ReleasedSite site, IEnumerable<ReleasedBurial> burials, SimilarClimate climate)
     {
-        var own = SiteRate.Of(site, burials);
+        SiteRate own = SiteRate.Of(site, burials);
         SimilarSites beside = climate.Of(site);
         return new SiteResult(site, own.RatePerDay, own.Stabilisation, beside,
             own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null);

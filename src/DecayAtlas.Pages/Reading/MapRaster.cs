@@ -43,7 +43,7 @@ public sealed record MapRaster(
             double[] values = new double[columns * rows];
             for (int i = 0; i < values.Length; i++)
             {
-                var place = new GeoPoint(extent.WestDegrees + (i % columns + 0.5) * width / columns, extent.NorthDegrees - (i / columns + 0.5) * height / rows);
+                GeoPoint place = new(extent.WestDegrees + (i % columns + 0.5) * width / columns, extent.NorthDegrees - (i / columns + 0.5) * height / rows);
                 values[i] = grid.TryLocate(place, out double column, out double row)
                     ? grid.ReadCell(Math.Clamp((int)Math.Floor(column), 0, grid.Columns - 1), Math.Clamp((int)Math.Floor(row), 0, grid.Rows - 1))
                     : double.NaN;

@@ -66,7 +66,7 @@ public sealed record ModelFolder(
             return null;
         try
         {
-            using var card = JsonDocument.Parse(File.ReadAllBytes(path));
+            using JsonDocument card = JsonDocument.Parse(File.ReadAllBytes(path));
             JsonElement root = card.RootElement;
             // a later form of the card keeps what was found out about the model under findings
             JsonElement found = root.TryGetProperty("findings", out JsonElement findings) && findings.ValueKind == JsonValueKind.Object ? findings : root;

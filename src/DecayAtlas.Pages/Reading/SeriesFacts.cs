@@ -20,7 +20,7 @@ public sealed record SeriesFacts(
     {
         if (!release.Has(AtlasTables.Curves))
             return [];
-        var series = release.Rows(AtlasTables.Curves).GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
+        IGrouping<(string SiteKey, string Campaign, string? Treatment), ReleasedCurve>[] series = release.Rows(AtlasTables.Curves).GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
         HashSet<(string, string, string?)> wanted = [.. series.Select(s => s.Key)];
         ILookup<(string, string, string?), SeriesPoint> points = (series.Length == 0 ? [] : bags)
             .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment)) && b.RemainingFraction is not null && b.ExposureDays > 0)

@@ -86,7 +86,7 @@ public sealed class SimilarClimate
     /// <summary>The sites to show beside one.</summary>
     public SimilarSites Of(ReleasedSite site)
     {
-        if (_climate.TryGetValue(site.SiteKey, out var here))
+        if (_climate.TryGetValue(site.SiteKey, out (double Temperature, double? Rain) here))
         {
             SiteRate[] both = here.Rain is not > 0 ? [] : [.. ClosestInWarmth(here.Temperature)
                 .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate).Take(Most)];

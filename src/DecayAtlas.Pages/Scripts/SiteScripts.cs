@@ -25,8 +25,8 @@ internal static class SiteScripts
 
     private static string Index(ReleaseData data)
     {
-        var (ecosystems, landUses, campaigns, flags) = (new Names(), new Names(), new Names(), new Names());
-        var rows = data.Sites.Select(site =>
+        (Names? ecosystems, Names? landUses, Names? campaigns, Names? flags) = (new Names(), new Names(), new Names(), new Names());
+        object?[][] rows = data.Sites.Select(site =>
         {
             SiteRate rate = data.Rates[site.SiteKey];
             ReleasedBurial[] burials = [.. data.BurialsOfSite[site.SiteKey]];

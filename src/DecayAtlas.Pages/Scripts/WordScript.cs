@@ -7,7 +7,7 @@ internal static class WordScript
 
     public static string Of(Language words, PagesInputs inputs)
     {
-        var said = new SortedDictionary<string, object>(StringComparer.Ordinal);
+        SortedDictionary<string, object> said = new(StringComparer.Ordinal);
         foreach ((string key, string text) in words.All.Where(t => Kinds.Any(k => t.Key.StartsWith(k, StringComparison.Ordinal))))
             said[key] = text;
         foreach (string code in words.IsTranslation ? inputs.FlagMeanings.Select(m => m.Code) : [])

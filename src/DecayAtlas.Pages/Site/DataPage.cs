@@ -35,9 +35,9 @@ internal static class DataPage
     public static string Write(Page page, PagesInputs inputs)
     {
         Language words = page.Words;
-        var meanings = ColumnWords.Of(words);
+        ColumnWords meanings = ColumnWords.Of(words);
         string descriptor = System.IO.Path.Combine(inputs.ReleaseFolder, "datapackage.json");
-        using var package = JsonDocument.Parse(File.Exists(descriptor) ? File.ReadAllBytes(descriptor) : "{}"u8.ToArray());
+        using JsonDocument package = JsonDocument.Parse(File.Exists(descriptor) ? File.ReadAllBytes(descriptor) : "{}"u8.ToArray());
         JsonElement root = package.RootElement;
         Dictionary<string, int> rows = Items(root, "resources").Where(r => r.TryGetProperty("rows", out _)).ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32(), StringComparer.Ordinal);
         string[] licences = [.. Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!)];

@@ -83,7 +83,7 @@ internal static class OverviewPage
 
         Markup By(Func<ReleasedSite, string?> what, string name)
         {
-            var groups = data.Sites.GroupBy(s => what(s) ?? "", StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).ToArray();
+            IGrouping<string, ReleasedSite>[] groups = data.Sites.GroupBy(s => what(s) ?? "", StringComparer.Ordinal).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).ToArray();
             return Markup.Of($"<div>{Frame.Table(
                 [Markup.Of($"{name}"), Markup.Of($"{words["overview.sites"]}"), Markup.Of($"{words["overview.burials"]}"), words.Rich("overview.median.k"), words.Rich("overview.median.s")],
                 groups.Take(12).Select(g => (IReadOnlyList<Markup>)

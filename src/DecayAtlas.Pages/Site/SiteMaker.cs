@@ -21,7 +21,7 @@ public static class SiteMaker
     {
         Language[] languages = [.. options.Languages.Select(code => Language.Find(code) ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
         ReleaseData data = inputs.Data;
-        var climate = new SimilarClimate(data, options.Climate);
+        SimilarClimate climate = new(data, options.Climate);
         WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
         ILookup<string, ReleasedBurial> burials = data.Burials.ToLookup(b => b.ContributionId, StringComparer.Ordinal);
         ILookup<string, ReleasedFlag> flags = data.Flags.ToLookup(f => f.ContributionId, StringComparer.Ordinal);
@@ -46,7 +46,7 @@ public static class SiteMaker
         int done = 0;
         foreach (ReleasedContribution contribution in data.Contributions)
         {
-            var held = new Lazy<GroupResult>(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
+            Lazy<GroupResult> held = new(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
             foreach (Language words in languages)
             {
                 yield return Write(words, FileNames.OfContribution(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
@@ -65,7 +65,7 @@ public static class SiteMaker
 
         SiteFile Write(Language words, string path, Func<Page, string> write)
         {
-            var page = new Page(path, words, languages, options.Title, data.ReleaseId);
+            Page page = new(path, words, languages, options.Title, data.ReleaseId);
             try
             {
                 return new SiteFile(page.File, write(page));
@@ -84,7 +84,7 @@ public static class SiteMaker
     {
         foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames().Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
-            using var reader = new StreamReader(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
+            using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
             yield return new SiteFile(name, (name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd().ReplaceLineEndings("\n"));
         }
     }

@@ -11,7 +11,7 @@ internal static class WaitingPage
         string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
-        var together = aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).ToArray();
+        IGrouping<(FindingPart Part, TableSchema? Table, FieldSchema? Column, DescriptorPlace? Place, string Code), PublicFinding>[] together = aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).ToArray();
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
@@ -41,7 +41,7 @@ internal static class WaitingPage
     /// <summary>Numbers as people write them: 2–21, 25.</summary>
     internal static string Stretches(IEnumerable<int> numbers)
     {
-        var stretches = new List<(int From, int To)>();
+        List<(int From, int To)> stretches = new();
         foreach (int n in numbers.Distinct().Order())
         {
             if (stretches.Count > 0 && stretches[^1].To == n - 1)

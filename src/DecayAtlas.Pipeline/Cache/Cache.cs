@@ -58,8 +58,8 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
     /// <exception cref="AtlasException">The cache can't be written.</exception>
     public void Save(string key, IEnumerable<KeyValuePair<string, T>> values)
     {
-        var slices = new Dictionary<string, Slice>(StringComparer.Ordinal);
-        using var body = new MemoryStream();
+        Dictionary<string, Slice> slices = new(StringComparer.Ordinal);
+        using MemoryStream body = new();
         foreach ((string name, T value) in values)
         {
             int start = (int)body.Position;

@@ -16,7 +16,7 @@ internal static class ContentProbe
         try
         {
             using FileStream file = File.OpenRead(path);
-            using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+            using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
             byte[] buffer = new byte[EndBytes];
             long inner = file.Length - 2 * EndBytes;
             Append(0, (int)Math.Min(EndBytes, file.Length));

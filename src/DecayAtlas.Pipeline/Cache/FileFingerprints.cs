@@ -32,7 +32,7 @@ internal sealed class FileFingerprints
 
     private string OfOneFile(string path)
     {
-        var file = new FileInfo(path);
+        FileInfo file = new(path);
         string? state = null, probe = null;
         if (file.Exists)
         {

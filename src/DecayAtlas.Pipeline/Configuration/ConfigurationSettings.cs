@@ -71,7 +71,7 @@ public static class ConfigurationSettings
     /// <summary>Every setting with what may be written and its default, as one Markdown page.</summary>
     public static string ToMarkdown()
     {
-        var text = new StringBuilder("""
+        StringBuilder text = new("""
             # Settings
 
             This page is made from the code; a test fails when it is stale.

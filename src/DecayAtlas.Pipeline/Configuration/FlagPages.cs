@@ -8,7 +8,7 @@ public static class FlagPages
 {
     public static string ToMarkdown()
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         text.Append("""
             # Flags
 

@@ -81,10 +81,10 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     public static Section Open(string path, string schema)
     {
         using Stream stream = typeof(Section).Assembly.GetManifestResourceStream(schema)!;
-        using var reader = new StreamReader(stream);
+        using StreamReader reader = new(stream);
         try
         {
-            var document = YamlDocument.Open(path, reader.ReadToEnd());
+            YamlDocument document = YamlDocument.Open(path, reader.ReadToEnd());
             return new Section(document.Root, "", document);
         }
         catch (YamlDocumentException e)

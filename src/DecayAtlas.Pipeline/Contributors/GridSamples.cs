@@ -28,7 +28,7 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
     /// <returns>How many values were sampled now.</returns>
     public int Cover(IReadOnlyList<PlannedContributor> contributors, Action<string, int, int>? progress = null)
     {
-        var known = new Dictionary<string, PlaceSample[]>?[contributors.Count];
+        Dictionary<string, PlaceSample[]>?[] known = new Dictionary<string, PlaceSample[]>?[contributors.Count];
         Parallel.For(0, known.Length, i => known[i] = _cache.Load(KeyOf(contributors[i])));
         foreach ((string layer, PlaceSample[] samples) in known.OfType<Dictionary<string, PlaceSample[]>>().SelectMany(k => k))
         {
@@ -37,7 +37,7 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
         }
 
         int sampled = 0, done = 0;
-        var all = SamplingNeeds.Of(contributors.Select(c => c.Needs));
+        SamplingNeeds all = SamplingNeeds.Of(contributors.Select(c => c.Needs));
         foreach (GridInput grid in grids)
         {
             progress?.Invoke(grid.Entry.Name, done++, grids.Count);

@@ -9,12 +9,12 @@ internal sealed class OutlineCache(AtlasFolder atlas)
     public (IReadOnlyDictionary<string, ContributionOutline> Made, IReadOnlyDictionary<ContributionHeader, WorkFailure> NotMade) Of(
         IReadOnlyList<ContributionHeader> headers, Func<ContributionHeader, Contribution> read)
     {
-        var outlines = new ContributionOutline?[headers.Count];
-        var failures = new WorkFailure?[headers.Count];
+        ContributionOutline?[] outlines = new ContributionOutline?[headers.Count];
+        WorkFailure?[] failures = new WorkFailure?[headers.Count];
         Parallel.For(0, headers.Count, i =>
             outlines[i] = _cache.Load(KeyOf(headers[i])) ?? WorkFailure.Catch(() => Remember(read(headers[i])), out failures[i]));
-        var made = new Dictionary<string, ContributionOutline>(StringComparer.Ordinal);
-        var notMade = new Dictionary<ContributionHeader, WorkFailure>();
+        Dictionary<string, ContributionOutline> made = new(StringComparer.Ordinal);
+        Dictionary<ContributionHeader, WorkFailure> notMade = new();
         for (int i = 0; i < headers.Count; i++)
         {
             if (outlines[i] is { } outline)
@@ -29,7 +29,7 @@ internal sealed class OutlineCache(AtlasFolder atlas)
     /// <summary>Keeps the outline of a contribution that is at hand, so that it need not be read for it later.</summary>
     public ContributionOutline Remember(Contribution contribution)
     {
-        var outline = ContributionOutline.Of(contribution);
+        ContributionOutline outline = ContributionOutline.Of(contribution);
         _cache.Save(KeyOf(contribution.Header), outline);
         return outline;
     }

@@ -14,7 +14,7 @@ internal sealed record SharedInputs(
     /// <exception cref="GridException">A grid file is missing.</exception>
     public static SharedInputs Of(PipelineConfiguration configuration)
     {
-        var fingerprints = new FileFingerprints(new AtlasFolder(configuration.Atlas));
+        FileFingerprints fingerprints = new(new AtlasFolder(configuration.Atlas));
         IReadOnlyList<GridInput> grids = [.. CatalogueOf(configuration).Select(entry => GridInput.Of(entry, fingerprints.OfFile))];
         CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
         string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";

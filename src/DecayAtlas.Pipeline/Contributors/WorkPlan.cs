@@ -37,8 +37,8 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
     {
         if (before is null)
             return null;
-        var now = LastInputs.Of(shared);
-        var changes = new List<string>();
+        LastInputs now = LastInputs.Of(shared);
+        List<string> changes = new();
         if (now.Code != before.Code)
             changes.Add("the program changed");
         if (now.Settings != before.Settings)

@@ -41,7 +41,7 @@ internal sealed record BiasCheck() : FlagDefinition(
     /// <summary>For each contribution the differences of its bags from the consensus on their lot (g); lots that too few use are left out.</summary>
     internal static IReadOnlyDictionary<string, SampleSummary> Fillings(IEnumerable<FillingEvidence> fillings)
     {
-        var differences = new List<(string ContributionId, int Bags, double Mean, double SumOfSquares)>();
+        List<(string ContributionId, int Bags, double Mean, double SumOfSquares)> differences = new();
         foreach (FillingEvidence[] lot in fillings.GroupBy(f => f.LotId, StringComparer.Ordinal).Select(g => g.ToArray()))
         {
             if (lot.Length >= ContributorBias.FewestContributors && RobustLocation.Of([.. lot.Select(f => f.MeanGrams)]).Value is { } consensus)

@@ -17,21 +17,21 @@ internal sealed record MultivariateCheck() : FlagDefinition(
     public (IReadOnlyList<Flag> Flags, int Judged) Raise(IReadOnlyList<Evidence> evidence)
     {
         // one group of replicates: one site, campaign and treatment of one contributor
-        var groups = evidence.SelectMany(e => e.Replicates.GroupBy(r => r.Group).Select(g => g.ToArray())).Where(g => g.Length >= ReplicateScatter.FewestInGroup).ToArray();
-        var flags = new List<Flag>();
+        ReplicateEvidence[][] groups = evidence.SelectMany(e => e.Replicates.GroupBy(r => r.Group).Select(g => g.ToArray())).Where(g => g.Length >= ReplicateScatter.FewestInGroup).ToArray();
+        List<Flag> flags = new();
         int judged = 0;
-        foreach (var campaign in groups.GroupBy(g => g[0].Campaign, StringComparer.Ordinal).OrderBy(c => c.Key, StringComparer.Ordinal))
+        foreach (IGrouping<string, ReplicateEvidence[]> campaign in groups.GroupBy(g => g[0].Campaign, StringComparer.Ordinal).OrderBy(c => c.Key, StringComparer.Ordinal))
         {
             // ecosystems with too few burials, or without a name, are judged by the scatter of the whole campaign
-            var own = campaign.Where(g => g[0].Ecosystem is not null).GroupBy(g => g[0].Ecosystem!, StringComparer.Ordinal).Where(e => e.Sum(g => g.Length) >= ReplicateScatter.FewestRows)
+            List<(string Of, ReplicateEvidence[][] Groups)> own = campaign.Where(g => g[0].Ecosystem is not null).GroupBy(g => g[0].Ecosystem!, StringComparer.Ordinal).Where(e => e.Sum(g => g.Length) >= ReplicateScatter.FewestRows)
                 .OrderBy(e => e.Key, StringComparer.Ordinal).Select(e => (Of: $"{e.Key} in campaign {campaign.Key}", Groups: e.ToArray())).ToList();
             HashSet<string> known = [.. own.Select(o => o.Groups[0][0].Ecosystem!)];
             ReplicateEvidence[][] all = [.. campaign], rest = [.. all.Where(g => g[0].Ecosystem is not { } e || !known.Contains(e))];
 
-            var parts = own.Select(o => (o.Of, Reference: o.Groups, Judged: o.Groups)).ToList();
+            List<(string Of, ReplicateEvidence[][] Reference, ReplicateEvidence[][] Judged)> parts = own.Select(o => (o.Of, Reference: o.Groups, Judged: o.Groups)).ToList();
             if (rest.Length > 0)
                 parts.Add(($"campaign {campaign.Key}", all, rest));
-            var found = new (IReadOnlyList<Flag> Flags, int Judged)[parts.Count];
+            (IReadOnlyList<Flag> Flags, int Judged)[] found = new (IReadOnlyList<Flag> Flags, int Judged)[parts.Count];
             Parallel.For(0, parts.Count, i => found[i] = Of(parts[i].Of, parts[i].Reference, parts[i].Judged));
             flags.AddRange(found.SelectMany(f => f.Flags));
             judged += found.Sum(f => f.Judged);

@@ -23,7 +23,7 @@ internal sealed record PastedCheck() : FlagDefinition(
     public IReadOnlyList<Flag> Raise(IReadOnlyList<Evidence> evidence)
     {
         (MassEvidence Burial, int Contributor)[] all = [.. evidence.SelectMany((e, i) => e.Masses.Select(m => (m, i)))];
-        var alike = new Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>>();
+        Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>> alike = new();
         double agreeing = 0;
         foreach ((MassEvidence Burial, int Contributor)[] group in all.GroupBy(m => m.Burial.Print).Where(g => g.Skip(1).Any()).Select(g => g.ToArray()))
         {
@@ -35,7 +35,7 @@ internal sealed record PastedCheck() : FlagDefinition(
                     if (group[i].Contributor == group[j].Contributor || string.CompareOrdinal(a.ContributionId, b.ContributionId) >= 0)
                         continue;
                     agreeing++;
-                    if (!alike.TryGetValue((a.ContributionId, b.ContributionId), out var pairs))
+                    if (!alike.TryGetValue((a.ContributionId, b.ContributionId), out List<(MassEvidence A, MassEvidence B)>? pairs))
                         alike[(a.ContributionId, b.ContributionId)] = pairs = [];
                     pairs.Add((a, b));
                 }
@@ -47,7 +47,7 @@ internal sealed record PastedCheck() : FlagDefinition(
         double pairsOfBurials = ((double)all.Length * all.Length - perContributor) / 2;
         double pairsOfContributions = sizes.Count * (sizes.Count - 1.0) / 2;
 
-        var flags = new List<Flag>();
+        List<Flag> flags = new();
         foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1, StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
         {
             int burials = Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId).Distinct(StringComparer.Ordinal).Count());

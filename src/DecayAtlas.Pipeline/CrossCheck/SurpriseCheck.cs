@@ -51,7 +51,7 @@ internal sealed record SurpriseCheck() : FlagDefinition(
         Dictionary<string, SampleSummary> residuals = Enumerable.Range(0, rows.Length).Where(i => !sites[i].IsSensitive)
             .GroupBy(i => sites[i].ContributionId, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => SampleSummary.Of([.. g.Select(i => rows[i].Value - judged.Values[i].Expected)])!, StringComparer.Ordinal);
-        var flags = new List<Flag>();
+        List<Flag> flags = new();
         for (int i = 0; i < rows.Length; i++)
         {
             if (!(Math.Abs(judged.Values[i].Score) > SurpriseLimit))
@@ -78,7 +78,7 @@ internal sealed record SurpriseCheck() : FlagDefinition(
     {
         FoldedRow[] others = [.. rows.Where(r => r.IsLearnt && r.Fold != rows[at].Fold)];
         int columns = rows[at].X.Length;
-        var scale = new double[columns];
+        double[] scale = new double[columns];
         for (int c = 0; c < columns; c++)
         {
             double mean = others.Average(r => r.X[c]), sd = Math.Sqrt(others.Average(r => (r.X[c] - mean) * (r.X[c] - mean)));
@@ -91,8 +91,8 @@ internal sealed record SurpriseCheck() : FlagDefinition(
     /// <summary>Whole spatial blocks, largest first, each to the fold with fewest sites so far.</summary>
     private static int[] FoldsOf(SiteEvidence[] sites, double blockDegrees)
     {
-        var folds = new int[sites.Length];
-        var sizes = new int[Folds];
+        int[] folds = new int[sites.Length];
+        int[] sizes = new int[Folds];
         foreach (int[] block in Enumerable.Range(0, sites.Length)
             .GroupBy(i => ((int)Math.Floor(sites[i].LatitudeDegrees / blockDegrees), (int)Math.Floor(sites[i].LongitudeDegrees / blockDegrees)))
             .OrderByDescending(g => g.Count()).ThenBy(g => g.Key).Select(g => g.ToArray()))

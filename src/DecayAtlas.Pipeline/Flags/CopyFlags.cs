@@ -30,7 +30,7 @@ internal sealed record BagRepeated() : FlagDefinition(
 {
     internal override IEnumerable<Flag> Raise(FlagInputs inputs)
     {
-        var first = new Dictionary<BagPrint, Bag>();
+        Dictionary<BagPrint, Bag> first = new();
         foreach (Bag bag in inputs.Bags)
         {
             if (bag.Row.MassInitialGrams is null || bag.Row.MassFinalGrams is null || first.TryAdd(BagPrint.Of(bag), bag))
@@ -74,7 +74,7 @@ internal sealed record MassesRepeated() : FlagDefinition(
             .Select(g => g.ToArray())];
 
         // how many burials each pair of sites has in common
-        var shared = new Dictionary<(string, string), int>();
+        Dictionary<(string, string), int> shared = new();
         foreach (Burial[] group in groups)
         {
             foreach ((string, string) pair in SitePairs(group))
@@ -98,7 +98,7 @@ internal sealed record MassesRepeated() : FlagDefinition(
 
     private static HashSet<(string, string)> SitePairs(Burial[] group)
     {
-        var pairs = new HashSet<(string, string)>();
+        HashSet<(string, string)> pairs = new();
         foreach (Burial a in group)
         {
             foreach (Burial b in group)

@@ -43,7 +43,7 @@ public sealed class CountryOutlines
     {
         if (!_byCode.TryGetValue(countryCode, out Geometry? country))
             return null;
-        var place = new Point(point.LongitudeDegrees, point.LatitudeDegrees);
+        Point place = new(point.LongitudeDegrees, point.LatitudeDegrees);
         // nearest in degrees, then measured on the ground: close to an outline the two agree well enough for a limit of kilometres
         Coordinate nearest = DistanceOp.NearestPoints(country, place)[0];
         return point.GroundDistanceMetres(new GeoPoint(nearest.X, nearest.Y));

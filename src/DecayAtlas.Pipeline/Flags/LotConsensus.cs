@@ -24,12 +24,12 @@ public sealed class LotConsensus
 
     internal static LotConsensus Of(IEnumerable<(string ContentHash, IEnumerable<(string LotId, double Fraction)> Lots)> contributions)
     {
-        var all = contributions.Select(c => (c.ContentHash, Lots: c.Lots.ToArray())).ToArray();
+        (string ContentHash, (string LotId, double Fraction)[] Lots)[] all = contributions.Select(c => (c.ContentHash, Lots: c.Lots.ToArray())).ToArray();
         Dictionary<string, double> usual = all.SelectMany(c => c.Lots).GroupBy(l => l.LotId, StringComparer.Ordinal).ToDictionary(
             lot => lot.Key,
             lot => lot.GroupBy(l => l.Fraction).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).First().Key,
             StringComparer.Ordinal);
-        var lotsOf = new Dictionary<string, IReadOnlyList<string>>(StringComparer.Ordinal);
+        Dictionary<string, IReadOnlyList<string>> lotsOf = new(StringComparer.Ordinal);
         foreach ((string hash, (string LotId, double Fraction)[] lots) in all)
             lotsOf[hash] = [.. lots.Select(l => l.LotId)];
         return new LotConsensus(usual, lotsOf);

@@ -115,7 +115,7 @@ internal sealed record SiteMoved() : SiteFlag(
     protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
     {
         Dictionary<string, Site> newest = inputs.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
-        var told = new HashSet<string>(StringComparer.Ordinal);
+        HashSet<string> told = new(StringComparer.Ordinal);
         foreach (Contribution contribution in inputs.Contributions)
         {
             foreach (SiteRow row in contribution.Sites)

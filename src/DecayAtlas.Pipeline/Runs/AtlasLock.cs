@@ -23,7 +23,7 @@ public sealed class AtlasLock : IDisposable
         try
         {
             Directory.CreateDirectory(atlas.Root);
-            var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
+            FileStream file = new(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
             // in a file of its own, since the locked one can't be read by those who want to know
             File.WriteAllText(holder, JsonSerializer.Serialize(new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow), JsonText.Options));
             return new AtlasLock(file);

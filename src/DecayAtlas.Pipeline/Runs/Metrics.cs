@@ -13,7 +13,7 @@ public static class Metrics
 
     public static string Of(RunRecord record)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         // what the run did not count is left out, since 0 would be a count
         Family("decayatlas_run_exit_code", "gauge", "Exit code of the last run: 0 done, 1 needs a person, 2 configuration, 3 failed.", null, [("", record.ExitCode)]);
         Family("decayatlas_run_end_timestamp_seconds", "gauge", "When the last run ended (s since 1970).", "seconds", [("", record.EndedAt.ToUnixTimeMilliseconds() / 1000.0)]);

@@ -9,7 +9,7 @@ public static class NightSummary
 
     public static string Of(RunRecord record)
     {
-        var sentences = new List<string>
+        List<string> sentences = new()
         {
             string.Create(CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
         };

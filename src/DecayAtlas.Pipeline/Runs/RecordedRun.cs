@@ -25,9 +25,9 @@ public static class RecordedRun
         PipelineConfiguration configuration, IRunObserver observer, IReadOnlySet<string>? expectedBroken, Action<StageClock, FlowResult> run)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
-        var atlas = new AtlasFolder(configuration.Atlas);
-        var clock = new StageClock(observer);
-        var made = new FlowResult();
+        AtlasFolder atlas = new(configuration.Atlas);
+        StageClock clock = new(observer);
+        FlowResult made = new();
         using AtlasLock held = TakeOrRecord();
         try
         {

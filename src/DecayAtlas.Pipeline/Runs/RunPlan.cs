@@ -22,10 +22,10 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
 
     private static RunPlan WorkOut(PipelineConfiguration configuration)
     {
-        using var held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
-        var contributors = new Dictionary<string, string>(StringComparer.Ordinal);
+        using AtlasLock held = AtlasLock.Take(new AtlasFolder(configuration.Atlas));
+        Dictionary<string, string> contributors = new(StringComparer.Ordinal);
         List<ContributionHeader> coming = [];
-        var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
+        Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
         IReadOnlyList<IntakeResult> foreseen = intake.Foresee(configuration.Inbox, c =>
         {
             contributors[c.Header.ContentHash] = c.Header.ContributorId;
@@ -34,7 +34,7 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
         ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration)).RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
-        var compute = ComputeStage.Prepare(configuration, null, contribution => contribution);
+        ComputeStage compute = ComputeStage.Prepare(configuration, null, contribution => contribution);
         List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
             .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal).Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());

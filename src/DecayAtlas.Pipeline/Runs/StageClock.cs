@@ -12,7 +12,7 @@ public sealed class StageClock(IRunObserver observer)
     public T Run<T>(string stage, Func<Action<string, int, int>, T> run) where T : IStageOutput
     {
         observer.StageStarted(stage);
-        var watch = Stopwatch.StartNew();
+        Stopwatch watch = Stopwatch.StartNew();
         T made = run((what, done, of) => observer.StageProgressed(stage, what, done, of));
         _timings.Add(new StageTiming(stage, Math.Round(watch.Elapsed.TotalSeconds, 3), made.Sentence));
         observer.StageFinished(stage, made.Sentence);

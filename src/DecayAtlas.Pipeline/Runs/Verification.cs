@@ -12,10 +12,10 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
     /// <param name="withdrawn">Contributions that a decision withdraws: they may be gone.</param>
     public static Verification Of(AtlasFolder atlas, Action<string, int, int>? progress, IReadOnlySet<string>? withdrawn = null)
     {
-        var check = new AtlasCheck(atlas);
+        AtlasCheck check = new(atlas);
         List<Rot> rotten = [.. check.Run(progress)];
         rotten.AddRange(ListsThatWereChanged(atlas));
-        var intake = new Intake(atlas.Root, ComputeStage.NoLimits, mayWrite: false);
+        Intake intake = new(atlas.Root, ComputeStage.NoLimits, mayWrite: false);
         IReadOnlyList<ContributionHeader> headers = [];
         try
         {
@@ -62,13 +62,13 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
     /// </summary>
     private static IEnumerable<Rot> ListsThatWereChanged(AtlasFolder atlas)
     {
-        var recorded = new Dictionary<string, string>(StringComparer.Ordinal);
+        Dictionary<string, string> recorded = new(StringComparer.Ordinal);
         string[] records = Directory.Exists(atlas.Runs) ? [.. Directory.EnumerateFiles(atlas.Runs, "*.json").Order(StringComparer.Ordinal)] : [];
         foreach (string file in records)
         {
             try
             {
-                using var record = JsonDocument.Parse(File.ReadAllBytes(file));
+                using JsonDocument record = JsonDocument.Parse(File.ReadAllBytes(file));
                 if (record.RootElement.TryGetProperty("release_id", out JsonElement release) && record.RootElement.TryGetProperty("release_checksums_sha256", out JsonElement sha256))
                     recorded.TryAdd(release.GetString()!, sha256.GetString()!);
             }

@@ -28,9 +28,9 @@ public sealed class ComputeStage
 
     private ComputeStage(PipelineConfiguration configuration, KeptInMemory<Contribution>? justRead, Func<Contribution, Contribution> passing)
     {
-        var atlas = new AtlasFolder(configuration.Atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
-        var intake = new Intake(configuration.Atlas, NoLimits);
+        Intake intake = new(configuration.Atlas, NoLimits);
         _shared = SharedInputs.Of(configuration);
         _decisions = DecisionsFile.Of(configuration);
         _witness = ReleaseWitness.Of(configuration, _decisions);
@@ -53,9 +53,9 @@ public sealed class ComputeStage
             .ToLookup(x => x.ContributorId, x => x.SiteId, StringComparer.Ordinal);
         IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(
             intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
-        var lots = LotConsensus.Of(groups.SelectMany(g => g.Headers)
+        LotConsensus lots = LotConsensus.Of(groups.SelectMany(g => g.Headers)
             .Select(h => (h.ContentHash, _outlines[h.ContentHash].Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
-        var work = new ContributorWork(configuration, _shared, _decisions, lots, _samples.Of, header => passing(JustRead(header) ?? Read(header)));
+        ContributorWork work = new(configuration, _shared, _decisions, lots, _samples.Of, header => passing(JustRead(header) ?? Read(header)));
         Kept = new KeptContributors(atlas, _samples, work);
         Plan = WorkPlan.Make(groups, _outlines, _shared, work.KeyOf, _before);
         HashSet<string> here = [.. all.Select(h => h.ContributionId)];
@@ -122,7 +122,7 @@ public sealed class ComputeStage
         /// <summary>The same without a contributor whose rows were lost and could not be computed again.</summary>
         internal Output Without(FailedContributor failed)
         {
-            var others = new SortedDictionary<string, ComputedContributor>(Done.Contributors, StringComparer.Ordinal);
+            SortedDictionary<string, ComputedContributor> others = new(Done.Contributors, StringComparer.Ordinal);
             others.Remove(failed.ContributorId);
             return new Output(
                 [.. Contributors.Where(c => c.Group.ContributorId != failed.ContributorId)], Done with { Contributors = others }, Computed, _unknown,
@@ -156,8 +156,8 @@ public sealed class ComputeStage
     public Output Run(Action<string, int, int>? progress)
     {
         IReadOnlyList<PlannedContributor> todo = Plan.ToCompute;
-        var entries = new ComputedContributor?[todo.Count];
-        var failures = new WorkFailure?[todo.Count];
+        ComputedContributor?[] entries = new ComputedContributor?[todo.Count];
+        WorkFailure?[] failures = new WorkFailure?[todo.Count];
         int done = 0;
         Parallel.For(0, todo.Count, i =>
         {
@@ -166,9 +166,9 @@ public sealed class ComputeStage
             progress?.Invoke(todo[i].Group.ContributorId, Interlocked.Increment(ref done), todo.Count);
         });
 
-        var contributors = new SortedDictionary<string, ComputedContributor>(StringComparer.Ordinal);
-        var failed = new List<FailedContributor>(_notPlanned);
-        var planned = Plan.Contributors.ToDictionary(c => c.Group.ContributorId, StringComparer.Ordinal);
+        SortedDictionary<string, ComputedContributor> contributors = new(StringComparer.Ordinal);
+        List<FailedContributor> failed = new(_notPlanned);
+        Dictionary<string, PlannedContributor> planned = Plan.Contributors.ToDictionary(c => c.Group.ContributorId, StringComparer.Ordinal);
         foreach (PlannedContributor stands in Plan.Contributors.Where(c => c.Because is null))
             contributors[stands.Group.ContributorId] = _before.Contributors[stands.Group.ContributorId];
         for (int i = 0; i < todo.Count; i++)

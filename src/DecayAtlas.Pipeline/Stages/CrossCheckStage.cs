@@ -39,7 +39,7 @@ public static class CrossCheckStage
     /// <summary>The stage, whether or not its flags are remembered.</summary>
     internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress = null)
     {
-        var evidence = new Evidence[computed.Contributors.Count];
+        Evidence[] evidence = new Evidence[computed.Contributors.Count];
         int read = 0;
         Parallel.For(0, evidence.Length, i =>
         {

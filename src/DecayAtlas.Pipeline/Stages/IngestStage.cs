@@ -22,10 +22,10 @@ public static class IngestStage
     {
         if (!Directory.Exists(configuration.Inbox))
             throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
-        var atlas = new AtlasFolder(configuration.Atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
-        var outlines = new OutlineCache(atlas);
-        var intake = new Intake(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
+        OutlineCache outlines = new(atlas);
+        Intake intake = new(configuration.Atlas, configuration.Limits, code: SharedInputs.CodeIdentity);
         IReadOnlyList<LostContribution> lost = LostButComing(configuration, intake);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(configuration.Inbox, progress, contribution =>
         {
@@ -49,7 +49,7 @@ public static class IngestStage
     /// <returns>What it lost.</returns>
     private static IReadOnlyList<LostContribution> LostButComing(PipelineConfiguration configuration, Intake intake)
     {
-        var witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
         IReadOnlyList<LostContribution> lost = witness.LostFrom(intake);
         if (lost.Count == 0)
             return lost;

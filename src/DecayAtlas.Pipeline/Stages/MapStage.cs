@@ -32,7 +32,7 @@ public static class MapStage
                 RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model.Errors, progress));
             DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
-        var summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
+        MapSummary summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
         return new Output(path, isNew, summary);
     }
 
@@ -74,7 +74,7 @@ public static class MapStage
     /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the title.</summary>
     private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         text.Append(CultureInfo.InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n");
         foreach (string? polygons in new[] { section.Polygons, section.Regions })
             text.Append(polygons is null ? "none" : File.Exists(polygons) ? DurableFile.Sha256(polygons) : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map.")).Append('\n');

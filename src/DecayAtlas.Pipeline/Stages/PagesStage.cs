@@ -12,13 +12,13 @@ public static class PagesStage
 
     public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
     {
-        var atlas = new AtlasFolder(configuration.Atlas);
-        var reader = new ReleaseReader(atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
+        ReleaseReader reader = new(atlas);
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
         string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink), map = FolderOf(atlas.Maps);
-        var pages = new ReleasePages(atlas, release);
+        ReleasePages pages = new(atlas, release);
         string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0, []);
@@ -26,7 +26,7 @@ public static class PagesStage
         ReleaseData data = ReleaseData.Read(reader);
         ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
         string? tif = map is null ? null : Path.Combine(map, RateMap.TifName);
-        var inputs = new PagesInputs(
+        PagesInputs inputs = new(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
             [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
@@ -39,7 +39,7 @@ public static class PagesStage
             Answers = ReleasedAnswers.Read(reader),
             Series = SeriesFacts.Of(reader, data.Bags),
         };
-        var options = new PagesOptions(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
+        PagesOptions options = new(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
         List<FailedPage> failed = [];
         int files = pages.Make(key, folder =>

@@ -22,14 +22,14 @@ public static class PublishStage
         PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
     {
         compute.RequireNothingLost(computed);   // before anything is written or remembered
-        var atlas = new AtlasFolder(configuration.Atlas);
-        var writer = new PartWriter(atlas);
+        AtlasFolder atlas = new(configuration.Atlas);
+        PartWriter writer = new(atlas);
         IReadOnlyList<PartPlan> plans = PlansOf(computed);
-        var known = plans.ToDictionary(p => p.Key, p => computed.Done.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
+        Dictionary<string, ReleaseFile?> known = plans.ToDictionary(p => p.Key, p => computed.Done.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
         PartPlan[] toWrite = [.. plans.Where(p => known[p.Key] is not { } part || !writer.Has(part))];
 
         int done = 0;
-        var written = new ReleaseFile[toWrite.Length];
+        ReleaseFile[] written = new ReleaseFile[toWrite.Length];
         Parallel.For(0, toWrite.Length, i =>
         {
             written[i] = writer.Write(toWrite[i].File, [.. toWrite[i].Contributors.Select(c => compute.Kept.RowsOf(c, toWrite[i].File))]);
@@ -54,7 +54,7 @@ public static class PublishStage
             : writer.WriteGeoJson(files.Where(IsSites));
         files.Add(export);
 
-        var parts = new SortedDictionary<string, ReleaseFile>(StringComparer.Ordinal) { [exportKey] = export };
+        SortedDictionary<string, ReleaseFile> parts = new(StringComparer.Ordinal) { [exportKey] = export };
         foreach (AnswerPart answer in answers)
             parts[answer.Key] = answer.File;
         foreach (PartPlan plan in plans)
@@ -62,7 +62,7 @@ public static class PublishStage
         writer.Flush();
         compute.Remember(computed.Done with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
 
-        var mended = new List<string>();
+        List<string> mended = new();
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
         return new Output(outcome, toWrite.Length, plans.Count - toWrite.Length, mended);
 

@@ -67,15 +67,15 @@ public static class TrainStage
         Dictionary<string, ReleasedSite> sites = release.Rows(AtlasTables.Sites)
             .Where(s => s.Use == AtlasCode.Of(Use.Accepted) && s.LatitudeDegrees is not null && s.LongitudeDegrees is not null)
             .ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
-        var covariates = new ReleasedCovariates(release);
+        ReleasedCovariates covariates = new(release);
         Measured[] usable =
         [
             .. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))
                 .Select(c => Measured.Of(c, target)).OfType<Measured>(),
         ];
-        var weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count)));
+        SiteWeights weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count)));
 
-        var rows = new List<TrainingRow>();
+        List<TrainingRow> rows = new();
         int leftOut = 0;
         int[] missing = new int[infos.Length];
         foreach (Measured m in usable)

@@ -9,8 +9,8 @@ public static class IndexStep
     /// <param name="sensitiveSites">Ids of the sites whose place must not be told, whatever the active contributions say.</param>
     public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions, IReadOnlyCollection<string> sensitiveSites)
     {
-        var bags = new List<Bag>();
-        var burials = new List<Burial>();
+        List<Bag> bags = new();
+        List<Burial> burials = new();
         foreach (Contribution contribution in contributions)
         {
             Bag[] own = BagsOf(contribution, assumptions);

@@ -8,7 +8,7 @@ internal static class InputDigest
 {
     public static string Of(IEnumerable<string> inputs)
     {
-        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         foreach (string input in inputs)
         {
             byte[] bytes = Encoding.UTF8.GetBytes(input);

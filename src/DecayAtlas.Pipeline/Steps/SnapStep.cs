@@ -15,8 +15,8 @@ public static class SnapStep
         (GridInput Grid, CovariateRecipe Recipe)[] ofPlaces = [.. ordered.Where(g => !g.Entry.DependsOnBurial).Select(g => (g, g.Entry.RecipeFor(BurialConditions.None)))];
         Dictionary<string, Site> byKey = sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
         // replicates lay there on the same days and at the same depth: what they felt is worked out once
-        var recipes = new Dictionary<(GridInput, BurialConditions), CovariateRecipe>();
-        var values = new Dictionary<(GridInput, BurialConditions, string), CovariateValue>();
+        Dictionary<(GridInput, BurialConditions), CovariateRecipe> recipes = new();
+        Dictionary<(GridInput, BurialConditions, string), CovariateValue> values = new();
         GridInput[] ofBurials = [.. ordered.Where(g => g.Entry.DependsOnBurial)];
         return new Output(
             [.. sites.SelectMany(site => ofPlaces.Select(g => SnappedValue.Of(site, g.Grid, g.Recipe, sampleAt)))],

@@ -40,7 +40,7 @@ internal static class Tally
 {
     public static SortedDictionary<string, int> Of<T>(IEnumerable<T> items, Func<T, string> name)
     {
-        var counts = new SortedDictionary<string, int>(StringComparer.Ordinal);
+        SortedDictionary<string, int> counts = new(StringComparer.Ordinal);
         foreach (T item in items)
             counts[name(item)] = counts.GetValueOrDefault(name(item)) + 1;
         return counts;
@@ -48,7 +48,7 @@ internal static class Tally
 
     public static SortedDictionary<string, int> Sum(IEnumerable<IReadOnlyDictionary<string, int>> tallies)
     {
-        var counts = new SortedDictionary<string, int>(StringComparer.Ordinal);
+        SortedDictionary<string, int> counts = new(StringComparer.Ordinal);
         foreach ((string name, int count) in tallies.SelectMany(t => t))
             counts[name] = counts.GetValueOrDefault(name) + count;
         return counts;

@@ -10,11 +10,11 @@ public sealed record Setting(int Leaves = 0, int RowsPerLeaf = 0, double Learnin
     /// <summary>For people, for example "8 leaves, 5 rows a leaf".</summary>
     public override string ToString()
     {
-        var parts = new List<string>();
-        void Add(bool used, FormattableString words)
+        List<string> parts = new();
+        void Add(bool used, string words)
         {
             if (used)
-                parts.Add(FormattableString.Invariant(words));
+                parts.Add(words);
         }
         Add(Leaves > 0, $"{Leaves} leaves");
         Add(RowsPerLeaf > 0, $"{RowsPerLeaf} rows a leaf");

@@ -18,17 +18,17 @@ internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curve
         for (int c = 0; c < width; c++)
             (means[c], scales[c]) = RidgeRegression.Moments(r => table.FeaturesOf(r)[c], table.Weights, total);
 
-        var terms = new double[n][];
+        double[][] terms = new double[n][];
         for (int r = 0; r < n; r++)
         {
-            var z = new double[width];
+            double[] z = new double[width];
             for (int c = 0; c < width; c++)
                 z[c] = (table.FeaturesOf(r)[c] - means[c]) * scales[c];
             terms[r] = new double[2 * width];
             CurvesFormula.Expand(z, terms[r]);
         }
-        var ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
-        var formula = new CurvesFormula(means, scales, ridge.Slopes, ridge.Intercept);
+        RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
+        CurvesFormula formula = new(means, scales, ridge.Slopes, ridge.Intercept);
         return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
     }
 }

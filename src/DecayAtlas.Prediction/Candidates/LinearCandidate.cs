@@ -9,8 +9,8 @@ internal sealed class LinearCandidate() : Candidate("linear", "Regularised linea
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         double[][] terms = [.. Enumerable.Range(0, table.Count).Select(r => table.FeaturesOf(r).ToArray().Select(x => (double)x).ToArray())];
-        var ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
-        var formula = new LinesFormula(ridge.Slopes, ridge.Intercept);
+        RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
+        LinesFormula formula = new(ridge.Slopes, ridge.Intercept);
         return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
     }
 }

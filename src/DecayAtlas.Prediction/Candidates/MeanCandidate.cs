@@ -10,7 +10,7 @@ internal sealed class MeanCandidate() : Candidate(ModelCard.MeanName, "Training 
         double sum = 0;
         for (int r = 0; r < table.Count; r++)
             sum += table.Weights[r] * table.Targets[r];
-        var formula = new ConstantFormula(table.FeatureCount, sum / table.Weights.Sum());
+        ConstantFormula formula = new(table.FeatureCount, sum / table.Weights.Sum());
         return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
     }
 }

@@ -10,9 +10,9 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         // A fresh context each time: its random state would otherwise remember the fits before.
-        var ml = new MLContext(options.Seed);
-        var view = MlData.View(ml, table);
-        var transformer = Train(ml, view, setting, options);
+        MLContext ml = new(options.Seed);
+        IDataView view = MlData.View(ml, table);
+        ITransformer transformer = Train(ml, view, setting, options);
         return new(RatePredictor.Of(transformer), () => new(
             SavedPredictor.MlFile, MlModelFile.Write(ml, transformer, view.Schema), MlModelFile.Onnx(ml, transformer, table.FeatureCount)));
     }
@@ -57,7 +57,7 @@ internal sealed class BoostedTreesCandidate() : MlCandidate("boosted-trees", "Bo
 
     protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options)
     {
-        var trees = OfTrees(new FastTreeRegressionTrainer.Options(), setting, options);
+        FastTreeRegressionTrainer.Options trees = OfTrees(new FastTreeRegressionTrainer.Options(), setting, options);
         trees.LearningRate = setting.LearningRate;
         return ml.Regression.Trainers.FastTree(trees);
     }
@@ -71,7 +71,7 @@ internal sealed class LightGbmCandidate() : MlCandidate("lightgbm", "Gradient bo
     {
         try
         {
-            var rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i])).ToList();
+            List<TrainingRow> rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i])).ToList();
             new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1), new TrainingOptions { Trees = 1 });
             return null;
         }

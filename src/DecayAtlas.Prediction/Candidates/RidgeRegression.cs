@@ -24,8 +24,8 @@ internal sealed record RidgeRegression(double[] Slopes, double Intercept)
         for (int t = 0; t < width; t++)
             (means[t], scales[t]) = Moments(r => terms[r][t], weights, total);
 
-        var normal = Matrix<double>.Build.Dense(width, width);
-        var right = Vector<double>.Build.Dense(width);
+        Matrix<double> normal = Matrix<double>.Build.Dense(width, width);
+        Vector<double> right = Vector<double>.Build.Dense(width);
         double mean = Enumerable.Range(0, n).Sum(r => weights[r] * targets[r]) / total;
         for (int r = 0; r < n; r++)
         {

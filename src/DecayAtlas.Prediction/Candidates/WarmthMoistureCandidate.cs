@@ -8,12 +8,12 @@ namespace DecayAtlas.Prediction;
 /// <remarks>T in degC; M in its own unit, above 0; the moisture term is left out where the configuration names none.</remarks>
 internal sealed class WarmthMoistureCandidate : Candidate
 {
-    private readonly int temperature;
-    private readonly int? moisture;
+    private readonly int _temperature;
+    private readonly int? _moisture;
 
     private WarmthMoistureCandidate(int temperature, int? moisture)
         : base(moisture is null ? "warmth" : "warmth-moisture", moisture is null ? "Published response to warmth" : "Published response to warmth and moisture") =>
-        (this.temperature, this.moisture) = (temperature, moisture);
+        (_temperature, _moisture) = (temperature, moisture);
 
     /// <summary>Missing for a target other than k, or where no temperature is named.</summary>
     public static WarmthMoistureCandidate? Of(TrainingSet set, TrainingOptions options)
@@ -24,7 +24,7 @@ internal sealed class WarmthMoistureCandidate : Candidate
         if (set.Covariates[t].Unit is not ("degC" or "°C" or "celsius"))
             throw new PredictionException($"The baseline's temperature '{temperature}' has the unit '{set.Covariates[t].Unit}', expected degC; set scale, offset and unit in the grid catalogue.");
         int? m = options.MoistureCovariate is { } moisture ? IndexOf(set, moisture, "moisture") : null;
-        foreach (var row in set.Rows)
+        foreach (TrainingRow row in set.Rows)
         {
             if (row.Covariates[t] <= -46)
                 throw new PredictionException(FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[t]} for '{temperature}', and the baseline's response to warmth is defined above -46 degC only; check the unit of the grid."));
@@ -38,8 +38,8 @@ internal sealed class WarmthMoistureCandidate : Candidate
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
-        double[] warmth = [.. Enumerable.Range(0, table.Count).Select(r => WarmthMoistureFormula.Warmth(table.FeaturesOf(r)[temperature]))];
-        double[] wet = [.. Enumerable.Range(0, table.Count).Select(r => moisture is { } m ? (double)table.FeaturesOf(r)[m] : 1)];
+        double[] warmth = [.. Enumerable.Range(0, table.Count).Select(r => WarmthMoistureFormula.Warmth(table.FeaturesOf(r)[_temperature]))];
+        double[] wet = [.. Enumerable.Range(0, table.Count).Select(r => _moisture is { } m ? (double)table.FeaturesOf(r)[m] : 1)];
         double mean = wet.Average();
         for (int r = 0; r < wet.Length; r++)
             wet[r] /= mean;
@@ -47,11 +47,11 @@ internal sealed class WarmthMoistureCandidate : Candidate
             new Response(warmth, wet), table.Targets, table.Weights,
             // The half-saturation lies between a thousandth and a thousandfold of the mean moisture: beyond, the term is flat or a power of 1.
             new SearchBox([table.Targets.Average(), 308.56, 0], [double.NegativeInfinity, 0, -7], [double.PositiveInfinity, 3000, 7]),
-            [false, false, moisture is null]);
+            [false, false, _moisture is null]);
         if (fit.Value is not { } found)
             throw new PredictionException($"The baseline response to warmth and moisture cannot be fitted: {fit.Statement!.Sentence}");
-        var formula = new WarmthMoistureFormula(
-            table.FeatureCount, temperature, moisture, found.Parameters[0], found.Parameters[1], mean, Math.Exp(found.Parameters[2]));
+        WarmthMoistureFormula formula = new(
+            table.FeatureCount, _temperature, _moisture, found.Parameters[0], found.Parameters[1], mean, Math.Exp(found.Parameters[2]));
         return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
     }
 

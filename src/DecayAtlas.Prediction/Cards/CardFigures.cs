@@ -28,7 +28,7 @@ internal static class CardFigures
 
     private static XyChart Observed(ModelCard card, IReadOnlyList<HeldOutRow> rows, string unit)
     {
-        var score = card.WinnerScore().Blocked.Pooled;
+        ErrorMetrics score = card.WinnerScore().Blocked.Pooled;
         return new(
             "Observed against predicted, on held-out blocks",
             $"Scatter of observed over predicted {unit} for {rows.Count} site-campaign means, each predicted while its block was held out, with the line of equal values. R2 is {Number(score.R2, "0.00")}.",
@@ -42,7 +42,7 @@ internal static class CardFigures
     private static XyChart Residuals(ModelCard card, IReadOnlyList<HeldOutRow> rows, string unit)
     {
         double limit = card.WinnerScore().Blocked.Pooled.Rmse;
-        var sites = rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
+        List<(double LongitudeDegrees, double LatitudeDegrees, double Residual)> sites = rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
             .Select(g => (g.First().LongitudeDegrees, g.First().LatitudeDegrees, Residual: g.Average(r => r.Observed - r.Predicted))).ToList();
         Points Those(string label, int series, Func<double, bool> holds) =>
             new([.. sites.Where(s => holds(s.Residual)).Select(s => new ChartPoint(s.LongitudeDegrees, s.LatitudeDegrees))]) { Label = label, Series = series };
@@ -66,7 +66,7 @@ internal static class CardFigures
 
     private static XyChart Dissimilarity(ModelCard card, IReadOnlyList<HeldOutRow> rows, string unit)
     {
-        var f = card.Findings;
+        ModelFindings f = card.Findings;
         double far = rows.Max(r => r.Dissimilarity);
         // The few far rows would press all others to the axis.
         double shown = Math.Min(far, 2 * Math.Max(f.Applicability.Threshold, 1e-6));
@@ -87,7 +87,7 @@ internal static class CardFigures
 
     private static XyChart Curve(ModelCard card, string unit)
     {
-        var points = card.Findings.LearningCurve;
+        IReadOnlyList<LearningPoint> points = card.Findings.LearningCurve;
         return new(
             "Would more sites help?",
             $"RMSE of {unit} on held-out blocks over the number of sites trained on: {string.Join(", ", points.Select(p => $"{Number(p.Rmse)} with {Number(p.MeanSites, "0")}"))}.",
@@ -100,7 +100,7 @@ internal static class CardFigures
 
     private static BarChart Drivers(ModelCard card, string unit)
     {
-        var bars = card.Findings.Importance
+        List<BarValue> bars = card.Findings.Importance
             .Select(i => new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation)).ToList();
         return new(
             "What drives the prediction",
@@ -115,7 +115,7 @@ internal static class CardFigures
     {
         double low = card.Findings.Effects.Min(e => e.Effects.Min()), high = card.Findings.Effects.Max(e => e.Effects.Max());
         double margin = Math.Max(0.06 * (high - low), 1e-3), floor = low - 1.5 * margin;
-        var panels = card.Findings.Effects.Select((e, c) => (Chart)new XyChart(
+        List<Chart> panels = card.Findings.Effects.Select((e, c) => (Chart)new XyChart(
             e.Covariate, e.Covariate, new(card.Covariates[c].Unit.Length > 0 ? card.Covariates[c].Unit : "value"), new($"effect on {unit}") { From = floor - margin / 2, To = high + margin },
             [
                 new Line([.. e.Values.Zip(e.Effects)]) { Series = 0, Label = "accumulated local effect" },

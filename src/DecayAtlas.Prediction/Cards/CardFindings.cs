@@ -8,7 +8,7 @@ internal static class CardFindings
 {
     public static void Write(CardText text, ModelCard card)
     {
-        var f = card.Findings;
+        ModelFindings f = card.Findings;
         Intervals(text, card, f);
         Applicable(text, f);
         Residuals(text, f);
@@ -22,7 +22,7 @@ internal static class CardFindings
         text.Paragraph($"## Prediction intervals");
         text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × ({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out blocks. How often it held what was held out, each fold calibrated by the others:");
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
-            f.Coverage.Select(c => (FormattableString)$"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
+            f.Coverage.Select(c => $"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
         text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from {Share(LowestByChance(20, f.Interval.Level))} up is chance.");
         Coverage[] tooFew = [.. f.Coverage.Where(c => c.Share < LowestByChance(c.Rows, f.Interval.Level))];
         if (tooFew.Length > 0)
@@ -34,11 +34,11 @@ internal static class CardFindings
 
     private static void Applicable(CardText text, ModelFindings f)
     {
-        var a = f.Applicability;
+        ApplicabilitySummary a = f.Applicability;
         text.Paragraph($"## Where it may be used");
         text.Paragraph($"The dissimilarity index is the distance to the nearest training row over the mean distance between training rows, covariates weighted by importance (Meyer and Pebesma 2021). The area of applicability reaches to **{Number(a.Threshold)}**; {Share(a.ShareOfTrainingInside)} of the training rows lie within that of rows of other blocks (median {Number(a.MedianTrainingIndex)}). Beyond, the scores above do not hold. Expected error by dissimilarity:");
         text.Table("| Dissimilarity | Rows | RMSE | Inside the interval |", "| --- | ---: | ---: | ---: |",
-            f.ErrorByDissimilarity.Select(e => (FormattableString)$"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | {Share(e.Coverage)} |"));
+            f.ErrorByDissimilarity.Select(e => $"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | {Share(e.Coverage)} |"));
         text.Paragraph($"![Error over dissimilarity]({CardFigures.ErrorByDissimilarity})");
     }
 
@@ -59,7 +59,7 @@ internal static class CardFindings
             return;
         text.Paragraph($"## Would more sites help?");
         text.Table("| Share of the other sites | Sites | RMSE on held-out blocks |", "| ---: | ---: | ---: |",
-            f.LearningCurve.Select(p => (FormattableString)$"| {Share(p.Share)} | {p.MeanSites:0} | {Number(p.Rmse)} |"));
+            f.LearningCurve.Select(p => $"| {Share(p.Share)} | {p.MeanSites:0} | {Number(p.Rmse)} |"));
         text.Paragraph($"![Error over the number of sites]({CardFigures.Learning})");
         double fall = 1 - f.LearningCurve[^1].Rmse / f.LearningCurve[^2].Rmse;
         text.Paragraph($"From {Share(f.LearningCurve[^2].Share)} of the sites to all, the error {(fall > 0 ? "falls" : "rises")} by {Number(Math.Abs(fall) * 100, "0.0")} %. {(fall > 0.02 ? "It is still falling: more sites of the same kind would help." : "It has levelled out: more sites of the same kind would help little; other kinds of place, or other covariates, may.")}");
@@ -69,7 +69,7 @@ internal static class CardFindings
     {
         text.Paragraph($"## What drives it");
         text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect from lowest to highest |", "| --- | ---: | --- |",
-            f.Importance.Select(i => (FormattableString)$"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | {Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
+            f.Importance.Select(i => $"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | {Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
         text.Paragraph($"![Importance of each covariate]({CardFigures.Importance})");
         text.Paragraph($"![Accumulated local effects of each covariate]({CardFigures.Effects})");
         text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate does not matter. Neither is proof of cause.");

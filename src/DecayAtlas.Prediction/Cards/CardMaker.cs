@@ -63,18 +63,18 @@ internal static class CardMaker
     /// </summary>
     internal static string IdOf(TrainingSet set, CovariateTable table, TrainingOptions options)
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         void Line(params object[] parts) => text.AppendJoin('\t', parts.Select(p => Convert.ToString(p, CultureInfo.InvariantCulture))).Append('\n');
         Line("code", CodeVersion, ModelCard.CurrentVersion);
         Line("release", set.ReleaseId, set.RowsLeftOut, set.Target);
         Line("options", JsonSerializer.Serialize(options));
         // A machine that cannot run a candidate may choose another winner.
         Line("absent", LightGbmCandidate.WhyAbsent.Value is null ? "" : "lightgbm");
-        foreach (var m in set.Missing)
+        foreach (MissingCovariate m in set.Missing)
             Line("missing", m.Covariate, m.Rows);
-        foreach (var c in set.Covariates)
+        foreach (CovariateInfo c in set.Covariates)
             Line("covariate", c.Name, c.Unit, c.Title);
-        foreach (var r in table.Rows)
+        foreach (TrainingRow r in table.Rows)
             Line(["row", r.SiteKey, r.Campaign, r.LatitudeDegrees, r.LongitudeDegrees, r.Target, r.Weight, r.Ecosystem ?? "",
                 r.FirstBuriedOn.ToString("O", CultureInfo.InvariantCulture), r.LastRetrievedOn.ToString("O", CultureInfo.InvariantCulture),
                 .. r.Covariates.Cast<object>()]);

@@ -3,29 +3,29 @@ using System.Text;
 
 namespace DecayAtlas.Prediction;
 
-/// <summary>Lines of Markdown, numbers in the invariant culture, with a real minus sign in tables.</summary>
+/// <summary>Lines of Markdown, with a real minus sign in tables. The build knows no culture but the invariant one.</summary>
 internal sealed class CardText
 {
-    private readonly StringBuilder text = new();
+    private readonly StringBuilder _text = new();
 
-    public void Line(FormattableString? line = null) => text.Append(line?.ToString(CultureInfo.InvariantCulture)).Append('\n');
+    public void Line(string? line = null) => _text.Append(line).Append('\n');
 
-    public void Paragraph(FormattableString line)
+    public void Paragraph(string line)
     {
         Line(line);
         Line();
     }
 
-    public void Table(string head, string alignment, IEnumerable<FormattableString> rows)
+    public void Table(string head, string alignment, IEnumerable<string> rows)
     {
-        Line($"{head}");
-        Line($"{alignment}");
-        foreach (var row in rows)
-            text.Append(row.ToString(CultureInfo.InvariantCulture)).Append('\n');
+        Line(head);
+        Line(alignment);
+        foreach (string row in rows)
+            Line(row);
         Line();
     }
 
-    public override string ToString() => text.ToString().TrimEnd('\n') + "\n";
+    public override string ToString() => _text.ToString().TrimEnd('\n') + "\n";
 
     public static string Signed(double value) => value.ToString("+0.000;−0.000;0.000", CultureInfo.InvariantCulture);
 

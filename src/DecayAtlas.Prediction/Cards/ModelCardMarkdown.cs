@@ -7,7 +7,7 @@ internal static class ModelCardMarkdown
 {
     public static string Of(ModelCard card)
     {
-        var text = new CardText();
+        CardText text = new();
         InShort(text, card);
         Scores(text, card);
         CardFindings.Write(text, card);
@@ -22,7 +22,7 @@ internal static class ModelCardMarkdown
 
     private static void InShort(CardText text, ModelCard card)
     {
-        var given = card.WinnerScore();
+        CandidateScore given = card.WinnerScore();
         bool rate = card.Target == PredictionTarget.DecayRate;
         text.Paragraph($"# Model card: {(rate ? "decay rate k" : "stabilisation factor S")} from {Listed(card.Covariates.Select(c => c.Title))}");
         text.Paragraph($"Model `{card.ModelId}`, trained on release `{card.ReleaseId}` of the atlas by DecayAtlas {card.CodeVersion}.");
@@ -44,23 +44,23 @@ internal static class ModelCardMarkdown
         int rows = card.WinnerScore().Blocked.Pooled.Rows;
         text.Paragraph($"## Scores");
         text.Table("| Candidate | Setting | RMSE | MAE | R² | Bias | Concordance |", "| --- | --- | ---: | ---: | ---: | ---: | ---: |",
-            card.Scores.Select(s => (FormattableString)$"| {Title(card, s)} | {s.Setting} | {Cells(s.Blocked.Pooled)} |"));
-        foreach (var left in card.LeftOut)
+            card.Scores.Select(s => $"| {Title(card, s)} | {s.Setting} | {Cells(s.Blocked.Pooled)} |"));
+        foreach (LeftOutCandidate left in card.LeftOut)
             text.Paragraph($"Left out: {left.Title}. {left.Reason}");
         text.Paragraph($"**These are the numbers to believe**: {unit} on whole blocks of {card.Options.BlockDegrees:0.###}° by {card.Options.BlockDegrees:0.###}° held out ({card.BlocksUsed} blocks with sites, {card.Options.Folds} folds), so they ask what a map is asked: how good is the model where no site is near? Each fold's setting was searched within the other folds (nested), so what is scored chose nothing; the setting shown was chosen on all rows. The lowest of several scores is still a little lucky.");
         text.Paragraph($"The same candidates, held out in four ways (RMSE, R²):");
         text.Table("| Candidate | Blocks | Random sites | One campaign | One ecosystem |", "| --- | ---: | ---: | ---: | ---: |",
-            card.Scores.Select(s => (FormattableString)$"| {Title(card, s)} | {Both(s.Blocked)} | {Both(s.Random)} | {Both(s.Campaign)} | {Both(s.Ecosystem)} |"));
+            card.Scores.Select(s => $"| {Title(card, s)} | {Both(s.Blocked)} | {Both(s.Random)} | {Both(s.Campaign)} | {Both(s.Ecosystem)} |"));
         text.Paragraph($"Random sites leave their neighbours in training and usually flatter; they stand here to show by how much. One campaign asks for another season, one ecosystem for another kind of place. These three use the setting chosen on all rows. A site never stands on both sides, in none of the four.");
         text.Paragraph($"All numbers are over {rows} held-out rows, each counted once. RMSE = sqrt(mean (p − y)²). MAE = mean |p − y|. R² = 1 − Σ(p − y)² / Σ(y − ȳ)², ȳ the mean of the held-out observations (the training mean can therefore score a little below 0). Bias = mean (p − y). Concordance: Lin 1989, 1 only where p = y.");
         text.Paragraph($"Is the difference beyond noise? Squared errors, paired row by row, summed by block ({card.BlocksUsed} blocks, taken as independent). The question has one side, so a difference counts when the whole 90 % interval lies above 0, which chance brings in 5 % of cases:");
         text.Table("| Better | than | Fall of mean squared error | 90 % interval | Beyond noise |", "| --- | --- | ---: | ---: | --- |",
-            card.Comparisons.Select(c => (FormattableString)$"| {c.Better} | {c.Than} | {Number(c.Gain, "0.0000")} | {Number(c.Lower90, "0.0000")} to {Number(c.Upper90, "0.0000")} | {(c.IsBeyondNoise ? "yes" : "no")} |"));
+            card.Comparisons.Select(c => $"| {c.Better} | {c.Than} | {Number(c.Gain, "0.0000")} | {Number(c.Lower90, "0.0000")} to {Number(c.Upper90, "0.0000")} | {(c.IsBeyondNoise ? "yes" : "no")} |"));
     }
 
     private static void Training(CardText text, ModelCard card)
     {
-        var t = card.Training;
+        TrainingSummary t = card.Training;
         text.Paragraph($"## What it was trained on");
         text.Line($"- {t.Rows} rows (one a site and campaign), {t.Sites} sites, {Count(t.Campaigns, "campaign")}, {Count(t.Ecosystems, "ecosystem")}.");
         text.Line($"- {Count(t.RowsLeftOut, "row")} left out because a covariate is missing{(t.Missing.Count == 0 ? "" : ": " + string.Join(", ", t.Missing.Select(m => FormattableString.Invariant($"`{m.Covariate}` {m.Rows}"))))}. Covariates of sensitive sites are withheld, so such sites never train a model.");
@@ -69,7 +69,7 @@ internal static class ModelCardMarkdown
         text.Line($"- Rows weigh by the certainty of their mean: {t.SmallestWeight:0.00} to {t.LargestWeight:0.00} times the mean weight, worth {t.EffectiveRows:0} rows of equal weight.");
         text.Line();
         text.Table("| Covariate | Name | Unit | Training range | Variance inflation |", "| --- | --- | --- | --- | ---: |",
-            card.Covariates.Select((c, i) => (FormattableString)$"| {c.Title} | `{c.Name}` | {c.Unit} | {c.TrainingMinimum:G4} to {c.TrainingMaximum:G4} | {(card.Collinearity.Inflation[i].Factor is { } factor ? Number(factor, "0.0") : "determined by the others")} |"));
+            card.Covariates.Select((c, i) => $"| {c.Title} | `{c.Name}` | {c.Unit} | {c.TrainingMinimum:G4} to {c.TrainingMaximum:G4} | {(card.Collinearity.Inflation[i].Factor is { } factor ? Number(factor, "0.0") : "determined by the others")} |"));
         if (card.Collinearity.Pairs.Count > 0)
             text.Paragraph($"These move together (|r| above {Collinearity.Limit}), so their importances and effects cannot be told apart with confidence: {string.Join("; ", card.Collinearity.Pairs.Select(p => $"`{p.First}` and `{p.Second}` (r = {Number(p.Correlation, "0.00")})"))}.");
         else
@@ -78,7 +78,7 @@ internal static class ModelCardMarkdown
 
     private static void ToMakeItAgain(CardText text, ModelCard card)
     {
-        var o = card.Options;
+        TrainingOptions o = card.Options;
         text.Paragraph($"## To make it again");
         text.Paragraph($"Seed {o.Seed}, {o.Folds} folds, blocks of {o.BlockDegrees:0.###}°, {o.Trees} trees, {o.SettingsTried} settings tried a candidate in {o.InnerFolds} inner folds, {o.ImportanceRepeats} shuffles, intervals of {Share(o.IntervalLevel)}. The model id is a hash of release, settings, training rows and code version; equal ids mean equal models. `held-out.csv` has every held-out prediction, `card.json` every number of this page.");
     }
@@ -91,7 +91,7 @@ internal static class ModelCardMarkdown
 
     private static string Listed(IEnumerable<string> titles)
     {
-        var all = titles.ToList();
+        List<string> all = titles.ToList();
         return all.Count switch
         {
             1 => all[0],

@@ -20,7 +20,7 @@ internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
         for (int y = 0; y < tile.Rows; y++)
         {
             double top = north + y * perRow, bottom = top + perRow;
-            var cells = new CellTally[tile.Columns];
+            CellTally[] cells = new CellTally[tile.Columns];
             long last = (long)Math.Ceiling(bottom - 1e-9);
             for (long row = (long)Math.Floor(top + 1e-9); row < last; row += chunk)
             {
@@ -60,28 +60,28 @@ internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
 /// <summary>What a map cell gathers of the grid's cells.</summary>
 internal struct CellTally
 {
-    private double sum;
-    private double valid;
-    private double all;
-    private Dictionary<double, double>? classes;
+    private double _sum;
+    private double _valid;
+    private double _all;
+    private Dictionary<double, double>? _classes;
 
     public void Add(double value, double weight, bool isClass)
     {
-        all += weight;
+        _all += weight;
         if (double.IsNaN(value))
             return;
-        valid += weight;
-        sum += value * weight;
+        _valid += weight;
+        _sum += value * weight;
         if (isClass)
         {
-            classes ??= [];
-            classes[value] = classes.GetValueOrDefault(value) + weight;
+            _classes ??= [];
+            _classes[value] = _classes.GetValueOrDefault(value) + weight;
         }
     }
 
     /// <summary>The mean, or the class with most weight (of equal ones the lower); NaN where less than the stated share is valid.</summary>
     public readonly double Value(bool isClass, double leastValid) =>
-        valid == 0 || valid < leastValid * all * (1 - 1e-9) ? double.NaN
-        : isClass ? classes!.OrderByDescending(c => c.Value).ThenBy(c => c.Key).First().Key
-        : sum / valid;
+        _valid == 0 || _valid < leastValid * _all * (1 - 1e-9) ? double.NaN
+        : isClass ? _classes!.OrderByDescending(c => c.Value).ThenBy(c => c.Key).First().Key
+        : _sum / _valid;
 }

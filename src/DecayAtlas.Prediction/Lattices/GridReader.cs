@@ -30,17 +30,17 @@ internal sealed class GridReader
     private const double CoarserFrom = 1.5;
     private const double Aligned = 1e-6;
 
-    private readonly Grid grid;
-    private readonly MapLattice lattice;
-    private readonly GridWindow window;
-    private readonly AreaReader? areas;
-    private readonly PointReader? points;
+    private readonly Grid _grid;
+    private readonly MapLattice _lattice;
+    private readonly GridWindow _window;
+    private readonly AreaReader? _areas;
+    private readonly PointReader? _points;
 
     public GridReader(Grid grid, SamplingRule rule, bool isClass, MapLattice lattice)
     {
-        this.grid = grid;
-        this.lattice = lattice;
-        window = new(grid);
+        _grid = grid;
+        _lattice = lattice;
+        _window = new(grid);
         bool sameSystem = grid.Projection.IsSameAs(lattice.Projection);
         double ratio = sameSystem
             ? Math.Max(lattice.Cells.CellWidth / grid.Lattice.CellWidth, lattice.Cells.CellHeight / grid.Lattice.CellHeight)
@@ -50,9 +50,9 @@ internal sealed class GridReader
             : ratio >= CoarserFrom ? isClass ? Resampling.Mode : Resampling.Mean
             : isClass || rule != SamplingRule.Bilinear ? Resampling.Nearest : Resampling.Bilinear;
         if (sameSystem && Resampling is (Resampling.Mean or Resampling.Mode))
-            areas = new(grid, window, isClass);
+            _areas = new(grid, _window, isClass);
         else if (Resampling != Resampling.Copy)
-            points = new(grid, window, Resampling, pointsPerSide);
+            _points = new(grid, _window, Resampling, pointsPerSide);
     }
 
     public Resampling Resampling { get; }
@@ -60,39 +60,39 @@ internal sealed class GridReader
     /// <summary>Values at the cells of the tile, row by row; NaN where missing or off the grid.</summary>
     public void Read(MapTile tile, double[] values)
     {
-        if (areas is not null)
-            areas.Read(tile, Turn(tile), values);
-        else if (points is not null)
-            points.Read(tile, values);
+        if (_areas is not null)
+            _areas.Read(tile, Turn(tile), values);
+        else if (_points is not null)
+            _points.Read(tile, values);
         else
             Copy(tile, values);
     }
 
     private void Copy(MapTile tile, double[] values)
     {
-        var g = grid.Lattice;
-        long column = (long)Math.Round((lattice.Cells.West + Turn(tile) - g.West) / g.CellWidth) + tile.Column;
-        long row = (long)Math.Round((g.North - lattice.Cells.North) / g.CellHeight) + tile.Row;
-        window.Read(column, row, tile.Columns, tile.Rows);
-        window.All.CopyTo(values);
+        GridLattice g = _grid.Lattice;
+        long column = (long)Math.Round((_lattice.Cells.West + Turn(tile) - g.West) / g.CellWidth) + tile.Column;
+        long row = (long)Math.Round((g.North - _lattice.Cells.North) / g.CellHeight) + tile.Row;
+        _window.Read(column, row, tile.Columns, tile.Rows);
+        _window.All.CopyTo(values);
     }
 
     /// <summary>What must be added to the map's longitudes so that the tile lies on the grid: a turn round the Earth, or nothing.</summary>
     private double Turn(MapTile tile)
     {
-        if (!grid.Projection.IsGeographic || grid.GoesRoundTheEarth)
+        if (!_grid.Projection.IsGeographic || _grid.GoesRoundTheEarth)
             return 0;
-        double middle = lattice.Cells.West + (tile.Column + tile.Columns / 2.0) * lattice.Cells.CellWidth;
-        double gridMiddle = (grid.Lattice.West + grid.Lattice.East) / 2;
+        double middle = _lattice.Cells.West + (tile.Column + tile.Columns / 2.0) * _lattice.Cells.CellWidth;
+        double gridMiddle = (_grid.Lattice.West + _grid.Lattice.East) / 2;
         return 360 * Math.Round((gridMiddle - middle) / 360);
     }
 
     /// <summary>Whether the cells are the same, so that either rule gives the cell itself.</summary>
     private bool IsAligned()
     {
-        GridLattice g = grid.Lattice, m = lattice.Cells;
+        GridLattice g = _grid.Lattice, m = _lattice.Cells;
         double columns = (m.West - g.West) / g.CellWidth, rows = (g.North - m.North) / g.CellHeight;
-        double turn = grid.Projection.IsGeographic ? 360 / g.CellWidth : 0;
+        double turn = _grid.Projection.IsGeographic ? 360 / g.CellWidth : 0;
         bool SameStep(double one, double other, int count) => Math.Abs(one - other) * count < Aligned * other;
         bool Whole(double v) => Math.Abs(v - Math.Round(v)) < Aligned * 10;
         return SameStep(g.CellWidth, m.CellWidth, m.Columns) && SameStep(g.CellHeight, m.CellHeight, m.Rows) && Whole(columns) && Whole(rows)
@@ -104,11 +104,11 @@ internal sealed class GridReader
     {
         for (int part = 1; part < 8; part++)
         {
-            double column = lattice.Columns * part / 8.0, row = lattice.Rows * part / 8.0;
-            if (grid.TryLocate(lattice.PlaceOf(column, row), out double x, out double y)
-                && grid.TryLocate(lattice.PlaceOf(column + 1, row), out double xe, out double ye)
-                && grid.TryLocate(lattice.PlaceOf(column, row + 1), out double xs, out double ys)
-                && Math.Abs(xe - x) < grid.Columns / 2 + 1 && Math.Abs(xs - x) < grid.Columns / 2 + 1)
+            double column = _lattice.Columns * part / 8.0, row = _lattice.Rows * part / 8.0;
+            if (_grid.TryLocate(_lattice.PlaceOf(column, row), out double x, out double y)
+                && _grid.TryLocate(_lattice.PlaceOf(column + 1, row), out double xe, out double ye)
+                && _grid.TryLocate(_lattice.PlaceOf(column, row + 1), out double xs, out double ys)
+                && Math.Abs(xe - x) < _grid.Columns / 2 + 1 && Math.Abs(xs - x) < _grid.Columns / 2 + 1)
                 return Math.Max(Math.Sqrt((xe - x) * (xe - x) + (ye - y) * (ye - y)), Math.Sqrt((xs - x) * (xs - x) + (ys - y) * (ys - y)));
         }
         return 1;

@@ -3,22 +3,22 @@ namespace DecayAtlas.Prediction;
 /// <summary>A window of a grid that may reach beyond it: cells off the grid are missing, and a grid round the Earth goes on at its other side.</summary>
 internal sealed class GridWindow(Grid grid)
 {
-    private double[] values = [];
-    private long column;
-    private long row;
-    private int columns;
-    private int rows;
+    private double[] _values = [];
+    private long _column;
+    private long _row;
+    private int _columns;
+    private int _rows;
 
     /// <summary>Reads a window; its cells can then be asked for by their place in the grid.</summary>
     public void Read(long fromColumn, long fromRow, int width, int height)
     {
-        (column, row, columns, rows) = (fromColumn, fromRow, width, height);
-        if (values.Length < (long)width * height)
-            values = new double[checked(width * height)];
-        values.AsSpan(0, width * height).Fill(double.NaN);
+        (_column, _row, _columns, _rows) = (fromColumn, fromRow, width, height);
+        if (_values.Length < (long)width * height)
+            _values = new double[checked(width * height)];
+        _values.AsSpan(0, width * height).Fill(double.NaN);
         for (int y = (int)Math.Max(0, -fromRow); y < height && fromRow + y < grid.Rows; y++)
         {
-            var line = values.AsSpan(y * width, width);
+            Span<double> line = _values.AsSpan(y * width, width);
             for (int x = 0; x < width;)
             {
                 long at = fromColumn + x;
@@ -39,11 +39,11 @@ internal sealed class GridWindow(Grid grid)
     }
 
     /// <summary>A cell that must lie in the window last read.</summary>
-    public double At(long gridColumn, long gridRow) => values[(gridRow - row) * columns + (gridColumn - column)];
+    public double At(long gridColumn, long gridRow) => _values[(gridRow - _row) * _columns + (gridColumn - _column)];
 
     /// <summary>A row of the window last read.</summary>
-    public ReadOnlySpan<double> Line(long gridRow) => values.AsSpan((int)(gridRow - row) * columns, columns);
+    public ReadOnlySpan<double> Line(long gridRow) => _values.AsSpan((int)(gridRow - _row) * _columns, _columns);
 
     /// <summary>The window itself, row by row.</summary>
-    public ReadOnlySpan<double> All => values.AsSpan(0, columns * rows);
+    public ReadOnlySpan<double> All => _values.AsSpan(0, _columns * _rows);
 }

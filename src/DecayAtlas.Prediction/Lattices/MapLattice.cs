@@ -25,7 +25,7 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
 
     /// <summary>The place of fractional cell coordinates.</summary>
     public GeoPoint PlaceOf(double column, double row) =>
-        Projection.TryUnproject(Cells.West + column * Cells.CellWidth, Cells.North - row * Cells.CellHeight, out var place)
+        Projection.TryUnproject(Cells.West + column * Cells.CellWidth, Cells.North - row * Cells.CellHeight, out GeoPoint place)
             ? place : new(double.NaN, double.NaN);
 
     /// <summary>Area of a cell on the WGS 84 ellipsoid, m²; NaN off the map.</summary>
@@ -45,26 +45,26 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     public static MapLattice Of(IReadOnlyList<Grid> grids, MapRegion region, string? crs, double? cellSize)
     {
         region.Extent?.Check();
-        var finest = grids.MinBy(GroundCell)!;
+        Grid finest = grids.MinBy(GroundCell)!;
         // degrees without a code of their own stand for WGS 84
-        var projection = crs is not null ? Asked(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
+        Projection projection = crs is not null ? Asked(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
             throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.") { IsOfRequest = true };
         if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
             throw new PredictionException(string.Create(CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}.")) { IsOfRequest = true };
 
-        var common = grids.Select(ExtentOf).Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
+        BoundingBox common = grids.Select(ExtentOf).Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
             ?? throw new PredictionException("The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
-        var asked = region.Extent;
-        var box = asked is null ? common : asked.Shared(common)
+        BoundingBox? asked = region.Extent;
+        BoundingBox box = asked is null ? common : asked.Shared(common)
             ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.") { IsOfRequest = true };
         bool clipped = asked is not null && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack || box.SouthDegrees > asked.SouthDegrees + Slack);
 
         (double west, double south, double east, double north) = projection.IsGeographic
             ? (box.WestDegrees, box.SouthDegrees, box.WestDegrees + box.WidthDegrees, box.NorthDegrees)
             : Projected(box, projection);
-        foreach (var grid in grids.Where(g => !g.Projection.IsGeographic && g.Projection.IsSameAs(projection)))
+        foreach (Grid grid in grids.Where(g => !g.Projection.IsGeographic && g.Projection.IsSameAs(projection)))
             (west, south, east, north) = (Math.Max(west, grid.Lattice.West), Math.Max(south, grid.Lattice.South), Math.Min(east, grid.Lattice.East), Math.Min(north, grid.Lattice.North));
         (double width, double height) = asFinest ? (finest.Lattice.CellWidth, finest.Lattice.CellHeight) : (cellSize!.Value, cellSize.Value);
         (double originX, double originY) = asFinest ? (finest.Lattice.West, finest.Lattice.North) : projection.IsGeographic ? (-180, 90) : (0, 0);
@@ -110,7 +110,7 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
 
     private static BoundingBox ExtentOf(Grid grid)
     {
-        var extent = grid.Extent();
+        GroundExtent extent = grid.Extent();
         bool round = grid.GoesRoundTheEarth || extent.EastDegrees - extent.WestDegrees >= 360 - 1e-7;
         return round
             ? new(-180, Math.Max(-90, extent.SouthDegrees), 180, Math.Min(90, extent.NorthDegrees))
@@ -133,7 +133,7 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         {
             for (int j = 0; j <= steps; j++)
             {
-                var place = new GeoPoint(box.WestDegrees + box.WidthDegrees * i / steps, box.SouthDegrees + (box.NorthDegrees - box.SouthDegrees) * j / steps);
+                GeoPoint place = new(box.WestDegrees + box.WidthDegrees * i / steps, box.SouthDegrees + (box.NorthDegrees - box.SouthDegrees) * j / steps);
                 if (!projection.TryProject(place, out double x, out double y))
                     continue;
                 (west, east, south, north) = (Math.Min(west, x), Math.Max(east, x), Math.Min(south, y), Math.Max(north, y));

@@ -6,22 +6,22 @@ namespace DecayAtlas.Prediction;
 /// <summary>What is mapped: everything the grids share, a box, or the cells whose centres lie in polygons.</summary>
 public sealed class MapRegion
 {
-    private readonly BoundingBox? box;
-    private readonly RegionSet? polygons;
-    private readonly (Envelope Box, IndexedPointInAreaLocator Locator)[] shapes;
+    private readonly BoundingBox? _box;
+    private readonly RegionSet? _polygons;
+    private readonly (Envelope Box, IndexedPointInAreaLocator Locator)[] _shapes;
 
     private MapRegion(BoundingBox? box, RegionSet? polygons)
     {
-        this.box = box;
-        this.polygons = polygons;
-        shapes = [.. (polygons?.Regions ?? []).Select(r => (r.Shape.EnvelopeInternal, new IndexedPointInAreaLocator(r.Shape)))];
+        _box = box;
+        _polygons = polygons;
+        _shapes = [.. (polygons?.Regions ?? []).Select(r => (r.Shape.EnvelopeInternal, new IndexedPointInAreaLocator(r.Shape)))];
     }
 
     /// <summary>Everything the grids share.</summary>
     public static MapRegion Whole { get; } = new(null, null);
 
     /// <summary>The box around it; null for everything.</summary>
-    public BoundingBox? Extent => box;
+    public BoundingBox? Extent => _box;
 
     /// <summary>A box.</summary>
     public static MapRegion Of(BoundingBox box) => new(box, null);
@@ -30,20 +30,20 @@ public sealed class MapRegion
     public static MapRegion Of(RegionSet polygons) => new(polygons.Extent, polygons);
 
     /// <summary>What lies inside the frame of its map without a prediction, for the legend.</summary>
-    internal string Unpredicted => polygons is null ? "sea, or a covariate missing" : "not asked for, sea, or missing";
+    internal string Unpredicted => _polygons is null ? "sea, or a covariate missing" : "not asked for, sea, or missing";
 
     /// <inheritdoc/>
-    public override string ToString() => polygons is null ? box?.ToString() ?? "whole" : $"{polygons.Path}: {box}";
+    public override string ToString() => _polygons is null ? _box?.ToString() ?? "whole" : $"{_polygons.Path}: {_box}";
 
     /// <summary>Marks the places that belong to the region, and says whether any does. Places that are not a number never do.</summary>
     internal bool Mark(ReadOnlySpan<GeoPoint> places, Span<bool> inside)
     {
         bool any = false;
-        (Envelope Box, IndexedPointInAreaLocator Locator)[] near = polygons is null ? [] : Near(places);
+        (Envelope Box, IndexedPointInAreaLocator Locator)[] near = _polygons is null ? [] : Near(places);
         for (int i = 0; i < places.Length; i++)
         {
-            var place = places[i];
-            inside[i] = !double.IsNaN(place.LatitudeDegrees) && (polygons is null ? box?.Contains(place) ?? true : Holds(near, place));
+            GeoPoint place = places[i];
+            inside[i] = !double.IsNaN(place.LatitudeDegrees) && (_polygons is null ? _box?.Contains(place) ?? true : Holds(near, place));
             any |= inside[i];
         }
         return any;
@@ -51,12 +51,12 @@ public sealed class MapRegion
 
     private static bool Holds((Envelope Box, IndexedPointInAreaLocator Locator)[] near, GeoPoint place)
     {
-        foreach (var (shapeBox, locator) in near)
+        foreach ((Envelope? shapeBox, IndexedPointInAreaLocator? locator) in near)
         {
             // polygons may be drawn from -180 to 180 or run on beyond
             foreach (double turn in (ReadOnlySpan<double>)[0, 360, -360])
             {
-                var at = new Coordinate(place.LongitudeDegrees + turn, place.LatitudeDegrees);
+                Coordinate at = new(place.LongitudeDegrees + turn, place.LatitudeDegrees);
                 if (shapeBox.Contains(at) && locator.Locate(at) != Location.Exterior)
                     return true;
             }
@@ -67,12 +67,12 @@ public sealed class MapRegion
     private (Envelope Box, IndexedPointInAreaLocator Locator)[] Near(ReadOnlySpan<GeoPoint> places)
     {
         double south = double.PositiveInfinity, north = double.NegativeInfinity;
-        foreach (var place in places)
+        foreach (GeoPoint place in places)
         {
             if (double.IsNaN(place.LatitudeDegrees))
                 continue;
             (south, north) = (Math.Min(south, place.LatitudeDegrees), Math.Max(north, place.LatitudeDegrees));
         }
-        return [.. shapes.Where(s => s.Box.MinY <= north && s.Box.MaxY >= south)];
+        return [.. _shapes.Where(s => s.Box.MinY <= north && s.Box.MaxY >= south)];
     }
 }

@@ -5,8 +5,8 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region)
 {
     public const int Size = GeoTiffWriter.TileSize;
 
-    private readonly GeoPoint[] centres = new GeoPoint[Size * Size];
-    private readonly bool[] inside = new bool[Size * Size];
+    private readonly GeoPoint[] _centres = new GeoPoint[Size * Size];
+    private readonly bool[] _inside = new bool[Size * Size];
 
     public MapLattice Lattice { get; } = lattice;
 
@@ -25,9 +25,9 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region)
     public int TilesDown => (Lattice.Rows + Size - 1) / Size;
 
     /// <summary>Centres of the cells, row by row.</summary>
-    public ReadOnlySpan<GeoPoint> Centres => centres.AsSpan(0, Count);
+    public ReadOnlySpan<GeoPoint> Centres => _centres.AsSpan(0, Count);
 
-    public ReadOnlySpan<bool> Inside => inside.AsSpan(0, Count);
+    public ReadOnlySpan<bool> Inside => _inside.AsSpan(0, Count);
 
     /// <summary>Moves to a tile; false where none of its cells belongs to the region.</summary>
     public bool MoveTo(int tileColumn, int tileRow)
@@ -37,9 +37,9 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region)
         Parallel.For(0, Rows, y =>
         {
             for (int x = 0; x < Columns; x++)
-                centres[y * Columns + x] = Lattice.CentreOf(Column + x, Row + y);
+                _centres[y * Columns + x] = Lattice.CentreOf(Column + x, Row + y);
         });
-        return region.Mark(Centres, inside);
+        return region.Mark(Centres, _inside);
     }
 
     /// <summary>Goes through all tiles; those with no cell of the region are passed over.</summary>

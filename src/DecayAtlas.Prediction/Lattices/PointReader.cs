@@ -12,8 +12,8 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
     private const int MostWindowCells = 4 << 20;
     private const double LeastValid = 0.5;
 
-    private readonly double[] columns = new double[MapTile.Size * pointsPerSide * pointsPerSide];
-    private readonly double[] rows = new double[MapTile.Size * pointsPerSide * pointsPerSide];
+    private readonly double[] _columns = new double[MapTile.Size * pointsPerSide * pointsPerSide];
+    private readonly double[] _rows = new double[MapTile.Size * pointsPerSide * pointsPerSide];
 
     public void Read(MapTile tile, double[] values)
     {
@@ -33,7 +33,7 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
         if (per == 1)
             return At(x, windowed);
         bool isClass = resampling == Resampling.Mode;
-        var cell = new CellTally();
+        CellTally cell = new();
         for (int p = x * per; p < (x + 1) * per; p++)
             cell.Add(At(p, windowed), 1, isClass);
         return cell.Value(isClass, LeastValid);
@@ -49,11 +49,11 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
             {
                 for (int u = 0; u < pointsPerSide; u++, point++)
                 {
-                    var place = pointsPerSide == 1
+                    GeoPoint place = pointsPerSide == 1
                         ? tile.Centres[y * tile.Columns + x]
                         : tile.Lattice.PlaceOf(tile.Column + x + (u + 0.5) / pointsPerSide, tile.Row + y + (v + 0.5) / pointsPerSide);
-                    if (double.IsNaN(place.LatitudeDegrees) || !grid.TryLocate(place, out columns[point], out rows[point]))
-                        columns[point] = rows[point] = double.NaN;
+                    if (double.IsNaN(place.LatitudeDegrees) || !grid.TryLocate(place, out _columns[point], out _rows[point]))
+                        _columns[point] = _rows[point] = double.NaN;
                 }
             }
         }
@@ -65,10 +65,10 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
         double west = double.PositiveInfinity, east = double.NegativeInfinity, north = double.PositiveInfinity, south = double.NegativeInfinity;
         for (int p = 0; p < points; p++)
         {
-            if (double.IsNaN(columns[p]))
+            if (double.IsNaN(_columns[p]))
                 continue;
-            (west, east) = (Math.Min(west, columns[p]), Math.Max(east, columns[p]));
-            (north, south) = (Math.Min(north, rows[p]), Math.Max(south, rows[p]));
+            (west, east) = (Math.Min(west, _columns[p]), Math.Max(east, _columns[p]));
+            (north, south) = (Math.Min(north, _rows[p]), Math.Max(south, _rows[p]));
         }
         if (west > east)
             return true;
@@ -82,7 +82,7 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
 
     private double At(int point, bool windowed)
     {
-        double column = columns[point], row = rows[point];
+        double column = _columns[point], row = _rows[point];
         if (double.IsNaN(column))
             return double.NaN;
         // the east and south edge of a grid belong to its last column and row

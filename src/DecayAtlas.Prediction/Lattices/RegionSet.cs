@@ -31,8 +31,8 @@ public sealed class RegionSet
     {
         get
         {
-            var box = new Envelope();
-            foreach (var region in Regions)
+            Envelope box = new();
+            foreach (Region region in Regions)
                 box.ExpandToInclude(region.Shape.EnvelopeInternal);
             return new(box.MinX, box.MinY, box.MaxX, box.MaxY);
         }
@@ -65,8 +65,8 @@ public sealed class RegionSet
 
     private static FeatureCollection Parse(byte[] bytes)
     {
-        using var document = JsonDocument.Parse(bytes);
-        string? kind = document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("type", out var type) ? type.GetString() : null;
+        using JsonDocument document = JsonDocument.Parse(bytes);
+        string? kind = document.RootElement.ValueKind == JsonValueKind.Object && document.RootElement.TryGetProperty("type", out JsonElement type) ? type.GetString() : null;
         switch (kind)
         {
             case "FeatureCollection":
@@ -92,11 +92,11 @@ public sealed class RegionSet
     {
         if (shape is not (Polygon or MultiPolygon) || shape.IsEmpty)
             throw new PredictionException($"{path}: feature {number} is {(shape is null ? "without geometry" : $"a {shape.GeometryType}")}, expected a Polygon or MultiPolygon.");
-        var box = shape.EnvelopeInternal;
+        Envelope box = shape.EnvelopeInternal;
         if (!(box.MinX >= -360 && box.MaxX <= 360 && box.MinY >= -90 && box.MaxY <= 90))
             throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
                 $"{path}: feature {number} reaches from {box.MinX:0.###} to {box.MaxX:0.###} east and {box.MinY:0.###} to {box.MaxY:0.###} north, which are not WGS 84 degrees; project it, for example with ogr2ogr -t_srs EPSG:4326."));
-        var valid = new IsValidOp(shape);
+        IsValidOp valid = new(shape);
         return valid.IsValid ? shape : throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
             $"{path}: feature {number} is no sound polygon ({valid.ValidationError.Message.ToLowerInvariant()} at {valid.ValidationError.Coordinate.X:0.#####}, {valid.ValidationError.Coordinate.Y:0.#####}); mend it, for example with ogr2ogr -makevalid."));
     }

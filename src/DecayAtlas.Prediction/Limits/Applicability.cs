@@ -19,16 +19,16 @@ internal sealed record ApplicabilityState(double[] Means, double[] Scales, float
 /// <remarks>A row's DI is 0 at a training row and about 1 where it is as far from all as they are from each other. Safe to use from many threads.</remarks>
 internal sealed class Applicability
 {
-    private readonly KdTree tree;
+    private readonly KdTree _tree;
 
     public Applicability(ApplicabilityState state)
     {
         State = state;
         int width = state.Means.Length;
-        var points = new double[state.Rows.Length];
+        double[] points = new double[state.Rows.Length];
         for (int at = 0; at < points.Length; at += width)
             Scale(state, state.Rows.AsSpan(at, width), points.AsSpan(at, width));
-        tree = new(points, width);
+        _tree = new(points, width);
     }
 
     public ApplicabilityState State { get; }
@@ -47,12 +47,12 @@ internal sealed class Applicability
             double sd = Math.Sqrt(column.Sum(v => (v - means[c]) * (v - means[c])) / (n - 1));
             scales[c] = sd > 0 ? (weighted ? Math.Max(0, importance[c]) : 1) / sd : 0;
         }
-        var state = new ApplicabilityState(means, scales, table.Features, 0, 0);
-        var points = new double[table.Features.Length];
+        ApplicabilityState state = new(means, scales, table.Features, 0, 0);
+        double[] points = new double[table.Features.Length];
         for (int r = 0; r < n; r++)
             Scale(state, table.FeaturesOf(r), points.AsSpan(r * width, width));
 
-        var nearest = new double[n];
+        double[] nearest = new double[n];
         Array.Fill(nearest, double.PositiveInfinity);
         double sum = 0;
         for (int a = 0; a < n; a++)
@@ -73,7 +73,7 @@ internal sealed class Applicability
     {
         Span<double> point = stackalloc double[features.Length];
         Scale(State, features, point);
-        double distance = tree.NearestDistance(point);
+        double distance = _tree.NearestDistance(point);
         return State.MeanDistance > 0 ? distance / State.MeanDistance : 0;
     }
 
@@ -82,7 +82,7 @@ internal sealed class Applicability
     {
         Span<double> point = stackalloc double[features.Length];
         Scale(State, features, point);
-        return tree.CountWithin(point, State.Threshold * State.MeanDistance);
+        return _tree.CountWithin(point, State.Threshold * State.MeanDistance);
     }
 
     public bool IsApplicable(double dissimilarity) => dissimilarity <= State.Threshold;

@@ -28,7 +28,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
     internal static ErrorCorrelation Of(IReadOnlyList<GeoPoint> places, IReadOnlyList<double> residuals, int blocks)
     {
         double mean = residuals.Average(), variance = residuals.Sum(r => (r - mean) * (r - mean)) / Math.Max(1, residuals.Count - 1);
-        var classes = Empirical(places, residuals);
+        List<(double Distance, double Half, int Pairs)> classes = Empirical(places, residuals);
         if (classes.Count < 4)
             return new(variance, 0, 0, blocks);
         double nearest = classes[0].Distance, farthest = classes[^1].Distance;
@@ -36,7 +36,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
         for (int step = 0; step <= RangeSteps; step++)
         {
             double range = nearest / 3 * Math.Pow(3 * farthest / nearest, step / (double)RangeSteps);
-            var (nugget, sill, loss) = Line([.. classes.Select(c => (1 - Math.Exp(-c.Distance / range), c.Half, c.Pairs / (c.Distance * c.Distance)))]);
+            (double nugget, double sill, double loss) = Line([.. classes.Select(c => (1 - Math.Exp(-c.Distance / range), c.Half, c.Pairs / (c.Distance * c.Distance)))]);
             if (loss < best.Loss * (1 - 1e-12))
                 best = (loss, nugget, sill, range);
         }
@@ -45,7 +45,7 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
 
     private static List<(double Distance, double Half, int Pairs)> Empirical(IReadOnlyList<GeoPoint> places, IReadOnlyList<double> residuals)
     {
-        var distances = new List<(double Distance, double Square)>();
+        List<(double Distance, double Square)> distances = new();
         double largest = 0;
         for (int a = 0; a < places.Count; a++)
             for (int b = a + 1; b < places.Count; b++)

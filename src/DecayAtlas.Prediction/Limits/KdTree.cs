@@ -9,20 +9,20 @@ internal sealed class KdTree
 {
     private const int LeafSize = 8;
 
-    private readonly int dimensions;
-    private readonly double[] points;
-    private readonly int[] order;
-    private readonly List<Node> nodes = [];
+    private readonly int _dimensions;
+    private readonly double[] _points;
+    private readonly int[] _order;
+    private readonly List<Node> _nodes = [];
 
     /// <param name="points">Row-major, <paramref name="dimensions"/> values a point; at least one point, all finite.</param>
     public KdTree(double[] points, int dimensions)
     {
-        this.dimensions = dimensions;
-        order = [.. Enumerable.Range(0, points.Length / dimensions)];
-        this.points = points;
-        Build(0, order.Length);
+        _dimensions = dimensions;
+        _order = [.. Enumerable.Range(0, points.Length / dimensions)];
+        _points = points;
+        Build(0, _order.Length);
         // Points in the order of the leaves, so that a leaf is one run of memory.
-        this.points = [.. order.SelectMany(p => points.Skip(p * dimensions).Take(dimensions))];
+        _points = [.. _order.SelectMany(p => points.Skip(p * dimensions).Take(dimensions))];
     }
 
     /// <summary>Euclidean distance to the nearest point.</summary>
@@ -38,7 +38,7 @@ internal sealed class KdTree
 
     private void Nearest(int at, ReadOnlySpan<double> query, ref double best)
     {
-        var node = nodes[at];
+        Node node = _nodes[at];
         if (node.Axis < 0)
         {
             for (int p = node.From; p < node.To; p++)
@@ -53,7 +53,7 @@ internal sealed class KdTree
 
     private int CountWithin(int at, ReadOnlySpan<double> query, double squared)
     {
-        var node = nodes[at];
+        Node node = _nodes[at];
         int count = 0;
         if (node.Axis < 0)
         {
@@ -69,10 +69,10 @@ internal sealed class KdTree
     private double SquaredDistance(int point, ReadOnlySpan<double> query)
     {
         double sum = 0;
-        int at = point * dimensions;
+        int at = point * _dimensions;
         for (int d = 0; d < query.Length; d++)
         {
-            double difference = points[at + d] - query[d];
+            double difference = _points[at + d] - query[d];
             sum += difference * difference;
         }
         return sum;
@@ -81,35 +81,35 @@ internal sealed class KdTree
     /// <summary>The left child stands right behind its parent.</summary>
     private void Build(int from, int to)
     {
-        int here = nodes.Count;
+        int here = _nodes.Count;
         (int axis, double width) = to - from > LeafSize ? WidestAxis(from, to) : (-1, 0);
         if (axis < 0 || width == 0)
         {
-            nodes.Add(new(-1, 0, from, to, 0));
+            _nodes.Add(new(-1, 0, from, to, 0));
             return;
         }
-        Array.Sort(order, from, to - from, Comparer<int>.Create((a, b) =>
+        Array.Sort(_order, from, to - from, Comparer<int>.Create((a, b) =>
         {
-            int byValue = points[a * dimensions + axis].CompareTo(points[b * dimensions + axis]);
+            int byValue = _points[a * _dimensions + axis].CompareTo(_points[b * _dimensions + axis]);
             return byValue != 0 ? byValue : a.CompareTo(b);
         }));
         int middle = (from + to) / 2;
-        double split = points[order[middle] * dimensions + axis];
-        nodes.Add(default);
+        double split = _points[_order[middle] * _dimensions + axis];
+        _nodes.Add(default);
         Build(from, middle);
-        nodes[here] = new(axis, split, from, to, nodes.Count);
+        _nodes[here] = new(axis, split, from, to, _nodes.Count);
         Build(middle, to);
     }
 
     private (int Axis, double Width) WidestAxis(int from, int to)
     {
         (int axis, double width) = (0, -1);
-        for (int d = 0; d < dimensions; d++)
+        for (int d = 0; d < _dimensions; d++)
         {
             double low = double.PositiveInfinity, high = double.NegativeInfinity;
             for (int i = from; i < to; i++)
             {
-                double value = points[order[i] * dimensions + d];
+                double value = _points[_order[i] * _dimensions + d];
                 (low, high) = (Math.Min(low, value), Math.Max(high, value));
             }
             if (high - low > width)

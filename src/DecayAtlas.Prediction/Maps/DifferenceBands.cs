@@ -43,12 +43,12 @@ internal sealed class DifferenceBands
 /// <summary>Counts the cells of a difference and feeds its picture.</summary>
 internal sealed class DifferenceTally(MapLattice lattice)
 {
-    private long compared;
-    private long applicable;
-    private long toldApart;
-    private double area;
-    private double applicableArea;
-    private double logRatio;
+    private long _compared;
+    private long _applicable;
+    private long _toldApart;
+    private double _area;
+    private double _applicableArea;
+    private double _logRatio;
 
     public void Add(MapTile tile, DifferenceBands bands, Pictures.ThinnedMap raster)
     {
@@ -62,23 +62,23 @@ internal sealed class DifferenceTally(MapLattice lattice)
                 bool isApplicable = bands.Applicable[at] != 0;
                 double ground = lattice.AreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
                 ground = double.IsNaN(ground) ? 0 : ground;
-                compared++;
-                area += ground;
+                _compared++;
+                _area += ground;
                 raster.Add(tile.Column + x, tile.Row + y, log, isApplicable);
                 if (!isApplicable)
                     continue;
-                applicable++;
-                applicableArea += ground;
-                logRatio += ground * log;
+                _applicable++;
+                _applicableArea += ground;
+                _logRatio += ground * log;
                 if (bands.Lower[at] > 1 || bands.Upper[at] < 1)
-                    toldApart++;
+                    _toldApart++;
             }
         }
     }
 
     public DifferenceSummary Summary(RateSide before, RateSide after) => new(
-        lattice.Projection.Name, lattice.Cells, compared, applicable, toldApart, area / 1e6, applicableArea / 1e6,
-        applicableArea > 0 ? Math.Exp(logRatio / applicableArea) : null)
+        lattice.Projection.Name, lattice.Cells, _compared, _applicable, _toldApart, _area / 1e6, _applicableArea / 1e6,
+        _applicableArea > 0 ? Math.Exp(_logRatio / _applicableArea) : null)
     {
         Before = DifferenceSource.Of(before),
         After = DifferenceSource.Of(after),

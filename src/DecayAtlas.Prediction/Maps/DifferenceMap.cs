@@ -73,18 +73,18 @@ public static class DifferenceMap
     public static DifferenceSummary Make(RateSide before, RateSide after, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
-            using var first = new RateSurface(before.Model, before.Covariates, options.Conditions);
-            using var second = new RateSurface(after.Model, after.Covariates, options.Conditions);
-            var lattice = MapLattice.Of([.. first.Grids, .. second.Grids], options.Region, options.Crs, options.CellSize);
+            using RateSurface first = new(before.Model, before.Covariates, options.Conditions);
+            using RateSurface second = new(after.Model, after.Covariates, options.Conditions);
+            MapLattice lattice = MapLattice.Of([.. first.Grids, .. second.Grids], options.Region, options.Crs, options.CellSize);
             first.LayOut(lattice);
             second.LayOut(lattice);
-            var bands = new DifferenceBands();
-            var tally = new DifferenceTally(lattice);
-            var raster = new ThinnedMap(lattice.Columns, lattice.Rows);
-            var provenance = Provenance(before, after);
-            var tile = new MapTile(lattice, options.Region);
-            using (var tif = new GeoTiffWriter(partial(files.Tif), lattice.Projection, lattice.Cells, Bands, MapBands.TifTags(provenance, options.Title), overviews: true))
-            using (var netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after), Attributes(provenance, options.Title)))
+            DifferenceBands bands = new();
+            DifferenceTally tally = new(lattice);
+            ThinnedMap raster = new(lattice.Columns, lattice.Rows);
+            Dictionary<string, string> provenance = Provenance(before, after);
+            MapTile tile = new(lattice, options.Region);
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands, MapBands.TifTags(provenance, options.Title), overviews: true))
+            using (NetCdfWriter? netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after), Attributes(provenance, options.Title)))
                 tile.ForEach(() =>
                 {
                     first.Predict(tile);

@@ -3,42 +3,42 @@ namespace DecayAtlas.Prediction;
 /// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells and combined.</summary>
 internal sealed class MapCovariate : IDisposable
 {
-    private readonly CatalogueEntry entry;
-    private readonly CovariateRecipe recipe;
-    private readonly IReadOnlyList<Grid> grids;
-    private GridReader[] readers = [];
-    private double[][] layers = [];
+    private readonly CatalogueEntry _entry;
+    private readonly CovariateRecipe _recipe;
+    private readonly IReadOnlyList<Grid> _grids;
+    private GridReader[] _readers = [];
+    private double[][] _layers = [];
 
     private MapCovariate(CatalogueEntry entry, CovariateRecipe recipe, IReadOnlyList<Grid> grids)
     {
-        this.entry = entry;
-        this.recipe = recipe;
-        this.grids = grids;
+        _entry = entry;
+        _recipe = recipe;
+        _grids = grids;
     }
 
-    public string Name => entry.Name;
+    public string Name => _entry.Name;
 
     /// <summary>The grids it is made from.</summary>
-    public IReadOnlyList<Grid> Grids => grids;
+    public IReadOnlyList<Grid> Grids => _grids;
 
     /// <summary>How its grids come to the map's cells.</summary>
-    public string Resampling => string.Join(", ", readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
+    public string Resampling => string.Join(", ", _readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
 
-    private bool IsOneGrid => entry.Made is OneLayer;
+    private bool IsOneGrid => _entry.Made is OneLayer;
 
     /// <summary>Opens the grids that a model's covariate needs.</summary>
     /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season or depth that is not stated.</exception>
     /// <exception cref="GridException">A grid cannot be opened.</exception>
     public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
-        var entry = CovariateMatch.EntryFor(covariate, catalogue);
-        var recipe = entry.RecipeFor(conditions);
+        CatalogueEntry entry = CovariateMatch.EntryFor(covariate, catalogue);
+        CovariateRecipe recipe = entry.RecipeFor(conditions);
         if (recipe.Gap != RecipeGap.None)
             throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.") { IsOfRequest = true };
-        var open = new List<Grid>();
+        List<Grid> open = new();
         try
         {
-            foreach (var layer in recipe.Layers)
+            foreach (LayerSource layer in recipe.Layers)
                 open.Add(layer.Open());
             return new(entry, recipe, open);
         }
@@ -51,8 +51,8 @@ internal sealed class MapCovariate : IDisposable
 
     public void LayOut(MapLattice lattice)
     {
-        readers = [.. grids.Select((g, i) => new GridReader(g, recipe.Layers[i].Rule, entry.IsClass, lattice))];
-        layers = IsOneGrid ? [] : [.. grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
+        _readers = [.. _grids.Select((g, i) => new GridReader(g, _recipe.Layers[i].Rule, _entry.IsClass, lattice))];
+        _layers = IsOneGrid ? [] : [.. _grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
     }
 
     /// <summary>Values at the cells of a tile, row by row; NaN where missing.</summary>
@@ -60,26 +60,26 @@ internal sealed class MapCovariate : IDisposable
     {
         if (IsOneGrid)
         {
-            readers[0].Read(tile, values);
+            _readers[0].Read(tile, values);
             return;
         }
-        for (int i = 0; i < readers.Length; i++)
-            readers[i].Read(tile, layers[i]);
-        Span<double> cell = stackalloc double[layers.Length];
+        for (int i = 0; i < _readers.Length; i++)
+            _readers[i].Read(tile, _layers[i]);
+        Span<double> cell = stackalloc double[_layers.Length];
         for (int at = 0; at < tile.Count; at++)
         {
             values[at] = double.NaN;
             if (!tile.Inside[at])
                 continue;
-            for (int i = 0; i < layers.Length; i++)
-                cell[i] = layers[i][at];
-            values[at] = recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
+            for (int i = 0; i < _layers.Length; i++)
+                cell[i] = _layers[i][at];
+            values[at] = _recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
         }
     }
 
     public void Dispose()
     {
-        foreach (var grid in grids)
+        foreach (Grid grid in _grids)
             grid.Dispose();
     }
 

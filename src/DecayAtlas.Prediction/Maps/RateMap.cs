@@ -27,15 +27,15 @@ public static class RateMap
         RateModel model, IReadOnlyList<CatalogueEntry> covariates, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
-            using var surface = new RateSurface(model, covariates, options.Conditions);
-            var lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
+            using RateSurface surface = new(model, covariates, options.Conditions);
+            MapLattice lattice = MapLattice.Of(surface.Grids, options.Region, options.Crs, options.CellSize);
             surface.LayOut(lattice);
-            var raster = new ThinnedMap(lattice.Columns, lattice.Rows);
-            var tally = new MapTally(lattice);
-            var tile = new MapTile(lattice, options.Region);
-            var provenance = MapBands.Provenance(model.Card);
-            using (var tif = new GeoTiffWriter(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif, MapBands.TifTags(provenance, options.Title), overviews: true))
-            using (var netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
+            ThinnedMap raster = new(lattice.Columns, lattice.Rows);
+            MapTally tally = new(lattice);
+            MapTile tile = new(lattice, options.Region);
+            Dictionary<string, string> provenance = MapBands.Provenance(model.Card);
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif, MapBands.TifTags(provenance, options.Title), overviews: true))
+            using (NetCdfWriter? netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
                 MapBands.NetCdf(model.Card), MapBands.NetCdfAttributes(provenance, options.Title, $"made by the map stage of DecayAtlas {model.Card.CodeVersion}")))
                 tile.ForEach(() =>
                 {

@@ -11,67 +11,67 @@ internal sealed class RateSurface : IDisposable
     private const long MostCacheBytes = 96L << 20;
     private const int TileCells = MapTile.Size * MapTile.Size;
 
-    private readonly List<MapCovariate> covariates = [];
-    private readonly double[][] values;
-    private readonly (PredictionBlock Block, int[] Cell)[] tasks;
+    private readonly List<MapCovariate> _covariates = [];
+    private readonly double[][] _values;
+    private readonly (PredictionBlock Block, int[] Cell)[] _tasks;
 
     public RateSurface(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
         Model = model;
         int width = model.Card.Covariates.Count;
-        values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
-        tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask).Select(_ => (new PredictionBlock(width, CellsPerTask), new int[CellsPerTask]))];
+        _values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
+        _tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask).Select(_ => (new PredictionBlock(width, CellsPerTask), new int[CellsPerTask]))];
         try
         {
             // every covariate is looked up before the first grid is opened
-            foreach (var covariate in model.Card.Covariates)
+            foreach (CardCovariate covariate in model.Card.Covariates)
                 CovariateMatch.EntryFor(covariate, catalogue);
-            foreach (var covariate in model.Card.Covariates)
-                covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
+            foreach (CardCovariate covariate in model.Card.Covariates)
+                _covariates.Add(MapCovariate.Open(covariate, catalogue, conditions));
         }
         catch
         {
             Dispose();
             throw;
         }
-        foreach (var grid in Grids)
+        foreach (Grid grid in Grids)
             grid.KeepAtMost(MostCacheBytes / Grids.Count);
     }
 
     public RateModel Model { get; }
 
-    public IReadOnlyList<Grid> Grids => [.. covariates.SelectMany(c => c.Grids)];
+    public IReadOnlyList<Grid> Grids => [.. _covariates.SelectMany(c => c.Grids)];
 
     /// <summary>How each covariate comes to the map's cells.</summary>
-    public IReadOnlyDictionary<string, string> Resamplings => covariates.ToDictionary(c => c.Name, c => c.Resampling);
+    public IReadOnlyDictionary<string, string> Resamplings => _covariates.ToDictionary(c => c.Name, c => c.Resampling);
 
     /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
     public TileBands Bands { get; } = new();
 
-    public void LayOut(MapLattice lattice) => covariates.ForEach(c => c.LayOut(lattice));
+    public void LayOut(MapLattice lattice) => _covariates.ForEach(c => c.LayOut(lattice));
 
     public void Predict(MapTile tile)
     {
-        Parallel.For(0, covariates.Count, c => covariates[c].Read(tile, values[c]));
+        Parallel.For(0, _covariates.Count, c => _covariates[c].Read(tile, _values[c]));
         Bands.Clear();
         int count = tile.Count;
-        Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task => Predict(tile, tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
+        Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task => Predict(tile, _tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
     }
 
-    public void Dispose() => covariates.ForEach(c => c.Dispose());
+    public void Dispose() => _covariates.ForEach(c => c.Dispose());
 
     private void Predict(MapTile tile, (PredictionBlock Block, int[] Cell) task, int from, int to)
     {
-        var (block, cells) = task;
-        var inside = tile.Inside;
+        (PredictionBlock? block, int[]? cells) = task;
+        ReadOnlySpan<bool> inside = tile.Inside;
         int rows = 0;
         for (int cell = from; cell < to; cell++)
         {
             // most of a coast is sea, and the model need not see it
-            if (!inside[cell] || double.IsNaN(values[0][cell]))
+            if (!inside[cell] || double.IsNaN(_values[0][cell]))
                 continue;
-            for (int c = 0; c < values.Length; c++)
-                block.Covariates[c][rows] = (float)values[c][cell];
+            for (int c = 0; c < _values.Length; c++)
+                block.Covariates[c][rows] = (float)_values[c][cell];
             cells[rows++] = cell;
         }
         Model.Predict(block, rows);

@@ -14,13 +14,13 @@ internal static class MlData
     public static IDataView View(MLContext ml, CovariateTable table)
     {
         double meanWeight = table.Weights.Average();
-        var examples = Enumerable.Range(0, table.Count).Select(r => new Example
+        List<Example> examples = Enumerable.Range(0, table.Count).Select(r => new Example
         {
             Features = table.FeaturesOf(r).ToArray(),
             Label = (float)table.Targets[r],
             Weight = (float)(table.Weights[r] / meanWeight),
         }).ToList();
-        var schema = SchemaDefinition.Create(typeof(Example));
+        SchemaDefinition schema = SchemaDefinition.Create(typeof(Example));
         schema[Features].ColumnType = new VectorDataViewType(NumberDataViewType.Single, table.FeatureCount);
         return ml.Data.LoadFromEnumerable(examples, schema);
     }

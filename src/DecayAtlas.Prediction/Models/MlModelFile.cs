@@ -15,19 +15,19 @@ internal static class MlModelFile
 
     public static byte[] Write(MLContext ml, ITransformer transformer, DataViewSchema schema)
     {
-        using var stamped = new MemoryStream();
+        using MemoryStream stamped = new();
         ml.Model.Save(transformer, schema, stamped);
         stamped.Position = 0;
-        using var source = new ZipArchive(stamped, ZipArchiveMode.Read);
-        using var result = new MemoryStream();
-        using (var target = new ZipArchive(result, ZipArchiveMode.Create, leaveOpen: true))
+        using ZipArchive source = new(stamped, ZipArchiveMode.Read);
+        using MemoryStream result = new();
+        using (ZipArchive target = new(result, ZipArchiveMode.Create, leaveOpen: true))
         {
-            foreach (var entry in source.Entries.OrderBy(e => e.FullName, StringComparer.Ordinal))
+            foreach (ZipArchiveEntry entry in source.Entries.OrderBy(e => e.FullName, StringComparer.Ordinal))
             {
-                var copy = target.CreateEntry(entry.FullName, CompressionLevel.Optimal);
+                ZipArchiveEntry copy = target.CreateEntry(entry.FullName, CompressionLevel.Optimal);
                 copy.LastWriteTime = FixedTime;
-                using var from = entry.Open();
-                using var to = copy.Open();
+                using Stream from = entry.Open();
+                using Stream to = copy.Open();
                 from.CopyTo(to);
             }
         }
@@ -37,17 +37,17 @@ internal static class MlModelFile
     /// <summary>The model as an ONNX graph: input <c>Features</c> (rows x covariates, single precision), output <c>Score.output</c> (ln k, or S).</summary>
     public static byte[] Onnx(MLContext ml, ITransformer transformer, int featureCount)
     {
-        var schema = SchemaDefinition.Create(typeof(FeaturesOnly));
+        SchemaDefinition schema = SchemaDefinition.Create(typeof(FeaturesOnly));
         schema[nameof(FeaturesOnly.Features)].ColumnType = new VectorDataViewType(NumberDataViewType.Single, featureCount);
-        var view = ml.Data.LoadFromEnumerable([new FeaturesOnly { Features = new float[featureCount] }], schema);
-        using var stream = new MemoryStream();
+        IDataView view = ml.Data.LoadFromEnumerable([new FeaturesOnly { Features = new float[featureCount] }], schema);
+        using MemoryStream stream = new();
         ml.Model.ConvertToOnnx(transformer, view, stream);
         return stream.ToArray();
     }
 
     public static ITransformer Read(byte[] archive)
     {
-        using var stream = new MemoryStream(archive);
+        using MemoryStream stream = new(archive);
         return new MLContext(0).Model.Load(stream, out _);
     }
 

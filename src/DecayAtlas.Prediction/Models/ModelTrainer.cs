@@ -24,32 +24,32 @@ public static class ModelTrainer
     /// <summary>The same of a checked set, from candidates of one's own.</summary>
     internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates, Action<string, int, int>? progress = null)
     {
-        var table = CovariateTable.Of(set);
-        var folds = ValidationFolds.Of(table, options);
-        foreach (var each in new[] { folds.Blocked, folds.Random })
+        CovariateTable table = CovariateTable.Of(set);
+        ValidationFolds folds = ValidationFolds.Of(table, options);
+        foreach (CrossValidationFolds each in new[] { folds.Blocked, folds.Random })
             TrainingSetCheck.RunFolds(set, table, each);
 
         const int steps = 10;
         int done = 0;
         void Report(string what) => progress?.Invoke(what, Math.Min(done++, steps - 1), steps);
 
-        var tournament = Tournament.Hold(set.Target, candidates, table, folds, options, Report);
-        var chosen = tournament.Chosen;
+        Tournament tournament = Tournament.Hold(set.Target, candidates, table, folds, options, Report);
+        Entrant chosen = tournament.Chosen;
 
         Report("Importance, effects and learning curve");
-        var importance = PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
-        var effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor)).ToList();
-        var curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
+        IReadOnlyList<CovariateImportance> importance = PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
+        List<CovariateEffect> effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor)).ToList();
+        IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Limits");
         double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
-        var (applicability, index) = Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
-        var interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
-        var errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, folds.Blocked.Groups);
+        (Applicability? applicability, double[]? index) = Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
+        PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
+        ErrorCorrelation errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, folds.Blocked.Groups);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
         progress?.Invoke("Model trained", steps, steps);
 
-        var card = CardMaker.Make(set, table, options, folds, tournament, new(
+        ModelCard card = CardMaker.Make(set, table, options, folds, tournament, new(
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
             CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
             CoverageCheck.ByGroup(table, residuals, index, inside, applicability)));

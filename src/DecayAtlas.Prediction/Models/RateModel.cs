@@ -13,32 +13,32 @@ public sealed class RateModel : IDisposable
     public const string CardMarkdownFile = "card.md";
     public const string HeldOutFile = "held-out.csv";
 
-    private readonly RatePredictor predictor;
-    private readonly SavedPredictor saved;
-    private readonly ModelLimits limits;
+    private readonly RatePredictor _predictor;
+    private readonly SavedPredictor _saved;
+    private readonly ModelLimits _limits;
 
     internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, IReadOnlyList<HeldOutRow> heldOut)
     {
         Card = card;
-        this.predictor = predictor;
-        this.saved = saved;
-        this.limits = limits;
+        _predictor = predictor;
+        _saved = saved;
+        _limits = limits;
         HeldOut = heldOut;
     }
 
     public ModelCard Card { get; }
 
     /// <summary>How alike the errors of two places are.</summary>
-    public ErrorCorrelation Errors => limits.Errors;
+    public ErrorCorrelation Errors => _limits.Errors;
 
     /// <summary>Training rows as predicted while their block was held out; empty for a model that was read from its folder.</summary>
     public IReadOnlyList<HeldOutRow> HeldOut { get; }
 
-    internal byte[] Archive => saved.Bytes;
+    internal byte[] Archive => _saved.Bytes;
 
-    internal RatePredictor Predictor => predictor;
+    internal RatePredictor Predictor => _predictor;
 
-    internal ModelLimits Limits => limits;
+    internal ModelLimits Limits => _limits;
 
     /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
     /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a number.</remarks>
@@ -48,14 +48,14 @@ public sealed class RateModel : IDisposable
         if (block.Covariates.Length != width || count < 0 || count > block.Capacity)
             throw new ArgumentException($"Expected a block of {width} covariates and a count of at most its capacity, found {block.Covariates.Length} and {count} of {block.Capacity}.", nameof(block));
         int complete = block.GatherComplete(count);
-        var features = block.Features.AsSpan(0, complete * width);
-        var values = block.Values.AsSpan(0, complete);
-        predictor.Predict(features, values);
+        Span<float> features = block.Features.AsSpan(0, complete * width);
+        Span<double> values = block.Values.AsSpan(0, complete);
+        _predictor.Predict(features, values);
         for (int i = 0; i < complete; i++)
         {
-            var row = features.Slice(i * width, width);
+            Span<float> row = features.Slice(i * width, width);
             int at = block.RowOf[i];
-            double dissimilarity = limits.Applicability.DissimilarityOf(row), half = limits.Interval.HalfWidthAt(dissimilarity);
+            double dissimilarity = _limits.Applicability.DissimilarityOf(row), half = _limits.Interval.HalfWidthAt(dissimilarity);
             float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half), upper = (float)Card.ToTargetUnit(values[i] + half);
             if (!IsStated(lower) || !IsStated(upper))
             {
@@ -64,9 +64,9 @@ public sealed class RateModel : IDisposable
             }
             (block.Predictions[at], block.Lower[at], block.Upper[at]) = (value, lower, upper);
             block.Dissimilarity[at] = (float)dissimilarity;
-            block.Applicable[at] = limits.Applicability.IsApplicable(dissimilarity);
+            block.Applicable[at] = _limits.Applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
-                block.LocalDensity[at] = limits.Applicability.DensityAt(row);
+                block.LocalDensity[at] = _limits.Applicability.DensityAt(row);
         }
     }
 
@@ -77,13 +77,13 @@ public sealed class RateModel : IDisposable
     public void Save(string folder)
     {
         Directory.CreateDirectory(folder);
-        File.WriteAllBytes(Path.Combine(folder, saved.FileName), saved.Bytes);
-        if (saved.Onnx is { } onnx)
+        File.WriteAllBytes(Path.Combine(folder, _saved.FileName), _saved.Bytes);
+        if (_saved.Onnx is { } onnx)
             File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
         File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
-        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(limits.Saved, CardJson.Options) + "\n");
+        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(_limits.Saved, CardJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, CardJson.Options) + "\n");
-        foreach (var (file, figure) in CardFigures.Of(Card, HeldOut))
+        foreach ((string? file, Figure? figure) in CardFigures.Of(Card, HeldOut))
             File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
@@ -99,8 +99,8 @@ public sealed class RateModel : IDisposable
         foreach (string path in new[] { cardPath, limitsPath })
             if (!File.Exists(path))
                 throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
-        var card = ReadCard(cardPath);
-        var (saved, predictor) = SavedPredictor.Read(folder);
+        ModelCard card = ReadCard(cardPath);
+        (SavedPredictor? saved, RatePredictor? predictor) = SavedPredictor.Read(folder);
         if (predictor.FeatureCount != card.Covariates.Count)
             throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
         return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), []);
@@ -115,8 +115,8 @@ public sealed class RateModel : IDisposable
     {
         try
         {
-            var saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), CardJson.Options)!;
-            var a = saved.Applicability;
+            SavedLimits saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), CardJson.Options)!;
+            ApplicabilityState a = saved.Applicability;
             if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
                 throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder mixes two models, train again.");
             return ModelLimits.Of(saved);
@@ -131,8 +131,8 @@ public sealed class RateModel : IDisposable
     {
         try
         {
-            using var document = JsonDocument.Parse(File.ReadAllBytes(path));
-            if (!document.RootElement.TryGetProperty("card_version", out var version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
+            using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));
+            if (!document.RootElement.TryGetProperty("card_version", out JsonElement version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
                 throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model again with this version.");
             if (HasGap(document.RootElement))
                 throw new JsonException("an entry of a list is null");

@@ -37,7 +37,7 @@ internal abstract class RatePredictor
 
     public static RatePredictor Of(ITransformer transformer)
     {
-        foreach (var step in Steps(transformer))
+        foreach (ITransformer step in Steps(transformer))
         {
             if (step is ISingleFeaturePredictionTransformer<object> prediction)
                 return prediction.Model switch

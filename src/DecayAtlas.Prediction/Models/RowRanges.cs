@@ -6,9 +6,9 @@ namespace DecayAtlas.Prediction;
 /// </summary>
 internal readonly ref struct RowRanges
 {
-    private readonly float[] low;
-    private readonly float[] high;
-    private readonly int width;
+    private readonly float[] _low;
+    private readonly float[] _high;
+    private readonly int _width;
 
     /// <param name="features">Row-major.</param>
     /// <param name="width">Features of a row.</param>
@@ -16,44 +16,44 @@ internal readonly ref struct RowRanges
     /// <param name="smallest">Runs of so many rows are not halved further.</param>
     public RowRanges(ReadOnlySpan<float> features, int width, int rows, int smallest)
     {
-        this.width = width;
+        _width = width;
         int ranges = 2;
         for (int size = rows; size > smallest; size = (size + 1) / 2)
             ranges *= 2;
-        low = new float[ranges * width];
-        high = new float[ranges * width];
+        _low = new float[ranges * width];
+        _high = new float[ranges * width];
         Fill(1, 0, rows, features, smallest);
     }
 
     public static int Middle(int from, int to) => from + (to - from + 1) / 2;
 
-    public float Low(int range, int feature) => low[range * width + feature];
+    public float Low(int range, int feature) => _low[range * _width + feature];
 
-    public float High(int range, int feature) => high[range * width + feature];
+    public float High(int range, int feature) => _high[range * _width + feature];
 
     private void Fill(int range, int from, int to, ReadOnlySpan<float> features, int smallest)
     {
-        int at = range * width;
+        int at = range * _width;
         if (to - from > smallest)
         {
             int middle = Middle(from, to);
             Fill(2 * range, from, middle, features, smallest);
             Fill(2 * range + 1, middle, to, features, smallest);
-            for (int c = 0; c < width; c++)
+            for (int c = 0; c < _width; c++)
             {
-                low[at + c] = Math.Min(low[2 * at + c], low[2 * at + width + c]);
-                high[at + c] = Math.Max(high[2 * at + c], high[2 * at + width + c]);
+                _low[at + c] = Math.Min(_low[2 * at + c], _low[2 * at + _width + c]);
+                _high[at + c] = Math.Max(_high[2 * at + c], _high[2 * at + _width + c]);
             }
             return;
         }
-        for (int c = 0; c < width; c++)
-            low[at + c] = high[at + c] = features[from * width + c];
+        for (int c = 0; c < _width; c++)
+            _low[at + c] = _high[at + c] = features[from * _width + c];
         for (int row = from + 1; row < to; row++)
-            for (int c = 0; c < width; c++)
+            for (int c = 0; c < _width; c++)
             {
                 // both keep a not-a-number, and no comparison with it holds
-                low[at + c] = Math.Min(low[at + c], features[row * width + c]);
-                high[at + c] = Math.Max(high[at + c], features[row * width + c]);
+                _low[at + c] = Math.Min(_low[at + c], features[row * _width + c]);
+                _high[at + c] = Math.Max(_high[at + c], features[row * _width + c]);
             }
     }
 }

@@ -11,38 +11,38 @@ internal sealed class TreePredictor : RatePredictor
     private const int RowsPerBlock = 256;
     private const int SmallestRange = 4;
 
-    private readonly int[] roots;
-    private readonly double[] treeWeights;
-    private readonly Split[] splits;
+    private readonly int[] _roots;
+    private readonly double[] _treeWeights;
+    private readonly Split[] _splits;
     /// <summary>Two a split: where to go at or below its threshold, and above. Below 0 is the leaf <c>~child</c>.</summary>
-    private readonly int[] children;
-    private readonly double[] leaves;
-    private readonly double bias;
-    private readonly float divisor;
+    private readonly int[] _children;
+    private readonly double[] _leaves;
+    private readonly double _bias;
+    private readonly float _divisor;
 
     private TreePredictor(IReadOnlyList<RegressionTreeBase> trees, IReadOnlyList<double> weights, double bias, int featureCount, bool average)
     {
         FeatureCount = featureCount;
-        this.bias = bias;
-        divisor = average ? trees.Count : 1;
-        treeWeights = [.. weights];
-        roots = new int[trees.Count];
+        _bias = bias;
+        _divisor = average ? trees.Count : 1;
+        _treeWeights = [.. weights];
+        _roots = new int[trees.Count];
         int nodes = trees.Sum(t => t.NumberOfNodes), node = 0, leaf = 0;
-        splits = new Split[nodes];
-        children = new int[2 * nodes];
-        leaves = new double[trees.Sum(t => t.LeafValues.Count)];
+        _splits = new Split[nodes];
+        _children = new int[2 * nodes];
+        _leaves = new double[trees.Sum(t => t.LeafValues.Count)];
         for (int t = 0; t < trees.Count; t++)
         {
-            var tree = trees[t];
+            RegressionTreeBase tree = trees[t];
             int firstNode = node, firstLeaf = leaf;
             for (int i = 0; i < tree.LeafValues.Count; i++)
-                leaves[leaf++] = tree.LeafValues[i];
-            roots[t] = tree.NumberOfNodes > 0 ? firstNode : ~firstLeaf;
+                _leaves[leaf++] = tree.LeafValues[i];
+            _roots[t] = tree.NumberOfNodes > 0 ? firstNode : ~firstLeaf;
             for (int i = 0; i < tree.NumberOfNodes; i++, node++)
             {
-                splits[node] = new(tree.NumericalSplitFeatureIndexes[i], tree.NumericalSplitThresholds[i]);
-                children[2 * node] = Shifted(tree.LeftChild[i], firstNode, firstLeaf);
-                children[2 * node + 1] = Shifted(tree.RightChild[i], firstNode, firstLeaf);
+                _splits[node] = new(tree.NumericalSplitFeatureIndexes[i], tree.NumericalSplitThresholds[i]);
+                _children[2 * node] = Shifted(tree.LeftChild[i], firstNode, firstLeaf);
+                _children[2 * node + 1] = Shifted(tree.RightChild[i], firstNode, firstLeaf);
             }
         }
     }
@@ -65,12 +65,12 @@ internal sealed class TreePredictor : RatePredictor
     private void PredictBlock(ReadOnlySpan<float> features, Span<double> sums)
     {
         sums.Clear();
-        var ranges = new RowRanges(features, FeatureCount, sums.Length, SmallestRange);
-        for (int t = 0; t < roots.Length; t++)
-            Descend(roots[t], treeWeights[t], 1, 0, sums.Length, features, ranges, sums);
+        RowRanges ranges = new(features, FeatureCount, sums.Length, SmallestRange);
+        for (int t = 0; t < _roots.Length; t++)
+            Descend(_roots[t], _treeWeights[t], 1, 0, sums.Length, features, ranges, sums);
         // Summed in ML.NET's order and rounded to single where ML.NET does (a forest before it divides): the same bits.
         for (int row = 0; row < sums.Length; row++)
-            sums[row] = (float)(sums[row] + bias) / divisor;
+            sums[row] = (float)(sums[row] + _bias) / _divisor;
     }
 
     /// <summary>
@@ -81,17 +81,17 @@ internal sealed class TreePredictor : RatePredictor
     {
         while (node >= 0)
         {
-            var split = splits[node];
+            Split split = _splits[node];
             if (ranges.High(range, split.Feature) <= split.Threshold)
-                node = children[2 * node];
+                node = _children[2 * node];
             else if (ranges.Low(range, split.Feature) > split.Threshold)
-                node = children[2 * node + 1];
+                node = _children[2 * node + 1];
             else
                 break;
         }
         if (node < 0)
         {
-            double share = weight * leaves[~node];
+            double share = weight * _leaves[~node];
             foreach (ref double sum in sums[from..to])
                 sum += share;
         }
@@ -104,7 +104,7 @@ internal sealed class TreePredictor : RatePredictor
         else
         {
             for (int row = from; row < to; row++)
-                sums[row] += weight * leaves[~LeafOf(node, features.Slice(row * FeatureCount, FeatureCount))];
+                sums[row] += weight * _leaves[~LeafOf(node, features.Slice(row * FeatureCount, FeatureCount))];
         }
     }
 
@@ -112,9 +112,9 @@ internal sealed class TreePredictor : RatePredictor
     {
         while (node >= 0)
         {
-            var split = splits[node];
+            Split split = _splits[node];
             // An index instead of a branch: which way a row goes is a coin toss to the processor.
-            node = children[2 * node + (row[split.Feature] > split.Threshold ? 1 : 0)];
+            node = _children[2 * node + (row[split.Feature] > split.Threshold ? 1 : 0)];
         }
         return node;
     }

@@ -7,18 +7,18 @@ internal static class CellLayer
 {
     public static void Draw(SKBitmap bitmap, ThinnedMap raster, MapLayout layout, RateScale scale)
     {
-        var frame = layout.Frame;
+        SKRectI frame = layout.Frame;
         // The last pixel of the raster may reach beyond the map's edge; the frame ends where the cells do.
         int[] columnOf = Places(frame.Width, raster.CellColumns, raster.CellsPerPixel);
         int[] rowOf = Places(frame.Height, raster.CellRows, raster.CellsPerPixel);
-        var pixels = bitmap.GetPixelSpan();
+        Span<byte> pixels = bitmap.GetPixelSpan();
         int stride = bitmap.RowBytes;
         for (int y = 0; y < frame.Height; y++)
         {
             int at = (frame.Top + y) * stride + frame.Left * 4;
             for (int x = 0; x < frame.Width; x++, at += 4)
             {
-                var colour = ColourAt(x, y);
+                SKColor colour = ColourAt(x, y);
                 (pixels[at], pixels[at + 1], pixels[at + 2], pixels[at + 3]) = (colour.Red, colour.Green, colour.Blue, byte.MaxValue);
             }
         }
@@ -31,7 +31,7 @@ internal static class CellLayer
                 return Ink.Shore;
             if (missing)
                 return Ink.NoData;
-            var colour = scale.Colour(rate);
+            SKColor colour = scale.Colour(rate);
             return raster.IsOutsideAt(columnOf[x], rowOf[y]) ? Ink.Outside(colour, x, y) : colour;
         }
 

@@ -21,7 +21,7 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         DrawTicks((along, label) =>
         {
             float y = top + Length - along;
-            using var line = Line();
+            using SKPaint line = Line();
             canvas.DrawLine(x + Thickness, y, x + Thickness + 6, y, line);
             Lettering.Draw(canvas, label, x + Thickness + 12, y + 5.5f, 15, Ink.Text);
         });
@@ -36,7 +36,7 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         canvas.Restore();
         DrawTicks((along, label) =>
         {
-            using var line = Line();
+            using SKPaint line = Line();
             canvas.DrawLine(x + along, top + Thickness, x + along, top + Thickness + 6, line);
             Lettering.Draw(canvas, label, x + along, top + Thickness + 23, 14, Ink.Text, SKTextAlign.Center);
         });
@@ -46,19 +46,19 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
 
     private void DrawTicks(Action<float, string> draw)
     {
-        foreach (var (value, label) in scale.Marks())
+        foreach ((double value, string? label) in scale.Marks())
             draw((float)((value - scale.Low) / (scale.High - scale.Low) * Length), label);
     }
 
     private void DrawColours()
     {
-        using var fill = new SKPaint { IsAntialias = false };
+        using SKPaint fill = new() { IsAntialias = false };
         for (int i = 0; i < Length; i++)
         {
             fill.Color = scale.Ramp.At((i + 0.5) / Length);
             canvas.DrawRect(i, 0, 1, Thickness, fill);
         }
-        using var outline = new SKPath();
+        using SKPath outline = new();
         outline.MoveTo(0, 0);
         if (scale.OpenBelow)
             DrawArrow(outline, 0, -Arrow, scale.Ramp.At(0));
@@ -68,18 +68,18 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
             DrawArrow(outline, Length, Length + Arrow, scale.Ramp.At(1));
         outline.LineTo(Length, 0);
         outline.Close();
-        using var line = Line();
+        using SKPaint line = Line();
         canvas.DrawPath(outline, line);
     }
 
     private void DrawArrow(SKPath outline, float from, float tip, SKColor colour)
     {
-        using var path = new SKPath();
+        using SKPath path = new();
         path.MoveTo(from, 0);
         path.LineTo(tip, Thickness / 2f);
         path.LineTo(from, Thickness);
         path.Close();
-        using var fill = new SKPaint { Color = colour, IsAntialias = true };
+        using SKPaint fill = new() { Color = colour, IsAntialias = true };
         canvas.DrawPath(path, fill);
         outline.LineTo(tip, Thickness / 2f);
     }

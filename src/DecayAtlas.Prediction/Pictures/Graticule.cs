@@ -10,12 +10,12 @@ internal static class Graticule
 
     public static void Draw(SKCanvas canvas, MapLayout layout)
     {
-        var frame = layout.Frame;
-        using var faint = new SKPaint { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsStroke = true, IsAntialias = !layout.Lattice.Projection.IsGeographic };
-        using var line = new SKPaint { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
-        var (west, south, east, north) = ExtentOf(layout);
-        var meridians = RoundNumbers.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
-        var parallels = RoundNumbers.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
+        SKRectI frame = layout.Frame;
+        using SKPaint faint = new() { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsStroke = true, IsAntialias = !layout.Lattice.Projection.IsGeographic };
+        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
+        (double west, double south, double east, double north) = ExtentOf(layout);
+        IReadOnlyList<double> meridians = RoundNumbers.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
+        IReadOnlyList<double> parallels = RoundNumbers.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
         int decimals = Math.Max(Decimals(meridians), Decimals(parallels));
 
         canvas.Save();
@@ -27,14 +27,14 @@ internal static class Graticule
         canvas.Restore();
 
         float lastX = float.NegativeInfinity, lastY = float.NegativeInfinity;
-        foreach (var (x, longitude) in Crossings(meridians, t => layout.PlaceAt(t, 1).LongitudeDegrees, isAngle: true))
+        foreach ((double x, double longitude) in Crossings(meridians, t => layout.PlaceAt(t, 1).LongitudeDegrees, isAngle: true))
         {
             float at = frame.Left + (float)x * frame.Width;
             canvas.DrawLine(at, frame.Bottom, at, frame.Bottom + 7, line);
             if (at - lastX > 62)
                 Lettering.Draw(canvas, Label(longitude, 'E', 'W', decimals), lastX = at, frame.Bottom + 26, 15, Ink.Text, SKTextAlign.Center);
         }
-        foreach (var (y, latitude) in Crossings(parallels, t => layout.PlaceAt(0, t).LatitudeDegrees, isAngle: false))
+        foreach ((double y, double latitude) in Crossings(parallels, t => layout.PlaceAt(0, t).LatitudeDegrees, isAngle: false))
         {
             float at = frame.Top + (float)y * frame.Height;
             canvas.DrawLine(frame.Left - 7, at, frame.Left, at, line);
@@ -56,7 +56,7 @@ internal static class Graticule
     /// <summary>The degrees that the frame shows.</summary>
     private static (double West, double South, double East, double North) ExtentOf(MapLayout layout)
     {
-        var cells = layout.Lattice.Cells;
+        GridLattice cells = layout.Lattice.Cells;
         if (layout.Lattice.Projection.IsGeographic)
             return (cells.West, cells.South, cells.East, cells.North);
         double west = 180, south = 90, east = -180, north = -90;
@@ -64,7 +64,7 @@ internal static class Graticule
         {
             for (int j = 0; j <= 40; j++)
             {
-                var place = layout.PlaceAt(i / 40.0, j / 40.0);
+                GeoPoint place = layout.PlaceAt(i / 40.0, j / 40.0);
                 if (double.IsNaN(place.LatitudeDegrees))
                     continue;
                 (west, east) = (Math.Min(west, place.LongitudeDegrees), Math.Max(east, place.LongitudeDegrees));
@@ -80,7 +80,7 @@ internal static class Graticule
         bool straight = layout.Lattice.Projection.IsGeographic;
         for (int i = 0; i <= Steps; i += straight ? Steps : 1)
         {
-            var at = layout.At(placeAt(i / (double)Steps));
+            SKPoint? at = layout.At(placeAt(i / (double)Steps));
             // straight lines lie in the middle of a row of pixels, to be crisp
             if (straight && at is { } p)
                 at = new(MathF.Round(p.X) + 0.5f, MathF.Round(p.Y) + 0.5f);
@@ -95,7 +95,7 @@ internal static class Graticule
     private static IEnumerable<(double Along, double Tick)> Crossings(IReadOnlyList<double> ticks, Func<double, double> along, bool isAngle)
     {
         const int pieces = 400;
-        var found = new List<(double, double)>();
+        List<(double, double)> found = new();
         double before = along(0);
         foreach (int i in Enumerable.Range(1, pieces))
         {

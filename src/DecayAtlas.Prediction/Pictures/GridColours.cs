@@ -61,7 +61,7 @@ internal sealed class ClassColours : IGridColours
 
     public ClassColours(IReadOnlyList<double> values)
     {
-        var counts = values.Where(v => !double.IsNaN(v)).GroupBy(v => v).Select(g => (Class: g.Key, Count: g.Count())).ToArray();
+        (double Class, int Count)[] counts = values.Where(v => !double.IsNaN(v)).GroupBy(v => v).Select(g => (Class: g.Key, Count: g.Count())).ToArray();
         // By code and not by frequency: the same class has the same colour in pictures of two parts of a grid that hold the same classes.
         foreach ((double code, _) in counts.OrderBy(c => c.Class))
             _ranks[code] = _ranks.Count;

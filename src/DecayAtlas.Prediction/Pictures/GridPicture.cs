@@ -24,8 +24,8 @@ public static class GridPicture
         MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 1, 1));
         GridRaster raster = GridRaster.Of(grid, extent, layout.Frame.Width, layout.Frame.Height);
         IGridColours colours = words.IsClass ? new ClassColours(raster.Values) : new ValueColours(raster.Values);
-        using var bitmap = new SKBitmap(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
-        using (var canvas = new SKCanvas(bitmap))
+        using SKBitmap bitmap = new(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        using (SKCanvas canvas = new(bitmap))
         {
             canvas.Clear(Ink.Paper);
             DrawWords(canvas, layout, words);
@@ -55,9 +55,9 @@ public static class GridPicture
     private static void DrawWords(SKCanvas canvas, MapLayout layout, GridPictureWords words)
     {
         float width = layout.Width - 2 * MapLayout.Margin;
-        var (title, titleSize) = Lettering.Fit(words.Title, width, 34, 18, bold: true);
+        (string? title, float titleSize) = Lettering.Fit(words.Title, width, 34, 18, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
-        var (subtitle, size) = Lettering.Fit(words.Subtitle, width, 18, 11);
+        (string? subtitle, float size) = Lettering.Fit(words.Subtitle, width, 18, 11);
         Lettering.Draw(canvas, subtitle, MapLayout.Margin, 88, size, Ink.Quiet);
         Lettering.Draw(canvas, "A look at a file, thinned to the picture; not a map to read values from.", MapLayout.Margin, layout.Height - 32, 14, Ink.Quiet);
     }
@@ -114,8 +114,8 @@ public static class GridPicture
 
     internal static void Swatch(SKCanvas canvas, float x, float y, SKColor colour)
     {
-        using var fill = new SKPaint { Color = colour, IsAntialias = false };
-        using var line = new SKPaint { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
+        using SKPaint fill = new() { Color = colour, IsAntialias = false };
+        using SKPaint line = new() { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, fill);
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, line);
     }

@@ -21,7 +21,7 @@ internal static class Ink
     /// <summary>Colour of a place outside the area of applicability: its colour half faded, under diagonal lines.</summary>
     public static SKColor Outside(SKColor rate, int x, int y)
     {
-        var faded = Ramp.Mix(rate, Muted, 0.5);
+        SKColor faded = Ramp.Mix(rate, Muted, 0.5);
         return (x + y) % HatchStep == 0 ? Ramp.Mix(faded, Hatch, 0.85) : faded;
     }
 }

@@ -38,7 +38,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         int drawn = 0;
         (float X, float Y) Next()
         {
-            var place = (x + drawn / rows * columnWidth, y + drawn % rows * EntryHeight);
+            (float, float) place = (x + drawn / rows * columnWidth, y + drawn % rows * EntryHeight);
             drawn++;
             return place;
         }
@@ -48,7 +48,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
             DrawSwatch(Next(), "No prediction:", words.Unpredicted, (_, _) => Ink.NoData);
         if (sitesDrawn > 0)
         {
-            var (left, top) = Next();
+            (float left, float top) = Next();
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
             Lettering.Draw(canvas, string.Create(CultureInfo.InvariantCulture, $"Training site ({sitesDrawn})"), left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
         }
@@ -57,7 +57,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     private void DrawSwatch((float X, float Y) at, string first, string second, Func<int, int, SKColor> fill)
     {
         (float x, float y) = (MathF.Round(at.X), MathF.Round(at.Y));
-        using var paint = new SKPaint { IsAntialias = false };
+        using SKPaint paint = new() { IsAntialias = false };
         for (int py = 0; py < 22; py++)
         {
             for (int px = 0; px < ColourBar.Thickness; px++)
@@ -66,7 +66,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
                 canvas.DrawRect(x + px, y + py, 1, 1, paint);
             }
         }
-        using var line = new SKPaint { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
+        using SKPaint line = new() { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, line);
         Lettering.Draw(canvas, first, x + ColourBar.Thickness + 12, y + 9, TextSize, Ink.Text);
         Lettering.Draw(canvas, second, x + ColourBar.Thickness + 12, y + 28, TextSize, Ink.Text);
@@ -75,9 +75,9 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     /// <summary>A bar of round length, true at the middle latitude of the map.</summary>
     private void DrawScaleBar(float x, float bottom)
     {
-        var (length, pixels) = ScaleBar(layout, WidestScaleBar);
-        using var dark = new SKPaint { Color = Ink.Text, IsAntialias = true };
-        using var line = new SKPaint { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
+        (double length, float pixels) = ScaleBar(layout, WidestScaleBar);
+        using SKPaint dark = new() { Color = Ink.Text, IsAntialias = true };
+        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
         canvas.DrawRect(x, bottom - 8, pixels / 2, 8, dark);
         canvas.DrawRect(x, bottom - 8, pixels, 8, line);
         (double shown, string unit) = length >= 1000 ? (length / 1000, "km") : (length, "m");
@@ -97,11 +97,11 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
 
     private void DrawNorth(float x, float y)
     {
-        using var fill = new SKPaint { Color = Ink.Text, IsAntialias = true };
-        using var line = new SKPaint { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
+        using SKPaint fill = new() { Color = Ink.Text, IsAntialias = true };
+        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
         foreach (int side in new[] { -1, 1 })
         {
-            using var half = new SKPath();
+            using SKPath half = new();
             half.MoveTo(x, y - 22);
             half.LineTo(x + side * 11, y + 14);
             half.LineTo(x, y + 7);

@@ -34,7 +34,7 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
     /// <summary>The legend stands right of the map, or lies below one that is too low to stand beside.</summary>
     public static MapLayout Of(MapLattice lattice)
     {
-        var cells = lattice.Cells;
+        GridLattice cells = lattice.Cells;
         double middle = (cells.South + cells.North) / 2;
         (double wide, double tall) = lattice.Projection.IsGeographic
             ? (GroundDistance.MetresPerDegreeLongitude(middle) * (cells.East - cells.West), GroundDistance.MetresPerDegreeLatitude(middle) * (cells.North - cells.South))
@@ -43,9 +43,9 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
         int width = Math.Max(1, (int)Math.Round(wide * scale)), height = Math.Max(1, (int)Math.Round(tall * scale));
         // A slim region sits in the middle of room that is wide enough for a heading.
         int room = Math.Max(width, SmallestWidth), left = Margin + LatitudeLabels;
-        var frame = SKRectI.Create(left + (room - width) / 2, HeaderHeight, width, height);
+        SKRectI frame = SKRectI.Create(left + (room - width) / 2, HeaderHeight, width, height);
         bool below = height < SmallestHeight;
-        var panel = below
+        SKRectI panel = below
             ? SKRectI.Create(left, frame.Bottom + PanelBelowGap, room, PanelBelowHeight)
             : SKRectI.Create(left + room + PanelGap, HeaderHeight, PanelWidth, height);
         return new(
@@ -59,7 +59,7 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
     {
         if (!Lattice.Projection.TryProject(place, out double x, out double y))
             return null;
-        var cells = Lattice.Cells;
+        GridLattice cells = Lattice.Cells;
         if (Lattice.Projection.IsGeographic && x < cells.West && x + 360 <= cells.East)
             x += 360;
         return new((float)(Frame.Left + (x - cells.West) / (cells.East - cells.West) * Frame.Width), (float)(Frame.Top + (cells.North - y) / (cells.North - cells.South) * Frame.Height));

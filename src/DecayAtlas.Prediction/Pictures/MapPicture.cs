@@ -20,10 +20,10 @@ internal static class MapPicture
     /// <summary>The PNG's bytes; the same input gives the same bytes.</summary>
     public static byte[] Draw(ThinnedMap raster, MapLattice lattice, MapWords words, IReadOnlyList<GeoPoint> sites, bool isChange = false)
     {
-        var layout = MapLayout.Of(lattice);
-        var scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
-        using var bitmap = new SKBitmap(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
-        using (var canvas = new SKCanvas(bitmap))
+        MapLayout layout = MapLayout.Of(lattice);
+        RateScale scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
+        using SKBitmap bitmap = new(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        using (SKCanvas canvas = new(bitmap))
         {
             canvas.Clear(Ink.Paper);
             DrawHeader(canvas, layout, words);
@@ -33,8 +33,8 @@ internal static class MapPicture
             new Legend(canvas, layout, scale, words).Draw(raster, drawn);
             DrawFooter(canvas, layout, words);
         }
-        using var pixmap = bitmap.PeekPixels();
-        using var png = pixmap.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 6))
+        using SKPixmap pixmap = bitmap.PeekPixels();
+        using SKData png = pixmap.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 6))
             ?? throw new InvalidOperationException("The PNG encoder gave nothing.");
         return png.ToArray();
     }
@@ -42,7 +42,7 @@ internal static class MapPicture
     private static void DrawHeader(SKCanvas canvas, MapLayout layout, MapWords words)
     {
         float width = layout.Width - 2 * MapLayout.Margin;
-        var (title, titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
+        (string? title, float titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
         if (Lettering.Width(words.Subtitle, 18) <= width)
         {
@@ -52,7 +52,7 @@ internal static class MapPicture
         float baseline = 81;
         foreach (string line in Lettering.Wrap(words.Subtitle, width, 14).Take(2))
         {
-            var (text, size) = Lettering.Fit(line, width, 14, 11);
+            (string? text, float size) = Lettering.Fit(line, width, 14, 11);
             Lettering.Draw(canvas, text, MapLayout.Margin, baseline, size, Ink.Quiet);
             baseline += 19;
         }
@@ -63,7 +63,7 @@ internal static class MapPicture
         int drawn = 0;
         canvas.Save();
         canvas.ClipRect(layout.Frame);
-        foreach (var site in sites)
+        foreach (GeoPoint site in sites)
         {
             if (layout.At(site) is not { } at || !layout.Frame.Contains((int)at.X, (int)at.Y))
                 continue;
@@ -76,8 +76,8 @@ internal static class MapPicture
 
     public static void DrawSite(SKCanvas canvas, float x, float y)
     {
-        using var halo = new SKPaint { Color = SKColors.White, IsAntialias = true };
-        using var dot = new SKPaint { Color = new SKColor(0x16, 0x16, 0x16), IsAntialias = true };
+        using SKPaint halo = new() { Color = SKColors.White, IsAntialias = true };
+        using SKPaint dot = new() { Color = new SKColor(0x16, 0x16, 0x16), IsAntialias = true };
         canvas.DrawCircle(x, y, 3.9f, halo);
         canvas.DrawCircle(x, y, 2.6f, dot);
     }
@@ -86,7 +86,7 @@ internal static class MapPicture
     {
         float width = layout.Width - 2 * MapLayout.Margin;
         float y = layout.Height - 48;
-        var lines = Lettering.Wrap(words.Caution, width, 15);
+        IReadOnlyList<string> lines = Lettering.Wrap(words.Caution, width, 15);
         string projection = layout.Lattice.Projection.IsGeographic
             ? $"Equirectangular projection, true at {Graticule.Label(layout.MiddleLatitudeDegrees, 'N', 'S', 1)}. WGS 84."
             : $"{layout.Lattice.Projection.Name}. The scale bar is true in the middle of the map.";

@@ -9,9 +9,9 @@ internal sealed class ThinnedMap
 {
     public const int MaximumSide = 1200;
 
-    private readonly double[] sums;
-    private readonly int[] counts;
-    private readonly int[] outside;
+    private readonly double[] _sums;
+    private readonly int[] _counts;
+    private readonly int[] _outside;
 
     public ThinnedMap(int cellColumns, int cellRows)
     {
@@ -20,9 +20,9 @@ internal sealed class ThinnedMap
         Rows = (cellRows + CellsPerPixel - 1) / CellsPerPixel;
         CellColumns = cellColumns;
         CellRows = cellRows;
-        sums = new double[Columns * Rows];
-        counts = new int[Columns * Rows];
-        outside = new int[Columns * Rows];
+        _sums = new double[Columns * Rows];
+        _counts = new int[Columns * Rows];
+        _outside = new int[Columns * Rows];
     }
 
     public int CellsPerPixel { get; }
@@ -38,35 +38,35 @@ internal sealed class ThinnedMap
     public void Add(int cellColumn, int cellRow, double ratePerDay, bool isApplicable)
     {
         int pixel = cellRow / CellsPerPixel * Columns + cellColumn / CellsPerPixel;
-        sums[pixel] += ratePerDay;
-        counts[pixel]++;
+        _sums[pixel] += ratePerDay;
+        _counts[pixel]++;
         if (!isApplicable)
-            outside[pixel]++;
+            _outside[pixel]++;
     }
 
     /// <summary>Mean rate of the pixel in d⁻¹; NaN where no cell has a prediction.</summary>
     public double RateAt(int column, int row)
     {
         int pixel = row * Columns + column;
-        return counts[pixel] == 0 ? double.NaN : sums[pixel] / counts[pixel];
+        return _counts[pixel] == 0 ? double.NaN : _sums[pixel] / _counts[pixel];
     }
 
     /// <summary>Whether at least half of the pixel's predicted cells lie outside the area of applicability.</summary>
     public bool IsOutsideAt(int column, int row)
     {
         int pixel = row * Columns + column;
-        return counts[pixel] > 0 && outside[pixel] * 2 >= counts[pixel];
+        return _counts[pixel] > 0 && _outside[pixel] * 2 >= _counts[pixel];
     }
 
     /// <summary>Whether any pixel counts as outside the area of applicability, and whether any has no prediction.</summary>
     public (bool Outside, bool Missing) Shows() => (
-        Enumerable.Range(0, counts.Length).Any(p => counts[p] > 0 && outside[p] * 2 >= counts[p]),
-        counts.Contains(0));
+        Enumerable.Range(0, _counts.Length).Any(p => _counts[p] > 0 && _outside[p] * 2 >= _counts[p]),
+        _counts.Contains(0));
 
     /// <summary>Quantiles of the predicted pixels (linear between order statistics); null when there is none.</summary>
     public (double Low, double High)? Between(double low, double high)
     {
-        double[] rates = Quantiles.Sort(Enumerable.Range(0, sums.Length).Where(p => counts[p] > 0).Select(p => sums[p] / counts[p]));
+        double[] rates = Quantiles.Sort(Enumerable.Range(0, _sums.Length).Where(p => _counts[p] > 0).Select(p => _sums[p] / _counts[p]));
         return rates.Length == 0 ? null : (Quantiles.Of(rates, low), Quantiles.Of(rates, high));
     }
 }

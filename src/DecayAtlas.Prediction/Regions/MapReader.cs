@@ -3,7 +3,7 @@ namespace DecayAtlas.Prediction;
 /// <summary>Reads a map's GeoTIFF again, a block of cells at a time.</summary>
 internal sealed class MapReader : IDisposable
 {
-    private readonly List<Grid> bands = [];
+    private readonly List<Grid> _bands = [];
 
     /// <exception cref="GridException">The file cannot be read.</exception>
     /// <exception cref="PredictionException">The file is no map of this version.</exception>
@@ -14,11 +14,11 @@ internal sealed class MapReader : IDisposable
             throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} ({string.Join(", ", MapBands.Tif.Select(b => b.Name))}); make the map again with this version.");
         for (int band = 1; band <= count; band++)
         {
-            bands.Add(GridFile.Open(path, new(Band: band)));
-            bands[^1].KeepAtMost(16L << 20);
+            _bands.Add(GridFile.Open(path, new(Band: band)));
+            _bands[^1].KeepAtMost(16L << 20);
         }
-        var projection = bands[0].Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : bands[0].Projection;
-        Lattice = new(projection, bands[0].Lattice, false);
+        Projection projection = _bands[0].Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : _bands[0].Projection;
+        Lattice = new(projection, _bands[0].Lattice, false);
     }
 
     public MapLattice Lattice { get; }
@@ -27,13 +27,13 @@ internal sealed class MapReader : IDisposable
     public void Read(int column, int row, int side, double[][] layers)
     {
         int columns = Math.Min(side, Lattice.Columns - column), rows = Math.Min(side, Lattice.Rows - row);
-        for (int band = 0; band < bands.Count; band++)
+        for (int band = 0; band < _bands.Count; band++)
         {
             Array.Fill(layers[band], double.NaN);
             for (int y = 0; y < rows; y++)
-                bands[band].ReadWindow(column, row + y, columns, 1, layers[band].AsSpan(y * side, columns));
+                _bands[band].ReadWindow(column, row + y, columns, 1, layers[band].AsSpan(y * side, columns));
         }
     }
 
-    public void Dispose() => bands.ForEach(b => b.Dispose());
+    public void Dispose() => _bands.ForEach(b => b.Dispose());
 }

@@ -13,9 +13,9 @@ namespace DecayAtlas.Prediction;
 /// </remarks>
 internal sealed class MeanError(ErrorCorrelation errors)
 {
-    private readonly Dictionary<(int, int), Square> squares = [];
-    private double single;
-    private double sum;
+    private readonly Dictionary<(int, int), Square> _squares = [];
+    private double _single;
+    private double _sum;
 
     /// <summary>Takes a cell in.</summary>
     /// <param name="square">The square of cells that it belongs to.</param>
@@ -23,44 +23,44 @@ internal sealed class MeanError(ErrorCorrelation errors)
     /// <param name="weight">Weight x k x half-width of ln k.</param>
     public void Add((int, int) square, GeoPoint place, double weight)
     {
-        if (!squares.TryGetValue(square, out var known))
-            squares[square] = known = new();
+        if (!_squares.TryGetValue(square, out Square? known))
+            _squares[square] = known = new();
         known.Add(place, weight);
-        single += weight * weight;
-        sum += weight;
+        _single += weight * weight;
+        _sum += weight;
     }
 
     /// <summary>Half-width of the sum of the cells, and to how many cells with unrelated errors they amount.</summary>
     public (double HalfWidth, double IndependentCells) Result()
     {
         double share = errors.StructuredShare;
-        var all = squares.OrderBy(s => s.Key).Select(s => s.Value).ToArray();
-        double square = (1 - share) * single + (errors.Blocks > 0 ? sum * sum / errors.Blocks : 0);
+        Square[] all = _squares.OrderBy(s => s.Key).Select(s => s.Value).ToArray();
+        double square = (1 - share) * _single + (errors.Blocks > 0 ? _sum * _sum / errors.Blocks : 0);
         for (int a = 0; a < all.Length; a++)
         {
             square += share * all[a].Weight * all[a].Weight;
             for (int b = a + 1; b < all.Length; b++)
                 square += 2 * all[a].Weight * all[b].Weight * errors.At(all[a].Place.GroundDistanceMetres(all[b].Place));
         }
-        return (Math.Sqrt(square), square > 0 ? sum * sum / square : 0);
+        return (Math.Sqrt(square), square > 0 ? _sum * _sum / square : 0);
     }
 
     /// <summary>A square of cells, with its centre of weight; longitudes are averaged around that of its first cell.</summary>
     private sealed class Square
     {
-        private double first = double.NaN;
-        private double east;
-        private double north;
+        private double _first = double.NaN;
+        private double _east;
+        private double _north;
 
         public double Weight { get; private set; }
 
-        public GeoPoint Place => Weight > 0 ? new(first + east / Weight, north / Weight) : new(first, 0);
+        public GeoPoint Place => Weight > 0 ? new(_first + _east / Weight, _north / Weight) : new(_first, 0);
 
         public void Add(GeoPoint place, double weight)
         {
-            first = double.IsNaN(first) ? place.LongitudeDegrees : first;
-            east += weight * Math.IEEERemainder(place.LongitudeDegrees - first, 360);
-            north += weight * place.LatitudeDegrees;
+            _first = double.IsNaN(_first) ? place.LongitudeDegrees : _first;
+            _east += weight * Math.IEEERemainder(place.LongitudeDegrees - _first, 360);
+            _north += weight * place.LatitudeDegrees;
             Weight += weight;
         }
     }

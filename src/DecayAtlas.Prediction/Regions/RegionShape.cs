@@ -12,21 +12,21 @@ internal sealed class RegionShape
 {
     private const double StepDegrees = 0.1;
 
-    private readonly IPreparedGeometry shape;
+    private readonly IPreparedGeometry _shape;
 
-    private RegionShape(Geometry geometry) => shape = PreparedGeometryFactory.Prepare(geometry);
+    private RegionShape(Geometry geometry) => _shape = PreparedGeometryFactory.Prepare(geometry);
 
-    public Envelope Box => shape.Geometry.EnvelopeInternal;
+    public Envelope Box => _shape.Geometry.EnvelopeInternal;
 
     /// <summary>The polygon on the map; where longitudes run on beyond 180, a turn round the Earth to either side too. Empty off the map.</summary>
     public static IReadOnlyList<RegionShape> On(Geometry region, MapLattice lattice)
     {
-        var dense = lattice.Projection.IsGeographic ? region : NetTopologySuite.Densify.Densifier.Densify(region, StepDegrees);
-        var map = new Envelope(0, lattice.Columns, 0, lattice.Rows);
-        var found = new List<RegionShape>();
+        Geometry dense = lattice.Projection.IsGeographic ? region : NetTopologySuite.Densify.Densifier.Densify(region, StepDegrees);
+        Envelope map = new(0, lattice.Columns, 0, lattice.Rows);
+        List<RegionShape> found = new();
         foreach (double turn in lattice.Projection.IsGeographic ? (double[])[0, 360, -360] : [0])
         {
-            var placed = Placed(dense, lattice, turn);
+            Geometry placed = Placed(dense, lattice, turn);
             if (!placed.IsEmpty && placed.EnvelopeInternal.Intersects(map))
                 found.Add(new(placed));
         }
@@ -36,19 +36,19 @@ internal sealed class RegionShape
     /// <summary>Shares of the cells of a square block that lie in the polygon, row by row; null where none does.</summary>
     public double[]? Shares(int column, int row, int side)
     {
-        var block = Square(column, row, side);
-        if (!shape.Intersects(block))
+        Polygon block = Square(column, row, side);
+        if (!_shape.Intersects(block))
             return null;
-        var shares = new double[side * side];
-        if (shape.Contains(block))
+        double[] shares = new double[side * side];
+        if (_shape.Contains(block))
         {
             Array.Fill(shares, 1);
             return shares;
         }
         for (int i = 0; i < shares.Length; i++)
         {
-            var cell = Square(column + i % side, row + i / side, 1);
-            shares[i] = !shape.Intersects(cell) ? 0 : shape.Contains(cell) ? 1 : shape.Geometry.Intersection(cell).Area;
+            Polygon cell = Square(column + i % side, row + i / side, 1);
+            shares[i] = !_shape.Intersects(cell) ? 0 : _shape.Contains(cell) ? 1 : _shape.Geometry.Intersection(cell).Area;
         }
         return shares;
     }
@@ -60,7 +60,7 @@ internal sealed class RegionShape
 
     private static Geometry Placed(Geometry region, MapLattice lattice, double turn)
     {
-        var placed = region.Copy();
+        Geometry placed = region.Copy();
         bool off = false;
         placed.Apply(new Coordinates(c =>
         {

@@ -17,9 +17,9 @@ public static class RegionSummary
     /// <exception cref="GridException">The map cannot be read.</exception>
     public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors, Action<string, int, int>? progress = null)
     {
-        using var map = new MapReader(mapPath);
-        var rows = new List<RegionRow>();
-        foreach (var region in regions.Regions)
+        using MapReader map = new(mapPath);
+        List<RegionRow> rows = new();
+        foreach (Region region in regions.Regions)
         {
             rows.Add(RowOf(map, region, errors));
             progress?.Invoke("Regions", rows.Count, regions.Regions.Count);
@@ -29,9 +29,9 @@ public static class RegionSummary
 
     private static RegionRow RowOf(MapReader map, Region region, ErrorCorrelation errors)
     {
-        var sums = new Sums(map.Lattice, new MeanError(errors));
+        Sums sums = new(map.Lattice, new MeanError(errors));
         double[][] layers = [.. MapBands.Tif.Select(_ => new double[Side * Side])];
-        foreach (var shape in RegionShape.On(region.Shape, map.Lattice))
+        foreach (RegionShape shape in RegionShape.On(region.Shape, map.Lattice))
         {
             int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
             int east = To(shape.Box.MaxX, map.Lattice.Columns), south = To(shape.Box.MaxY, map.Lattice.Rows);
@@ -62,7 +62,7 @@ public static class RegionSummary
         double area = 0;
         for (int i = 0; i < shape.NumGeometries; i++)
         {
-            var polygon = (Polygon)shape.GetGeometryN(i);
+            Polygon polygon = (Polygon)shape.GetGeometryN(i);
             area += RingOf(polygon.ExteriorRing) - polygon.InteriorRings.Sum(RingOf);
         }
         return area;
@@ -74,11 +74,11 @@ public static class RegionSummary
 
     private sealed class Sums(MapLattice lattice, MeanError error)
     {
-        private double area;
-        private double rate;
-        private double applicableArea;
-        private double applicableRate;
-        private long cells;
+        private double _area;
+        private double _rate;
+        private double _applicableArea;
+        private double _applicableRate;
+        private long _cells;
 
         public void Add(int column, int row, double share, int square, double[][] layers, int at)
         {
@@ -87,25 +87,25 @@ public static class RegionSummary
             if (share < 1e-9 || double.IsNaN(k))
                 return;
             double weight = share * (lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a);
-            cells++;
-            area += weight;
-            rate += weight * k;
+            _cells++;
+            _area += weight;
+            _rate += weight * k;
             if (layers[4][at] != 0)
             {
-                applicableArea += weight;
-                applicableRate += weight * k;
+                _applicableArea += weight;
+                _applicableRate += weight * k;
             }
             error.Add((column / square, row / square), lattice.CentreOf(column, row), weight * k * Math.Log(layers[2][at] / layers[1][at]) / 2);
         }
 
         public RegionRow Row(string name, double squareKilometres)
         {
-            if (!(area > 0))
+            if (!(_area > 0))
                 return new(name, squareKilometres, 0, null, null, null, null, null, 0, null);
-            var (halfWidth, independent) = error.Result();
-            double mean = rate / area, factor = Math.Exp(halfWidth / rate);
-            return new(name, squareKilometres, area / 1e6, applicableArea / area, mean, mean / factor, mean * factor,
-                applicableArea > 0 ? applicableRate / applicableArea : null, cells, independent);
+            (double halfWidth, double independent) = error.Result();
+            double mean = _rate / _area, factor = Math.Exp(halfWidth / _rate);
+            return new(name, squareKilometres, _area / 1e6, _applicableArea / _area, mean, mean / factor, mean * factor,
+                _applicableArea > 0 ? _applicableRate / _applicableArea : null, _cells, independent);
         }
     }
 }

@@ -26,9 +26,9 @@ public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IR
         double[][] columns = [.. Enumerable.Range(0, width).Select(c => Enumerable.Range(0, table.Count).Select(r => (double)table.FeaturesOf(r)[c]).ToArray())];
         Matrix<double> r = Correlation.PearsonMatrix(columns);
         // The diagonal of the inverse; a matrix without inverse means that some covariate is a sum of others.
-        var eigen = r.Evd(Symmetricity.Symmetric);
-        var inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, FactorOf(i))).ToList();
-        var pairs =
+        MathNet.Numerics.LinearAlgebra.Factorization.Evd<double> eigen = r.Evd(Symmetricity.Symmetric);
+        List<VarianceInflation> inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, FactorOf(i))).ToList();
+        IEnumerable<CorrelatedPair> pairs =
             from a in Enumerable.Range(0, width)
             from b in Enumerable.Range(a + 1, width - a - 1)
             where Math.Abs(r[a, b]) > Limit

@@ -9,7 +9,7 @@ internal static class TrainingSetCheck
     {
         if (set.Covariates.Count == 0)
             throw new PredictionException("The training set has no covariate; name at least one grid of the catalogue in the configuration.");
-        var twice = set.Covariates.GroupBy(c => c.Name, StringComparer.Ordinal).FirstOrDefault(g => g.Count() > 1);
+        IGrouping<string, CovariateInfo>? twice = set.Covariates.GroupBy(c => c.Name, StringComparer.Ordinal).FirstOrDefault(g => g.Count() > 1);
         if (twice is not null)
             throw new PredictionException($"Covariate '{twice.Key}' appears {twice.Count()} times in the training set; name each once.");
         if (set.Rows.Count == 0)
@@ -19,7 +19,7 @@ internal static class TrainingSetCheck
         if (PredictionInterval.RankOf(set.Rows.Count, options.IntervalLevel) > set.Rows.Count)
             throw new PredictionException(Invariant(
                 $"Release {set.ReleaseId} gives {set.Rows.Count} rows to train on, too few for an interval of level {options.IntervalLevel}; accept more sites or choose a lower interval_level."));
-        foreach (var row in set.Rows)
+        foreach (TrainingRow row in set.Rows)
             CheckRow(row, set.Covariates, set.Target == PredictionTarget.DecayRate ? "ln k" : "S");
         for (int c = 0; c < set.Covariates.Count; c++)
         {
@@ -37,7 +37,7 @@ internal static class TrainingSetCheck
     {
         for (int fold = 0; fold < folds.Count; fold++)
         {
-            var rows = folds.Training(fold);
+            IReadOnlyList<int> rows = folds.Training(fold);
             for (int c = 0; c < set.Covariates.Count; c++)
                 if (rows.All(r => table.FeaturesOf(r)[c] == table.FeaturesOf(rows[0])[c]))
                     throw new PredictionException(Invariant($"Covariate '{set.Covariates[c].Name}' does not vary outside the blocks held out in fold {fold + 1} of {folds.Count}; leave it out, use fewer folds or smaller blocks."));

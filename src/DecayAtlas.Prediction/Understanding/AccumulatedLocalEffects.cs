@@ -19,9 +19,9 @@ internal static class AccumulatedLocalEffects
     {
         float[] sorted = [.. Enumerable.Range(0, table.Count).Select(r => table.FeaturesOf(r)[covariate]).Order()];
         float[] ends = [.. Enumerable.Range(0, MostIntervals + 1).Select(k => sorted[(int)Math.Round(k / (double)MostIntervals * (sorted.Length - 1))]).Distinct()];
-        var sums = new double[ends.Length];
-        var counts = new int[ends.Length];
-        var row = new float[table.FeatureCount];
+        double[] sums = new double[ends.Length];
+        int[] counts = new int[ends.Length];
+        float[] row = new float[table.FeatureCount];
         for (int r = 0; r < table.Count; r++)
         {
             table.FeaturesOf(r).CopyTo(row);
@@ -34,7 +34,7 @@ internal static class AccumulatedLocalEffects
             sums[upper] += high - model.Predict(row);
             counts[upper]++;
         }
-        var effects = new double[ends.Length];
+        double[] effects = new double[ends.Length];
         double centre = 0;
         for (int k = 1; k < ends.Length; k++)
         {

@@ -18,8 +18,8 @@ internal static class PermutationImportance
         return covariates.Select((covariate, c) =>
         {
             // Seeded by covariate, so that adding a covariate does not reshuffle the ones before it.
-            var random = new Random(unchecked(options.Seed * 31 + c));
-            var increases = Enumerable.Range(0, options.ImportanceRepeats)
+            Random random = new(unchecked(options.Seed * 31 + c));
+            List<double> increases = Enumerable.Range(0, options.ImportanceRepeats)
                 .Select(_ => ShuffledRmse(c, table, folds, heldOut.ModelOfFold, random) - rmse)
                 .ToList();
             double mean = increases.Average();
@@ -30,12 +30,12 @@ internal static class PermutationImportance
 
     private static double ShuffledRmse(int covariate, CovariateTable table, CrossValidationFolds folds, IReadOnlyList<RatePredictor> models, Random random)
     {
-        var predicted = new double[table.Count];
-        var features = new float[table.FeatureCount];
+        double[] predicted = new double[table.Count];
+        float[] features = new float[table.FeatureCount];
         for (int fold = 0; fold < folds.Count; fold++)
         {
-            var rows = folds.HeldOut(fold).ToArray();
-            var donors = rows.ToArray();
+            int[] rows = folds.HeldOut(fold).ToArray();
+            int[] donors = rows.ToArray();
             random.Shuffle(donors);
             for (int i = 0; i < rows.Length; i++)
             {

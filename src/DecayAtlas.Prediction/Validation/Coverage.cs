@@ -23,11 +23,11 @@ internal static class CoverageCheck
 
     public static bool[] Inside(double level, double[] residuals, double[] index, CrossValidationFolds folds)
     {
-        var inside = new bool[residuals.Length];
+        bool[] inside = new bool[residuals.Length];
         for (int fold = 0; fold < folds.Count; fold++)
         {
             int[] others = [.. Enumerable.Range(0, residuals.Length).Where(r => folds.FoldOfRow[r] != fold)];
-            var interval = PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
+            PredictionInterval interval = PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
             foreach (int row in folds.HeldOut(fold))
                 inside[row] = Math.Abs(residuals[row]) <= interval.HalfWidthAt(index[row]);
         }
@@ -42,7 +42,7 @@ internal static class CoverageCheck
             int[] these = [.. rows];
             return new(group, title, these.Length, these.Count(r => inside[r]) / (double)these.Length, Rms(these, residuals));
         }
-        var groups = new List<Coverage> { Of("all", "all", all) };
+        List<Coverage> groups = new() { Of("all", "all", all) };
         if (all.Where(r => applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } within)
             groups.Add(Of("within-area", "inside the area of applicability", within));
         if (all.Where(r => !applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } beyond)

@@ -7,7 +7,7 @@ internal sealed record HeldOutPredictions(double[] Values, IReadOnlyList<Setting
 {
     public ValidationScore Score(CovariateTable table, CrossValidationFolds folds)
     {
-        var perFold = Enumerable.Range(0, folds.Count).Select(f => ErrorMetrics.Of(
+        List<double> perFold = Enumerable.Range(0, folds.Count).Select(f => ErrorMetrics.Of(
             [.. folds.HeldOut(f).Select(r => table.Targets[r])], [.. folds.HeldOut(f).Select(r => Values[r])]).Rmse).ToList();
         return new(ErrorMetrics.Of(table.Targets, Values), perFold, folds.Names);
     }
@@ -30,7 +30,7 @@ internal static class CrossValidation
     /// <summary>The setting with the lowest RMSE over the given folds; of equals the plainest.</summary>
     public static Setting Choose(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
-        var settings = candidate.Settings(options);
+        IReadOnlyList<Setting> settings = candidate.Settings(options);
         if (settings.Count == 1)
             return settings[0];
         return settings.MinBy(s => ErrorMetrics.Of(table.Targets, Run(candidate, s, table, folds, options).Values).Rmse)!;
@@ -43,15 +43,15 @@ internal static class CrossValidation
     private static HeldOutPredictions Run(
         Candidate candidate, Func<CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
-        var predicted = new double[table.Count];
-        var settings = new Setting[folds.Count];
-        var models = new RatePredictor[folds.Count];
-        var failures = new Exception?[folds.Count];
+        double[] predicted = new double[table.Count];
+        Setting[] settings = new Setting[folds.Count];
+        RatePredictor[] models = new RatePredictor[folds.Count];
+        Exception?[] failures = new Exception?[folds.Count];
         Parallel.For(0, folds.Count, fold =>
         {
             try
             {
-                var training = table.Subset(folds.Training(fold));
+                CovariateTable training = table.Subset(folds.Training(fold));
                 settings[fold] = settingOf(training);
                 models[fold] = candidate.Fit(training, settings[fold], options).Predictor;
                 foreach (int row in folds.HeldOut(fold))

@@ -8,16 +8,16 @@ namespace DecayAtlas.Prediction;
 /// </summary>
 internal sealed class CrossValidationFolds
 {
-    private readonly int[][] heldOut;
-    private readonly int[][] training;
+    private readonly int[][] _heldOut;
+    private readonly int[][] _training;
 
     private CrossValidationFolds(IReadOnlyList<TrainingRow> rows, int[] foldOfRow, int count, int groups, IReadOnlyList<string> names)
     {
         (FoldOfRow, Count, Groups, Names) = (foldOfRow, count, groups, names);
-        heldOut = [.. Enumerable.Range(0, count).Select(f => Enumerable.Range(0, rows.Count).Where(r => foldOfRow[r] == f).ToArray())];
-        training = [.. heldOut.Select(held =>
+        _heldOut = [.. Enumerable.Range(0, count).Select(f => Enumerable.Range(0, rows.Count).Where(r => foldOfRow[r] == f).ToArray())];
+        _training = [.. _heldOut.Select(held =>
         {
-            var sites = held.Select(r => rows[r].SiteKey).ToHashSet(StringComparer.Ordinal);
+            HashSet<string> sites = held.Select(r => rows[r].SiteKey).ToHashSet(StringComparer.Ordinal);
             return Enumerable.Range(0, rows.Count).Where(r => !sites.Contains(rows[r].SiteKey)).ToArray();
         })];
     }
@@ -34,10 +34,10 @@ internal sealed class CrossValidationFolds
     /// <summary>Name of each fold where folds have one (campaigns, ecosystems).</summary>
     public IReadOnlyList<string> Names { get; }
 
-    public IReadOnlyList<int> HeldOut(int fold) => heldOut[fold];
+    public IReadOnlyList<int> HeldOut(int fold) => _heldOut[fold];
 
     /// <summary>Rows outside the fold whose site is not in it either.</summary>
-    public IReadOnlyList<int> Training(int fold) => training[fold];
+    public IReadOnlyList<int> Training(int fold) => _training[fold];
 
     /// <summary>
     /// Whole blocks of <paramref name="blockDegrees"/> x <paramref name="blockDegrees"/>, counted from 90° S, 180° W. Largest
@@ -65,7 +65,7 @@ internal sealed class CrossValidationFolds
     /// <summary>Whole sites, shuffled with <paramref name="seed"/>, each to the fold that has fewest rows so far.</summary>
     public static CrossValidationFolds Random(IReadOnlyList<TrainingRow> rows, int folds, int seed)
     {
-        var sites = rows.Select((r, i) => (Row: i, r.SiteKey))
+        int[][] sites = rows.Select((r, i) => (Row: i, r.SiteKey))
             .GroupBy(x => x.SiteKey, x => x.Row, StringComparer.Ordinal)
             .OrderBy(g => g.Key, StringComparer.Ordinal)
             .Select(g => g.ToArray())
@@ -85,17 +85,17 @@ internal sealed class CrossValidationFolds
         if (names.Length < 2)
             return null;
         int[] foldOf = [.. rows.Select(r => Array.IndexOf(names, valueOf(r) ?? "not stated"))];
-        var folds = new CrossValidationFolds(rows, foldOf, names.Length, names.Length, names);
-        return folds.training.All(t => t.Length >= fewest) ? folds : null;
+        CrossValidationFolds folds = new(rows, foldOf, names.Length, names.Length, names);
+        return folds._training.All(t => t.Length >= fewest) ? folds : null;
     }
 
     /// <summary>Number of each row's block. A site lies in the block of its first row, so that one whose coordinates drift stays whole.</summary>
     public static int[] BlockOfRow(IReadOnlyList<TrainingRow> rows, double blockDegrees)
     {
-        var blockOfSite = new Dictionary<string, (int, int)>(StringComparer.Ordinal);
-        foreach (var row in rows)
+        Dictionary<string, (int, int)> blockOfSite = new(StringComparer.Ordinal);
+        foreach (TrainingRow row in rows)
             blockOfSite.TryAdd(row.SiteKey, BlockOf(row.LatitudeDegrees, row.LongitudeDegrees, blockDegrees));
-        var blocks = blockOfSite.Values.Distinct().Order().ToList();
+        List<(int, int)> blocks = blockOfSite.Values.Distinct().Order().ToList();
         return [.. rows.Select(r => blocks.IndexOf(blockOfSite[r.SiteKey]))];
     }
 
@@ -112,8 +112,8 @@ internal sealed class CrossValidationFolds
 
     private static CrossValidationFolds Deal(IReadOnlyList<TrainingRow> rows, IReadOnlyList<int[]> groups, int folds)
     {
-        var foldOfRow = new int[rows.Count];
-        var size = new int[folds];
+        int[] foldOfRow = new int[rows.Count];
+        int[] size = new int[folds];
         foreach (int[] group in groups)
         {
             int smallest = Array.IndexOf(size, size.Min());

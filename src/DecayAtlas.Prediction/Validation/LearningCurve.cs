@@ -14,17 +14,17 @@ internal static class LearningCurve
 
     public static IReadOnlyList<LearningPoint> Of(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
-        var points = new List<LearningPoint>();
+        List<LearningPoint> points = new();
         foreach (double share in Shares)
         {
-            var jobs = Enumerable.Range(0, share < 1 ? Draws : 1).SelectMany(d => Enumerable.Range(0, folds.Count).Select(f => (Draw: d, Fold: f))).ToList();
-            var predicted = jobs.Select(j => j.Draw).Distinct().Select(_ => new double[table.Count]).ToArray();
-            var sites = new int[jobs.Count];
+            List<(int Draw, int Fold)> jobs = Enumerable.Range(0, share < 1 ? Draws : 1).SelectMany(d => Enumerable.Range(0, folds.Count).Select(f => (Draw: d, Fold: f))).ToList();
+            double[][] predicted = jobs.Select(j => j.Draw).Distinct().Select(_ => new double[table.Count]).ToArray();
+            int[] sites = new int[jobs.Count];
             bool enough = true;
             Parallel.For(0, jobs.Count, job =>
             {
-                var (draw, fold) = jobs[job];
-                var rows = PartOf(table, folds.Training(fold), share, options.Seed + draw, out sites[job]);
+                (int draw, int fold) = jobs[job];
+                List<int> rows = PartOf(table, folds.Training(fold), share, options.Seed + draw, out sites[job]);
                 if (rows.Count < FewestRows)
                 {
                     enough = false;
@@ -32,7 +32,7 @@ internal static class LearningCurve
                 }
                 try
                 {
-                    var model = candidate.Fit(table.Subset(rows), setting, options).Predictor;
+                    RatePredictor model = candidate.Fit(table.Subset(rows), setting, options).Predictor;
                     foreach (int row in folds.HeldOut(fold))
                         predicted[draw][row] = model.Predict(table.FeaturesOf(row));
                 }
@@ -54,7 +54,7 @@ internal static class LearningCurve
         string[] sites = [.. rows.Select(r => table.Rows[r].SiteKey).Distinct()];
         new Random(seed).Shuffle(sites);
         count = (int)Math.Round(share * sites.Length);
-        var drawn = sites.Take(count).ToHashSet(StringComparer.Ordinal);
+        HashSet<string> drawn = sites.Take(count).ToHashSet(StringComparer.Ordinal);
         return [.. rows.Where(r => drawn.Contains(table.Rows[r].SiteKey))];
     }
 }

@@ -20,7 +20,7 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
     /// <summary>Of residuals averaged by site; missing with fewer than 10 sites, or where all residuals are equal.</summary>
     internal static SpatialPattern? OfSites(CovariateTable table, double[] residuals)
     {
-        var sites = table.Rows.Select((row, r) => (row, Residual: residuals[r]))
+        List<(double LatitudeDegrees, double LongitudeDegrees, double Mean)> sites = table.Rows.Select((row, r) => (row, Residual: residuals[r]))
             .GroupBy(x => x.row.SiteKey, StringComparer.Ordinal)
             .Select(g => (g.First().row.LatitudeDegrees, g.First().row.LongitudeDegrees, Mean: g.Average(x => x.Residual)))
             .ToList();
@@ -31,7 +31,7 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
     internal static SpatialPattern? Of((double Latitude, double Longitude)[] places, double[] values, int neighbours)
     {
         int n = places.Length;
-        var weights = new double[n, n];
+        double[,] weights = new double[n, n];
         for (int i = 0; i < n; i++)
             foreach (int j in Enumerable.Range(0, n).Where(j => j != i).OrderBy(j => Apart(places[i], places[j])).ThenBy(j => j).Take(neighbours))
                 weights[i, j] = 1.0 / neighbours;
@@ -66,7 +66,7 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
     /// <summary>Squared straight line through the Earth between two places on the WGS 84 ellipsoid, in units of its equatorial radius: ordered as the way over ground for neighbours.</summary>
     private static double Apart((double Latitude, double Longitude) a, (double Latitude, double Longitude) b)
     {
-        var (p, q) = (Place(a), Place(b));
+        ((double X, double Y, double Z) p, (double X, double Y, double Z) q) = (Place(a), Place(b));
         return (p.X - q.X) * (p.X - q.X) + (p.Y - q.Y) * (p.Y - q.Y) + (p.Z - q.Z) * (p.Z - q.Z);
     }
 

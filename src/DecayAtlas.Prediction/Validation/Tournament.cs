@@ -31,9 +31,9 @@ internal sealed record Tournament(
     {
         List<string> notes = [.. candidates.Absent];
         List<LeftOutCandidate> leftOut = [];
-        var mean = Enter(candidates.Mean) ?? throw new PredictionException(
+        Entrant mean = Enter(candidates.Mean) ?? throw new PredictionException(
             $"Not even the training mean can be taken ({leftOut[0].Reason.TrimEnd('.')}); check the training set for extreme values.");
-        var baseline = candidates.Baseline is { } published ? Enter(published) : null;
+        Entrant? baseline = candidates.Baseline is { } published ? Enter(published) : null;
         if (baseline is null)
         {
             notes.Add(candidates.Baseline is not null
@@ -50,14 +50,14 @@ internal sealed record Tournament(
                 $"No candidate model of {quantity} could be trained, so there is none to give; check the covariates for extreme values. {reasons}");
         }
 
-        var best = learned.MinBy(e => e.Score.Blocked.Pooled.Rmse)!;
+        Entrant best = learned.MinBy(e => e.Score.Blocked.Pooled.Rmse)!;
         int[] blocks = CrossValidationFolds.BlockOfRow(table.Rows, options.BlockDegrees);
         Comparison Compare(Entrant better, Entrant than) =>
             Comparison.Of(better.Candidate.Name, better.Blocked.Values, than.Candidate.Name, than.Blocked.Values, table, blocks);
-        var bestOverMean = Compare(best, mean);
-        var baselineOverMean = baseline is null ? null : Compare(baseline, mean);
-        var bestOverBaseline = baseline is null ? null : Compare(best, baseline);
-        var (chosen, support) =
+        Comparison bestOverMean = Compare(best, mean);
+        Comparison? baselineOverMean = baseline is null ? null : Compare(baseline, mean);
+        Comparison? bestOverBaseline = baseline is null ? null : Compare(best, baseline);
+        (Entrant? chosen, Support support) =
             bestOverMean.IsBeyondNoise && (bestOverBaseline?.IsBeyondNoise ?? true) ? (best, Support.Learned)
             : baselineOverMean is { IsBeyondNoise: true } ? (baseline!, Support.Baseline)
             : (mean, Support.None);
@@ -85,13 +85,13 @@ internal sealed record Tournament(
 
         Entrant Score(Candidate candidate)
         {
-            var setting = CrossValidation.Choose(candidate, table, folds.Blocked, options);
-            var blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options);
+            Setting setting = CrossValidation.Choose(candidate, table, folds.Blocked, options);
+            HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options);
             ValidationScore By(CrossValidationFolds by) => Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
-            var score = new CandidateScore(
+            CandidateScore score = new(
                 candidate.Name, candidate.Title, setting.ToString(), Finite(blocked.Score(table, folds.Blocked)), By(folds.Random),
                 folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null);
-            var fitted = candidate.Fit(table, setting, options);
+            FittedModel fitted = candidate.Fit(table, setting, options);
             return new(candidate, setting, blocked, score, fitted.Predictor, fitted.Save());
         }
 

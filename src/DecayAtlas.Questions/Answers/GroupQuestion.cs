@@ -69,7 +69,7 @@ public static class GroupQuestion
     {
         if (!Groupings.Contains(by))
             throw new ConfigurationException($"--by is {by}, expected one of {string.Join(", ", Groupings)}.");
-        var leftOut = new List<string>();
+        List<string> leftOut = new();
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
             leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
@@ -165,7 +165,7 @@ public static class GroupQuestion
 
     private static string[] Caution(string by, bool isAdjusted, ComparedGroups compared)
     {
-        var said = new List<string>
+        List<string> said = new()
         {
             by == Treatment
                 ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."

@@ -6,7 +6,7 @@ public sealed record ReleaseAnswers(
 {
     public static ReleaseAnswers Of(IReleasedRows release)
     {
-        var rates = new ReleasedRates(release);
+        ReleasedRates rates = new(release);
         return new ReleaseAnswers(
             VarianceOf(VarianceQuestion.Ask(rates)),
             [.. GroupQuestion.Groupings.SelectMany(by => ComparisonsOf(by, GroupQuestion.Ask(rates, by, [])))],

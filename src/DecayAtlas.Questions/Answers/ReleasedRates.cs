@@ -26,7 +26,7 @@ public sealed class ReleasedRates
     {
         if (names.Count == 0)
             return _ => [];
-        var covariates = new ReleasedCovariates(_release);
+        ReleasedCovariates covariates = new(_release);
         if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
             throw new ConfigurationException($"{unknown} is no covariate of the release; it has {(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
         return plot =>

@@ -66,7 +66,7 @@ public static class VarianceQuestion
     // the first two levels stay, so that it is said where they are not replicated
     private static (string Name, Func<ReleasedPlot, string> Of)[] Splitting(ReleasedPlot[] plots, (string Name, Func<ReleasedPlot, string> Of)[] levels)
     {
-        var kept = new List<(string Name, Func<ReleasedPlot, string> Of)>();
+        List<(string Name, Func<ReleasedPlot, string> Of)> kept = new();
         int above = 0, burials = plots.Sum(p => p.LnRateBurials);
         foreach ((string name, Func<ReleasedPlot, string> of) in levels)
         {

@@ -10,8 +10,8 @@ public static class ReleaseFigures
     /// <summary>Every figure that the release has data for, by file name without ending, in order of name.</summary>
     public static IReadOnlyDictionary<string, Chart> Of(ReleaseReader release, string temperature, string? moisture)
     {
-        var charts = new SortedDictionary<string, Chart>(StringComparer.Ordinal);
-        var rates = new ReleasedRates(release);
+        SortedDictionary<string, Chart> charts = new(StringComparer.Ordinal);
+        ReleasedRates rates = new(release);
         foreach (string by in GroupQuestion.Groupings)
             Add($"comparison-{by.Replace('_', '-')}", ComparisonOf(by, GroupQuestion.Ask(rates, by, [])));
         Add("variance-shares", VarianceOf(VarianceQuestion.Ask(rates)));

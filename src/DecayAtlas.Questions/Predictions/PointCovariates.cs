@@ -32,7 +32,7 @@ internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
         if (!entry.DependsOnBurial)
             Sample(entry, BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values);
         else
-            foreach (var group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
+            foreach (IGrouping<BurialConditions, int> group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
                 Sample(entry, group.Key, places, [.. group], values);
     }
 

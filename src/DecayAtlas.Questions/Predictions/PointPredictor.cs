@@ -50,7 +50,7 @@ public sealed class PointPredictor
         (PredictedPlace place, string? fault) = _reading.Read(textOf);
         if (fault is not null)
             return (null, fault);
-        var rows = new PredictedRows(Model, 1);
+        PredictedRows rows = new(Model, 1);
         _covariates.Sample([place], rows.Values);
         rows.Predict(1, _ => true);
         PredictionBlock block = rows.Block;

@@ -22,16 +22,16 @@ public sealed class PredictionTable
 
     private static readonly string[] Added = ["k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable", "status"];
 
-    private readonly RateModel model;
-    private readonly PointCovariates? points;
-    private readonly PlaceReading reading;
-    private readonly PredictedRows predictions;
+    private readonly RateModel _model;
+    private readonly PointCovariates? _points;
+    private readonly PlaceReading _reading;
+    private readonly PredictedRows _predictions;
 
     private PredictionTable(RateModel model, PointCovariates? points, BurialConditions conditions)
     {
-        (this.model, this.points) = (model, points);
-        reading = new PlaceReading(Latitude, Longitude, conditions);
-        predictions = new PredictedRows(model, RowsAtATime);
+        (_model, _points) = (model, points);
+        _reading = new PlaceReading(Latitude, Longitude, conditions);
+        _predictions = new PredictedRows(model, RowsAtATime);
     }
 
     /// <summary>For tables of places.</summary>
@@ -67,7 +67,7 @@ public sealed class PredictionTable
 
     private void Check(string path, string[] columns)
     {
-        string[] needed = points is null ? [.. model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
+        string[] needed = _points is null ? [.. _model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
         string[] lacking = [.. needed.Where(n => !columns.Contains(n))];
         if (lacking.Length > 0)
             throw new ConfigurationException($"{path}:1: there is no column {string.Join(", ", lacking)}; expected {string.Join(", ", needed)}, and found {(columns.Length == 0 ? "no header" : string.Join(", ", columns.Take(20)))}.");
@@ -78,8 +78,8 @@ public sealed class PredictionTable
     private PredictionTableResult Run(string path, SepReader reader, string[] columns, SepWriter writer)
     {
         long rows = 0, predicted = 0, applicable = 0;
-        var chunk = new List<(string[] Cells, string? Fault)>();
-        var places = new List<PredictedPlace>();
+        List<(string[] Cells, string? Fault)> chunk = new();
+        List<PredictedPlace> places = new();
         foreach (SepReader.Row row in reader)
         {
             if (row.ColCount == 1 && row[0].Span.IsEmpty)
@@ -104,8 +104,8 @@ public sealed class PredictionTable
             for (int i = 0; i < chunk.Count; i++)
             {
                 WriteRow(writer, columns, chunk[i].Cells, chunk[i].Fault, i);
-                predicted += predictions.IsPredicted(i) ? 1 : 0;
-                applicable += predictions.Block.Applicable[i] ? 1 : 0;
+                predicted += _predictions.IsPredicted(i) ? 1 : 0;
+                applicable += _predictions.Block.Applicable[i] ? 1 : 0;
             }
 
             chunk.Clear();
@@ -117,15 +117,15 @@ public sealed class PredictionTable
     private string? Take(string[] columns, string[] cells, int at, List<PredictedPlace> places)
     {
         string? fault = null;
-        if (points is null)
+        if (_points is null)
         {
-            for (int c = 0; c < predictions.Values.Length; c++)
-                predictions.Values[c][at] = PlaceReading.Number(model.Card.Covariates[c].Name, TextOf, ref fault) ?? double.NaN;
+            for (int c = 0; c < _predictions.Values.Length; c++)
+                _predictions.Values[c][at] = PlaceReading.Number(_model.Card.Covariates[c].Name, TextOf, ref fault) ?? double.NaN;
             return fault;
         }
 
         // a row with a fault still has its place in the block
-        (PredictedPlace place, fault) = reading.Read(TextOf);
+        (PredictedPlace place, fault) = _reading.Read(TextOf);
         places.Add(place);
         return fault;
 
@@ -134,8 +134,8 @@ public sealed class PredictionTable
 
     private void Predict(List<(string[] Cells, string? Fault)> chunk, List<PredictedPlace> places)
     {
-        points?.Sample(places, predictions.Values);
-        predictions.Predict(chunk.Count, i => chunk[i].Fault is null);
+        _points?.Sample(places, _predictions.Values);
+        _predictions.Predict(chunk.Count, i => chunk[i].Fault is null);
     }
 
     private void WriteRow(SepWriter writer, string[] columns, string[] cells, string? fault, int at)
@@ -143,13 +143,13 @@ public sealed class PredictionTable
         using SepWriter.Row row = writer.NewRow();
         for (int c = 0; c < columns.Length; c++)
             row[SpreadsheetSafe.Text(columns[c])].Set(Harmless(cells[c]));
-        (PredictionBlock block, bool known) = (predictions.Block, predictions.IsPredicted(at));
+        (PredictionBlock block, bool known) = (_predictions.Block, _predictions.IsPredicted(at));
         row[Added[0]].Set(Text(block.Predictions[at]));
         row[Added[1]].Set(Text(block.Lower[at]));
         row[Added[2]].Set(Text(block.Upper[at]));
         row[Added[3]].Set(Text(block.Dissimilarity[at]));
         row[Added[4]].Set(known ? block.Applicable[at] ? "yes" : "no" : "");
-        row[Added[5]].Set(fault ?? predictions.StatusOf(at));
+        row[Added[5]].Set(fault ?? _predictions.StatusOf(at));
     }
 
     /// <summary>Numbers begin with a minus rightly; any other text that a spreadsheet would compute is made text again.</summary>

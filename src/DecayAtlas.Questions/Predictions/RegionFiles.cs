@@ -35,7 +35,7 @@ public static class RegionFiles
     {
         DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, regions, rows));
         DurableFile.WriteText(Path.Combine(folder, CsvName), Csv(rows));
-        using var parquet = new MemoryStream();
+        using MemoryStream parquet = new();
         WriteParquet(parquet, rows).GetAwaiter().GetResult();
         DurableFile.Write(Path.Combine(folder, ParquetName), stream => stream.Write(parquet.ToArray()));
     }
@@ -59,7 +59,7 @@ public static class RegionFiles
 
     private static void WriteGeoJson(Stream stream, RegionSet regions, IReadOnlyList<RegionRow> rows)
     {
-        using var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = false });
+        using Utf8JsonWriter json = new(stream, new JsonWriterOptions { Indented = false });
         json.WriteStartObject();
         json.WriteString("type", "FeatureCollection");
         json.WriteStartArray("features");
@@ -91,7 +91,7 @@ public static class RegionFiles
 
     private static async Task WriteParquet(Stream stream, IReadOnlyList<RegionRow> rows)
     {
-        var name = new DataField<string>("name", false);
+        DataField<string> name = new("name", false);
         DataField[] numbers = [.. Columns.Select(c => new DataField<double>(c.Name, true))];
         await using ParquetWriter writer = await ParquetWriter.CreateAsync(
             new ParquetSchema([name, .. numbers]), stream, new ParquetOptions { CompressionMethod = CompressionMethod.Zstd });

@@ -21,7 +21,7 @@ public static class ScenarioCatalogue
                 return stated;
             if (entry.Making is not Derivation derivation)
                 return entry;
-            var inputs = derivation.Inputs.ToDictionary(i => i.Key, i => Input(entry, i.Value));
+            Dictionary<string, CatalogueEntry> inputs = derivation.Inputs.ToDictionary(i => i.Key, i => Input(entry, i.Value));
             return inputs.All(i => ReferenceEquals(i.Value, derivation.Inputs[i.Key])) ? entry : entry with { Making = derivation.From(inputs) };
         }
 

@@ -43,12 +43,12 @@ internal static class ApiDocuments
     {
         FeatureTable table = release.Of(collection);
         string address = $"{root}/collections/{collection.Id}";
-        var extent = new JsonObject();
+        JsonObject extent = new();
         if (table.Extent is { } box)
             extent["spatial"] = new JsonObject { ["bbox"] = new JsonArray(new JsonArray(box.West, box.South, box.East, box.North)), ["crs"] = Crs84 };
         if (table.Days is { } days)
             extent["temporal"] = new JsonObject { ["interval"] = new JsonArray(new JsonArray(Instant(days.From, "T00:00:00Z"), Instant(days.To, "T23:59:59Z"))) };
-        var links = new JsonArray(
+        JsonArray links = new(
             Link(address, "self", Json, "This document"),
             Link(address + "/items", "items", FeatureWriter.MediaType, collection.Title));
         foreach (string licence in release.Licences.Where(l => Uri.TryCreate(l, UriKind.Absolute, out _)))

@@ -23,7 +23,7 @@ internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
         bool openStart = ends[0] is "" or "..", openEnd = ends[^1] is "" or "..";
         if (ends.Length != 2 || (openStart && openEnd))
             throw Fault(text);
-        var span = new DaySpan(openStart ? null : Day(ends[0]) ?? throw Fault(text), openEnd ? null : Day(ends[1]) ?? throw Fault(text));
+        DaySpan span = new(openStart ? null : Day(ends[0]) ?? throw Fault(text), openEnd ? null : Day(ends[1]) ?? throw Fault(text));
         return span.From > span.To ? throw new QueryFaultException($"datetime is {QueryFaultException.Quoted(text)}, whose start is after its end; expected the earlier one first.") : span;
     }
 

@@ -16,7 +16,7 @@ internal sealed record FeatureQuery(QueryBox? Box, DaySpan? Days, IReadOnlyList<
     /// <summary>The query as the part of an address after the question mark, the same for all ways to write it.</summary>
     public override string ToString()
     {
-        var text = new StringBuilder();
+        StringBuilder text = new();
         if (Box is { } box)
             Add("bbox", box.ToString());
         if (Days is { } days)

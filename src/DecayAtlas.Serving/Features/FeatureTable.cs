@@ -97,7 +97,7 @@ internal sealed class FeatureTable
 
     private int[] Scan(FeatureQuery query)
     {
-        var tests = new List<Predicate<int>>();
+        List<Predicate<int>> tests = new();
         foreach ((string property, string value) in query.Equal)
         {
             Predicate<int>? test = _columnOf.GetValueOrDefault(property) switch
@@ -115,7 +115,7 @@ internal sealed class FeatureTable
             tests.Add(row => double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) || box.Contains(_longitudes[row], _latitudes[row]));
         if (query.Days is { } days)
             tests.Add(row => _days[row]?.Intersects(days) != false);
-        var rows = new List<int>();
+        List<int> rows = new();
         for (int row = 0; row < Count; row++)
         {
             if (tests.TrueForAll(test => test(row)))

@@ -21,7 +21,7 @@ internal static class FeatureWriter
     {
         FeatureTable.Page page = table.PageOf(request);
         string items = $"{root}/collections/{collection.Id}/items";
-        var json = new Utf8JsonWriter(response.BodyWriter, Options);
+        Utf8JsonWriter json = new(response.BodyWriter, Options);
         await using (json.ConfigureAwait(false))
         {
             json.WriteStartObject();
@@ -56,7 +56,7 @@ internal static class FeatureWriter
     /// <summary>Writes one feature.</summary>
     public static void WriteOne(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table, int row)
     {
-        using var json = new Utf8JsonWriter(response.BodyWriter, Options);
+        using Utf8JsonWriter json = new(response.BodyWriter, Options);
         json.WriteStartObject();
         WriteFeature(json, table, row);
         json.WriteStartArray("links"u8);

@@ -61,7 +61,7 @@ public static class FeaturesApi
             {
                 if (!takesParameters && http.Request.Query.Keys.FirstOrDefault() is { } unknown)
                     throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource takes none.");
-                var tag = new EntityTagHeaderValue($"\"{release.Name.Id}-{Build}\"", isWeak: true);
+                EntityTagHeaderValue tag = new($"\"{release.Name.Id}-{Build}\"", isWeak: true);
                 http.Response.Headers.ETag = tag.ToString();
                 http.Response.Headers.CacheControl = "no-cache";
                 if (Holds(tag, http.Request))

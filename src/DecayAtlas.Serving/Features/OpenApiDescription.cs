@@ -11,13 +11,13 @@ internal static class OpenApiDescription
     /// <param name="others">Resources beside the features, by their paths.</param>
     public static JsonObject Of(string server, string root, string version, ReleaseFeatures release, IReadOnlyDictionary<string, Func<JsonObject>> others)
     {
-        var paths = new JsonObject
+        JsonObject paths = new()
         {
             [root + "/"] = Get("Landing", "Where to begin", Answer("The links to everything else", ApiDocuments.Json, Ref("landing"))),
             [root + "/conformance"] = Get("Conformance", "Conformance classes that are kept", Answer("Their addresses", ApiDocuments.Json, Ref("conformance"))),
             [root + "/collections"] = Get("Collections", "The collections of features", Answer("What they are and what they cover", ApiDocuments.Json, Ref("collections"))),
         };
-        var schemas = CommonSchemas();
+        JsonObject schemas = CommonSchemas();
         foreach (FeatureCollectionInfo collection in FeatureCollectionInfo.All)
         {
             string path = $"{root}/collections/{collection.Id}";
@@ -44,8 +44,8 @@ internal static class OpenApiDescription
 
     private static JsonObject Get(string id, string summary, JsonObject answer, JsonArray? parameters = null)
     {
-        var problem = () => new JsonObject { ["$ref"] = "#/components/responses/problem" };
-        var get = new JsonObject { ["operationId"] = id, ["summary"] = summary };
+        Func<JsonObject> problem = () => new JsonObject { ["$ref"] = "#/components/responses/problem" };
+        JsonObject get = new() { ["operationId"] = id, ["summary"] = summary };
         if (parameters is not null)
             get["parameters"] = parameters;
         get["responses"] = new JsonObject { ["200"] = answer, ["304"] = new JsonObject { ["description"] = "The answer that the reader has still holds" }, ["400"] = problem(), ["404"] = problem(), ["default"] = problem() };
@@ -57,8 +57,8 @@ internal static class OpenApiDescription
 
     private static JsonArray ItemParameters(FeatureCollectionInfo collection, FeatureTable table)
     {
-        var number = () => new JsonObject { ["type"] = "number" };
-        var parameters = new JsonArray(
+        Func<JsonObject> number = () => new JsonObject { ["type"] = "number" };
+        JsonArray parameters = new(
             Parameter("bbox", "Only features in this box of degrees, WGS 84: west, south, east, north; those without a place too.", new JsonObject
             {
                 ["type"] = "array",
@@ -87,10 +87,10 @@ internal static class OpenApiDescription
 
     private static JsonObject FeatureSchema(FeatureTable table)
     {
-        var properties = new JsonObject();
+        JsonObject properties = new();
         foreach (ColumnInfo info in table.Columns.Select(c => c.Info))
         {
-            var property = new JsonObject { ["type"] = info.Type == "date" ? "string" : info.Type, ["nullable"] = true, ["description"] = info.Unit is null ? info.Description : $"{info.Description} Unit: {info.Unit}" };
+            JsonObject property = new() { ["type"] = info.Type == "date" ? "string" : info.Type, ["nullable"] = true, ["description"] = info.Unit is null ? info.Description : $"{info.Description} Unit: {info.Unit}" };
             if (info.Type == "date")
                 property["format"] = "date";
             properties[info.Name] = property;
@@ -121,7 +121,7 @@ internal static class OpenApiDescription
 
     private static JsonObject Object(params (string Name, JsonObject Schema)[] properties)
     {
-        var schema = new JsonObject();
+        JsonObject schema = new();
         foreach ((string name, JsonObject property) in properties)
             schema[name] = property;
         return new JsonObject { ["type"] = "object", ["properties"] = schema };

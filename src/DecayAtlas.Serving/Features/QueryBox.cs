@@ -15,7 +15,7 @@ internal readonly record struct QueryBox(double West, double South, double East,
         string[] parts = text.Split(',');
         if (parts.Length is not (4 or 6))
             throw Fault(text, $"{parts.Length} value{(parts.Length == 1 ? "" : "s")}");
-        var numbers = new double[parts.Length];
+        double[] numbers = new double[parts.Length];
         for (int i = 0; i < parts.Length; i++)
         {
             if (!double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i]) || !double.IsFinite(numbers[i]))
@@ -29,7 +29,7 @@ internal readonly record struct QueryBox(double West, double South, double East,
             numbers = [numbers[0], numbers[1], numbers[3], numbers[4]];
         }
 
-        var box = new QueryBox(numbers[0], numbers[1], numbers[2], numbers[3]);
+        QueryBox box = new(numbers[0], numbers[1], numbers[2], numbers[3]);
         if (Math.Abs(box.West) > 180 || Math.Abs(box.East) > 180 || Math.Abs(box.South) > 90 || Math.Abs(box.North) > 90)
             throw Fault(text, "a corner off the Earth");
         return box.South <= box.North ? box : throw Fault(text, "a south that lies north of its north");

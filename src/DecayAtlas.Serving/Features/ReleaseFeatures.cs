@@ -15,7 +15,7 @@ internal sealed class ReleaseFeatures
     /// <exception cref="AtlasException">A table can't be read.</exception>
     public ReleaseFeatures(AtlasFolder atlas, ReleaseName name)
     {
-        var release = new ReleaseReader(atlas, name.Id);
+        ReleaseReader release = new(atlas, name.Id);
         string folder = atlas.FolderOf(name), path = Path.Combine(folder, "datapackage.json");
         try
         {
@@ -23,8 +23,8 @@ internal sealed class ReleaseFeatures
             Title = (string?)descriptor["title"] ?? "DecayAtlas";
             Description = (string?)descriptor["description"] ?? "";
             Licences = [.. (descriptor["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"]).OfType<string>()];
-            var sites = new ReleasedTable<ReleasedSite>(release, folder, descriptor, AtlasTables.Sites);
-            var burials = new ReleasedTable<ReleasedBurial>(release, folder, descriptor, AtlasTables.Burials);
+            ReleasedTable<ReleasedSite> sites = new(release, folder, descriptor, AtlasTables.Sites);
+            ReleasedTable<ReleasedBurial> burials = new(release, folder, descriptor, AtlasTables.Burials);
             string?[] burialSites = burials.Text(nameof(ReleasedBurial.SiteKey));
             DateOnly?[] buried = burials.Date(nameof(ReleasedBurial.BuriedOn)), retrieved = burials.Date(nameof(ReleasedBurial.RetrievedOn));
             _sites = SitesOf(sites, burialSites, buried, retrieved);
@@ -48,7 +48,7 @@ internal sealed class ReleaseFeatures
     {
         FeatureId[] ids = [.. table.Text(nameof(ReleasedSite.SiteKey)).Select(IdOfSite)];
         int[] order = OrderOf(ids);
-        var spans = new Dictionary<FeatureId, DaySpan>();
+        Dictionary<FeatureId, DaySpan> spans = new();
         for (int i = 0; i < burialSites.Length; i++)
         {
             if (SpanOf(buried[i], retrieved[i]) is not { } span)
@@ -77,7 +77,7 @@ internal sealed class ReleaseFeatures
         string?[] keys = sites.Text(nameof(ReleasedSite.SiteKey));
         FeatureId[] ids = [.. contributions.Zip(burials, (contribution, burial) => new FeatureId(contribution!, burial!))];
         int[] order = OrderOf(ids);
-        var rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
+        Dictionary<string, int> rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
         int[] siteRows = [.. order.Select(i => rowOfSite.GetValueOrDefault(burialSites[i]!, -1))];
         double[] longitudes = sites.Number(nameof(ReleasedSite.LongitudeDegrees)), latitudes = sites.Number(nameof(ReleasedSite.LatitudeDegrees));
         return new FeatureTable(

@@ -19,7 +19,7 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        using var timer = new PeriodicTimer(options.FollowEvery);
+        using PeriodicTimer timer = new(options.FollowEvery);
         try
         {
             while (await timer.WaitForNextTickAsync(stoppingToken))

@@ -13,7 +13,7 @@ internal sealed class AnswerHeaders
 
     public AnswerHeaders(ServingOptions options)
     {
-        var headers = new Dictionary<string, string>
+        Dictionary<string, string> headers = new()
         {
             ["Content-Security-Policy"] = Policy,
             ["X-Content-Type-Options"] = "nosniff",

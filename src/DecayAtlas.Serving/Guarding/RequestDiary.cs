@@ -10,7 +10,7 @@ internal sealed class RequestDiary(IServingLog log)
     {
         (DateTimeOffset time, long began) = (DateTimeOffset.UtcNow, Stopwatch.GetTimestamp());
         (string method, string path) = (http.Request.Method, (http.Request.PathBase + http.Request.Path).ToUriComponent());
-        await using var counting = new CountingStream(http.Response.Body);
+        await using CountingStream counting = new(http.Response.Body);
         http.Response.Body = counting;
         try
         {

@@ -28,7 +28,7 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
             return false;
         }
 
-        var catalogue = new FileInfo(catalogueFile);
+        FileInfo catalogue = new(catalogueFile);
         (string, DateTime, long) key = (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
         if (_state.Key == key)
             return false;

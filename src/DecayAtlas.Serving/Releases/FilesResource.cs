@@ -72,7 +72,7 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         bool isPage = path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal), isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
         http.Response.Headers.CacheControl = isPage ? "no-cache" : "public, max-age=31536000, immutable";
         // packed and plain bytes differ: their tag is a weak one, and ranges of them mean nothing
-        var tag = new EntityTagHeaderValue($"\"{file.Sha256}\"", isWeak: isPacked);
+        EntityTagHeaderValue tag = new($"\"{file.Sha256}\"", isWeak: isPacked);
         if (!isPacked)
         {
             http.Response.Headers.AcceptRanges = "bytes";

@@ -27,7 +27,7 @@ internal sealed class ListedFiles
             return null;
         try
         {
-            var files = new Dictionary<string, ServedFile>(StringComparer.Ordinal) { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
+            Dictionary<string, ServedFile> files = new(StringComparer.Ordinal) { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
             foreach (string line in File.ReadLines(list))
             {
                 if (line.Length > PathBegins && line[PathBegins..] is var path && IsInside(path))
@@ -45,7 +45,7 @@ internal sealed class ListedFiles
     /// <summary>Time and length of a folder's list; <see langword="null"/> where there is none.</summary>
     public static (long, long)? StampOf(string folder)
     {
-        var list = new FileInfo(Path.Combine(folder, ReleaseWriter.ChecksumsName));
+        FileInfo list = new(Path.Combine(folder, ReleaseWriter.ChecksumsName));
         return list.Exists ? (list.LastWriteTimeUtc.Ticks, list.Length) : null;
     }
 

@@ -96,7 +96,7 @@ public class DecaySeries
     [Property(MaxTest = 20)]
     public bool Order_changes_nothing_and_days_scale(byte seed)
     {
-        var random = new RandomStream(seed);
+        RandomStream random = new(seed);
         CurvePoint[] points = [.. Days.Select(t => new CurvePoint(t, 0.3 + 0.7 * Math.Exp(-0.02 * t) + 0.02 * random.NextNormalPair().First))];
         CurveFit fit = DecayCurves.Fit(points, CurveForm.Asymptotic).Value!;
         CurveFit reversed = DecayCurves.Fit([.. points.Reverse()], CurveForm.Asymptotic).Value!;

@@ -4,7 +4,7 @@ public class LittersTogether
 {
     private static LitterPoint[] Series(double sFast, double sSlow, double noise, string name)
     {
-        var random = new RandomStream(11, name);
+        RandomStream random = new(11, name);
         return [.. new[] { 15.0, 30, 60, 90, 150, 240 }.SelectMany(t => Enumerable.Range(0, 2).SelectMany(_ => new[]
         {
             new LitterPoint(LitterRole.Fast, t, 1 - 0.842 * (1 - sFast) * (1 - Math.Exp(-0.05 * t)) + noise * random.NextNormalPair().First),

@@ -5,7 +5,7 @@ public class AmongOthers
 {
     private static IReadOnlyList<IReadOnlyList<Replicate>> Groups(int groups, int size, string name)
     {
-        var random = new RandomStream(31, name);
+        RandomStream random = new(31, name);
         return [.. Enumerable.Range(0, groups).Select(g => (IReadOnlyList<Replicate>)[.. Enumerable.Range(0, size).Select(_ =>
         {
             // correlation 0.6 between the two quantities
@@ -73,7 +73,7 @@ public class AmongOthers
     /// <summary>y = 1 + 2 x1 - x1² + noise, further columns without meaning.</summary>
     private static FoldedRow[] Rows(int count, int columns, double sd, string name, int folds = 5)
     {
-        var random = new RandomStream(77, name);
+        RandomStream random = new(77, name);
         return [.. Enumerable.Range(0, count).Select(i =>
         {
             double[] x = [.. Enumerable.Range(0, columns).Select(_ => random.NextNormalPair().First)];

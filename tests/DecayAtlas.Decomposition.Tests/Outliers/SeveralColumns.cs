@@ -80,7 +80,7 @@ public class SeveralColumns
 
     private static double[][] Normal(int count, int columns, string name)
     {
-        var random = new RandomStream(41, name);
+        RandomStream random = new(41, name);
         return [.. Enumerable.Range(0, count).Select(_ => Enumerable.Range(0, columns).Select(_ => random.NextNormalPair().First).ToArray())];
     }
 }

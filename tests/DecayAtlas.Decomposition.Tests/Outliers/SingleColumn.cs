@@ -85,7 +85,7 @@ public class SingleColumn
     [InlineData(22)]
     public void The_small_sample_factor_makes_MAD_right_on_the_average(int n)
     {
-        var random = new RandomStream(3, $"mad{n}");
+        RandomStream random = new(3, $"mad{n}");
         double sum = 0;
         int flagged = 0, beyond = 0;
         const int samples = 40_000;
@@ -111,7 +111,7 @@ public class SingleColumn
     {
         int flagged = Enumerable.Range(0, 2000).Count(i =>
         {
-            var random = new RandomStream(5, $"esd{i}");
+            RandomStream random = new(5, $"esd{i}");
             return GeneralisedEsd.Of([.. Enumerable.Range(0, 25).Select(_ => random.NextNormalPair().First)], 3).Value!.OutlierCount > 0;
         });
         // 5 % of 2000 with a sampling sd of 0.5 %; Rosner gives about the nominal level at n = 25
@@ -139,7 +139,7 @@ public class SingleColumn
         Dictionary<string, IReadOnlyList<double>> readings = [];
         for (int c = 0; c < 12; c++)
         {
-            var random = new RandomStream(17, $"balance{c}");
+            RandomStream random = new(17, $"balance{c}");
             readings[$"c{c:00}"] = [.. Enumerable.Range(0, c == 0 ? 1 : 12).Select(_ => 2 + (c == 7 ? 0.08 : 0) + (c == 0 ? 0.04 : 0) + 0.03 * random.NextNormalPair().First)];
         }
 
@@ -153,7 +153,7 @@ public class SingleColumn
     [Fact]
     public void Rounded_readings_show_and_honest_ones_do_not()
     {
-        var random = new RandomStream(23);
+        RandomStream random = new(23);
         double[] honest = [.. Enumerable.Range(0, 400).Select(_ => Math.Round(1 + random.NextUniform(), 2))];
         double[] rounded = [.. honest.Select((x, i) => i % 2 == 0 ? Math.Round(x * 20) / 20 : x)];
 
@@ -192,7 +192,7 @@ public class SingleColumn
     [Property(MaxTest = 50)]
     public bool Order_unit_and_shift_change_nothing(byte seed)
     {
-        var random = new RandomStream(seed, "outliers");
+        RandomStream random = new(seed, "outliers");
         double[] x = [.. Enumerable.Range(0, 20).Select(_ => random.NextNormalPair().First)];
         double[] y = [.. x.Reverse().Select(v => 1000 * v + 5)];
         EsdResult a = GeneralisedEsd.Of(x, 3).Value!, b = GeneralisedEsd.Of(y, 3).Value!;

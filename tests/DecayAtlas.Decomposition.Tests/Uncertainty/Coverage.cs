@@ -68,7 +68,7 @@ public class Coverage
         const int sites = 1500;
         for (int i = 0; i < sites; i++)
         {
-            var random = new RandomStream(8, $"nested{plots}/{i}");
+            RandomStream random = new(8, $"nested{plots}/{i}");
             SiteBurial[] values = [.. Enumerable.Range(0, plots).SelectMany(p =>
             {
                 double u = random.NextNormalPair().First;
@@ -93,13 +93,13 @@ public class Coverage
     {
         const double tareSd = 0.004, resolution = 0.01;
         LitterLot fast = new(0.842, fastSd, TareGrams: 0.25, TareSdGrams: tareSd), slow = new(0.552, slowSd, TareGrams: 0.25, TareSdGrams: tareSd);
-        var random = new RandomStream(20250101, $"{burials}/{scatter}/{fastSd}");
+        RandomStream random = new(20250101, $"{burials}/{scatter}/{fastSd}");
         int held = 0, given = 0;
         for (int c = 0; c < campaigns; c++)
         {
             (double zf, double zs) = random.NextNormalPair();
             double hFast = 0.842 + fastSd * zf, hSlow = 0.552 + slowSd * zs;
-            var site = new List<SiteBurial>();
+            List<SiteBurial> site = new();
             for (int b = 0; b < burials; b++)
             {
                 (double zk, double zS) = random.NextNormalPair();

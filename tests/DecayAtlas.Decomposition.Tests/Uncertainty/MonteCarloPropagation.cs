@@ -61,8 +61,8 @@ public class MonteCarloPropagation
     {
         MonteCarloOptions options = new(500, 9);
         BurialInputs[] burials = [.. Enumerable.Range(0, 40).Select(i => Burial($"b{i}", 1.0 + 0.002 * i))];
-        var forward = MonteCarlo.Propagate(burials, Assumed, options);
-        var backward = MonteCarlo.Propagate([.. burials.Reverse()], Assumed, options).Reverse().ToArray();
+        IReadOnlyList<Computed<BurialDraws>> forward = MonteCarlo.Propagate(burials, Assumed, options);
+        Computed<BurialDraws>[] backward = MonteCarlo.Propagate([.. burials.Reverse()], Assumed, options).Reverse().ToArray();
 
         Assert.Equal(forward, backward);
         Assert.Equal(forward[17], MonteCarlo.Propagate([burials[17]], Assumed, options)[0]);

@@ -10,7 +10,7 @@ public class RandomStreams
         // SplitMix64 from state 1234567 gives these five, by the authors' reference code (numbers as on Rosetta Code, from memory);
         // xoshiro256** is worked from them here by its published recurrence
         ulong[] state = [6457827717110365317, 3203168211198807973, 9817491932198370423, 4593380528125082431];
-        var stream = new RandomStream(1234567);
+        RandomStream stream = new(1234567);
         for (int i = 0; i < 5; i++)
         {
             ulong expected = ulong.RotateLeft(state[1] * 5, 7) * 9, t = state[1] << 17;
@@ -27,8 +27,8 @@ public class RandomStreams
     [Fact]
     public void Uniform_numbers_equal_those_of_Math_NET()
     {
-        var mathNet = new Xoshiro256StarStar(42);
-        var stream = new RandomStream(42);
+        Xoshiro256StarStar mathNet = new(42);
+        RandomStream stream = new(42);
         for (int i = 0; i < 100; i++)
             Assert.Equal(mathNet.NextDouble(), stream.NextUniform());
     }
@@ -36,7 +36,7 @@ public class RandomStreams
     [Fact]
     public void Indices_are_uniform_and_normal_numbers_have_normal_moments()
     {
-        var stream = new RandomStream(7, "moments");
+        RandomStream stream = new(7, "moments");
         int[] counts = new int[7];
         double sum = 0, squares = 0, fourth = 0, product = 0;
         const int n = 200_000;
@@ -63,7 +63,7 @@ public class RandomStreams
     {
         // JCGM 101:2008, 9.2.3: four rectangular quantities of standard deviation 1; u = 2.00, 95 % interval ±3.88 (from memory;
         // by convolution the interval is 2√3 (2 - (24 · 0.025)^(1/4)) = 3.879, since P(sum > 2√3 (2 - x)) = x⁴/24 in the tail)
-        var stream = new RandomStream(5, "jcgm");
+        RandomStream stream = new(5, "jcgm");
         double[] sums = [.. Enumerable.Range(0, 400_000).Select(_ => Enumerable.Range(0, 4).Sum(_ => Math.Sqrt(12) * (stream.NextUniform() - 0.5)))];
         Assert.Equal(2.00, SampleSummary.Of(sums)!.Sd!.Value, 0.01);
         Array.Sort(sums);
@@ -75,7 +75,7 @@ public class RandomStreams
     public void The_sum_of_four_normal_quantities_has_the_interval_of_JCGM_101()
     {
         // JCGM 101:2008, 9.2.2: four standard normal quantities; u = 2.00, 95 % interval ±3.92 (from memory; it is 2 × 1.960)
-        var stream = new RandomStream(6, "jcgm");
+        RandomStream stream = new(6, "jcgm");
         double[] sums = new double[400_000];
         for (int i = 0; i < sums.Length; i++)
         {
@@ -96,7 +96,7 @@ public class RandomStreams
         // JCGM 101:2008, 9.3, table 6: 1.2341 mg, u = 0.0754 mg, 95 % interval 1.0834 to 1.3825 mg (from memory; NumPy with
         // 2 million draws gives 1.2341, 0.0754, 1.085 to 1.384). First order gives 0.0539 mg, since it sees no product of
         // two quantities whose slopes are zero at their means.
-        var stream = new RandomStream(9, "mass");
+        RandomStream stream = new(9, "mass");
         double[] masses = new double[400_000];
         for (int i = 0; i < masses.Length; i++)
         {

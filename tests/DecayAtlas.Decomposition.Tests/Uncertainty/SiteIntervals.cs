@@ -66,7 +66,7 @@ public class SiteIntervals
     [Property(MaxTest = 50)]
     public bool Order_changes_nothing(int seed, byte count)
     {
-        var random = new RandomStream((ulong)seed);
+        RandomStream random = new((ulong)seed);
         SiteBurial[] burials = [.. Enumerable.Range(0, 8 + count % 5).Select(i => B(random.NextUniform(), 0.1, null, "f" + i % 2))];
         SiteBurial[] reversed = [.. burials.Reverse()];
         return SiteInterval.Of(burials).Value == SiteInterval.Of(reversed).Value
@@ -76,7 +76,7 @@ public class SiteIntervals
     [Property(MaxTest = 50)]
     public bool Units_scale(int seed)
     {
-        var random = new RandomStream((ulong)seed);
+        RandomStream random = new((ulong)seed);
         double[] x = [.. Enumerable.Range(0, 5).Select(_ => random.NextUniform())];
         SiteMean one = SiteInterval.Of([.. x.Select(v => B(v, 0.1))]).Value!;
         SiteMean thousand = SiteInterval.Of([.. x.Select(v => B(1000 * v, 100))]).Value!;
@@ -86,7 +86,7 @@ public class SiteIntervals
     [Property(MaxTest = 50)]
     public bool Uncertainty_grows_with_that_of_the_lot(int seed, byte a)
     {
-        var random = new RandomStream((ulong)seed);
+        RandomStream random = new((ulong)seed);
         double[] x = [.. Enumerable.Range(0, 5).Select(_ => random.NextUniform())];
         double lot = a / 100.0;
         return SiteInterval.Of([.. x.Select(v => B(v, lot))]).Value!.Uncertainty

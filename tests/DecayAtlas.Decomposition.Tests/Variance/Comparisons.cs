@@ -112,7 +112,7 @@ public class Comparisons
         int held = 0;
         for (int trial = 0; trial < 400; trial++)
         {
-            var random = new RandomStream(31, $"share{trial}");
+            RandomStream random = new(31, $"share{trial}");
             NestedValue[] values = [.. Enumerable.Range(0, 10).SelectMany(s =>
             {
                 double u = random.NextNormalPair().First;
@@ -137,7 +137,7 @@ public class Comparisons
         const int campaigns = 600;
         for (int i = 0; i < campaigns; i++)
         {
-            var random = new RandomStream((ulong)i, $"difference{sitesPerGroup}");
+            RandomStream random = new((ulong)i, $"difference{sitesPerGroup}");
             GroupValue[] values = [.. Enumerable.Range(0, 2 * sitesPerGroup).SelectMany(s =>
             {
                 double u = (s % 2 == 0 ? 0.5 : 0) + 0.3 * random.NextNormalPair().First;
@@ -163,7 +163,7 @@ public class Comparisons
     [Property(MaxTest = 25)]
     public bool Order_changes_nothing_shifts_and_units_carry_through(byte seed)
     {
-        var random = new RandomStream(seed, "groups");
+        RandomStream random = new(seed, "groups");
         GroupValue[] values = [.. Enumerable.Range(0, 24).Select(i => V(
             random.NextNormalPair().First + (i / 3) * 0.3, i / 3 % 2 == 0 ? "a" : "b", $"s{i / 3}"))];
         FixedEffect one = GroupComparison.Of(values, ["site"]).Value!.Differences[0].Difference;

@@ -10,8 +10,8 @@ public class SummedUp
     // 5 ecosystems, 4 to 12 sites each, 1 or 2 plots, 1 to 3 burials: many sites of one build, some of their own
     private static NestedValue[] Burials()
     {
-        var random = new RandomStream(41, "summed up");
-        var values = new List<NestedValue>();
+        RandomStream random = new(41, "summed up");
+        List<NestedValue> values = new();
         for (int e = 0; e < 5; e++)
         {
             double ecosystem = 0.5 * random.NextNormalPair().First;

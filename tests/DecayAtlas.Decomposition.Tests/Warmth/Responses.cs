@@ -96,7 +96,7 @@ public class Responses
     [Property(MaxTest = 50)]
     public bool The_unit_of_time_and_the_order_change_no_Q10(byte seed)
     {
-        var random = new RandomStream(seed, "warmth");
+        RandomStream random = new(seed, "warmth");
         WarmthPoint[] points = [.. T.Select(t => new WarmthPoint(Math.Exp(0.07 * t + 0.2 * random.NextNormalPair().First), t))];
         double one = TemperatureResponse.Fit(points, WarmthForm.Q10).Value!.Sensitivity.Value;
         double other = TemperatureResponse.Fit([.. points.Reverse().Select(p => p with { RatePerDay = 365 * p.RatePerDay })], WarmthForm.Q10).Value!.Sensitivity.Value;

@@ -6,7 +6,7 @@ public sealed class RememberedQueries
     [Fact]
     public void However_many_long_queries_are_asked_what_is_kept_of_them_stays_small()
     {
-        var table = new FeatureTable([new FeatureId("a", "b")], [0], [0], [null], []);
+        FeatureTable table = new([new FeatureId("a", "b")], [0], [0], [null], []);
         string longText = new('x', 6_000);
         long before = GC.GetTotalMemory(forceFullCollection: true);
         for (int i = 0; i < 20_000; i++)

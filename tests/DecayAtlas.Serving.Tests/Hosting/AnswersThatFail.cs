@@ -20,7 +20,7 @@ public sealed class AnswersThatFail
             await http.Response.Body.FlushAsync(http.RequestAborted);
             await Task.Delay(Timeout.Infinite, http.RequestAborted);
         });
-        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpClient client = new() { BaseAddress = new Uri(app.Urls.First()) };
         await Assert.ThrowsAnyAsync<HttpRequestException>(() => client.GetStringAsync("/", TestContext.Current.CancellationToken));
         await app.StopAsync(TestContext.Current.CancellationToken);
         Assert.Empty(_log.Troubles);
@@ -30,7 +30,7 @@ public sealed class AnswersThatFail
     public async Task A_grid_that_went_away_is_named_in_the_log_and_to_nobody_else()
     {
         await using WebApplication app = await StartAsync(_ => throw new GridException("/srv/grids/clay.tif cannot be opened: there is no such file."));
-        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpClient client = new() { BaseAddress = new Uri(app.Urls.First()) };
         using HttpResponseMessage answer = await client.GetAsync("/", TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
         Assert.DoesNotContain("clay.tif", await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
@@ -41,7 +41,7 @@ public sealed class AnswersThatFail
     public async Task A_mistake_is_placed_in_the_log_in_what_is_ours_and_not_in_the_runtime()
     {
         await using WebApplication app = await StartAsync(http => http.Response.WriteAsync(new Dictionary<string, string>()["what"]));
-        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpClient client = new() { BaseAddress = new Uri(app.Urls.First()) };
         using HttpResponseMessage answer = await client.GetAsync("/", TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.InternalServerError, answer.StatusCode);
         Assert.Contains($"KeyNotFoundException in {nameof(AnswersThatFail)}", Assert.Single(_log.Troubles), StringComparison.Ordinal);
@@ -49,7 +49,7 @@ public sealed class AnswersThatFail
 
     private async Task<WebApplication> StartAsync(RequestDelegate resource)
     {
-        var options = new ServingOptions(IPAddress.Loopback, 0) { RequestTime = TimeSpan.FromMilliseconds(200) };
+        ServingOptions options = new(IPAddress.Loopback, 0) { RequestTime = TimeSpan.FromMilliseconds(200) };
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => ServerLimits.Set(kestrel, options));
         builder.Services.AddRoutingCore().AddRequestTimeouts(timeouts => timeouts.DefaultPolicy = ServerLimits.TimeLimit(options));

@@ -200,7 +200,7 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
         // RFC 9457: media type, and members title, status, detail
         string answer = await example.Server.SendRawAsync(head + "\r\nConnection: close\r\n\r\n");
         Assert.Contains("\r\nContent-Type: application/problem+json\r\n", answer, StringComparison.Ordinal);
-        var problem = System.Text.Json.JsonDocument.Parse(answer[answer.IndexOf('{', StringComparison.Ordinal)..]).RootElement;
+        System.Text.Json.JsonElement problem = System.Text.Json.JsonDocument.Parse(answer[answer.IndexOf('{', StringComparison.Ordinal)..]).RootElement;
         Assert.StartsWith($"HTTP/1.1 {problem.GetProperty("status").GetInt32()} {problem.GetProperty("title").GetString()}", answer, StringComparison.Ordinal);
         Assert.Matches(Sentence(), problem.GetProperty("detail").GetString()!);
     }

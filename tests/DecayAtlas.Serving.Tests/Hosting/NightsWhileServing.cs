@@ -17,7 +17,7 @@ public sealed class NightsWhileServing : IDisposable
     [Fact(Timeout = 60_000)]
     public async Task A_release_that_is_published_while_serving_is_taken_up_and_the_old_one_can_still_be_read()
     {
-        var log = new WrittenLog();
+        WrittenLog log = new();
         await using RunningServer server = await RunningServer.StartAsync(_atlas, log: log);
         ReleaseName first = _atlas.Release;
         _atlas.Publish("second");
@@ -65,7 +65,7 @@ public sealed class NightsWhileServing : IDisposable
     [Fact(Timeout = 60_000)]
     public async Task An_atlas_that_goes_away_is_told_by_health_once_in_the_log_and_healed_when_it_comes_back()
     {
-        var log = new WrittenLog();
+        WrittenLog log = new();
         await using RunningServer server = await RunningServer.StartAsync(_atlas, log: log);
         string current = _atlas.Atlas.Current, aside = current + "-aside";
         Directory.Move(current, aside);
@@ -84,9 +84,9 @@ public sealed class NightsWhileServing : IDisposable
     public async Task Pages_that_are_made_anew_again_and_again_are_never_torn()
     {
         await using RunningServer server = await RunningServer.StartAsync(_atlas);
-        var pages = new ReleasePages(_atlas.Atlas, _atlas.Release);
+        ReleasePages pages = new(_atlas.Atlas, _atlas.Release);
         string page = $"/releases/{_atlas.Release}/pages/index.html";
-        using var stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
+        using CancellationTokenSource stop = CancellationTokenSource.CreateLinkedTokenSource(TestContext.Current.CancellationToken);
         Task making = Task.Run(() =>
         {
             for (int i = 0; i < 200; i++)
@@ -95,7 +95,7 @@ public sealed class NightsWhileServing : IDisposable
         }, TestContext.Current.CancellationToken);
         Task<HashSet<string>> reading = Task.Run(async () =>
         {
-            var seen = new HashSet<string>();
+            HashSet<string> seen = new();
             do
             {
                 using HttpResponseMessage answer = await server.GetAsync(page);
@@ -114,8 +114,8 @@ public sealed class NightsWhileServing : IDisposable
     [Fact(Timeout = 60_000)]
     public async Task Who_comes_when_all_predictions_are_busy_is_told_to_come_again()
     {
-        var options = new ServingOptions(IPAddress.Loopback, 0) { PredictionsAtOnce = 1, PredictionsWaiting = 1 };
-        var busy = new TaskCompletionSource();
+        ServingOptions options = new(IPAddress.Loopback, 0) { PredictionsAtOnce = 1, PredictionsWaiting = 1 };
+        TaskCompletionSource busy = new();
         int begun = 0;
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => ServerLimits.Set(kestrel, options));
@@ -129,7 +129,7 @@ public sealed class NightsWhileServing : IDisposable
             await busy.Task;
         }).RequireRateLimiting(PredictResource.Policy);
         await app.StartAsync(TestContext.Current.CancellationToken);
-        using var client = new HttpClient { BaseAddress = new Uri(app.Urls.First()) };
+        using HttpClient client = new() { BaseAddress = new Uri(app.Urls.First()) };
         CancellationToken cancellation = TestContext.Current.CancellationToken;
 
         Task<HttpResponseMessage>[] asked = [.. Enumerable.Range(0, 5).Select(_ => client.GetAsync("/slow", cancellation))];

@@ -124,7 +124,7 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
         Assert.True(page.Headers.ETag!.IsWeak);
         await using Stream body = await page.Content.ReadAsStreamAsync(TestContext.Current.CancellationToken);
         await using Stream unpacked = packing == "br" ? new System.IO.Compression.BrotliStream(body, System.IO.Compression.CompressionMode.Decompress) : new System.IO.Compression.GZipStream(body, System.IO.Compression.CompressionMode.Decompress);
-        using var reader = new StreamReader(unpacked);
+        using StreamReader reader = new(unpacked);
         Assert.Equal(File.ReadAllText(Path.Combine(example.Atlas.Atlas.Current, "pages/assets/map.js")), await reader.ReadToEndAsync(TestContext.Current.CancellationToken));
 
         using HttpResponseMessage data = await example.Server.GetAsync($"{example.Release}/sites.geojson", ("Accept-Encoding", packing));

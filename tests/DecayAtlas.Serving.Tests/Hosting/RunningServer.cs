@@ -22,7 +22,7 @@ internal sealed class RunningServer : IAsyncDisposable
 
     public static async Task<RunningServer> StartAsync(ExampleAtlas atlas, Func<ServingOptions, ServingOptions>? with = null, IServingLog? log = null, ServedModel? model = null)
     {
-        var options = new ServingOptions(IPAddress.Loopback, 0) { FollowEvery = TimeSpan.FromMilliseconds(50) };
+        ServingOptions options = new(IPAddress.Loopback, 0) { FollowEvery = TimeSpan.FromMilliseconds(50) };
         WebApplication app = AtlasServer.Build(new ServedAtlas(atlas.Atlas.Root), with?.Invoke(options) ?? options, model, log);
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new RunningServer(app);
@@ -32,7 +32,7 @@ internal sealed class RunningServer : IAsyncDisposable
 
     public Task<HttpResponseMessage> SendAsync(HttpMethod method, string path, params (string Name, string Value)[] headers)
     {
-        var request = new HttpRequestMessage(method, path);
+        HttpRequestMessage request = new(method, path);
         foreach ((string name, string value) in headers)
             request.Headers.TryAddWithoutValidation(name, value);
         return Client.SendAsync(request, TestContext.Current.CancellationToken);
@@ -41,11 +41,11 @@ internal sealed class RunningServer : IAsyncDisposable
     /// <summary>Sends bytes as they are and gives all that comes back.</summary>
     public async Task<string> SendRawAsync(string request)
     {
-        using var socket = new Socket(SocketType.Stream, ProtocolType.Tcp);
+        using Socket socket = new(SocketType.Stream, ProtocolType.Tcp);
         await socket.ConnectAsync(IPAddress.Loopback, Port, TestContext.Current.CancellationToken);
-        await using var stream = new NetworkStream(socket);
+        await using NetworkStream stream = new(socket);
         await stream.WriteAsync(Encoding.Latin1.GetBytes(request), TestContext.Current.CancellationToken);
-        using var reader = new StreamReader(stream, Encoding.Latin1);
+        using StreamReader reader = new(stream, Encoding.Latin1);
         return await reader.ReadToEndAsync(TestContext.Current.CancellationToken);
     }
 

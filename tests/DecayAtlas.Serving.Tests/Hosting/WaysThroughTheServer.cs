@@ -153,17 +153,17 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     {
         await using RunningServer server = await RunningServer.StartAsync(example.Atlas, o => o with { AllowedOrigin = allowed });
         using HttpResponseMessage answer = await server.GetAsync("/health", ("Origin", "https://maps.example"));
-        Assert.Equal(says, answer.Headers.TryGetValues("Access-Control-Allow-Origin", out var origin) ? origin.Single() : null);
+        Assert.Equal(says, answer.Headers.TryGetValues("Access-Control-Allow-Origin", out IEnumerable<string>? origin) ? origin.Single() : null);
         Assert.Equal(resourcePolicy, answer.Headers.GetValues("Cross-Origin-Resource-Policy").Single());
         using HttpResponseMessage preflight = await server.SendAsync(HttpMethod.Options, "/releases/", ("Origin", "https://maps.example"), ("Access-Control-Request-Method", "GET"), ("Access-Control-Request-Headers", "range"));
         Assert.Equal(HttpStatusCode.NoContent, preflight.StatusCode);
-        Assert.Equal(allowed is not null, preflight.Headers.TryGetValues("Access-Control-Allow-Headers", out var headers) && headers.Single().Contains("Range", StringComparison.Ordinal));
+        Assert.Equal(allowed is not null, preflight.Headers.TryGetValues("Access-Control-Allow-Headers", out IEnumerable<string>? headers) && headers.Single().Contains("Range", StringComparison.Ordinal));
     }
 
     [Fact]
     public async Task The_diary_has_every_request_without_what_it_asked()
     {
-        var log = new WrittenLog();
+        WrittenLog log = new();
         await using (RunningServer server = await RunningServer.StartAsync(example.Atlas, log: log))
         {
             using HttpResponseMessage whole = await server.GetAsync($"{example.Release}/{ExampleAtlas.KnownFile}");
