@@ -38,13 +38,15 @@ public sealed class AtlasFolder(string root)
 
     /// <summary>The releases in the order in which they were made.</summary>
     public IReadOnlyList<ReleaseName> ReleaseNames() => Directory.Exists(Releases)
-        ? [.. Directory.EnumerateDirectories(Releases).Select(d => ReleaseName.Parse(Path.GetFileName(d))).OfType<ReleaseName>().OrderBy(r => r.Number)]
+        ? [.. Directory.EnumerateDirectories(Releases).Select(d => ReleaseName.Parse(Path.GetFileName(d))).OfType<ReleaseName>()
+            .OrderBy(r => r.Number)]
         : [];
 
     /// <summary>The folder of one release.</summary>
     public string FolderOf(ReleaseName release) => Path.Combine(Releases, release.ToString());
 
-    /// <summary>The current release, or the newest there is where the link to it is gone; <see langword="null"/> before the first.</summary>
+    /// <summary>The current release, or the newest there is where the link to it is gone; <see langword="null"/> before the
+    /// first.</summary>
     /// <exception cref="AtlasException">The releases can't be listed.</exception>
     public ReleaseName? NewestRelease()
     {
@@ -54,7 +56,8 @@ public sealed class AtlasFolder(string root)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new AtlasException($"{Releases} can't be read; mount it, or give the user who runs this the right to read it, and run again.", e);
+            throw new AtlasException($"{Releases} can't be read; mount it, or give the user who runs this the right to read it, and "
+                + "run again.", e);
         }
     }
 
@@ -62,6 +65,7 @@ public sealed class AtlasFolder(string root)
     public ReleaseName? CurrentRelease()
     {
         string? target = new DirectoryInfo(Current).LinkTarget;
-        return target is not null && Directory.Exists(Current) ? ReleaseName.Parse(Path.GetFileName(Path.TrimEndingDirectorySeparator(target))) : null;
+        return target is not null && Directory.Exists(Current)
+            ? ReleaseName.Parse(Path.GetFileName(Path.TrimEndingDirectorySeparator(target))) : null;
     }
 }

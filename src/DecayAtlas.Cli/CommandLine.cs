@@ -43,12 +43,16 @@ public static class CommandLine
         config.AddExample("compare", "pipeline/demo.yaml", "--by", "ecosystem");
 
         config.AddCommand<RunCommand>("run")
-            .WithDescription("Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.")
+            .WithDescription(
+                "Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but "
+                + "something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.")
             .WithExample("run", "pipeline/demo.yaml")
             .WithExample("run", "pipeline/demo.yaml", "--dry-run")
             .WithExample("run", "pipeline/demo.yaml", "--json");
         config.AddCommand<CheckCommand>("check")
-            .WithDescription("Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is sent; needs no atlas.")
+            .WithDescription(
+                "Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is "
+                + "sent; needs no atlas.")
             .WithExample("check", "schemas/v1/example")
             .WithExample("check", "results.xlsx", "--report", "results.html")
             .WithExample("check", "results.csv", "--mapping", "results.mapping.yaml", "--json");
@@ -57,11 +61,14 @@ public static class CommandLine
             .WithExample("map-columns", "results.csv")
             .WithExample("map-columns", "results.xlsx", "--sheet", "field data");
         config.AddCommand<CompareCommand>("compare")
-            .WithDescription("Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
+            .WithDescription(
+                "Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management")
             .WithExample("compare", "pipeline/demo.yaml", "--by", "management", "--with", "air_temperature_mean,soil_ph");
         config.AddCommand<UncertaintyCommand>("uncertainty")
-            .WithDescription("Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean of each site.")
+            .WithDescription(
+                "Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean "
+                + "of each site.")
             .WithExample("uncertainty", "schemas/v1/example")
             .WithExample("uncertainty", "results.xlsx", "--draws", "100000", "--seed", "7", "--json");
         config.AddCommand<PredictCommand>("predict")
@@ -79,14 +86,17 @@ public static class CommandLine
             .WithExample("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture", "--by-kelvin", "3")
             .WithExample("warmth", "pipeline/demo.yaml", "--figure", "warmth.svg");
         config.AddCommand<PlanCommand>("plan")
-            .WithDescription("Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.")
+            .WithDescription(
+                "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.")
             .WithExample("plan", "pipeline/demo.yaml", "--ratio", "1.2")
             .WithExample("plan", "--ratio", "1.2", "--site-variance", "0.04", "--burial-variance", "0.02");
         config.AddCommand<FiguresCommand>("figures")
             .WithDescription("Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.")
             .WithExample("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
         config.AddCommand<ServeCommand>("serve")
-            .WithDescription("Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; newer releases are taken up while it runs. Ctrl-C ends it.")
+            .WithDescription(
+                "Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; "
+                + "newer releases are taken up while it runs. Ctrl-C ends it.")
             .WithExample("serve", "pipeline/demo.yaml")
             .WithExample("serve", "pipeline/nightly.yaml", "--address", "192.0.2.10", "--port", "8080")
             .WithExample("serve", "pipeline/nightly.yaml", "--public-url", "https://soil.example/atlas/", "--json");
@@ -100,15 +110,22 @@ public static class CommandLine
         {
             grids.SetDescription("Bring grids of soil and climate into a catalogue, and find its mistakes.");
             grids.AddCommand<GridsInspectCommand>("inspect")
-                .WithDescription("Say what is understood of a grid file: cells, reference system, extent, steps, unit, missing share, values; and draw it. 1 where it cannot be used.")
+                .WithDescription(
+                    "Say what is understood of a grid file: cells, reference system, extent, steps, unit, missing share, values; and "
+                    + "draw it. 1 where it cannot be used.")
                 .WithExample("grids", "inspect", "soil/clay.tif", "--sites", "pipeline/demo.yaml", "--picture", "clay.png")
                 .WithExample("grids", "inspect", "climate.nc", "--variable", "tas", "--select", "time=1999-07");
             grids.AddCommand<GridsAddCommand>("add")
-                .WithDescription("Write a catalogue entry for a file, with title, unit, kind and rule proposed from what it says; the rest of the catalogue stays as it is. 1 where the entry needs a look.")
+                .WithDescription(
+                    "Write a catalogue entry for a file, with title, unit, kind and rule proposed from what it says; the rest of the "
+                    + "catalogue stays as it is. 1 where the entry needs a look.")
                 .WithExample("grids", "add", "grids.yaml", "soil/clay.tif", "--name", "clay", "--unit", "%")
-                .WithExample("grids", "add", "grids.yaml", "climate.nc", "--name", "air_temperature_07", "--variable", "tas", "--select", "time=1999-07");
+                .WithExample("grids", "add", "grids.yaml", "climate.nc", "--name", "air_temperature_07", "--variable", "tas", "--select",
+                    "time=1999-07");
             grids.AddCommand<GridsCheckCommand>("check")
-                .WithDescription("Find a catalogue's mistakes: units, reference systems, values that cannot be in their unit, months that lack, sites that are not reached. 1 where anything is found.")
+                .WithDescription(
+                    "Find a catalogue's mistakes: units, reference systems, values that cannot be in their unit, months that lack, "
+                    + "sites that are not reached. 1 where anything is found.")
                 .WithExample("grids", "check", "pipeline/demo.yaml")
                 .WithExample("grids", "check", "grids.yaml", "--json");
         });
@@ -132,7 +149,8 @@ public static class CommandLine
     [
         ("ingest", "Take the inbox in: accept or quarantine each contribution whole."),
         ("snap", "Ingest, then sample the grids at every new site."),
-        ("compute", "Snap, then compute k and S of every burial, flag what looks wrong, decide the use of every record and summarise each site."),
+        ("compute", "Snap, then compute k and S of every burial, flag what looks wrong, decide the use of every record and summarise "
+            + "each site."),
         ("cross-check", "Compute, then hold all contributors against one another and note what stands apart."),
         ("publish", "Cross-check, then publish a release, unless nothing changed."),
         ("train", "Train a model of decay rate on the current release."),

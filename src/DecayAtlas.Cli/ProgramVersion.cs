@@ -8,9 +8,11 @@ internal static class ProgramVersion
     /// <summary>As many digits as git shows of a commit.</summary>
     private const int CommitDigits = 7;
 
-    public static string Own { get; } = Of(typeof(ProgramVersion).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion);
+    public static string Own { get; } =
+        Of(typeof(ProgramVersion).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion);
 
     /// <param name="informational">As the build writes it: the version, then + and the whole commit where there is a repository.</param>
     public static string Of(string informational) =>
-        informational.Split('+', 2) is [string version, { Length: > CommitDigits } commit] ? $"{version}+{commit[..CommitDigits]}" : informational;
+        informational.Split('+', 2) is [string version, { Length: > CommitDigits } commit] ? $"{version}+{commit[..CommitDigits]}"
+        : informational;
 }

@@ -25,7 +25,8 @@ public sealed record IntakeLimits
     public int MaxColumns { get; init; } = 512;
 
     /// <summary>Both are held in memory.</summary>
-    [Setting("spreadsheet_bytes", "a whole number of bytes of a workbook, unpacked", "Largest workbook, unpacked, and largest wide table", Least = 1)]
+    [Setting("spreadsheet_bytes", "a whole number of bytes of a workbook, unpacked", "Largest workbook, unpacked, and largest wide table",
+        Least = 1)]
     public long MaxSpreadsheetBytes { get; init; } = 128L << 20;
 
     /// <summary>Tables of weighings stay under 30.</summary>

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Decomposition;
 
-/// <summary>A result with its standard uncertainty in two parts: what belongs to this burial alone, and what it shares with its lots.</summary>
+/// <summary>A result with its standard uncertainty in two parts: what belongs to this burial alone, and what it shares with its
+/// lots.</summary>
 /// <param name="Value">The result, in the unit its owner names.</param>
 /// <param name="UncertaintyBag">Standard uncertainty from the burial's own weighings, tare, ash and dates.</param>
 /// <param name="Lot">What comes from the lots' chemistry.</param>

@@ -14,7 +14,8 @@ public sealed record MeasurementAssumptions
     [Setting("tare_sd_g", "grams, 0 or more", "Standard deviation of the tare of single bags where the lot gives none", Least = 0)]
     public double TareSdGrams { get; init; } = 0.02;
 
-    [Setting("ash_fraction_sd", "a share, 0 to 1", "Standard uncertainty of a measured ash fraction that came without one", Least = 0, Most = 1)]
+    [Setting("ash_fraction_sd", "a share, 0 to 1", "Standard uncertainty of a measured ash fraction that came without one", Least = 0,
+        Most = 1)]
     public double AshFractionSd { get; init; } = 0.005;
 
     /// <summary>A date says the day, not the hour.</summary>

@@ -16,7 +16,8 @@ namespace DecayAtlas.Decomposition;
 /// </remarks>
 public static class TwoLitterIndex
 {
-    /// <summary>The stabilisation factor S (1). Negative where the fast litter lost more than its hydrolysable share; not clamped.</summary>
+    /// <summary>The stabilisation factor S (1). Negative where the fast litter lost more than its hydrolysable share; not
+    /// clamped.</summary>
     public static Computed<Estimate> StabilisationFactor(RemainingFraction fast, LitterLot fastLot)
     {
         double loss = fast.Loss;

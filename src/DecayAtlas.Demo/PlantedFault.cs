@@ -37,9 +37,7 @@ public static class PlantedFaults
     {
         string path = Path.Combine(folder, "truth", FileName);
         if (!File.Exists(path))
-        {
             throw new DemoException($"There is no {path}; make the scenario first, or name the folder it was made in.");
-        }
 
         try
         {

@@ -41,13 +41,12 @@ public static class Scenario
         string folder = Path.TrimEndingDirectorySeparator(Path.GetFullPath(options.Folder));
         ScenarioSummary? found = ScenarioSummary.Find(folder);
         if (found is not null && found.Seed == options.Seed && found.Faults == options.Faults && found.GeneratorVersion == GeneratorVersion)
-        {
             return found with { AlreadyThere = true };
-        }
 
         if (StrangerIn(folder, found is not null) is { } stranger)
         {
-            throw new DemoException($"{folder} holds {stranger}, which is no part of a demo scenario and would be lost; name another folder or move it away.");
+            throw new DemoException($"{folder} holds {stranger}, which is no part of a demo scenario and would be lost; name another "
+                + "folder or move it away.");
         }
 
         string fresh = folder + ".decayatlas-demo-being-made";
@@ -104,7 +103,8 @@ public static class Scenario
         Xoshiro256StarStar random = new(seed, threadSafe: false);
         List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
-        List<SiteTruth> sites = [.. contributions.Concat(experiments).SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
+        List<SiteTruth> sites = [.. contributions.Concat(experiments)
+            .SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
 
         progress?.Invoke("planting the faults", 2, steps);
         FaultPlot plot = new(contributions, random);
@@ -143,7 +143,8 @@ public static class Scenario
 
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =
-            [.. plot.Faults.Concat(broken).Concat(ExperimentMaker.Consequences(experiments)).OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
+            [.. plot.Faults.Concat(broken).Concat(ExperimentMaker.Consequences(experiments))
+                .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         TruthOutput.Write(folder, response, sites, faults);
         TruthOutput.WriteExperiments(folder, experiments, world);

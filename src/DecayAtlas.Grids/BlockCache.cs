@@ -45,9 +45,7 @@ internal sealed class BlockCache(int capacity)
     public double[]? TakeRoom()
     {
         if (_index.Count < _capacity || _order.Last is not { } oldest)
-        {
             return null;
-        }
 
         _order.RemoveLast();
         _index.Remove(oldest.Value.Key);

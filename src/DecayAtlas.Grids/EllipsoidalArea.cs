@@ -34,7 +34,8 @@ public static class EllipsoidalArea
     }
 
     /// <summary>
-    /// Area of one cell, m2: exact in degrees and in equal-area projections of the ellipsoid; otherwise of the ring of its border, 16 places,
+    /// Area of one cell, m2: exact in degrees and in equal-area projections of the ellipsoid; otherwise of the ring of its border, 16
+    /// places,
     /// taken back to the ground. NaN where a corner lies off the map.
     /// </summary>
     public static double OfCell(Projection projection, GridLattice lattice, int column, int row)
@@ -66,9 +67,7 @@ public static class EllipsoidalArea
                 _ => (0.0, 1 - along),
             };
             if (!projection.TryUnproject(west + x * lattice.CellWidth, north - y * lattice.CellHeight, out ring[i]))
-            {
                 return double.NaN;
-            }
         }
 
         return OfRing(ring);

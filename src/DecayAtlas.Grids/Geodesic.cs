@@ -28,9 +28,7 @@ internal static class Geodesic
             if (sinSigma == 0)
             {
                 if (cos > 0 || cosU1 < 1e-12)
-                {
                     return (0, 0); // the same place
-                }
 
                 break;
             }
@@ -54,9 +52,7 @@ internal static class Geodesic
             }
 
             if (!(Math.Abs(lambda) <= 2 * Math.PI))
-            {
                 break;
-            }
         }
 
         return OnSphere(from, to, l);
@@ -73,9 +69,7 @@ internal static class Geodesic
         double east = double.DegreesToRadians(to.LongitudeDegrees - from.LongitudeDegrees);
         const double near = 8e-4;
         if (!(Math.Abs(north) < near && Math.Abs(east) < near && Math.Abs(from.LatitudeDegrees) < 80))
-        {
             return Between(from, to).Metres;
-        }
 
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians((from.LatitudeDegrees + to.LatitudeDegrees) / 2));
         const double e2 = F * (2 - F);

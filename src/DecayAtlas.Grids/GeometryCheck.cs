@@ -19,13 +19,12 @@ internal static class GeometryCheck
             && geometry.EastDegrees <= 540 + geometry.CellWidthDegrees
             && geometry.EastDegrees - geometry.WestDegrees <= 360 + geometry.CellWidthDegrees;
         if (onEarth)
-        {
             return geometry;
-        }
 
         throw new GridException(string.Create(
             CultureInfo.InvariantCulture,
-            $"{path} would reach from {geometry.WestDegrees} to {geometry.EastDegrees} east and from {geometry.SouthDegrees} to {geometry.NorthDegrees} north, ")
+            $"{path} would reach from {geometry.WestDegrees} to {geometry.EastDegrees} east and from {geometry.SouthDegrees} to "
+            + $"{geometry.NorthDegrees} north, ")
             + "which are not degrees on the Earth; check its reference system and its corner coordinates.");
     }
 
@@ -34,7 +33,8 @@ internal static class GeometryCheck
     {
         if (projection.IsGeographic)
         {
-            Checked(path, new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight));
+            Checked(path,
+                new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight));
             return lattice;
         }
 
@@ -77,9 +77,7 @@ internal static class GeometryCheck
     public static void RequireAgreement(string path, Projection ofFile, string? declaredCrs)
     {
         if (declaredCrs is null)
-        {
             return;
-        }
 
         Projection declared = Declared(path, declaredCrs);
         // Degrees are degrees: datums that may stand for WGS 84 may stand for each other.
@@ -87,7 +85,8 @@ internal static class GeometryCheck
         if (!same)
         {
             throw new GridException(
-                $"{path} says that it is in {ofFile.Name}, and the catalogue declares {declaredCrs} for it; take the declaration out or correct it.");
+                $"{path} says that it is in {ofFile.Name}, and the catalogue declares {declaredCrs} for it; take the declaration out "
+                + "or correct it.");
         }
     }
 }

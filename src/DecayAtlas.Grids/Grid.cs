@@ -57,7 +57,8 @@ public abstract class Grid : IDisposable
     /// <summary>Whether the columns go once round the Earth, so that the last one touches the first.</summary>
     public bool GoesRoundTheEarth { get; }
 
-    /// <summary>Where the cells lie in degrees; for a grid in a map projection there is no such thing (use <see cref="Lattice"/>).</summary>
+    /// <summary>Where the cells lie in degrees; for a grid in a map projection there is no such thing (use
+    /// <see cref="Lattice"/>).</summary>
     /// <exception cref="GridException">The grid is not in longitude and latitude.</exception>
     public GridGeometry Geometry => _degrees ?? throw new GridException(
         $"{Path} is laid out in {Projection.Name} and not in degrees of longitude and latitude, which were expected here; "
@@ -83,9 +84,7 @@ public abstract class Grid : IDisposable
     public virtual bool TryLocate(GeoPoint point, out double column, out double row)
     {
         if (_degrees is not null)
-        {
             return _degrees.TryLocate(point, out column, out row);
-        }
 
         bool onMap = Projection.TryProject(point, out double x, out double y);
         column = (x - Lattice.West) / Lattice.CellWidth;
@@ -104,7 +103,8 @@ public abstract class Grid : IDisposable
     /// The centre of a cell on the ground; the way back from <see cref="TryLocate"/>. Not-a-number where the cell lies
     /// off the map, as in the corners of a world map.
     /// </summary>
-    public virtual GeoPoint CentreOf(int column, int row) => _degrees is not null ? _degrees.CentreOf(column, row) : PlaceOf(column + 0.5, row + 0.5);
+    public virtual GeoPoint CentreOf(int column, int row) => _degrees is not null ? _degrees.CentreOf(column, row)
+        : PlaceOf(column + 0.5, row + 0.5);
 
     /// <summary>The place on the ground of fractional cell coordinates; not-a-number off the map.</summary>
     public GeoPoint PlaceOf(double column, double row) =>
@@ -118,7 +118,8 @@ public abstract class Grid : IDisposable
     /// </summary>
     public GroundExtent Extent() => GroundExtent.Of(this);
 
-    /// <summary>Keeps at most so many bytes of decoded blocks from now on, or two blocks where those are larger; for those who open many grids.</summary>
+    /// <summary>Keeps at most so many bytes of decoded blocks from now on, or two blocks where those are larger; for those who open many
+    /// grids.</summary>
     public void KeepAtMost(long bytes) => _blocks.Resize(BlocksIn(Math.Min(bytes, CacheBytes)));
 
     /// <summary>Reads a window of cells, row by row from the north-west; missing is NaN.</summary>
@@ -174,9 +175,7 @@ public abstract class Grid : IDisposable
         {
             // Few blocks may be asked for again: they are kept.
             foreach (BlockRequest request in requests)
-            {
                 Pick(Block(request.Column, request.Row), request, values);
-            }
 
             return;
         }
@@ -201,7 +200,8 @@ public abstract class Grid : IDisposable
                 Interlocked.Increment(ref _decoded);
             });
         }
-        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
+            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
         {
             throw new GridException(first.Message, e);
         }
@@ -252,13 +252,12 @@ public abstract class Grid : IDisposable
     {
         ReadOnlySpan<int> cells = request.Cells, targets = request.Targets.Span;
         for (int i = 0; i < cells.Length; i++)
-        {
             values[targets[i]] = block[cells[i]];
-        }
     }
 
     private static GridLattice LatticeOf(GridGeometry geometry) => new(
-        geometry.Columns, geometry.Rows, geometry.WestDegrees, geometry.NorthDegrees, geometry.CellWidthDegrees, geometry.CellHeightDegrees);
+        geometry.Columns, geometry.Rows, geometry.WestDegrees, geometry.NorthDegrees, geometry.CellWidthDegrees,
+        geometry.CellHeightDegrees);
 
     private double[] Block(int blockColumn, int blockRow)
     {

@@ -27,26 +27,21 @@ public static class GridFile
     /// Opens a GeoTIFF, a NetCDF variable or an Esri ASCII grid in any reference system that <see cref="Projection"/> knows. A path
     /// whose file name holds * or ? opens every file of that pattern as tiles of one grid.
     /// </summary>
-    /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known here.</exception>
+    /// <exception cref="GridException">The file is absent, damaged, of another format or in a reference system that is not known
+    /// here.</exception>
     public static Grid Open(string path, GridReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(path);
         options ??= new GridReadOptions();
         if (options.Band < 1)
-        {
             throw new GridException($"{path}: band {options.Band} was asked for; bands are counted from 1.");
-        }
 
         if (TilePattern.Is(path))
-        {
             return MosaicGrid.Open(path, TilePattern.Expand(path), options);
-        }
 
         GridFormat format = GridFormat.Of(path);
         if (!format.HasVariables && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
-        {
             throw new GridException($"{path} is no NetCDF file, and variable or dimension {named} was asked for.");
-        }
 
         return format.Open(path, options);
     }

@@ -36,13 +36,18 @@ public static class GridFingerprint
         ArgumentNullException.ThrowIfNull(path);
         if (TilePattern.Is(path))
             return [.. TilePattern.Expand(path)];
-        if (!path.EndsWith(".shp", StringComparison.OrdinalIgnoreCase) || Path.GetDirectoryName(Path.GetFullPath(path)) is not { } folder || !Directory.Exists(folder))
+        if (!path.EndsWith(".shp", StringComparison.OrdinalIgnoreCase) || Path.GetDirectoryName(Path.GetFullPath(path)) is not { } folder
+            || !Directory.Exists(folder))
+        {
             return [path];
+        }
+
         string name = Path.GetFileNameWithoutExtension(path);
         string[] parts =
         [
             .. Directory.EnumerateFiles(folder)
-                .Where(file => Path.GetFileNameWithoutExtension(file) == name && ShapefileSiblings.Contains(Path.GetExtension(file), StringComparer.OrdinalIgnoreCase))
+                .Where(file => Path.GetFileNameWithoutExtension(file) == name
+                    && ShapefileSiblings.Contains(Path.GetExtension(file), StringComparer.OrdinalIgnoreCase))
                 .Order(StringComparer.Ordinal),
         ];
         return parts.Length == 0 ? [path] : parts;

@@ -39,7 +39,8 @@ internal abstract class GridFormat
         }
 
         throw new GridException(
-            $"{path} is not a grid this version reads: its first bytes are those of neither {string.Join(" nor ", All.Select(f => f.Article))}; "
+            $"{path} is not a grid this version reads: its first bytes are those of neither "
+            + $"{string.Join(" nor ", All.Select(f => f.Article))}; "
             + "convert it, for example with gdal_translate -of GTiff.");
     }
 

@@ -63,9 +63,7 @@ public sealed record GridGeometry(
         foreach (double turned in (ReadOnlySpan<double>)[east, west])
         {
             if (turned >= 0 && turned < Columns)
-            {
                 return turned;
-            }
         }
 
         return east == Columns || west == Columns ? Columns : column;

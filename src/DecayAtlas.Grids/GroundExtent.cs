@@ -9,11 +9,10 @@ public sealed record GroundExtent(double WestDegrees, double SouthDegrees, doubl
     {
         GridLattice lattice = grid.Lattice;
         if (grid.Projection.IsGeographic)
-        {
             return new GroundExtent(lattice.West, Math.Max(-90, lattice.South), lattice.East, Math.Min(90, lattice.North));
-        }
 
-        double west = double.PositiveInfinity, east = double.NegativeInfinity, south = double.PositiveInfinity, north = double.NegativeInfinity;
+        double west = double.PositiveInfinity, east = double.NegativeInfinity, south = double.PositiveInfinity,
+            north = double.NegativeInfinity;
         bool torn = false;
         for (int j = 0; j <= Steps; j++)
         {
@@ -22,9 +21,7 @@ public sealed record GroundExtent(double WestDegrees, double SouthDegrees, doubl
             {
                 GeoPoint place = grid.PlaceOf(i * lattice.Columns / (double)Steps, j * lattice.Rows / (double)Steps);
                 if (double.IsNaN(place.LatitudeDegrees))
-                {
                     continue;
-                }
 
                 torn |= Math.Abs(place.LongitudeDegrees - before) > 180;
                 before = place.LongitudeDegrees;

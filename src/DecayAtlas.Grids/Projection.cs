@@ -16,7 +16,8 @@ public sealed class Projection
     }
 
     /// <summary>WGS 84 longitude and latitude themselves.</summary>
-    public static Projection Wgs84 { get; } = new(new CrsDefinition("WGS 84", ProjectionMethod.Geographic, Datum.Wgs84) { Code = "EPSG:4326" });
+    public static Projection Wgs84 { get; } = new(
+        new CrsDefinition("WGS 84", ProjectionMethod.Geographic, Datum.Wgs84) { Code = "EPSG:4326" });
 
     /// <summary>Name of the reference system.</summary>
     public string Name => Definition.Name;
@@ -32,7 +33,8 @@ public sealed class Projection
 
     /// <summary>Whether an area on the map is the area on the WGS 84 ellipsoid.</summary>
     public bool IsEqualArea => !Definition.Ellipsoid.IsSphere && Definition.Method
-        is ProjectionMethod.CylindricalEqualArea or ProjectionMethod.Albers or ProjectionMethod.LambertAzimuthal or ProjectionMethod.Sinusoidal;
+        is ProjectionMethod.CylindricalEqualArea or ProjectionMethod.Albers or ProjectionMethod.LambertAzimuthal
+        or ProjectionMethod.Sinusoidal;
 
     /// <summary>Whether two systems give the same coordinates.</summary>
     public bool IsSameAs(Projection other)

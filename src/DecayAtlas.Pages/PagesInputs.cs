@@ -20,7 +20,8 @@ public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<
 /// <param name="CovariateTitles">Names for people of the covariates.</param>
 public sealed record PagesInputs(
     ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<PublicIntake> SetAside,
-    string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land, IReadOnlyDictionary<string, string> CovariateTitles)
+    string ReleaseFolder, ModelFolder? Model, string? MapFolder, MapRaster? Raster, IReadOnlyList<double[][][]> Land,
+    IReadOnlyDictionary<string, string> CovariateTitles)
 {
     /// <summary>The folder of the model of S, which has a card but no map.</summary>
     public ModelFolder? StabilisationModel { get; init; }

@@ -8,7 +8,8 @@ namespace DecayAtlas.Pipeline;
 public static class Flow
 {
     /// <summary>Every stage in order; each is also a command.</summary>
-    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "cross-check", "publish", "train", "map", "pages"];
+    public static IReadOnlyList<string> StageNames { get; } = ["ingest", "snap", "compute", "cross-check", "publish", "train", "map",
+        "pages"];
 
     /// <summary>
     /// Runs the stages from the first to <paramref name="last"/>, or all; train, map and pages are run alone. A stage whose section the

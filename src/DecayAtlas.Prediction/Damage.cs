@@ -8,7 +8,9 @@ internal static class Damage
 {
     public static string Of(Exception fault) => fault switch
     {
-        JsonException { LineNumber: { } line } json => string.Create(CultureInfo.InvariantCulture, $"line {line + 1}, byte {(json.BytePositionInLine ?? 0) + 1} is not what was expected there"),
+        JsonException { LineNumber: { } line } json =>
+            string.Create(
+                CultureInfo.InvariantCulture, $"line {line + 1}, byte {(json.BytePositionInLine ?? 0) + 1} is not what was expected there"),
         JsonException => "it is not the JSON that was expected",
         _ => fault.Message.ReplaceLineEndings("\n").Split('\n')[0].TrimEnd('.'),
     };

@@ -13,6 +13,7 @@ public sealed class PredictionException : Exception
     {
     }
 
-    /// <summary>Whether what was asked for makes no sense (a region, a reference system, a season that lacks), and not what it was asked of.</summary>
+    /// <summary>Whether what was asked for makes no sense (a region, a reference system, a season that lacks), and not what it was asked
+    /// of.</summary>
     public bool IsOfRequest { get; init; }
 }

@@ -60,6 +60,11 @@ public static class AtlasServer
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);
         FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix, OtherResources.All);
-        app.MapFallback("/{**path}", http => Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is nothing here; {options.Prefix}/ leads to the pages, {options.Prefix}{FilesResource.Root}/ to the files, {options.Prefix}{FeaturesApi.Prefix} to the sites and burials."));
+        app.MapFallback(
+            "/{**path}",
+                http => Problem.WriteAsync(http,
+                    StatusCodes.Status404NotFound, $"There is nothing here; {options.Prefix}/ leads to the pages, "
+                    + $"{options.Prefix}{FilesResource.Root}/ to the files, {options.Prefix}{FeaturesApi.Prefix} to the sites and "
+                    + "burials."));
     }
 }

@@ -51,7 +51,8 @@ public static class DurableFile
     /// <summary>The same for text, as UTF-8 without a byte-order mark.</summary>
     public static void CreateText(string path, string text) => Create(path, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
 
-    /// <summary>Runs a write, its folder made where it is not there, and turns what the operating system says against it into one sentence.</summary>
+    /// <summary>Runs a write, its folder made where it is not there, and turns what the operating system says against it into one
+    /// sentence.</summary>
     /// <exception cref="StorageException">The file can't be written.</exception>
     public static void Guard(string path, Action write)
     {

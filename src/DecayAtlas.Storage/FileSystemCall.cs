@@ -8,7 +8,8 @@ namespace DecayAtlas.Storage;
 /// </summary>
 public static class FileSystemCall
 {
-    /// <summary>Makes <paramref name="link"/> a second name of <paramref name="existing"/>; copies where the file system has no hard links.</summary>
+    /// <summary>Makes <paramref name="link"/> a second name of <paramref name="existing"/>; copies where the file system has no hard
+    /// links.</summary>
     public static void LinkOrCopy(string existing, string link)
     {
         bool linked = OperatingSystem.IsWindows() ? CreateHardLinkW(link, existing, IntPtr.Zero) : Link(existing, link) == 0;

@@ -69,7 +69,8 @@ public sealed class DeclaredSetting
     public string Meaning => _declared.Meaning;
 
     /// <summary>Two numbers that belong together: who gives one gives both.</summary>
-    public bool IsRequired => _declared.IsRequired || Name.EndsWith("/min", StringComparison.Ordinal) || Name.EndsWith("/max", StringComparison.Ordinal);
+    public bool IsRequired => _declared.IsRequired || Name.EndsWith("/min", StringComparison.Ordinal)
+        || Name.EndsWith("/max", StringComparison.Ordinal);
 
     public bool IsPath => _declared.IsPath;
 
@@ -108,8 +109,15 @@ public sealed class DeclaredSetting
     public JsonObject ToSchema()
     {
         JsonObject schema = Type == typeof(IReadOnlyList<double>)
-            ? new() { ["type"] = "array", ["minItems"] = _declared.Numbers, ["maxItems"] = _declared.Numbers, ["items"] = new JsonObject { ["type"] = "number" } }
-            : Type == typeof(IReadOnlyList<string>) ? new() { ["type"] = "array", ["minItems"] = 1, ["uniqueItems"] = true, ["items"] = ItemSchema() }
+            ? new()
+            {
+                ["type"] = "array",
+                ["minItems"] = _declared.Numbers,
+                ["maxItems"] = _declared.Numbers,
+                ["items"] = new JsonObject { ["type"] = "number" }
+            }
+            : Type == typeof(IReadOnlyList<string>)
+                ? new() { ["type"] = "array", ["minItems"] = 1, ["uniqueItems"] = true, ["items"] = ItemSchema() }
             : _declared.OneOf.Length > 0 ? new() { ["enum"] = new JsonArray([.. _declared.OneOf.Select(v => (JsonNode)v)]) }
             : Type == typeof(string) ? TextSchema()
             : Type == typeof(DateOnly) ? new() { ["type"] = "string", ["pattern"] = "^\\d{4}-\\d{2}-\\d{2}$" }
@@ -122,7 +130,11 @@ public sealed class DeclaredSetting
             schema["maximum"] = _declared.Most;
         schema["description"] = Expected;
         if (Default is { } value)
-            schema["default"] = value switch { string text => text, bool yes => yes, _ => Convert.ToDouble(value, CultureInfo.InvariantCulture) };
+        {
+            schema["default"] =
+                value switch { string text => text, bool yes => yes, _ => Convert.ToDouble(value, CultureInfo.InvariantCulture) };
+        }
+
         return schema;
     }
 

@@ -19,9 +19,7 @@ internal static class SchemaCheck
         EvaluationResults results = schema.Evaluate(
             instance.RootElement, new EvaluationOptions { OutputFormat = OutputFormat.List });
         if (results.IsValid)
-        {
             return;
-        }
 
         JsonNode schemaNode = JsonNode.Parse(schemaJson)!;
         Failure? first = Failures(results, schemaNode)
@@ -32,9 +30,7 @@ internal static class SchemaCheck
             .Cast<Failure?>()
             .FirstOrDefault();
         if (first is not { } cause)
-        {
             throw document.At("", "the document is not what its schema asks for.");
-        }
 
         throw document.At(cause.Pointer, Sentence(document, cause));
     }
@@ -47,9 +43,7 @@ internal static class SchemaCheck
             string pointer = result.InstanceLocation.ToString();
             JsonNode? at = Find(schema, result.SchemaLocation);
             foreach ((string keyword, string message) in result.Errors!.OrderBy(error => error.Key, StringComparer.Ordinal))
-            {
                 yield return new Failure(pointer, keyword, message, at);
-            }
         }
     }
 
@@ -57,15 +51,11 @@ internal static class SchemaCheck
     {
         string name = failure.Pointer.Length == 0 ? "the document" : failure.Pointer[1..].Replace('/', '.');
         if (failure.IsUnknownKey)
-        {
             return $"{name} is not a key of this format; take it out or correct its spelling.";
-        }
 
         string? expected = (string?)failure.Schema?["description"];
         if (failure.Keyword == "required" || expected is null)
-        {
             return $"{name}: {failure.Message.TrimEnd('.')}{(expected is null ? "" : $"; expected: {expected.TrimEnd('.')}")}.";
-        }
 
         return $"{name}: found {Found(document, failure.Pointer)}; expected: {expected.TrimEnd('.')}.";
     }
@@ -73,9 +63,7 @@ internal static class SchemaCheck
     private static string Found(YamlDocument document, string pointer)
     {
         if (!JsonPointer.TryParse(pointer, out JsonPointer parsed) || !parsed.TryEvaluate(document.Root, out JsonNode? node))
-        {
             return "nothing";
-        }
 
         return node switch
         {

@@ -25,7 +25,8 @@ public sealed class YamlDocumentException : Exception
     }
 
     internal YamlDocumentException(string file, long? line, string sentence, Exception? innerException = null)
-        : base(line is null ? $"{file}: {sentence}" : string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {sentence}"), innerException)
+        : base(line is null ? $"{file}: {sentence}" : string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {sentence}"),
+            innerException)
     {
         Line = line;
         Sentence = sentence;
@@ -125,9 +126,7 @@ public sealed class YamlDocument
         for (string at = place; at.Length > 0; at = at[..at.LastIndexOf('/')])
         {
             if (_lines.TryGetValue(at, out long line))
-            {
                 return line;
-            }
         }
 
         return _lines.GetValueOrDefault("", 1);
@@ -158,7 +157,8 @@ public sealed class YamlDocument
         catch (InvalidOperationException e)
         {
             // The scanner's answer to some broken plain text; it names no place, the last good event does.
-            throw new YamlDocumentException(Path, _lastLine, "this is not YAML from here on: a bracket or a quotation mark may be open.", e);
+            throw new YamlDocumentException(Path, _lastLine, "this is not YAML from here on: a bracket or a quotation mark may be open.",
+                e);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
@@ -179,7 +179,8 @@ public sealed class YamlDocument
             total += read;
             if (total > MaxBytes)
             {
-                throw new YamlDocumentException(Path, null, $"the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
+                throw new YamlDocumentException(Path,
+                    null, $"the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
             }
         }
     }
@@ -201,9 +202,7 @@ public sealed class YamlDocument
             _lastLine = now.Start.Line;
             depth += now.NestingIncrease;
             if (depth > MaxDepth)
-            {
                 throw new YamlDocumentException(Path, now.Start.Line, $"found more than {MaxDepth} levels of nesting.");
-            }
 
             if (now is MappingEnd or SequenceEnd)
             {
@@ -212,9 +211,7 @@ public sealed class YamlDocument
             }
 
             if (now is not (NodeEvent or AnchorAlias))
-            {
                 continue;
-            }
 
             bool isKey = keyIsNext.TryPeek(out bool? next) && next == true;
             if (next is { } wasKey)
@@ -224,20 +221,17 @@ public sealed class YamlDocument
             }
 
             if (isKey && now is not ScalarEvent)
-            {
                 throw new YamlDocumentException(Path, now.Start.Line, "found a key that is not plain text.");
-            }
 
             if (now is ScalarEvent { Value.Length: var length } && length > (isKey ? MaxKey : MaxText))
             {
-                throw new YamlDocumentException(Path, now.Start.Line, isKey ? $"found a key of {length} letters, and one has at most {MaxKey}."
+                throw new YamlDocumentException(Path,
+                    now.Start.Line, isKey ? $"found a key of {length} letters, and one has at most {MaxKey}."
                     : $"found a text of {length} letters, and one has at most {MaxText}.");
             }
 
             if (now is MappingStart or SequenceStart)
-            {
                 keyIsNext.Push(now is MappingStart ? true : null);
-            }
         }
     }
 
@@ -247,12 +241,14 @@ public sealed class YamlDocument
         _letters += pointer.Length;
         if (_letters > MaxLetters)
         {
-            throw new YamlDocumentException(Path, node.Start.Line, "found long keys above so many values that it is no document written by a person.");
+            throw new YamlDocumentException(Path, node.Start.Line,
+                "found long keys above so many values that it is no document written by a person.");
         }
 
         if (--budget < 0 || depth > MaxDepth)
         {
-            throw At(pointer, $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");
+            throw At(
+                pointer, $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");
         }
 
         switch (node)
@@ -268,9 +264,7 @@ public sealed class YamlDocument
                     // The key's line is where a person looks, also when the value starts on the next one.
                     _lines.TryAdd(at, key.Start.Line);
                     if (!json.TryAdd(name, Convert(value, at, depth + 1, ref budget)))
-                    {
                         throw At(at, $"found the key {name} twice.");
-                    }
                 }
 
                 return json;
@@ -294,18 +288,14 @@ public sealed class YamlDocument
     private void RequireWhole(string text, string pointer)
     {
         if (HalfLetter.IsIn(text))
-        {
             throw At(pointer, "found half a letter in a text or a key, and whole letters were expected.");
-        }
     }
 
     private static JsonValue? Scalar(YamlScalarNode scalar)
     {
         string text = scalar.Value ?? "";
         if (scalar.Style != ScalarStyle.Plain)
-        {
             return JsonValue.Create(text);
-        }
 
         return text switch
         {

@@ -42,7 +42,8 @@ public abstract class AtlasInTemporaryFolder : IDisposable
     }
 
     internal static Dictionary<string, string> Bytes(string folder) => Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories)
-        .ToDictionary(f => Path.GetRelativePath(folder, f), f => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(f))));
+        .ToDictionary(f => Path.GetRelativePath(folder, f),
+            f => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(f))));
 
     public void Dispose()
     {

@@ -5,7 +5,8 @@ internal static class Given
 {
     public static readonly ReleaseStatement Statement = new("Test atlas", "Test campaign", "{\n  \"limit\": 1\n}", "0.0.0", ["CC-BY-4.0"]);
 
-    private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0", new string('a', 64));
+    private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0",
+        new string('a', 64));
 
     private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, null, null, 2, 0.3, 0.25, 0.01, 0.25, null);
 
@@ -30,8 +31,10 @@ internal static class Given
             {
                 AtlasTables.SiteCampaigns,
                 [
-                    .. sites.Select((s, i) => ReleasedSiteCampaign.Of(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
-                        SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]), SampleSummary.Of([0.2]), 0.02))),
+                    .. sites.Select((s, i) =>
+                        ReleasedSiteCampaign.Of(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
+                        SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]),
+                        SampleSummary.Of([0.2]), 0.02))),
                 ]
             },
             { AtlasTables.Plots, [ReleasedPlot.Of(new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!))] },
@@ -52,7 +55,8 @@ internal static class Given
             {
                 AtlasTables.BurialCovariates,
                 [
-                    ReleasedBurialCovariate.Of(new BurialCovariate("c1", "0", new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null,
+                    ReleasedBurialCovariate.Of(new BurialCovariate("c1", "0",
+                        new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null,
                         "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })),
                 ]
             },
@@ -63,7 +67,8 @@ internal static class Given
                     ReleasedCampaignCovariate.Of(new CampaignCovariate("g1/S2", "2024-spring", null, "warmth", "degC", [], true)),
                 ]
             },
-            { AtlasTables.Decisions, [ReleasedDecision.Of(new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it"))] },
+            { AtlasTables.Decisions,
+                [ReleasedDecision.Of(new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it"))] },
             { AtlasTables.Samples, [ReleasedSample.Of("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))] },
         };
     }
@@ -75,7 +80,8 @@ internal static class Given
 
     private static Bag BagOf(string id, string burial, Site site, LotRow lot, double initial, double final, DateOnly? retrieved) => new(
         Header,
-        new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60, null,
+        new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60,
+            null,
             new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, 0.01, null),
         lot, Chemistry(lot), site.Key,
         RemainingFraction.Of(new BagWeighing(initial, final, MassBasis.Gross, null, 0.01), Chemistry(lot), MeasurementAssumptions.Default));
@@ -85,7 +91,9 @@ internal static class Given
         TwoLitterIndex.StabilisationFactor(fast.Remaining.Value!, Chemistry(FastLot)),
         fast.Row.RetrievedOn is null
             ? MissingReason.RetrievalNotReported
-            : RateAndStabilisation.Of(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot), new Exposure(91, 0.4)));
+            : RateAndStabilisation.Of(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot),
+                new Exposure(91, 0.4)));
 
-    private static LitterLot Chemistry(LotRow row) => new(row.HydrolysableFraction, row.HydrolysableFractionSd, null, null, row.TareGrams, row.TareSdGrams);
+    private static LitterLot Chemistry(LotRow row) =>
+        new(row.HydrolysableFraction, row.HydrolysableFractionSd, null, null, row.TareGrams, row.TareSdGrams);
 }

@@ -31,7 +31,8 @@ public class PublishedPlaces
     [InlineData(-33.21, -70.55, -33.25, -70.55)]
     [InlineData(90, 180, 89.95, 179.95)]
     [InlineData(-90, -180, -89.95, -179.95)]
-    public void A_sensitive_place_becomes_the_centre_of_its_tenth_of_a_degree(double latitude, double longitude, double publishedLatitude, double publishedLongitude)
+    public void A_sensitive_place_becomes_the_centre_of_its_tenth_of_a_degree(double latitude, double longitude, double publishedLatitude,
+        double publishedLongitude)
     {
         PublishedPlace place = PublishedPlace.Of(latitude, longitude, 20, true);
         Assert.Equal((publishedLatitude, publishedLongitude), (place.LatitudeDegrees!.Value, place.LongitudeDegrees!.Value));

@@ -15,13 +15,22 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
         {
             string from = $"read_parquet('$current/{table.Name}/**/*.parquet', hive_partitioning = true, union_by_name = false)";
             Assert.Equal((long)outcome.RowCounts[table.Name], Query($"SELECT count(*) FROM {from}")[0][0]);
-            Dictionary<string, string> described = Query($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM {from})").ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
+            Dictionary<string, string> described = Query($"SELECT column_name, column_type FROM (DESCRIBE SELECT * FROM {from})")
+                .ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
             Assert.Equal(
                 table.ColumnInfos.Select(c => c.Name).Concat(table.PartitionedBy).Order(),
                 described.Keys.Order());
             foreach (ColumnInfo column in table.ColumnInfos.Where(c => c.Name != "geometry"))
             {
-                string expected = column.Type switch { "number" => "DOUBLE", "integer" => "INTEGER", "boolean" => "BOOLEAN", "date" => "DATE", _ => "VARCHAR" };
+                string expected =
+                    column.Type switch
+                    {
+                        "number" => "DOUBLE",
+                        "integer" => "INTEGER",
+                        "boolean" => "BOOLEAN",
+                        "date" => "DATE",
+                        _ => "VARCHAR"
+                    };
                 Assert.Equal(expected, described[column.Name]);
             }
         }
@@ -49,7 +58,9 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     public void A_missing_partition_value_reads_as_missing()
     {
         Publish();
-        List<object?[]> rows = Query("SELECT burial_id, k_missing_because FROM read_parquet('$current/burials/**/*.parquet', hive_partitioning = true) WHERE retrieved_year IS NULL AND block IS NULL");
+        List<object?[]> rows =
+            Query("SELECT burial_id, k_missing_because FROM read_parquet('$current/burials/**/*.parquet', hive_partitioning = true) "
+            + "WHERE retrieved_year IS NULL AND block IS NULL");
         Assert.Equal(["2", "retrieval-not-reported"], Assert.Single(rows));
     }
 
@@ -57,7 +68,9 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     public void Units_and_meanings_are_in_the_file_metadata()
     {
         Publish();
-        Dictionary<string, string> metadata = Query("SELECT decode(key), decode(value) FROM parquet_kv_metadata('$current/burials/retrieved_year=2024/block=N50E010/burials.parquet')")
+        Dictionary<string, string> metadata =
+            Query("SELECT decode(key), decode(value) FROM "
+            + "parquet_kv_metadata('$current/burials/retrieved_year=2024/block=N50E010/burials.parquet')")
             .ToDictionary(r => (string)r[0]!, r => (string)r[1]!);
         JsonElement k = JsonDocument.Parse(metadata["decayatlas.columns"]).RootElement.GetProperty("k_per_day");
 
@@ -75,7 +88,9 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
     {
         Publish();
         // required members: GeoParquet specification 1.1.0, "File metadata" and "Column metadata"
-        string geo = (string)Query("SELECT decode(value) FROM parquet_kv_metadata('$current/sites/block=N50E010/sites.parquet') WHERE decode(key) = 'geo'")[0][0]!;
+        string geo =
+            (string)Query(
+                "SELECT decode(value) FROM parquet_kv_metadata('$current/sites/block=N50E010/sites.parquet') WHERE decode(key) = 'geo'")[0][0]!;
         JsonElement root = JsonDocument.Parse(geo).RootElement;
         Assert.Equal("1.1.0", root.GetProperty("version").GetString());
         Assert.Equal("geometry", root.GetProperty("primary_column").GetString());
@@ -98,7 +113,8 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
             FROM read_parquet('$current/sites/**/*.parquet', hive_partitioning = true) WHERE site_key = 'g1/S2'
             """)[0];
         Assert.Equal([-33.25, -70.55, 7892.0, true, null, null], row);
-        Assert.DoesNotContain("33.21", File.ReadAllText(Path.Combine(Atlas.Current, "sites.geojson"), Encoding.UTF8), StringComparison.Ordinal);
+        Assert.DoesNotContain("33.21", File.ReadAllText(Path.Combine(Atlas.Current, "sites.geojson"), Encoding.UTF8),
+            StringComparison.Ordinal);
     }
 
     private string AfterPublishing(string sql)

@@ -93,7 +93,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void Every_checksum_holds_and_no_file_is_left_out()
     {
         Publish();
-        Dictionary<string, string> listed = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).ToDictionary(l => l[66..], l => l[..64].ToUpperInvariant());
+        Dictionary<string, string> listed = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256"))
+            .ToDictionary(l => l[66..], l => l[..64].ToUpperInvariant());
         Dictionary<string, string> found = Bytes(Atlas.Current);
         found.Remove("checksums.sha256");
         Assert.Equal(found, listed);
@@ -107,7 +108,9 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         Assert.Equal(outcome.Release.Id, package.GetProperty("id").GetString());
         Assert.Equal("CC-BY-4.0", package.GetProperty("licenses")[0].GetProperty("name").GetString());
         IEnumerable<string> paths = package.GetProperty("resources").EnumerateArray()
-            .SelectMany(r => r.GetProperty("path") is { ValueKind: JsonValueKind.Array } many ? many.EnumerateArray().Select(p => p.GetString()!) : [r.GetProperty("path").GetString()!]);
+            .SelectMany(
+                r => r.GetProperty("path") is { ValueKind: JsonValueKind.Array } many ? many.EnumerateArray().Select(p => p.GetString()!)
+                    : [r.GetProperty("path").GetString()!]);
         Assert.All(paths, p => Assert.True(File.Exists(Path.Combine(Atlas.Current, p)), p));
     }
 
@@ -176,7 +179,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void A_part_that_rotted_is_written_anew_and_only_the_old_release_shows_the_rot()
     {
         ReleaseOutcome first = Publish();
-        string bags = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256")).First(l => l.Contains("  bags/", StringComparison.Ordinal))[..64];
+        string bags = File.ReadAllLines(Path.Combine(Atlas.Current, "checksums.sha256"))
+            .First(l => l.Contains("  bags/", StringComparison.Ordinal))[..64];
         string part = Path.Combine(Atlas.Parts, bags + ".parquet");
         new FileInfo(part).IsReadOnly = false;
         File.AppendAllText(part, "rot");

@@ -2,7 +2,8 @@ using System.Reflection;
 
 namespace DecayAtlas.Atlas.Tests;
 
-/// <summary>The one declaration of a table, held to what it writes and reads. DuckDB reads the same files in <see cref="ReleaseAsDuckDbReadsIt"/>.</summary>
+/// <summary>The one declaration of a table, held to what it writes and reads. DuckDB reads the same files in
+/// <see cref="ReleaseAsDuckDbReadsIt"/>.</summary>
 public class RowsOfEveryTable : AtlasInTemporaryFolder
 {
     [Fact]
@@ -19,7 +20,8 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
         where TRow : class
     {
         PropertyInfo[] columns = [.. typeof(TRow).GetProperties().Where(p => p.IsDefined(typeof(ColumnAttribute)) && p.CanWrite)];
-        TRow[] rows = [Filled<TRow>(columns, 1, isFull: true), Filled<TRow>(columns, 2, isFull: false), Filled<TRow>(columns, 3, isFull: true)];
+        TRow[] rows = [Filled<TRow>(columns, 1, isFull: true), Filled<TRow>(columns, 2, isFull: false),
+            Filled<TRow>(columns, 3, isFull: true)];
         PartWriter writer = new(Atlas);
         IReadOnlyList<TRow> read = writer.RowsOf([writer.WriteWhole(table, rows)]).Rows(table);
 
@@ -36,7 +38,11 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
         {
             bool mayBeMissing = new NullabilityInfoContext().Create(columns[i]).WriteState == NullabilityState.Nullable;
             if (isFull || !mayBeMissing)
-                columns[i].SetValue(row, ValueOf(Nullable.GetUnderlyingType(columns[i].PropertyType) ?? columns[i].PropertyType, (100 * seed) + i));
+            {
+                columns[i]
+                    .SetValue(row,
+                        ValueOf(Nullable.GetUnderlyingType(columns[i].PropertyType) ?? columns[i].PropertyType, (100 * seed) + i));
+            }
         }
 
         return row;
@@ -68,13 +74,15 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
         Directory.Delete(Path.Combine(Atlas.Current, "curves"), recursive: true);
         ReleaseReader reader = new(Atlas);
         Assert.False(reader.Has(AtlasTables.Curves));
-        Assert.Contains("no table curves", Assert.Throws<AtlasException>(() => reader.Rows(AtlasTables.Curves)).Message, StringComparison.Ordinal);
+        Assert.Contains("no table curves", Assert.Throws<AtlasException>(() => reader.Rows(AtlasTables.Curves)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void Partition_keys_are_read_from_the_names_of_folders()
     {
         Publish();
-        Assert.Equal(["N50E010", "S40W080", null], new ReleaseReader(Atlas).Rows(AtlasTables.Bags).GroupBy(b => b.SiteKey).OrderBy(g => g.Key).Select(g => g.First().Block));
+        Assert.Equal(["N50E010", "S40W080", null], new ReleaseReader(Atlas).Rows(AtlasTables.Bags).GroupBy(b => b.SiteKey)
+            .OrderBy(g => g.Key).Select(g => g.First().Block));
     }
 }

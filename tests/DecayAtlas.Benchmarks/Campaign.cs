@@ -37,20 +37,28 @@ internal static class Campaign
 
         // a group's sites lie near each other: within two degrees of a centre somewhere on Earth
         double latitude = random.NextDouble() * 120 - 55, longitude = random.NextDouble() * 340 - 170;
-        StringBuilder sites = new("site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
-        StringBuilder rows = new("bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
+        StringBuilder sites = new(
+            "site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
+        StringBuilder rows = new(
+            "bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
         for (int burial = 0; burial * 2 < bags; burial++)
         {
             int site = burial / 10;
             if (burial % 10 == 0)
-                sites.Append(CultureInfo.InvariantCulture, $"S{site},{latitude + random.NextDouble() * 2:0.00000},{longitude + random.NextDouble() * 2:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
+            {
+                sites.Append(
+                    CultureInfo.InvariantCulture, $"S{site},{latitude + random.NextDouble() * 2:0.00000},{longitude
+                        + random.NextDouble() * 2:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
+            }
+
             DateOnly buried = new DateOnly(2023, 3, 1).AddDays(random.Next(500));
             DateOnly retrieved = buried.AddDays(80 + random.Next(30));
             Bag('f', "F1", "fast", 1.7 + 0.6 * random.NextDouble(), 0.3 + 0.2 * random.NextDouble());
             Bag('s', "L1", "slow", 1.7 + 0.6 * random.NextDouble(), 0.75 + 0.15 * random.NextDouble());
 
             void Bag(char suffix, string lot, string role, double litter, double remaining) => rows.Append(CultureInfo.InvariantCulture,
-                $"b{burial}{suffix},b{burial},S{site},{burial % 2},{burial % 10},{lot},{role},{litter + 0.25:0.000},{litter * remaining + 0.25:0.000},gross,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
+                $"b{burial}{suffix},b{burial},S{site},{burial % 2},{burial % 10},{lot},{role},{litter + 0.25:0.000},{litter * remaining
+                    + 0.25:0.000},gross,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
         }
 
         File.WriteAllText(Path.Combine(folder, "sites.csv"), sites.ToString());

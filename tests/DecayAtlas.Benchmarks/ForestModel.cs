@@ -1,13 +1,15 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Benchmarks;
 
-/// <summary>A model that is a forest whatever the comparison of candidates says, for the benchmark of maps: all else of it is what training makes.</summary>
+/// <summary>A model that is a forest whatever the comparison of candidates says, for the benchmark of maps: all else of it is what training
+/// makes.</summary>
 internal static class ForestModel
 {
     public static RateModel Train(TrainingSet set, int trees, int leaves)
     {
         TrainingOptions options = new() { Folds = 3, BlockDegrees = 5, Trees = 20, SettingsTried = 1, ImportanceRepeats = 1 };
         using RateModel usual = ModelTrainer.Train(set, options);
-        FittedModel fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2), options with { Trees = trees });
+        FittedModel fitted = new ForestCandidate().Fit(CovariateTable.Of(set), new(Leaves: leaves, RowsPerLeaf: 2),
+            options with { Trees = trees });
         return new(usual.Card, fitted.Predictor, fitted.Save(), usual.Limits, []);
     }
 

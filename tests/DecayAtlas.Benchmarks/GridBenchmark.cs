@@ -20,11 +20,16 @@ internal static class GridBenchmark
             string world = Path.Combine(work, "world.tif"), months = Path.Combine(work, "months.nc");
             world = File.Exists(world) ? world : GridScene.WriteGeoTiff(work);
             months = File.Exists(months) ? months : GridScene.WriteNetCdf(work);
-            foreach ((string name, string text) in new[] { ("terra.R", GridPeers.Terra), ("peer_rasterio.py", GridPeers.Rasterio), ("peer_xarray.py", GridPeers.Xarray) })
+            foreach ((string name, string text) in new[] { ("terra.R", GridPeers.Terra), ("peer_rasterio.py", GridPeers.Rasterio),
+                ("peer_xarray.py", GridPeers.Xarray) })
+            {
                 File.WriteAllText(Path.Combine(work, name), text);
+            }
+
             string list = GridScene.WritePoints(work, points), tenth = GridScene.WritePoints(work, points / 10);
 
-            Console.WriteLine($"\n{GridScene.Columns} x {GridScene.Rows} GeoTIFF, {new FileInfo(world).Length >> 20} MiB, {points} clustered points\n");
+            Console.WriteLine($"\n{GridScene.Columns} x {GridScene.Rows} GeoTIFF, {new FileInfo(world).Length >> 20} MiB, {points} "
+                + "clustered points\n");
             Head();
             foreach ((string rule, string method) in new[] { ("nearest", "simple"), ("bilinear", "bilinear") })
             {
@@ -33,9 +38,11 @@ internal static class GridBenchmark
                 Row($"DecayAtlas, {rule}", Ours(world, list, rule, ""), points, peer);
             }
 
-            Row($"rasterio sample, nearest, {points / 10} points", Peer("/usr/bin/python3", Path.Combine(work, "peer_rasterio.py"), world, tenth, "simple"), points / 10, null);
+            Row($"rasterio sample, nearest, {points / 10} points",
+                Peer("/usr/bin/python3", Path.Combine(work, "peer_rasterio.py"), world, tenth, "simple"), points / 10, null);
 
-            Console.WriteLine($"\n12 x 4320 x 2160 NetCDF-4, {new FileInfo(months).Length >> 20} MiB, {points} clustered points in every month\n");
+            Console.WriteLine($"\n12 x 4320 x 2160 NetCDF-4, {new FileInfo(months).Length >> 20} MiB, {points} clustered points in "
+                + "every month\n");
             Head();
             foreach ((string rule, string method) in new[] { ("nearest", "simple"), ("bilinear", "bilinear") })
             {
@@ -79,7 +86,8 @@ internal static class GridBenchmark
         long count = 0;
         foreach (GridReadOptions options in variable.Length == 0
             ? [new GridReadOptions()]
-            : Enumerable.Range(1, 12).Select(m => new GridReadOptions(Variable: variable, Select: new Dictionary<string, string> { ["time"] = $"#{m}" })))
+            : Enumerable.Range(1, 12)
+                .Select(m => new GridReadOptions(Variable: variable, Select: new Dictionary<string, string> { ["time"] = $"#{m}" })))
         {
             using Grid grid = GridFile.Open(path, options);
             foreach (GridSample sample in GridSampler.Sample(grid, points, how, null))
@@ -92,7 +100,8 @@ internal static class GridBenchmark
         clock.Stop();
         self.Refresh();
         Console.WriteLine(string.Create(
-            CultureInfo.InvariantCulture, $"{clock.Elapsed.TotalSeconds:0.000} {(self.TotalProcessorTime - before).TotalSeconds:0.000} {sum:0.000000} {count}"));
+            CultureInfo.InvariantCulture, $"{clock.Elapsed.TotalSeconds:0.000} {(self.TotalProcessorTime - before).TotalSeconds:0.000} "
+            + $"{sum:0.000000} {count}"));
         return 0;
     }
 
@@ -111,11 +120,16 @@ internal static class GridBenchmark
     private static double Number(string word) => double.Parse(word, CultureInfo.InvariantCulture);
 
     private static void Head() =>
-        Console.WriteLine("| work | seconds | CPU seconds | M points/s | peak MiB | against terra, wall | CPU | mean of values |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
+        Console.WriteLine(
+            "| work | seconds | CPU seconds | M points/s | peak MiB | against terra, wall | CPU | mean of values |\n| --- | ---: | "
+            + "---: | ---: | ---: | ---: | ---: | ---: |");
 
     private static void Row(string work, Taken taken, int points, Taken? peer) => Console.WriteLine(string.Create(
         CultureInfo.InvariantCulture,
-        $"| {work} | {taken.Seconds:0.00} | {taken.ProcessorSeconds:0.00} | {points / taken.Seconds / 1e6:0.00} | {taken.PeakMebibytes:0} | {(peer is null || peer == taken ? "" : $"{peer.Seconds / taken.Seconds:0.0} x")} | {(peer is null || peer == taken ? "" : $"{peer.ProcessorSeconds / taken.ProcessorSeconds:0.0} x")} | {taken.Sum / taken.Count:0.0000} of {taken.Count:0} |"));
+        $"| {work} | {taken.Seconds:0.00} | {taken.ProcessorSeconds:0.00} | {points / taken.Seconds / 1e6:0.00} | "
+        + $"{taken.PeakMebibytes:0} | {(peer is null || peer == taken ? "" : $"{peer.Seconds / taken.Seconds:0.0} "
+        + $"x")} | {(peer is null || peer == taken ? "" : $"{peer.ProcessorSeconds / taken.ProcessorSeconds:0.0} "
+        + $"x")} | {taken.Sum / taken.Count:0.0000} of {taken.Count:0} |"));
 
     /// <summary>One taking of values: without start and reading of points, but the peak is the whole process's.</summary>
     private sealed record Taken(double Seconds, double ProcessorSeconds, double PeakMebibytes, double Sum, double Count);

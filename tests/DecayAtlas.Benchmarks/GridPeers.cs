@@ -1,6 +1,7 @@
 namespace DecayAtlas.Benchmarks;
 
-/// <summary>The peers: each reads the same points, takes the values, and prints wall seconds, processor seconds, and sum and count of the values.</summary>
+/// <summary>The peers: each reads the same points, takes the values, and prints wall seconds, processor seconds, and sum and count of the
+/// values.</summary>
 internal static class GridPeers
 {
     public const string Terra = """

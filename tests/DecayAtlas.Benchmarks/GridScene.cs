@@ -9,12 +9,14 @@ internal static class GridScene
     public const int Columns = 21600;
     public const int Rows = 10800;
 
-    /// <summary>A world at one minute: hills of several sizes with a little roughness, the sea missing; whole numbers of 16 bits in deflated tiles.</summary>
+    /// <summary>A world at one minute: hills of several sizes with a little roughness, the sea missing; whole numbers of 16 bits in
+    /// deflated tiles.</summary>
     public static string WriteGeoTiff(string folder)
     {
         string raw = Path.Combine(folder, "world.bil"), path = Path.Combine(folder, "world.tif");
         File.WriteAllText(Path.Combine(folder, "world.hdr"),
-            $"NCOLS {Columns}\nNROWS {Rows}\nNBANDS 1\nNBITS 16\nPIXELTYPE SIGNEDINT\nBYTEORDER I\nLAYOUT BIL\nULXMAP {-180 + 0.5 / 60:R}\nULYMAP {90 - 0.5 / 60:R}\nXDIM {1 / 60.0:R}\nYDIM {1 / 60.0:R}\nNODATA -32768\n");
+            $"NCOLS {Columns}\nNROWS {Rows}\nNBANDS 1\nNBITS 16\nPIXELTYPE SIGNEDINT\nBYTEORDER I\nLAYOUT BIL\nULXMAP "
+            + $"{-180 + 0.5 / 60:R}\nULYMAP {90 - 0.5 / 60:R}\nXDIM {1 / 60.0:R}\nYDIM {1 / 60.0:R}\nNODATA -32768\n");
         using (FileStream file = File.Create(raw))
         {
             short[] row = new short[Columns];
@@ -58,13 +60,15 @@ internal static class GridScene
         return path;
     }
 
-    /// <summary>Clustered points as pairs of longitude and latitude, 64-bit floating point: a cluster has about 500 points within half a degree or so.</summary>
+    /// <summary>Clustered points as pairs of longitude and latitude, 64-bit floating point: a cluster has about 500 points within half a
+    /// degree or so.</summary>
     public static string WritePoints(string folder, int count)
     {
         string path = Path.Combine(folder, $"points-{count}.bin");
         Random random = new(11);
         double[] points = new double[2 * count];
-        (double X, double Y)[] centres = [.. Enumerable.Range(0, Math.Max(1, count / 500)).Select(_ => (random.NextDouble() * 350 - 175, random.NextDouble() * 130 - 60))];
+        (double X, double Y)[] centres = [.. Enumerable.Range(0, Math.Max(1, count / 500))
+            .Select(_ => (random.NextDouble() * 350 - 175, random.NextDouble() * 130 - 60))];
         for (int i = 0; i < count; i++)
         {
             // In no order, as the sites of many contributions are.
@@ -81,7 +85,8 @@ internal static class GridScene
     private static short Height(int x, int y)
     {
         double a = x * (2 * Math.PI / Columns), b = y * (Math.PI / Rows);
-        double hills = 900 * Math.Sin(3 * a) * Math.Sin(4 * b) + 500 * Math.Sin(17 * a + 3) * Math.Sin(19 * b) + 220 * Math.Sin(97 * a) * Math.Sin(113 * b + 1) + 70 * Math.Sin(611 * a + b) * Math.Sin(733 * b);
+        double hills = 900 * Math.Sin(3 * a) * Math.Sin(4 * b) + 500 * Math.Sin(17 * a + 3) * Math.Sin(19 * b)
+            + 220 * Math.Sin(97 * a) * Math.Sin(113 * b + 1) + 70 * Math.Sin(611 * a + b) * Math.Sin(733 * b);
         if (hills < -600)
             return short.MinValue;
         uint hash = unchecked((uint)x * 374761393u + (uint)y * 668265263u);
@@ -94,6 +99,9 @@ internal static class GridScene
         using Process process = Process.Start(program, args);
         process.WaitForExit();
         if (process.ExitCode != 0)
-            throw new InvalidOperationException($"{program} ended with exit code {process.ExitCode}; the benchmark needs gdal-bin, python3 with netCDF4, rasterio and xarray, and R with terra.");
+        {
+            throw new InvalidOperationException($"{program} ended with exit code {process.ExitCode}; the benchmark needs gdal-bin, "
+                + "python3 with netCDF4, rasterio and xarray, and R with terra.");
+        }
     }
 }

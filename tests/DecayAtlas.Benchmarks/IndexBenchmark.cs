@@ -10,7 +10,8 @@ internal static class IndexBenchmark
 {
     private const double Tare = 0.25, TareSd = 0.01, Resolution = 0.001;
     private const int Draws = 10_000;
-    private static readonly LitterLot Fast = new(0.80, 0.02, TareGrams: Tare, TareSdGrams: TareSd), Slow = new(0.55, 0.04, TareGrams: Tare, TareSdGrams: TareSd);
+    private static readonly LitterLot Fast = new(0.80, 0.02, TareGrams: Tare, TareSdGrams: TareSd),
+        Slow = new(0.55, 0.04, TareGrams: Tare, TareSdGrams: TareSd);
 
     public static int Run(int burials, int drawn)
     {
@@ -58,9 +59,14 @@ internal static class IndexBenchmark
             result = new double[5 * n];
             for (int i = 0; i < n; i++)
             {
-                RemainingFraction fast = RemainingFraction.Of(new BagWeighing(data[i], data[n + i], MassBasis.Gross, null, Resolution), Fast, assumptions).Value!;
-                RemainingFraction slow = RemainingFraction.Of(new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow, assumptions).Value!;
-                if (RateAndStabilisation.Of(fast, Fast, slow, Slow, new Exposure(data[(4 * n) + i], assumptions.DateHalfWidthDays * Math.Sqrt(2.0 / 3))).Value is { } both)
+                RemainingFraction fast =
+                    RemainingFraction.Of(new BagWeighing(data[i], data[n + i], MassBasis.Gross, null, Resolution), Fast,
+                        assumptions).Value!;
+                RemainingFraction slow =
+                    RemainingFraction.Of(new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow,
+                        assumptions).Value!;
+                if (RateAndStabilisation.Of(fast, Fast, slow, Slow,
+                    new Exposure(data[(4 * n) + i], assumptions.DateHalfWidthDays * Math.Sqrt(2.0 / 3))).Value is { } both)
                 {
                     result[i] = both.RatePerDay.Value;
                     result[n + i] = both.RatePerDay.Uncertainty;
@@ -78,7 +84,8 @@ internal static class IndexBenchmark
         }
 
         (double peer, double[] theirs) = Peer(work, data, "first-order");
-        double worst = Enumerable.Range(0, 5 * n).Where(j => double.IsFinite(result[j % n]) && double.IsFinite(theirs[j])).Max(j => Math.Abs(result[j] - theirs[j]) / Math.Abs(theirs[j]));
+        double worst = Enumerable.Range(0, 5 * n).Where(j => double.IsFinite(result[j % n]) && double.IsFinite(theirs[j]))
+            .Max(j => Math.Abs(result[j] - theirs[j]) / Math.Abs(theirs[j]));
         Row($"first order, {n} burials, one core", seconds.Min(), peer, $"to {worst:0e0} of each number");
     }
 
@@ -92,24 +99,30 @@ internal static class IndexBenchmark
                 new Exposure(data[(4 * n) + i], MeasurementAssumptions.Default.DateHalfWidthDays * Math.Sqrt(2.0 / 3)))),
         ];
         Stopwatch clock = Stopwatch.StartNew();
-        IReadOnlyList<Computed<BurialDraws>> drawn = MonteCarlo.Propagate(burials, MeasurementAssumptions.Default, new MonteCarloOptions(Draws));
+        IReadOnlyList<Computed<BurialDraws>> drawn =
+            MonteCarlo.Propagate(burials, MeasurementAssumptions.Default, new MonteCarloOptions(Draws));
         double seconds = clock.Elapsed.TotalSeconds;
         (double peer, double[] theirs) = Peer(work, data, "monte-carlo", $"{Draws}", $"{Environment.ProcessorCount}");
-        double[] ratios = [.. Enumerable.Range(0, n).Where(i => drawn[i].Value is not null && double.IsFinite(theirs[n + i])).Select(i => drawn[i].Value!.RatePerDay.Uncertainty / theirs[n + i]).Order()];
-        Row($"Monte Carlo, {Draws} draws for {n} burials, {Environment.ProcessorCount} cores", seconds, peer, $"median u(k) {ratios[ratios.Length / 2]:0.000} of NumPy's");
+        double[] ratios = [.. Enumerable.Range(0, n).Where(i => drawn[i].Value is not null && double.IsFinite(theirs[n + i]))
+            .Select(i => drawn[i].Value!.RatePerDay.Uncertainty / theirs[n + i]).Order()];
+        Row($"Monte Carlo, {Draws} draws for {n} burials, {Environment.ProcessorCount} cores", seconds,
+            peer, $"median u(k) {ratios[ratios.Length / 2]:0.000} of NumPy's");
     }
 
     private static (double Seconds, double[] Result) Peer(string work, double[] data, string what, params string[] more)
     {
         string source = Path.Combine(work, "in.bin"), target = Path.Combine(work, "out.bin");
         File.WriteAllBytes(source, MemoryMarshal.AsBytes(data.AsSpan()));
-        using Process process = Process.Start(new ProcessStartInfo("/usr/bin/python3", [Path.Combine(AppContext.BaseDirectory, "index_peer.py"), what, source, target, .. more])
-        {
-            RedirectStandardOutput = true,
-        })!;
+        using Process process =
+            Process.Start(new ProcessStartInfo(
+                "/usr/bin/python3", [Path.Combine(AppContext.BaseDirectory, "index_peer.py"), what, source, target, .. more])
+            {
+                RedirectStandardOutput = true,
+            })!;
         string output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
-        return (JsonDocument.Parse(output).RootElement.GetProperty("seconds").GetDouble(), MemoryMarshal.Cast<byte, double>(File.ReadAllBytes(target)).ToArray());
+        return (JsonDocument.Parse(output).RootElement.GetProperty("seconds")
+            .GetDouble(), MemoryMarshal.Cast<byte, double>(File.ReadAllBytes(target)).ToArray());
     }
 
     private static void Row(string work, double seconds, double peer, string agreement) => Console.WriteLine(string.Create(

@@ -6,8 +6,10 @@ using System.Text.Json;
 namespace DecayAtlas.Benchmarks;
 
 /// <summary>
-/// Maps of growing size by a forest over six covariates, whole (grids read, interval, dissimilarity and applicability of every cell, GeoTIFF
-/// with overviews, NetCDF and picture written), beside the forests of scikit-learn and R ranger, of as many trees, that only predict what is in
+/// Maps of growing size by a forest over six covariates, whole (grids read, interval, dissimilarity and applicability of every cell,
+/// GeoTIFF
+/// with overviews, NetCDF and picture written), beside the forests of scikit-learn and R ranger, of as many trees, that only predict what
+/// is in
 /// memory already.
 /// </summary>
 internal static class MapBenchmark
@@ -28,11 +30,14 @@ internal static class MapBenchmark
             Console.WriteLine("making six grids of 4000 x 2500 cells");
             MakeGrids(work);
             WriteTraining(work);
-            Console.WriteLine("| work | million cells | seconds | processor s | processor µs a cell | peak MiB | peer over ours, whole map | peer over ours, predicting only |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
+            Console.WriteLine(
+                "| work | million cells | seconds | processor s | processor µs a cell | peak MiB | peer over ours, whole map | peer "
+                + "over ours, predicting only |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
             Timing map = new(0, 0, 0), predicting = new(0, 0, 0);
             foreach (int millions in Millions)
             {
-                Measured whole = Measured.Of("dotnet", typeof(MapBenchmark).Assembly.Location, "map-once", work, Text(trees), Text(millions));
+                Measured whole =
+                    Measured.Of("dotnet", typeof(MapBenchmark).Assembly.Location, "map-once", work, Text(trees), Text(millions));
                 Timing[] done = JsonSerializer.Deserialize<Timing[]>(File.ReadAllText(Path.Combine(work, "ours.json")))!;
                 (map, predicting) = (done[0], done[1]);
                 Row($"DecayAtlas: whole map, {trees} trees", map, whole.PeakMebibytes, null, null);
@@ -64,9 +69,14 @@ internal static class MapBenchmark
         PredictionBlock[] blocks = Enumerable.Range(0, Environment.ProcessorCount).Select(_ => new PredictionBlock(6, 4096)).ToArray();
         // cells beside each other, as the peers get them
         for (int b = 0; b < blocks.Length; b++)
+        {
             for (int i = 0; i < 4096; i++)
+            {
                 for (int c = 0; c < 6; c++)
                     blocks[b].Covariates[c][i] = (float)Covariate(c, (i % 4000 + 0.5) / 4000, (100 * b + i / 4000 + 0.5) / 2500);
+            }
+        }
+
         long cells = rows * 4000L;
         Timing predicting = Time(() =>
         {
@@ -101,15 +111,20 @@ internal static class MapBenchmark
         }
 
         foreach (string[] parts in File.ReadLines(result).Select(l => l.Split('\t')))
-            Row($"{name}: only predicting, {parts[0]}", new(long.Parse(parts[1], CultureInfo.InvariantCulture), Number(parts[2]), Number(parts[3])), null, map, predicting);
+        {
+            Row($"{name}: only predicting, {parts[0]}",
+                new(long.Parse(parts[1], CultureInfo.InvariantCulture), Number(parts[2]), Number(parts[3])), null, map, predicting);
+        }
     }
 
     private static void Row(string what, Timing timing, double? peak, Timing? map, Timing? predicting)
     {
         double micro = 1e6 * timing.ProcessorSeconds / timing.Cells;
-        string Against(Timing? ours) => ours is null ? "" : (micro / (1e6 * ours.ProcessorSeconds / ours.Cells)).ToString("0.0", CultureInfo.InvariantCulture) + " x";
+        string Against(Timing? ours) => ours is null ? ""
+            : (micro / (1e6 * ours.ProcessorSeconds / ours.Cells)).ToString("0.0", CultureInfo.InvariantCulture) + " x";
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"| {what} | {timing.Cells / 1e6:0.#} | {timing.Seconds:0.0} | {timing.ProcessorSeconds:0.0} | {micro:0.00} | {peak:0} | {Against(map)} | {Against(predicting)} |"));
+            $"| {what} | {timing.Cells / 1e6:0.#} | {timing.Seconds:0.0} | {timing.ProcessorSeconds:0.0} | {micro:0.00} | {peak:0} | "
+            + $"{Against(map)} | {Against(predicting)} |"));
     }
 
     private static readonly string[] Names = ["warmth", "rain", "moisture", "acidity", "clay", "height"];
@@ -137,7 +152,8 @@ internal static class MapBenchmark
     }
 
     private static IReadOnlyList<CatalogueEntry> Entries(string work) =>
-        [.. Names.Select(n => new CatalogueEntry(n, n, Path.Combine(work, n + ".tif"), 1, "1", SamplingRule.Nearest, false, null, null, null, null, null))];
+        [.. Names.Select(n =>
+            new CatalogueEntry(n, n, Path.Combine(work, n + ".tif"), 1, "1", SamplingRule.Nearest, false, null, null, null, null, null))];
 
     private static TrainingSet Training(string work) => new(
         [.. Names.Select(n => new CovariateInfo(n, "1", n))],
@@ -153,7 +169,8 @@ internal static class MapBenchmark
         {
             double u = random.NextDouble(), v = random.NextDouble();
             double[] x = [.. Enumerable.Range(0, 6).Select(c => Covariate(c, u, v))];
-            double y = -4.5 + 0.06 * (x[0] - 12) - 1.5 * (x[2] - 0.5) * (x[2] - 0.5) + 0.0004 * x[1] - 0.1 * Math.Abs(x[3] - 6) + 0.3 * (random.NextDouble() - 0.5);
+            double y = -4.5 + 0.06 * (x[0] - 12) - 1.5 * (x[2] - 0.5) * (x[2] - 0.5) + 0.0004 * x[1] - 0.1 * Math.Abs(x[3] - 6)
+                + 0.3 * (random.NextDouble() - 0.5);
             text.AppendJoin(',', x.Append(y).Append(u).Append(v).Select(n => n.ToString("R", CultureInfo.InvariantCulture))).Append('\n');
         }
 
@@ -164,7 +181,8 @@ internal static class MapBenchmark
 
     private static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 
-    // Both peers with trees as their makers grow them, and with as many leaves as ours; both on all cores; cells in memory, a million at a time.
+    // Both peers with trees as their makers grow them, and with as many leaves as ours; both on all cores; cells in memory, a million at a
+    // time.
     private const string Python = """
         import sys, time, os, numpy as np, rasterio
         from sklearn.ensemble import RandomForestRegressor

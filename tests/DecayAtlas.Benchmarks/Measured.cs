@@ -34,8 +34,11 @@ internal sealed record Measured(double Seconds, double PeakMebibytes, int ExitCo
         {
             if (OperatingSystem.IsLinux())
             {
-                string? line = File.ReadLines($"/proc/{process.Id}/status").FirstOrDefault(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
-                return line is null ? 0 : double.Parse(line.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024;
+                string? line = File.ReadLines($"/proc/{process.Id}/status")
+                    .FirstOrDefault(l => l.StartsWith("VmHWM:", StringComparison.Ordinal));
+                return line is null ? 0
+                    : double.Parse(line.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture)
+                        / 1024;
             }
 
             process.Refresh();

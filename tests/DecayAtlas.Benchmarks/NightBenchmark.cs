@@ -16,7 +16,8 @@ internal static class NightBenchmark
             Campaign.Write(inbox, bags);
             File.WriteAllText(configuration, "version: 1\natlas: atlas\ninbox: inbox\n");
 
-            Measured peer = Measured.Of("dotnet", typeof(NightBenchmark).Assembly.Location, "duckdb-convert", inbox, Path.Combine(work, "duckdb"));
+            Measured peer =
+                Measured.Of("dotnet", typeof(NightBenchmark).Assembly.Location, "duckdb-convert", inbox, Path.Combine(work, "duckdb"));
             Measured first = DecayAtlas("run", configuration);
             PrintStages(Path.Combine(work, "atlas", "runs"));
             Measured unchanged = DecayAtlas("run", configuration);
@@ -39,13 +40,18 @@ internal static class NightBenchmark
     /// <summary>Where the first night's time went, from its run record.</summary>
     private static void PrintStages(string runs)
     {
-        foreach (JsonElement stage in JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(runs, "*.json")[0])).RootElement.GetProperty("stages").EnumerateArray())
+        foreach (JsonElement stage in JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(runs, "*.json")[0])).RootElement
+            .GetProperty("stages").EnumerateArray())
+        {
             Console.WriteLine($"  {stage.GetProperty("stage")}: {stage.GetProperty("seconds")} s");
+        }
     }
 
     private static Measured DecayAtlas(params string[] args) =>
         Measured.Of("dotnet", [Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"), .. args]);
 
     private static void Row(string work, Measured measured, Measured? peer) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-        $"| {work} | {measured.Seconds:0.0} | {measured.PeakMebibytes:0} | {(peer is null ? "" : $"{measured.Seconds / peer.Seconds:0.0} x")} |{(measured.ExitCode == 0 ? "" : $" exit code {measured.ExitCode}")}"));
+        $"| {work} | {measured.Seconds:0.0} | {measured.PeakMebibytes:0} | "
+        + $"{(peer is null ? "" : $"{measured.Seconds / peer.Seconds:0.0} "
+        + $"x")} |{(measured.ExitCode == 0 ? "" : $" exit code {measured.ExitCode}")}"));
 }

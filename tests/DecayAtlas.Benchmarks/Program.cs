@@ -5,8 +5,11 @@ return args switch
 {
     ["night", ..] => NightBenchmark.Run(Bags(args)),
     ["map", ..] => MapBenchmark.Run(args.Length > 1 && int.TryParse(args[1], out int trees) ? trees : 200),
-    ["map-once", var work, var trees, var millions] => MapBenchmark.Once(work, int.Parse(trees, CultureInfo.InvariantCulture), int.Parse(millions, CultureInfo.InvariantCulture)),
-    ["index", ..] => IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture) : 10_000),
+    ["map-once", var work, var trees, var millions] =>
+        MapBenchmark.Once(work, int.Parse(trees, CultureInfo.InvariantCulture), int.Parse(millions, CultureInfo.InvariantCulture)),
+    ["index", ..] =>
+        IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture)
+            : 10_000),
     ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
     ["make", var inbox, var bags] => Make(inbox, bags),
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),

@@ -33,7 +33,8 @@ internal static class RecallTable
 
     private static JsonElement Score(string work, int seed, string faults)
     {
-        string folder = Directory.CreateDirectory(Path.Combine(work, $"{faults}-{seed}")).FullName, configuration = Path.Combine(folder, "run.yaml");
+        string folder = Directory.CreateDirectory(Path.Combine(work, $"{faults}-{seed}")).FullName,
+            configuration = Path.Combine(folder, "run.yaml");
         File.WriteAllText(configuration, string.Create(CultureInfo.InvariantCulture, $"""
             version: 1
             demo:
@@ -46,10 +47,13 @@ internal static class RecallTable
             countries: scenario/countries.geojson
 
             """));
-        using System.Diagnostics.Process process = System.Diagnostics.Process.Start(new System.Diagnostics.ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"), "run", configuration, "--json"])
-        {
-            RedirectStandardOutput = true,
-        })!;
+        using System.Diagnostics.Process process =
+            System.Diagnostics.Process
+                .Start(new System.Diagnostics.ProcessStartInfo(
+                    "dotnet", [Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"), "run", configuration, "--json"])
+                {
+                    RedirectStandardOutput = true,
+                })!;
         string output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         Directory.Delete(folder, recursive: true);
@@ -76,10 +80,15 @@ internal static class RecallTable
 
             """);
         foreach ((string family, int[] counts) in every.ByFamily)
-            text.Append(CultureInfo.InvariantCulture, $"| {family} | {counts[0]} | {counts[1]} | {(family == "intake" ? "" : counts[2])} |\n");
+        {
+            text.Append(
+                CultureInfo.InvariantCulture, $"| {family} | {counts[0]} | {counts[1]} | {(family == "intake" ? "" : counts[2])} |\n");
+        }
+
         text.Append(CultureInfo.InvariantCulture, $"""
 
-            Sound records: {every.Sound}; with a suspect or reject flag: {every.SoundFlagged} ({every.SoundFlagged / (double)every.Sound:0.00%}).
+            Sound records: {every.Sound}; with a suspect or reject flag: {every.SoundFlagged} ({every.SoundFlagged
+                / (double)every.Sound:0.00%}).
 
             ## Faults that only show among others
 
@@ -93,7 +102,12 @@ internal static class RecallTable
             text.Append(CultureInfo.InvariantCulture, $"| {code} | {counts[0]} | {counts[1]} | {counts[2]} |\n");
         text.Append("\n| code | size | of | planted | found | share |\n| --- | ---: | --- | ---: | ---: | ---: |\n");
         foreach (((string code, double size, string of), int[] counts) in graded.BySize)
-            text.Append(CultureInfo.InvariantCulture, $"| {code} | {size} | {of} | {counts[0]} | {counts[1]} | {counts[1] / (double)counts[0]:0%} |\n");
+        {
+            text.Append(
+                CultureInfo.InvariantCulture, $"| {code} | {size} | {of} | {counts[0]} | {counts[1]} | "
+                + $"{counts[1] / (double)counts[0]:0%} |\n");
+        }
+
         text.Append("""
 
             How to read it: a balance is judged by 40 to 100 bags filled to 4 g with a standard deviation of 0.1 g; sites differ by 0.12 in ln k beyond what the
@@ -124,7 +138,11 @@ internal static class RecallTable
             foreach (JsonElement code in score.GetProperty("by_code").EnumerateArray())
                 Add(ByCode, code.GetProperty("name").GetString()!, code, "false_flags");
             foreach (JsonElement size in score.GetProperty("by_size").EnumerateArray())
-                Add(BySize, (size.GetProperty("code").GetString()!, size.GetProperty("size").GetDouble(), size.GetProperty("size_of").GetString()!), size, null);
+            {
+                Add(BySize, (size.GetProperty("code").GetString()!, size.GetProperty("size").GetDouble(), size.GetProperty("size_of")
+                    .GetString()!), size, null);
+            }
+
             Sound += score.GetProperty("sound_records").GetInt32();
             SoundFlagged += score.GetProperty("sound_records_flagged").GetInt32();
         }

@@ -39,15 +39,22 @@ internal static partial class ServeBenchmark
             server = Start("dotnet", program, "serve", configuration, "--port", Text(port));
             string address = $"http://127.0.0.1:{Text(port)}", peerAddress = $"http://127.0.0.1:{Text(peerPort)}";
             WaitFor(address + "/health");
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"serving after {started.Elapsed.TotalSeconds:0.0} s, {Resident(server):0} MiB"));
+            Console.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture, $"serving after {started.Elapsed.TotalSeconds:0.0} s, {Resident(server):0} MiB"));
             peer = StartPeer(work, peerPort, address);
 
-            Console.WriteLine("| answer | bytes | requests/s | 99 % within (ms) | nginx, the same as a file | against nginx |\n| --- | ---: | ---: | ---: | ---: | ---: |");
+            Console.WriteLine(
+                "| answer | bytes | requests/s | 99 % within (ms) | nginx, the same as a file | against nginx |\n| --- | ---: | ---: | "
+                + "---: | ---: | ---: |");
             for (int i = 0; i < Pages.Length; i++)
             {
                 long bytes = new FileInfo(Path.Combine(work, "files", Text(i))).Length;
                 Load ours = Load.Of(address + Pages[i].Path, ShortSeconds), theirs = Load.Of($"{peerAddress}/{Text(i)}", ShortSeconds);
-                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"| {Pages[i].Work} | {bytes} | {ours.RequestsPerSecond:0} | {ours.Slowest:0.0} | {theirs.RequestsPerSecond:0} | {ours.RequestsPerSecond / theirs.RequestsPerSecond:0.00} x |{ours.Faults}"));
+                Console.WriteLine(
+                    string.Create(
+                        CultureInfo.InvariantCulture, $"| {Pages[i].Work} | {bytes} | {ours.RequestsPerSecond:0} | {ours.Slowest:0.0} "
+                        + $"| {theirs.RequestsPerSecond:0} | {ours.RequestsPerSecond / theirs.RequestsPerSecond:0.00} x |{ours.Faults}"));
             }
 
             Console.WriteLine($"\n10 burials for {longSeconds} s, resident memory (MiB) a tenth of the time each:");
@@ -55,7 +62,12 @@ internal static partial class ServeBenchmark
             List<double> resident = new();
             while (!steady.Wait(TimeSpan.FromSeconds(longSeconds / 10.0)))
                 resident.Add(Resident(server));
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", resident.Select(r => r.ToString("0", CultureInfo.InvariantCulture)))}; {steady.Result.RequestsPerSecond:0} requests/s{steady.Result.Faults}"));
+            Console.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture, $"{string.Join(", ",
+                        resident.Select(r =>
+                            r.ToString("0",
+                                CultureInfo.InvariantCulture)))}; {steady.Result.RequestsPerSecond:0} requests/s{steady.Result.Faults}"));
             return 0;
         }
         finally
@@ -77,7 +89,11 @@ internal static partial class ServeBenchmark
         using HttpClient client = new();
         Directory.CreateDirectory(Path.Combine(work, "files"));
         for (int i = 0; i < Pages.Length; i++)
-            File.WriteAllBytes(Path.Combine(work, "files", Text(i)), client.GetByteArrayAsync(address + Pages[i].Path).GetAwaiter().GetResult());
+        {
+            File.WriteAllBytes(Path.Combine(work, "files", Text(i)), client.GetByteArrayAsync(address + Pages[i].Path).GetAwaiter()
+                .GetResult());
+        }
+
         string settings = Path.Combine(work, "nginx.conf");
         File.WriteAllText(settings, $$"""
             daemon off; worker_processes 2; pid {{work}}/nginx.pid; error_log {{work}}/nginx.log;
@@ -144,7 +160,8 @@ internal static partial class ServeBenchmark
             string said = Measured.Of("wrk", "-t1", $"-c{Text(Connections)}", $"-d{Text(seconds)}s", "--latency", address).Output;
             Match rate = Rate().Match(said), slowest = Tail().Match(said), faults = Wrong().Match(said);
             double unit = slowest.Groups[2].Value switch { "us" => 0.001, "ms" => 1, _ => 1000 };
-            return new Load(Number(rate.Groups[1].Value), Number(slowest.Groups[1].Value) * unit, faults.Success ? " " + faults.Value.Trim() : "");
+            return new Load(
+                Number(rate.Groups[1].Value), Number(slowest.Groups[1].Value) * unit, faults.Success ? " " + faults.Value.Trim() : "");
         }
 
         private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);

@@ -21,7 +21,8 @@ public partial class CompletionScripts
     public void Every_option_of_the_help_is_completed_and_no_other(string path)
     {
         string help = Output([.. path.Split(' ', StringSplitOptions.RemoveEmptyEntries), "--help"]);
-        IEnumerable<string> explained = OptionLine().Matches(help[help.IndexOf("OPTIONS:", StringComparison.Ordinal)..]).Select(line => line.Groups[1].Value);
+        IEnumerable<string> explained = OptionLine().Matches(help[help.IndexOf("OPTIONS:", StringComparison.Ordinal)..])
+            .Select(line => line.Groups[1].Value);
         CompletedCommand command = Program.All.Single(c => c.Path == path);
         Assert.Equal(explained.Order(), command.Options.SelectMany(option => option.Long).Order());
     }
@@ -29,8 +30,10 @@ public partial class CompletionScripts
     [Fact]
     public void Commands_and_those_of_a_branch_are_there()
     {
-        Assert.All(["run", "check", "grids", "completion", "train"], name => Assert.Contains(Program.Commands, command => command.Name == name));
-        Assert.Equal(["inspect", "add", "check"], Program.Commands.Single(command => command.Name == "grids").Commands.Select(command => command.Name));
+        Assert.All(["run", "check", "grids", "completion", "train"],
+            name => Assert.Contains(Program.Commands, command => command.Name == name));
+        Assert.Equal(["inspect", "add", "check"],
+            Program.Commands.Single(command => command.Name == "grids").Commands.Select(command => command.Name));
     }
 
     [Fact]

@@ -8,7 +8,9 @@ public sealed class GridCommands : IDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("decayatlas-grids-cli-").FullName;
 
     public GridCommands() => GeoTiffWriter.WriteSingle(
-        At("warm.tif"), new GridGeometry(120, 60, -30, 20, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 60).Select(i => i % 10 == 0 ? float.NaN : 251.5f + i % 50)], new GeoTiffBand("Air temperature", "degC"));
+        At("warm.tif"),
+        new GridGeometry(120, 60, -30, 20, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 60)
+            .Select(i => i % 10 == 0 ? float.NaN : 251.5f + i % 50)], new GeoTiffBand("Air temperature", "degC"));
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
@@ -42,7 +44,8 @@ public sealed class GridCommands : IDisposable
     [Fact]
     public void A_band_of_several_is_asked_for_and_not_taken_to_be_the_first()
     {
-        using (GeoTiffWriter writer = new(At("two.tif"), new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
+        using (GeoTiffWriter writer = new(At("two.tif"),
+            new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
         {
             writer.WriteTile(0, 0, 0, Enumerable.Repeat(20f, 256 * 256).ToArray());
             writer.WriteTile(1, 0, 0, Enumerable.Repeat(60f, 256 * 256).ToArray());
@@ -89,7 +92,8 @@ public sealed class GridCommands : IDisposable
     [InlineData(2, "--help", "grids", "look")]
     public void Wrong_use_gets_a_sentence_and_its_exit_code(int expected, string said, params string[] args)
     {
-        (int code, string output, string error) = Run([.. args.Select(a => a.Contains('.', StringComparison.Ordinal) && !a.StartsWith('-') ? At(a) : a)]);
+        (int code, string output, string error) =
+            Run([.. args.Select(a => a.Contains('.', StringComparison.Ordinal) && !a.StartsWith('-') ? At(a) : a)]);
         Assert.Equal(expected, code);
         Assert.Contains(said, output + error, StringComparison.Ordinal);
         Assert.DoesNotContain("mistake", output + error, StringComparison.Ordinal);

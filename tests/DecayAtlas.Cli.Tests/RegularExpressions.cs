@@ -9,19 +9,25 @@ namespace DecayAtlas.Cli.Tests;
 /// </summary>
 public class RegularExpressions
 {
-    private const BindingFlags All = BindingFlags.Static | BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
+    private const BindingFlags All =
+        BindingFlags.Static | BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
 
     [Fact]
     public void Every_generated_expression_and_every_expression_in_a_static_field_is_bounded()
     {
         List<(string Where, Regex Expression)> found = [];
-        foreach (Type type in Directory.GetFiles(AppContext.BaseDirectory, "DecayAtlas.*.dll").Where(file => !file.EndsWith("Tests.dll", StringComparison.Ordinal)).SelectMany(file => Assembly.LoadFrom(file).GetTypes()))
+        foreach (Type type in Directory.GetFiles(AppContext.BaseDirectory, "DecayAtlas.*.dll")
+            .Where(file => !file.EndsWith("Tests.dll", StringComparison.Ordinal)).SelectMany(file => Assembly.LoadFrom(file).GetTypes()))
         {
             if (type.ContainsGenericParameters)
                 continue;
-            found.AddRange(type.GetMethods(All).Where(method => method.GetCustomAttribute<GeneratedRegexAttribute>() is not null).Select(method => ($"{type}.{method.Name}", (Regex)method.Invoke(null, null)!)));
-            found.AddRange(type.GetProperties(All).Where(property => property.GetCustomAttribute<GeneratedRegexAttribute>() is not null).Select(property => ($"{type}.{property.Name}", (Regex)property.GetValue(null)!)));
-            found.AddRange(type.GetFields(All).Where(field => field is { IsStatic: true, IsLiteral: false } && field.FieldType == typeof(Regex) && field.DeclaringType!.Namespace?.StartsWith("DecayAtlas", StringComparison.Ordinal) == true)
+            found.AddRange(type.GetMethods(All).Where(method => method.GetCustomAttribute<GeneratedRegexAttribute>() is not null)
+                .Select(method => ($"{type}.{method.Name}", (Regex)method.Invoke(null, null)!)));
+            found.AddRange(type.GetProperties(All).Where(property => property.GetCustomAttribute<GeneratedRegexAttribute>() is not null)
+                .Select(property => ($"{type}.{property.Name}", (Regex)property.GetValue(null)!)));
+            found.AddRange(type.GetFields(All)
+                .Where(field => field is { IsStatic: true, IsLiteral: false } && field.FieldType == typeof(Regex)
+                    && field.DeclaringType!.Namespace?.StartsWith("DecayAtlas", StringComparison.Ordinal) == true)
                 .Select(field => ($"{type}.{field.Name}", (Regex)field.GetValue(null)!)));
         }
         Assert.True(found.Count > 20, "the expressions of the program were not found");
@@ -40,9 +46,11 @@ public class RegularExpressions
     [Fact]
     public void Every_expression_in_the_sources_says_that_it_never_goes_back_or_how_long_it_may_take()
     {
-        string[] files = [.. Directory.EnumerateFiles(Path.Combine(Root(), "src"), "*.cs", SearchOption.AllDirectories).Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))];
+        string[] files = [.. Directory.EnumerateFiles(Path.Combine(Root(), "src"), "*.cs", SearchOption.AllDirectories)
+            .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))];
         Assert.True(files.Length > 100, "the sources were not found");
-        string[] unbounded = [.. files.SelectMany(file => Unbounded(File.ReadAllText(file)).Select(statement => $"{Path.GetFileName(file)}: {statement}"))];
+        string[] unbounded = [
+            .. files.SelectMany(file => Unbounded(File.ReadAllText(file)).Select(statement => $"{Path.GetFileName(file)}: {statement}"))];
         Assert.Empty(unbounded);
     }
 
@@ -63,21 +71,27 @@ public class RegularExpressions
 
     private static IEnumerable<string> Unbounded(string source)
     {
-        foreach (string begin in new[] { "new Regex(", "Regex.IsMatch(", "Regex.Match(", "Regex.Matches(", "Regex.Replace(", "Regex.Split(", "Regex.Count(", "Regex.EnumerateMatches(", "Regex.EnumerateSplits(", "[GeneratedRegex(", " = new(" })
+        foreach (string begin in new[] { "new Regex(", "Regex.IsMatch(", "Regex.Match(", "Regex.Matches(", "Regex.Replace(",
+            "Regex.Split(", "Regex.Count(", "Regex.EnumerateMatches(", "Regex.EnumerateSplits(", "[GeneratedRegex(", " = new(" })
         {
-            for (int at = source.IndexOf(begin, StringComparison.Ordinal); at >= 0; at = source.IndexOf(begin, at + 1, StringComparison.Ordinal))
+            for (int at = source.IndexOf(begin, StringComparison.Ordinal); at >= 0; at =
+                source.IndexOf(begin, at + 1, StringComparison.Ordinal))
             {
                 if (begin == " = new(" && !source[(source.LastIndexOf('\n', at) + 1)..at].Contains("Regex ", StringComparison.Ordinal))
                     continue;
                 int end = source.IndexOf(begin[0] == '[' ? "Regex " : ";", at, StringComparison.Ordinal);
                 string statement = source[at..(end < 0 ? source.Length : end)];
-                if (!statement.Contains("NonBacktracking", StringComparison.Ordinal) && !statement.Contains("matchTimeout", StringComparison.Ordinal))
+                if (!statement.Contains("NonBacktracking", StringComparison.Ordinal)
+                    && !statement.Contains("matchTimeout", StringComparison.Ordinal))
+                {
                     yield return statement;
+                }
             }
         }
     }
 
-    private static bool IsBounded(Regex expression) => expression.Options.HasFlag(RegexOptions.NonBacktracking) || expression.MatchTimeout != Regex.InfiniteMatchTimeout;
+    private static bool IsBounded(Regex expression) => expression.Options.HasFlag(RegexOptions.NonBacktracking)
+        || expression.MatchTimeout != Regex.InfiniteMatchTimeout;
 
     private static string Root()
     {

@@ -2,7 +2,8 @@ using System.Diagnostics;
 
 namespace DecayAtlas.Cli.Tests;
 
-/// <summary>The scripts in the shells themselves: keys are typed at a prompt, a tab among them, and what the command got is looked at.</summary>
+/// <summary>The scripts in the shells themselves: keys are typed at a prompt, a tab among them, and what the command got is looked
+/// at.</summary>
 public sealed class ShellsCompleting : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("decayatlas-shell-").FullName;
@@ -27,7 +28,8 @@ public sealed class ShellsCompleting : IDisposable
                 typed.Add(shell, "decayatlas ru\tpip\td\t", ["run", "pipeline/demo.yaml"]);
                 typed.Add(shell, "decayatlas grids in\tcl\t", ["grids", "inspect", "clay.tif"]);
                 typed.Add(shell, "decayatlas compare x.yaml --by=tr\t", ["compare", "x.yaml", "--by=treatment"]);
-                typed.Add(shell, "decayatlas grids add g.yaml cl\t --rule b\t", ["grids", "add", "g.yaml", "clay.tif", "--rule", "bilinear"]);
+                typed.Add(shell,
+                    "decayatlas grids add g.yaml cl\t --rule b\t", ["grids", "add", "g.yaml", "clay.tif", "--rule", "bilinear"]);
                 typed.Add(shell, "decayatlas completion z\t", ["completion", "zsh"]);
             }
 
@@ -40,7 +42,8 @@ public sealed class ShellsCompleting : IDisposable
     public void A_tab_at_the_prompt_completes(string shell, string keys, string[] arguments)
     {
         RequireShell(shell);
-        Assert.SkipUnless(OperatingSystem.IsLinux() && Has("script"), "script of util-linux, which gives a shell a terminal, is not installed");
+        Assert.SkipUnless(OperatingSystem.IsLinux() && Has("script"),
+            "script of util-linux, which gives a shell a terminal, is not installed");
         string start = shell == "zsh" ? "autoload -U compinit; compinit -u -D\n" : "";
         File.WriteAllText(At("start"), $"{start}. ./completion.{shell}\ndecayatlas() {{ printf '%s\\n' \"$@\" > got; }}\n");
         Run("script", $". ./start\n{keys}\nexit\n", "-qec", shell == "zsh" ? "zsh -f -i" : "bash --norc --noprofile -i", "/dev/null");
@@ -56,8 +59,12 @@ public sealed class ShellsCompleting : IDisposable
     {
         RequireShell("bash");
         string[] words = [.. $"decayatlas {typed}".Split(' ')];
-        string answer = Run("bash", "", "-c", $". ./completion.bash; COMP_WORDS=({string.Join(' ', words.Select(w => $"'{w}'"))}); COMP_CWORD={words.Length - 1}; _decayatlas; printf '%s\\n' \"${{COMPREPLY[@]}}\"");
-        Assert.Equal(offered.Split(' '), answer.Split('\n', StringSplitOptions.RemoveEmptyEntries).Where(word => word != "-h").Order(StringComparer.Ordinal));
+        string answer =
+            Run("bash", "",
+                "-c", $". ./completion.bash; COMP_WORDS=({string.Join(' ', words.Select(w => $"'{w}'"))}); "
+                + $"COMP_CWORD={words.Length - 1}; _decayatlas; printf '%s\\n' \"${{COMPREPLY[@]}}\"");
+        Assert.Equal(offered.Split(' '), answer.Split('\n', StringSplitOptions.RemoveEmptyEntries).Where(word => word != "-h")
+            .Order(StringComparer.Ordinal));
     }
 
     [Theory]
@@ -70,7 +77,8 @@ public sealed class ShellsCompleting : IDisposable
     {
         RequireShell("fish");
         string answer = Run("fish", "", "--no-config", "-c", $"source completion.fish; complete -C 'decayatlas {typed}'");
-        Assert.Equal(offered.Split(' '), answer.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split('\t')[0]).Order(StringComparer.Ordinal));
+        Assert.Equal(offered.Split(' '), answer.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split('\t')[0])
+            .Order(StringComparer.Ordinal));
     }
 
     private string At(string name) => Path.Combine(_folder, name);
@@ -78,10 +86,12 @@ public sealed class ShellsCompleting : IDisposable
     private void RequireShell(string shell)
     {
         Assert.SkipUnless(Has(shell), $"{shell} is not installed");
-        File.WriteAllText(At($"completion.{shell}"), ShellScripts.All[shell](CommandModel.Of(CommandLine.Configure)).ReplaceLineEndings("\n"));
+        File.WriteAllText(At($"completion.{shell}"), ShellScripts.All[shell](CommandModel.Of(CommandLine.Configure))
+            .ReplaceLineEndings("\n"));
     }
 
-    private static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator).Any(folder => File.Exists(Path.Combine(folder, program)));
+    private static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
+        .Any(folder => File.Exists(Path.Combine(folder, program)));
 
     private string Run(string program, string input, params string[] args)
     {

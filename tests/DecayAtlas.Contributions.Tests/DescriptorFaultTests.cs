@@ -52,12 +52,17 @@ public class DescriptorFaultTests
     [InlineData("\"revision\": 1,", "\"revision\": \"one\",", "/revision", "'\"one\"'", "a whole number from 1 up", "correct the property")]
     [InlineData("\"revision\": 1,", "\"revision\": 1e99,", "/revision", "'1e99'", "up to 9999", "correct the property")]
     [InlineData("\"example-meadow-and-wood\"", "\"example\\n\"", "/name", "example", "lower-case letters", "correct the property")]
-    [InlineData("\"example-meadow-and-wood\"", "\"Meadow & Wood\"", "/name", "'\"Meadow & Wood\"'", "lower-case letters", "correct the property")]
-    [InlineData("decayatlas-contribution-1", "tabular-data-package", "/profile", "tabular-data-package", "decayatlas-contribution-1", "correct the property")]
-    [InlineData("\"name\": \"lots\"", "\"name\": \"lot\"", "/resources/1/name", "'\"lot\"'", "sites, lots, bags or samples", "correct the property")]
+    [InlineData("\"example-meadow-and-wood\"", "\"Meadow & Wood\"", "/name", "'\"Meadow & Wood\"'", "lower-case letters",
+        "correct the property")]
+    [InlineData("decayatlas-contribution-1", "tabular-data-package", "/profile", "tabular-data-package", "decayatlas-contribution-1",
+        "correct the property")]
+    [InlineData("\"name\": \"lots\"", "\"name\": \"lot\"", "/resources/1/name", "'\"lot\"'", "sites, lots, bags or samples",
+        "correct the property")]
     [InlineData("\"path\": \"lots.csv\"", "\"path\": \"lots.xls\"", "/resources/1/path", "lots.xls", "bags.csv", "correct the property")]
-    [InlineData("\"title\": \"Example Group\"", "\"name\": \"Example Group\"", "/contributors/0/title", "nothing", "a name", "add the property title")]
-    public void A_property_that_breaks_the_profile_is_named_with_what_it_should_be(string old, string @new, string place, string found, string expected, string mend)
+    [InlineData("\"title\": \"Example Group\"", "\"name\": \"Example Group\"", "/contributors/0/title", "nothing", "a name",
+        "add the property title")]
+    public void A_property_that_breaks_the_profile_is_named_with_what_it_should_be(string old, string @new, string place, string found,
+        string expected, string mend)
     {
         using Example example = new Example().Replace("datapackage.json", old, @new);
 
@@ -80,7 +85,8 @@ public class DescriptorFaultTests
         using Example example = new Example().Replace("datapackage.json", "\"email\": \"group@example.org\"", "\"email\": 12345678");
 
         Finding finding = example.OnlyFinding();
-        Says(finding, "descriptor-invalid", "datapackage.json", "/contributors/0/email", "not shown", "an e-mail address", "correct the property");
+        Says(finding, "descriptor-invalid", "datapackage.json", "/contributors/0/email", "not shown", "an e-mail address",
+            "correct the property");
         Assert.DoesNotContain("12345678", finding.ToString(), StringComparison.Ordinal);
     }
 
@@ -89,7 +95,8 @@ public class DescriptorFaultTests
     {
         using Example example = new Example().Replace("datapackage.json", "2024-09-02", "2024-09-31");
 
-        Says(example.OnlyFinding(), "date-impossible", "datapackage.json", "/created", "'2024-09-31'", "a day that exists", "correct the date");
+        Says(example.OnlyFinding(), "date-impossible", "datapackage.json", "/created", "'2024-09-31'", "a day that exists",
+            "correct the date");
     }
 
     [Fact]
@@ -128,6 +135,7 @@ public class DescriptorFaultTests
     {
         using Example example = new Example().Replace("datapackage.json", "\"path\": \"lots.csv\"", $"\"path\": \"{path}\"");
 
-        Says(example.OnlyFinding(), "path-unsafe", "datapackage.json", "/resources/1/path", why, "a file inside the contribution", "beside the descriptor");
+        Says(example.OnlyFinding(), "path-unsafe", "datapackage.json", "/resources/1/path", why, "a file inside the contribution",
+            "beside the descriptor");
     }
 }

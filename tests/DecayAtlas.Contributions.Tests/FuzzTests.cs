@@ -27,7 +27,8 @@ public class FuzzTests
 
     [Property(MaxTest = 200)]
     public Property A_damaged_wide_table_gets_an_answer() =>
-        Survives(File.ReadAllBytes(Path.Combine(Torture, "plain.csv")), "a.csv", File.ReadAllBytes(Path.Combine(Torture, "plain.mapping.yaml")));
+        Survives(File.ReadAllBytes(Path.Combine(Torture, "plain.csv")), "a.csv",
+            File.ReadAllBytes(Path.Combine(Torture, "plain.mapping.yaml")));
 
     [Property(MaxTest = 200)]
     public Property A_damaged_mapping_gets_an_answer() => Prop.ForAll(Damages, damage =>
@@ -49,7 +50,8 @@ public class FuzzTests
     [Property(MaxTest = 200)]
     public Property Damaged_XML_in_a_whole_workbook_gets_an_answer() => Prop.ForAll(Damages, damage =>
     {
-        string[] parts = ["xl/workbook.xml", "xl/sharedStrings.xml", "xl/styles.xml", "xl/worksheets/sheet1.xml", "xl/worksheets/sheet4.xml", "xl/_rels/workbook.xml.rels", "_rels/.rels"];
+        string[] parts = ["xl/workbook.xml", "xl/sharedStrings.xml", "xl/styles.xml", "xl/worksheets/sheet1.xml",
+            "xl/worksheets/sheet4.xml", "xl/_rels/workbook.xml.rels", "_rels/.rels"];
         string part = parts[damage.Seed % parts.Length];
         XlsxMaker maker = XlsxMaker.Example();
         using System.IO.Compression.ZipArchive zip = new(new MemoryStream(Workbook));
@@ -68,7 +70,8 @@ public class FuzzTests
         Read("a.csv", bytes, bytes);
     });
 
-    private static Property Survives(byte[] good, string name, byte[]? mapping) => Prop.ForAll(Damages, damage => Read(name, Damaged(good, damage.Seed, damage.Damages), mapping));
+    private static Property Survives(byte[] good, string name, byte[]? mapping) =>
+        Prop.ForAll(Damages, damage => Read(name, Damaged(good, damage.Seed, damage.Damages), mapping));
 
     private static byte[] Damaged(byte[] good, int seed, int damages)
     {
@@ -114,7 +117,10 @@ public class FuzzTests
     private static void Answers(ReadResult result)
     {
         Assert.True(result.Contribution is not null != result.Findings.Count > 0);
-        Assert.All(result.Findings, finding => Assert.True(finding.Code.Length > 0 && finding.Found.Length > 0 && finding.Expected.Length > 0 && finding.Mend.Length > 0));
+        Assert.All(
+            result.Findings,
+                finding =>
+                Assert.True(finding.Code.Length > 0 && finding.Found.Length > 0 && finding.Expected.Length > 0 && finding.Mend.Length > 0));
         CheckReport report = new("a", result);
         Assert.NotEmpty(report.ToHtml());
         Assert.NotEmpty(report.ToMarkdown());

@@ -27,7 +27,8 @@ public class HalfLetterTests
     [Fact]
     public void A_whole_letter_written_as_two_halves_is_none()
     {
-        using Example example = new Example().Replace("datapackage.json", "\"revision\": 1", "\"revision\": 1, \"remark\": \"\\ud83c\\udf31 \uD83C\uDF31\"");
+        using Example example = new Example().Replace("datapackage.json", "\"revision\": 1",
+            "\"revision\": 1, \"remark\": \"\\ud83c\\udf31 \uD83C\uDF31\"");
 
         Assert.NotNull(example.Read().Contribution);
     }
@@ -55,7 +56,9 @@ public class HalfLetterTests
     [InlineData("a:\n  - \"\\uDC00\"\n")]
     public void In_YAML_it_is_told_with_its_line(string yaml)
     {
-        YamlDocumentException told = Assert.Throws<YamlDocumentException>(() => YamlDocument.Parse("m.yaml", () => new MemoryStream(System.Text.Encoding.UTF8.GetBytes(yaml))));
+        YamlDocumentException told =
+            Assert.Throws<YamlDocumentException>(() =>
+                YamlDocument.Parse("m.yaml", () => new MemoryStream(System.Text.Encoding.UTF8.GetBytes(yaml))));
 
         Assert.Matches(@"^m\.yaml:\d+: ", told.Message);
     }
@@ -78,7 +81,8 @@ public class HalfLetterTests
     [Fact]
     public void Beside_one_with_half_a_letter_all_others_are_taken_in()
     {
-        using Example example = new Example("half").Replace("datapackage.json", "\"campaign\": \"example-2024\"", $"\"campaign\": \"{Half}\"");
+        using Example example = new Example("half").Replace("datapackage.json",
+            "\"campaign\": \"example-2024\"", $"\"campaign\": \"{Half}\"");
         using Example sound = new("sound");
         Directory.Move(sound.Copy, Path.Combine(example.Inbox, "sound"));
 

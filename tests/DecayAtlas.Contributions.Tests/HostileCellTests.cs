@@ -28,9 +28,13 @@ public class HostileCellTests
                 Assert.All(result.Findings, finding => Assert.InRange(finding.ToString().Length, 1, 10_000));
                 Assert.DoesNotContain(result.Findings, finding => finding.Code == FindingCode.TooCostly);
             }
-            string worst = string.Join(", ", slowest.OrderDescending().Take(5).Select(one => FormattableString.Invariant($"{one.Path} {one.Seconds:F2} s")));
-            TestContext.Current.TestOutputHelper?.WriteLine(FormattableString.Invariant($"{paths.Count} in {all.Elapsed.TotalSeconds:F1} s; slowest {worst}"));
-            Assert.True(all.Elapsed < TimeSpan.FromMinutes(1), FormattableString.Invariant($"{all.Elapsed.TotalSeconds:F0} s; slowest {worst}"));
+            string worst =
+                string.Join(", ", slowest.OrderDescending().Take(5)
+                    .Select(one => FormattableString.Invariant($"{one.Path} {one.Seconds:F2} s")));
+            TestContext.Current.TestOutputHelper?.WriteLine(
+                FormattableString.Invariant($"{paths.Count} in {all.Elapsed.TotalSeconds:F1} s; slowest {worst}"));
+            Assert.True(all.Elapsed < TimeSpan.FromMinutes(1),
+                FormattableString.Invariant($"{all.Elapsed.TotalSeconds:F0} s; slowest {worst}"));
         }
         finally
         {
@@ -44,7 +48,8 @@ public class HostileCellTests
         string folder = Directory.CreateTempSubdirectory("hostile-").FullName;
         try
         {
-            IReadOnlyList<string> one = HostileCells.Write(Path.Combine(folder, "one"), Example.Folder, 500), two = HostileCells.Write(Path.Combine(folder, "two"), Example.Folder, 500);
+            IReadOnlyList<string> one = HostileCells.Write(Path.Combine(folder, "one"), Example.Folder, 500),
+                two = HostileCells.Write(Path.Combine(folder, "two"), Example.Folder, 500);
             Assert.Equal(one.Select(Hash), two.Select(Hash));
         }
         finally
@@ -79,7 +84,8 @@ public class HostileCellTests
 
     [Fact]
     public void No_column_of_the_schema_allows_more_than_the_general_bound() =>
-        Assert.All(SchemaCatalogue.Tables.SelectMany(table => table.Fields), field => Assert.InRange(field.Longest, 1, FieldSchema.LongestOfAll));
+        Assert.All(
+            SchemaCatalogue.Tables.SelectMany(table => table.Fields), field => Assert.InRange(field.Longest, 1, FieldSchema.LongestOfAll));
 
     [Fact]
     public void A_pattern_that_multiplies_a_long_cell_is_told_without_being_written_out()
@@ -142,16 +148,21 @@ public class HostileCellTests
     [InlineData("0.0012345678901", "0.0012345678901")]
     [InlineData("a0049 6221 123456", "a0049 6221 123456")]
     [InlineData("1.200100200300", "1.200100200300")]
-    public void A_telephone_number_is_told_from_the_zeros_of_a_number_by_what_stands_before_it(string text, string shown) => Assert.Equal(shown, ReceivedText.Masked(text));
+    public void A_telephone_number_is_told_from_the_zeros_of_a_number_by_what_stands_before_it(string text, string shown) =>
+        Assert.Equal(shown, ReceivedText.Masked(text));
 
     [Fact]
     public void Names_are_compared_only_for_as_many_findings_as_are_listed()
     {
         using Example example = new();
-        string known = string.Concat(Enumerable.Range(0, 5000).Select(i => FormattableString.Invariant($"{new string('s', 58)}{i:0000},47,11,15,no,ZZ,grassland,meadow,organic,,212,\n")));
+        string known =
+            string.Concat(Enumerable.Range(0, 5000)
+                .Select(i =>
+                    FormattableString.Invariant($"{new string('s', 58)}{i:0000},47,11,15,no,ZZ,grassland,meadow,organic,,212,\n")));
         File.AppendAllText(example.FileAt("sites.csv"), known);
         string bags = string.Concat(Enumerable.Range(0, 100_000).Select(i => FormattableString.Invariant(
-            $"b-{i},u-{i},{new string('s', 56)}x{i % 1000:000},A,1,F-07,fast,,2.06,0.97,gross,oven,70,0.09,2024-05-14,2024-08-12,8,intact,yes,0.01,\n")));
+            $"b-{i},u-{i},{new string('s',
+                56)}x{i % 1000:000},A,1,F-07,fast,,2.06,0.97,gross,oven,70,0.09,2024-05-14,2024-08-12,8,intact,yes,0.01,\n")));
         File.AppendAllText(example.FileAt("bags.csv"), bags);
 
         Stopwatch watch = Stopwatch.StartNew();

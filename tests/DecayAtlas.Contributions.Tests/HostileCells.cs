@@ -51,7 +51,8 @@ internal static class HostileCells
 
     /// <summary>Texts that look like the start of what is searched for, over and over, and never are it.</summary>
     private static readonly string[] Pieces =
-        ["a", "a@", "a@b", "(at)", "a (at) b.", "[ at", "%40", "+1 ", "+1(", "001 ", "00", "0", "1.", "{Site}", "{", "é", "\t", "- ", "a b ", "\uD83C\uDF31", "x=y ", "/", "~1"];
+        ["a", "a@", "a@b", "(at)", "a (at) b.", "[ at", "%40", "+1 ", "+1(", "001 ", "00", "0", "1.", "{Site}", "{", "é", "\t", "- ",
+        "a b ", "\uD83C\uDF31", "x=y ", "/", "~1"];
 
     /// <summary>Writes the contributions, one entry of the folder each (a table with its mapping is two).</summary>
     /// <param name="example">The folder of the example contribution, schemas/v1/example.</param>
@@ -80,20 +81,34 @@ internal static class HostileCells
         {
             foreach ((string table, string column) in new[]
             {
-                ("sites", "site_id"), ("sites", "decimal_latitude"), ("sites", "coordinates_sensitive"), ("sites", "country_code"), ("sites", "ecosystem"), ("sites", "management_note"), ("sites", "notes"),
-                ("lots", "lot_id"), ("lots", "role"), ("lots", "chemistry_source"), ("bags", "bag_id"), ("bags", "burial_id"), ("bags", "site_id"), ("bags", "lot_id"), ("bags", "plot"),
-                ("bags", "mass_initial_g"), ("bags", "buried_on"), ("bags", "condition"), ("bags", "notes"), ("samples", "accession"), ("samples", "archive"),
+                ("sites", "site_id"), ("sites", "decimal_latitude"), ("sites", "coordinates_sensitive"), ("sites", "country_code"),
+                ("sites", "ecosystem"), ("sites", "management_note"), ("sites", "notes"),
+                ("lots", "lot_id"), ("lots", "role"), ("lots", "chemistry_source"), ("bags", "bag_id"), ("bags", "burial_id"),
+                ("bags", "site_id"), ("bags", "lot_id"), ("bags", "plot"),
+                ("bags", "mass_initial_g"), ("bags", "buried_on"), ("bags", "condition"), ("bags", "notes"), ("samples", "accession"),
+                    ("samples", "archive"),
             })
+            {
                 Package(files => SetCell(files, table, 1, column, Quoted(Text())));
+            }
             // the search for an address, from the one letter that makes it begin
             foreach (string end in new[] { "(", "@", "%", "[ at ]", "+", "0" })
                 Package(files => SetCell(files, "bags", 1, "notes", Quoted(new string('a', letters) + end)));
             Package(files => SetCell(files, "bags", 0, "notes", Quoted(Text())));
             Package(files => files["bags.csv"] = "\"" + string.Concat(Enumerable.Repeat("a\n", letters / 2)) + "\"," + files["bags.csv"]);
-            Package(files => files["bags.csv"] = "\"a\n\"," + string.Join(',', Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + files["bags.csv"]);
-            Package(files => files["sites.csv"] = string.Join(',', Enumerable.Range(0, letters / 8).Select(i => Inv($"plot{i}"))) + "," + files["sites.csv"]);
-            Package(files => files["bags.csv"] += string.Concat(Enumerable.Range(0, letters / 40).Select(i => Inv($"b{i},b{i},unknown-site-of-some-length-{i},A,1,X{i},fast\n"))));
-            Package(files => files["bags.csv"] += string.Concat(Enumerable.Range(0, letters / 60).Select(i => Inv($"bag-{i},u-{i},meadow-{i},A,1,F-{i},fast,,2.06,0.97,gross,oven,70,,2024-05-14,2024-08-12,8,intact,yes,0.01,\n"))));
+            Package(files =>
+                files["bags.csv"] =
+                    "\"a\n\"," + string.Join(',', Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + files["bags.csv"]);
+            Package(files =>
+                files["sites.csv"] =
+                    string.Join(',', Enumerable.Range(0, letters / 8).Select(i => Inv($"plot{i}"))) + "," + files["sites.csv"]);
+            Package(files =>
+                files["bags.csv"] += string.Concat(Enumerable.Range(0, letters / 40)
+                    .Select(i => Inv($"b{i},b{i},unknown-site-of-some-length-{i},A,1,X{i},fast\n"))));
+            Package(files =>
+                files["bags.csv"] += string.Concat(Enumerable.Range(0, letters / 60)
+                    .Select(i =>
+                        Inv($"bag-{i},u-{i},meadow-{i},A,1,F-{i},fast,,2.06,0.97,gross,oven,70,,2024-05-14,2024-08-12,8,intact,yes,0.01,\n"))));
             string entry = Path.Combine(folder, Name("zip") + ".zip");
             using (ZipArchive zip = ZipFile.Open(entry, ZipArchiveMode.Create))
             {
@@ -108,29 +123,41 @@ internal static class HostileCells
         {
             foreach ((string old, Func<string> @new) in new (string, Func<string>)[]
             {
-                ("\"example-group\"", () => Json(Text())), ("\"example-2024\"", () => Json(Text())), ("\"two-litters-90-days\"", () => Json(Text())), ("\"2024-09-02\"", () => Json("2024-09-02T" + new string('1', letters))),
-                ("\"A small example: two sites, four burials\"", () => Json(Text())), ("\"CC-BY-4.0\"", () => Json(new string(' ', letters))), ("\"group@example.org\"", () => Json(Text())),
-                ("\"bags.csv\"", () => Json(string.Concat(Enumerable.Repeat("a/", letters / 2)))), ("\"decayatlas-contribution-1\"", () => Json(Text())),
-                ("\"revision\": 1", () => Json(Text()) + ": 1"), ("\"revision\": 1", () => "\"revision\": " + new string('9', letters)), ("\"revision\": 1", () => "\"a\": " + new string('[', letters)),
+                ("\"example-group\"", () => Json(Text())), ("\"example-2024\"", () => Json(Text())),
+                ("\"two-litters-90-days\"", () => Json(Text())), ("\"2024-09-02\"", () => Json("2024-09-02T" + new string('1', letters))),
+                ("\"A small example: two sites, four burials\"", () => Json(Text())),
+                ("\"CC-BY-4.0\"", () => Json(new string(' ', letters))), ("\"group@example.org\"", () => Json(Text())),
+                ("\"bags.csv\"", () => Json(string.Concat(Enumerable.Repeat("a/", letters / 2)))),
+                ("\"decayatlas-contribution-1\"", () => Json(Text())),
+                ("\"revision\": 1", () => Json(Text()) + ": 1"), ("\"revision\": 1", () => "\"revision\": " + new string('9', letters)),
+                ("\"revision\": 1", () => "\"a\": " + new string('[', letters)),
                 ("\"revision\": 1", () => string.Join(", ", Enumerable.Range(0, letters / 12).Select(i => Inv($"\"revison{i}\": 1")))),
                 ("\"licenses\": [", () => "\"licenses\": [" + string.Concat(Enumerable.Repeat("{},", letters / 3))),
                 ("\"resources\": [", () => "\"resources\": [" + string.Concat(Enumerable.Repeat("{},", letters / 3))),
                 ("\"contributors\": [", () => "\"contributors\": [" + string.Concat(Enumerable.Repeat("1,", letters / 2))),
             })
+            {
                 Package(files => files["datapackage.json"] = files["datapackage.json"].Replace(old, @new(), StringComparison.Ordinal));
+            }
         }
 
         public void Workbooks()
         {
             foreach ((string sheet, int row, string column) in new[]
             {
-                ("sites", 1, "notes"), ("sites", 1, "decimal_latitude"), ("sites", 1, "ecosystem"), ("lots", 1, "lot_id"), ("bags", 1, "bag_id"), ("bags", 1, "site_id"), ("bags", 1, "buried_on"),
-                ("bags", 1, "mass_final_g"), ("bags", 1, "notes"), ("bags", 0, "notes"), ("samples", 1, "archive"), ("package", 1, "value"), ("package", 2, "name"), ("package", 4, "value"),
+                ("sites", 1, "notes"), ("sites", 1, "decimal_latitude"), ("sites", 1, "ecosystem"), ("lots", 1, "lot_id"),
+                ("bags", 1, "bag_id"), ("bags", 1, "site_id"), ("bags", 1, "buried_on"),
+                ("bags", 1, "mass_final_g"), ("bags", 1, "notes"), ("bags", 0, "notes"), ("samples", 1, "archive"),
+                    ("package", 1, "value"), ("package", 2, "name"), ("package", 4, "value"),
             })
+            {
                 Book(sheets => Row(sheets, sheet, row)[Array.IndexOf(Row(sheets, sheet, 0), column)] = XmlText());
+            }
+
             Book(sheets => Row(sheets, "bags", 1)[^1] = new string('a', letters) + "(");
             Book(sheets => sheets.Add((XmlText(), [["a"]])));
-            Book(sheets => sheets.AddRange(Enumerable.Range(0, letters / 50).Select(i => (Inv($"s{i}"), new List<string[]>()))), sharesPart: true);
+            Book(sheets => sheets.AddRange(Enumerable.Range(0, letters / 50).Select(i => (Inv($"s{i}"), new List<string[]>()))),
+                sharesPart: true);
         }
 
         public void WideTables()
@@ -140,7 +167,9 @@ internal static class HostileCells
             Wide(rows => rows[1] = With(rows[1], 11, Quoted(new string('a', letters) + "(")), mapping => mapping);
             Wide(rows => rows[0] = With(rows[0], 11, Quoted(Text())), mapping => mapping);
             // wide ids: rows of one site each, with ids that nearly are those of the table that they name
-            Wide(rows => rows.AddRange(Enumerable.Range(0, letters / 100).Select(i => With(With(rows[1], 0, new string('s', 60) + Inv($"{i}")), 5, Inv($"F-{i}")))), mapping => mapping);
+            Wide(rows =>
+                rows.AddRange(Enumerable.Range(0, letters / 100)
+                    .Select(i => With(With(rows[1], 0, new string('s', 60) + Inv($"{i}")), 5, Inv($"F-{i}")))), mapping => mapping);
         }
 
         public void Mappings()
@@ -148,23 +177,36 @@ internal static class HostileCells
             string sites = string.Concat(Enumerable.Repeat("{Site}", letters / 6));
             (string Old, Func<string> New)[] changes =
             [
-                ("\"{Site}-{Hole}\"", () => Json(sites)), ("\"{Site}-{Hole}\"", () => Json(new string('{', letters))), ("\"{Site}-{Hole}\"", () => Json(string.Concat(Enumerable.Range(0, letters / 8).Select(i => Inv($"{{c{i}}}"))))),
-                ("\"Remarks\"", () => Json(Text())), ("\"Site\"", () => Json(Text())), ("gross", () => Json(Text())), ("{ f: fast }", () => "{ " + Json(Text()) + ": fast }"), ("{ f: fast }", () => "{ f: " + Json(Text()) + " }"),
-                ("{ f: fast }", () => "{ f: fast, \" f\": slow }"), ("2024-spring", () => Json(Text())), ("p1", () => Json(Text())), ("CC-BY-4.0", () => Json(new string('a', letters) + "(")), ("mg }", () => Json(Text()) + " }"),
-                ("leave_out: []", () => "leave_out: [" + string.Join(", ", Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + "]"), ("leave_out: []", () => "leave_out: [" + Json(Text()) + "]"),
-                ("leave_out: []", () => "undecided: [" + string.Join(", ", Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + "]"),
-                ("leave_out: []", () => Json(Text()) + ": 1"), ("leave_out: []", () => "leave_out: " + new string('[', letters)), ("leave_out: []", () => "leave_out: " + new string('{', letters)),
-                ("leave_out: []", () => "? " + string.Concat(Enumerable.Repeat("- ", letters / 2))), ("leave_out: []", () => string.Concat(Enumerable.Repeat("TODO: ", letters / 6))),
+                ("\"{Site}-{Hole}\"", () => Json(sites)), ("\"{Site}-{Hole}\"", () => Json(new string('{', letters))),
+                ("\"{Site}-{Hole}\"", () => Json(string.Concat(Enumerable.Range(0, letters / 8).Select(i => Inv($"{{c{i}}}"))))),
+                ("\"Remarks\"", () => Json(Text())), ("\"Site\"", () => Json(Text())), ("gross", () => Json(Text())),
+                ("{ f: fast }", () => "{ " + Json(Text()) + ": fast }"), ("{ f: fast }", () => "{ f: " + Json(Text()) + " }"),
+                ("{ f: fast }", () => "{ f: fast, \" f\": slow }"), ("2024-spring", () => Json(Text())), ("p1", () => Json(Text())),
+                ("CC-BY-4.0", () => Json(new string('a', letters) + "(")), ("mg }", () => Json(Text()) + " }"),
+                ("leave_out: []", () =>
+                    "leave_out: [" + string.Join(", ", Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + "]"),
+                ("leave_out: []", () => "leave_out: [" + Json(Text()) + "]"),
+                ("leave_out: []", () =>
+                    "undecided: [" + string.Join(", ", Enumerable.Range(0, letters / 8).Select(i => Inv($"c{i}"))) + "]"),
+                ("leave_out: []", () => Json(Text()) + ": 1"), ("leave_out: []", () => "leave_out: " + new string('[', letters)),
+                ("leave_out: []", () => "leave_out: " + new string('{', letters)),
+                ("leave_out: []", () => "? " + string.Concat(Enumerable.Repeat("- ", letters / 2))),
+                ("leave_out: []", () => string.Concat(Enumerable.Repeat("TODO: ", letters / 6))),
                 ("leave_out: []", () => "leave_out: [" + string.Concat(Enumerable.Repeat("TODO, ", letters / 6)) + "TODO]"),
-                ("leave_out: []", () => "x: &a0 [1]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => Inv($"x{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n"))) + "y: { ? *a40 : 1 }"),
-                ("leave_out: []", () => "x: &a0 [1]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => Inv($"x{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n")))),
+                ("leave_out: []", () =>
+                    "x: &a0 [1]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => Inv($"x{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n")))
+                    + "y: { ? *a40 : 1 }"),
+                ("leave_out: []", () =>
+                    "x: &a0 [1]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => Inv($"x{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n")))),
                 ("leave_out: []", () => Json(new string('k', 1990)) + ": [" + string.Concat(Enumerable.Repeat("1, ", letters / 3)) + "1]"),
             ];
             foreach ((string old, Func<string> @new) in changes)
                 Wide(_ => { }, mapping => mapping.Replace(old, @new(), StringComparison.Ordinal));
             // both at once: the pattern multiplies what the cell holds
-            Wide(rows => rows[1] = With(rows[1], 0, new string('s', letters)), mapping => mapping.Replace("\"{Site}-{Hole}\"", Json(sites), StringComparison.Ordinal));
-            Wide(rows => rows[1] = With(rows[1], 0, new string('s', letters)), mapping => mapping.Replace("\"{Site}-{Hole}\"", Json(sites[..Math.Min(480, sites.Length)]), StringComparison.Ordinal));
+            Wide(rows => rows[1] = With(rows[1], 0, new string('s', letters)),
+                mapping => mapping.Replace("\"{Site}-{Hole}\"", Json(sites), StringComparison.Ordinal));
+            Wide(rows => rows[1] = With(rows[1], 0, new string('s', letters)),
+                mapping => mapping.Replace("\"{Site}-{Hole}\"", Json(sites[..Math.Min(480, sites.Length)]), StringComparison.Ordinal));
         }
 
         /// <summary>The next shape: one piece over and over, or several in any order.</summary>
@@ -195,8 +237,10 @@ internal static class HostileCells
         private Dictionary<string, string> Files(string name)
         {
             Dictionary<string, string> files = Tables.Select(table => table + ".csv").Append("datapackage.json")
-                .ToDictionary(file => file, file => File.ReadAllText(Path.Combine(example, file)).ReplaceLineEndings("\n"), StringComparer.Ordinal);
-            files["datapackage.json"] = files["datapackage.json"].Replace("example-meadow-and-wood", "hostile-" + name, StringComparison.Ordinal);
+                .ToDictionary(file => file, file => File.ReadAllText(Path.Combine(example, file)).ReplaceLineEndings("\n"),
+                    StringComparer.Ordinal);
+            files["datapackage.json"] = files["datapackage.json"]
+                .Replace("example-meadow-and-wood", "hostile-" + name, StringComparison.Ordinal);
             return files;
         }
 
@@ -205,23 +249,42 @@ internal static class HostileCells
             string name = Name("book");
             List<(string Name, List<string[]> Rows)> sheets =
             [
-                ("package", [["name", "value"], ["name", "hostile-" + name], ["licence", "CC-BY-4.0"], ["contributor", "example-group"], ["campaign", "example-2024"], ["protocol", "two-litters"]]),
+                ("package", [["name", "value"], ["name", "hostile-" + name], ["licence", "CC-BY-4.0"], ["contributor", "example-group"],
+                    ["campaign", "example-2024"], ["protocol", "two-litters"]]),
                 .. Tables.Select(table => (table, File.ReadAllLines(Path.Combine(example, table + ".csv")).Select(Cells).ToList())),
             ];
             spoil(sheets);
             _made.Add(Path.Combine(folder, name + ".xlsx"));
             using ZipArchive zip = ZipFile.Open(_made[^1], ZipArchiveMode.Create);
-            const string types = "http://schemas.openxmlformats.org/officeDocument/2006/relationships", main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
+            const string types = "http://schemas.openxmlformats.org/officeDocument/2006/relationships",
+                main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
             const string relations = "http://schemas.openxmlformats.org/package/2006/relationships";
             string PartOf(int sheet) => Inv($"worksheets/sheet{(sharesPart ? Math.Min(sheet, 5) : sheet)}.xml");
-            Put(zip, "[Content_Types].xml", "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"xml\" ContentType=\"application/xml\"/></Types>");
-            Put(zip, "_rels/.rels", $"<Relationships xmlns=\"{relations}\"><Relationship Id=\"r1\" Type=\"{types}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>");
+            Put(zip, "[Content_Types].xml",
+                "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"xml\" "
+                + "ContentType=\"application/xml\"/></Types>");
+            Put(zip,
+                "_rels/.rels", $"<Relationships xmlns=\"{relations}\"><Relationship Id=\"r1\" Type=\"{types}/officeDocument\" "
+                + "Target=\"xl/workbook.xml\"/></Relationships>");
             Put(zip, "xl/workbook.xml", $"<workbook xmlns=\"{main}\" xmlns:r=\"{types}\"><sheets>"
-                + string.Concat(sheets.Select((sheet, i) => Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>"))) + "</sheets></workbook>");
+                + string.Concat(
+                    sheets.Select((sheet, i) =>
+                        Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>")))
+                        + "</sheets></workbook>");
             Put(zip, "xl/_rels/workbook.xml.rels", $"<Relationships xmlns=\"{relations}\">"
-                + string.Concat(sheets.Select((_, i) => Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{types}/worksheet\" Target=\"{PartOf(i + 1)}\"/>"))) + "</Relationships>");
+                + string.Concat(
+                    sheets.Select((_, i) => Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{types}/worksheet\" Target=\"{PartOf(i + 1)}\"/>")))
+                    + "</Relationships>");
             for (int i = 0; i < (sharesPart ? 5 : sheets.Count); i++)
-                Put(zip, Inv($"xl/worksheets/sheet{i + 1}.xml"), $"<worksheet xmlns=\"{main}\"><sheetData>" + string.Concat(sheets[i].Rows.Select((row, r) => Inv($"<row r=\"{r + 1}\">{string.Concat(row.Select((cell, c) => CellXml(cell, r, c)))}</row>"))) + "</sheetData></worksheet>");
+            {
+                Put(zip,
+                    Inv($"xl/worksheets/sheet{i + 1}.xml"), $"<worksheet xmlns=\"{main}\"><sheetData>"
+                        + string.Concat(
+                            sheets[i].Rows
+                                .Select((row, r) =>
+                                    Inv($"<row r=\"{r + 1}\">{string.Concat(row.Select((cell, c) => CellXml(cell, r, c)))}</row>")))
+                                    + "</sheetData></worksheet>");
+            }
         }
 
         private void Wide(Action<List<string>> spoilTable, Func<string, string> spoilMapping)
@@ -231,13 +294,15 @@ internal static class HostileCells
             spoilTable(rows);
             _made.Add(Path.Combine(folder, name + ".csv"));
             File.WriteAllLines(_made[^1], rows);
-            File.WriteAllText(Path.Combine(folder, name + ".mapping.yaml"), spoilMapping(Mapping.Replace("NAME", "hostile-" + name, StringComparison.Ordinal)));
+            File.WriteAllText(Path.Combine(folder, name + ".mapping.yaml"),
+                spoilMapping(Mapping.Replace("NAME", "hostile-" + name, StringComparison.Ordinal)));
         }
 
         private string Name(string kind) => Inv($"{_made.Count:000}-{kind}");
     }
 
-    private static string[] Row(List<(string Name, List<string[]> Rows)> sheets, string sheet, int row) => sheets.First(known => known.Name == sheet).Rows[row];
+    private static string[] Row(List<(string Name, List<string[]> Rows)> sheets, string sheet, int row) =>
+        sheets.First(known => known.Name == sheet).Rows[row];
 
     private static void SetCell(Dictionary<string, string> files, string table, int row, string column, string cell)
     {
@@ -284,7 +349,9 @@ internal static class HostileCells
     {
         string at = Inv($"{(char)('A' + column)}{row + 1}");
         return text.Length == 0 ? ""
-            : text.Length < 20 && double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _) ? $"<c r=\"{at}\"><v>{text}</v></c>"
+            : text.Length < 20
+                && double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture,
+                    out _) ? $"<c r=\"{at}\"><v>{text}</v></c>"
             : $"<c r=\"{at}\" t=\"inlineStr\"><is><t xml:space=\"preserve\">{SecurityElement.Escape(text)}</t></is></c>";
     }
 

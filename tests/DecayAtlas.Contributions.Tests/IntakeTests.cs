@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Tests;
 
 public class IntakeTests
 {
-    private static IntakeResult Take(Example example) => Assert.Single(new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, null));
+    private static IntakeResult Take(Example example) =>
+        Assert.Single(new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, null));
 
     /// <summary>Every file below a folder with its bytes.</summary>
     private static SortedDictionary<string, string> Content(string folder) => new(
@@ -17,7 +18,8 @@ public class IntakeTests
         using Example example = new();
         IntakeResult result = Take(example);
 
-        Assert.Equal((IntakeOutcome.Accepted, "group-a", "example-meadow-and-wood"), (result.Outcome, result.Source, result.ContributionId));
+        Assert.Equal((IntakeOutcome.Accepted, "group-a", "example-meadow-and-wood"),
+            (result.Outcome, result.Source, result.ContributionId));
         Assert.Equal(Content(example.Copy), Content(Path.Combine(example.Atlas, "intake", result.ContentHash, "received")));
     }
 
@@ -29,7 +31,8 @@ public class IntakeTests
         Intake intake = new(example.Atlas, IntakeLimits.Default);
         IntakeResult result = intake.Take(zip);
 
-        Assert.Equal(File.ReadAllBytes(zip), File.ReadAllBytes(Path.Combine(example.Atlas, "intake", result.ContentHash, "received", "group-a.zip")));
+        Assert.Equal(File.ReadAllBytes(zip),
+            File.ReadAllBytes(Path.Combine(example.Atlas, "intake", result.ContentHash, "received", "group-a.zip")));
         Assert.Equal(8, Assert.Single(intake.Active()).Bags.Count);
     }
 
@@ -70,7 +73,9 @@ public class IntakeTests
 
         Assert.Equal(IntakeOutcome.Quarantined, result.Outcome);
         Assert.Equal(Content(example.Copy), Content(Path.Combine(folder, "received")));
-        Assert.Contains("| 1 | bags.csv |  | 2 | mass\\_initial\\_g | 2,06 | a number with a decimal point | write 2.06, or save the file again with a decimal point |", markdown, StringComparison.Ordinal);
+        Assert.Contains(
+            "| 1 | bags.csv |  | 2 | mass\\_initial\\_g | 2,06 | a number with a decimal point | write 2.06, or save the file again "
+            + "with a decimal point |", markdown, StringComparison.Ordinal);
         Assert.Contains("## What to do next", markdown, StringComparison.Ordinal);
         Assert.Contains("\"code\": \"decimal-comma\"", json, StringComparison.Ordinal);
         Assert.All(new[] { markdown, json }, text => Assert.DoesNotContain("example.org", text, StringComparison.Ordinal));
@@ -98,7 +103,8 @@ public class IntakeTests
 
         Finding finding = Assert.Single(result.Findings);
         Assert.Equal((IntakeOutcome.Quarantined, "revision-repeated"), (result.Outcome, finding.Code));
-        Assert.Contains("revision 1 of example-meadow-and-wood, which was accepted before with other content", finding.Found, StringComparison.Ordinal);
+        Assert.Contains("revision 1 of example-meadow-and-wood, which was accepted before with other content", finding.Found,
+            StringComparison.Ordinal);
         Assert.Contains("set revision to 2", finding.Mend, StringComparison.Ordinal);
     }
 
@@ -111,7 +117,8 @@ public class IntakeTests
         example.Replace("datapackage.json", "\"revision\": 3", "\"revision\": 2").Replace("bags.csv", ",2.06,0.96,", ",2.06,0.95,");
         IntakeResult late = Take(example);
         Assert.Equal(IntakeOutcome.AcceptedLate, late.Outcome);
-        Assert.Contains("set `revision` to 4", File.ReadAllText(Path.Combine(example.Atlas, "intake", late.ContentHash, "report.md")), StringComparison.Ordinal);
+        Assert.Contains("set `revision` to 4", File.ReadAllText(Path.Combine(example.Atlas, "intake", late.ContentHash, "report.md")),
+            StringComparison.Ordinal);
         Assert.Equal(IntakeOutcome.AcceptedLate, Take(example).Outcome);   // news until somebody was told
         new Intake(example.Atlas, IntakeLimits.Default).MarkTold([late]);
         Assert.Equal(IntakeOutcome.AlreadyKnown, Take(example).Outcome);
@@ -126,7 +133,8 @@ public class IntakeTests
     {
         using Example example = new();
         Take(example);
-        example.Replace("datapackage.json", "\"contributor\": \"example-group\"", "\"contributor\": \"somebody-else\"").Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
+        example.Replace("datapackage.json", "\"contributor\": \"example-group\"", "\"contributor\": \"somebody-else\"")
+            .Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
 
         Assert.Equal("contribution-id-taken", Assert.Single(Take(example).Findings).Code);
     }
@@ -140,7 +148,8 @@ public class IntakeTests
         intake.Take(example.Copy);
         intake.Take(other.Copy);
 
-        Assert.Equal(["a-second-one", "example-meadow-and-wood"], intake.Active().Select(contribution => contribution.Header.ContributionId));
+        Assert.Equal(["a-second-one", "example-meadow-and-wood"], intake.Active()
+            .Select(contribution => contribution.Header.ContributionId));
     }
 
     [Fact]
@@ -151,14 +160,16 @@ public class IntakeTests
         File.CreateSymbolicLink(Path.Combine(example.Inbox, "zz-link"), example.Root);
         List<string> seen = [];
 
-        IReadOnlyList<IntakeResult> results = new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, (what, done, of) => seen.Add($"{what} {done}/{of}"));
+        IReadOnlyList<IntakeResult> results = new Intake(example.Atlas,
+            IntakeLimits.Default).TakeInbox(example.Inbox, (what, done, of) => seen.Add($"{what} {done}/{of}"));
 
         Assert.Equal(["group-a", "notes.txt", "zz-link"], results.Select(result => result.Source));
         Assert.Equal("stray-file", Assert.Single(results[1].Findings).Code);
         Assert.Equal("link-not-allowed", Assert.Single(results[2].Findings).Code);
         Assert.Equal("hello", File.ReadAllText(Path.Combine(example.Atlas, "quarantine", results[1].ContentHash, "received", "notes.txt")));
         // progress is shown to whoever stands by, and names nothing as its sender did
-        Assert.Equal([$"example-meadow-and-wood ({results[0].ContentHash[..12]}) 1/3", $"{results[1].ContentHash[..12]} 2/3", "an entry of the inbox 3/3"], seen);
+        Assert.Equal([$"example-meadow-and-wood ({results[0].ContentHash[..12]}) 1/3", $"{results[1].ContentHash[..12]} 2/3",
+            "an entry of the inbox 3/3"], seen);
     }
 
     [Fact]
@@ -193,8 +204,11 @@ public class IntakeTests
         Take(example);
 
         foreach (string name in new[] { "intake", "quarantine" })
+        {
 #pragma warning disable CA1416 // not reached on Windows
-            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(Path.Combine(example.Atlas, name)));
+            Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute,
+                File.GetUnixFileMode(Path.Combine(example.Atlas, name)));
+        }
 #pragma warning restore CA1416
     }
 
@@ -244,7 +258,8 @@ public class IntakeTests
     {
         using Example example = new();
         string disk = Directory.CreateDirectory(Path.Combine(example.Root, "small")).FullName;
-        Assert.SkipUnless(OperatingSystem.IsLinux() && Run("mount", "-t", "tmpfs", "-o", "size=64k", "none", disk), "mounting a small tmpfs needs root on Linux");
+        Assert.SkipUnless(OperatingSystem.IsLinux() && Run("mount", "-t", "tmpfs", "-o", "size=64k", "none", disk),
+            "mounting a small tmpfs needs root on Linux");
         try
         {
             File.WriteAllBytes(example.FileAt("photo.jpg"), new byte[200_000]);
@@ -260,7 +275,8 @@ public class IntakeTests
 
             Assert.True(Run("mount", "-o", "remount,ro", disk));
             example.Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
-            fault = Assert.Throws<ContributionException>(() => new Intake(Path.Combine(disk, "atlas"), IntakeLimits.Default).Take(example.Copy));
+            fault = Assert.Throws<ContributionException>(() =>
+                new Intake(Path.Combine(disk, "atlas"), IntakeLimits.Default).Take(example.Copy));
             Assert.Contains("read-only", fault.Message, StringComparison.Ordinal);
             Assert.Equal(1, Assert.Single(new Intake(Path.Combine(disk, "atlas"), IntakeLimits.Default).Active()).Header.Revision);
         }
@@ -276,7 +292,8 @@ public class IntakeTests
         using Example example = new();
         File.WriteAllText(example.Atlas, "a file where the atlas should be");
 
-        ContributionException fault = Assert.Throws<ContributionException>(() => new Intake(example.Atlas, IntakeLimits.Default).Take(example.Copy));
+        ContributionException fault =
+            Assert.Throws<ContributionException>(() => new Intake(example.Atlas, IntakeLimits.Default).Take(example.Copy));
 
         Assert.Matches("^The contribution [0-9a-f]{12} could not be kept in ", fault.Message);
     }
@@ -286,7 +303,9 @@ public class IntakeTests
     {
         using Example example = new();
 
-        ContributionException fault = Assert.Throws<ContributionException>(() => new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(Path.Combine(example.Root, "gone"), null));
+        ContributionException fault =
+            Assert.Throws<ContributionException>(() =>
+                new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(Path.Combine(example.Root, "gone"), null));
 
         Assert.Contains("cannot be read; create it", fault.Message, StringComparison.Ordinal);
     }

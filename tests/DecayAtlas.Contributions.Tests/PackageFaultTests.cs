@@ -145,7 +145,8 @@ public class PackageFaultTests
         File.WriteAllBytes(zip, bytes);
 
         IReadOnlyList<Finding> findings = ContributionReader.Read(zip, IntakeLimits.Default).Findings;
-        Assert.Contains(findings, finding => finding.Code == "zip-encrypted" && finding.Mend.Contains("without a password", StringComparison.Ordinal));
+        Assert.Contains(
+            findings, finding => finding.Code == "zip-encrypted" && finding.Mend.Contains("without a password", StringComparison.Ordinal));
     }
 
     private static int IndexOf(byte[] bytes, ReadOnlySpan<byte> what, int from) =>
@@ -227,7 +228,8 @@ public class PackageFaultTests
     {
         using Example example = new();
 
-        Assert.Equal(("path-repeated", "Bags.CSV"), (OnlyFinding(ZipWith(example, "Bags.CSV", "x")) is var finding ? finding.Code : "", finding.File));
+        Assert.Equal(("path-repeated", "Bags.CSV"),
+            (OnlyFinding(ZipWith(example, "Bags.CSV", "x")) is var finding ? finding.Code : "", finding.File));
     }
 
     [Fact]
@@ -259,7 +261,8 @@ public class PackageFaultTests
 
     [Property(MaxTest = 100)]
     public FsCheck.Property Any_bytes_in_place_of_a_table_never_throw(byte[] bytes, string text, bool asText) =>
-        Prop.ToProperty(NeverThrows(example => File.WriteAllBytes(example.FileAt("bags.csv"), asText ? Encoding.UTF8.GetBytes(text ?? "") : bytes)));
+        Prop.ToProperty(
+            NeverThrows(example => File.WriteAllBytes(example.FileAt("bags.csv"), asText ? Encoding.UTF8.GetBytes(text ?? "") : bytes)));
 
     [Property(MaxTest = 100)]
     public FsCheck.Property Any_pieces_of_csv_never_throw(byte[] pieces)
@@ -279,7 +282,8 @@ public class PackageFaultTests
             foreach ((int at, byte kind) in changes)
             {
                 // Replace whole JSON strings, so that most of the results are still JSON.
-                System.Text.RegularExpressions.MatchCollection strings = System.Text.RegularExpressions.Regex.Matches(text, ": (\"[^\"]*\"|\\[|[0-9]+)");
+                System.Text.RegularExpressions.MatchCollection strings =
+                    System.Text.RegularExpressions.Regex.Matches(text, ": (\"[^\"]*\"|\\[|[0-9]+)");
                 if (strings.Count == 0)
                     continue;
                 System.Text.RegularExpressions.Match match = strings[(int)((uint)at % (uint)strings.Count)];

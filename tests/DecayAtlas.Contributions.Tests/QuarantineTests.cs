@@ -15,7 +15,8 @@ public class QuarantineTests
 
     private static IReadOnlyList<IntakeResult> Open(Example example) => new Intake(example.Atlas, IntakeLimits.Default).StillOpen();
 
-    private static string ReportOf(Example example, string hash, string name = "report.json") => Path.Combine(example.Atlas, "quarantine", hash, name);
+    private static string ReportOf(Example example, string hash, string name = "report.json") =>
+        Path.Combine(example.Atlas, "quarantine", hash, name);
 
     [Fact]
     public void A_verdict_is_given_anew_when_the_limits_change_and_not_before()
@@ -145,10 +146,12 @@ public class QuarantineTests
     {
         using Example example = new();
         Night(example);
-        example.Replace("datapackage.json", "\"contributor\": \"example-group\"", "\"contributor\": \"somebody-else\"").Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
+        example.Replace("datapackage.json", "\"contributor\": \"example-group\"", "\"contributor\": \"somebody-else\"")
+            .Replace("datapackage.json", "\"revision\": 1", "\"revision\": 2");
         Night(example);
         Assert.Single(Open(example));
-        example.Replace("datapackage.json", "\"contributor\": \"somebody-else\"", "\"contributor\": \"example-group\"").Replace("datapackage.json", "\"revision\": 2", "\"revision\": 3");
+        example.Replace("datapackage.json", "\"contributor\": \"somebody-else\"", "\"contributor\": \"example-group\"")
+            .Replace("datapackage.json", "\"revision\": 2", "\"revision\": 3");
         Night(example);
 
         Assert.Equal("example-meadow-and-wood", Assert.Single(Open(example)).ContributionId);

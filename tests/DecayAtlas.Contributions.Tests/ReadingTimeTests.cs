@@ -5,7 +5,8 @@ public class ReadingTimeTests
 {
     private static readonly IntakeLimits TenSeconds = IntakeLimits.Default with { MaxSeconds = 10 };
 
-    public static TheoryData<string, int> Formats => new(from format in new[] { "package", "zip", "xlsx", "wide" } from quiet in new[] { 0, 8 } select (format, quiet));
+    public static TheoryData<string, int> Formats =>
+        new(from format in new[] { "package", "zip", "xlsx", "wide" } from quiet in new[] { 0, 8 } select (format, quiet));
 
     /// <param name="quietAsks">As often it stands still: past listing and hashing, to the tables themselves.</param>
     [Theory]
@@ -29,25 +30,32 @@ public class ReadingTimeTests
     public void What_was_too_costly_waits_in_the_quarantine_and_is_judged_anew_under_another_limit()
     {
         using Example example = new();
-        IntakeResult first = Assert.Single(new Intake(example.Atlas, TenSeconds, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox, null));
+        IntakeResult first =
+            Assert.Single(new Intake(example.Atlas, TenSeconds, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox, null));
         Assert.Equal((IntakeOutcome.Quarantined, FindingCode.TooCostly), (first.Outcome, Assert.Single(first.Findings).Code));
 
-        // it is read once more, since the machine may have been overloaded; then the verdict stands, and reading is not tried night after night
+        // it is read once more, since the machine may have been overloaded; then the verdict stands, and reading is not tried night after
+        // night
         SteppingClock second = new(4, 8), third = new(4, 8);
-        Assert.Equal(IntakeOutcome.Quarantined, Assert.Single(new Intake(example.Atlas, TenSeconds, clock: second).TakeInbox(example.Inbox, null)).Outcome);
-        Assert.Equal(IntakeOutcome.Quarantined, Assert.Single(new Intake(example.Atlas, TenSeconds, clock: third).TakeInbox(example.Inbox, null)).Outcome);
+        Assert.Equal(IntakeOutcome.Quarantined,
+            Assert.Single(new Intake(example.Atlas, TenSeconds, clock: second).TakeInbox(example.Inbox, null)).Outcome);
+        Assert.Equal(IntakeOutcome.Quarantined,
+            Assert.Single(new Intake(example.Atlas, TenSeconds, clock: third).TakeInbox(example.Inbox, null)).Outcome);
         Assert.InRange(third.Asks, 1, 8);
         Assert.True(second.Asks > third.Asks);
 
         Assert.Equal(IntakeOutcome.Accepted,
-            Assert.Single(new Intake(example.Atlas, TenSeconds with { MaxSeconds = 86_400 }, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox, null)).Outcome);
+            Assert.Single(
+                new Intake(example.Atlas, TenSeconds with { MaxSeconds = 86_400 }, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox,
+                    null)).Outcome);
     }
 
     [Fact]
     public void What_took_too_long_in_one_overloaded_night_is_accepted_in_the_next()
     {
         using Example example = new();
-        Assert.Equal(IntakeOutcome.Quarantined, Assert.Single(new Intake(example.Atlas, TenSeconds, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox, null)).Outcome);
+        Assert.Equal(IntakeOutcome.Quarantined,
+            Assert.Single(new Intake(example.Atlas, TenSeconds, clock: new SteppingClock(4, 8)).TakeInbox(example.Inbox, null)).Outcome);
         Assert.Equal(IntakeOutcome.Accepted, Assert.Single(new Intake(example.Atlas, TenSeconds).TakeInbox(example.Inbox, null)).Outcome);
     }
 

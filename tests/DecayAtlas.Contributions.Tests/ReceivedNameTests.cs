@@ -21,7 +21,8 @@ public class ReceivedNameTests
     [InlineData("2024-05-14 meadow 3 (at wood).zip", "2024-05-14 meadow 3 (at wood).zip")]
     [InlineData("a\u202Egpj.csv", "a?gpj.csv")]
     [InlineData("two\nlines\u2028three", "two?lines?three")]
-    public void A_name_is_shown_without_addresses_and_on_one_line(string name, string shown) => Assert.Equal(shown, ReceivedText.Name(name));
+    public void A_name_is_shown_without_addresses_and_on_one_line(string name, string shown) =>
+        Assert.Equal(shown, ReceivedText.Name(name));
 
     [Theory]
     [InlineData("sites.csv", "mown by jane@example.org")]
@@ -42,7 +43,8 @@ public class ReceivedNameTests
 
     private static readonly string[] Pieces =
     [
-        "jane.doe@example.org", "%40", "\u202E", "\u2028", "\n", "\u001b[31m", " ", "results", ".csv", "'", "\"", "<b>", "|", "..", "-rf", "=1+1", "é", "ß", "\ud83c\udf31", "(at)", "+49 30 1234567", "$(x)", "{", "\t",
+        "jane.doe@example.org", "%40", "\u202E", "\u2028", "\n", "\u001b[31m", " ", "results", ".csv", "'", "\"", "<b>", "|", "..", "-rf",
+            "=1+1", "é", "ß", "\ud83c\udf31", "(at)", "+49 30 1234567", "$(x)", "{", "\t",
     ];
 
     private static Arbitrary<string> Names => Gen.NonEmptyListOf(Gen.Elements(Pieces)).Select(pieces => string.Concat(pieces.Take(8)))
@@ -77,7 +79,9 @@ public class ReceivedNameTests
         Assert.Empty(intake.CheckSetAside().Changed);
         // and the next night knows each of them
         intake.MarkTold(results);
-        Assert.All(new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, null), result => Assert.Equal(IntakeOutcome.AlreadyQuarantined, result.Outcome));
+        Assert.All(
+            new Intake(example.Atlas, IntakeLimits.Default).TakeInbox(example.Inbox, null),
+                result => Assert.Equal(IntakeOutcome.AlreadyQuarantined, result.Outcome));
     });
 
     [Fact]

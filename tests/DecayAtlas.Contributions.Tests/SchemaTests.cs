@@ -22,7 +22,8 @@ public class SchemaTests
     [Fact]
     public void Every_number_states_its_unit()
     {
-        Assert.All(SchemaCatalogue.Tables.SelectMany(table => table.Fields).Where(field => field.Type == FieldType.Number), field => Assert.NotNull(field.Unit));
+        Assert.All(SchemaCatalogue.Tables.SelectMany(table => table.Fields)
+            .Where(field => field.Type == FieldType.Number), field => Assert.NotNull(field.Unit));
     }
 
     [Fact]
@@ -47,7 +48,8 @@ public class SchemaTests
     public void Darwin_Core_terms_are_the_published_ones()
     {
         // Darwin Core quick reference guide, https://dwc.tdwg.org/terms/ (names from memory).
-        string[] published = ["locationID", "decimalLatitude", "decimalLongitude", "coordinateUncertaintyInMeters", "countryCode", "habitat",
+        string[] published = ["locationID", "decimalLatitude", "decimalLongitude", "coordinateUncertaintyInMeters", "countryCode",
+            "habitat",
             "locationRemarks", "materialSampleID", "eventID", "eventRemarks", "associatedSequences"];
         IEnumerable<Uri> used = SchemaCatalogue.Tables.SelectMany(table => table.Fields).Select(field => field.RdfType).OfType<Uri>();
 
@@ -59,8 +61,11 @@ public class SchemaTests
     {
         string markdown = SchemaDictionary.ToMarkdown();
 
-        Assert.All(SchemaCatalogue.Tables, table => Assert.Contains($"### {table.Title} (`{table.Name}`)", markdown, StringComparison.Ordinal));
-        Assert.All(SchemaCatalogue.Tables.SelectMany(table => table.ColumnNames), name => Assert.Contains($"| `{name}` |", markdown, StringComparison.Ordinal));
+        Assert.All(
+            SchemaCatalogue.Tables, table => Assert.Contains($"### {table.Title} (`{table.Name}`)", markdown, StringComparison.Ordinal));
+        Assert.All(
+            SchemaCatalogue.Tables
+                .SelectMany(table => table.ColumnNames), name => Assert.Contains($"| `{name}` |", markdown, StringComparison.Ordinal));
         Assert.Contains("| `mass_initial_g` | number | g |  | 0.001 to 10000 |", markdown, StringComparison.Ordinal);
         Assert.Contains("[decimalLatitude](http://rs.tdwg.org/dwc/terms/decimalLatitude)", markdown, StringComparison.Ordinal);
     }
@@ -77,12 +82,16 @@ public class SchemaTests
             }
             Contribution? contribution = example.Read().Contribution;
             return contribution is not null
-                && contribution.Sites.Select(site => (site.ManagementNote ?? "", site.Notes ?? "")).SequenceEqual([(first ?? "", second ?? ""), (second ?? "", first ?? "")]);
+                && contribution.Sites.Select(site => (site.ManagementNote ?? "", site.Notes ?? ""))
+                    .SequenceEqual([(first ?? "", second ?? ""), (second ?? "", first ?? "")]);
         });
 
-    /// <summary>What a CSV file in UTF-8 can hold: whole characters, and no NUL, which marks binary data; and nobody's address, which is refused.</summary>
+    /// <summary>What a CSV file in UTF-8 can hold: whole characters, and no NUL, which marks binary data; and nobody's address, which is
+    /// refused.</summary>
     private static bool IsText(string? text) =>
-        text is null || (!ReceivedText.HasEmail(text) && !text.Contains('\0', StringComparison.Ordinal) && text == Encoding.UTF8.GetString(Encoding.UTF8.GetBytes(text)));
+        text is null
+        || (!ReceivedText.HasEmail(text) && !text.Contains('\0', StringComparison.Ordinal)
+            && text == Encoding.UTF8.GetString(Encoding.UTF8.GetBytes(text)));
 
     [Theory]
     [InlineData("a,b")]

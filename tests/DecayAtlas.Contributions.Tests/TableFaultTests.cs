@@ -5,7 +5,8 @@ namespace DecayAtlas.Contributions.Tests;
 /// <summary>One kind of bad table a test; each asserts the parts of the sentence that a contributor gets.</summary>
 public class TableFaultTests
 {
-    private static void Says(Finding finding, string code, string file, int? row, string? column, string found, string expected, string mend)
+    private static void Says(Finding finding, string code, string file, int? row, string? column, string found, string expected,
+        string mend)
     {
         Assert.Equal((code, file, row, column), (finding.Code, finding.File, finding.Row, finding.Column));
         Assert.Contains(found, finding.Found, StringComparison.Ordinal);
@@ -19,7 +20,8 @@ public class TableFaultTests
         using Example example = new Example().Replace("bags.csv", ",2.06,0.97,", ",\"2,06\",0.97,");
 
         Assert.Equal(
-            "bags.csv, row 2, column mass_initial_g: found 2,06, expected a number with a decimal point; write 2.06, or save the file again with a decimal point.",
+            "bags.csv, row 2, column mass_initial_g: found 2,06, expected a number with a decimal point; write 2.06, or save the file "
+            + "again with a decimal point.",
             example.OnlyFinding().ToString());
     }
 
@@ -31,8 +33,10 @@ public class TableFaultTests
         IReadOnlyList<Finding> findings = example.Read().Findings;
 
         Assert.Equal(2, findings.Count);
-        Says(findings[0], "column-extra", "sites.csv", 1, "latitude_of_the_place", "'latitude_of_the_place'", "only columns of the table sites", "take the column out");
-        Says(findings[1], "column-missing", "sites.csv", 1, "decimal_latitude", "no such column", "required column decimal_latitude", "add the column");
+        Says(findings[0], "column-extra", "sites.csv", 1, "latitude_of_the_place", "'latitude_of_the_place'",
+            "only columns of the table sites", "take the column out");
+        Says(findings[1], "column-missing", "sites.csv", 1, "decimal_latitude", "no such column", "required column decimal_latitude",
+            "add the column");
     }
 
     [Fact]
@@ -47,8 +51,10 @@ public class TableFaultTests
         IReadOnlyList<Finding> findings = example.Read().Findings;
 
         Assert.Equal(2, findings.Count);
-        Says(findings[0], "table-other", "sites.csv", 1, null, "the columns of the table bags", "the columns of the table sites", "exchange the two");
-        Says(findings[1], "table-other", "bags.csv", 1, null, "the columns of the table sites", "the columns of the table bags", "exchange the two");
+        Says(findings[0], "table-other", "sites.csv", 1, null, "the columns of the table bags", "the columns of the table sites",
+            "exchange the two");
+        Says(findings[1], "table-other", "bags.csv", 1, null, "the columns of the table sites", "the columns of the table bags",
+            "exchange the two");
     }
 
     [Fact]
@@ -56,7 +62,8 @@ public class TableFaultTests
     {
         using Example example = new Example().Replace("bags.csv", "mass_initial_g", "mass_inital_g");
 
-        Says(example.OnlyFinding(), "column-extra", "bags.csv", 1, "mass_inital_g", "'mass_inital_g'", "mass_initial_g", "rename it to mass_initial_g");
+        Says(example.OnlyFinding(), "column-extra", "bags.csv", 1, "mass_inital_g", "'mass_inital_g'", "mass_initial_g",
+            "rename it to mass_initial_g");
     }
 
     [Fact]
@@ -88,13 +95,15 @@ public class TableFaultTests
     public void A_semicolon_file_with_decimal_commas_is_recognised_and_both_are_named()
     {
         using Example example = new();
-        string text = File.ReadAllText(example.FileAt("lots.csv")).Replace(", lot sheet", " lot sheet", StringComparison.Ordinal).Replace("\"", "", StringComparison.Ordinal);
+        string text = File.ReadAllText(example.FileAt("lots.csv")).Replace(", lot sheet", " lot sheet", StringComparison.Ordinal)
+            .Replace("\"", "", StringComparison.Ordinal);
         File.WriteAllText(example.FileAt("lots.csv"), text.Replace(',', ';').Replace("0.78", "0,78", StringComparison.Ordinal));
 
         IReadOnlyList<Finding> findings = example.Read().Findings;
 
         Assert.Equal(2, findings.Count);
-        Says(findings[0], "delimiter-not-comma", "lots.csv", 1, null, "separated by semicolons", "separated by commas", "save the table as");
+        Says(findings[0], "delimiter-not-comma", "lots.csv", 1, null, "separated by semicolons", "separated by commas",
+            "save the table as");
         Says(findings[1], "decimal-comma", "lots.csv", 2, "hydrolysable_fraction", "0,78", "a number with a decimal point", "write 0.78");
     }
 
@@ -109,7 +118,8 @@ public class TableFaultTests
     [Fact]
     public void A_row_that_ends_early_is_told()
     {
-        using Example example = new Example().Replace("samples.csv", "meadow-1-1-S,EXAMPLE000001,ITS2,a public sequence archive", "meadow-1-1-S,EXAMPLE000001");
+        using Example example = new Example().Replace("samples.csv", "meadow-1-1-S,EXAMPLE000001,ITS2,a public sequence archive",
+            "meadow-1-1-S,EXAMPLE000001");
 
         Says(example.OnlyFinding(), "row-width", "samples.csv", 2, null, "2 cells", "4 cells", "even an empty one");
     }
@@ -160,7 +170,8 @@ public class TableFaultTests
     {
         using Example example = new Example().Replace("sites.csv", ",grassland,", ",Grasland,");
 
-        Says(example.OnlyFinding(), "value-not-allowed", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland", "write grassland");
+        Says(example.OnlyFinding(), "value-not-allowed", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland",
+            "write grassland");
     }
 
     [Fact]
@@ -192,7 +203,8 @@ public class TableFaultTests
     {
         using Example example = new Example().Replace("bags.csv", "meadow-1-2-S,", "meadow-1-1-S,");
 
-        Says(example.OnlyFinding(), "id-repeated", "bags.csv", 5, "bag_id", "meadow-1-1-S, which row 3 has already", "no other row has", "another id");
+        Says(example.OnlyFinding(), "id-repeated", "bags.csv", 5, "bag_id", "meadow-1-1-S, which row 3 has already", "no other row has",
+            "another id");
     }
 
     [Fact]
@@ -200,14 +212,16 @@ public class TableFaultTests
     {
         using Example example = new Example().Replace("samples.csv", "wood-1-1-S,EXAMPLE000002", "meadow-1-1-S,EXAMPLE000001");
 
-        Says(example.OnlyFinding(), "id-repeated", "samples.csv", 3, "bag_id, accession", "which row 2 has already", "pair", "take out the copy");
+        Says(example.OnlyFinding(), "id-repeated", "samples.csv", 3, "bag_id, accession", "which row 2 has already", "pair",
+            "take out the copy");
     }
 
     [Theory]
     [InlineData("bags.csv", "wood-1,A,1,F-07", "wood-1,A,1,F-70", 6, "lot_id", "F-70", "a lot_id of the table lots")]
     [InlineData("bags.csv", "wood-1-1,wood-1,A,1,F-07", "wood-1-1,moor,A,1,F-07", 6, "site_id", "moor", "a site_id of the table sites")]
     [InlineData("samples.csv", "meadow-1-1-S", "meadow-9-9-S", 2, "bag_id", "meadow-9-9-S", "a bag_id of the table bags")]
-    public void A_reference_to_an_unknown_row_is_told(string file, string old, string @new, int row, string column, string found, string expected)
+    public void A_reference_to_an_unknown_row_is_told(string file, string old, string @new, int row, string column, string found,
+        string expected)
     {
         using Example example = new Example().Replace(file, old, @new);
 
@@ -226,7 +240,9 @@ public class TableFaultTests
     public void The_first_byte_that_is_not_utf8_is_told_with_its_line()
     {
         using Example example = new();
-        byte[] latin = Encoding.Latin1.GetBytes(File.ReadAllText(example.FileAt("sites.csv")).Replace("north-facing slope", "Südhang", StringComparison.Ordinal));
+        byte[] latin =
+            Encoding.Latin1
+                .GetBytes(File.ReadAllText(example.FileAt("sites.csv")).Replace("north-facing slope", "Südhang", StringComparison.Ordinal));
         File.WriteAllBytes(example.FileAt("sites.csv"), latin);
 
         int at = Array.IndexOf(latin, (byte)0xFC) + 1;
@@ -259,7 +275,8 @@ public class TableFaultTests
     [Fact]
     public void Commas_quotes_and_line_ends_in_a_text_are_kept_and_rows_still_count_lines()
     {
-        using Example example = new Example().Replace("bags.csv", "\"not found, the marker had been dug out\"", "\"one, \"\"two\"\"\nthree\"");
+        using Example example = new Example().Replace("bags.csv", "\"not found, the marker had been dug out\"",
+            "\"one, \"\"two\"\"\nthree\"");
         example.Replace("bags.csv", ",2.25,1.85,", ",x,1.85,");
 
         Assert.Equal(10, example.OnlyFinding().Row);
@@ -283,7 +300,8 @@ public class TableFaultTests
         File.WriteAllText(example.FileAt("bags.csv"), File.ReadLines(example.FileAt("bags.csv")).First() + "\n");
         File.WriteAllText(example.FileAt("samples.csv"), File.ReadLines(example.FileAt("samples.csv")).First() + "\n");
 
-        Says(example.OnlyFinding(), "table-empty", "bags.csv", null, null, "a header without rows", "at least one row", "fill in the table");
+        Says(example.OnlyFinding(), "table-empty", "bags.csv", null, null, "a header without rows", "at least one row",
+            "fill in the table");
     }
 
     [Theory]
@@ -329,7 +347,8 @@ public class TableFaultTests
     {
         using Example example = new();
 
-        Says(example.OnlyFinding(IntakeLimits.Default with { MaxRows = 7 }), "too-many-rows", "bags.csv", null, null, "more than 7 rows", "at most 7", "split");
+        Says(example.OnlyFinding(IntakeLimits.Default with { MaxRows = 7 }), "too-many-rows", "bags.csv", null, null, "more than 7 rows",
+            "at most 7", "split");
     }
 
     private static void AppendBags(Example example, int count, Func<int, string, string> spoil)
@@ -349,19 +368,23 @@ public class TableFaultTests
 
         Assert.Equal(20, findings.Count(finding => finding.Code == "not-a-number"));
         Assert.Single(findings, finding => finding.Code == "id-unknown");
-        Says(findings[^1], "more-findings", "group-a", null, null, "1001 findings, of which 21 are listed", "none", "mend the listed ones first");
+        Says(findings[^1], "more-findings", "group-a", null, null, "1001 findings, of which 21 are listed", "none",
+            "mend the listed ones first");
     }
 
     [Fact]
     public void No_more_than_200_findings_are_listed_and_the_rest_is_counted()
     {
         using Example example = new();
-        AppendBags(example, 100, (_, row) => string.Concat(row.AsSpan(0, row.IndexOf(',', StringComparison.Ordinal)), ",?,?,A,1,?,?,,?,?,?,?,?,?,?,?,?,?,?,?,"));
+        AppendBags(example,
+            100, (_, row) =>
+                string.Concat(row.AsSpan(0, row.IndexOf(',', StringComparison.Ordinal)), ",?,?,A,1,?,?,,?,?,?,?,?,?,?,?,?,?,?,?,"));
 
         IReadOnlyList<Finding> findings = example.Read().Findings;
 
         Assert.Equal(201, findings.Count);
-        Says(findings[^1], "more-findings", "group-a", null, null, "1600 findings, of which 200 are listed (at most 20 of a kind and 200 in all)", "none", "mend");
+        Says(findings[^1], "more-findings", "group-a", null, null,
+            "1600 findings, of which 200 are listed (at most 20 of a kind and 200 in all)", "none", "mend");
     }
 
     [Fact]
@@ -387,6 +410,7 @@ public class TableFaultTests
         using Example example = new();
         File.WriteAllText(example.FileAt("lots.csv"), new string('x', 100_000));
 
-        Says(example.Read().Findings[0], "csv-broken", "lots.csv", null, null, "a first line of more than 65536 characters", "a header", "one line a row");
+        Says(example.Read().Findings[0], "csv-broken", "lots.csv", null, null, "a first line of more than 65536 characters", "a header",
+            "one line a row");
     }
 }

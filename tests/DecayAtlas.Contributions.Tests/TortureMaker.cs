@@ -41,10 +41,12 @@ internal static class TortureMaker
         ["true-for-mass.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "mass_initial_g", true).ToBytes(),
         ["one-for-yes.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "unused_material", 1.0).ToBytes(),
         ["number-for-text.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "plot", 7.0).ToBytes(),
-        ["seventeen-digits.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "mass_initial_g", new RawCell("<c r=\"{at}\"><v>2.0600000000000001</v></c>")).ToBytes(),
+        ["seventeen-digits.xlsx"] = () => XlsxMaker.Example()
+            .Set("bags", 2, "mass_initial_g", new RawCell("<c r=\"{at}\"><v>2.0600000000000001</v></c>")).ToBytes(),
         ["text-number-comma.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "mass_initial_g", "2,06").ToBytes(),
         ["text-date-day-first.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "buried_on", "14.05.2024").ToBytes(),
-        ["rich-text.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "plot", new RawCell("<c r=\"{at}\" t=\"inlineStr\"><is><r><t>A</t></r><r><t>1</t></r></is></c>")).ToBytes(),
+        ["rich-text.xlsx"] = () => XlsxMaker.Example()
+            .Set("bags", 2, "plot", new RawCell("<c r=\"{at}\" t=\"inlineStr\"><is><r><t>A</t></r><r><t>1</t></r></is></c>")).ToBytes(),
         ["blank-rows.xlsx"] = () => WithBlankRows().ToBytes(),
         ["value-beyond-header.xlsx"] = () => Beyond().ToBytes(),
         ["no-lots-sheet.xlsx"] = () => XlsxMaker.Example().Drop("lots").ToBytes(),
@@ -64,24 +66,38 @@ internal static class TortureMaker
         ["older-ending.xls"] = () => [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1, .. new byte[600]],
         ["open-document.ods"] = () => Zip(("mimetype", "application/vnd.oasis.opendocument.spreadsheet")),
         ["zip-renamed.xlsx"] = () => Zip(("readme", "hello")),
-        ["binary-workbook.xlsx"] = () => Zip(("[Content_Types].xml", "<Types/>"), ("_rels/.rels", "<Relationships><Relationship Id=\"r\" Type=\"http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument\" Target=\"xl/workbook.bin\"/></Relationships>"), ("xl/workbook.bin", "\u0083\u0001")),
+        ["binary-workbook.xlsx"] = () =>
+            Zip(("[Content_Types].xml", "<Types/>"),
+                ("_rels/.rels", "<Relationships><Relationship Id=\"r\" "
+                + "Type=\"http://schemas.openxmlformats.org/officeDocument/2006/relationships/officeDocument\" "
+                + "Target=\"xl/workbook.bin\"/></Relationships>"), ("xl/workbook.bin", "\u0083\u0001")),
         ["part-twice.xlsx"] = () => Zip(("xl/workbook.xml", "<workbook/>"), ("xl/workbook.xml", "<workbook/>")),
         ["xml-bomb.xlsx"] = () => Spoilt("xl/sharedStrings.xml", XmlBomb()),
-        ["xml-outside-entity.xlsx"] = () => Spoilt("xl/sharedStrings.xml", "<!DOCTYPE sst [<!ENTITY x SYSTEM \"file:///etc/passwd\">]><sst><si><t>&x;</t></si></sst>"),
+        ["xml-outside-entity.xlsx"] = () =>
+            Spoilt("xl/sharedStrings.xml", "<!DOCTYPE sst [<!ENTITY x SYSTEM \"file:///etc/passwd\">]><sst><si><t>&x;</t></si></sst>"),
         ["xml-open-tag.xlsx"] = () => Spoilt("xl/workbook.xml", "<workbook><sheets>"),
-        ["xml-deep.xlsx"] = () => Spoilt("xl/styles.xml", string.Concat(Enumerable.Repeat("<a>", 500)) + string.Concat(Enumerable.Repeat("</a>", 500))),
+        ["xml-deep.xlsx"] = () =>
+            Spoilt("xl/styles.xml", string.Concat(Enumerable.Repeat("<a>", 500)) + string.Concat(Enumerable.Repeat("</a>", 500))),
         ["zip-bomb.xlsx"] = () => Spoilt("xl/media/image.bin", new string('0', 8 << 20)),
         ["strings-bomb.xlsx"] = () => Spoilt("xl/sharedStrings.xml", "<sst><si><t>" + new string('0', 8 << 20) + "</t></si></sst>"),
-        ["row-two-billion.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"2147483647\"><c r=\"A2147483647\"><v>1</v></c></row></sheetData></worksheet>"),
-        ["column-far-out.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"1\"><c r=\"ZZZZZZ1\"><v>1</v></c></row></sheetData></worksheet>"),
-        ["column-xfd.xlsx"] = () => Spoilt("xl/worksheets/sheet2.xml", "<worksheet><sheetData><row r=\"1\"><c r=\"XFD1\"><v>1</v></c></row></sheetData></worksheet>"),
+        ["row-two-billion.xlsx"] = () =>
+            Spoilt("xl/worksheets/sheet2.xml",
+                "<worksheet><sheetData><row r=\"2147483647\"><c r=\"A2147483647\"><v>1</v></c></row></sheetData></worksheet>"),
+        ["column-far-out.xlsx"] = () =>
+            Spoilt("xl/worksheets/sheet2.xml",
+                "<worksheet><sheetData><row r=\"1\"><c r=\"ZZZZZZ1\"><v>1</v></c></row></sheetData></worksheet>"),
+        ["column-xfd.xlsx"] = () =>
+            Spoilt("xl/worksheets/sheet2.xml",
+                "<worksheet><sheetData><row r=\"1\"><c r=\"XFD1\"><v>1</v></c></row></sheetData></worksheet>"),
         ["rows-far-apart.xlsx"] = () => FarApart(),
-        ["string-index-wild.xlsx"] = () => XlsxMaker.Example().Set("bags", 2, "bag_id", new RawCell("<c r=\"{at}\" t=\"s\"><v>999999</v></c>")).ToBytes(),
+        ["string-index-wild.xlsx"] = () => XlsxMaker.Example()
+            .Set("bags", 2, "bag_id", new RawCell("<c r=\"{at}\" t=\"s\"><v>999999</v></c>")).ToBytes(),
         ["wide.xlsx"] = () => Wide("Sheet1").ToBytes(),
         ["wide-two-sheets.xlsx"] = () => Wide("Field data").Sheet("Other", ["a"], ["b"]).ToBytes(),
         ["wide-named-sheet.xlsx"] = () => Wide("Field data").Sheet("Other", ["a"], ["b"]).ToBytes(),
         ["wide-error.xlsx"] = () => Wide("Sheet1").Set("Sheet1", 2, "After", NotAvailable).ToBytes(),
-        ["workbook-in-folder.zip"] = () => ZipOf(("results/results.xlsx", XlsxMaker.Example().ToBytes()), ("results/readme.txt", Encoding.UTF8.GetBytes("our results"))),
+        ["workbook-in-folder.zip"] = () =>
+            ZipOf(("results/results.xlsx", XlsxMaker.Example().ToBytes()), ("results/readme.txt", Encoding.UTF8.GetBytes("our results"))),
         ["package.zip"] = () => ZipOf([.. ExampleFiles()]),
         ["path-upwards.zip"] = () => ZipOf([.. ExampleFiles(), ("../evil.csv", [65])]),
         ["path-absolute.zip"] = () => ZipOf([.. ExampleFiles(), ("/etc/cron.d/evil", [65])]),
@@ -101,7 +117,8 @@ internal static class TortureMaker
         XlsxMaker maker = XlsxMaker.Example();
         XlsxMaker dated = is1904 ? new XlsxMaker { IsDate1904 = true } : new XlsxMaker();
         maker.SetEvery("bags", "buried_on", value => cell(((string)value! == "2024-05-14" ? Buried : Buried + 1) - shift))
-            .SetEvery("bags", "retrieved_on", value => value is null ? null : cell(((string)value == "2024-08-12" ? Retrieved : Retrieved + 1) - shift));
+            .SetEvery("bags",
+                "retrieved_on", value => value is null ? null : cell(((string)value == "2024-08-12" ? Retrieved : Retrieved + 1) - shift));
         foreach (string sheet in new[] { "package", "sites", "lots", "bags", "samples" })
             dated.Sheet(sheet, [.. maker.Rows(sheet)]);
         return dated.ToBytes();
@@ -162,7 +179,8 @@ internal static class TortureMaker
         return maker.ToBytes();
     }
 
-    /// <summary>A few bytes that stand for 1.5 thousand million cells: three sheets, each with its last row and a far column filled.</summary>
+    /// <summary>A few bytes that stand for 1.5 thousand million cells: three sheets, each with its last row and a far column
+    /// filled.</summary>
     private static byte[] FarApart()
     {
         XlsxMaker maker = XlsxMaker.Example();
@@ -173,12 +191,14 @@ internal static class TortureMaker
 
     /// <summary>Entities that multiply tenfold in nine steps.</summary>
     private static string XmlBomb() => "<!DOCTYPE sst [<!ENTITY a0 \"0\">"
-        + string.Concat(Enumerable.Range(1, 9).Select(i => $"<!ENTITY a{i} \"{string.Concat(Enumerable.Repeat($"&a{i - 1};", 10))}\">")) + "]><sst><si><t>&a9;</t></si></sst>";
+        + string.Concat(Enumerable.Range(1, 9).Select(i => $"<!ENTITY a{i} \"{string.Concat(Enumerable.Repeat($"&a{i - 1};", 10))}\">"))
+        + "]><sst><si><t>&a9;</t></si></sst>";
 
     private static IEnumerable<(string, byte[])> ExampleFiles() =>
         Directory.GetFiles(Example.Folder).Select(file => (Path.GetFileName(file), File.ReadAllBytes(file)));
 
-    private static byte[] Zip(params (string Name, string Text)[] entries) => ZipOf([.. entries.Select(entry => (entry.Name, Encoding.UTF8.GetBytes(entry.Text)))]);
+    private static byte[] Zip(params (string Name, string Text)[] entries) =>
+        ZipOf([.. entries.Select(entry => (entry.Name, Encoding.UTF8.GetBytes(entry.Text)))]);
 
     public static byte[] ZipOf(params (string Name, byte[] Content)[] entries)
     {

@@ -12,7 +12,8 @@ public class TortureTests
         get
         {
             TheoryData<string, string, string> rows = [];
-            foreach (string line in File.ReadLines(Path.Combine(Folder, "README.md")).Where(line => line.StartsWith("| ", StringComparison.Ordinal)).Skip(2))
+            foreach (string line in File.ReadLines(Path.Combine(Folder, "README.md"))
+                .Where(line => line.StartsWith("| ", StringComparison.Ordinal)).Skip(2))
             {
                 string[] cells = [.. line.Trim('|').Split(" | ").Select(cell => cell.Trim(' ', '|'))];
                 rows.Add(cells[0], cells[1], cells[2]);
@@ -27,8 +28,12 @@ public class TortureTests
         string[] named = [.. Rows.Select(row => row.Data.Item1)];
         Assert.True(named.Length >= 60);
         Assert.Equal(named.Length, named.Distinct().Count());
-        Assert.All(Directory.EnumerateDirectories(Path.Combine(Folder, "package")), path => Assert.Contains("package/" + Path.GetFileName(path), named));
-        Assert.All(Directory.EnumerateFiles(Path.Combine(Folder, "wide")).Where(path => !path.EndsWith(".yaml", StringComparison.Ordinal)), path => Assert.Contains("wide/" + Path.GetFileName(path), named));
+        Assert.All(
+            Directory.EnumerateDirectories(Path.Combine(Folder, "package")),
+                path => Assert.Contains("package/" + Path.GetFileName(path), named));
+        Assert.All(Directory.EnumerateFiles(Path.Combine(Folder, "wide"))
+            .Where(path => !path.EndsWith(".yaml", StringComparison.Ordinal)),
+                path => Assert.Contains("wide/" + Path.GetFileName(path), named));
         Assert.All(TortureMaker.Made.Keys, made => Assert.Contains("made/" + made, named));
     }
 
@@ -45,7 +50,8 @@ public class TortureTests
         string found = result.Contribution is null ? string.Join("; ", result.Findings.Select(Place)) : "ok";
         if (expected.EndsWith("...", StringComparison.Ordinal))
             found = found[..Math.Min(found.Length, expected.Length - 3)] + "...";
-        Assert.True(expected == found, $"{contribution} ({what}): expected {expected}, found {found}\n{string.Join('\n', result.Findings)}");
+        Assert.True(
+            expected == found, $"{contribution} ({what}): expected {expected}, found {found}\n{string.Join('\n', result.Findings)}");
         Assert.DoesNotContain("Exception", string.Join('\n', result.Findings), StringComparison.Ordinal);
     }
 
@@ -62,7 +68,8 @@ public class TortureTests
         IntakeResult taken = intake.Take(path);
 
         Assert.True((expected == "ok") == (taken.Outcome == IntakeOutcome.Accepted), $"{contribution} ({what}): {taken.Outcome}");
-        string kept = Path.Combine(example.Atlas, taken.Outcome == IntakeOutcome.Accepted ? "intake" : "quarantine", taken.ContentHash, "received");
+        string kept =
+            Path.Combine(example.Atlas, taken.Outcome == IntakeOutcome.Accepted ? "intake" : "quarantine", taken.ContentHash, "received");
         if (File.Exists(path) || expected == "ok")
             Assert.Equal(received, HashesOf(kept));
         intake.MarkTold([taken]);
@@ -75,7 +82,8 @@ public class TortureTests
     {
         string[] files = Directory.Exists(path) ? Directory.GetFiles(path, "*", SearchOption.AllDirectories)
             : File.Exists(SpreadsheetFiles.MappingPathOf(path)) ? [path, SpreadsheetFiles.MappingPathOf(path)] : [path];
-        return files.ToDictionary(file => Path.GetFileName(file), file => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(file))));
+        return files.ToDictionary(file => Path.GetFileName(file),
+            file => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(file))));
     }
 
     private static string Prepare(string contribution, Example example)
@@ -109,7 +117,8 @@ public class TortureTests
         finding.Code,
         finding.File,
         finding.Sheet is null ? null : "sheet " + finding.Sheet,
-        finding.Cell is not null ? "cell " + finding.Cell : finding.Row is { } row ? "row " + row.ToString(CultureInfo.InvariantCulture) : null,
+        finding.Cell is not null ? "cell " + finding.Cell
+            : finding.Row is { } row ? "row " + row.ToString(CultureInfo.InvariantCulture) : null,
         finding.Column,
     }.Where(part => part is not null));
 }

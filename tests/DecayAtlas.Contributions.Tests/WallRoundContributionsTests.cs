@@ -18,9 +18,11 @@ public class WallRoundContributionsTests
         return example;
     }
 
-    private static WayOfReading FailsOverBad => Sound with { Complete = reading => reading.Name == "bad" ? throw Mistake : reading.Complete() };
+    private static WayOfReading FailsOverBad =>
+        Sound with { Complete = reading => reading.Name == "bad" ? throw Mistake : reading.Complete() };
 
-    private static IReadOnlyList<IntakeResult> Take(Example example, WayOfReading reads, string code = "", Action<Contribution>? accepted = null)
+    private static IReadOnlyList<IntakeResult> Take(Example example, WayOfReading reads, string code = "",
+        Action<Contribution>? accepted = null)
     {
         Intake intake = new(example.Atlas, IntakeLimits.Default, reads, code: code);
         IReadOnlyList<IntakeResult> taken = intake.TakeInbox(example.Inbox, null, accepted);
@@ -47,7 +49,8 @@ public class WallRoundContributionsTests
         string folder = Path.Combine(example.Atlas, "quarantine", taken[0].ContentHash);
         Assert.Equal(File.ReadAllBytes(example.FileAt("bags.csv")), File.ReadAllBytes(Path.Combine(folder, "received", "bags.csv")));
         Assert.All(Directory.GetFiles(folder), file => Assert.DoesNotContain(Received, File.ReadAllText(file), StringComparison.Ordinal));
-        Assert.Contains("a mistake of this program and not of yours", File.ReadAllText(Path.Combine(folder, "report.md")), StringComparison.Ordinal);
+        Assert.Contains("a mistake of this program and not of yours", File.ReadAllText(Path.Combine(folder, "report.md")),
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -56,7 +59,8 @@ public class WallRoundContributionsTests
         using Example example = Two();
         Take(example, FailsOverBad, "build 1");
 
-        Assert.Equal([IntakeOutcome.AlreadyQuarantined, IntakeOutcome.AlreadyKnown], Take(example, Sound, "build 1").Select(t => t.Outcome));
+        Assert.Equal([IntakeOutcome.AlreadyQuarantined, IntakeOutcome.AlreadyKnown], Take(example, Sound, "build 1")
+            .Select(t => t.Outcome));
         Assert.Equal([IntakeOutcome.Accepted, IntakeOutcome.AlreadyKnown], Take(example, Sound, "build 2").Select(t => t.Outcome));
         Assert.Empty(new Intake(example.Atlas, IntakeLimits.Default).StillOpen());
     }
@@ -90,7 +94,9 @@ public class WallRoundContributionsTests
     public void What_cannot_even_be_listed_is_told_and_not_stored_and_the_others_are_taken_in()
     {
         using Example example = Two();
-        IReadOnlyList<IntakeResult> taken = Take(example, Sound with { Begin = (path, shownAs) => Path.GetFileName(path) == "bad" ? throw Mistake : Sound.Begin(path, shownAs) });
+        IReadOnlyList<IntakeResult> taken =
+            Take(example,
+                Sound with { Begin = (path, shownAs) => Path.GetFileName(path) == "bad" ? throw Mistake : Sound.Begin(path, shownAs) });
 
         IsOurs(taken[0]);
         Assert.Equal(("", IntakeOutcome.Accepted), (taken[0].ContentHash, taken[1].Outcome));
@@ -106,7 +112,9 @@ public class WallRoundContributionsTests
         IsOurs(taken[0]);
         Assert.Equal(IntakeOutcome.Accepted, taken[1].Outcome);
         Assert.Equal("sound", Assert.Single(new Intake(example.Atlas, IntakeLimits.Default).AllHeaders()).ContributionId);
-        Assert.Equal((1, 0), (new Intake(example.Atlas, IntakeLimits.Default).CheckSetAside().Copies, new Intake(example.Atlas, IntakeLimits.Default).CheckSetAside().Changed.Count));
+        Assert.Equal((1, 0),
+            (new Intake(example.Atlas, IntakeLimits.Default).CheckSetAside().Copies, new Intake(example.Atlas,
+                IntakeLimits.Default).CheckSetAside().Changed.Count));
     }
 
     [Fact]
@@ -120,7 +128,8 @@ public class WallRoundContributionsTests
             _ => throw new ContributionException("the disk is full"),
         ];
         Assert.All(ends, end => Assert.ThrowsAny<Exception>(() => Take(example, Sound, accepted: end)));
-        Assert.False(Directory.Exists(Path.Combine(example.Atlas, "quarantine")) && Directory.GetDirectories(Path.Combine(example.Atlas, "quarantine")).Length > 0);
+        Assert.False(Directory.Exists(Path.Combine(example.Atlas, "quarantine"))
+            && Directory.GetDirectories(Path.Combine(example.Atlas, "quarantine")).Length > 0);
     }
 
     [Fact]

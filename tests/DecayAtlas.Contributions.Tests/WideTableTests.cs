@@ -7,7 +7,8 @@ public class WideTableTests
     private static readonly FieldSchema Longitude = SchemaCatalogue.Sites.Fields[SchemaCatalogue.Sites.OrdinalOf("decimal_longitude")];
     private static readonly FieldSchema BuriedOn = SchemaCatalogue.Bags.Fields[SchemaCatalogue.Bags.OrdinalOf("buried_on")];
 
-    /// <summary>ISO 6709:2022, annex H, gives 40°12'13.1"N for +40.20361... and 075°00'15.1"W for -75.00419... (from memory; computed by hand here).</summary>
+    /// <summary>ISO 6709:2022, annex H, gives 40°12'13.1"N for +40.20361... and 075°00'15.1"W for -75.00419... (from memory; computed by
+    /// hand here).</summary>
     [Theory]
     [InlineData("40°12'13.1\"N", 40 + 12.0 / 60 + 13.1 / 3600)]
     [InlineData("40 12 13.1 N", 40 + 12.0 / 60 + 13.1 / 3600)]
@@ -70,7 +71,8 @@ public class WideTableTests
     {
         TableSchema schema = SchemaCatalogue.Tables.First(candidate => candidate.Name == table);
         string converted = Units.Convert(number, unit, schema.Fields[schema.OrdinalOf(field)])!;
-        Assert.Equal(decimal.Parse(expected, System.Globalization.CultureInfo.InvariantCulture), decimal.Parse(converted, System.Globalization.CultureInfo.InvariantCulture));
+        Assert.Equal(decimal.Parse(expected, System.Globalization.CultureInfo.InvariantCulture),
+            decimal.Parse(converted, System.Globalization.CultureInfo.InvariantCulture));
     }
 
     private const string Unknown = """
@@ -116,19 +118,28 @@ public class WideTableTests
         Assert.Equal(proposal.Decisions - 1, open.Count);
 
         string finished = proposal.Text
-            .Replace("name: TODO", "name: field-2024", StringComparison.Ordinal).Replace("contributor: TODO", "contributor: field-group", StringComparison.Ordinal)
-            .Replace("campaign: TODO", "campaign: c-2024", StringComparison.Ordinal).Replace("protocol: TODO", "protocol: p-90", StringComparison.Ordinal)
-            .Replace("licence: TODO", "licence: CC-BY-4.0", StringComparison.Ordinal).Replace("\"Mähwiese\": TODO", "\"Mähwiese\": meadow", StringComparison.Ordinal)
-            .Replace("\"schnell\": TODO", "\"schnell\": fast", StringComparison.Ordinal).Replace("\"langsam\": TODO", "\"langsam\": slow", StringComparison.Ordinal)
-            .Replace("date_order: TODO", "date_order: dmy", StringComparison.Ordinal).Replace("unit: TODO", "unit: mg", StringComparison.Ordinal)
-            .Replace("\"F-07\"\n    role: TODO", "\"F-07\"\n    role: fast", StringComparison.Ordinal).Replace("role: TODO", "role: slow", StringComparison.Ordinal)
-            .Replace("fraction: TODO", "fraction: 0.6", StringComparison.Ordinal).Replace("fraction_sd: TODO", "fraction_sd: 0.02", StringComparison.Ordinal)
+            .Replace("name: TODO", "name: field-2024", StringComparison.Ordinal)
+            .Replace("contributor: TODO", "contributor: field-group", StringComparison.Ordinal)
+            .Replace("campaign: TODO", "campaign: c-2024", StringComparison.Ordinal)
+            .Replace("protocol: TODO", "protocol: p-90", StringComparison.Ordinal)
+            .Replace("licence: TODO", "licence: CC-BY-4.0", StringComparison.Ordinal)
+            .Replace("\"Mähwiese\": TODO", "\"Mähwiese\": meadow", StringComparison.Ordinal)
+            .Replace("\"schnell\": TODO", "\"schnell\": fast", StringComparison.Ordinal)
+            .Replace("\"langsam\": TODO", "\"langsam\": slow", StringComparison.Ordinal)
+            .Replace("date_order: TODO", "date_order: dmy", StringComparison.Ordinal)
+            .Replace("unit: TODO", "unit: mg", StringComparison.Ordinal)
+            .Replace("\"F-07\"\n    role: TODO", "\"F-07\"\n    role: fast", StringComparison.Ordinal)
+            .Replace("role: TODO", "role: slow", StringComparison.Ordinal)
+            .Replace("fraction: TODO", "fraction: 0.6", StringComparison.Ordinal)
+            .Replace("fraction_sd: TODO", "fraction_sd: 0.02", StringComparison.Ordinal)
             .Replace("tare_g: TODO", "tare_g: 0.25", StringComparison.Ordinal);
         File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished);
         Assert.Equal(["column-undecided"], ContributionReader.Read(path, IntakeLimits.Default).Findings.Select(finding => finding.Code));
 
-        File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished.Replace("leave_out: []", "leave_out: [Wetter]", StringComparison.Ordinal)
-            .Replace("undecided:  # give each of these to a field, or move it to leave_out\n  - \"Wetter\"  # for example 'Regen'\n", "", StringComparison.Ordinal));
+        File.WriteAllText(SpreadsheetFiles.MappingPathOf(path),
+            finished.Replace("leave_out: []", "leave_out: [Wetter]", StringComparison.Ordinal)
+            .Replace("undecided:  # give each of these to a field, or move it to leave_out\n  - \"Wetter\"  # for example 'Regen'\n", "",
+                StringComparison.Ordinal));
         ReadResult result = ContributionReader.Read(path, IntakeLimits.Default);
         Assert.True(result.Findings.Count == 0, string.Join('\n', result.Findings));
         Assert.Equal(2.0605, result.Contribution!.Bags[0].MassInitialGrams);
@@ -140,7 +151,9 @@ public class WideTableTests
     {
         using Example example = new();
         string path = Path.Combine(example.Root, "pairs.csv");
-        File.WriteAllText(path, "site,hole,fast mass before (g),fast mass after (g),slow mass before (g),slow mass after (g),buried on\nm,1,2.06,0.97,2.27,1.68,2024-05-14\n");
+        File.WriteAllText(path,
+            "site,hole,fast mass before (g),fast mass after (g),slow mass before (g),slow mass after (g),buried "
+            + "on\nm,1,2.06,0.97,2.27,1.68,2024-05-14\n");
 
         string text = MappingProposal.For(path, IntakeLimits.Default).Proposal!.Text;
 
@@ -162,14 +175,19 @@ public class WideTableTests
 
     [Fact]
     public void A_hole_that_names_one_pair_is_a_burial() =>
-        Assert.Contains("burial_id: { column: \"Hole\" }", ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,2,fast,c,F,2,1,2024-05-14\n"), StringComparison.Ordinal);
+        Assert.Contains("burial_id: { column: \"Hole\" }",
+            ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,2,fast,c,F,2,1,2024-05-14\n"),
+            StringComparison.Ordinal);
 
     [Fact]
     public void A_hole_whose_number_comes_again_at_another_site_is_a_burial_only_with_the_site()
     {
-        string text = ProposalFor("m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,1,fast,a,F,2,1,2024-05-14\nw,1,slow,b,S,2,1,2024-05-14\n");
+        string text =
+            ProposalFor(
+                "m,1,fast,a,F,2,1,2024-05-14\nm,1,slow,b,S,2,1,2024-05-14\nw,1,fast,a,F,2,1,2024-05-14\nw,1,slow,b,S,2,1,2024-05-14\n");
 
-        Assert.Contains("burial_id: { pattern: \"{Site}-{Hole}\" }  # 'Hole' alone is no id: '1' stands at 2 sites", text, StringComparison.Ordinal);
+        Assert.Contains("burial_id: { pattern: \"{Site}-{Hole}\" }  # 'Hole' alone is no id: '1' stands at 2 sites", text,
+            StringComparison.Ordinal);
         Assert.Contains("bag_id: { pattern: \"{Site}-{Bag}\" }", text, StringComparison.Ordinal);
     }
 
@@ -214,12 +232,14 @@ public class WideTableTests
     [InlineData("\rx", "'\rx")]
     [InlineData("plain = text", "plain = text")]
     [InlineData("", "")]
-    public void A_text_that_a_spreadsheet_would_compute_is_made_text(string text, string expected) => Assert.Equal(expected, SpreadsheetSafe.Text(text));
+    public void A_text_that_a_spreadsheet_would_compute_is_made_text(string text, string expected) =>
+        Assert.Equal(expected, SpreadsheetSafe.Text(text));
 
     [Fact]
     public void A_report_is_one_page_that_fetches_nothing_and_runs_nothing()
     {
-        using Example example = new Example().Replace("sites.csv", "grassland", "<script src=//x>").Replace("bags.csv", ",2.06,", ",=cmd(),");
+        using Example example = new Example().Replace("sites.csv", "grassland", "<script src=//x>")
+            .Replace("bags.csv", ",2.06,", ",=cmd(),");
         CheckReport report = new("group <a>", example.Read());
 
         string html = report.ToHtml(), markdown = report.ToMarkdown();
@@ -229,7 +249,9 @@ public class WideTableTests
         Assert.Contains("<th scope=\"col\">", html, StringComparison.Ordinal);
         Assert.Contains("default-src 'none'", html, StringComparison.Ordinal);
         Assert.Contains("bags.csv", html, StringComparison.Ordinal);
-        Assert.All(new[] { "<script", "http://", "https://", "src=\"", "href=", "example.org", "Example Group", "<a>" }, bad => Assert.DoesNotContain(bad, html, StringComparison.OrdinalIgnoreCase));
+        Assert.All(
+            new[] { "<script", "http://", "https://", "src=\"", "href=", "example.org", "Example Group", "<a>" },
+                bad => Assert.DoesNotContain(bad, html, StringComparison.OrdinalIgnoreCase));
         Assert.DoesNotContain("<script", markdown, StringComparison.Ordinal);
         Assert.DoesNotContain("example.org", markdown, StringComparison.Ordinal);
     }
@@ -258,11 +280,14 @@ public class WideTableTests
 
         IReadOnlyList<IntakeResult> results = intake.TakeInbox(example.Inbox, null);
 
-        Assert.Equal([("burial-rows.csv", IntakeOutcome.Accepted), ("group-a", IntakeOutcome.Accepted), ("lonely.mapping.yaml", IntakeOutcome.Quarantined), ("plain.csv", IntakeOutcome.Accepted)],
+        Assert.Equal([("burial-rows.csv", IntakeOutcome.Accepted), ("group-a", IntakeOutcome.Accepted),
+            ("lonely.mapping.yaml", IntakeOutcome.Quarantined), ("plain.csv", IntakeOutcome.Accepted)],
             results.Select(result => (result.Source, result.Outcome)));
         Assert.Equal(3, intake.Active().Count);
         intake.MarkTold(results);
-        Assert.All(intake.TakeInbox(example.Inbox, null), result => Assert.True(result.Outcome is IntakeOutcome.AlreadyKnown or IntakeOutcome.AlreadyQuarantined));
+        Assert.All(
+            intake.TakeInbox(example.Inbox, null),
+                result => Assert.True(result.Outcome is IntakeOutcome.AlreadyKnown or IntakeOutcome.AlreadyQuarantined));
     }
 
     [Fact]
@@ -282,7 +307,8 @@ public class WideTableTests
     public void The_hash_covers_the_table_and_its_mapping()
     {
         using Example example = new();
-        string torture = Path.Combine(AppContext.BaseDirectory, "torture", "wide"), table = Path.Combine(example.Root, "t.csv"), mapping = Path.Combine(example.Root, "t.mapping.yaml");
+        string torture = Path.Combine(AppContext.BaseDirectory, "torture", "wide"), table = Path.Combine(example.Root, "t.csv"),
+            mapping = Path.Combine(example.Root, "t.mapping.yaml");
         File.Copy(Path.Combine(torture, "plain.csv"), table);
         File.Copy(Path.Combine(torture, "plain.mapping.yaml"), mapping);
         string before = ContributionReader.Read(table, IntakeLimits.Default).ContentHash;

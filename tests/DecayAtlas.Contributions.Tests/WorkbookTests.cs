@@ -36,7 +36,9 @@ public class WorkbookTests
                 {
                     await book.AddRowAsync([.. row.Select((value, i) => value switch
                     {
-                        string day when header[i] is "buried_on" or "retrieved_on" && day.StartsWith('2') => new StyledCell(DateTime.Parse(day, System.Globalization.CultureInfo.InvariantCulture), date),
+                        string day
+                            when header[i] is "buried_on" or "retrieved_on" && day.StartsWith('2') =>
+                            new StyledCell(DateTime.Parse(day, System.Globalization.CultureInfo.InvariantCulture), date),
                         string text => new StyledCell(text, null),
                         double number => new StyledCell(number, null),
                         _ => new StyledCell((string?)null, null),
@@ -49,7 +51,8 @@ public class WorkbookTests
         SameRecords(example, path);
     }
 
-    /// <summary>GDAL's XLSX driver (ogr2ogr), a general-purpose tool; columns get their types from the values, dates become dates.</summary>
+    /// <summary>GDAL's XLSX driver (ogr2ogr), a general-purpose tool; columns get their types from the values, dates become
+    /// dates.</summary>
     [Fact]
     public void A_workbook_that_GDAL_wrote_gives_the_same_records()
     {
@@ -58,9 +61,11 @@ public class WorkbookTests
         string path = Path.Combine(example.Root, "gdal.xlsx"), package = Path.Combine(example.Root, "package.csv");
         File.WriteAllText(package, string.Join('\n', XlsxMaker.Example().Rows("package").Select(row => $"{row[0]},{row[1]}")) + "\n");
         int step = 0;
-        foreach (string file in new[] { package, example.FileAt("sites.csv"), example.FileAt("lots.csv"), example.FileAt("bags.csv"), example.FileAt("samples.csv") })
+        foreach (string file in new[] { package, example.FileAt("sites.csv"), example.FileAt("lots.csv"), example.FileAt("bags.csv"),
+            example.FileAt("samples.csv") })
         {
-            string[] arguments = ["-f", "XLSX", .. step++ == 0 ? Array.Empty<string>() : ["-update"], path, file, "-oo", "AUTODETECT_TYPE=YES", "-nln", Path.GetFileNameWithoutExtension(file)];
+            string[] arguments = ["-f", "XLSX", .. step++ == 0 ? Array.Empty<string>() : ["-update"], path, file, "-oo",
+                "AUTODETECT_TYPE=YES", "-nln", Path.GetFileNameWithoutExtension(file)];
             Assert.Equal(0, Run("ogr2ogr", arguments));
         }
 
@@ -75,7 +80,8 @@ public class WorkbookTests
     [InlineData("40729", false)]
     [InlineData("39267", true)]
     [InlineData("40729.75", false)]
-    public void Day_numbers_are_the_published_ones(string serial, bool isDate1904) => Assert.Equal("2011-07-05", SheetValue.DayOf(serial, isDate1904));
+    public void Day_numbers_are_the_published_ones(string serial, bool isDate1904) =>
+        Assert.Equal("2011-07-05", SheetValue.DayOf(serial, isDate1904));
 
     [Theory]
     [InlineData("2024", false)]
@@ -83,7 +89,8 @@ public class WorkbookTests
     [InlineData("-5", false)]
     [InlineData("1e300", true)]
     [InlineData("NaN", false)]
-    public void A_number_that_is_more_likely_something_else_is_no_day(string serial, bool isDate1904) => Assert.Null(SheetValue.DayOf(serial, isDate1904));
+    public void A_number_that_is_more_likely_something_else_is_no_day(string serial, bool isDate1904) =>
+        Assert.Null(SheetValue.DayOf(serial, isDate1904));
 
     /// <summary>ECMA-376 part 1: column XFD is the 16384th and last, row 1048576 the last.</summary>
     [Theory]
@@ -113,7 +120,9 @@ public class WorkbookTests
         string path = Path.Combine(example.Root, "a.xlsx");
         File.WriteAllBytes(path, XlsxMaker.Example().Set("bags", 12 - 4, "mass_initial_g", "two").ToBytes());
 
-        Assert.Equal("a.xlsx, sheet bags, cell I8, column mass_initial_g: found 'two', expected a number from 0.001 to 10000 in g; write only the number, without unit or remark; leave the cell empty when it is not known.",
+        Assert.Equal(
+            "a.xlsx, sheet bags, cell I8, column mass_initial_g: found 'two', expected a number from 0.001 to 10000 in g; write only "
+            + "the number, without unit or remark; leave the cell empty when it is not known.",
             Assert.Single(ContributionReader.Read(path, IntakeLimits.Default).Findings).ToString());
     }
 
@@ -136,7 +145,8 @@ public class WorkbookTests
     {
         try
         {
-            using Process process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+            using Process process =
+                Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
             process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             return process.ExitCode;

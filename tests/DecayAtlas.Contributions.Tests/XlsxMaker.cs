@@ -31,13 +31,17 @@ internal sealed class XlsxMaker
     public static XlsxMaker Example()
     {
         XlsxMaker maker = new();
-        maker.Sheet("package", ["name", "value"], ["name", "example-meadow-and-wood"], ["revision", 1.0], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"],
-            ["contributor", "example-group"], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"], ["contact_name", "Example Group"], ["contact_email", "group@example.org"]);
+        maker.Sheet("package", ["name", "value"], ["name", "example-meadow-and-wood"], ["revision", 1.0], ["created", "2024-09-02"],
+            ["licence", "CC-BY-4.0"],
+            ["contributor", "example-group"], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"], ["contact_name",
+            "Example Group"], ["contact_email", "group@example.org"]);
         foreach (string table in new[] { "sites", "lots", "bags", "samples" })
         {
             TableSchema schema = SchemaCatalogue.Tables.First(candidate => candidate.Name == table);
             List<object?[]> rows = [[.. schema.ColumnNames]];
-            Sheet sheet = WideCsv.Rows(File.ReadAllText(Path.Combine(Tests.Example.Folder, table + ".csv")), table, ',', IntakeLimits.Default, new FindingList())!;
+            Sheet sheet =
+                WideCsv.Rows(File.ReadAllText(Path.Combine(Tests.Example.Folder, table + ".csv")), table, ',', IntakeLimits.Default,
+                    new FindingList())!;
             foreach (SheetRow row in sheet.Rows.Skip(1))
                 rows.Add([.. schema.Fields.Select((field, i) => Typed(field, row[i].Text))]);
             maker._sheets.Add((table, rows));
@@ -91,15 +95,31 @@ internal sealed class XlsxMaker
             string[] sheetXml = [.. _sheets.Select(SheetXml)];
             Dictionary<string, byte[]> parts = new()
             {
-                ["[Content_Types].xml"] = Utf8("<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"xml\" ContentType=\"application/xml\"/><Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/></Types>"),
-                ["_rels/.rels"] = Utf8(RelationsXml($"<Relationship Id=\"r1\" Type=\"{Relations}/officeDocument\" Target=\"xl/workbook.xml\"/>")),
-                ["xl/workbook.xml"] = Utf8($"<workbook {Main} xmlns:r=\"{Relations}\"><workbookPr date1904=\"{(IsDate1904 ? 1 : 0)}\"/><sheets>"
-                    + string.Concat(_sheets.Select((sheet, i) => Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>"))) + "</sheets></workbook>"),
+                ["[Content_Types].xml"] =
+                    Utf8("<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"xml\" "
+                    + "ContentType=\"application/xml\"/><Default Extension=\"rels\" "
+                    + "ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/></Types>"),
+                ["_rels/.rels"] =
+                    Utf8(RelationsXml($"<Relationship Id=\"r1\" Type=\"{Relations}/officeDocument\" Target=\"xl/workbook.xml\"/>")),
+                ["xl/workbook.xml"] =
+                    Utf8($"<workbook {Main} xmlns:r=\"{Relations}\"><workbookPr date1904=\"{(IsDate1904 ? 1 : 0)}\"/><sheets>"
+                    + string.Concat(
+                        _sheets.Select((sheet, i) =>
+                            Inv($"<sheet name=\"{SecurityElement.Escape(sheet.Name)}\" sheetId=\"{i + 1}\" r:id=\"s{i + 1}\"/>")))
+                            + "</sheets></workbook>"),
                 ["xl/_rels/workbook.xml.rels"] = Utf8(RelationsXml(
-                    string.Concat(_sheets.Select((_, i) => Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{i + 1}.xml\"/>")))
-                    + $"<Relationship Id=\"st\" Type=\"{Relations}/styles\" Target=\"styles.xml\"/><Relationship Id=\"ss\" Type=\"{Relations}/sharedStrings\" Target=\"sharedStrings.xml\"/>")),
-                ["xl/styles.xml"] = Utf8($"<styleSheet {Main}><cellXfs count=\"2\"><xf numFmtId=\"0\"/><xf numFmtId=\"14\" applyNumberFormat=\"1\"/></cellXfs></styleSheet>"),
-                ["xl/sharedStrings.xml"] = Utf8($"<sst {Main}>" + string.Concat(_shared.OrderBy(entry => entry.Value).Select(entry => $"<si><t xml:space=\"preserve\">{SecurityElement.Escape(entry.Key)}</t></si>")) + "</sst>"),
+                    string.Concat(
+                        _sheets.Select((_, i) =>
+                            Inv($"<Relationship Id=\"s{i + 1}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{i + 1}.xml\"/>")))
+                    + $"<Relationship Id=\"st\" Type=\"{Relations}/styles\" Target=\"styles.xml\"/><Relationship Id=\"ss\" "
+                    + $"Type=\"{Relations}/sharedStrings\" Target=\"sharedStrings.xml\"/>")),
+                ["xl/styles.xml"] =
+                    Utf8($"<styleSheet {Main}><cellXfs count=\"2\"><xf numFmtId=\"0\"/><xf numFmtId=\"14\" "
+                    + "applyNumberFormat=\"1\"/></cellXfs></styleSheet>"),
+                ["xl/sharedStrings.xml"] =
+                    Utf8($"<sst {Main}>"
+                        + string.Concat(_shared.OrderBy(entry => entry.Value)
+                            .Select(entry => $"<si><t xml:space=\"preserve\">{SecurityElement.Escape(entry.Key)}</t></si>")) + "</sst>"),
             };
             for (int i = 0; i < sheetXml.Length; i++)
                 parts[Inv($"xl/worksheets/sheet{i + 1}.xml")] = Utf8(sheetXml[i]);
@@ -150,7 +170,8 @@ internal sealed class XlsxMaker
         return index;
     }
 
-    private static string RelationsXml(string inside) => $"<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">{inside}</Relationships>";
+    private static string RelationsXml(
+        string inside) => $"<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">{inside}</Relationships>";
 
     private static string Inv(FormattableString text) => FormattableString.Invariant(text);
 }

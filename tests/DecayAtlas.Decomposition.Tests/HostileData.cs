@@ -2,7 +2,8 @@ using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests;
 
-/// <summary>Small, coarse, tied and lopsided data: each routine gives finite numbers or a statement, and never an exception or NaN.</summary>
+/// <summary>Small, coarse, tied and lopsided data: each routine gives finite numbers or a statement, and never an exception or
+/// NaN.</summary>
 public class HostileData
 {
     // few whole numbers, so that ties, equal groups and exact fits are common
@@ -33,17 +34,21 @@ public class HostileData
     public bool Group_comparisons(int seed)
     {
         RandomStream random = new((ulong)seed, "g");
-        int n = 1 + random.NextIndex(16), sites = 1 + random.NextIndex(6), groups = 1 + random.NextIndex(3), steps = 1 + random.NextIndex(6);
+        int n = 1 + random.NextIndex(16), sites = 1 + random.NextIndex(6), groups = 1 + random.NextIndex(3),
+            steps = 1 + random.NextIndex(6);
         bool isBetween = random.NextIndex(2) == 0, hasCovariate = random.NextIndex(2) == 0;
         GroupValue[] values = [.. Enumerable.Range(0, n).Select(_ =>
         {
             int site = random.NextIndex(sites);
             return new GroupValue(
-                Coarse(random, steps), $"g{(isBetween ? site % groups : random.NextIndex(groups))}", [$"s{site}"], hasCovariate ? [Coarse(random, 3)] : null);
+                Coarse(random, steps), $"g{(isBetween ? site % groups : random.NextIndex(groups))}", [$"s{site}"], hasCovariate
+                    ? [Coarse(random, 3)] : null);
         })];
         return Holds(GroupComparison.Of(values, ["site"], hasCovariate ? ["x"] : null), c => c.Differences.All(d =>
-            Finite(d.Difference.Value, d.Difference.StandardError, d.Difference.DegreesOfFreedom, d.Difference.Lower95, d.Difference.PValue, d.HolmPValue, d.EffectSize)
-            && d.Difference.StandardError > 0 && (d.HolmPValue is null ? d.Difference.PValue is null : d.HolmPValue <= 1 && d.HolmPValue >= d.Difference.PValue)));
+            Finite(d.Difference.Value, d.Difference.StandardError, d.Difference.DegreesOfFreedom, d.Difference.Lower95,
+                d.Difference.PValue, d.HolmPValue, d.EffectSize)
+            && d.Difference.StandardError > 0
+            && (d.HolmPValue is null ? d.Difference.PValue is null : d.HolmPValue <= 1 && d.HolmPValue >= d.Difference.PValue)));
     }
 
     [Property(MaxTest = 150)]
@@ -51,7 +56,8 @@ public class HostileData
     {
         RandomStream random = new((ulong)seed, "c");
         int n = 1 + random.NextIndex(9);
-        CurvePoint[] points = [.. Enumerable.Range(0, n).Select(_ => new CurvePoint(30 * (1 + random.NextIndex(5)), random.NextIndex(12) / 10.0))];
+        CurvePoint[] points = [.. Enumerable.Range(0, n)
+            .Select(_ => new CurvePoint(30 * (1 + random.NextIndex(5)), random.NextIndex(12) / 10.0))];
         return DecayCurves.Compare(points).All(c => Holds(c.Fit, f =>
             Finite(f.ResidualSd, f.Aicc, f.RemainingAt(45), f.BandAt(45).Lower, f.BandAt(45).Upper)
             && f.Parameters.All(p => Finite(p.Value, p.StandardError, p.Lower95, p.Upper95)
@@ -76,7 +82,8 @@ public class HostileData
         int n = random.NextIndex(24), steps = 1 + random.NextIndex(5);
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         double[][] rows = [.. x.Select(v => new[] { v, Coarse(random, steps) })];
-        Dictionary<string, IReadOnlyList<double>> readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}").ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g.Select(p => p.v)]);
+        Dictionary<string, IReadOnlyList<double>> readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}")
+            .ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g.Select(p => p.v)]);
         return Holds(GeneralisedEsd.Of(x, 4), r => r.Steps.All(s => Finite(s.Statistic, s.Critical)))
             && Holds(Grubbs.Of(x), r => Finite(r.Statistic, r.Critical))
             && Holds(ModifiedZScore.Of(x), r => r.Scores.All(double.IsFinite))
@@ -90,15 +97,21 @@ public class HostileData
     {
         RandomStream random = new((ulong)seed, "m");
         int n = random.NextIndex(10), steps = 1 + random.NextIndex(5);
-        double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))], y = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
+        double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))],
+            y = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         SiteBurial[] burials = [.. x.Select((v, i) => new SiteBurial(v, new("f", "s", default), i % 2 == 0 ? "p" : "q"))];
         WarmthPoint[] points = [.. x.Select((v, i) => new WarmthPoint(0.5 + v, y[i], 0.1 * random.NextIndex(4)))];
         return Holds(SiteInterval.Of(burials), s => Finite(s.Lower95, s.Upper95, s.DegreesOfFreedom))
             && Holds(SiteBootstrap.Of(burials, new(100)), b => Finite(b.Lower95, b.Upper95))
-            && Holds(Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.Difference), a => Finite(a.LowerLimit, a.TrendCorrelation))
-            && Holds(Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.LogRatio), a => Finite(a.LowerLimit, a.TrendCorrelation))
+            && Holds(
+                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.Difference),
+                    a => Finite(a.LowerLimit, a.TrendCorrelation))
+            && Holds(
+                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.LogRatio),
+                    a => Finite(a.LowerLimit, a.TrendCorrelation))
             && Enum.GetValues<WarmthForm>().All(f => Enum.GetValues<MoistureTerm>().All(m => Holds(TemperatureResponse.Fit(points, f, m),
                 r => Finite(r.Sensitivity.Value, r.Sensitivity.Lower95, r.RateAt(10).Value, r.ShareExplained, r.Aicc))))
-            && Holds(PairedWarming.Of([.. x.Zip(y, (a, b) => new WarmedPair(a, b, 2))]), w => Finite(w.RateRatio.Value, w.PValue, w.Q10?.Value));
+            && Holds(
+                PairedWarming.Of([.. x.Zip(y, (a, b) => new WarmedPair(a, b, 2))]), w => Finite(w.RateRatio.Value, w.PValue, w.Q10?.Value));
     }
 }

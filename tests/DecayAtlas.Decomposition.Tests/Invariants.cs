@@ -52,7 +52,8 @@ public class Invariants
         return K(wf, ws, 90, 0.1) is not { } coarse || coarse.UncertaintyBag > K(wf, ws, 90, 0.01)!.UncertaintyBag;
     }
 
-    /// <summary>Every input that is uncertain, doubled in turn: the uncertainty of k grows with each, and that of S with each that S is made of.</summary>
+    /// <summary>Every input that is uncertain, doubled in turn: the uncertainty of k grows with each, and that of S with each that S is
+    /// made of.</summary>
     [Property]
     public bool Uncertainty_grows_with_that_of_each_input(uint a, uint b)
     {
@@ -65,7 +66,8 @@ public class Invariants
             bool isInS = input is not (Doubled.Days or Doubled.SlowHydrolysable or Doubled.SlowAsh);
             return after.RatePerDay.Uncertainty > before.RatePerDay.Uncertainty
                 && after.RatePerDay.Value == before.RatePerDay.Value
-                && (isInS ? after.StabilisationFactor.Uncertainty > before.StabilisationFactor.Uncertainty : after.StabilisationFactor.Uncertainty == before.StabilisationFactor.Uncertainty);
+                && (isInS ? after.StabilisationFactor.Uncertainty > before.StabilisationFactor.Uncertainty
+                    : after.StabilisationFactor.Uncertainty == before.StabilisationFactor.Uncertainty);
         });
     }
 
@@ -89,7 +91,8 @@ public class Invariants
         LitterLot slow = new(0.552, 0.03 * F(Doubled.SlowHydrolysable), 0.04, 0.004 * F(Doubled.SlowAsh), 0.25, 0.01 * F(Doubled.Tare));
         MeasurementAssumptions assumed = new() { AshFractionSd = 0.004 * F(Doubled.BagAsh) };
         RemainingFraction W(double w, LitterLot lot) => RemainingFraction.Of(
-            new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance), 0.005 * F(Doubled.Moisture)), lot, assumed).Value!;
+            new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance), 0.005 * F(Doubled.Moisture)), lot,
+            assumed).Value!;
         return RateAndStabilisation.Of(W(wf, fast), fast, W(ws, slow), slow, new Exposure(90, 0.4 * F(Doubled.Days))).Value;
     }
 
@@ -98,7 +101,8 @@ public class Invariants
     {
         RandomStream random = new(seed, "permuted");
         SiteBurial[] burials = [.. Enumerable.Range(0, 3 + random.NextIndex(12)).Select(i => new SiteBurial(
-            random.NextNormalPair().First, new LotSharedPart($"f{i % 2}", $"s{i % 3}", new LotErrors(0.1, -0.2, 0.05, 0.01 * i)), hasPlots ? $"p{i % 3}" : null))];
+            random.NextNormalPair().First,
+            new LotSharedPart($"f{i % 2}", $"s{i % 3}", new LotErrors(0.1, -0.2, 0.05, 0.01 * i)), hasPlots ? $"p{i % 3}" : null))];
         SiteBurial[] permuted = [.. burials];
         for (int i = permuted.Length - 1; i > 0; i--)
         {
@@ -106,6 +110,7 @@ public class Invariants
             (permuted[i], permuted[j]) = (permuted[j], permuted[i]);
         }
 
-        return SiteInterval.Of(burials).Equals(SiteInterval.Of(permuted)) && SiteBootstrap.Of(burials, new(100)).Equals(SiteBootstrap.Of(permuted, new(100)));
+        return SiteInterval.Of(burials).Equals(SiteInterval.Of(permuted))
+            && SiteBootstrap.Of(burials, new(100)).Equals(SiteBootstrap.Of(permuted, new(100)));
     }
 }

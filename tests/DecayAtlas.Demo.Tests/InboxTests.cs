@@ -6,7 +6,8 @@ public sealed class InboxTests(ScenarioFixture scenario)
     [Fact]
     public void Every_sound_contribution_is_accepted()
     {
-        HashSet<string> broken = [.. scenario.Planted.Where(fault => fault is { RecordType: "contribution", Size: null }).Select(fault => fault.ContributionId)];
+        HashSet<string> broken = [.. scenario.Planted.Where(fault => fault is { RecordType: "contribution", Size: null })
+            .Select(fault => fault.ContributionId)];
         foreach ((string name, ReadResult result) in scenario.Results.Where(pair => !broken.Contains(pair.Key)))
         {
             Assert.True(result.Contribution is not null, $"{name}: {string.Join(" ", result.Findings)}");
@@ -26,7 +27,8 @@ public sealed class InboxTests(ScenarioFixture scenario)
         {
             ReadResult result = scenario.Results[fault.ContributionId];
             Assert.Null(result.Contribution);
-            Assert.Equal([fault.Code], result.Findings.Select(finding => finding.Code).Where(code => code != FindingCode.MoreFindings).Distinct());
+            Assert.Equal([fault.Code], result.Findings.Select(finding => finding.Code).Where(code => code != FindingCode.MoreFindings)
+                .Distinct());
         }
     }
 
@@ -34,12 +36,14 @@ public sealed class InboxTests(ScenarioFixture scenario)
     public void The_inbox_has_the_size_that_was_asked_for()
     {
         Assert.True(scenario.Contributions.Count >= 36);
-        Assert.True(scenario.Contributions.SelectMany(c => c.Sites.Select(site => (c.Header.ContributorId, site.SiteId))).Distinct().Count() >= 200);
+        Assert.True(scenario.Contributions.SelectMany(c => c.Sites.Select(site => (c.Header.ContributorId, site.SiteId))).Distinct()
+            .Count() >= 200);
         Assert.True(scenario.Contributions.Sum(c => c.Bags.Count) >= 2500);
         Assert.True(scenario.Contributions.Select(c => c.Header.Campaign).Distinct().Count() >= 2);
         Assert.Contains(scenario.Contributions, c => c.Samples.Count > 0);
         Assert.Contains(scenario.Contributions, c => c.Sites.Any(site => site.CoordinatesSensitive == true));
-        Assert.Contains(Directory.EnumerateFiles(Path.Combine(scenario.Folder, "inbox")), path => path.EndsWith(".zip", StringComparison.Ordinal));
+        Assert.Contains(
+            Directory.EnumerateFiles(Path.Combine(scenario.Folder, "inbox")), path => path.EndsWith(".zip", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -73,5 +73,6 @@ public sealed class MakingTests(ScenarioFixture scenario)
 
     private static Dictionary<string, string> Hashes(string folder) =>
         Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).ToDictionary(
-            path => Path.GetRelativePath(folder, path).Replace('\\', '/'), path => Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(path))));
+            path => Path.GetRelativePath(folder, path).Replace('\\', '/'),
+            path => Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(path))));
 }

@@ -24,7 +24,10 @@ public sealed class PlaceTests(ScenarioFixture scenario)
             for (int i = 0; i < sites.Length; i++)
             {
                 bool planted = IsPlanted(sites[i].ContributionId, sites[i].Row, "covariate-missing");
-                Assert.True(planted == (samples[i].Sample.Value is null && samples[i].Label is null), $"{layer.Owner} {layer.Name} at {sites[i].ContributionId} {sites[i].Row.SiteId}: {samples[i].Sample.Status}");
+                Assert.True(
+                    planted == (samples[i].Sample.Value is null
+                        && samples[i].Label is null), $"{layer.Owner} {layer.Name} at {sites[i].ContributionId} {sites[i].Row.SiteId}: "
+                        + $"{samples[i].Sample.Status}");
             }
         }
     }
@@ -58,7 +61,9 @@ public sealed class PlaceTests(ScenarioFixture scenario)
     [Fact]
     public void A_site_stays_where_it_was_from_campaign_to_campaign_unless_planted_otherwise()
     {
-        IEnumerable<IGrouping<(string ContributorId, string SiteId), (Contribution c, SiteRow row)>> groups = scenario.Contributions.SelectMany(c => c.Sites, (c, row) => (c, row)).GroupBy(pair => (pair.c.Header.ContributorId, pair.row.SiteId));
+        IEnumerable<IGrouping<(string ContributorId, string SiteId), (Contribution c, SiteRow row)>> groups =
+            scenario.Contributions.SelectMany(c => c.Sites, (c, row) => (c, row))
+                .GroupBy(pair => (pair.c.Header.ContributorId, pair.row.SiteId));
         foreach (IGrouping<(string ContributorId, string SiteId), (Contribution c, SiteRow row)> group in groups)
         {
             bool moved = group.Select(pair => (pair.row.DecimalLatitude, pair.row.DecimalLongitude)).Distinct().Count() > 1;
@@ -75,11 +80,13 @@ public sealed class PlaceTests(ScenarioFixture scenario)
         string path = Path.Combine(scenario.Folder, "truth", "decay-rate.tif");
         (string _, SiteRow row) = Sites().First(site => !scenario.IsListed(site.ContributionId, "site", site.Row.SiteId));
         using Process process = Process.Start(new ProcessStartInfo(gdal,
-            ["-valonly", "-wgs84", path, row.DecimalLongitude.ToString(CultureInfo.InvariantCulture), row.DecimalLatitude.ToString(CultureInfo.InvariantCulture)])
+            ["-valonly", "-wgs84", path, row.DecimalLongitude.ToString(CultureInfo.InvariantCulture),
+            row.DecimalLatitude.ToString(CultureInfo.InvariantCulture)])
         { RedirectStandardOutput = true })!;
         double theirs = double.Parse(process.StandardOutput.ReadToEnd(), CultureInfo.InvariantCulture);
         using Grid grid = GridFile.Open(path);
-        double ours = GridSampler.Sample(grid, [new GeoPoint(row.DecimalLongitude, row.DecimalLatitude)], SamplingRule.Nearest, null)[0].Value!.Value;
+        double ours =
+            GridSampler.Sample(grid, [new GeoPoint(row.DecimalLongitude, row.DecimalLatitude)], SamplingRule.Nearest, null)[0].Value!.Value;
         Assert.Equal(theirs, ours, 1e-8);
     }
 

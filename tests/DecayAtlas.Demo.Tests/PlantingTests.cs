@@ -1,6 +1,7 @@
 namespace DecayAtlas.Demo.Tests;
 
-/// <summary>Faults are where the list says, and nowhere else. The limits are those of the project's flags (common practice, no source).</summary>
+/// <summary>Faults are where the list says, and nowhere else. The limits are those of the project's flags (common practice, no
+/// source).</summary>
 public sealed class PlantingTests(ScenarioFixture scenario)
 {
     // Every code of the flag registry that can be planted.
@@ -19,9 +20,7 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     public void Each_flag_code_is_planted_for_its_own_sake_at_least_twice()
     {
         foreach (string code in Codes)
-        {
             Assert.True(scenario.Planted.Count(fault => fault.Code == code && fault.FollowsFrom is null) >= 2, code);
-        }
     }
 
     [Fact]
@@ -45,7 +44,8 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     {
         // a series is a design and no fault
         int faulty = scenario.Contributions.SelectMany(c => c.Bags, (c, bag) => (c.Header.ContributionId, bag))
-            .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId) || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId))
+            .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId)
+                || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId))
             .Where(pair => !scenario.IsSeries(pair.ContributionId))
             .Select(pair => (pair.ContributionId, pair.bag.BurialId)).Distinct().Count();
         Assert.InRange((double)faulty / scenario.Summary.Burials, 0.03, 0.07);
@@ -78,7 +78,8 @@ public sealed class PlantingTests(ScenarioFixture scenario)
         foreach ((Contribution contribution, BagRow bag, _) in SoundBags())
         {
             double steps = bag.MassFinalGrams!.Value / bag.BalanceResolutionGrams!.Value;
-            Assert.True(Math.Abs(steps - Math.Round(steps)) < 1e-6, $"{contribution.Header.ContributionId} {bag.BagId}: {bag.MassFinalGrams}");
+            Assert.True(
+                Math.Abs(steps - Math.Round(steps)) < 1e-6, $"{contribution.Header.ContributionId} {bag.BagId}: {bag.MassFinalGrams}");
         }
     }
 

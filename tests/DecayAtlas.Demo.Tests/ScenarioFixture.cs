@@ -16,7 +16,8 @@ public sealed class ScenarioFixture : IDisposable
         Planted = PlantedFaults.Load(Folder);
         Results = Directory.EnumerateFileSystemEntries(Path.Combine(Folder, "inbox"))
             .OrderBy(path => path, StringComparer.Ordinal)
-            .ToDictionary(path => Path.GetFileName(path).Replace(".zip", "", StringComparison.Ordinal), path => ContributionReader.Read(path, IntakeLimits.Default));
+            .ToDictionary(path => Path.GetFileName(path).Replace(".zip", "", StringComparison.Ordinal),
+                path => ContributionReader.Read(path, IntakeLimits.Default));
         Contributions = [.. Results.Values.Select(result => result.Contribution).OfType<Contribution>()];
     }
 
@@ -31,7 +32,8 @@ public sealed class ScenarioFixture : IDisposable
     public IReadOnlyList<Contribution> Contributions { get; }
 
     /// <summary>Whether a contribution digs up at several dates, so that its bags are listed for their exposure.</summary>
-    public bool IsSeries(string contributionId) => Planted.Any(fault => fault.ContributionId == contributionId && fault.FollowsFrom == "retrieval-series");
+    public bool IsSeries(string contributionId) =>
+        Planted.Any(fault => fault.ContributionId == contributionId && fault.FollowsFrom == "retrieval-series");
 
     public string NewFolder(string name) => Path.Combine(_root, name);
 

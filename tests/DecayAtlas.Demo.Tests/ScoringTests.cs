@@ -47,7 +47,8 @@ public sealed class ScoringTests(ScenarioFixture scenario)
         string truth = Write("here.tif", [1, 2, 3, 4, 5, 6, 7, 8]);
         string far = scenario.NewFolder("far.tif");
         GeoTiffWriter.WriteSingle(far, new GridGeometry(2, 1, 100, 0, 1, 1), [2, 3], new GeoTiffBand("k", "d-1"));
-        Assert.Contains("0 cells", Assert.Throws<DemoException>(() => TruthComparison.OfFiles(far, truth)).Message, StringComparison.Ordinal);
+        Assert.Contains("0 cells", Assert.Throws<DemoException>(() => TruthComparison.OfFiles(far, truth)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]
@@ -71,11 +72,14 @@ public sealed class ScoringTests(ScenarioFixture scenario)
             new("c", "bag", "4", "drying-not-oven", false),
             new("other", "bag", "2", "mass-gain", true),
         ];
-        DemoRecord[] records = [new("c", "bag", "1"), new("c", "bag", "2"), new("c", "bag", "3"), new("c", "bag", "4"), new("c", "site", "A"), new("other", "bag", "2")];
-        FaultScore score = FaultScore.Of(planted, raised, records, code => code.StartsWith("mass", StringComparison.Ordinal) ? "physical" : "place");
+        DemoRecord[] records = [new("c", "bag", "1"), new("c", "bag", "2"), new("c", "bag", "3"), new("c", "bag", "4"),
+            new("c", "site", "A"), new("other", "bag", "2")];
+        FaultScore score =
+            FaultScore.Of(planted, raised, records, code => code.StartsWith("mass", StringComparison.Ordinal) ? "physical" : "place");
         Assert.Equal((3, 2), (score.Planted, score.Found));
         Assert.Equal(
-            [new FaultRecall("coordinates-zero", 1, 1, 0), new("depth-out-of-range", 0, 0, 1), new("drying-not-oven", 0, 0, 1), new("exposure-short", 0, 0, 2), new("mass-gain", 2, 1, 1)],
+            [new FaultRecall("coordinates-zero", 1, 1, 0), new("depth-out-of-range", 0, 0, 1), new("drying-not-oven", 0, 0, 1),
+            new("exposure-short", 0, 0, 2), new("mass-gain", 2, 1, 1)],
             score.ByCode);
         Assert.Equal([new FaultRecall("physical", 2, 1, 1), new FaultRecall("place", 1, 1, 4)], score.ByFamily);
         Assert.Equal("2", Assert.Single(score.Missed).RecordId);
@@ -93,14 +97,16 @@ public sealed class ScoringTests(ScenarioFixture scenario)
             new("c", "burial", "3", "multivariate-outlier", "") { Size = 0.3, SizeOf = "g" },
         ];
         FaultScore score = FaultScore.Of(planted, [new("c", "burial", "3", "multivariate-outlier", false)], [], _ => "outlier");
-        Assert.Equal([new SizedRecall("multivariate-outlier", 0.1, "g", 1, 0), new SizedRecall("multivariate-outlier", 0.3, "g", 2, 1)], score.BySize);
+        Assert.Equal([new SizedRecall("multivariate-outlier", 0.1, "g", 1, 0), new SizedRecall("multivariate-outlier", 0.3, "g", 2, 1)],
+            score.BySize);
     }
 
     [Fact]
     public void A_missing_list_of_faults_is_named()
     {
         string folder = scenario.NewFolder("nothing-here");
-        Assert.Contains("planted-faults.csv", Assert.Throws<DemoException>(() => PlantedFaults.Load(folder)).Message, StringComparison.Ordinal);
+        Assert.Contains("planted-faults.csv", Assert.Throws<DemoException>(() => PlantedFaults.Load(folder)).Message,
+            StringComparison.Ordinal);
     }
 
     private string Write(string name, float[] values)

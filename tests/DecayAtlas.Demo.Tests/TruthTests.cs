@@ -13,9 +13,7 @@ public sealed class TruthTests(ScenarioFixture scenario)
         foreach (Contribution contribution in scenario.Contributions)
         {
             foreach (IGrouping<string, (string SiteId, double Rate)> site in SoundRates(contribution).GroupBy(burial => burial.SiteId))
-            {
                 errors.Add(site.Average(burial => Math.Log(burial.Rate)) - Math.Log(truth[(contribution.Header.ContributorId, site.Key)]));
-            }
         }
 
         // Burials scatter by 0.10 and weighing adds to it: with 2 to 8 burials a site, a site's mean is off by 0.04 to 0.1.
@@ -28,9 +26,7 @@ public sealed class TruthTests(ScenarioFixture scenario)
     public void Every_burial_that_is_not_listed_has_a_rate_above_zero()
     {
         foreach (Contribution contribution in scenario.Contributions)
-        {
             Assert.All(SoundRates(contribution), burial => Assert.InRange(burial.Rate, 0.002, 0.04));
-        }
     }
 
     [Fact]
@@ -56,7 +52,8 @@ public sealed class TruthTests(ScenarioFixture scenario)
         string id = contribution.Header.ContributionId;
         Dictionary<string, LitterLot> lots = contribution.Lots.ToDictionary(
             lot => lot.LotId,
-            lot => new LitterLot(lot.HydrolysableFraction, lot.HydrolysableFractionSd, lot.AshFraction, lot.AshFractionSd, lot.TareGrams, lot.TareSdGrams));
+            lot => new LitterLot(lot.HydrolysableFraction, lot.HydrolysableFractionSd, lot.AshFraction, lot.AshFractionSd, lot.TareGrams,
+                lot.TareSdGrams));
         foreach (IGrouping<string, BagRow> burial in contribution.Bags.GroupBy(bag => bag.BurialId))
         {
             // a warmed plot is not the site

@@ -18,13 +18,21 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     [Fact]
     public void Warmed_plots_say_by_how_much_warming_speeds_decay()
     {
-        // the true ratio of each site is that of Lloyd and Taylor 1994 between its temperature and 3 K more; their geometric mean is what pairs estimate
-        double truth = Math.Exp((double)demo.Workspace.Query("SELECT avg(ln(ratio_warmed)) FROM read_csv('scenario/truth/experiments.csv') WHERE experiment = 'warming'")[0][0]!);
+        // the true ratio of each site is that of Lloyd and Taylor 1994 between its temperature and 3 K more; their geometric mean is what
+        // pairs estimate
+        double truth =
+            Math.Exp(
+                (double)demo.Workspace
+                    .Query("SELECT avg(ln(ratio_warmed)) FROM read_csv('scenario/truth/experiments.csv') WHERE experiment = 'warming'")[0][0]!);
         JsonElement warmed = Json("warmth", "pipeline/demo.yaml", "--by-kelvin", "3").GetProperty("warmth").GetProperty("warmed");
         Assert.InRange(truth, Get(warmed, "rate_ratio", "lower95"), Get(warmed, "rate_ratio", "upper95"));
         Assert.InRange(Math.Pow(truth, 10.0 / 3), Get(warmed, "q10", "lower95"), Get(warmed, "q10", "upper95"));
         // and so does the comparison of treatments in the release
-        object?[] row = Assert.Single(demo.Workspace.Query($"SELECT ratio_lower95, ratio_upper95, first, second FROM read_parquet('{Release}/comparisons/*.parquet') WHERE compared_by = 'treatment'"));
+        object?[] row =
+            Assert.Single(
+                demo.Workspace
+                    .Query($"SELECT ratio_lower95, ratio_upper95, first, second FROM read_parquet('{Release}/comparisons/*.parquet') "
+                    + "WHERE compared_by = 'treatment'"));
         Assert.Equal(("untreated", "warmed"), ((string)row[2]!, (string)row[3]!));
         Assert.InRange(truth, (double)row[0]!, (double)row[1]!);
     }
@@ -32,10 +40,12 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     [Fact]
     public void Over_sites_the_response_of_Lloyd_and_Taylor_comes_back()
     {
-        JsonElement[] responses = [.. Json("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture").GetProperty("warmth").GetProperty("responses").EnumerateArray()];
+        JsonElement[] responses = [.. Json("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture").GetProperty("warmth")
+            .GetProperty("responses").EnumerateArray()];
         Assert.Equal(9, responses.Length);
         // the invented islands are Lloyd and Taylor's with an optimum of moisture, and that is what AICc picks
-        Assert.Equal(("lloyd-taylor", "quadratic"), (responses[0].GetProperty("form").GetString(), responses[0].GetProperty("moisture").GetString()));
+        Assert.Equal(("lloyd-taylor", "quadratic"), (responses[0].GetProperty("form").GetString(), responses[0].GetProperty("moisture")
+            .GetString()));
         // E0 is 308.56 there; sites with very low and very high k were not chosen, which flattens every slope fitted to the others
         Assert.InRange(responses[0].GetProperty("sensitivity").GetProperty("value").GetDouble(), 0.8 * 308.56, 1.1 * 308.56);
     }
@@ -56,13 +66,19 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         Assert.True(held >= 0.75 * 3 * rows.Count, $"{held} of {3 * rows.Count} intervals hold the truth");
         Assert.InRange(Math.Exp(rows.Average(r => Math.Log((double)r[3]!))), 0.9, 1.1);
         // the fast litter has a plateau, and the curve with one is preferred over the one without
-        Assert.Empty(demo.Workspace.Query($"SELECT site_key FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'fast' AND model = 'single-exponential' AND weight > 0.5"));
+        Assert.Empty(
+            demo.Workspace
+                .Query($"SELECT site_key FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'fast' AND model = "
+                + "'single-exponential' AND weight > 0.5"));
     }
 
     [Fact]
     public void The_two_bag_k_is_held_against_the_curves_and_its_correction_offered()
     {
-        object?[] row = Assert.Single(demo.Workspace.Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0), (SELECT avg(ln(two_bag_k_per_day / k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet')"));
+        object?[] row =
+            Assert.Single(
+                demo.Workspace
+                    .Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0), (SELECT avg(ln(two_bag_k_per_day / k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet')"));
         Assert.Equal(Convert.ToInt64(row[0], CultureInfo.InvariantCulture), Convert.ToInt64(row[4], CultureInfo.InvariantCulture));
         Assert.Equal((double)row[5]!, (double)row[1]!, 1e-12);
         Assert.Equal(-(double)row[1]!, (double)row[2]!, 1e-12);
@@ -79,13 +95,17 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     [Fact]
     public void Variance_shares_are_those_that_the_islands_were_made_with()
     {
-        Dictionary<string, double> variance = demo.Workspace.Query($"SELECT level, variance FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'nested'")
+        Dictionary<string, double> variance =
+            demo.Workspace.Query($"SELECT level, variance FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'nested'")
             .ToDictionary(r => (string)r[0]!, r => (double)r[1]!);
         // burials scatter by sd 0.10 of ln k, and weighing adds a little
         Assert.InRange(Math.Sqrt(variance["burial"]), 0.09, 0.12);
         // plots and campaigns have no effect of their own there
         Assert.True(variance["plot"] < 0.1 * variance["burial"]);
-        List<object?[]> alone = demo.Workspace.Query($"SELECT share, repeatability_5 FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'site-alone' AND level = 'site'");
+        List<object?[]> alone =
+            demo.Workspace
+                .Query($"SELECT share, repeatability_5 FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'site-alone' "
+                + "AND level = 'site'");
         double icc = (double)alone[0][0]!;
         // Spearman-Brown: R = n icc / (1 + (n - 1) icc)
         Assert.Equal(5 * icc / (1 + 4 * icc), (double)alone[0][1]!, 1e-12);
@@ -95,7 +115,9 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     public void A_plan_from_stated_variances_is_that_of_the_power_tables()
     {
         // Cohen 1988, table 2.4.1 (from memory): d = 0.5, two-sided 5 %, power 0.80 needs 64 in each group
-        JsonElement plan = Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--site-variance", "1", "--burial-variance", "0");
+        JsonElement plan =
+            Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--site-variance", "1", "--burial-variance",
+                "0");
         Assert.Equal(64, plan.GetProperty("designs")[0].GetProperty("sites_per_group").GetInt32());
         CommandResult wrong = demo.Workspace.DecayAtlas("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);
@@ -109,7 +131,8 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         JsonElement drawn = Json("figures", "pipeline/demo.yaml", "--to", "figures-a", "--moisture", "soil_moisture");
         string[] names = [.. drawn.GetProperty("figures").EnumerateArray().Select(f => f.GetProperty("name").GetString()!)];
         Assert.Equal(
-            ["comparison-ecosystem", "comparison-land-use", "comparison-management", "comparison-treatment", "curve-residuals", "decay-curves", "rate-and-stabilisation",
+            ["comparison-ecosystem", "comparison-land-use", "comparison-management", "comparison-treatment", "curve-residuals",
+             "decay-curves", "rate-and-stabilisation",
              "replicate-scatter", "temperature-response", "two-bag-agreement", "variance-shares"], names);
         Assert.All(drawn.GetProperty("figures").EnumerateArray(), f => Assert.True(f.GetProperty("alt").GetString()!.Length > 40));
         Json("figures", "pipeline/demo.yaml", "--to", "figures-b", "--moisture", "soil_moisture");
@@ -118,5 +141,6 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
             demo.Workspace.Bytes("figures-b").Select(f => (Path.GetFileName(f.Key), f.Value)));
     }
 
-    private static double Get(JsonElement element, string estimate, string end) => element.GetProperty(estimate).GetProperty(end).GetDouble();
+    private static double Get(JsonElement element, string estimate, string end) =>
+        element.GetProperty(estimate).GetProperty(end).GetDouble();
 }

@@ -21,17 +21,21 @@ public sealed class Browser : IAsyncLifetime
         _browser = await _playwright.Chromium.LaunchAsync(new()
         {
             ExecutablePath = Chromium,
-            Args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+            Args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+                "--disable-component-update", "--disable-sync"],
         });
     }
 
     /// <summary>A fresh window.</summary>
     /// <param name="bypassPolicy">Lets a checker put its own script into pages that allow none.</param>
     /// <param name="home">How the addresses begin that the page may ask for: the disk, or a server of ours.</param>
-    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light, bool bypassPolicy = false, string home = "file:")
+    public async Task<WatchedPage> OpenAsync(int width = 1280, int height = 900, ColorScheme scheme = ColorScheme.Light,
+        bool bypassPolicy = false, string home = "file:")
     {
         Assert.SkipWhen(SkipBecause is not null, SkipBecause ?? "");
-        IBrowserContext context = await _browser!.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme, BypassCSP = bypassPolicy });
+        IBrowserContext context =
+            await _browser!.NewContextAsync(
+                new() { ViewportSize = new() { Width = width, Height = height }, ColorScheme = scheme, BypassCSP = bypassPolicy });
         return new WatchedPage(context, await context.NewPageAsync(), home);
     }
 

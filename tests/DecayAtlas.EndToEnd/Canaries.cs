@@ -76,7 +76,8 @@ internal sealed class Canaries(string inbox)
     private void Packages()
     {
         string[] keys =
-            ["profile", "name", "revision", "title", "description", "created", "licenses", "contributors", "contributor", "campaign", "protocol", "resources"];
+            ["profile", "name", "revision", "title", "description", "created", "licenses", "contributors", "contributor", "campaign",
+            "protocol", "resources"];
         foreach (string key in keys)
             Descriptor(key, (root, text) => root[key] = text);
         Descriptor("key", (root, text) => root[text] = 1);
@@ -116,7 +117,8 @@ internal sealed class Canaries(string inbox)
         Lines("further column", 0, (cells, text) => cells[^1] += ',' + text);
         Lines("further cell", 1, (cells, text) => cells[^1] += ',' + text);
         Lines("open quote", 1, (cells, text) => cells[0] = '"' + text);
-        Whole("no header", (text, old) => $"{string.Join(',', Texts)}\n{string.Join('\n', old.Split('\n').Skip(1).Append($"{text},{text}\n"))}");
+        Whole("no header",
+            (text, old) => $"{string.Join(',', Texts)}\n{string.Join('\n', old.Split('\n').Skip(1).Append($"{text},{text}\n"))}");
         Whole("other separator", (text, old) => old.Replace(',', ';') + text);
         Whole("no UTF-8", (text, old) => old + text + "\0");
 
@@ -171,7 +173,8 @@ internal sealed class Canaries(string inbox)
         {
             _made++;
             string cell = text.Replace(',', ' ');
-            string folder = Package("zipped", (file, old) => file == "sites.csv" ? old.Replace("47.32871", cell, StringComparison.Ordinal) : old);
+            string folder =
+                Package("zipped", (file, old) => file == "sites.csv" ? old.Replace("47.32871", cell, StringComparison.Ordinal) : old);
             File.WriteAllText(Path.Combine(folder, text + ".csv"), text);
             ZipFile.CreateFromDirectory(folder, Path.Combine(inbox, text + " .zip"));
             Directory.Delete(folder, recursive: true);
@@ -187,7 +190,8 @@ internal sealed class Canaries(string inbox)
     }
 
     private static string[][] Cells(string table) =>
-        [.. File.ReadLines(Path.Combine(Example, table + ".csv")).Select(line => line.Replace("\"", "", StringComparison.Ordinal).Split(','))];
+        [.. File.ReadLines(Path.Combine(Example, table + ".csv"))
+            .Select(line => line.Replace("\"", "", StringComparison.Ordinal).Split(','))];
 
     private void Workbooks()
     {
@@ -221,7 +225,8 @@ internal sealed class Canaries(string inbox)
                     ["samples"] = [.. Cells("samples"), ["no-such-bag", "EXAMPLE000003", "16S", ""]],
                 };
                 edit(sheets);
-                MinimalWorkbook.Write(Path.Combine(inbox, $"{text} {kind} {_made++}.xlsx"), [.. sheets.Select(sheet => (sheet.Key, sheet.Value))]);
+                MinimalWorkbook.Write(
+                    Path.Combine(inbox, $"{text} {kind} {_made++}.xlsx"), [.. sheets.Select(sheet => (sheet.Key, sheet.Value))]);
             }
         }
     }
@@ -233,7 +238,8 @@ internal sealed class Canaries(string inbox)
         foreach (string text in Texts.Select(text => text.Replace('/', '-')))
         {
             Wide("cell", (t, m) => (t.Replace("-11,2042", text, StringComparison.Ordinal), m));
-            Wide("rows at odds", (t, m) => (t.Replace("meadow-1;47,3103;-11,2042;2", $"meadow-1;47,3103;{text};2", StringComparison.Ordinal), m));
+            Wide("rows at odds",
+                (t, m) => (t.Replace("meadow-1;47,3103;-11,2042;2", $"meadow-1;47,3103;{text};2", StringComparison.Ordinal), m));
             Wide("column", (t, m) => (t.Replace("Depth (cm)", text, StringComparison.Ordinal), m));
             Wide("further column", (t, m) => (t.Replace("\n", $";{text}\n", StringComparison.Ordinal), m));
             Wide("repeated column", (t, m) => ($"{text};{text};{t}", m));
@@ -247,7 +253,8 @@ internal sealed class Canaries(string inbox)
             foreach (string key in new[] { "separator", "header_row", "decimal_sign", "encoding", "sheet", "date_order" })
             {
                 Wide("file " + key, (t, m) =>
-                    (t, Regex.Replace(m, $"(?m)^  {key}: .*\n", "").Replace("file:\n", $"file:\n  {key}: \"{text}\"\n", StringComparison.Ordinal)));
+                    (t, Regex.Replace(m, $"(?m)^  {key}: .*\n", "")
+                        .Replace("file:\n", $"file:\n  {key}: \"{text}\"\n", StringComparison.Ordinal)));
             }
 
             Wide("undecided", (t, m) => (t, m + $"undecided: [\"{text}\"]\n"));
@@ -268,7 +275,8 @@ internal sealed class Canaries(string inbox)
             Wide("no mapping", (t, _) => (t, null));
             Wide("no table", (_, m) => (null, m + "# " + text));
 
-            void Mapping(string kind, string old, string changed) => Wide(kind, (t, m) => (t, m.Replace(old, changed, StringComparison.Ordinal)));
+            void Mapping(string kind, string old, string changed) =>
+                Wide(kind, (t, m) => (t, m.Replace(old, changed, StringComparison.Ordinal)));
 
             void Wide(string kind, Func<string, string, (string? Table, string? Mapping)> edit)
             {

@@ -15,7 +15,8 @@ internal static class Command
     public static CommandResult DecayAtlas(string folder, params string[] args) => Run(folder, "dotnet", [Program, .. args]);
 
     /// <summary>Starts decayatlas and gives the process, for tests that kill it.</summary>
-    public static Process StartDecayAtlas(string folder, params string[] args) => Process.Start(StartInfo(folder, "dotnet", [Program, .. args]))!;
+    public static Process StartDecayAtlas(string folder, params string[] args) =>
+        Process.Start(StartInfo(folder, "dotnet", [Program, .. args]))!;
 
     public static CommandResult Run(string folder, string program, params string[] args)
     {

@@ -18,7 +18,8 @@ public class DemoFromIntakeToMap(DemoRun demo)
         foreach (string made in new[]
         {
             "atlas/current/datapackage.json", "atlas/current/checksums.sha256", "atlas/current/CITATION.cff", "atlas/current/sites.geojson",
-            "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/limits.json", "atlas/models/current/held-out.csv", "atlas/models/current-stabilisation/card.md",
+            "atlas/models/current/card.md", "atlas/models/current/card.json", "atlas/models/current/limits.json",
+            "atlas/models/current/held-out.csv", "atlas/models/current-stabilisation/card.md",
             "atlas/maps/current/decay-rate.tif", "atlas/maps/current/decay-rate.nc", "atlas/maps/current/decay-rate.png",
         })
         {
@@ -32,7 +33,8 @@ public class DemoFromIntakeToMap(DemoRun demo)
         Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet')")[0][0]! >= 200);
         Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet')")[0][0]! >= 2500);
         Assert.True((long)Work.Query("SELECT count(*) FROM read_parquet('atlas/current/contributions/**/*.parquet')")[0][0]! >= 30);
-        Assert.True((long)Work.Query("SELECT count(DISTINCT covariate) FROM read_parquet('atlas/current/covariates/**/*.parquet')")[0][0]! >= 5);
+        Assert.True(
+            (long)Work.Query("SELECT count(DISTINCT covariate) FROM read_parquet('atlas/current/covariates/**/*.parquet')")[0][0]! >= 5);
     }
 
     [Fact]
@@ -43,7 +45,8 @@ public class DemoFromIntakeToMap(DemoRun demo)
         foreach (JsonProperty table in rows.EnumerateObject())
         {
             Assert.Equal(table.Value.GetInt64(),
-                Work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table.Name}/**/*.parquet', hive_partitioning = true)")[0][0]);
+                Work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table.Name}/**/*.parquet', hive_partitioning = "
+                + "true)")[0][0]);
         }
     }
 
@@ -54,12 +57,17 @@ public class DemoFromIntakeToMap(DemoRun demo)
             SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)
             WHERE year(retrieved_on) IS DISTINCT FROM retrieved_year
             """)[0][0]);
-        Dictionary<string, long> uses = Work.Query("SELECT use, count(*) FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) GROUP BY use")
+        Dictionary<string, long> uses =
+            Work.Query(
+                "SELECT use, count(*) FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) GROUP BY use")
             .ToDictionary(r => (string)r[0]!, r => (long)r[1]!);
-        Dictionary<string, long> recorded = LatestRun().GetProperty("burials_by_use").EnumerateObject().ToDictionary(p => p.Name, p => p.Value.GetInt64());
+        Dictionary<string, long> recorded = LatestRun().GetProperty("burials_by_use").EnumerateObject()
+            .ToDictionary(p => p.Name, p => p.Value.GetInt64());
         Assert.Equal(recorded, uses);
         // whatever is not accepted says why, and the reason is a flag in the flags table
-        Assert.Equal(0L, Work.Query("SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet') WHERE (use = 'accepted') <> (use_because IS NULL)")[0][0]);
+        Assert.Equal(0L,
+            Work.Query(
+                "SELECT count(*) FROM read_parquet('atlas/current/bags/**/*.parquet') WHERE (use = 'accepted') <> (use_because IS NULL)")[0][0]);
         Assert.Equal(0L, Work.Query("""
             WITH reasons AS (SELECT contribution_id, bag_id, unnest(string_split(use_because, ',')) AS code FROM read_parquet('atlas/current/bags/**/*.parquet'))
             SELECT count(*) FROM reasons r WHERE NOT EXISTS (SELECT 1 FROM read_parquet('atlas/current/flags/**/*.parquet') f WHERE f.code = r.code)
@@ -108,7 +116,8 @@ public class DemoFromIntakeToMap(DemoRun demo)
     [Fact]
     public void Nearly_all_planted_faults_are_flagged_and_hardly_any_sound_record()
     {
-        JsonElement demo = JsonDocument.Parse(Work.DecayAtlas("run", "pipeline/demo.yaml", "--json").Output).RootElement.GetProperty("demo");
+        JsonElement demo =
+            JsonDocument.Parse(Work.DecayAtlas("run", "pipeline/demo.yaml", "--json").Output).RootElement.GetProperty("demo");
         JsonElement faults = demo.GetProperty("faults");
         Assert.True(faults.GetProperty("planted").GetInt32() > 100);
         Assert.True(faults.GetProperty("found").GetInt32() >= 0.95 * faults.GetProperty("planted").GetInt32());
@@ -141,8 +150,12 @@ public class DemoFromIntakeToMap(DemoRun demo)
     public void GDAL_reads_the_map_where_it_lies()
     {
         Assert.SkipUnless(Command.Has("gdalinfo"), "gdalinfo is not installed (Debian package gdal-bin)");
-        JsonElement info = JsonDocument.Parse(Command.Run(Work.Folder, "gdalinfo", "--config", "GDAL_PAM_ENABLED", "NO", "-json", "-stats", "atlas/maps/current/decay-rate.tif").Output).RootElement;
-        JsonElement summary = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("lattice");
+        JsonElement info =
+            JsonDocument.Parse(
+                Command.Run(Work.Folder, "gdalinfo", "--config", "GDAL_PAM_ENABLED", "NO", "-json", "-stats",
+                    "atlas/maps/current/decay-rate.tif").Output).RootElement;
+        JsonElement summary =
+            JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("lattice");
 
         Assert.Contains("WGS 84", info.GetProperty("coordinateSystem").GetProperty("wkt").GetString(), StringComparison.Ordinal);
         double[] transform = [.. info.GetProperty("geoTransform").EnumerateArray().Select(e => e.GetDouble())];
@@ -174,7 +187,9 @@ public class DemoFromIntakeToMap(DemoRun demo)
         foreach (object?[] row in rows)
         {
             string[] place = [.. row.Take(2).Select(x => ((double)x!).ToString("R", CultureInfo.InvariantCulture))];
-            string answer = Command.Run(Work.Folder, "gdallocationinfo", ["-valonly", "-wgs84", "scenario/grids/elevation.tif", .. place]).Output.Trim();
+            string answer =
+                Command.Run(Work.Folder, "gdallocationinfo", ["-valonly", "-wgs84", "scenario/grids/elevation.tif", .. place]).Output
+                    .Trim();
             // gdallocationinfo prints the stored number; the file's scale and offset come on top where it has them
             Assert.Equal(double.Parse(answer, CultureInfo.InvariantCulture), (double)row[2]!, 3);
         }

@@ -42,7 +42,8 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
             }
             else if (language == "sh")
             {
-                foreach (string line in body.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Where(l => !l.StartsWith('#')))
+                foreach (string line in body.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+                    .Where(l => !l.StartsWith('#')))
                 {
                     RunLine(page, line);
                     ran++;

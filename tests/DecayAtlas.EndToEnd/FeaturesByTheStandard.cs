@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using Microsoft.OpenApi;
 using NetTopologySuite.Features;
 using NetTopologySuite.IO.Converters;
-using ReadResult = Microsoft.OpenApi.Reader.ReadResult;
 
 namespace DecayAtlas.EndToEnd;
 
@@ -20,18 +19,23 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
 
     private const string Sites = "read_parquet('atlas/current/sites/**/*.parquet')";
 
-    private const string Burials = $"(SELECT b.*, s.decimal_longitude, s.decimal_latitude, s.ecosystem FROM read_parquet('atlas/current/burials/**/*.parquet') b JOIN {Sites} s USING (site_key))";
+    private const string Burials = $"(SELECT b.*, s.decimal_longitude, s.decimal_latitude, s.ecosystem FROM "
+        + $"read_parquet('atlas/current/burials/**/*.parquet') b JOIN {Sites} s USING (site_key))";
 
     // the time of a site reaches from its first burial to its last retrieval
-    private const string SitesInTime = $"(SELECT s.*, t.first, t.last FROM {Sites} s LEFT JOIN (SELECT site_key, min(least(buried_on, retrieved_on)) AS first, max(greatest(buried_on, retrieved_on)) AS last FROM read_parquet('atlas/current/burials/**/*.parquet') GROUP BY site_key) t USING (site_key))";
+    private const string SitesInTime = $"(SELECT s.*, t.first, t.last FROM {Sites} s LEFT JOIN (SELECT site_key, min(least(buried_on, "
+        + "retrieved_on)) AS first, max(greatest(buried_on, retrieved_on)) AS last FROM "
+        + "read_parquet('atlas/current/burials/**/*.parquet') GROUP BY site_key) t USING (site_key))";
 
-    private const string BurialsInTime = $"(SELECT *, least(buried_on, retrieved_on) AS first, greatest(buried_on, retrieved_on) AS last FROM {Burials})";
+    private const string BurialsInTime = $"(SELECT *, least(buried_on, retrieved_on) AS first, greatest(buried_on, retrieved_on) AS "
+        + $"last FROM {Burials})";
 
     private static readonly JsonSerializerOptions GeoJson = new() { Converters = { new GeoJsonConverterFactory() } };
 
     public static TheoryData<string> Collections => ["sites", "burials"];
 
-    [Fact(DisplayName = "/conf/core/http, root-op, root-success: the landing page links to the interface's description, the conformance classes and the data")]
+    [Fact(DisplayName = "/conf/core/http, root-op, root-success: the landing page links to the interface's description, the "
+        + "conformance classes and the data")]
     public async Task Landing()
     {
         JsonNode landing = await served.GetAsync("/");
@@ -39,7 +43,8 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
         foreach (JsonNode? link in landing["links"]!.AsArray())
         {
             Answer answer = await served.AskAsync((string)link!["href"]!);
-            Assert.Equal((200, new Version(1, 1), ((string)link["type"]!).Split(';')[0]), (answer.Status, answer.HttpVersion, answer.MediaType));
+            Assert.Equal((200, new Version(1, 1), ((string)link["type"]!).Split(';')[0]),
+                (answer.Status, answer.HttpVersion, answer.MediaType));
         }
     }
 
@@ -48,7 +53,8 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
         [Class + "core", Class + "geojson", Class + "oas30"],
         (await served.GetAsync("/conformance"))["conformsTo"]!.AsArray().Select(c => (string)c!));
 
-    [Fact(DisplayName = "/conf/core/api-definition-op, api-definition-success; /conf/oas30: the description is valid OpenAPI 3.0 and tells of every resource and parameter (read by Microsoft.OpenApi)")]
+    [Fact(DisplayName = "/conf/core/api-definition-op, api-definition-success; /conf/oas30: the description is valid OpenAPI 3.0 and "
+        + "tells of every resource and parameter (read by Microsoft.OpenApi)")]
     public async Task Description()
     {
         Answer answer = await served.AskAsync("/openapi.json");
@@ -61,14 +67,20 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
         foreach (string collection in new[] { "sites", "burials" })
         {
             OpenApiOperation items = read.Document!.Paths[$"/api/collections/{collection}/items"].Operations![HttpMethod.Get];
-            Assert.Equal(["after", "bbox", "datetime", "limit"], items.Parameters!.Select(p => p.Name!).Where(n => n is "after" or "bbox" or "datetime" or "limit").Order(StringComparer.Ordinal));
-            IOpenApiParameter limit = items.Parameters!.Single(p => p.Name == "limit"), bbox = items.Parameters!.Single(p => p.Name == "bbox");
+            Assert.Equal(["after", "bbox", "datetime", "limit"], items.Parameters!.Select(p => p.Name!)
+                .Where(n => n is "after" or "bbox" or "datetime" or "limit").Order(StringComparer.Ordinal));
+            IOpenApiParameter limit = items.Parameters!.Single(p => p.Name == "limit"),
+                bbox = items.Parameters!.Single(p => p.Name == "bbox");
             Assert.Equal(("1", "10000", 10), (limit.Schema!.Minimum, limit.Schema.Maximum, (int)limit.Schema.Default!));
             Assert.Equal([4, 6], bbox.Schema!.OneOf!.Select(o => o.MinItems!.Value));
-            Assert.All(items.Parameters!, p => Assert.True(p is { In: ParameterLocation.Query, Style: ParameterStyle.Form, Explode: false, Required: false }, p.Name));
+            Assert.All(
+                items.Parameters!,
+                    p => Assert.True(p is { In: ParameterLocation.Query, Style: ParameterStyle.Form, Explode: false, Required: false },
+                        p.Name));
             // every property that an answer has is described
             JsonNode feature = (await served.FeaturesAsync($"/collections/{collection}/items?limit=1"))["features"]![0]!;
-            Assert.Equal(feature["properties"]!.AsObject().Select(p => p.Key), read.Document.Components!.Schemas![collection].Properties!["properties"].Properties!.Select(p => p.Key));
+            Assert.Equal(feature["properties"]!.AsObject().Select(p => p.Key),
+                read.Document.Components!.Schemas![collection].Properties!["properties"].Properties!.Select(p => p.Key));
         }
     }
 
@@ -76,17 +88,21 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     public async Task Codes()
     {
         OpenApiDocument description = OpenApiDocument.Parse((await served.AskAsync("/openapi.json")).Text, "json").Document!;
-        foreach ((string path, int status) in new[] { ("/collections/sites/items", 200), ("/collections/sites/items?x=1", 400), ("/collections/sites/items/nobody~nothing", 404) })
+        foreach ((string path, int status) in new[] { ("/collections/sites/items", 200), ("/collections/sites/items?x=1", 400),
+            ("/collections/sites/items/nobody~nothing", 404) })
         {
             Answer met = await served.AskAsync(path);
             Assert.Equal(status, met.Status);
-            string resource = path.Contains('~', StringComparison.Ordinal) ? "/api/collections/sites/items/{featureId}" : "/api/collections/sites/items";
-            IOpenApiResponse described = description.Paths[resource].Operations![HttpMethod.Get].Responses![status.ToString(CultureInfo.InvariantCulture)];
+            string resource = path.Contains('~', StringComparison.Ordinal) ? "/api/collections/sites/items/{featureId}"
+                : "/api/collections/sites/items";
+            IOpenApiResponse described =
+                description.Paths[resource].Operations![HttpMethod.Get].Responses![status.ToString(CultureInfo.InvariantCulture)];
             Assert.Contains(met.MediaType!, described.Content!.Keys);
         }
     }
 
-    [Fact(DisplayName = "/conf/core/fc-md-op, fc-md-success, fc-md-links, fc-md-items, fc-md-items-links, sfc-md-op, sfc-md-success: collections and each one agree, and link to their features")]
+    [Fact(DisplayName = "/conf/core/fc-md-op, fc-md-success, fc-md-links, fc-md-items, fc-md-items-links, sfc-md-op, sfc-md-success: "
+        + "collections and each one agree, and link to their features")]
     public async Task CollectionsAreTold()
     {
         JsonNode all = await served.GetAsync("/collections");
@@ -109,14 +125,18 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     public async Task Extent(string collection)
     {
         JsonNode extent = (await served.GetAsync($"/collections/{collection}"))["extent"]!;
-        object?[] known = served.Workspace.Query($"SELECT min(decimal_longitude), min(decimal_latitude), max(decimal_longitude), max(decimal_latitude), min(first), max(last) FROM {InTime(collection)}")[0];
+        object?[] known =
+            served.Workspace
+                .Query($"SELECT min(decimal_longitude), min(decimal_latitude), max(decimal_longitude), max(decimal_latitude), "
+                + $"min(first), max(last) FROM {InTime(collection)}")[0];
         Assert.Equal(known.Take(4).Select(v => (double)v!), extent["spatial"]!["bbox"]![0]!.AsArray().Select(v => (double)v!));
         JsonArray interval = extent["temporal"]!["interval"]![0]!.AsArray();
         Assert.Equal(Day(known[4]) + "T00:00:00Z", (string)interval[0]!);
         Assert.Equal(Day(known[5]) + "T23:59:59Z", (string)interval[1]!);
     }
 
-    [Theory(DisplayName = "/conf/core/fc-op, fc-response, fc-links, fc-numberMatched, fc-numberReturned; /conf/geojson/definition, content: a page is a GeoJSON feature collection (read by NetTopologySuite)")]
+    [Theory(DisplayName = "/conf/core/fc-op, fc-response, fc-links, fc-numberMatched, fc-numberReturned; /conf/geojson/definition, "
+        + "content: a page is a GeoJSON feature collection (read by NetTopologySuite)")]
     [MemberData(nameof(Collections))]
     public async Task Items(string collection)
     {
@@ -134,7 +154,10 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     [InlineData("sites", "limit=7", "SELECT replace(site_key, '/', '~') FROM " + Sites)]
     [InlineData("burials", "limit=500", "SELECT contribution_id || '~' || burial_id FROM " + Burials)]
     [InlineData("burials", "limit=99&use=suspect", "SELECT contribution_id || '~' || burial_id FROM " + Burials + " WHERE use = 'suspect'")]
-    [InlineData("burials", "ecosystem=forest&datetime=2024-01-01/..&limit=50", "SELECT contribution_id || '~' || burial_id FROM " + BurialsInTime + " WHERE ecosystem = 'forest' AND (last >= '2024-01-01' OR last IS NULL)")]
+    [InlineData("burials",
+        "ecosystem=forest&datetime=2024-01-01/..&limit=50",
+            "SELECT contribution_id || '~' || burial_id FROM " + BurialsInTime
+            + " WHERE ecosystem = 'forest' AND (last >= '2024-01-01' OR last IS NULL)")]
     public async Task Paging(string collection, string query, string sql)
     {
         List<string> met = new();
@@ -156,7 +179,8 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     [InlineData(1)]
     [InlineData(200)]
     [InlineData(10_000)]
-    [InlineData(10_001)] // "submit another request with a limit value that is greater than the maximum and verify that the response is not an error"
+    // "submit another request with a limit value that is greater than the maximum and verify that the response is not an error"
+    [InlineData(10_001)]
     public async Task Limit(int limit)
     {
         JsonNode page = await served.FeaturesAsync($"/collections/burials/items?limit={limit}");
@@ -172,10 +196,12 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     {
         double[] n = [.. box.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture))];
         (double west, double south, double east, double north) = n.Length == 4 ? (n[0], n[1], n[2], n[3]) : (n[0], n[1], n[3], n[4]);
-        string inside = west <= east ? $"decimal_longitude BETWEEN {Text(west)} AND {Text(east)}" : $"(decimal_longitude >= {Text(west)} OR decimal_longitude <= {Text(east)})";
+        string inside = west <= east ? $"decimal_longitude BETWEEN {Text(west)} AND {Text(east)}"
+            : $"(decimal_longitude >= {Text(west)} OR decimal_longitude <= {Text(east)})";
         foreach (string collection in new[] { "sites", "burials" })
         {
-            string where = $"WHERE decimal_longitude IS NULL OR decimal_latitude IS NULL OR ({inside} AND decimal_latitude BETWEEN {Text(south)} AND {Text(north)})";
+            string where = $"WHERE decimal_longitude IS NULL OR decimal_latitude IS NULL OR ({inside} AND decimal_latitude BETWEEN "
+                + $"{Text(south)} AND {Text(north)})";
             JsonNode page = await served.FeaturesAsync($"/collections/{collection}/items?limit=10000&bbox={box}");
             Assert.Equal(Count($"SELECT count(*) FROM {InTime(collection)} {where}"), page["features"]!.AsArray().Count);
         }
@@ -192,7 +218,8 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     {
         foreach (string collection in new[] { "sites", "burials" })
         {
-            string where = $"WHERE first IS NULL OR ({(from is null ? "true" : $"last >= '{from}'")} AND {(to is null ? "true" : $"first <= '{to}'")})";
+            string where = $"WHERE first IS NULL OR ({(from is null ? "true" : $"last >= '{from}'")} AND "
+                + $"{(to is null ? "true" : $"first <= '{to}'")})";
             JsonNode page = await served.FeaturesAsync($"/collections/{collection}/items?limit=10000&datetime={datetime}");
             int known = Count($"SELECT count(*) FROM {InTime(collection)} {where}");
             Assert.Equal(known, page["features"]!.AsArray().Count);
@@ -226,8 +253,10 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
             alone.AsObject().Remove("links");
             Assert.True(JsonNode.DeepEquals(feature, alone), feature.ToJsonString());
             JsonNode p = alone["properties"]!;
-            string columns = collection == "sites" ? "decimal_longitude, decimal_latitude, elevation_m" : "decimal_longitude, decimal_latitude, k_per_day, k_u_per_day, s";
-            string where = collection == "sites" ? $"site_key = '{p["site_key"]}'" : $"contribution_id = '{p["contribution_id"]}' AND burial_id = '{p["burial_id"]}'";
+            string columns = collection == "sites" ? "decimal_longitude, decimal_latitude, elevation_m"
+                : "decimal_longitude, decimal_latitude, k_per_day, k_u_per_day, s";
+            string where = collection == "sites" ? $"site_key = '{p["site_key"]}'"
+                : $"contribution_id = '{p["contribution_id"]}' AND burial_id = '{p["burial_id"]}'";
             object?[] known = served.Workspace.Query($"SELECT {columns} FROM {InTime(collection)} WHERE {where}").Single();
             Assert.Equal(known.Take(2).Select(v => (double)v!), alone["geometry"]!["coordinates"]!.AsArray().Select(v => (double)v!));
             Assert.Equal(known.Skip(2), columns.Split(", ").Skip(2).Select(c => (object?)(double?)p[c]));
@@ -274,7 +303,11 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
     public async Task ReadByGdal()
     {
         Assert.SkipUnless(Command.Has("ogrinfo"), "GDAL is not installed");
-        CommandResult result = await Task.Run(() => Command.Run(served.Workspace.Folder, "ogrinfo", "-q", $"OAPIF:{served.Root}", "-dialect", "SQLite", "-sql", "SELECT count(*) AS n, avg(k_per_day) AS k FROM burials WHERE use = 'accepted'"), TestContext.Current.CancellationToken);
+        CommandResult result =
+            await Task.Run(() =>
+                Command.Run(served.Workspace.Folder, "ogrinfo", "-q", $"OAPIF:{served.Root}", "-dialect", "SQLite", "-sql",
+                    "SELECT count(*) AS n, avg(k_per_day) AS k FROM burials WHERE use = 'accepted'"),
+                    TestContext.Current.CancellationToken);
         object?[] known = served.Workspace.Query($"SELECT count(*), avg(k_per_day) FROM {Burials} WHERE use = 'accepted'")[0];
         Assert.Contains($"n (Integer) = {known[0]}", result.Output, StringComparison.Ordinal);
         string k = result.Output.Split("k (Real) = ")[1].Split('\n')[0];
@@ -295,7 +328,8 @@ public sealed class FeaturesByTheStandard(ServedDemo served) : IClassFixture<Ser
 
     private static IEnumerable<string> Relations(JsonNode document) => document["links"]!.AsArray().Select(l => (string)l!["rel"]!);
 
-    private static string Day(object? value) => value is DateOnly day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : ((DateTime)value!).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    private static string Day(object? value) => value is DateOnly day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)
+        : ((DateTime)value!).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 }

@@ -25,13 +25,18 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         File.WriteAllLines(Path.Combine(folder, "sites.csv"),
         [
             "site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,ecosystem,management",
-            .. burials.Select(b => b.Site).Distinct().Select((site, i) => string.Create(CultureInfo.InvariantCulture, $"{site},{47 + (0.1 * i)},-11,15,grassland,{site.Split('-')[0]}")),
+            .. burials.Select(b => b.Site).Distinct()
+                .Select((site, i) =>
+                    string.Create(CultureInfo.InvariantCulture, $"{site},{47 + (0.1 * i)},-11,15,grassland,{site.Split('-')[0]}")),
         ]);
         File.WriteAllLines(Path.Combine(folder, "bags.csv"),
         [
             "bag_id,burial_id,site_id,replicate,lot_id,role,treatment,mass_initial_g,mass_final_g,mass_basis,drying,buried_on,retrieved_on,depth_cm,unused_material,balance_resolution_g",
-            .. burials.SelectMany((b, i) => new[] { ("F", "F-07", "fast", 2.05, 0.96 + (0.001 * i)), ("S", "S-03", "slow", 2.25, b.SlowFinalGrams) }
-                .Select(bag => string.Create(CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},{bag.Item4},{bag.Item5:0.000},gross,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
+            .. burials.SelectMany((b, i) =>
+                new[] { ("F", "F-07", "fast", 2.05, 0.96 + (0.001 * i)), ("S", "S-03", "slow", 2.25, b.SlowFinalGrams) }
+                .Select(bag =>
+                    string.Create(
+                        CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},{bag.Item4},{bag.Item5:0.000},gross,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
         ]);
         File.WriteAllText(_work.PathOf("p.yaml"), "version: 1\natlas: atlas\ninbox: inbox\n");
         (int code, string text) = Run("run");
@@ -56,8 +61,10 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
 
     private static BagPair[] FourSitesEach(double organicLossMore) =>
     [
-        .. new[] { "conventional", "organic" }.SelectMany((management, m) => Enumerable.Range(0, 4).SelectMany(site => Enumerable.Range(0, 3).Select(burial =>
-            new BagPair($"{management}-{site}", "", 1.720 - (m * organicLossMore) - (0.013 * ((site * 3) + m) % 0.031) + (0.004 * burial))))),
+        .. new[] { "conventional",
+            "organic" }.SelectMany((management, m) => Enumerable.Range(0, 4).SelectMany(site => Enumerable.Range(0, 3).Select(burial =>
+            new BagPair($"{management}-{site}",
+                "", 1.720 - (m * organicLossMore) - (0.013 * ((site * 3) + m) % 0.031) + (0.004 * burial))))),
     ];
 
     [Fact]
@@ -123,7 +130,8 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         Assert.Equal(("untreated", "warmed"), (pair.GetProperty("first").GetString(), pair.GetProperty("second").GetString()));
         Assert.Equal(Math.Exp(differences.Average()), pair.GetProperty("ratio").GetDouble(), 1e-9);
         Assert.Equal(Math.Exp(differences.Average() - half), pair.GetProperty("lower95").GetDouble(), 1e-4);
-        Assert.Contains("1 burials of sites without a treated plot", comparison.GetProperty("left_out")[0].GetString(), StringComparison.Ordinal);
+        Assert.Contains("1 burials of sites without a treated plot", comparison.GetProperty("left_out")[0].GetString(),
+            StringComparison.Ordinal);
         // and no other question counts a treated plot
         Assert.Equal(5, Compare("--by", "management").GetProperty("comparison").GetProperty("burials").GetInt32());
     }
@@ -135,9 +143,12 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         (int code, string text) = Run("compare", "--by", "management");
         Assert.Equal(0, code);
         Assert.Contains("No comparison: Group conventional has one site only", text, StringComparison.Ordinal);
-        Assert.Contains("No comparison: All values belong to one group", Run("compare", "--by", "ecosystem").Text, StringComparison.Ordinal);
-        Assert.Contains("No comparison: No accepted burial with k above 0 lay in a treated plot", Run("compare", "--by", "treatment").Text, StringComparison.Ordinal);
-        Assert.Contains("6 burials of 2 sites whose land_use is not stated", Run("compare", "--by", "land_use").Text, StringComparison.Ordinal);
+        Assert.Contains("No comparison: All values belong to one group", Run("compare", "--by", "ecosystem").Text,
+            StringComparison.Ordinal);
+        Assert.Contains("No comparison: No accepted burial with k above 0 lay in a treated plot", Run("compare", "--by", "treatment").Text,
+            StringComparison.Ordinal);
+        Assert.Contains("6 burials of 2 sites whose land_use is not stated", Run("compare", "--by", "land_use").Text,
+            StringComparison.Ordinal);
 
         (code, text) = Run("compare", "--by", "management", "--with", "soil_ph");
         Assert.Equal(2, code);
@@ -156,7 +167,8 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         Assert.True(slope.GetProperty("lower95").GetDouble() > 0);
         Assert.True(TellApart(adjusted) < TellApart(plain));
 
-        static int TellApart(JsonElement comparison) => comparison.GetProperty("pairs").EnumerateArray().Count(p => p.GetProperty("holm_p_value").GetDouble() < 0.05);
+        static int TellApart(JsonElement comparison) =>
+            comparison.GetProperty("pairs").EnumerateArray().Count(p => p.GetProperty("holm_p_value").GetDouble() < 0.05);
     }
 
     private static double SquaresOf(double[] x) => x.Sum(v => (v - x.Average()) * (v - x.Average()));

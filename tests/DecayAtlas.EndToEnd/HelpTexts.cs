@@ -3,7 +3,9 @@ namespace DecayAtlas.EndToEnd;
 public class HelpTexts(DemoRun demo)
 {
     public static TheoryData<string> Commands =>
-        ["run", "ingest", "snap", "compute", "cross-check", "publish", "train", "map", "check", "map-columns", "compare", "uncertainty", "predict", "regions", "difference", "warmth", "plan", "figures", "verify", "prune", "serve", "demo", "completion", "grids inspect", "grids add", "grids check"];
+        ["run", "ingest", "snap", "compute", "cross-check", "publish", "train", "map", "check", "map-columns", "compare", "uncertainty",
+        "predict", "regions", "difference", "warmth", "plan", "figures", "verify", "prune", "serve", "demo", "completion", "grids inspect",
+            "grids add", "grids check"];
 
     [Theory]
     [MemberData(nameof(Commands))]

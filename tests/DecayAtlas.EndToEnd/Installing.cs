@@ -3,7 +3,8 @@ using System.Runtime.InteropServices;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>The two ways to install: as a .NET tool, and as one file on a machine without .NET. What is packed is what these tests were built from.</summary>
+/// <summary>The two ways to install: as a .NET tool, and as one file on a machine without .NET. What is packed is what these tests were
+/// built from.</summary>
 public sealed class Installing : IDisposable
 {
 #if DEBUG
@@ -20,14 +21,18 @@ public sealed class Installing : IDisposable
     [Fact]
     public void As_a_tool_of_dotnet_from_a_local_folder_with_licence_and_notices()
     {
-        Succeeds("dotnet", "pack", Project.PathOf("src/DecayAtlas.Cli"), "-c", Configuration, "--no-build", "--disable-build-servers", "-o", At("packages"));
+        Succeeds("dotnet", "pack", Project.PathOf("src/DecayAtlas.Cli"), "-c", Configuration, "--no-build", "--disable-build-servers",
+            "-o", At("packages"));
         RequirePapers(At($"packages/DecayAtlas.{Version}.nupkg"));
 
-        File.WriteAllText(At("nuget.config"), """<configuration><packageSources><clear /><add key="local" value="packages" /></packageSources></configuration>""");
-        Succeeds("dotnet", "tool", "install", "DecayAtlas", "--version", Version, "--tool-path", At("tool"), "--configfile", At("nuget.config"));
+        File.WriteAllText(At("nuget.config"),
+            """<configuration><packageSources><clear /><add key="local" value="packages" /></packageSources></configuration>""");
+        Succeeds("dotnet", "tool", "install", "DecayAtlas", "--version", Version, "--tool-path", At("tool"), "--configfile",
+            At("nuget.config"));
         string program = At(OperatingSystem.IsWindows() ? "tool/decayatlas.exe" : "tool/decayatlas");
         Assert.StartsWith(Version, Succeeds(program, "--version"), StringComparison.Ordinal);
-        Assert.Contains("is a valid contribution", Succeeds(program, "check", Project.PathOf("schemas/v1/example")), StringComparison.Ordinal);
+        Assert.Contains("is a valid contribution", Succeeds(program, "check", Project.PathOf("schemas/v1/example")),
+            StringComparison.Ordinal);
     }
 
     private static void RequirePapers(string file)
@@ -35,7 +40,8 @@ public sealed class Installing : IDisposable
         using ZipArchive package = ZipFile.OpenRead(file);
         string[] files = [.. package.Entries.Select(entry => entry.FullName)];
         Assert.All(["README.md", "LICENSE", "third-party-notices.md"], paper => Assert.Contains(paper, files));
-        Assert.Contains(files, paper => paper.StartsWith("tools/", StringComparison.Ordinal) && paper.Contains("/notices/", StringComparison.Ordinal));
+        Assert.Contains(
+            files, paper => paper.StartsWith("tools/", StringComparison.Ordinal) && paper.Contains("/notices/", StringComparison.Ordinal));
         using StreamReader nuspec = new(package.GetEntry("DecayAtlas.nuspec")!.Open());
         string text = nuspec.ReadToEnd();
         Assert.Contains("<license type=\"expression\">Apache-2.0</license>", text, StringComparison.Ordinal);
@@ -48,8 +54,11 @@ public sealed class Installing : IDisposable
     {
         Assert.SkipUnless(OperatingSystem.IsLinux() && RuntimeInformation.OSArchitecture == Architecture.X64,
             "the file is built for linux-x64 and has to run here");
-        CommandResult published = Command.Run(_folder, "dotnet", "publish", Project.PathOf("src/DecayAtlas.Cli"), "-c", Configuration, "-p:PublishProfile=linux-x64", "--disable-build-servers", "-o", At("file"));
-        Assert.SkipWhen(published.ExitCode != 0 && published.Everything.Contains("NU1301", StringComparison.Ordinal), "the runtime packs could not be fetched: no network");
+        CommandResult published =
+            Command.Run(_folder, "dotnet", "publish", Project.PathOf("src/DecayAtlas.Cli"), "-c", Configuration,
+                "-p:PublishProfile=linux-x64", "--disable-build-servers", "-o", At("file"));
+        Assert.SkipWhen(published.ExitCode != 0 && published.Everything.Contains("NU1301", StringComparison.Ordinal),
+            "the runtime packs could not be fetched: no network");
         Assert.True(published.ExitCode == 0, published.Everything);
 
         // nothing of the runtime or of other libraries lies beside it
@@ -73,5 +82,6 @@ public sealed class Installing : IDisposable
     }
 
     /// <summary>Runs the one file with an environment that knows of no .NET and no other program.</summary>
-    private string SucceedsAlone(params string[] args) => Succeeds("env", ["-i", "PATH=/nonexistent", $"HOME={_folder}", At("file/decayatlas"), .. args]);
+    private string SucceedsAlone(params string[] args) =>
+        Succeeds("env", ["-i", "PATH=/nonexistent", $"HOME={_folder}", At("file/decayatlas"), .. args]);
 }

@@ -5,7 +5,8 @@ using System.Text;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>Writes a workbook (ECMA-376 part 1) with nothing in it but sheets of texts and numbers, as a spreadsheet program reads it.</summary>
+/// <summary>Writes a workbook (ECMA-376 part 1) with nothing in it but sheets of texts and numbers, as a spreadsheet program reads
+/// it.</summary>
 internal static class MinimalWorkbook
 {
     private const string Main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -16,16 +17,33 @@ internal static class MinimalWorkbook
     {
         using ZipArchive zip = ZipFile.Open(path, ZipArchiveMode.Create);
         int[] numbers = [.. Enumerable.Range(1, sheets.Length)];
-        Part("[Content_Types].xml", "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>"
-            + "<Override PartName=\"/xl/workbook.xml\" ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml\"/>"
-            + string.Concat(numbers.Select(n => $"<Override PartName=\"/xl/worksheets/sheet{n}.xml\" ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml\"/>")) + "</Types>");
-        Part("_rels/.rels", $"<Relationships xmlns=\"{PackageRelations}\"><Relationship Id=\"r1\" Type=\"{Relations}/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>");
+        Part("[Content_Types].xml",
+            "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"rels\" "
+            + "ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>"
+            + "<Override PartName=\"/xl/workbook.xml\" "
+            + "ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml\"/>"
+            + string.Concat(
+                numbers.Select(
+                    n => $"<Override PartName=\"/xl/worksheets/sheet{n}.xml\" "
+                    + "ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml\"/>")) + "</Types>");
+        Part("_rels/.rels", $"<Relationships xmlns=\"{PackageRelations}\"><Relationship Id=\"r1\" Type=\"{Relations}/officeDocument\" "
+            + "Target=\"xl/workbook.xml\"/></Relationships>");
         Part("xl/workbook.xml", $"<workbook xmlns=\"{Main}\" xmlns:r=\"{Relations}\"><sheets>"
-            + string.Concat(numbers.Select(n => $"<sheet name=\"{SecurityElement.Escape(sheets[n - 1].Name)}\" sheetId=\"{n}\" r:id=\"r{n}\"/>")) + "</sheets></workbook>");
+            + string.Concat(
+                numbers.Select(n => $"<sheet name=\"{SecurityElement.Escape(sheets[n - 1].Name)}\" sheetId=\"{n}\" r:id=\"r{n}\"/>"))
+                + "</sheets></workbook>");
         Part("xl/_rels/workbook.xml.rels", $"<Relationships xmlns=\"{PackageRelations}\">"
-            + string.Concat(numbers.Select(n => $"<Relationship Id=\"r{n}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{n}.xml\"/>")) + "</Relationships>");
+            + string.Concat(
+                numbers.Select(n => $"<Relationship Id=\"r{n}\" Type=\"{Relations}/worksheet\" Target=\"worksheets/sheet{n}.xml\"/>"))
+                + "</Relationships>");
         foreach (int n in numbers)
-            Part($"xl/worksheets/sheet{n}.xml", $"<worksheet xmlns=\"{Main}\"><sheetData>" + string.Concat(sheets[n - 1].Rows.Select((row, r) => $"<row r=\"{r + 1}\">{string.Concat(row.Select((cell, c) => Cell(cell, r, c)))}</row>")) + "</sheetData></worksheet>");
+        {
+            Part($"xl/worksheets/sheet{n}.xml", $"<worksheet xmlns=\"{Main}\"><sheetData>"
+                + string.Concat(
+                    sheets[n - 1].Rows
+                        .Select((row, r) => $"<row r=\"{r + 1}\">{string.Concat(row.Select((cell, c) => Cell(cell, r, c)))}</row>"))
+                        + "</sheetData></worksheet>");
+        }
 
         void Part(string name, string xml)
         {
@@ -38,7 +56,8 @@ internal static class MinimalWorkbook
     {
         string at = $"{(char)('A' + column / 26 - 1)}{(char)('A' + column % 26)}{row + 1}".TrimStart('@');
         return text.Length == 0 ? ""
-            : double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _) ? $"<c r=\"{at}\"><v>{text}</v></c>"
+            : double.TryParse(text, NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out _)
+                ? $"<c r=\"{at}\"><v>{text}</v></c>"
             : $"<c r=\"{at}\" t=\"inlineStr\"><is><t>{SecurityElement.Escape(text)}</t></is></c>";
     }
 }

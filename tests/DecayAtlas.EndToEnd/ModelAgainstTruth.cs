@@ -1,6 +1,7 @@
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>The demo's model held against what is true of the invented islands, at places it never saw (scenario/truth/README.md says what is true).</summary>
+/// <summary>The demo's model held against what is true of the invented islands, at places it never saw (scenario/truth/README.md says what
+/// is true).</summary>
 public sealed class ModelAgainstTruth(DemoRun demo)
 {
     // truth/README.md: a site's own effect, and a burial's, on ln k; a site-campaign mean is of about 5 burials.
@@ -9,9 +10,12 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     // truth/README.md: warm ground about 39.24 S, 27.18 W, within 0.17 degrees.
     private const double WarmLatitude = -39.24, WarmLongitude = -27.18, WarmRadius = 0.17;
 
-    private sealed record Place(double Longitude, double Latitude, double TrueLnRate, float Predicted, float Lower, float Upper, bool Applicable)
+    private sealed record Place(double Longitude, double Latitude, double TrueLnRate, float Predicted, float Lower, float Upper,
+        bool Applicable)
     {
-        public double FromWarmGround => Math.Sqrt(Math.Pow((Longitude - WarmLongitude) * Math.Cos(WarmLatitude * Math.PI / 180), 2) + Math.Pow(Latitude - WarmLatitude, 2));
+        public double FromWarmGround =>
+            Math.Sqrt(Math.Pow((Longitude - WarmLongitude) * Math.Cos(WarmLatitude * Math.PI / 180), 2)
+                + Math.Pow(Latitude - WarmLatitude, 2));
     }
 
     private RateModel Model() => RateModel.Load(demo.Workspace.PathOf("atlas/models/current"));
@@ -45,7 +49,9 @@ public sealed class ModelAgainstTruth(DemoRun demo)
         }
 
         model.Predict(block, points.Count);
-        return [.. points.Select((p, i) => new Place(p.At.LongitudeDegrees, p.At.LatitudeDegrees, Math.Log(p.Rate), block.Predictions[i], block.Lower[i], block.Upper[i], block.Applicable[i]))
+        return [.. points.Select((p, i) =>
+            new Place(p.At.LongitudeDegrees, p.At.LatitudeDegrees, Math.Log(p.Rate), block.Predictions[i], block.Lower[i], block.Upper[i],
+                block.Applicable[i]))
             .Where(p => !float.IsNaN(p.Predicted))];
     }
 
@@ -86,7 +92,8 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     public void The_area_of_applicability_leaves_out_the_ground_that_is_unlike_any_other_and_little_else()
     {
         List<Place> land = Land(3);
-        List<Place> warm = [.. land.Where(p => p.FromWarmGround < WarmRadius * 2 / 3)], rest = [.. land.Where(p => p.FromWarmGround > WarmRadius)];
+        List<Place> warm = [.. land.Where(p => p.FromWarmGround < WarmRadius * 2 / 3)],
+            rest = [.. land.Where(p => p.FromWarmGround > WarmRadius)];
         Assert.True(warm.Count > 20, $"{warm.Count}");
         Assert.All(warm, p => Assert.False(p.Applicable));
         // there the prediction is far off, as a model cannot know

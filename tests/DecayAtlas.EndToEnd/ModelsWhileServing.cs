@@ -27,7 +27,8 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
 
         Questions.Predictions.PointPredictor? before = served.Current;
         Train("m-three", breakIt: true);
-        Assert.Contains("limits.json cannot be trusted", Assert.Throws<AtlasException>(() => served.Follow()).Message, StringComparison.Ordinal);
+        Assert.Contains("limits.json cannot be trusted", Assert.Throws<AtlasException>(() => served.Follow()).Message,
+            StringComparison.Ordinal);
         Assert.Same(before, served.Current);
 
         Train("m-four");
@@ -42,7 +43,8 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         served.Follow();
         double? Elevation() => served.Current!.Predict(Place).Prediction!.Covariates.Single(c => c.Name == "elevation").Value;
         double? before = Elevation();
-        File.WriteAllText(Grids, File.ReadAllText(Grids).Replace("elevation.tif\n", "elevation.tif\n    offset: 100\n", StringComparison.Ordinal));
+        File.WriteAllText(Grids, File.ReadAllText(Grids)
+            .Replace("elevation.tif\n", "elevation.tif\n    offset: 100\n", StringComparison.Ordinal));
         Assert.True(served.Follow());
         Assert.Equal(before + 100, Elevation());
     }
@@ -55,7 +57,8 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
         served.Follow();
         File.WriteAllText(Grids, File.ReadAllText(Grids).Replace(".tif\n", ".gone\n", StringComparison.Ordinal));
         served.Follow();
-        Assert.Matches(@"covariate \w+: .*\.gone cannot be opened: there is no such file\.$", Assert.Throws<GridException>(() => served.Current!.Predict(Place)).Message);
+        Assert.Matches(@"covariate \w+: .*\.gone cannot be opened: there is no such file\.$",
+            Assert.Throws<GridException>(() => served.Current!.Predict(Place)).Message);
     }
 
     [Fact]
@@ -73,7 +76,8 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
 
     private ServedModel Served()
     {
-        File.WriteAllText(Grids, File.ReadAllText(demo.Workspace.PathOf("scenario/grids.yaml")).Replace("grids/", demo.Workspace.PathOf("scenario/grids/"), StringComparison.Ordinal));
+        File.WriteAllText(Grids, File.ReadAllText(demo.Workspace.PathOf("scenario/grids.yaml"))
+            .Replace("grids/", demo.Workspace.PathOf("scenario/grids/"), StringComparison.Ordinal));
         string file = Path.Combine(_folder, "p.yaml");
         File.WriteAllText(file, "version: 1\natlas: atlas\ninbox: inbox\ngrids: grids.yaml\n");
         return ServedDemo.ModelOf(file);
@@ -84,8 +88,11 @@ public sealed class ModelsWhileServing(DemoRun demo) : IDisposable
     {
         (string folder, _) = MadeFolder.Ensure(Path.Combine(_folder, "atlas", "models"), id, made =>
         {
-            foreach (string file in Directory.GetFiles(demo.Workspace.PathOf("atlas/models/current")).Where(f => Path.GetFileName(f) != MadeFolder.ChecksumsName))
+            foreach (string file in Directory.GetFiles(demo.Workspace.PathOf("atlas/models/current"))
+                .Where(f => Path.GetFileName(f) != MadeFolder.ChecksumsName))
+            {
                 File.Copy(file, Path.Combine(made, Path.GetFileName(file)));
+            }
         });
         if (breakIt)
             File.AppendAllText(Path.Combine(folder, "limits.json"), " ");

@@ -30,7 +30,8 @@ public sealed class MutatedContributions : NightWork
         // twice the time of sound ones; half a minute besides, for a machine that does something else too
         Assert.True(time < 2 * cleanTime + TimeSpan.FromSeconds(30), $"{time} for mutated, {cleanTime} for sound contributions");
 
-        string[] all = [.. Directory.EnumerateFileSystemEntries(Work.PathOf("inbox")).Where(p => !p.EndsWith(".mapping.yaml", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
+        string[] all = [.. Directory.EnumerateFileSystemEntries(Work.PathOf("inbox"))
+            .Where(p => !p.EndsWith(".mapping.yaml", StringComparison.Ordinal)).Order(StringComparer.Ordinal)];
         foreach (string path in all.Where((_, i) => i % Math.Max(1, HowMany / 100) == 0).Take(100))
         {
             (StringWriter? output, StringWriter? error) = (new StringWriter(), new StringWriter());
@@ -49,11 +50,16 @@ public sealed class MutatedContributions : NightWork
         await server.StartAsync(TestContext.Current.CancellationToken);
         using HttpClient client = new();
         string pages = Work.PathOf("atlas/current/pages");
-        string[] paths = [.. Directory.EnumerateFiles(pages, "*.html", SearchOption.AllDirectories).Select(p => Path.GetRelativePath(pages, p).Replace('\\', '/')).Order(StringComparer.Ordinal)];
+        string[] paths = [.. Directory.EnumerateFiles(pages, "*.html", SearchOption.AllDirectories)
+            .Select(p => Path.GetRelativePath(pages, p).Replace('\\', '/')).Order(StringComparer.Ordinal)];
         Assert.True(paths.Length > 5, $"{paths.Length} pages");
         foreach (string path in paths.Where((_, i) => i % Math.Max(1, paths.Length / 50) == 0))
         {
-            using HttpResponseMessage answer = await client.GetAsync(new Uri($"{server.Urls.Single()}/releases/current/pages/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}"), TestContext.Current.CancellationToken);
+            using HttpResponseMessage answer =
+                await client.GetAsync(
+                    new Uri($"{server.Urls
+                        .Single()}/releases/current/pages/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}"),
+                        TestContext.Current.CancellationToken);
             Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {answer.StatusCode}");
         }
 
@@ -63,12 +69,15 @@ public sealed class MutatedContributions : NightWork
     /// <summary>How many things of the inbox the last run took a decision on.</summary>
     private int Taken()
     {
-        using JsonDocument record = JsonDocument.Parse(File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last()));
+        using JsonDocument record =
+            JsonDocument.Parse(
+                File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/runs"), "*.json").Order(StringComparer.Ordinal).Last()));
         return record.RootElement.GetProperty("intake").EnumerateObject().Sum(p => p.Value.GetInt32());
     }
 
     private static void ExpectNoMistake(string text, string what) =>
-        Assert.False(text.Contains("made a mistake", StringComparison.Ordinal) || text.Contains("   at DecayAtlas.", StringComparison.Ordinal), $"{what}: {text}");
+        Assert.False(text.Contains("made a mistake", StringComparison.Ordinal)
+            || text.Contains("   at DecayAtlas.", StringComparison.Ordinal), $"{what}: {text}");
 
     private (CommandResult Result, TimeSpan Time) Timed(params string[] args)
     {
@@ -76,5 +85,6 @@ public sealed class MutatedContributions : NightWork
         return (Work.DecayAtlas(args), clock.Elapsed);
     }
 
-    private static int Setting(string variable, int usual) => int.Parse(Environment.GetEnvironmentVariable(variable) ?? $"{usual}", CultureInfo.InvariantCulture);
+    private static int Setting(string variable, int usual) =>
+        int.Parse(Environment.GetEnvironmentVariable(variable) ?? $"{usual}", CultureInfo.InvariantCulture);
 }

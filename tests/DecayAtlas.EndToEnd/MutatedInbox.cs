@@ -5,7 +5,8 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>An inbox of the shipped examples as folders, archives, workbooks and tables with a mapping, each of a group of its own.</summary>
+/// <summary>An inbox of the shipped examples as folders, archives, workbooks and tables with a mapping, each of a group of its
+/// own.</summary>
 internal static partial class MutatedInbox
 {
     /// <summary>Writes one contribution a seed; sound ones, or with one to five things done to each.</summary>
@@ -38,7 +39,9 @@ internal static partial class MutatedInbox
         if (isArchive)
         {
             byte[] zip = Mutation.Zip(files);
-            File.WriteAllBytes(Path.Combine(inbox, name + (kind == 1 ? ".zip" : ".xlsx")), mutate && random.Next(5) == 0 ? Mutation.Broken(zip, random) : zip);
+            File.WriteAllBytes(
+                Path.Combine(inbox, name + (kind == 1 ? ".zip" : ".xlsx")), mutate && random.Next(5) == 0 ? Mutation.Broken(zip, random)
+                    : zip);
             return;
         }
 
@@ -49,14 +52,16 @@ internal static partial class MutatedInbox
 
     private static List<MutableFile> Package(string name) =>
     [
-        .. Directory.GetFiles(Project.PathOf("schemas/v1/example")).Order(StringComparer.Ordinal).Select(file => new MutableFile(Path.GetFileName(file), File.ReadAllBytes(file)))
+        .. Directory.GetFiles(Project.PathOf("schemas/v1/example")).Order(StringComparer.Ordinal)
+            .Select(file => new MutableFile(Path.GetFileName(file), File.ReadAllBytes(file)))
             .Select(file => { file.Text = Renamed(file.Text, name); return file; }),
     ];
 
     private static List<MutableFile> Wide(string name) =>
     [
         new(name + ".csv", File.ReadAllBytes(Project.PathOf("docs/examples/results.csv"))),
-        new(name + ".mapping.yaml", Encoding.UTF8.GetBytes(Renamed(File.ReadAllText(Project.PathOf("docs/examples/results.mapping.yaml")), name))),
+        new(name + ".mapping.yaml",
+            Encoding.UTF8.GetBytes(Renamed(File.ReadAllText(Project.PathOf("docs/examples/results.mapping.yaml")), name))),
     ];
 
     private static List<MutableFile> Workbook(string name)
@@ -64,7 +69,8 @@ internal static partial class MutatedInbox
         string folder = Directory.CreateTempSubdirectory("decayatlas-book-").FullName, path = Path.Combine(folder, "book.xlsx");
         MinimalWorkbook.Write(path,
         [
-            ("package", [["name", "value"], ["name", name], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"], ["contributor", "g-" + name], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"]]),
+            ("package", [["name", "value"], ["name", name], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"],
+                ["contributor", "g-" + name], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"]]),
             .. new[] { "sites", "lots", "bags", "samples" }.Select(table => (table, Cells(table))),
         ]);
         List<MutableFile> parts = [];
@@ -85,12 +91,15 @@ internal static partial class MutatedInbox
 
     /// <summary>The example's table; what stands in quotes there are notes, which may hold commas.</summary>
     private static string[][] Cells(string table) =>
-        [.. File.ReadAllLines(Project.PathOf($"schemas/v1/example/{table}.csv")).Select(line => QuotedNote().Replace(line, "a note").Split(','))];
+        [.. File.ReadAllLines(Project.PathOf($"schemas/v1/example/{table}.csv"))
+            .Select(line => QuotedNote().Replace(line, "a note").Split(','))];
 
     /// <summary>Under a name and of a group of its own.</summary>
     private static string Renamed(string text, string name) => text
-        .Replace("example-meadow-and-wood", name, StringComparison.Ordinal).Replace("\"example-group\"", $"\"g-{name}\"", StringComparison.Ordinal)
-        .Replace("example-school-2024", name, StringComparison.Ordinal).Replace("contributor: example-school", $"contributor: g-{name}", StringComparison.Ordinal);
+        .Replace("example-meadow-and-wood", name, StringComparison.Ordinal)
+        .Replace("\"example-group\"", $"\"g-{name}\"", StringComparison.Ordinal)
+        .Replace("example-school-2024", name, StringComparison.Ordinal)
+        .Replace("contributor: example-school", $"contributor: g-{name}", StringComparison.Ordinal);
 
     [GeneratedRegex("\"[^\"]*\"")]
     private static partial Regex QuotedNote();

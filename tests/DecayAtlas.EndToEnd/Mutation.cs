@@ -31,17 +31,22 @@ internal static partial class Mutation
 
     private static readonly string[] OddValues =
     [
-        "1e400", "-1e400", "-1", "-0", "0", "NaN", "Infinity", "99999999999999999999", "1e-320", "0x10", MutableFile.Utf8("１２"), "1,5", "", " ", "null", "true",
-        "2024-02-30", "9999-12-31", "0001-01-01", "31.02.2024", "=1+1", "\0", LoneSurrogate, "\"", "'", "<script>", "../../x", MutableFile.Utf8("\u202E\u200B"), "\t", "\r",
+        "1e400", "-1e400", "-1", "-0", "0", "NaN", "Infinity", "99999999999999999999", "1e-320", "0x10", MutableFile.Utf8("１２"), "1,5", "",
+        " ", "null", "true",
+        "2024-02-30", "9999-12-31", "0001-01-01", "31.02.2024", "=1+1", "\0", LoneSurrogate, "\"", "'", "<script>", "../../x",
+        MutableFile.Utf8("\u202E\u200B"), "\t", "\r",
         new('a', 5_000), new('9', 400), MutableFile.Utf8("e" + new string('\u0301', 300)), "{0}", "%s", "$(x)",
     ];
 
-    private static readonly string[] OddNames = ["datapackage.json", "bags.CSV", "sites.csv.csv", " bags.csv", "aux.csv", "notes.txt", "x", "bags.csv~", ".hidden", "lots.json", new('n', 200)];
+    private static readonly string[] OddNames = ["datapackage.json", "bags.CSV", "sites.csv.csv", " bags.csv", "aux.csv", "notes.txt", "x",
+        "bags.csv~", ".hidden", "lots.json", new('n', 200)];
 
     private static readonly Action<MutableFile, Random>[] OfOneFile =
     [
         FlipBits, InsertBytes, DeleteBytes, SwapCells, RepeatRows, DropHeader, SwapColumns, OddNumber, OddNumber, OddCell, OddCell,
-        RenameKey, RepeatKey, NestDeep, Anchors, Encode, OtherLineEnds, (f, _) => f.Bytes = [], (f, r) => f.Bytes = f.Bytes[..r.Next(f.Bytes.Length + 1)], (f, _) => f.Bytes = [.. f.Bytes, .. f.Bytes],
+        RenameKey, RepeatKey, NestDeep, Anchors, Encode,
+        OtherLineEnds, (f, _) => f.Bytes = [], (f, r) => f.Bytes = f.Bytes[..r.Next(f.Bytes.Length + 1)],
+            (f, _) => f.Bytes = [.. f.Bytes, .. f.Bytes],
         ShuffleLines, (f, r) => f.Text = f.Text.Insert(r.Next(f.Text.Length + 1), "\""), (f, r) => f.Text += Pick(OddValues, r),
     ];
 
@@ -54,7 +59,8 @@ internal static partial class Mutation
         switch (mayRename ? random.Next(12) : 11)
         {
             case 0:
-                file.Name = files.Any(f => f.Name == "datapackage.json") && random.Next(2) == 0 ? file.Name + ".bak" : Pick(OddNames, random);
+                file.Name = files.Any(f => f.Name == "datapackage.json") && random.Next(2) == 0 ? file.Name + ".bak"
+                    : Pick(OddNames, random);
                 break;
             case 1:
                 files.Remove(file);
@@ -72,7 +78,9 @@ internal static partial class Mutation
     public static byte[] Broken(byte[] archive, Random random)
     {
         MutableFile file = new("", archive);
-        Pick<Action<MutableFile, Random>>([FlipBits, InsertBytes, DeleteBytes, (f, r) => f.Bytes = f.Bytes[..r.Next(f.Bytes.Length + 1)], (f, _) => f.Bytes = [.. f.Bytes, .. f.Bytes]], random)(file, random);
+        Pick<Action<MutableFile, Random>>([FlipBits, InsertBytes,
+            DeleteBytes, (f, r) => f.Bytes = f.Bytes[..r.Next(f.Bytes.Length + 1)], (f, _) => f.Bytes = [.. f.Bytes, .. f.Bytes]],
+                random)(file, random);
         return file.Bytes;
     }
 
@@ -153,7 +161,8 @@ internal static partial class Mutation
         file.Text = string.Join('\n', lines);
     }
 
-    private static void DropHeader(MutableFile file, Random random) => file.Text = file.Text[(file.Text.IndexOf('\n', StringComparison.Ordinal) + 1)..];
+    private static void DropHeader(MutableFile file, Random random) =>
+        file.Text = file.Text[(file.Text.IndexOf('\n', StringComparison.Ordinal) + 1)..];
 
     /// <summary>Any run of digits, in a table, in JSON, in YAML or within a workbook.</summary>
     private static void OddNumber(MutableFile file, Random random)
@@ -165,7 +174,8 @@ internal static partial class Mutation
         file.Text = file.Text[..one.Index] + Pick(OddValues, random) + file.Text[(one.Index + one.Length)..];
     }
 
-    private static void RenameKey(MutableFile file, Random random) => Key(file, random, key => random.Next(2) == 0 ? key.ToUpperInvariant() : key + "_x");
+    private static void RenameKey(MutableFile file, Random random) =>
+        Key(file, random, key => random.Next(2) == 0 ? key.ToUpperInvariant() : key + "_x");
 
     private static void RepeatKey(MutableFile file, Random random) => Key(file, random, key => $"{key}\": 1, \"{key}");
 
@@ -193,7 +203,8 @@ internal static partial class Mutation
         StringBuilder laughs = new("a0: &a0 [x, x]\n");
         for (int i = 1; i < 30; i++)
             laughs.Append(CultureInfo.InvariantCulture, $"a{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n");
-        file.Text = Pick([laughs.ToString(), "x: &x [*x]\n", "<<: *none\n", "? {a: 1}\n: b\n", "!!binary x\n", "--- \n"], random) + file.Text;
+        file.Text =
+            Pick([laughs.ToString(), "x: &x [*x]\n", "<<: *none\n", "? {a: 1}\n: b\n", "!!binary x\n", "--- \n"], random) + file.Text;
     }
 
     private static void Encode(MutableFile file, Random random) => file.Bytes = random.Next(4) switch
@@ -204,7 +215,8 @@ internal static partial class Mutation
         _ => Encoding.Latin1.GetBytes(file.Text.Replace("e", "\u00E9", StringComparison.Ordinal)),
     };
 
-    private static void OtherLineEnds(MutableFile file, Random random) => file.Text = file.Text.ReplaceLineEndings(Pick(["\r", "\r\n", "\n\n", "\u0085", "\n\r"], random));
+    private static void OtherLineEnds(MutableFile file, Random random) =>
+        file.Text = file.Text.ReplaceLineEndings(Pick(["\r", "\r\n", "\n\n", "\u0085", "\n\r"], random));
 
     private static void Cells(MutableFile file, Action<string[][]> change)
     {

@@ -2,7 +2,8 @@ using System.Diagnostics;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>About a hundred contributions with one enormous text each, in every format and place: one of them alone once stalled a night.</summary>
+/// <summary>About a hundred contributions with one enormous text each, in every format and place: one of them alone once stalled a
+/// night.</summary>
 public sealed class NightWithHostileCells : NightWork
 {
     [Fact]
@@ -20,7 +21,9 @@ public sealed class NightWithHostileCells : NightWork
 
         Assert.Equal(1, code);
         Assert.DoesNotContain("made a mistake", text, StringComparison.Ordinal);
-        Assert.Contains("sound", new ReleaseReader(new AtlasFolder(Work.PathOf("atlas"))).Rows(AtlasTables.Contributions).Select(c => c.ContributionId));
-        Assert.True(new DirectoryInfo(Work.PathOf("atlas/runs")).GetFiles().Sum(f => f.Length) < 1 << 20, "what a run tells of itself grew with what was received");
+        Assert.Contains("sound", new ReleaseReader(new AtlasFolder(Work.PathOf("atlas"))).Rows(AtlasTables.Contributions)
+            .Select(c => c.ContributionId));
+        Assert.True(new DirectoryInfo(Work.PathOf("atlas/runs")).GetFiles().Sum(f => f.Length) < 1 << 20,
+            "what a run tells of itself grew with what was received");
     }
 }

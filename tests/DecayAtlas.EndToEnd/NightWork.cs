@@ -64,7 +64,8 @@ public abstract class NightWork : IDisposable
     }
 
     protected long Count(string table, string where = "true") =>
-        (long)Work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table}/**/*.parquet', hive_partitioning = true) WHERE {where}")[0][0]!;
+        (long)Work.Query($"SELECT count(*) FROM read_parquet('atlas/current/{table}/**/*.parquet', hive_partitioning = true) WHERE "
+        + $"{where}")[0][0]!;
 
     /// <summary>The atlas that one run makes of the present inbox and configuration from nothing.</summary>
     protected SortedDictionary<string, string> FromNothing()

@@ -16,7 +16,8 @@ public sealed class Nights : NightWork
         GivenConfiguration();
         for (int i = 0; i < 6; i++)
             GivenContribution($"c{i}", $"g{i % 4}");
-        GivenContribution("broken", "g9", edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
+        GivenContribution("broken", "g9",
+            edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
 
         Assert.Equal(1, Work.DecayAtlas("run", "p.yaml").ExitCode);
         SortedDictionary<string, string> expected = Work.Bytes(Kept);
@@ -68,7 +69,8 @@ public sealed class Nights : NightWork
         GivenContribution("c1", "g1");
         GivenContribution("c2", "g2");
         ExpectRun(0, "Release 0001-");
-        GivenContribution("c1", "g1", revision: 2, edit: (file, text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal) : text);
+        GivenContribution("c1", "g1", revision: 2,
+            edit: (file, text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal) : text);
         ExpectRun(0, "Release 0002-");
 
         Assert.Equal(1, Count("contributions", "contribution_id = 'c1' AND revision = 2"));
@@ -106,7 +108,9 @@ public sealed class Nights : NightWork
         Assert.Contains("Nothing to compute", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         GivenContribution("c3", "g2");
         Assert.Matches("c3 \\([0-9a-f]{12}\\): would be accepted", Run("run", "--dry-run").Text);
-        GivenContribution("c1", "g1", revision: 2, edit: (file, text) => file == "datapackage.json" ? text.Replace("\"revision\":2", "\"revision\":1", StringComparison.Ordinal) + " " : text);
+        GivenContribution("c1", "g1", revision: 2,
+            edit: (file, text) => file == "datapackage.json"
+                ? text.Replace("\"revision\":2", "\"revision\":1", StringComparison.Ordinal) + " " : text);
         Assert.Matches("c1 \\([0-9a-f]{12}\\): would be quarantined", Run("run", "--dry-run").Text);
         GivenConfiguration("flags: { depth_cm: { min: 2, max: 9 } }\n");
         Assert.Contains("a setting under assumptions or flags changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
@@ -153,7 +157,9 @@ public sealed class Nights : NightWork
         Assert.Contains("grid clay changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         ExpectRun(0, $"snap: {sites} values sampled from 2 grids");
         Assert.Equal(0, Count("covariates", "covariate = 'clay' AND value = 20"));
-        Assert.True(Count("covariates", "covariate = 'rain' AND rule = 'disc' AND abs(value - 900) < 1e-9 AND value_sd < 1e-6 AND abs(valid_share - 1) < 1e-6") > 0);
+        Assert.True(
+            Count("covariates",
+                "covariate = 'rain' AND rule = 'disc' AND abs(value - 900) < 1e-9 AND value_sd < 1e-6 AND abs(valid_share - 1) < 1e-6") > 0);
         Assert.Equal(FromNothing(), Work.Bytes("atlas/current"));
     }
 
@@ -223,7 +229,8 @@ public sealed class Nights : NightWork
     {
         // wood-1 of the example is marked sensitive; this is where it lies
         const string exact = "47.32871";
-        Func<string, string, string> forget = (file, text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal) : text;
+        Func<string, string, string> forget =
+            (file, text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal) : text;
         GivenConfiguration("decisions: d.yaml\n");
         Write("d.yaml", "version: 1\ndecisions: []\n");
         GivenContribution("c1", "g1");
@@ -234,7 +241,9 @@ public sealed class Nights : NightWork
         Write("d.yaml", "version: 1\ndecisions:\n  - { withdraw: c1, by: curator, on: \"2025-03-01\", because: the group asked for it }\n");
         ExpectRun(0, "");
 
-        Assert.Contains(exact, File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/intake"), "sites.csv", SearchOption.AllDirectories)[0]), StringComparison.Ordinal);
+        Assert.Contains(exact,
+            File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/intake"), "sites.csv", SearchOption.AllDirectories)[0]),
+            StringComparison.Ordinal);
         Assert.DoesNotContain(exact, File.ReadAllText(Work.PathOf("atlas/current/sites.geojson")), StringComparison.Ordinal);
         Assert.Equal(1, Count("sites", "site_key = 'g1/wood-1' AND coordinates_generalised AND elevation_m IS NULL"));
     }
@@ -243,25 +252,34 @@ public sealed class Nights : NightWork
     public void A_run_record_does_not_repeat_what_was_in_a_bad_cell()
     {
         GivenConfiguration();
-        GivenContribution("c1", "g1", edit: (file, text) => file == "sites.csv" ? text.Replace("47.32871", "47;32871", StringComparison.Ordinal) : text);
+        GivenContribution("c1", "g1",
+            edit: (file, text) => file == "sites.csv" ? text.Replace("47.32871", "47;32871", StringComparison.Ordinal) : text);
         (int code, string shown) = Run("run");
 
         Assert.Equal(1, code);
         Assert.DoesNotContain("32871", shown, StringComparison.Ordinal);
-        Assert.All(Directory.GetFiles(Work.PathOf("atlas/runs")), f => Assert.DoesNotContain("32871", File.ReadAllText(f), StringComparison.Ordinal));
-        Assert.Contains("32871", File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Single()), StringComparison.Ordinal);
+        Assert.All(
+            Directory.GetFiles(Work.PathOf("atlas/runs")),
+                f => Assert.DoesNotContain("32871", File.ReadAllText(f), StringComparison.Ordinal));
+        Assert.Contains("32871",
+            File.ReadAllText(Directory.GetFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Single()),
+            StringComparison.Ordinal);
     }
 
     [Fact]
     public void An_overruling_does_not_outlive_the_revision_it_was_decided_for()
     {
-        static Func<string, string, string> Deep(int depth) => (file, text) => file == "bags.csv" ? text.Replace(",8,", $",{depth},", StringComparison.Ordinal) : text;
+        static Func<string, string, string> Deep(int depth) =>
+            (file, text) => file == "bags.csv" ? text.Replace(",8,", $",{depth},", StringComparison.Ordinal) : text;
         GivenConfiguration("decisions: d.yaml\n");
         Write("d.yaml", "version: 1\ndecisions: []\n");
         GivenContribution("c1", "g1", edit: Deep(30));
         ExpectRun(0, "depth-out-of-range");
-        string bag = (string)Work.Query("SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
-        Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: curator, on: \"2025-03-01\", because: the scale was misread }}\n");
+        string bag =
+            (string)Work.Query(
+                "SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
+        Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: "
+            + $"curator, on: \"2025-03-01\", because: the scale was misread }}\n");
         ExpectRun(0, "Release");
         Assert.Equal(1, Count("flags", $"record_id = '{bag}' AND code = 'depth-out-of-range' AND overruled_by = 'curator'"));
 
@@ -276,7 +294,9 @@ public sealed class Nights : NightWork
     {
         GivenConfiguration("decisions: d.yaml\n");
         GivenContribution("c1", "g1");
-        Write("d.yaml", "version: 1\ndecisions:\n  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: no-such-bag, by: curator, on: \"2025-03-01\", because: a slip of the pen }\n"
+        Write("d.yaml",
+            "version: 1\ndecisions:\n  - { overrule: depth-out-of-range, contribution: c1, record: bag, id: no-such-bag, by: curator, "
+            + "on: \"2025-03-01\", because: a slip of the pen }\n"
             + "  - { withdraw: no-such-contribution, by: curator, on: \"2025-03-01\", because: another slip }\n");
         ExpectRun(0, "no-such-bag");
         ExpectRun(0, "no-such-contribution");
@@ -299,7 +319,10 @@ public sealed class Nights : NightWork
             {
                 case 0 or 1:
                     int revision = revisions[name] = revisions.GetValueOrDefault(name) + 1;
-                    GivenContribution(name, $"g{name[1] % 3}", revision, (file, text) => file == "bags.csv" ? text.Replace(",8,", $",{6 + revision % 4},", StringComparison.Ordinal) : text);
+                    GivenContribution(name, $"g{name[1] % 3}",
+                        revision,
+                            (file, text) => file == "bags.csv" ? text.Replace(",8,", $",{6 + revision % 4},", StringComparison.Ordinal)
+                                : text);
                     break;
                 case 2 when revisions.ContainsKey(name):
                     withdrawn.Add(name);
@@ -365,7 +388,8 @@ public sealed class Nights : NightWork
         ExpectRun(0, "Release 0001-");
         Directory.Delete(Work.PathOf("inbox"), recursive: true);
         Directory.CreateDirectory(Work.PathOf("inbox"));
-        string lost = Directory.GetFiles(Work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories).First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
+        string lost = Directory.GetFiles(Work.PathOf("atlas/intake"), "header.json", SearchOption.AllDirectories)
+            .First(f => File.ReadAllText(f).Contains("\"c2\"", StringComparison.Ordinal));
         Directory.Delete(Path.GetDirectoryName(lost)!, recursive: true);
 
         ExpectRun(3, "revision 1 of c2 is missing");
@@ -392,16 +416,21 @@ public sealed class Nights : NightWork
         GivenContribution("c1", "g1", edit: (file, text) => file == "datapackage.json"
             ? WithContact(text)
             : text);
-        GivenContribution("broken", "g2", edit: (file, text) => file == "datapackage.json" ? WithContact(text) : file == "bags.csv" ? "" : text);
+        GivenContribution("broken", "g2",
+            edit: (file, text) => file == "datapackage.json" ? WithContact(text) : file == "bags.csv" ? "" : text);
         Assert.Equal(1, Run("run").Code);
         string[] outside = [.. Directory.EnumerateFiles(Work.PathOf("atlas"), "*", SearchOption.AllDirectories)
             .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}received{Path.DirectorySeparatorChar}", StringComparison.Ordinal))];
         Assert.Contains(outside, f => f.EndsWith("report.md", StringComparison.Ordinal));
-        Assert.All(outside, f => Assert.DoesNotContain("ebulon", File.ReadAllText(f, System.Text.Encoding.Latin1), StringComparison.Ordinal));
+        Assert.All(
+            outside, f => Assert.DoesNotContain("ebulon", File.ReadAllText(f, System.Text.Encoding.Latin1), StringComparison.Ordinal));
         if (!OperatingSystem.IsWindows())
         {
             foreach (string folder in new[] { "atlas/intake", "atlas/quarantine", "atlas/cache", "atlas/runs" })
-                Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute, File.GetUnixFileMode(Work.PathOf(folder)));
+            {
+                Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute,
+                    File.GetUnixFileMode(Work.PathOf(folder)));
+            }
         }
     }
 

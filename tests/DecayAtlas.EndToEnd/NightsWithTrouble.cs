@@ -7,9 +7,11 @@ public sealed class NightsWithTrouble : NightWork
 {
     private string Summary => File.ReadAllText(Work.PathOf("atlas/runs/latest-summary.txt"));
 
-    private static string WithoutDay(string file, string text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text;
+    private static string WithoutDay(string file, string text) => file == "bags.csv"
+        ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text;
 
-    private static string Deeper(string file, string text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal) : text;
+    private static string Deeper(string file, string text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal)
+        : text;
 
     [Fact]
     public void A_part_that_rots_between_two_nights_is_mended_by_the_next_release_and_told()
@@ -19,7 +21,8 @@ public sealed class NightsWithTrouble : NightWork
         GivenContribution("c2", "g2");
         ExpectRun(0, "Release 0001-");
         // the bags of g2 rot; only g1 changes, so that the part of g2 is used again
-        string[] parts = [.. File.ReadLines(Work.PathOf("atlas/current/checksums.sha256")).Where(l => l.Contains("  bags/", StringComparison.Ordinal)).Select(l => l[..64])];
+        string[] parts = [.. File.ReadLines(Work.PathOf("atlas/current/checksums.sha256"))
+            .Where(l => l.Contains("  bags/", StringComparison.Ordinal)).Select(l => l[..64])];
         foreach (string part in parts.Select(p => Work.PathOf($"atlas/parts/{p}.parquet")))
         {
             new FileInfo(part).IsReadOnly = false;
@@ -37,10 +40,12 @@ public sealed class NightsWithTrouble : NightWork
         // the release of before keeps its rot, and verify says which part is what it was
         (int code, string text) = Run("verify");
         Assert.Equal(1, code);
-        Assert.All(text.TrimEnd().Split('\n')[..^1], line => Assert.Contains("over it, which is what was released", line, StringComparison.Ordinal));
+        Assert.All(text.TrimEnd()
+            .Split('\n')[..^1], line => Assert.Contains("over it, which is what was released", line, StringComparison.Ordinal));
         foreach (string[] words in text.TrimEnd().Split('\n')[..^1].Select(line => line.Split(' ')))
         {
-            string rotten = Work.PathOf("atlas/" + words[0].TrimEnd(':')), sound = Work.PathOf("atlas/" + words[Array.IndexOf(words, "copy") + 1]);
+            string rotten = Work.PathOf("atlas/" + words[0].TrimEnd(':')),
+                sound = Work.PathOf("atlas/" + words[Array.IndexOf(words, "copy") + 1]);
             File.Delete(rotten);
             File.Copy(sound, rotten);
         }
@@ -56,14 +61,17 @@ public sealed class NightsWithTrouble : NightWork
         GivenContribution("c1", "g1");
         GivenContribution("broken", "g9", edit: WithoutDay);
         Assert.Equal(1, Run("run").Code);
-        Assert.Contains("1 accepted contribution and 1 in the quarantine read: every checksum holds", Run("verify").Text, StringComparison.Ordinal);
+        Assert.Contains("1 accepted contribution and 1 in the quarantine read: every checksum holds", Run("verify").Text,
+            StringComparison.Ordinal);
 
         string kept = Directory.GetFiles(Work.PathOf("atlas/quarantine"), "lots.csv", SearchOption.AllDirectories).Single();
         File.AppendAllText(kept, "x");
         string citation = Work.PathOf("atlas/current/CITATION.cff"), sums = Work.PathOf("atlas/current/checksums.sha256");
         string before = Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(citation)));
         File.AppendAllText(citation, "forged: yes\n");
-        File.WriteAllText(sums, File.ReadAllText(sums).Replace(before, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(citation))), StringComparison.Ordinal));
+        File.WriteAllText(sums, File.ReadAllText(sums)
+            .Replace(before, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(citation))),
+                StringComparison.Ordinal));
 
         (int code, string text) = Run("verify");
         Assert.Equal(1, code);
@@ -107,11 +115,10 @@ public sealed class NightsWithTrouble : NightWork
         GivenContribution("c1", "g1");
         ExpectRun(0, "Release 0001-");
         using (AtlasLock.Take(new AtlasFolder(Work.PathOf("atlas"))))
-        {
             Assert.Equal(3, Work.DecayAtlas("run", "p.yaml").ExitCode);
-        }
 
-        Assert.Contains($"exit code 3. It did nothing: Another run works on {Work.PathOf("atlas")} (process {Environment.ProcessId}", Summary, StringComparison.Ordinal);
+        Assert.Contains($"exit code 3. It did nothing: Another run works on {Work.PathOf("atlas")} (process {Environment.ProcessId}",
+            Summary, StringComparison.Ordinal);
         Assert.Contains("decayatlas_run_exit_code 3", File.ReadAllLines(Work.PathOf("atlas/runs/latest.openmetrics")));
         ExpectRun(0, "Nothing changed");
         Assert.Contains("exit code 0", Summary, StringComparison.Ordinal);
@@ -168,13 +175,18 @@ public sealed class NightsWithTrouble : NightWork
     {
         GivenConfiguration();
         Directory.CreateDirectory(Work.PathOf("inbox"));
-        foreach (string name in new[] { "zebulon@example.org.zip", "zebulon@example.org notes.txt", "sheet of zebulon (at) example.org.xlsx", "+49 170 5550123.csv" })
+        foreach (string name in new[] { "zebulon@example.org.zip", "zebulon@example.org notes.txt",
+            "sheet of zebulon (at) example.org.xlsx", "+49 170 5550123.csv" })
+        {
             Write("inbox/" + name, "no contribution");
+        }
+
         Directory.CreateDirectory(Work.PathOf("inbox/from zebulon@example.org"));
         Directory.CreateDirectory(Work.PathOf("inbox/pipes zebulon@example.org"));
         Command.Run(Work.Folder, "mkfifo", "inbox/zebulon@example.org.fifo.zip");
 
-        CommandResult dry = Work.DecayAtlas("run", "p.yaml", "--dry-run"), run = Work.DecayAtlas("run", "p.yaml", "--log-json"), json = Work.DecayAtlas("run", "p.yaml", "--json");
+        CommandResult dry = Work.DecayAtlas("run", "p.yaml", "--dry-run"), run = Work.DecayAtlas("run", "p.yaml", "--log-json"),
+            json = Work.DecayAtlas("run", "p.yaml", "--json");
         CommandResult check = Work.DecayAtlas("check", "inbox/zebulon@example.org.zip", "--report", "r.html");
 
         Assert.Equal(1, run.ExitCode);
@@ -182,7 +194,8 @@ public sealed class NightsWithTrouble : NightWork
         [
             dry.Everything, run.Everything, json.Everything, check.Everything, File.ReadAllText(Work.PathOf("r.html")),
             .. Directory.EnumerateFiles(Work.PathOf("atlas"), "*", SearchOption.AllDirectories)
-                .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}received{Path.DirectorySeparatorChar}", StringComparison.Ordinal) && !f.EndsWith("received.sha256", StringComparison.Ordinal))
+                .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}received{Path.DirectorySeparatorChar}", StringComparison.Ordinal)
+                    && !f.EndsWith("received.sha256", StringComparison.Ordinal))
                 .Select(File.ReadAllText),
         ];
         Assert.All(shown, text => Assert.DoesNotContain("zebulon", text, StringComparison.Ordinal));
@@ -193,7 +206,8 @@ public sealed class NightsWithTrouble : NightWork
     private string[][] Cells(string csv) =>
     [
         File.ReadLines(csv).First().Split(','),
-        .. Work.Query($"SELECT * FROM read_csv('{csv}', all_varchar = true)").Select(row => row.Select(cell => (string?)cell ?? "").ToArray()),
+        .. Work.Query($"SELECT * FROM read_csv('{csv}', all_varchar = true)")
+            .Select(row => row.Select(cell => (string?)cell ?? "").ToArray()),
     ];
 
     [Fact]
@@ -210,7 +224,8 @@ public sealed class NightsWithTrouble : NightWork
         string example = Project.PathOf("schemas/v1/example");
         MinimalWorkbook.Write(Work.PathOf("inbox/book.xlsx"),
         [
-            ("package", [["name", "value"], ["name", "c1"], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"], ["contributor", "g1"], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"]]),
+            ("package", [["name", "value"], ["name", "c1"], ["revision", "1"], ["created", "2024-09-02"], ["licence", "CC-BY-4.0"],
+                ["contributor", "g1"], ["campaign", "example-2024"], ["protocol", "two-litters-90-days"]]),
             .. new[] { "sites", "lots", "bags", "samples" }.Select(table => (table, Cells(Path.Combine(example, table + ".csv")))),
         ]);
         ExpectRun(0, "Release 0001-");
@@ -226,10 +241,12 @@ public sealed class NightsWithTrouble : NightWork
     {
         GivenConfiguration();
         Directory.CreateDirectory(Work.PathOf("inbox"));
-        string[][] rows = [.. File.ReadAllLines(Project.PathOf("docs/examples/results.csv")).Select(line => line.Replace(',', '.').Split(';'))];
+        string[][] rows = [.. File.ReadAllLines(Project.PathOf("docs/examples/results.csv"))
+            .Select(line => line.Replace(',', '.').Split(';'))];
         MinimalWorkbook.Write(Work.PathOf("inbox/wide.xlsx"), ("readings", rows), ("notes", [["by hand"]]));
         Write("inbox/wide.mapping.yaml", File.ReadAllText(Project.PathOf("docs/examples/results.mapping.yaml"))
-            .Replace("  separator: semicolon\n", "  sheet: readings\n", StringComparison.Ordinal).Replace("  decimal_sign: comma\n", "", StringComparison.Ordinal));
+            .Replace("  separator: semicolon\n", "  sheet: readings\n", StringComparison.Ordinal)
+            .Replace("  decimal_sign: comma\n", "", StringComparison.Ordinal));
         ExpectRun(0, "Release 0001-");
 
         Assert.Equal(2, Count("burials", "k_per_day > 0"));
@@ -243,16 +260,21 @@ public sealed class NightsWithTrouble : NightWork
         GivenConfiguration("decisions: d.yaml\n");
         const string none = "version: 1\ndecisions: []\n";
         Write("d.yaml", none);
-        GivenContribution("c1", "g1", edit: (file, text) => file == "bags.csv" ? text.Replace(",8,", ",30,", StringComparison.Ordinal) : text);
+        GivenContribution("c1", "g1",
+            edit: (file, text) => file == "bags.csv" ? text.Replace(",8,", ",30,", StringComparison.Ordinal) : text);
         ExpectRun(0, "depth-out-of-range");
         long suspect = Count("bags", "use = 'suspect'");
         SortedDictionary<string, string> before = Work.Bytes("atlas/current");
-        string bag = (string)Work.Query("SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
+        string bag =
+            (string)Work.Query(
+                "SELECT record_id FROM read_parquet('atlas/current/flags/*.parquet') WHERE code = 'depth-out-of-range' ORDER BY 1")[0][0]!;
 
-        Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: curator, on: \"2025-03-01\", because: the scale was misread }}\n");
+        Write("d.yaml", $"version: 1\ndecisions:\n  - {{ overrule: depth-out-of-range, contribution: c1, record: bag, id: {bag}, by: "
+            + $"curator, on: \"2025-03-01\", because: the scale was misread }}\n");
         ExpectRun(0, "Release 0002-");
         Assert.Equal(suspect - 1, Count("bags", "use = 'suspect'"));
-        Assert.Equal(1, Count("flags", $"record_id = '{bag}' AND overruled_by = 'curator' AND overruled_because = 'the scale was misread'"));
+        Assert.Equal(1,
+            Count("flags", $"record_id = '{bag}' AND overruled_by = 'curator' AND overruled_because = 'the scale was misread'"));
         Assert.Equal(1, Count("decisions", $"decision = 'overrule' AND record_id = '{bag}'"));
 
         Write("d.yaml", none);

@@ -32,8 +32,10 @@ public sealed class NothingTypedIsPublic : NightWork
         Assert.Equal(1, code);
         AssertTellsNothing("what the run printed", shown);
         AssertPublicFilesTellNothing();
-        string english = File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/contributions"), "waiting-*.html")));
-        string german = File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/de/contributions"), "waiting-*.html")));
+        string english =
+            File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/contributions"), "waiting-*.html")));
+        string german =
+            File.ReadAllText(Assert.Single(Directory.GetFiles(Work.PathOf("atlas/current/pages/de/contributions"), "waiting-*.html")));
         Assert.Contains("table sites, row 1<", english, StringComparison.Ordinal);
         Assert.Contains("A first row with the names of the columns", english, StringComparison.Ordinal);
         Assert.Contains("Tabelle sites, Zeile 1<", german, StringComparison.Ordinal);
@@ -88,7 +90,8 @@ public sealed class NothingTypedIsPublic : NightWork
         GivenConfiguration();
         GivenContribution("sound", "g1");
         ExpectRun(0, "Release");
-        GivenContribution("broken", "g2", edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
+        GivenContribution("broken", "g2",
+            edit: (file, text) => file == "bags.csv" ? text.Replace("2024-", "2024-13-", StringComparison.Ordinal) : text);
         if (!OperatingSystem.IsWindows())
             File.CreateSymbolicLink(Work.PathOf("inbox/a link"), Work.PathOf("inbox/sound-1"));
         ExpectRun(1, "quarantine/waiting.md");
@@ -119,7 +122,8 @@ public sealed class NothingTypedIsPublic : NightWork
         Assert.Contains("Nothing waits.", File.ReadAllText(Work.PathOf("atlas/quarantine/waiting.md")), StringComparison.Ordinal);
     }
 
-    /// <summary>Of an accepted contribution too, what is for people and not for the release stays: contact data, titles, notes, names of files.</summary>
+    /// <summary>Of an accepted contribution too, what is for people and not for the release stays: contact data, titles, notes, names of
+    /// files.</summary>
     private static string WithTextsThatAreNotPublished(string file, string text)
     {
         if (file is "sites.csv" or "bags.csv")
@@ -142,17 +146,20 @@ public sealed class NothingTypedIsPublic : NightWork
 
     private async Task AssertTheServerTellsNothingAsync()
     {
-        await using WebApplication server = AtlasServer.Build(new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0));
+        await using WebApplication server =
+            AtlasServer.Build(new ServedAtlas(Work.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0));
         await server.StartAsync(TestContext.Current.CancellationToken);
         using HttpClient client = new() { BaseAddress = new Uri(server.Urls.Single()) };
-        string pages = Work.PathOf("atlas/current/pages"), release = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/releases")).Single());
+        string pages = Work.PathOf("atlas/current/pages"),
+            release = Path.GetFileName(Directory.GetDirectories(Work.PathOf("atlas/releases")).Single());
         string[] waiting = [.. Directory.EnumerateFiles(pages, "waiting-*.html", SearchOption.AllDirectories).Take(20)
             .Select(file => $"/releases/{release}/pages/{Path.GetRelativePath(pages, file)}")];
         Assert.NotEmpty(waiting);
         string[] others = ["/", "/health", "/releases", "/no/such/place", $"/releases/{release}/pages/quality.html"];
         foreach (string address in others.Concat(waiting))
         {
-            using HttpResponseMessage answer = await client.GetAsync(new Uri(address, UriKind.Relative), TestContext.Current.CancellationToken);
+            using HttpResponseMessage answer =
+                await client.GetAsync(new Uri(address, UriKind.Relative), TestContext.Current.CancellationToken);
             Assert.True(answer.IsSuccessStatusCode || address == "/no/such/place", $"{address}: {answer.StatusCode}");
             AssertTellsNothing(address, await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
         }
@@ -170,7 +177,10 @@ public sealed class NothingTypedIsPublic : NightWork
             AssertTellsNothing(file, Path.GetRelativePath(atlas, file));
             AssertTellsNothing(file, File.ReadAllText(file, Encoding.Latin1));
             if (file.EndsWith(".parquet", StringComparison.Ordinal))   // compressed, so that its bytes tell nothing of its texts
-                AssertTellsNothing(file, string.Join('\n', Work.Query($"SELECT t::VARCHAR FROM read_parquet('{file}') t").Select(row => row[0])));
+            {
+                AssertTellsNothing(file,
+                    string.Join('\n', Work.Query($"SELECT t::VARCHAR FROM read_parquet('{file}') t").Select(row => row[0])));
+            }
         }
     }
 

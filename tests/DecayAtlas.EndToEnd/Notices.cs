@@ -12,10 +12,12 @@ public class Notices
             .Where(package => package.Value.TryGetProperty("resolved", out _))
             .Select(package => $"{package.Name} {package.Value.GetProperty("resolved").GetString()}");
 
-        string[] rows = File.ReadAllLines(Project.PathOf("docs/third-party-notices.md")).SkipWhile(line => line != "## Libraries").Skip(4).TakeWhile(line => line.StartsWith('|')).ToArray();
+        string[] rows = File.ReadAllLines(Project.PathOf("docs/third-party-notices.md")).SkipWhile(line => line != "## Libraries").Skip(4)
+            .TakeWhile(line => line.StartsWith('|')).ToArray();
         string[][] cells = [.. rows.Select(row => row.Split('|', StringSplitOptions.TrimEntries))];
 
-        Assert.Equal(used.Order(StringComparer.OrdinalIgnoreCase), cells.Select(row => $"{row[1]} {row[2]}").Order(StringComparer.OrdinalIgnoreCase));
+        Assert.Equal(used.Order(StringComparer.OrdinalIgnoreCase), cells.Select(row => $"{row[1]} {row[2]}")
+            .Order(StringComparer.OrdinalIgnoreCase));
         Assert.All(cells, row => Assert.Contains(row[3], new[] { "MIT", "BSD-3-Clause", "Apache-2.0" }));
     }
 }

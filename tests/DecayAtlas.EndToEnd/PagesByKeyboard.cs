@@ -90,12 +90,20 @@ public class PagesByKeyboard(DemoRun demo, Browser browser) : IClassFixture<Brow
         await window.Page.EmulateMediaAsync(new() { ReducedMotion = ReducedMotion.Reduce });
         await window.GoToAsync(Folder, "map.html");
         Assert.Equal(0, await moving.CountAsync());
-        Assert.Empty(await window.Page.EvaluateAsync<string[]>("Array.from(document.querySelectorAll('a, button')).filter(e => getComputedStyle(e).transitionDuration !== '0s').map(e => e.outerHTML)"));
+        Assert.Empty(
+            await window.Page
+                .EvaluateAsync<string[]>(
+                    "Array.from(document.querySelectorAll('a, button')).filter(e => getComputedStyle(e).transitionDuration !== "
+                    + "'0s').map(e => e.outerHTML)"));
     }
 
-    private static Task<string> FocusAsync(WatchedPage window, string what) => window.Page.EvaluateAsync<string>($"document.activeElement.{what}");
+    private static Task<string> FocusAsync(WatchedPage window, string what) =>
+        window.Page.EvaluateAsync<string>($"document.activeElement.{what}");
 
-    private static Task<string> PlaceAsync(WatchedPage window) => window.Page.EvaluateAsync<string>("document.querySelector('.leaflet-map-pane').style.transform");
+    private static Task<string> PlaceAsync(WatchedPage window) =>
+        window.Page.EvaluateAsync<string>("document.querySelector('.leaflet-map-pane').style.transform");
 
-    private static double Metres(string scale) => double.Parse(scale.Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture) * (scale.EndsWith("km", StringComparison.Ordinal) ? 1000 : 1);
+    private static double Metres(string scale) =>
+        double.Parse(scale.Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture)
+        * (scale.EndsWith("km", StringComparison.Ordinal) ? 1000 : 1);
 }

@@ -5,7 +5,8 @@ using Microsoft.Playwright;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>The demo's pages as a person sees them: opened from disk in Chromium, their numbers held against DuckDB over the released Parquet.</summary>
+/// <summary>The demo's pages as a person sees them: opened from disk in Chromium, their numbers held against DuckDB over the released
+/// Parquet.</summary>
 public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixture<Browser>
 {
     private const string AllSites = "read_parquet('atlas/current/sites/**/*.parquet', hive_partitioning = true)";
@@ -17,12 +18,15 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     // of every kind one, in both languages
     internal static readonly string[] Kinds =
     [
-        "index.html", "map.html", "quality.html", "model.html", "model-s.html", "data.html", "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
+        "index.html", "map.html", "quality.html", "model.html", "model-s.html", "data.html",
+            "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
     ];
 
     private string Folder => Path.GetFullPath(demo.Workspace.PathOf("atlas/current/pages"));
 
-    private IEnumerable<string> Waiting => Directory.EnumerateFiles(Path.Combine(Folder, "contributions"), "waiting-*.html").Select(f => "contributions/" + Path.GetFileName(f)).Order(StringComparer.Ordinal);
+    private IEnumerable<string> Waiting =>
+        Directory.EnumerateFiles(Path.Combine(Folder, "contributions"), "waiting-*.html")
+            .Select(f => "contributions/" + Path.GetFileName(f)).Order(StringComparer.Ordinal);
 
     [Fact]
     public async Task Every_kind_of_page_opens_from_disk_without_an_error_or_an_outside_request()
@@ -43,7 +47,8 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             foreach (Match link in Link().Matches(File.ReadAllText(page)))
             {
                 string target = Uri.UnescapeDataString(link.Groups[1].Value.Split('#')[0]);
-                Assert.True(target.Length == 0 || File.Exists(Path.Combine(Path.GetDirectoryName(page)!, target)), $"{page} links to {target}");
+                Assert.True(target.Length == 0
+                    || File.Exists(Path.Combine(Path.GetDirectoryName(page)!, target)), $"{page} links to {target}");
             }
         }
     }
@@ -53,7 +58,13 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     [InlineData("landUse", "arable", "SELECT count(*) FROM " + AllSites + " WHERE land_use = 'arable'")]
     [InlineData("campaign", "2024-spring", "SELECT count(DISTINCT site_key) FROM " + AllBurials + " WHERE campaign = '2024-spring'")]
     [InlineData("use", "a", "SELECT count(*) FROM " + AllSites + " WHERE use = 'accepted'")]
-    [InlineData("flag", "masses-repeated", "SELECT count(DISTINCT site_key) FROM (SELECT site_key FROM " + AllFlags + " f JOIN " + AllBags + " b ON f.contribution_id = b.contribution_id AND record_kind = 'bag' AND record_id = bag_id WHERE code = 'masses-repeated' UNION ALL SELECT site_key FROM " + AllFlags + " f JOIN " + AllBurials + " b ON f.contribution_id = b.contribution_id AND record_kind = 'burial' AND record_id = burial_id WHERE code = 'masses-repeated')")]
+    [InlineData("flag",
+        "masses-repeated",
+            "SELECT count(DISTINCT site_key) FROM (SELECT site_key FROM " + AllFlags + " f JOIN " + AllBags
+            + " b ON f.contribution_id = b.contribution_id AND record_kind = 'bag' AND record_id = bag_id WHERE code = "
+            + "'masses-repeated' UNION ALL SELECT site_key FROM " + AllFlags + " f JOIN " + AllBurials
+            + " b ON f.contribution_id = b.contribution_id AND record_kind = 'burial' AND record_id = burial_id WHERE code = "
+            + "'masses-repeated')")]
     [InlineData("flag", "far-from-country", "SELECT count(*) FROM " + AllFlags + " WHERE code = 'far-from-country'")]
     public async Task A_filter_of_the_map_counts_what_DuckDB_counts(string filter, string value, string sql)
     {
@@ -77,7 +88,9 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "map.html#ecosystem=forest&campaign=2023-autumn");
         Assert.Equal(
-            Number(demo.Workspace.Query($"SELECT count(DISTINCT site_key) FROM {AllBurials} JOIN {AllSites} s USING (site_key) WHERE campaign = '2023-autumn' AND ecosystem = 'forest'")[0][0]),
+            Number(demo.Workspace
+                .Query($"SELECT count(DISTINCT site_key) FROM {AllBurials} JOIN {AllSites} s USING (site_key) WHERE campaign = "
+                + "'2023-autumn' AND ecosystem = 'forest'")[0][0]),
             await CountAsync(window.Page, "#sites-shown"));
     }
 
@@ -91,13 +104,17 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             GROUP BY site_key HAVING count(*) > 5 AND count(*) = (SELECT count(*) FROM {AllBurials} b WHERE b.site_key = x.site_key AND b.use = 'accepted') ORDER BY site_key LIMIT 1
             """)[0];
         string key = (string)asked[0]!;
-        object?[] warmth = demo.Workspace.Query($"SELECT value FROM read_parquet('atlas/current/covariates/*.parquet') WHERE site_key = '{key}' AND covariate = 'precipitation'")[0];
+        object?[] warmth =
+            demo.Workspace
+                .Query($"SELECT value FROM read_parquet('atlas/current/covariates/*.parquet') WHERE site_key = '{key}' AND covariate = "
+                + "'precipitation'")[0];
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "map.html#site=" + Uri.EscapeDataString(key));
         await window.Page.WaitForSelectorAsync("#site-name");
 
         Assert.Equal(Rate(asked[1]), await window.Page.InnerTextAsync("[data-value=rate]"));
-        Assert.Equal(((double)asked[2]!).ToString("0.00", CultureInfo.InvariantCulture), await window.Page.InnerTextAsync("[data-value=stabilisation]"));
+        Assert.Equal(((double)asked[2]!).ToString("0.00", CultureInfo.InvariantCulture),
+            await window.Page.InnerTextAsync("[data-value=stabilisation]"));
         Assert.Equal($"{asked[3]} / {asked[5]}", await window.Page.InnerTextAsync("[data-value=burials]"));
         string panel = await window.Page.InnerTextAsync("#site");
         Assert.Contains($"Bags ({asked[4]})", panel, StringComparison.Ordinal);
@@ -110,10 +127,14 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     [Theory]
     [InlineData("", "exponential down to a rest", "AICc", "en")]
     [InlineData("de/", "exponentiell bis auf einen Rest", "AICc", "de")]
-    public async Task A_site_with_several_retrievals_shows_its_fitted_curves_and_names_the_one_of_lowest_AICc(string folder, string asymptotic, string criterion, string language)
+    public async Task A_site_with_several_retrievals_shows_its_fitted_curves_and_names_the_one_of_lowest_AICc(string folder,
+        string asymptotic, string criterion, string language)
     {
         const string curves = "read_parquet('atlas/current/curves/*.parquet')";
-        object?[] series = demo.Workspace.Query($"SELECT site_key, campaign, max(bags), max(retrievals) FROM {curves} WHERE litter = 'both' AND treatment IS NULL GROUP BY ALL ORDER BY site_key LIMIT 1")[0];
+        object?[] series =
+            demo.Workspace
+                .Query($"SELECT site_key, campaign, max(bags), max(retrievals) FROM {curves} WHERE litter = 'both' AND treatment IS "
+                + "NULL GROUP BY ALL ORDER BY site_key LIMIT 1")[0];
         string key = (string)series[0]!;
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, folder + "map.html#site=" + Uri.EscapeDataString(key));
@@ -122,16 +143,23 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         Assert.Equal(language, await window.Page.GetAttributeAsync("html", "lang"));
         foreach (string litter in new[] { "fast", "slow" })
         {
-            object?[] best = demo.Workspace.Query($"SELECT model, aicc, k_per_day FROM {curves} WHERE site_key = '{key}' AND litter = '{litter}' AND treatment IS NULL AND aicc IS NOT NULL ORDER BY aicc LIMIT 1")[0];
+            object?[] best =
+                demo.Workspace
+                    .Query($"SELECT model, aicc, k_per_day FROM {curves} WHERE site_key = '{key}' AND litter = '{litter}' AND "
+                    + "treatment IS NULL AND aicc IS NOT NULL ORDER BY aicc LIMIT 1")[0];
             string said = (await window.Page.Locator(".series ul li").AllInnerTextsAsync())[litter == "fast" ? 0 : 1];
             Assert.Equal("asymptotic", best[0]);   // else the words asked for below are those of another curve
             Assert.Contains(asymptotic, said, StringComparison.Ordinal);
-            Assert.Contains(criterion + " " + Local(((double)best[1]!).ToString("0.0", CultureInfo.InvariantCulture)), said, StringComparison.Ordinal);
+            Assert.Contains(criterion + " " + Local(((double)best[1]!).ToString("0.0", CultureInfo.InvariantCulture)), said,
+                StringComparison.Ordinal);
             Assert.Contains(Local(Rate(best[2])), said, StringComparison.Ordinal);
             Assert.Equal(1, await window.Page.Locator($".series polyline.{litter}.best").CountAsync());
         }
 
-        int bags = Number(demo.Workspace.Query($"SELECT count(*) FROM {AllBags} WHERE site_key = '{key}' AND campaign = '{series[1]}' AND treatment IS NULL AND remaining_fraction IS NOT NULL")[0][0]);
+        int bags =
+            Number(demo.Workspace
+                .Query($"SELECT count(*) FROM {AllBags} WHERE site_key = '{key}' AND campaign = '{series[1]}' AND treatment IS NULL "
+                + "AND remaining_fraction IS NOT NULL")[0][0]);
         Assert.Equal(bags, await window.Page.Locator(".series .mark").CountAsync());
         Assert.Equal(1, await window.Page.Locator(".series polyline.shortcut").CountAsync());
         Assert.Empty(window.Complaints);
@@ -142,18 +170,26 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     [Fact]
     public async Task The_overview_says_how_far_one_retrieval_agrees_with_the_curves()
     {
-        object?[] row = demo.Workspace.Query("SELECT ratio, lower_limit, upper_limit, series FROM read_parquet('atlas/current/agreement/*.parquet')")[0];
+        object?[] row =
+            demo.Workspace
+                .Query("SELECT ratio, lower_limit, upper_limit, series FROM read_parquet('atlas/current/agreement/*.parquet')")[0];
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "index.html");
         string said = await window.Page.InnerTextAsync("#agreement");
         Assert.Contains($"over {row[3]} such series", said, StringComparison.Ordinal);
-        Assert.All(row[..3], number => Assert.Contains(((double)number!).ToString("0.00", CultureInfo.InvariantCulture), said, StringComparison.Ordinal));
+        Assert.All(
+            row[..3],
+                number =>
+                Assert.Contains(((double)number!).ToString("0.00", CultureInfo.InvariantCulture), said, StringComparison.Ordinal));
     }
 
     [Fact]
     public async Task A_sensitive_site_is_shown_as_it_was_published()
     {
-        object?[] site = demo.Workspace.Query($"SELECT site_key, decimal_latitude FROM {AllSites} WHERE coordinates_generalised AND use = 'accepted' ORDER BY site_key LIMIT 1")[0];
+        object?[] site =
+            demo.Workspace
+                .Query($"SELECT site_key, decimal_latitude FROM {AllSites} WHERE coordinates_generalised AND use = 'accepted' ORDER BY "
+                + "site_key LIMIT 1")[0];
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "map.html#site=" + Uri.EscapeDataString((string)site[0]!));
         await window.Page.WaitForSelectorAsync("#site-name");
@@ -168,9 +204,12 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     {
         Assert.SkipWhen(Browser.SkipBecause is not null, Browser.SkipBecause ?? "");
         await Task.CompletedTask;
-        string[] mails = [.. Directory.EnumerateFiles(demo.Workspace.PathOf("scenario/inbox"), "datapackage.json", SearchOption.AllDirectories).SelectMany(f => Mail().Matches(File.ReadAllText(f)).Select(m => m.Value)).Distinct()];
+        string[] mails = [
+            .. Directory.EnumerateFiles(demo.Workspace.PathOf("scenario/inbox"), "datapackage.json", SearchOption.AllDirectories)
+                .SelectMany(f => Mail().Matches(File.ReadAllText(f)).Select(m => m.Value)).Distinct()];
         Assert.NotEmpty(mails);
-        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories).Where(f => Path.GetExtension(f) is ".html" or ".js"))
+        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories)
+            .Where(f => Path.GetExtension(f) is ".html" or ".js"))
         {
             string text = File.ReadAllText(file);
             Assert.DoesNotContain(mails, mail => text.Contains(mail, StringComparison.OrdinalIgnoreCase));
@@ -182,7 +221,8 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     {
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, "quality.html#code=masses-repeated");
-        Assert.Equal(Number(demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE code = 'masses-repeated'")[0][0]), await CountAsync(window.Page, "#flags-count"));
+        Assert.Equal(Number(demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE code = 'masses-repeated'")[0][0]),
+            await CountAsync(window.Page, "#flags-count"));
         Assert.Equal(
             Number(demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE severity = 'suspect'")[0][0]),
             await NarrowAsync(window.Page, "severity", "suspect"));
@@ -190,10 +230,16 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         await window.Page.Locator("#flags tbody button").First.ClickAsync();
         string lines = await window.Page.InnerTextAsync("#decision");
         string file = Path.Combine(demo.Workspace.Folder, "copied-decisions.yaml");
-        await File.WriteAllTextAsync(file, "version: 1\ndecisions:\n" + lines.Replace("because: \"\"", "because: \"Looked at and found sound.\"", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(
+            file, "version: 1\ndecisions:\n"
+                + lines.Replace("because: \"\"", "because: \"Looked at and found sound.\"", StringComparison.Ordinal),
+                TestContext.Current.CancellationToken);
         Decision decision = Assert.Single(DecisionsFile.Read(file).All);
         File.Delete(file);
-        Assert.Equal(1L, demo.Workspace.Query($"SELECT count(*) FROM {AllFlags} WHERE contribution_id = '{decision.ContributionId}' AND code = '{decision.FlagCode}' AND record_id = '{decision.Overruled!.Value.RecordId}'")[0][0]);
+        Assert.Equal(1L,
+            demo.Workspace
+                .Query($"SELECT count(*) FROM {AllFlags} WHERE contribution_id = '{decision.ContributionId}' AND code = "
+                + $"'{decision.FlagCode}' AND record_id = '{decision.Overruled!.Value.RecordId}'")[0][0]);
 
         async Task<int> NarrowAsync(IPage page, string name, string value)
         {
@@ -229,7 +275,8 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             if (path.Contains("#site", StringComparison.Ordinal))
                 await window.Page.WaitForSelectorAsync("#site-name");
             Deque.AxeCore.Commons.AxeResult found = await window.Page.RunAxe();
-            faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
+            faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical")
+                .Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
         }
 
         Assert.Empty(faults);
@@ -261,7 +308,11 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     {
         await using WatchedPage window = await browser.OpenAsync();
         await window.GoToAsync(Folder, folder + "model.html");
-        string[] pictures = await window.Page.EvaluateAsync<string[]>("Array.from(document.querySelectorAll('main img')).map(i => i.alt + '|' + i.getAttribute('width') + '|' + i.closest('figure').querySelector('figcaption').innerText)");
+        string[] pictures =
+            await window.Page
+                .EvaluateAsync<string[]>(
+                    "Array.from(document.querySelectorAll('main img')).map(i => i.alt + '|' + i.getAttribute('width') + '|' + "
+                    + "i.closest('figure').querySelector('figcaption').innerText)");
         Assert.InRange(pictures.Length, 6, 20);
         Assert.All(pictures, picture => Assert.Matches(@"^[^|]{40,}\|\d+\|.{25,}$", picture));
     }
@@ -283,7 +334,8 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         foreach (string path in Kinds.SelectMany(k => new[] { k, "de/" + k }))
         {
             await window.GoToAsync(Folder, path);
-            Assert.True(await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
+            Assert.True(
+                await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
         }
     }
 
@@ -292,9 +344,14 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     {
         Assert.SkipWhen(Browser.SkipBecause is not null, Browser.SkipBecause ?? "");
         await Task.CompletedTask;
-        string[] places = [.. demo.Workspace.Query("SELECT decimal_latitude, decimal_longitude FROM read_csv('scenario/inbox/*/sites.csv', union_by_name = true, all_varchar = true, ignore_errors = true) WHERE coordinates_sensitive = 'yes'").SelectMany(r => r).OfType<string>().Where(t => t.Length >= 6)];
+        string[] places = [
+            .. demo.Workspace
+                .Query("SELECT decimal_latitude, decimal_longitude FROM read_csv('scenario/inbox/*/sites.csv', union_by_name = true, "
+                + "all_varchar = true, ignore_errors = true) WHERE coordinates_sensitive = 'yes'").SelectMany(r => r).OfType<string>()
+                    .Where(t => t.Length >= 6)];
         Assert.NotEmpty(places);
-        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories).Where(f => Path.GetExtension(f) is ".html" or ".js" or ".csv" or ".json"))
+        foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories)
+            .Where(f => Path.GetExtension(f) is ".html" or ".js" or ".csv" or ".json"))
         {
             // all but the last of five decimals: a few metres; what is published is the middle of a cell of 0.1 degrees
             string text = File.ReadAllText(file);

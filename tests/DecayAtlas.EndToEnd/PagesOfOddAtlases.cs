@@ -14,7 +14,10 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
         try
         {
             PagesInputs inputs = Of(kind, folder);
-            string[] files = [.. SiteMaker.Make(inputs, new PagesOptions(NameOf(kind, "An atlas"), "A campaign", ["en", "de"], ClimateNames.Of(inputs.Data, null, null))).Select(file => Write(folder, file))];
+            string[] files = [
+                .. SiteMaker.Make(inputs,
+                    new PagesOptions(NameOf(kind, "An atlas"), "A campaign", ["en", "de"], ClimateNames.Of(inputs.Data, null, null)))
+                        .Select(file => Write(folder, file))];
             await using WatchedPage window = await browser.OpenAsync(360, 740);
             window.Page.Dialog += async (_, dialog) =>
             {
@@ -28,7 +31,8 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
                     await OpenFirstSiteAsync(window, inputs.Data.Sites.Count);
                 string text = await window.Page.InnerTextAsync("body");
                 Assert.DoesNotMatch(@"\b(NaN|undefined|Infinity|null)\b", text);
-                Assert.True(await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
+                Assert.True(
+                    await window.Page.EvaluateAsync<int>("document.documentElement.scrollWidth") <= 360, $"{path} is wider than 360 px");
                 Assert.Empty(window.Complaints);
                 if (kind == "script" && path.StartsWith("contributions/c-", StringComparison.Ordinal))
                     Assert.Contains("<script>alert(1)</script>", text, StringComparison.Ordinal);   // shown as it was written
@@ -42,7 +46,8 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
 
     private static async Task OpenFirstSiteAsync(WatchedPage window, int sites)
     {
-        await window.Page.WaitForSelectorAsync("html[data-map=ready]", new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
+        await window.Page
+            .WaitForSelectorAsync("html[data-map=ready]", new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
         if (sites == 0)
             return;
         await window.Page.ClickAsync("#listing summary");
@@ -71,10 +76,18 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
         string N(string plain) => NameOf(kind, plain);
         ReleasedCurve CurveOf(string litter) => new()
         {
-            SiteKey = N("group"), Campaign = N("2024-spring"), Litter = litter, Model = "asymptotic",
-            Bags = 4, Retrievals = 3, ShortestDays = 30, LongestDays = 120, TwoBagBurials = 1,
+            SiteKey = N("group"),
+            Campaign = N("2024-spring"),
+            Litter = litter,
+            Model = "asymptotic",
+            Bags = 4,
+            Retrievals = 3,
+            ShortestDays = 30,
+            LongestDays = 120,
+            TwoBagBurials = 1,
         };
-        string use = kind == "all rejected" ? "rejected" : "accepted", group = N("group"), site = N("S1"), contribution = kind is "script" or "long" or "right to left" ? N("c-1") : "c-1", key = $"{group}/{site}";
+        string use = kind == "all rejected" ? "rejected" : "accepted", group = N("group"), site = N("S1"),
+            contribution = kind is "script" or "long" or "right to left" ? N("c-1") : "c-1", key = $"{group}/{site}";
         ReleaseData data = kind == "nothing" ? new ReleaseData("0001", [], [], [], [], [], []) : new ReleaseData(
             "0001",
             [
@@ -106,11 +119,14 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
             [HandMade.SlowLot(contribution, N("lot"), 0.5)]);
         return new PagesInputs(data, null, [new FlagMeaning("mass-gain", "physical", "reject", "bag", "It grew.", "Weigh again.")],
             [PublicIntake.Of(new IntakeResult(N("a folder"), IntakeOutcome.AlreadyQuarantined, new string('c', 64), N("c-2"),
-                [new Finding(FindingCode.NotANumber, "sites.csv", 3, N("decimal_latitude"), N("x"), N("a number"), N("correct it")) { Sheet = N("sheet") }]))], folder, null, null, null, [], new Dictionary<string, string>())
+                [new Finding(FindingCode.NotANumber, "sites.csv", 3, N("decimal_latitude"), N("x"), N("a number"),
+                    N("correct it")) { Sheet = N("sheet") }]))], folder, null, null, null, [], new Dictionary<string, string>())
         {
             Series = kind == "nothing" ? [] :
             [
-                new SeriesFacts(key, N("2024-spring"), null, 3, 30, 120, 0.01, 0.5, [CurveOf("slow") with { RatePerDay = 0.01, Rest = 0.5, Aicc = -20, Weight = 1 }, CurveOf("fast") with { Statement = N("Too few.") }],
+                new SeriesFacts(key, N("2024-spring"), null, 3, 30, 120, 0.01,
+                    0.5, [CurveOf("slow") with { RatePerDay = 0.01, Rest = 0.5, Aicc = -20, Weight = 1 },
+                        CurveOf("fast") with { Statement = N("Too few.") }],
                     [new SeriesPoint("slow", 30, 0.9, true), new SeriesPoint("slow", 120, 0.7, true)]),
             ],
         };

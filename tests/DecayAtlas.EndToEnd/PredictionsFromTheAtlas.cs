@@ -25,19 +25,26 @@ public class PredictionsFromTheAtlas(DemoRun demo)
     }
 
     /// <summary>A configuration beside the demo's with another section map, so that the demo's own current map stays.</summary>
-    private string WithMap(string name, string map, string? grids = null) => Write($"pipeline/{name}.yaml", File.ReadAllText(Work.PathOf("pipeline/demo.yaml"))
-        .Split("\nmap:")[0].Replace("grids: ../scenario/grids.yaml", $"grids: ../{grids ?? "scenario/grids.yaml"}", StringComparison.Ordinal) + $"\nmap: {map}\n");
+    private string WithMap(string name, string map, string? grids = null) =>
+        Write($"pipeline/{name}.yaml", File.ReadAllText(Work.PathOf("pipeline/demo.yaml"))
+        .Split("\nmap:")[0]
+        .Replace("grids: ../scenario/grids.yaml", $"grids: ../{grids ?? "scenario/grids.yaml"}", StringComparison.Ordinal)
+        + $"\nmap: {map}\n");
 
     /// <summary>The demo's catalogue, to be changed and written beside the scenario, which stays as it is.</summary>
-    private string Catalogue() => File.ReadAllText(Work.PathOf("scenario/grids.yaml")).Replace("grids/", "scenario/grids/", StringComparison.Ordinal);
+    private string Catalogue() =>
+        File.ReadAllText(Work.PathOf("scenario/grids.yaml")).Replace("grids/", "scenario/grids/", StringComparison.Ordinal);
 
     [Fact]
     public void A_point_at_a_cell_s_centre_is_told_what_the_map_says_there()
     {
-        JsonElement lattice = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("lattice");
-        double west = lattice.GetProperty("west").GetDouble(), north = lattice.GetProperty("north").GetDouble(), cell = lattice.GetProperty("cell_width").GetDouble();
+        JsonElement lattice =
+            JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/maps/current/map.json"))).RootElement.GetProperty("lattice");
+        double west = lattice.GetProperty("west").GetDouble(), north = lattice.GetProperty("north").GetDouble(),
+            cell = lattice.GetProperty("cell_width").GetDouble();
         (int Column, int Row)[] cells = [(360, 240), (300, 300), (200, 120), (620, 200), (5, 5)];
-        Write("points.csv", "id,decimal_latitude,decimal_longitude\n" + string.Concat(cells.Select((c, i) => string.Create(CultureInfo.InvariantCulture,
+        Write("points.csv",
+            "id,decimal_latitude,decimal_longitude\n" + string.Concat(cells.Select((c, i) => string.Create(CultureInfo.InvariantCulture,
             $"p{i},{north - (c.Row + 0.5) * cell:R},{west + (c.Column + 0.5) * cell:R}\n"))));
         Expect(0, "of 5 rows predicted", "predict", "pipeline/demo.yaml", "--points", "points.csv", "--output", "predicted.csv");
         string[][] rows = [.. File.ReadAllLines(Work.PathOf("predicted.csv")).Skip(1).Select(l => l.Split(','))];
@@ -45,12 +52,19 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         int predicted = 0;
         for (int i = 0; i < cells.Length; i++)
         {
-            string[] bands = Command.Run(Work.Folder, "gdallocationinfo", "-valonly", "atlas/maps/current/decay-rate.tif", $"{cells[i].Column}", $"{cells[i].Row}").Output.Split('\n');
+            string[] bands =
+                Command.Run(Work.Folder, "gdallocationinfo", "-valonly",
+                    "atlas/maps/current/decay-rate.tif", $"{cells[i].Column}", $"{cells[i].Row}").Output.Split('\n');
             if (bands[0].Contains("nan", StringComparison.OrdinalIgnoreCase))
                 continue;   // sea; a point may still find a covariate nearby, as a site does
             predicted++;
             for (int b = 0; b < 4; b++)
-                Assert.Equal(double.Parse(bands[b], CultureInfo.InvariantCulture), double.Parse(rows[i][3 + b], CultureInfo.InvariantCulture), 2e-4 * Math.Max(0.01, double.Parse(bands[b], CultureInfo.InvariantCulture)));
+            {
+                Assert.Equal(double.Parse(bands[b], CultureInfo.InvariantCulture),
+                    double.Parse(rows[i][3 + b], CultureInfo.InvariantCulture),
+                        2e-4 * Math.Max(0.01, double.Parse(bands[b], CultureInfo.InvariantCulture)));
+            }
+
             Assert.Equal(bands[4] == "1" ? "yes" : "no", rows[i][7]);
         }
 
@@ -63,9 +77,12 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         JsonElement card = JsonDocument.Parse(File.ReadAllText(Work.PathOf("atlas/models/current/card.json"))).RootElement;
         string[] names = [.. card.GetProperty("covariates").EnumerateArray().Select(c => c.GetProperty("name").GetString()!)];
         string[] middle = [.. card.GetProperty("covariates").EnumerateArray().Select(c =>
-            ((c.GetProperty("training_minimum").GetDouble() + c.GetProperty("training_maximum").GetDouble()) / 2).ToString("R", CultureInfo.InvariantCulture))];
-        Write("rows.csv", $"note;{string.Join(';', names)}\n\"=1+1\";{string.Join(';', middle)}\n;{string.Join(';', middle[..^1])};\n-3;{string.Join(';', middle[..^1])};much\n");
-        string first = Work.DecayAtlas("predict", "pipeline/demo.yaml", "--rows", "rows.csv").Output, second = Work.DecayAtlas("predict", "pipeline/demo.yaml", "--rows", "rows.csv").Output;
+            ((c.GetProperty("training_minimum").GetDouble() + c.GetProperty("training_maximum").GetDouble()) / 2).ToString("R",
+            CultureInfo.InvariantCulture))];
+        Write("rows.csv", $"note;{string.Join(';', names)}\n\"=1+1\";{string.Join(';', middle)}\n;{string.Join(';',
+            middle[..^1])};\n-3;{string.Join(';', middle[..^1])};much\n");
+        string first = Work.DecayAtlas("predict", "pipeline/demo.yaml", "--rows", "rows.csv").Output,
+            second = Work.DecayAtlas("predict", "pipeline/demo.yaml", "--rows", "rows.csv").Output;
         Assert.Equal(first, second);
         string[] lines = first.Split('\n', StringSplitOptions.RemoveEmptyEntries);
         Assert.StartsWith("'=1+1;", lines[1].Replace("\"", "", StringComparison.Ordinal), StringComparison.Ordinal);
@@ -88,25 +105,38 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         object?[] parquet = Work.Query("SELECT * FROM read_parquet('summed/regions.parquet') ORDER BY area_km2 DESC")[0];
         Assert.Equal("'=west", csv[0]);
         Assert.Equal("=west", parquet[0]);
-        JsonElement json = JsonDocument.Parse(File.ReadAllText(Work.PathOf("summed/regions.geojson"))).RootElement.GetProperty("features")[0].GetProperty("properties");
+        JsonElement json =
+            JsonDocument.Parse(File.ReadAllText(Work.PathOf("summed/regions.geojson"))).RootElement.GetProperty("features")[0]
+                .GetProperty("properties");
         for (int i = 1; i < parquet.Length; i++)
         {
-            Assert.Equal(Convert.ToDouble(parquet[i], CultureInfo.InvariantCulture), Convert.ToDouble(csv[i], CultureInfo.InvariantCulture), 1e-9);
-            Assert.Equal(Convert.ToDouble(parquet[i], CultureInfo.InvariantCulture), json.EnumerateObject().ElementAt(i).Value.GetDouble(), 1e-9);
+            Assert.Equal(Convert.ToDouble(parquet[i], CultureInfo.InvariantCulture),
+                Convert.ToDouble(csv[i], CultureInfo.InvariantCulture), 1e-9);
+            Assert.Equal(Convert.ToDouble(parquet[i], CultureInfo.InvariantCulture), json.EnumerateObject().ElementAt(i).Value.GetDouble(),
+                1e-9);
         }
 
-        Assert.Equal(0L, Work.Query("SELECT count(*) FROM read_parquet('summed/regions.parquet') WHERE name = 'sea' AND k_mean_per_day IS NOT NULL")[0][0]);
-        Assert.Equal(1L, Work.Query("SELECT count(*) FROM read_parquet('summed/regions.parquet') WHERE k_mean_lower_per_day < k_mean_per_day AND k_mean_per_day < k_mean_upper_per_day AND predicted_km2 < area_km2 AND independent_cells < cells")[0][0]);
+        Assert.Equal(0L,
+            Work.Query(
+                "SELECT count(*) FROM read_parquet('summed/regions.parquet') WHERE name = 'sea' AND k_mean_per_day IS NOT NULL")[0][0]);
+        Assert.Equal(1L,
+            Work.Query(
+                "SELECT count(*) FROM read_parquet('summed/regions.parquet') WHERE k_mean_lower_per_day < k_mean_per_day AND "
+                + "k_mean_per_day < k_mean_upper_per_day AND predicted_km2 < area_km2 AND independent_cells < cells")[0][0]);
     }
 
     [Fact]
     public void A_warmer_catalogue_gives_a_map_of_change_and_one_thread_the_same_bytes()
     {
-        Write("warm.yaml", Catalogue().Replace("file: scenario/grids/air_temperature.tif", "file: scenario/grids/air_temperature.tif\n    scale: 0.1\n    offset: 2", StringComparison.Ordinal));
+        Write("warm.yaml", Catalogue()
+            .Replace("file: scenario/grids/air_temperature.tif", "file: scenario/grids/air_temperature.tif\n    scale: 0.1\n    offset: 2",
+                StringComparison.Ordinal));
         Expect(0, "applicable on both sides", "difference", "pipeline/demo.yaml", "--grids", "warm.yaml", "--output", "change");
-        Assert.True(JsonDocument.Parse(File.ReadAllText(Work.PathOf("change/difference.json"))).RootElement.GetProperty("mean_ratio").GetDouble() > 1.02);
+        Assert.True(JsonDocument.Parse(File.ReadAllText(Work.PathOf("change/difference.json"))).RootElement.GetProperty("mean_ratio")
+            .GetDouble() > 1.02);
         Assert.SkipUnless(Command.Has("env"), "env (Debian package coreutils) is not installed");
-        CommandResult alone = Command.Run(Work.Folder, "env", "DOTNET_PROCESSOR_COUNT=1", "dotnet", Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"),
+        CommandResult alone =
+            Command.Run(Work.Folder, "env", "DOTNET_PROCESSOR_COUNT=1", "dotnet", Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"),
             "difference", "pipeline/demo.yaml", "--grids", "warm.yaml", "--output", "alone");
         Assert.Equal(0, alone.ExitCode);
         foreach (string name in new[] { "difference.tif", "difference.nc", "difference.png", "difference.json" })
@@ -161,8 +191,10 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         foreach (string file in Directory.GetFiles(Work.PathOf("atlas/models/current")))
             File.Copy(file, Path.Combine(old, Path.GetFileName(file)), overwrite: true);
         string cardPath = Path.Combine(old, "card.json");
-        File.WriteAllText(cardPath, System.Text.RegularExpressions.Regex.Replace(File.ReadAllText(cardPath), "\"card_version\": \\d+", "\"card_version\": 999"));
-        Write("pipeline/old.yaml", File.ReadAllText(Work.PathOf("pipeline/demo.yaml")).Replace("atlas: ../atlas", "atlas: ../old", StringComparison.Ordinal));
+        File.WriteAllText(cardPath,
+            System.Text.RegularExpressions.Regex.Replace(File.ReadAllText(cardPath), "\"card_version\": \\d+", "\"card_version\": 999"));
+        Write("pipeline/old.yaml", File.ReadAllText(Work.PathOf("pipeline/demo.yaml"))
+            .Replace("atlas: ../atlas", "atlas: ../old", StringComparison.Ordinal));
         Expect(3, "card_version", "predict", "pipeline/old.yaml", "--points", "taken.csv");
 
         // one that reads well, and is not what was trained
@@ -174,10 +206,12 @@ public class PredictionsFromTheAtlas(DemoRun demo)
     [Fact]
     public void A_row_whose_season_or_depth_makes_no_sense_is_not_predicted_for_another()
     {
-        Write("seasons.csv", "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm\n-40,-30,2024-05-01,2024-04-01,\n-40,-30,2024-05-01,,\n-40,-30,,,-5\n-40,-30,2024-04-01,2024-07-01,8\n");
+        Write("seasons.csv",
+            "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm\n-40,-30,2024-05-01,2024-04-01,\n-40,-30,2024-05-01,,\n-40,-30,,,-5\n-40,-30,2024-04-01,2024-07-01,8\n");
         Expect(0, "", "predict", "pipeline/demo.yaml", "--points", "seasons.csv", "--output", "seasons-out.csv");
         Assert.Equal(
-            ["retrieved_on is not after buried_on", "one of buried_on and retrieved_on is missing", "depth_cm is not 0 to 1000", "predicted"],
+            ["retrieved_on is not after buried_on", "one of buried_on and retrieved_on is missing", "depth_cm is not 0 to 1000",
+            "predicted"],
             File.ReadAllLines(Work.PathOf("seasons-out.csv")).Skip(1).Select(l => l.Split(',')[^1]));
     }
 }

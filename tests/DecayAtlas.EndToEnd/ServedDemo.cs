@@ -14,7 +14,8 @@ public sealed class ServedDemo : IAsyncLifetime
     {
         Workspace = demo.Workspace;
         _server = AtlasServer.Build(
-            new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0), ServedDemo.ModelOf(Workspace.PathOf("pipeline/demo.yaml")));
+            new ServedAtlas(Workspace.PathOf("atlas")), new ServingOptions(IPAddress.Loopback, 0),
+            ServedDemo.ModelOf(Workspace.PathOf("pipeline/demo.yaml")));
     }
 
     public Workspace Workspace { get; }
@@ -36,7 +37,8 @@ public sealed class ServedDemo : IAsyncLifetime
         if (known is not null)
             request.Headers.IfNoneMatch.Add(known);
         using HttpResponseMessage answer = await Client.SendAsync(request, TestContext.Current.CancellationToken);
-        return new Answer((int)answer.StatusCode, answer.Version, answer.Content.Headers.ContentType?.MediaType, answer.Headers.ETag, await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
+        return new Answer((int)answer.StatusCode, answer.Version, answer.Content.Headers.ContentType?.MediaType, answer.Headers.ETag,
+            await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken));
     }
 
     /// <summary>Asks for a document that must be there and be of a media type.</summary>

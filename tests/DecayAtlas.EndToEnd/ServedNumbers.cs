@@ -14,18 +14,29 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
     {
         // over land and sea, with and without season and depth, and off the map
         string[] rows = [.. Enumerable.Range(0, 40).Select(i => string.Create(CultureInfo.InvariantCulture,
-            $"{-42.5 + i * 0.14:0.####},{-33.5 + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")}")), "60,100,,,,"];
-        File.WriteAllText(served.Workspace.PathOf("asked.csv"), "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm,coordinate_uncertainty_m\n" + string.Join('\n', rows) + "\n");
+            $"{-42.5 + i * 0.14:0.####},{-33.5
+                + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")}")),
+                "60,100,,,,"];
+        File.WriteAllText(
+            served.Workspace
+                .PathOf("asked.csv"),
+                    "decimal_latitude,decimal_longitude,buried_on,retrieved_on,depth_cm,coordinate_uncertainty_m\n"
+                    + string.Join('\n', rows) + "\n");
         CommandResult told = served.Workspace.DecayAtlas("predict", "pipeline/demo.yaml", "--points", "asked.csv");
         Assert.Equal(0, told.ExitCode);
-        string[][] expected = [.. told.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1).Select(l => l.TrimEnd('\r').Split(','))];
+        string[][] expected = [.. told.Output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Skip(1)
+            .Select(l => l.TrimEnd('\r').Split(','))];
         int predicted = 0;
         foreach (string[] row in expected)
         {
-            JsonNode feature = await served.GetAsync($"{served.Address}/predict?lat={row[0]}&lon={row[1]}&buried_on={row[2]}&retrieved_on={row[3]}&depth_cm={row[4]}&coordinate_uncertainty_m={row[5]}", "application/geo+json");
+            JsonNode feature =
+                await served.GetAsync($"{served.Address}/predict?lat={row[0]}&lon={row[1]}&buried_on={row[2]}&retrieved_on={row[3]}&depth_cm={row[4]}&coordinate_uncertainty_m={row[5]}", "application/geo+json");
             JsonObject says = feature["properties"]!.AsObject();
-            string Said(string name) => says[name] is { } value ? value.GetValueKind() is JsonValueKind.True ? "yes" : value.GetValueKind() is JsonValueKind.False ? "no" : Single(value) : "";
-            Assert.Equal(row[6..11], new[] { "k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable" }.Select(Said));
+            string Said(string name) => says[name] is { } value
+                ? value.GetValueKind() is JsonValueKind.True ? "yes" : value.GetValueKind() is JsonValueKind.False ? "no" : Single(value)
+                : "";
+            Assert.Equal(row[6..11],
+                new[] { "k_per_day", "k_lower_per_day", "k_upper_per_day", "dissimilarity", "applicable" }.Select(Said));
             Assert.Equal(row[11], (string)says["status"]!);
             Assert.Equal(row[11] == "predicted", says["covariates"]!.AsArray().All(c => c!["value"] is not null));
             predicted += row[11] == "predicted" ? 1 : 0;
@@ -45,9 +56,11 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
         JsonElement card = JsonDocument.Parse(File.ReadAllText(served.Workspace.PathOf("atlas/models/current/card.json"))).RootElement;
         Assert.Equal(card.GetProperty("model_id").GetString(), (string)says["model_id"]!);
         Assert.Equal(
-            card.GetProperty("covariates").EnumerateArray().Select(c => (c.GetProperty("name").GetString(), c.GetProperty("unit").GetString())),
+            card.GetProperty("covariates").EnumerateArray()
+                .Select(c => (c.GetProperty("name").GetString(), c.GetProperty("unit").GetString())),
             says["covariates"]!.AsArray().Select(c => ((string?)c!["name"], (string?)c["unit"])));
-        Assert.Contains("No basis for regulation, fertiliser or carbon-credit decisions", (string)says["caution"]!, StringComparison.Ordinal);
+        Assert.Contains("No basis for regulation, fertiliser or carbon-credit decisions", (string)says["caution"]!,
+            StringComparison.Ordinal);
         Assert.SkipUnless(Command.Has("ogrinfo"), "ogrinfo is not installed (Debian package gdal-bin)");
         CommandResult read = Command.Run(served.Workspace.Folder, "ogrinfo", "-al", address);
         Assert.Contains("POINT (-30 -40)", read.Output, StringComparison.Ordinal);
@@ -81,9 +94,13 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
         Assert.SkipUnless(Command.Has("gdallocationinfo"), "gdallocationinfo is not installed (Debian package gdal-bin)");
         foreach ((string column, string row) in new[] { ("360", "240"), ("300", "300"), ("620", "200") })
         {
-            CommandResult served1 = Command.Run(served.Workspace.Folder, "gdallocationinfo", "-valonly", $"/vsicurl/{Release}/pages/map/decay-rate.tif", column, row);
+            CommandResult served1 =
+                Command.Run(served.Workspace.Folder, "gdallocationinfo", "-valonly", $"/vsicurl/{Release}/pages/map/decay-rate.tif",
+                    column, row);
             Assert.True(served1.ExitCode == 0, served1.Everything);
-            Assert.Equal(Command.Run(served.Workspace.Folder, "gdallocationinfo", "-valonly", "atlas/maps/current/decay-rate.tif", column, row).Output, served1.Output);
+            Assert.Equal(
+                Command.Run(served.Workspace.Folder, "gdallocationinfo", "-valonly", "atlas/maps/current/decay-rate.tif", column,
+                    row).Output, served1.Output);
         }
     }
 
@@ -91,20 +108,26 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
     public void Parquet_that_curl_fetched_in_pieces_is_read_by_DuckDB()
     {
         Assert.SkipUnless(Command.Has("curl"), "curl is not installed");
-        string file = Directory.EnumerateFiles(served.Workspace.PathOf("atlas/current/"), "burials.parquet", SearchOption.AllDirectories).OrderByDescending(f => new FileInfo(f).Length).First();
-        string path = Path.GetRelativePath(served.Workspace.PathOf("atlas/current/"), file), fetched = served.Workspace.PathOf("fetched.parquet");
+        string file = Directory.EnumerateFiles(served.Workspace.PathOf("atlas/current/"), "burials.parquet", SearchOption.AllDirectories)
+            .OrderByDescending(f => new FileInfo(f).Length).First();
+        string path = Path.GetRelativePath(served.Workspace.PathOf("atlas/current/"), file),
+            fetched = served.Workspace.PathOf("fetched.parquet");
         File.Delete(fetched);
         using (FileStream whole = File.Create(fetched))
         {
             for (long at = 0, length = new FileInfo(file).Length; at < length; at += 4096)
             {
                 string piece = served.Workspace.PathOf("piece");
-                CommandResult got = Command.Run(served.Workspace.Folder, "curl", "-s", "-S", "-f", "-L", "-r", string.Create(CultureInfo.InvariantCulture, $"{at}-{at + 4095}"), "-o", piece, $"{served.Address}/releases/current/{path}");
+                CommandResult got =
+                    Command.Run(served.Workspace.Folder, "curl", "-s", "-S", "-f", "-L", "-r",
+                        string.Create(CultureInfo.InvariantCulture, $"{at}-{at + 4095}"), "-o",
+                        piece, $"{served.Address}/releases/current/{path}");
                 Assert.True(got.ExitCode == 0, got.Everything);
                 whole.Write(File.ReadAllBytes(piece));
             }
         }
 
-        Assert.Equal(served.Workspace.Query($"SELECT count(*), sum(k_per_day) FROM read_parquet('{file}')")[0], served.Workspace.Query("SELECT count(*), sum(k_per_day) FROM read_parquet('fetched.parquet')")[0]);
+        Assert.Equal(served.Workspace.Query($"SELECT count(*), sum(k_per_day) FROM read_parquet('{file}')")[0],
+            served.Workspace.Query("SELECT count(*), sum(k_per_day) FROM read_parquet('fetched.parquet')")[0]);
     }
 }

@@ -29,7 +29,9 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         await window.Page.GotoAsync(served.Address);
         Assert.Equal(Pages + "/index.html", window.Page.Url);
         await window.Page.Locator("nav a[href$='map.html']").First.ClickAsync();
-        await window.Page.WaitForSelectorAsync("html[data-map=ready][data-prediction=drawn]", new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
+        await window.Page
+            .WaitForSelectorAsync("html[data-map=ready][data-prediction=drawn]",
+                new() { State = Microsoft.Playwright.WaitForSelectorState.Attached });
         Assert.Empty(window.Complaints);
     }
 
@@ -39,7 +41,9 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         await using WatchedPage window = await browser.OpenAsync(home: served.Address + "/");
         await window.GoToAsync(Pages, "map.html");
         await window.Page.SelectOptionAsync("#ecosystem", "forest");
-        object? forests = served.Workspace.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet') WHERE ecosystem = 'forest'")[0][0];
+        object? forests =
+            served.Workspace
+                .Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet') WHERE ecosystem = 'forest'")[0][0];
         await window.Page.WaitForSelectorAsync(string.Create(CultureInfo.InvariantCulture, $"#sites-shown[data-count='{forests}']"));
         await window.GoToAsync(Pages, "map.html#site=lantern-hill-farm%2FS01");
         await window.Page.WaitForSelectorAsync("#site-name");
@@ -55,11 +59,13 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         foreach (string path in PagesInABrowser.Kinds)
         {
             await window.GoToAsync(Pages, path);
-            faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{path}: {v.Id}: {v.Help}"));
+            faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical")
+                .Select(v => $"{path}: {v.Id}: {v.Help}"));
         }
 
         await window.Page.GotoAsync(served.Address + "/releases/");
-        faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"releases: {v.Id}: {v.Help}"));
+        faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical")
+            .Select(v => $"releases: {v.Id}: {v.Help}"));
         Assert.Empty(faults);
     }
 
@@ -68,7 +74,9 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
     {
         await using WatchedPage window = await browser.OpenAsync(home: served.Address + "/");
         await window.GoToAsync(Pages, "index.html");
-        await window.Page.EvaluateAsync("() => { const s = document.createElement('script'); s.textContent = 'window.slipped = true'; document.body.append(s); }");
+        await window.Page
+            .EvaluateAsync(
+                "() => { const s = document.createElement('script'); s.textContent = 'window.slipped = true'; document.body.append(s); }");
         Assert.False(await window.Page.EvaluateAsync<bool>("() => window.slipped === true"));
         Assert.Contains(window.Complaints, c => c.Contains("Content Security Policy", StringComparison.Ordinal));
     }

@@ -34,7 +34,8 @@ public sealed class ServingFromTheCommandLine : NightWork
             await server.WaitForExitAsync(TestContext.Current.CancellationToken);
             Assert.Equal(0, server.ExitCode);
             Assert.Equal(["request", "request", "stop"], rest.Select(r => r.GetProperty("event").GetString()));
-            Assert.Equal(["event", "bytes", "method", "ms", "path", "status", "time"], rest[1].EnumerateObject().Select(p => p.Name).OrderBy(n => n == "event" ? "" : n, StringComparer.Ordinal));
+            Assert.Equal(["event", "bytes", "method", "ms", "path", "status", "time"], rest[1].EnumerateObject().Select(p => p.Name)
+                .OrderBy(n => n == "event" ? "" : n, StringComparer.Ordinal));
             Assert.Equal(("/predict", 404), (rest[1].GetProperty("path").GetString(), rest[1].GetProperty("status").GetInt32()));
             Assert.Equal("", await server.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken));
         }
@@ -49,19 +50,26 @@ public sealed class ServingFromTheCommandLine : NightWork
     {
         Assert.SkipUnless(Command.Has("kill"), "kill (Debian package procps) is not installed");
         GivenRelease();
-        using Process server = Command.StartDecayAtlas(Work.Folder, "serve", "p.yaml", "--port", "0", "--address", "0.0.0.0", "--public-url", "https://soil.example/atlas/");
+        using Process server =
+            Command.StartDecayAtlas(Work.Folder, "serve", "p.yaml", "--port", "0", "--address", "0.0.0.0", "--public-url",
+                "https://soil.example/atlas/");
         try
         {
             string first = (await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
-            Assert.Contains("is served, read-only, at https://soil.example/atlas/ (listening at http://0.0.0.0:", first, StringComparison.Ordinal);
+            Assert.Contains("is served, read-only, at https://soil.example/atlas/ (listening at http://0.0.0.0:", first,
+                StringComparison.Ordinal);
             string port = first.Split("http://0.0.0.0:")[1].Split('/', ')')[0];
             using HttpClient client = new();
-            using HttpResponseMessage health = await client.GetAsync($"http://127.0.0.1:{port}/atlas/health", TestContext.Current.CancellationToken);
+            using HttpResponseMessage health =
+                await client.GetAsync($"http://127.0.0.1:{port}/atlas/health", TestContext.Current.CancellationToken);
             Assert.Equal(HttpStatusCode.OK, health.StatusCode);
             Command.Run(Work.Folder, "kill", "-s", "TERM", server.Id.ToString(CultureInfo.InvariantCulture));
             await server.WaitForExitAsync(TestContext.Current.CancellationToken);
-            Assert.Equal("Ended.\n", (await server.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken)).ReplaceLineEndings("\n"));
-            string warning = Assert.Single((await server.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken)).Split('\n', StringSplitOptions.RemoveEmptyEntries));
+            Assert.Equal(
+                "Ended.\n", (await server.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken)).ReplaceLineEndings("\n"));
+            string warning =
+                Assert.Single((await server.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken)).Split('\n',
+                    StringSplitOptions.RemoveEmptyEntries));
             Assert.Contains("put a proxy with TLS before it", warning, StringComparison.Ordinal);
         }
         finally
@@ -79,10 +87,15 @@ public sealed class ServingFromTheCommandLine : NightWork
         try
         {
             string first = (await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken))!;
-            using HttpClient client = new() { BaseAddress = new Uri("http://127.0.0.1:" + first.Split("http://127.0.0.1:")[1].Split('/')[0]) };
-            using HttpResponseMessage nothing = await client.GetAsync("/caf%C3%A9%20a=b%0Ac?lon=11.25", TestContext.Current.CancellationToken);
+            using HttpClient client = new()
+            {
+                BaseAddress = new Uri("http://127.0.0.1:" + first.Split("http://127.0.0.1:")[1].Split('/')[0])
+            };
+            using HttpResponseMessage nothing =
+                await client.GetAsync("/caf%C3%A9%20a=b%0Ac?lon=11.25", TestContext.Current.CancellationToken);
             Command.Run(Work.Folder, "kill", "-s", "TERM", server.Id.ToString(CultureInfo.InvariantCulture));
-            Assert.Contains(" GET /caf%C3%A9%20a=b%0Ac 404 ", await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+            Assert.Contains(" GET /caf%C3%A9%20a=b%0Ac 404 ",
+                await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
         }
         finally
         {
@@ -144,7 +157,8 @@ public sealed class ServingFromTheCommandLine : NightWork
     {
         string? line = await server.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken);
         return line is null
-            ? throw new InvalidOperationException($"the server ended: {await server.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken)}")
+            ? throw new InvalidOperationException($"the server ended: "
+            + $"{await server.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken)}")
             : JsonDocument.Parse(line).RootElement;
     }
 }

@@ -2,7 +2,8 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>Every configuration that the project hands out, with what it shows as a comment switched on: a curator takes out the marks and has a night that works.</summary>
+/// <summary>Every configuration that the project hands out, with what it shows as a comment switched on: a curator takes out the marks and
+/// has a night that works.</summary>
 public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
 {
     private readonly Workspace _work = new();
@@ -29,14 +30,20 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         File.WriteAllText(_work.PathOf("pipeline/decisions.yaml"), DocumentedYaml("docs/for-curators.md", "decisions"));
         // the paths of the demo; its islands are smaller than a world of blocks of five degrees, and few trees spare time
         Nightly(
-            ("../inbox", $"{scenario}/inbox"), (" grids.yaml", $" {scenario}/grids.yaml"), (" countries.geojson", $" {scenario}/countries.geojson"),
-            ("block_degrees: 5", "block_degrees: 1"), ("folds: 10", "folds: 5"), ("trees: 300", "trees: 20"), ("settings_tried: 4", "settings_tried: 1"));
+            ("../inbox", $"{scenario}/inbox"), (" grids.yaml", $" {scenario}/grids.yaml"),
+            (" countries.geojson", $" {scenario}/countries.geojson"),
+            ("block_degrees: 5", "block_degrees: 1"), ("folds: 10", "folds: 5"), ("trees: 300", "trees: 20"),
+            ("settings_tried: 4", "settings_tried: 1"));
         CommandResult run = _work.DecayAtlas("run", "pipeline/nightly.yaml");
         // the demo's broken contributions are quarantined, which is exit code 1 for a campaign of one's own
         Assert.True(run.ExitCode == 1, run.Everything);
         Assert.DoesNotContain("made a mistake", run.Everything, StringComparison.Ordinal);
-        foreach (string made in new[] { "atlas/models/current/card.json", "atlas/maps/current/decay-rate.tif", "atlas/current/pages/index.html", "atlas/current/pages/de/index.html" })
+        foreach (string made in new[] { "atlas/models/current/card.json", "atlas/maps/current/decay-rate.tif",
+            "atlas/current/pages/index.html", "atlas/current/pages/de/index.html" })
+        {
             Assert.True(File.Exists(_work.PathOf(made)), $"{made}\n{run.Everything}");
+        }
+
         using RateModel model = RateModel.Load(_work.PathOf("atlas/models/current"));
         Assert.Contains(model.Card.Scores, s => s.Name == "warmth-moisture");
         Assert.Empty(model.Card.LeftOut);
@@ -49,14 +56,17 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Assert.NotEmpty(DecisionsFile.Read(decisions).All);
         string pages = Written("pages.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "pages"));
         Assert.NotNull(ConfigurationReader.Read(pages).Pages);
-        string limits = Written("limits.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "limits"));
+        string limits =
+            Written("limits.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "limits"));
         Assert.Equal(IntakeLimits.Default, ConfigurationReader.Read(limits).Limits);
         string grids = Written("grids.yaml", DocumentedYaml("docs/grids.md", "grids"));
         Assert.Equal(5, GridCatalogue.Load(grids).Entries.Count);
 
         // a piece that is new has to be read here too
-        Assert.Equal(4, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md")).Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
-        Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName).Order(StringComparer.Ordinal));
+        Assert.Equal(4, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
+            .Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
+        Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)
+            .Order(StringComparer.Ordinal));
     }
 
     /// <summary>The shipped file with its commented settings switched on and some texts replaced, written to the workspace.</summary>
@@ -80,7 +90,8 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
 
     /// <summary>The piece of YAML on a page that has a key at its left edge.</summary>
     private static string DocumentedYaml(string page, string key) =>
-        YamlBlocks().Matches(File.ReadAllText(Project.PathOf(page))).Select(m => m.Groups[1].Value).Single(b => b.Split('\n').Any(l => l.StartsWith(key + ":", StringComparison.Ordinal)));
+        YamlBlocks().Matches(File.ReadAllText(Project.PathOf(page))).Select(m => m.Groups[1].Value)
+            .Single(b => b.Split('\n').Any(l => l.StartsWith(key + ":", StringComparison.Ordinal)));
 
     [GeneratedRegex("^# ( *[a-z_]+:.*)$", RegexOptions.Multiline)]
     private static partial Regex CommentedSetting();

@@ -33,7 +33,8 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
             """);
         CommandResult run = _work.DecayAtlas("train", "p.yaml");
         Assert.Equal(3, run.ExitCode);
-        Assert.Contains("The baseline's temperature 'precipitation' has the unit 'mm/yr', expected degC", run.Everything, StringComparison.Ordinal);
+        Assert.Contains("The baseline's temperature 'precipitation' has the unit 'mm/yr', expected degC", run.Everything,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("made a mistake", run.Everything, StringComparison.Ordinal);
         Assert.Equal(before, Model("current"));
         Assert.NotEqual(beforeOfS, Model("current-stabilisation"));

@@ -25,7 +25,8 @@ public sealed class WallsAndWitness : NightWork
         CommandResult check = Work.DecayAtlas("check", "inbox/a-half-1");
 
         Assert.Equal(1, check.ExitCode);
-        Assert.Contains("datapackage.json, row 1, entry /campaign: found a text with half a letter in it", check.Output, StringComparison.Ordinal);
+        Assert.Contains("datapackage.json, row 1, entry /campaign: found a text with half a letter in it", check.Output,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", check.Output + check.Error, StringComparison.Ordinal);
     }
 

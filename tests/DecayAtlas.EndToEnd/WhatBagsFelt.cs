@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.EndToEnd;
 
-/// <summary>Covariates weighted to the days and the depth of a bag, worked out again by another path: GDAL reads the grids, DuckDB does the sums.</summary>
+/// <summary>Covariates weighted to the days and the depth of a bag, worked out again by another path: GDAL reads the grids, DuckDB does the
+/// sums.</summary>
 public class WhatBagsFelt(DemoRun demo)
 {
     private Workspace Work => demo.Workspace;
@@ -52,7 +53,8 @@ public class WhatBagsFelt(DemoRun demo)
 
     private void Translate(string grid, int band, string target)
     {
-        CommandResult made = Command.Run(Work.Folder, "gdal_translate", "-q", "-of", "XYZ", "-b", band.ToString(CultureInfo.InvariantCulture),
+        CommandResult made =
+            Command.Run(Work.Folder, "gdal_translate", "-q", "-of", "XYZ", "-b", band.ToString(CultureInfo.InvariantCulture),
             "--config", "GDAL_PAM_ENABLED", "NO", Work.PathOf($"scenario/grids/{grid}"), target);
         Assert.True(made.ExitCode == 0, made.Everything);
     }
@@ -110,8 +112,14 @@ public class WhatBagsFelt(DemoRun demo)
     [Fact]
     public void Names_stand_beside_numbers_and_the_classes_are_those_of_the_islands()
     {
-        Assert.Equal(["Cfb", "Cfc", "ET"], Work.Query("SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'climate_class' AND label IS NOT NULL ORDER BY 1").Select(r => (string)r[0]!).Where(l => l is "Cfb" or "Cfc" or "ET"));
-        Assert.True(Work.Query("SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'soil_unit' AND label IS NOT NULL").Count >= 3);
+        Assert.Equal(["Cfb", "Cfc", "ET"],
+            Work.Query(
+                "SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'climate_class' AND "
+                + "label IS NOT NULL ORDER BY 1").Select(r => (string)r[0]!).Where(l => l is "Cfb" or "Cfc" or "ET"));
+        Assert.True(
+            Work.Query(
+                "SELECT DISTINCT label FROM read_parquet('atlas/current/covariates/*.parquet') WHERE covariate = 'soil_unit' AND label "
+                + "IS NOT NULL").Count >= 3);
     }
 
     [Fact]
@@ -135,7 +143,9 @@ public class WhatBagsFelt(DemoRun demo)
         long places = (long)work.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet')")[0][0]!;
         File.Copy(work.PathOf("scenario/grids/precipitation_04.tif"), work.PathOf("scenario/grids/precipitation_03.tif"), overwrite: true);
         CommandResult again = work.DecayAtlas("publish", "pipeline/felt.yaml");
-        int sampled = int.Parse(System.Text.RegularExpressions.Regex.Match(again.Everything, @"(\d+) values sampled").Groups[1].Value, CultureInfo.InvariantCulture);
+        int sampled =
+            int.Parse(System.Text.RegularExpressions.Regex.Match(again.Everything, @"(\d+) values sampled").Groups[1].Value,
+                CultureInfo.InvariantCulture);
         // The files of precipitation and nothing else. The islands' year is symmetric, so that seven of its twelve files differ, now as
         // before, and files of the same bytes are sampled once; a few sites have two places.
         Assert.InRange(sampled, 7 * places, 7 * (places + 5));

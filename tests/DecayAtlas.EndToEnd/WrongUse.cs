@@ -108,20 +108,25 @@ public sealed class WrongUse : IDisposable
         string release = File.ReadAllText(_work.PathOf("atlas/current/datapackage.json"));
 
         Write("clay.tif", "this is no grid");
-        Write("grids.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.tif, unit: \"%\", rule: nearest, kind: continuous }\n");
+        Write("grids.yaml",
+            "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.tif, unit: \"%\", rule: nearest, kind: continuous }\n");
         Write("p.yaml", "version: 1\natlas: atlas\ninbox: inbox\ngrids: grids.yaml\n");
         Expect(3, "clay.tif", "run", "p.yaml");
 
         Assert.Equal(release, File.ReadAllText(_work.PathOf("atlas/current/datapackage.json")));
         // the failed run left its record
-        Assert.Contains(Directory.GetFiles(_work.PathOf("atlas/runs")), f => File.ReadAllText(f).Contains("clay.tif", StringComparison.Ordinal));
+        Assert.Contains(
+            Directory.GetFiles(_work.PathOf("atlas/runs")), f => File.ReadAllText(f).Contains("clay.tif", StringComparison.Ordinal));
     }
 
     [Fact]
     public void Too_few_sites_to_train_on_is_said_and_the_release_stands()
     {
-        Write("clay.asc", "ncols 36\nnrows 18\nxllcorner -180\nyllcorner -90\ncellsize 10\n" + string.Concat(Enumerable.Repeat("20 ", 36 * 18)));
-        Write("grids.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        Write("clay.asc",
+            "ncols 36\nnrows 18\nxllcorner -180\nyllcorner -90\ncellsize 10\n" + string.Concat(Enumerable.Repeat("20 ", 36 * 18)));
+        Write("grids.yaml",
+            "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: "
+            + "\"EPSG:4326\" }\n");
         GivenOneContribution("grids: grids.yaml\ntrain: { covariates: [clay] }\n");
         Expect(3, "row", "run", "p.yaml");
         Assert.True(File.Exists(_work.PathOf("atlas/current/datapackage.json")));
@@ -130,7 +135,9 @@ public sealed class WrongUse : IDisposable
     [Fact]
     public void A_model_covariate_that_the_catalogue_lacks_is_named()
     {
-        Write("g.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        Write("g.yaml",
+            "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: "
+            + "\"EPSG:4326\" }\n");
         Write("clay.asc", "ncols 2\nnrows 1\nxllcorner -180\nyllcorner -90\ncellsize 180\n20 20\n");
         GivenOneContribution("grids: g.yaml\ntrain: { covariates: [phosphorus] }\n");
         Expect(2, "phosphorus", "run", "p.yaml");
@@ -139,7 +146,8 @@ public sealed class WrongUse : IDisposable
     [Fact]
     public void Training_and_mapping_before_anything_is_there_say_what_to_do_first()
     {
-        Write("g.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous }\n");
+        Write("g.yaml",
+            "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous }\n");
         GivenOneContribution("grids: g.yaml\ntrain: { covariates: [clay] }\nmap: {}\n");
         Expect(3, "no release yet", "train", "p.yaml");
         Expect(3, "no model yet", "map", "p.yaml");
@@ -168,7 +176,9 @@ public sealed class WrongUse : IDisposable
     public void A_catalogue_with_mistakes_is_found_out_before_a_run()
     {
         Write("clay.asc", "ncols 2\nnrows 1\nxllcorner -180\nyllcorner -90\ncellsize 180\n200 600\n");
-        Write("g.yaml", "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: \"EPSG:4326\" }\n");
+        Write("g.yaml",
+            "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.asc, unit: \"%\", rule: nearest, kind: continuous, crs: "
+            + "\"EPSG:4326\" }\n");
         GivenOneContribution("grids: g.yaml\n");
         Expect(1, "tenths of a percent", "grids", "check", "p.yaml");
         Expect(1, "names no coordinate reference system", "grids", "inspect", "clay.asc");
@@ -183,7 +193,8 @@ public sealed class WrongUse : IDisposable
     {
         string disk = _work.PathOf("disk");
         Directory.CreateDirectory(disk);
-        Assert.SkipUnless(OperatingSystem.IsLinux() && Command.Run(_work.Folder, "mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", disk).ExitCode == 0,
+        Assert.SkipUnless(OperatingSystem.IsLinux()
+            && Command.Run(_work.Folder, "mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", disk).ExitCode == 0,
             "mounting a small tmpfs needs root");
         try
         {

@@ -18,7 +18,8 @@ internal static class ExampleCharts
             .. Litter(HouseColours.Fast, "fast litter", 0.03, 0.35),
             .. Litter(HouseColours.Slow, "slow litter", 0.009, 0.55),
             new Rule(90, IsVertical: true) { IsDashed = true, Label = "usual exposure" },
-        ]) { Note = "Bands: 95 % of the curve." };
+        ])
+    { Note = "Bands: 95 % of the curve." };
 
     public static ForestChart Forest { get; } = new(
         "Management: k against conventional", "Ratios of k with intervals; organic above 1.",
@@ -29,14 +30,17 @@ internal static class ExampleCharts
 
     public static BarChart Bars { get; } = new(
         "Most variance lies between sites", "Shares of variance.", new Axis("share of variance") { To = 1 },
-        [new("ecosystem", 0.21, 0.05, 0.6), new("site", 0.55, 0.3, 0.75), new("burial", 0.24)]) { Height = BarChart.HeightFor(3) };
+        [new("ecosystem", 0.21, 0.05, 0.6), new("site", 0.55, 0.3, 0.75), new("burial", 0.24)])
+    { Height = BarChart.HeightFor(3) };
 
     public static Histogram Counts { get; } = new("k spreads over a decade", "Histogram of k.",
-        new Axis("k (per day)") { IsLogarithmic = true }, Wave) { Counted = "sites" };
+        new Axis("k (per day)") { IsLogarithmic = true }, Wave)
+    { Counted = "sites" };
 
     public static PanelChart Panels { get; } = new(
         "Four sites", "Decay curves of four sites.", [.. Enumerable.Range(1, 4).Select(i => Curves with { Title = $"site {i}" })],
-            2) { Height = 700 };
+            2)
+    { Height = 700 };
 
     public static StripChart Strip { get; } = new("Three sites among others", "Three values over the middle half of others.",
         new Axis("k (per day)") { IsLogarithmic = true }, [0.009, 0.012, 0.02])
@@ -48,8 +52,14 @@ internal static class ExampleCharts
 
     public static IReadOnlyDictionary<string, Chart> All { get; } = new Dictionary<string, Chart>
     {
-        ["equal-axes"] = EqualAxes, ["curves"] = Curves, ["forest"] = Forest, ["bars"] = Bars, ["histogram"] = Counts, ["panels"] = Panels,
-            ["strip"] = Strip, ["bags"] = Bags,
+        ["equal-axes"] = EqualAxes,
+        ["curves"] = Curves,
+        ["forest"] = Forest,
+        ["bars"] = Bars,
+        ["histogram"] = Counts,
+        ["panels"] = Panels,
+        ["strip"] = Strip,
+        ["bags"] = Bags,
     };
 
     private static Layer[] Litter(int series, string name, double rate, double rest)

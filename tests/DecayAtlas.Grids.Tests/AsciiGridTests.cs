@@ -36,9 +36,7 @@ public sealed class AsciiGridTests
         using Grid grid = GridFile.Open(path, Wgs84);
         Assert.InRange(grid.BlockRows, 2, 299);
         for (int i = 299_999; i >= 0; i -= 997)
-        {
             Assert.Equal(values[i], (float)grid.ReadCell(i % 1000, i / 1000));
-        }
     }
 
     [Fact]
@@ -93,9 +91,7 @@ public sealed class AsciiGridTests
         {
             char[] text = Good.ToCharArray();
             for (int changes = random.Next(1, 5); changes > 0; changes--)
-            {
                 text[random.Next(text.Length)] = "0123456789-+.e \nax\0é"[random.Next(20)];
-            }
 
             try
             {

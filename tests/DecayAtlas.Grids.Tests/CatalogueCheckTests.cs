@@ -31,10 +31,12 @@ public sealed class CatalogueCheckTests : IDisposable
     [InlineData("m", "Elevation", -20, 29000, "heights on land", "unit")]
     [InlineData("g/cm3", "Bulk density", 80, 170, "hundredths", "scale: 0.01")]
     [InlineData("g/cm3", "Bulk density", 800, 1700, "kg/m3", "scale: 0.001")]
-    public void Values_that_cannot_be_in_their_unit_are_told_with_the_mend(string unit, string title, double low, double high, string? said, string? mend = null)
+    public void Values_that_cannot_be_in_their_unit_are_told_with_the_mend(string unit, string title, double low, double high,
+        string? said, string? mend = null)
     {
         Scene("x.tif", i => (float)(low + (high - low) * (i % 97) / 96) + 0.0001f * (i % 7));
-        IReadOnlyList<CatalogueFinding> findings = Check($"- {{ name: x, title: {title}, file: x.tif, unit: \"{unit}\", rule: bilinear, kind: continuous }}");
+        IReadOnlyList<CatalogueFinding> findings =
+            Check($"- {{ name: x, title: {title}, file: x.tif, unit: \"{unit}\", rule: bilinear, kind: continuous }}");
         if (said is null)
         {
             Assert.Empty(findings);
@@ -51,9 +53,15 @@ public sealed class CatalogueCheckTests : IDisposable
     public void What_the_mend_says_mends_it()
     {
         Scene("x.tif", i => 2510 + i % 520);
-        Assert.Contains("tenths of a kelvin; write scale: 0.1", Assert.Single(Check("- { name: x, title: Air temperature, file: x.tif, unit: K, rule: bilinear, kind: continuous }")).Sentence, StringComparison.Ordinal);
-        Assert.Contains("look like kelvin", Assert.Single(Check("- { name: x, title: Air temperature, file: x.tif, unit: degC, scale: 0.1, rule: bilinear, kind: continuous }")).Sentence, StringComparison.Ordinal);
-        Assert.Empty(Check("- { name: x, title: Air temperature, file: x.tif, unit: degC, scale: 0.1, offset: -273.15, rule: bilinear, kind: continuous }"));
+        Assert.Contains("tenths of a kelvin; write scale: 0.1",
+            Assert.Single(Check("- { name: x, title: Air temperature, file: x.tif, unit: K, rule: bilinear, kind: continuous }")).Sentence,
+            StringComparison.Ordinal);
+        Assert.Contains("look like kelvin",
+            Assert.Single(
+                Check("- { name: x, title: Air temperature, file: x.tif, unit: degC, scale: 0.1, rule: bilinear, kind: continuous }")).Sentence, StringComparison.Ordinal);
+        Assert.Empty(
+            Check("- { name: x, title: Air temperature, file: x.tif, unit: degC, scale: 0.1, offset: -273.15, rule: bilinear, kind: "
+            + "continuous }"));
     }
 
     [Theory]
@@ -63,7 +71,8 @@ public sealed class CatalogueCheckTests : IDisposable
     public void A_missing_value_that_nobody_declared_is_told(double fill)
     {
         Scene("x.tif", i => i % 3 == 0 ? (float)fill : 20 + i % 11 + 0.5f);
-        CatalogueFinding found = Assert.Single(Check("- { name: x, title: Clay, file: x.tif, unit: \"%\", rule: nearest, kind: continuous }"));
+        CatalogueFinding found =
+            Assert.Single(Check("- { name: x, title: Clay, file: x.tif, unit: \"%\", rule: nearest, kind: continuous }"));
         Assert.Equal("undeclared-missing", found.Code);
         Assert.Contains("write missing: " + fill.ToString("G7", CultureInfo.InvariantCulture), found.Sentence, StringComparison.Ordinal);
     }
@@ -77,10 +86,13 @@ public sealed class CatalogueCheckTests : IDisposable
             "- { name: cover, title: Land cover, file: classes.tif, unit: \"1\", rule: bilinear, kind: continuous }",
             "- { name: smooth, title: Moisture, file: smooth.tif, unit: \"\", rule: nearest, kind: class }");
         Assert.Equal(["looks-like-classes", "looks-continuous"], findings.Select(f => f.Code));
-        Assert.Contains("kind class and has rule", Assert.Single(Check("- { name: c, title: C, file: classes.tif, unit: \"\", rule: bilinear, kind: class }")).Sentence, StringComparison.Ordinal);
+        Assert.Contains("kind class and has rule",
+            Assert.Single(Check("- { name: c, title: C, file: classes.tif, unit: \"\", rule: bilinear, kind: class }")).Sentence,
+            StringComparison.Ordinal);
         // A table of colours says classes whatever the numbers.
         File.Copy(TestFolder.Data("landcover_albers.tif"), _folder.File("l.tif"));
-        Assert.Contains("table of colours", Check("- { name: l, title: L, file: l.tif, unit: \"1\", rule: bilinear, kind: continuous }").Single(f => f.Code == "looks-like-classes").Sentence, StringComparison.Ordinal);
+        Assert.Contains("table of colours", Check("- { name: l, title: L, file: l.tif, unit: \"1\", rule: bilinear, kind: continuous }")
+            .Single(f => f.Code == "looks-like-classes").Sentence, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -90,15 +102,20 @@ public sealed class CatalogueCheckTests : IDisposable
         _folder.Write("p.asc", "ncols 2\nnrows 1\nxllcorner 5\nyllcorner 50\ncellsize 1\n1 2\n");
         _folder.Write("broken.tif", "II*\0no");
         IReadOnlyList<CatalogueFinding> findings = Check(
-            "- { name: rain_01, title: Rain, file: c.nc, variable: pr, select: { time: 1999-01 }, unit: mm, rule: bilinear, kind: continuous }",
-            "- { name: rain_02, title: Rain, file: c.nc, variable: pr, select: { time: 1999-02 }, unit: mm, rule: bilinear, kind: continuous }",
-            "- { name: again, title: Rain, file: c.nc, variable: pr, select: { time: 1999-02 }, unit: \"\", rule: bilinear, kind: continuous }",
-            "- { name: warm, title: Warmth, file: c.nc, variable: tas, select: { time: 1999-07 }, unit: K, rule: bilinear, kind: continuous }",
+            "- { name: rain_01, title: Rain, file: c.nc, variable: pr, select: { time: 1999-01 }, unit: mm, rule: bilinear, kind: "
+            + "continuous }",
+            "- { name: rain_02, title: Rain, file: c.nc, variable: pr, select: { time: 1999-02 }, unit: mm, rule: bilinear, kind: "
+            + "continuous }",
+            "- { name: again, title: Rain, file: c.nc, variable: pr, select: { time: 1999-02 }, unit: \"\", rule: bilinear, kind: "
+            + "continuous }",
+            "- { name: warm, title: Warmth, file: c.nc, variable: tas, select: { time: 1999-07 }, unit: K, rule: bilinear, kind: "
+            + "continuous }",
             "- { name: p, title: P, file: p.asc, unit: \"1\", rule: nearest, kind: continuous }",
             "- { name: b, title: B, file: broken.tif, unit: \"1\", rule: nearest, kind: continuous }",
             "- { name: gone, title: G, file: gone.tif, unit: \"1\", rule: nearest, kind: continuous }");
         Assert.Equal(
-            ["unit-missing:again", "same-data:again", "unit-differs:warm", "suspicious-values:warm", "crs-missing:p", "unreadable:b", "unreadable:gone", "months-incomplete:rain_01"],
+            ["unit-missing:again", "same-data:again", "unit-differs:warm", "suspicious-values:warm", "crs-missing:p", "unreadable:b",
+            "unreadable:gone", "months-incomplete:rain_01"],
             findings.Select(f => $"{f.Code}:{f.Covariate}"));
         Assert.Contains("months 3, 4, 5, 6, 7, 8, 9, 10, 11, 12", findings[^1].Sentence, StringComparison.Ordinal);
         Assert.Contains("the file says mm/m", findings[0].Sentence, StringComparison.Ordinal);
@@ -116,7 +133,8 @@ public sealed class CatalogueCheckTests : IDisposable
         GeoPoint[] sites = [new(10.5, 49.5), new(40.5, 49.5), new(100, 0), new(double.NaN, 0)];
         Assert.Equal(
             ["a: 1 of 4 sites", "b: 1 of 4 sites", ": 2 of 4 sites"],
-            CatalogueCheck.Of(catalogue, sites).Where(f => f.Sentence.Contains("outside", StringComparison.Ordinal)).Select(f => $"{f.Covariate}: {string.Join(' ', f.Sentence.Split(' ').Take(4))}"));
+            CatalogueCheck.Of(catalogue, sites).Where(f => f.Sentence.Contains("outside", StringComparison.Ordinal))
+                .Select(f => $"{f.Covariate}: {string.Join(' ', f.Sentence.Split(' ').Take(4))}"));
     }
 
     [Fact]
@@ -128,15 +146,20 @@ public sealed class CatalogueCheckTests : IDisposable
         Assert.Equal(
             ["suspicious-values:ph", "unreadable:gone"],
             Check(
-                "- { name: ph, title: Soil pH, unit: pH, rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: top.tif }, { from_cm: 5, to_cm: 15, file: low.tif } ] }",
-                "- { name: gone, title: Clay, unit: \"%\", rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: no.tif }, { from_cm: 5, to_cm: 15, file: none.tif } ] }",
-                "- { name: warm, title: Air temperature, file: c.nc, variable: tas, unit: degC, rule: nearest, kind: continuous, series: steps, statistic: mean }").Select(f => $"{f.Code}:{f.Covariate}"));
+                "- { name: ph, title: Soil pH, unit: pH, rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: "
+                + "top.tif }, { from_cm: 5, to_cm: 15, file: low.tif } ] }",
+                "- { name: gone, title: Clay, unit: \"%\", rule: nearest, kind: continuous, layers: [ { from_cm: 0, to_cm: 5, file: "
+                + "no.tif }, { from_cm: 5, to_cm: 15, file: none.tif } ] }",
+                "- { name: warm, title: Air temperature, file: c.nc, variable: tas, unit: degC, rule: nearest, kind: continuous, "
+                + "series: steps, statistic: mean }").Select(f => $"{f.Code}:{f.Covariate}"));
     }
 
     private IReadOnlyList<CatalogueFinding> Check(params string[] entries) => CatalogueCheck.Of(Catalogue(entries), []);
 
-    private string Catalogue(params string[] entries) => _folder.Write("grids.yaml", "version: 1\ngrids:\n" + string.Concat(entries.Select(e => $"  {e}\n")));
+    private string Catalogue(params string[] entries) =>
+        _folder.Write("grids.yaml", "version: 1\ngrids:\n" + string.Concat(entries.Select(e => $"  {e}\n")));
 
     private void Scene(string name, Func<int, float> valueOf, double west = 10) => GeoTiffWriter.WriteSingle(
-        _folder.File(name), new GridGeometry(120, 120, west, 50, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 120).Select(valueOf)], new GeoTiffBand("x", ""));
+        _folder.File(name), new GridGeometry(120, 120, west, 50, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 120).Select(valueOf)],
+        new GeoTiffBand("x", ""));
 }

@@ -4,8 +4,10 @@ namespace DecayAtlas.Grids.Tests;
 public sealed class CatalogueMistakeTests
 {
     private const string Head = "version: 1\ngrids:\n";
-    private const string Warmth = "  - { name: warmth, title: t, file: t.tif, months: bands, statistic: mean, unit: degC, rule: nearest, kind: continuous }\n";
-    private const string Rain = "  - { name: rain, title: r, file: r.tif, months: bands, statistic: sum, unit: mm, rule: nearest, kind: continuous }\n";
+    private const string Warmth =
+        "  - { name: warmth, title: t, file: t.tif, months: bands, statistic: mean, unit: degC, rule: nearest, kind: continuous }\n";
+    private const string Rain =
+        "  - { name: rain, title: r, file: r.tif, months: bands, statistic: sum, unit: mm, rule: nearest, kind: continuous }\n";
 
     [Theory]
     [InlineData("layers: [{ from_cm: 0, to_cm: 5 }, { from_cm: 10, to_cm: 20 }]", "carbon has a gap between 0-5 cm and 10-20 cm")]
@@ -26,25 +28,39 @@ public sealed class CatalogueMistakeTests
         Refused($"{Head}  - {{ name: carbon, title: c, file: c.tif, unit: g/kg, rule: nearest, kind: continuous, {keys} }}\n", 3, sentence);
 
     [Theory]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth }, unit: \"\", kind: class", "lacks its input precipitation, the precipitation of twelve months")]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rian }, unit: \"\", kind: class", "takes rian as precipitation, which this catalogue does not have")]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain, wind: rain }, unit: \"\", kind: class", "an input wind, which climate_class does not use")]
-    [InlineData("derived: climate_class, inputs: { temperature: rain, precipitation: rain }, unit: \"\", kind: class", "whose unit is \"mm\", and degC was expected")]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: height }, unit: \"\", kind: class", "takes height as precipitation, and the precipitation of twelve months, as totals was expected")]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain }, unit: \"\", kind: continuous", "which gives a class")]
-    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain }, unit: \"\", kind: class, over: exposure", "is of a whole year")]
-    [InlineData("derived: pet_thornthwaite, inputs: { mean: warmth }, unit: cm, kind: continuous", "comes out in mm, and its unit is \"cm\"")]
-    [InlineData("derived: temperature_response, inputs: { temperature: it }, unit: \"\", kind: continuous", "it is derived from itself (it needs it)")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth }, unit: \"\", kind: class",
+        "lacks its input precipitation, the precipitation of twelve months")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rian }, unit: \"\", kind: class",
+        "takes rian as precipitation, which this catalogue does not have")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain, wind: rain }, unit: \"\", kind: class",
+        "an input wind, which climate_class does not use")]
+    [InlineData("derived: climate_class, inputs: { temperature: rain, precipitation: rain }, unit: \"\", kind: class",
+        "whose unit is \"mm\", and degC was expected")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: height }, unit: \"\", kind: class",
+        "takes height as precipitation, and the precipitation of twelve months, as totals was expected")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain }, unit: \"\", kind: continuous",
+        "which gives a class")]
+    [InlineData("derived: climate_class, inputs: { temperature: warmth, precipitation: rain }, unit: \"\", kind: class, over: exposure",
+        "is of a whole year")]
+    [InlineData("derived: pet_thornthwaite, inputs: { mean: warmth }, unit: cm, kind: continuous",
+        "comes out in mm, and its unit is \"cm\"")]
+    [InlineData("derived: temperature_response, inputs: { temperature: it }, unit: \"\", kind: continuous",
+        "it is derived from itself (it needs it)")]
     [InlineData("derived: evaporation, inputs: { mean: warmth }, unit: mm, kind: continuous", "pet_hargreaves, pet_thornthwaite")]
-    [InlineData("derived: pet_thornthwaite, inputs: { mean: warmth }, unit: mm, kind: continuous, file: a.tif", "has file, which says nothing in an entry with derived")]
+    [InlineData("derived: pet_thornthwaite, inputs: { mean: warmth }, unit: mm, kind: continuous, file: a.tif",
+        "has file, which says nothing in an entry with derived")]
     public void Of_derived_entries(string keys, string sentence) => Refused(
-        Head + Warmth + Rain + "  - { name: height, title: h, file: h.tif, unit: mm, rule: nearest, kind: continuous }\n" + $"  - {{ name: it, title: i, {keys} }}\n", 6, sentence);
+        Head + Warmth + Rain + "  - { name: height, title: h, file: h.tif, unit: mm, rule: nearest, kind: continuous }\n"
+        + $"  - {{ name: it, title: i, {keys} }}\n", 6, sentence);
 
     [Fact]
     public void A_circle_of_three_is_told_as_it_runs() => Refused(
-        Head + "  - { name: a, title: a, derived: aridity_index, inputs: { precipitation: b, evapotranspiration: b }, unit: \"\", kind: continuous }\n"
-            + "  - { name: b, title: b, derived: aridity_index, inputs: { precipitation: c, evapotranspiration: c }, unit: \"\", kind: continuous }\n"
-            + "  - { name: c, title: c, derived: aridity_index, inputs: { precipitation: a, evapotranspiration: a }, unit: \"\", kind: continuous }\n",
+        Head + "  - { name: a, title: a, derived: aridity_index, inputs: { precipitation: b, evapotranspiration: b }, unit: \"\", "
+        + "kind: continuous }\n"
+            + "  - { name: b, title: b, derived: aridity_index, inputs: { precipitation: c, evapotranspiration: c }, unit: \"\", kind: "
+            + "continuous }\n"
+            + "  - { name: c, title: c, derived: aridity_index, inputs: { precipitation: a, evapotranspiration: a }, unit: \"\", kind: "
+            + "continuous }\n",
         5, "c is derived from itself (a needs b needs c needs a)");
 
     [Fact]
@@ -52,30 +68,33 @@ public sealed class CatalogueMistakeTests
     {
         using TestFolder folder = new();
         foreach (int month in Enumerable.Range(1, 12).Where(m => m is not (7 or 11)))
-        {
             folder.Write($"rain_{month:00}.tif", "");
-        }
 
-        Refused(folder, Head + Rain.Replace("file: r.tif, months: bands", "file: \"rain_{month}.tif\", months: files", StringComparison.Ordinal), 3, "lacks 2 of its twelve months: there is no rain_07.tif, rain_11.tif");
+        Refused(folder,
+            Head + Rain.Replace("file: r.tif, months: bands", "file: \"rain_{month}.tif\", months: files", StringComparison.Ordinal), 3,
+            "lacks 2 of its twelve months: there is no rain_07.tif, rain_11.tif");
     }
 
     [Fact]
     public void What_only_the_file_can_tell_is_told_with_the_line_too()
     {
         using TestFolder folder = new();
-        using (GeoTiffWriter eleven = new(folder.File("t.tif"), new GridGeometry(4, 4, 0, 4, 1, 1), [.. Enumerable.Range(1, 11).Select(b => new GeoTiffBand($"{b}", "degC"))]))
+        using (GeoTiffWriter eleven = new(folder.File("t.tif"),
+            new GridGeometry(4, 4, 0, 4, 1, 1), [.. Enumerable.Range(1, 11).Select(b => new GeoTiffBand($"{b}", "degC"))]))
         {
             eleven.WriteTile(0, 0, 0, new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize]);
         }
 
-        folder.Write("units.geojson", """{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"kind":"loam","clay":21.5},"geometry":{"type":"Polygon","coordinates":[[[0,0],[2,0],[2,2],[0,2],[0,0]]]}}]}""");
+        folder.Write("units.geojson",
+            """{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"kind":"loam","clay":21.5},"geometry":{"type":"Polygon","coordinates":[[[0,0],[2,0],[2,2],[0,2],[0,0]]]}}]}""");
         string path = folder.Write("grids.yaml", Head + Warmth
             + "  - { name: soil, title: s, polygons: units.geojson, attribute: sort, unit: \"\", kind: class }\n"
             + "  - { name: sort, title: s, polygons: units.geojson, attribute: kind, unit: \"\", kind: class }\n"
             + "  - { name: clay, title: s, polygons: units.geojson, attribute: clay, unit: \"%\", kind: continuous }\n");
         IReadOnlyList<CatalogueEntry> entries = GridCatalogue.Load(path).Entries;
         LayerSource december = entries[0].Made.Layers[11];
-        Assert.StartsWith($"{path}:3: covariate warmth: ", Assert.Throws<GridException>(() => december.Open()).Message, StringComparison.Ordinal);
+        Assert.StartsWith($"{path}:3: covariate warmth: ", Assert.Throws<GridException>(() => december.Open()).Message,
+            StringComparison.Ordinal);
         string attribute = Assert.Throws<GridException>(() => Sample(entries[1])).Message;
         Assert.StartsWith($"{path}:4: covariate soil: ", attribute, StringComparison.Ordinal);
         Assert.Contains("no attribute sort; it has kind, clay", attribute, StringComparison.Ordinal);
@@ -96,6 +115,7 @@ public sealed class CatalogueMistakeTests
     {
         string path = folder.Write("grids.yaml", catalogue);
         string message = Assert.Throws<GridException>(() => GridCatalogue.Load(path)).Message;
-        Assert.True(message.StartsWith($"{path}:{line}: ", StringComparison.Ordinal) && message.Contains(sentence, StringComparison.Ordinal), message);
+        Assert.True(message.StartsWith($"{path}:{line}: ", StringComparison.Ordinal)
+            && message.Contains(sentence, StringComparison.Ordinal), message);
     }
 }

@@ -19,7 +19,8 @@ internal sealed class ClassicWriter(int version)
         return this;
     }
 
-    public ClassicWriter Variable(string name, string dimensions, Type type, double[] values, params (string Name, object Value)[] attributes)
+    public ClassicWriter Variable(string name, string dimensions, Type type, double[] values,
+        params (string Name, object Value)[] attributes)
     {
         int[] ids = [.. dimensions.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(d => _dimensions.FindIndex(x => x.Name == d))];
         _variables.Add((name, ids, type, attributes, values));
@@ -41,17 +42,13 @@ internal sealed class ClassicWriter(int version)
         using MemoryStream stream = new();
         stream.Write(Header(records, begins));
         foreach ((string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values) v in _variables.Where(v => !IsRecord(v)))
-        {
             Put(stream, v.Type, v.Values, pad: true);
-        }
 
         bool alone = _variables.Count(IsRecord) == 1;
         for (int r = 0; r < records; r++)
         {
             foreach ((string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values) v in _variables.Where(IsRecord))
-            {
                 Put(stream, v.Type, v.Values.AsSpan(r * Fixed(v), Fixed(v)), pad: !alone);
-            }
         }
 
         File.WriteAllBytes(path, stream.ToArray());
@@ -88,9 +85,7 @@ internal sealed class ClassicWriter(int version)
             Name(stream, v.Name);
             Count(stream, v.Dimensions.Length);
             foreach (int d in v.Dimensions)
-            {
                 Count(stream, d);
-            }
 
             Int(stream, v.Attributes.Length == 0 ? 0 : 12);
             Count(stream, v.Attributes.Length);
@@ -104,7 +99,8 @@ internal sealed class ClassicWriter(int version)
                 }
                 else
                 {
-                    (Type type, double[] numbers) = value is (Type t, double[] n) ? (t, n) : (v.Type, new[] { Convert.ToDouble(value, null) });
+                    (Type type, double[] numbers) = value is (Type t, double[] n) ? (t, n)
+                        : (v.Type, new[] { Convert.ToDouble(value, null) });
                     Int(stream, Kind(type));
                     Count(stream, numbers.Length);
                     Put(stream, type, numbers, pad: true);
@@ -130,14 +126,24 @@ internal sealed class ClassicWriter(int version)
 
     private static int Kind(Type type) => Type.GetTypeCode(type) switch
     {
-        TypeCode.SByte => 1, TypeCode.Int16 => 3, TypeCode.Int32 => 4, TypeCode.Single => 5, TypeCode.Double => 6, TypeCode.Byte => 7,
-        TypeCode.UInt16 => 8, TypeCode.UInt32 => 9, TypeCode.Int64 => 10, _ => 11,
+        TypeCode.SByte => 1,
+        TypeCode.Int16 => 3,
+        TypeCode.Int32 => 4,
+        TypeCode.Single => 5,
+        TypeCode.Double => 6,
+        TypeCode.Byte => 7,
+        TypeCode.UInt16 => 8,
+        TypeCode.UInt32 => 9,
+        TypeCode.Int64 => 10,
+        _ => 11,
     };
 
     private static int Size(Type type) => Type.GetTypeCode(type) switch
     {
-        TypeCode.SByte or TypeCode.Byte => 1, TypeCode.Int16 or TypeCode.UInt16 => 2,
-        TypeCode.Int32 or TypeCode.UInt32 or TypeCode.Single => 4, _ => 8,
+        TypeCode.SByte or TypeCode.Byte => 1,
+        TypeCode.Int16 or TypeCode.UInt16 => 2,
+        TypeCode.Int32 or TypeCode.UInt32 or TypeCode.Single => 4,
+        _ => 8,
     };
 
     private static long Padded(long bytes) => (bytes + 3) / 4 * 4;
@@ -166,9 +172,7 @@ internal sealed class ClassicWriter(int version)
         }
 
         while (pad && (stream.Position - start) % 4 != 0)
-        {
             stream.WriteByte(0);
-        }
     }
 
     private void Name(Stream stream, string text)
@@ -182,9 +186,7 @@ internal sealed class ClassicWriter(int version)
     private void Count(Stream stream, int value)
     {
         if (version == 5)
-        {
             Int(stream, 0);
-        }
 
         Int(stream, value);
     }

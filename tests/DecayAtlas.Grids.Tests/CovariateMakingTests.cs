@@ -23,20 +23,26 @@ public sealed class CovariateMakingTests
         IReadOnlyList<CatalogueEntry> entries = GridCatalogue.Load(folder.Write("grids.yaml", $$"""
             version: 1
             grids:
-              - { name: warmth, title: Warmth, file: {{TestFolder.Data(file)}}, variable: tas, {{how}}, statistic: mean, unit: degC, rule: nearest, kind: continuous }
-              - { name: rain, title: Rain, file: {{TestFolder.Data(file)}}, variable: pr, {{how}}, statistic: sum, unit: mm, rule: nearest, kind: continuous }
-              - { name: degree_days, title: Degree-days, file: {{TestFolder.Data(file)}}, variable: tas, {{how}}, statistic: degree_days, base: 20, unit: degC d, rule: nearest, kind: continuous }
+              - { name: warmth, title: Warmth, file: {{TestFolder.Data(
+                  file)}}, variable: tas, {{how}}, statistic: mean, unit: degC, rule: nearest, kind: continuous }
+              - { name: rain, title: Rain, file: {{TestFolder.Data(
+                  file)}}, variable: pr, {{how}}, statistic: sum, unit: mm, rule: nearest, kind: continuous }
+              - { name: degree_days, title: Degree-days, file: {{TestFolder.Data(
+                  file)}}, variable: tas, {{how}}, statistic: degree_days, base: 20, unit: degC d, rule: nearest, kind: continuous }
               - { name: response, title: Response, derived: temperature_response, inputs: { temperature: warmth }, unit: "", kind: continuous }
             """)).Entries;
         Assert.All(entries, e => Assert.True(e.DependsOnBurial));
         Assert.Equal((12 * 19.485807 + 30 * 23.113832 + 31 * 26.390968 + 17 * 26.23613) / 90, Felt(entries[0]), 1e-5);
         Assert.Equal(28.44 * 12 / 31 + 85.26 + 72.17 + 120.82 * 17 / 31, Felt(entries[1]), 1e-4);
         Assert.Equal(30 * 3.113832 + 31 * 6.390968 + 17 * 6.23613, Felt(entries[2]), 1e-3);
-        double[] response = [.. new[] { 19.485807, 23.113832, 26.390968, 26.23613 }.Select(t => Math.Exp(308.56 * (1 / 56.02 - 1 / (t + 46.02))))];
+        double[] response = [
+            .. new[] { 19.485807, 23.113832, 26.390968, 26.23613 }.Select(t => Math.Exp(308.56 * (1 / 56.02 - 1 / (t + 46.02))))];
         Assert.Equal((12 * response[0] + 30 * response[1] + 31 * response[2] + 17 * response[3]) / 90, Felt(entries[3]), 1e-5);
         Assert.Contains("Lloyd and Taylor", entries[3].Made.Formula, StringComparison.Ordinal);
         Assert.Contains("temperature warmth", entries[3].Made.Formula, StringComparison.Ordinal);
-        Assert.EndsWith("x 12 d; " + (how == "series: steps" ? "1999-06-01 x 30 d; 1999-07-01 x 31 d; 1999-08-01" : "month 6 x 30 d; month 7 x 31 d; month 8") + " x 17 d",
+        Assert.EndsWith("x 12 d; "
+            + (how == "series: steps" ? "1999-06-01 x 30 d; 1999-07-01 x 31 d; 1999-08-01" : "month 6 x 30 d; month 7 x 31 d; month 8")
+            + " x 17 d",
             entries[3].RecipeFor(Summer).Explanation(), StringComparison.Ordinal);
         string explanation = entries[0].RecipeFor(Summer).Explanation()!;
         Assert.Contains("x 0.133333", explanation, StringComparison.Ordinal);
@@ -50,13 +56,17 @@ public sealed class CovariateMakingTests
         CatalogueEntry entry = GridCatalogue.Load(folder.Write("grids.yaml", $$"""
             version: 1
             grids:
-              - { name: warmth, title: Warmth, file: {{TestFolder.Data("bcsd_obs_1999.nc")}}, variable: tas, series: steps, statistic: mean, unit: degC, rule: nearest, kind: continuous }
+              - { name: warmth, title: Warmth, file: {{TestFolder.Data(
+                  "bcsd_obs_1999.nc")}}, variable: tas, series: steps, statistic: mean, unit: degC, rule: nearest, kind: continuous }
             """)).Entries[0];
-        CovariateRecipe late = entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(1999, 12, 2), new DateOnly(2000, 1, 31)), 8));
+        CovariateRecipe late =
+            entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(1999, 12, 2), new DateOnly(2000, 1, 31)), 8));
         Assert.Equal((RecipeGap.NotCovered, 30 / 60.0), (late.Gap, late.CoveredShare));
-        Assert.Equal(RecipeGap.NotCovered, entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2020, 5, 1), new DateOnly(2020, 8, 1)), 8)).Gap);
+        Assert.Equal(RecipeGap.NotCovered,
+            entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2020, 5, 1), new DateOnly(2020, 8, 1)), 8)).Gap);
         Assert.Equal(RecipeGap.NoDates, entry.RecipeFor(new BurialConditions(null, 8)).Gap);
-        Assert.Equal(RecipeGap.None, entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(1999, 10, 1), new DateOnly(2000, 1, 1)), null)).Gap);
+        Assert.Equal(RecipeGap.None,
+            entry.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(1999, 10, 1), new DateOnly(2000, 1, 1)), null)).Gap);
     }
 
     [Property]
@@ -67,21 +77,25 @@ public sealed class CovariateMakingTests
         CovariateRecipe any = months.RecipeFor(new BurialConditions(new ExposureDays(buried, buried.AddDays(1 + length % 800)), null));
         DateOnly first = new(buried.Year, buried.Month, 1);
         CovariateRecipe whole = months.RecipeFor(new BurialConditions(new ExposureDays(first, first.AddMonths(1)), null));
-        return Math.Abs(any.Weights.Sum() - 1) < 1e-12 && whole.Layers.Single().Name == $"month {buried.Month}" && whole.Weights.Single() == 1;
+        return Math.Abs(any.Weights.Sum() - 1) < 1e-12 && whole.Layers.Single().Name == $"month {buried.Month}"
+            && whole.Weights.Single() == 1;
     }
 
     [Property]
     public bool Weights_of_depths_sum_to_one_and_the_order_of_the_layers_changes_nothing(byte depth, byte height, byte seed)
     {
         using TestFolder folder = new();
-        string[] layers = ["{ from_cm: 0, to_cm: 5, band: 1 }", "{ from_cm: 5, to_cm: 15, band: 2 }", "{ from_cm: 15, to_cm: 30, band: 3 }", "{ from_cm: 30, to_cm: 400, band: 4 }"];
+        string[] layers = ["{ from_cm: 0, to_cm: 5, band: 1 }", "{ from_cm: 5, to_cm: 15, band: 2 }",
+            "{ from_cm: 15, to_cm: 30, band: 3 }", "{ from_cm: 30, to_cm: 400, band: 4 }"];
         CovariateRecipe[] recipes = [.. new[] { layers, Shuffled(layers, seed) }.Select(l => GridCatalogue.Load(folder.Write("g.yaml", $$"""
             version: 1
             grids:
-              - { name: carbon, title: Carbon, file: soil.tif, unit: g/kg, rule: nearest, kind: continuous, layers: [{{string.Join(", ", l)}}] }
+              - { name: carbon, title: Carbon, file: soil.tif, unit: g/kg, rule: nearest, kind: continuous, layers: [{{string.Join(", ",
+                  l)}}] }
             """)).Entries[0].RecipeFor(new BurialConditions(null, depth, height)))];
         return Math.Abs(recipes[0].Weights.Sum() - 1) < 1e-12
-            && recipes[0].Weights.SequenceEqual(recipes[1].Weights) && recipes[0].Layers.Select(l => l.Options.Band).SequenceEqual(recipes[1].Layers.Select(l => l.Options.Band));
+            && recipes[0].Weights.SequenceEqual(recipes[1].Weights)
+            && recipes[0].Layers.Select(l => l.Options.Band).SequenceEqual(recipes[1].Layers.Select(l => l.Options.Band));
     }
 
     [Fact]
@@ -117,7 +131,9 @@ public sealed class CovariateMakingTests
     public void Days_of_a_calendar_become_days_that_bags_lie_in_the_ground(string calendar, string? refused, string starts)
     {
         using TestFolder folder = new();
-        string path = Cube("time", 4).Variable("time", "time", typeof(double), [0, 1, 2, 3], ("units", "days since 2024-02-27"), ("calendar", calendar)).Save(folder.File("daily.nc"));
+        string path = Cube("time", 4)
+            .Variable("time", "time", typeof(double), [0, 1, 2, 3], ("units", "days since 2024-02-27"), ("calendar", calendar))
+            .Save(folder.File("daily.nc"));
         DatedSeries series = Series(path);
         if (refused is not null)
         {
@@ -126,7 +142,8 @@ public sealed class CovariateMakingTests
         }
 
         Assert.Equal(starts.Split(' '), series.Layers.Select(l => l.Name));
-        CovariateRecipe leap = series.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2024, 2, 28), new DateOnly(2024, 3, 2)), null));
+        CovariateRecipe leap =
+            series.RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2024, 2, 28), new DateOnly(2024, 3, 2)), null));
         Assert.Equal(calendar == "noleap" ? [2 / 3.0, 1 / 3.0] : [1 / 3.0, 1 / 3.0, 1 / 3.0], leap.Weights);
     }
 
@@ -137,11 +154,16 @@ public sealed class CovariateMakingTests
         ClassicWriter WithTime(params (string, object)[] more) =>
             Cube("time", 4).Variable("time", "time", typeof(double), [4, 12, 20, 28], [("units", "days since 2024-05-01"), .. more]);
         string bare = WithTime().Save(folder.File("bare.nc"));
-        string bound = WithTime(("bounds", "ends")).Dimension("two", 2).Variable("ends", "time two", typeof(double), [0, 8, 8, 16, 16, 24, 24, 32]).Save(folder.File("bound.nc"));
-        string twice = WithTime(("bounds", "ends")).Dimension("two", 2).Variable("ends", "time two", typeof(double), [0, 8, 7, 16, 16, 24, 24, 32]).Save(folder.File("twice.nc"));
-        Assert.Contains("neither days nor months", Assert.Throws<GridException>(() => Series(bare).Layers).Message, StringComparison.Ordinal);
-        Assert.Contains("share days from 2024-05-08", Assert.Throws<GridException>(() => Series(twice).Layers).Message, StringComparison.Ordinal);
-        CovariateRecipe recipe = Series(bound).RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2024, 5, 5), new DateOnly(2024, 5, 21)), null));
+        string bound = WithTime(("bounds", "ends")).Dimension("two", 2)
+            .Variable("ends", "time two", typeof(double), [0, 8, 8, 16, 16, 24, 24, 32]).Save(folder.File("bound.nc"));
+        string twice = WithTime(("bounds", "ends")).Dimension("two", 2)
+            .Variable("ends", "time two", typeof(double), [0, 8, 7, 16, 16, 24, 24, 32]).Save(folder.File("twice.nc"));
+        Assert.Contains("neither days nor months", Assert.Throws<GridException>(() => Series(bare).Layers).Message,
+            StringComparison.Ordinal);
+        Assert.Contains("share days from 2024-05-08", Assert.Throws<GridException>(() => Series(twice).Layers).Message,
+            StringComparison.Ordinal);
+        CovariateRecipe recipe = Series(bound)
+            .RecipeFor(new BurialConditions(new ExposureDays(new DateOnly(2024, 5, 5), new DateOnly(2024, 5, 21)), null));
         Assert.Equal([4 / 16.0, 8 / 16.0, 4 / 16.0], recipe.Weights);
         double[] values = [.. recipe.Layers.Select(l => l.Sample([new GeoPoint(0.5, 0.5)], [null])[0].Sample.Value!.Value)];
         Assert.Equal([0, 100, 200], values);
@@ -151,7 +173,8 @@ public sealed class CovariateMakingTests
     public void A_climatology_may_count_its_months_by_number()
     {
         using TestFolder folder = new();
-        Cube("month", 12).Variable("month", "month", typeof(int), [.. Enumerable.Range(1, 12).Select(m => (double)m)]).Save(folder.File("normals.nc"));
+        Cube("month", 12).Variable("month", "month", typeof(int), [.. Enumerable.Range(1, 12).Select(m => (double)m)])
+            .Save(folder.File("normals.nc"));
         CatalogueEntry entry = GridCatalogue.Load(folder.Write("g.yaml", """
             version: 1
             grids:

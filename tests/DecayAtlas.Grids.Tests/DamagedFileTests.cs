@@ -14,9 +14,7 @@ public sealed class DamagedFileTests
         using TestFolder folder = new();
         byte[] whole = Original(folder, original);
         for (int length = 0; length < whole.Length; length += Math.Max(1, whole.Length / 150))
-        {
             ReadAll(folder, whole[..length]);
-        }
 
         Assert.Null(ReadAll(folder, whole));
         Assert.NotNull(ReadAll(folder, whole[..(whole.Length / 2)]));
@@ -36,7 +34,8 @@ public sealed class DamagedFileTests
             for (int flips = random.Next(1, 6); flips > 0; flips--)
             {
                 // Half of the flips hit the header and the directory, wherever the writer put it.
-                int at = random.Next(2) == 0 ? random.Next(damaged.Length) : random.Next(2) == 0 ? random.Next(400) : damaged.Length - 1 - random.Next(900);
+                int at = random.Next(2) == 0 ? random.Next(damaged.Length)
+                    : random.Next(2) == 0 ? random.Next(400) : damaged.Length - 1 - random.Next(900);
                 damaged[at] = (byte)random.Next(256);
             }
 
@@ -104,9 +103,7 @@ public sealed class DamagedFileTests
     private static byte[] Original(TestFolder folder, string name)
     {
         if (name != "tiled")
-        {
             return File.ReadAllBytes(TestFolder.Data(name));
-        }
 
         float[] values = [.. Enumerable.Range(0, 300 * 300).Select(i => (i * 7919 % 1000) / 10f)];
         GeoTiffWriter.WriteSingle(folder.File("o.tif"), new GridGeometry(300, 300, 0, 30, 0.1, 0.1), values, new GeoTiffBand("x", "m"));
@@ -123,9 +120,7 @@ public sealed class DamagedFileTests
             using Grid grid = GridFile.Open(path);
             double[] row = new double[grid.Geometry.Columns];
             for (int y = 0; y < grid.Geometry.Rows; y++)
-            {
                 grid.ReadWindow(0, y, row.Length, 1, row);
-            }
 
             return null;
         }

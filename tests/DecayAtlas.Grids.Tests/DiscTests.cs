@@ -38,13 +38,12 @@ public sealed class DiscTests
         {
             GeoPoint place = Around(centre, (i % side + 0.5) / side * 2.04 - 1.02, (i / side + 0.5) / side * 2.04 - 1.02, radius);
             if (centre.GroundDistanceMetres(place) > radius)
-            {
                 continue;
-            }
 
             n++;
             if (grid.TryLocate(place, out double column, out double row)
-                && grid.ReadCell(Math.Min((int)column, grid.Columns - 1), Math.Min((int)row, grid.Rows - 1)) is var value && !double.IsNaN(value))
+                && grid.ReadCell(Math.Min((int)column, grid.Columns - 1), Math.Min((int)row, grid.Rows - 1)) is var value
+                && !double.IsNaN(value))
             {
                 valid++;
                 sum += value;
@@ -62,9 +61,7 @@ public sealed class DiscTests
         (double most, double times) = classes.OrderByDescending(c => c.Value).Select(c => (c.Key, c.Value)).First();
         Assert.Equal(times / valid, mode.ClassShare!.Value, 0.01);
         if (classes.Count == 1 || classes.Values.Order().TakeLast(2).First() < 0.97 * times)
-        {
             Assert.Equal(most, mode.Value);
-        }
     }
 
     /// <summary>Two hundred random circles of every size, on grids in degrees and on maps, against the same brute force.</summary>
@@ -74,7 +71,8 @@ public sealed class DiscTests
     [InlineData("EPSG:3035", 8, 53, 13, 57)]
     [InlineData("EPSG:3995", -180, 85.5, 180, 89.9)]
     [InlineData("ESRI:54009", -150, -70, 150, 70)]
-    public void Forty_random_circles_weigh_their_cells_as_brute_force_does(string kind, double west, double south, double east, double north)
+    public void Forty_random_circles_weigh_their_cells_as_brute_force_does(string kind, double west, double south, double east,
+        double north)
     {
         using TestFolder folder = new();
         using Grid grid = Make(folder, kind);
@@ -82,7 +80,8 @@ public sealed class DiscTests
         grid.ReadWindow(0, 0, grid.Columns, grid.Rows, values);
         double cell = grid.Projection.IsGeographic ? grid.Lattice.CellHeight * 111_000 : grid.Lattice.CellHeight;
         Random random = new(5);
-        GeoPoint[] centres = [.. Enumerable.Range(0, 40).Select(_ => new GeoPoint(west + random.NextDouble() * (east - west), south + random.NextDouble() * (north - south)))];
+        GeoPoint[] centres = [.. Enumerable.Range(0, 40)
+            .Select(_ => new GeoPoint(west + random.NextDouble() * (east - west), south + random.NextDouble() * (north - south)))];
         double?[] radii = [.. centres.Select(_ => (double?)(cell * Math.Pow(10, random.NextDouble() * 1.2 - 0.7)))];
         IReadOnlyList<GridSample> discs = GridSampler.Sample(grid, centres, SamplingRule.Disc, null, radii);
         int compared = 0;
@@ -93,23 +92,23 @@ public sealed class DiscTests
             for (int i = 0; i < side * side; i++)
             {
                 (double x, double y) = ((i % side + 0.5) / side * 2.04 - 1.02, (i / side + 0.5) / side * 2.04 - 1.02);
-                if (x * x + y * y > 1.01 || Around(centres[c], x, y, radii[c]!.Value) is var place && centres[c].GroundDistanceMetres(place) > radii[c])
+                if (x * x + y * y > 1.01
+                    || Around(centres[c], x, y, radii[c]!.Value) is var place && centres[c].GroundDistanceMetres(place) > radii[c])
                 {
                     continue;
                 }
 
                 n++;
                 if (grid.TryLocate(place, out double column, out double row)
-                    && values[Math.Min((int)row, grid.Rows - 1) * grid.Columns + Math.Min((int)column, grid.Columns - 1)] is var value && !double.IsNaN(value))
+                    && values[Math.Min((int)row, grid.Rows - 1) * grid.Columns + Math.Min((int)column, grid.Columns - 1)] is var value
+                    && !double.IsNaN(value))
                 {
                     (valid, sum) = (valid + 1, sum + value);
                 }
             }
 
             if (discs[c].Status == SampleStatus.Outside)
-            {
                 continue;
-            }
 
             Assert.Equal(valid / n, discs[c].ValidShare!.Value, 0.01);
             if (valid > 0.02 * n)
@@ -191,7 +190,8 @@ public sealed class DiscTests
         for (int i = 0; i < 2000; i++)
         {
             GeoPoint from = new(random.NextDouble() * 360 - 180, random.NextDouble() * 170 - 85);
-            GeoPoint to = new(from.LongitudeDegrees + random.NextDouble() * 0.18 - 0.09, from.LatitudeDegrees + random.NextDouble() * 0.18 - 0.09);
+            GeoPoint to = new(from.LongitudeDegrees + random.NextDouble() * 0.18 - 0.09, from.LatitudeDegrees + random.NextDouble() * 0.18
+                - 0.09);
             Assert.Equal(Geodesic.Between(from, to).Metres, from.GroundDistanceMetres(to), 1e-3);
         }
     }
@@ -226,7 +226,8 @@ public sealed class DiscTests
             : (every > 0 ? i + 10 : 10 + i % columns / 2 * 31 % 10 * 10 + i / columns / 2 % 3 * 5).ToString(CultureInfo.InvariantCulture));
         string text = string.Create(
             CultureInfo.InvariantCulture,
-            $"ncols {columns}\nnrows {rows}\nxllcorner {west}\nyllcorner {south}\ncellsize {cell}\nNODATA_value -1\n{string.Join(' ', cells)}\n");
+            $"ncols {columns}\nnrows {rows}\nxllcorner {west}\nyllcorner {south}\ncellsize {cell}\nNODATA_value "
+            + $"-1\n{string.Join(' ', cells)}\n");
         return GridFile.Open(folder.Write("made.asc", text), new GridReadOptions(Crs: crs));
     }
 }

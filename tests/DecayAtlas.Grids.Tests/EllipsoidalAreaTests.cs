@@ -5,21 +5,21 @@ public sealed class EllipsoidalAreaTests
 {
     private const double SquareKilometre = 1e6;
 
-    /// <summary>Surface of the WGS 84 ellipsoid: 510 065 621.724 km2 (Moritz 2000, Geodetic Reference System 1980, to the digits that WGS 84 shares).</summary>
+    /// <summary>Surface of the WGS 84 ellipsoid: 510 065 621.724 km2 (Moritz 2000, Geodetic Reference System 1980, to the digits that WGS
+    /// 84 shares).</summary>
     [Fact]
     public void The_cells_of_the_globe_sum_to_its_published_surface()
     {
         GridLattice lattice = new(720, 360, -180, 90, 0.5, 0.5);
         double sum = 0;
         for (int row = 0; row < 360; row++)
-        {
             sum += 720 * EllipsoidalArea.OfCell(Projection.Wgs84, lattice, 0, row);
-        }
 
         Assert.Equal(510_065_621.7, sum / SquareKilometre, 0.1);
     }
 
-    /// <summary>R terra 1.7 expanse() of 1 x 1 degree at 0, 45 and 89 north; its sides are geodesics and not parallels, so a ten-thousandth is left.</summary>
+    /// <summary>R terra 1.7 expanse() of 1 x 1 degree at 0, 45 and 89 north; its sides are geodesics and not parallels, so a ten-thousandth
+    /// is left.</summary>
     [Theory]
     [InlineData(0, 12308.7784)]
     [InlineData(45, 8686.3793)]

@@ -8,7 +8,8 @@ public sealed class ExposureTests
     public void A_bag_from_20_May_to_18_August_feels_12_of_31_days_of_May_and_90_in_all()
     {
         Assert.Equal(
-            [new ExposedMonth(2023, 5, 12, 31), new ExposedMonth(2023, 6, 30, 30), new ExposedMonth(2023, 7, 31, 31), new ExposedMonth(2023, 8, 17, 31)],
+            [new ExposedMonth(2023, 5, 12, 31), new ExposedMonth(2023, 6, 30, 30), new ExposedMonth(2023, 7, 31, 31),
+            new ExposedMonth(2023, 8, 17, 31)],
             Summer.Months());
         Assert.Equal(90, Summer.Count);
         double?[] warmth = [null, null, null, null, 12, 16, 19, 18, null, null, null, null];
@@ -64,7 +65,8 @@ public sealed class ExposureTests
         Assert.Throws<GridException>(() => DepthWeights.Of([new SoilLayer(0, 10), new SoilLayer(5, 15)], 0, 5));
     }
 
-    /// <summary>Allen et al. 1998, FAO Irrigation and Drainage Paper 56, examples 8 (Ra), 9 (daylight) and 20 (Hargreaves, Lyon, July); from memory.</summary>
+    /// <summary>Allen et al. 1998, FAO Irrigation and Drainage Paper 56, examples 8 (Ra), 9 (daylight) and 20 (Hargreaves, Lyon, July);
+    /// from memory.</summary>
     [Fact]
     public void Radiation_daylight_and_Hargreaves_are_those_of_the_examples_of_FAO_56()
     {
@@ -92,7 +94,8 @@ public sealed class ExposureTests
         IReadOnlyList<double> mild = Evapotranspiration.Thornthwaite(0, [.. Enumerable.Repeat<double?>(20, 12)])!;
         Assert.Equal(73.93, mild[3], 0.2);
         Assert.Equal(mild[3] * 31 / 30, mild[0], 0.01);
-        Assert.Equal(-415.85 + 32.24 * 30 - 0.43 * 900, Evapotranspiration.Thornthwaite(0, [.. Enumerable.Repeat<double?>(30, 12)])![3], 1e-9);
+        Assert.Equal(-415.85 + 32.24 * 30 - 0.43 * 900, Evapotranspiration.Thornthwaite(0, [.. Enumerable.Repeat<double?>(30, 12)])![3],
+            1e-9);
         double?[] cold = [-10, -8, -2, 4, 10, 15, 18, 16, 11, 4, -3, -8];
         IReadOnlyList<double> north = Evapotranspiration.Thornthwaite(60, cold)!;
         Assert.Equal(0, north[0]);
@@ -112,7 +115,8 @@ public sealed class ExposureTests
         Assert.Contains("UNEP", Climate.AridityIndex(400, 800).Formula, StringComparison.Ordinal);
     }
 
-    /// <summary>Lloyd and Taylor 1994: 1 at 10 degrees (by construction); the values at 0 and 25 degrees by hand from the formula.</summary>
+    /// <summary>Lloyd and Taylor 1994: 1 at 10 degrees (by construction); the values at 0 and 25 degrees by hand from the
+    /// formula.</summary>
     [Fact]
     public void Respiration_at_10_degrees_is_the_measure_of_all_others()
     {
@@ -130,7 +134,8 @@ public sealed class ExposureTests
     /// or 1991-2020; the classes are those commonly stated for the stations, and none lies near a bound.
     /// </summary>
     [Theory]
-    [InlineData("Af", "Singapore", "26.5 27.1 27.5 28 28.3 28.3 27.9 27.9 27.6 27.6 27 26.4", "234 114 170 154 171 130 154 148 156 155 266 331")]
+    [InlineData("Af", "Singapore", "26.5 27.1 27.5 28 28.3 28.3 27.9 27.9 27.6 27.6 27 26.4",
+        "234 114 170 154 171 130 154 148 156 155 266 331")]
     [InlineData("Am", "Cairns", "27.6 27.5 26.7 25.4 23.6 21.9 21.2 22 23.7 25.3 26.7 27.4", "392 447 429 192 91 46 30 27 33 46 93 177")]
     [InlineData("Aw", "Darwin", "28.3 28.2 28.3 28.2 26.8 24.9 24.7 25.8 27.6 29 29.3 29", "423 361 319 99 21 2 1 5 15 70 142 248")]
     [InlineData("BWh", "Cairo", "14 15 17.5 21.5 25 27.5 28 28 26.5 24 19 15", "5 4 4 1 1 0 0 0 0 1 4 6")]
@@ -139,9 +144,11 @@ public sealed class ExposureTests
     [InlineData("BSk", "Denver", "-1 1 4.5 9 14 19.5 23.5 22.5 17.5 10.5 4 -1", "10 12 33 45 57 50 51 46 29 24 19 12")]
     [InlineData("Csa", "Athens", "10 10.5 12.5 16 20.5 25 28 28 24 19 15 11.5", "57 47 41 31 23 11 6 6 14 53 58 69")]
     [InlineData("Csb", "Porto", "9.5 10 12 13 15.5 18.5 20 20 19 16 12.5 10.5", "158 140 90 116 98 46 18 27 71 138 158 195")]
-    [InlineData("Cfa", "Buenos Aires", "25 23.7 21.6 17.9 14.5 11.8 11 12.9 14.6 17.7 20.5 23.2", "121 122 154 107 92 50 53 63 78 139 131 104")]
+    [InlineData("Cfa", "Buenos Aires", "25 23.7 21.6 17.9 14.5 11.8 11 12.9 14.6 17.7 20.5 23.2",
+        "121 122 154 107 92 50 53 63 78 139 131 104")]
     [InlineData("Cfb", "London", "5 5 7.5 10 13 16 18.5 18.5 15.5 12 8 5.5", "55 41 42 44 49 45 45 50 49 69 59 55")]
-    [InlineData("Cwa", "Hong Kong", "16.3 16.8 19.1 22.6 26.1 27.9 28.8 28.6 27.7 25.5 21.8 17.9", "25 54 82 175 305 456 377 432 328 101 38 27")]
+    [InlineData("Cwa", "Hong Kong", "16.3 16.8 19.1 22.6 26.1 27.9 28.8 28.6 27.7 25.5 21.8 17.9",
+        "25 54 82 175 305 456 377 432 328 101 38 27")]
     [InlineData("Dwa", "Seoul", "-2 0.7 6 13 18.5 22.7 25.3 26.1 21.6 15 7.5 0.2", "17 28 37 73 104 130 414 348 142 52 51 22")]
     [InlineData("Dfb", "Moscow", "-6.5 -6.7 -1 6.7 13.2 17 19.2 17 11.3 5.6 -1.2 -5.2", "52 41 35 37 49 80 85 82 68 71 55 52")]
     [InlineData("Dfc", "Fairbanks", "-22 -19 -11.5 0.5 9.5 15.7 17 13.8 7.4 -3.9 -16 -20", "15 11 6 8 15 35 55 48 28 21 17 16")]

@@ -12,7 +12,8 @@ internal static class External
         Assert.SkipUnless(Runs("/usr/bin/python3", "-c", imports), $"/usr/bin/python3 with \"{imports}\" is not installed.");
 
     public static void SkipUnlessR(string package) =>
-        Assert.SkipUnless(Has("Rscript") && Runs("Rscript", "-e", $"suppressMessages(library({package}))"), $"R with package {package} is not installed.");
+        Assert.SkipUnless(Has("Rscript")
+            && Runs("Rscript", "-e", $"suppressMessages(library({package}))"), $"R with package {package} is not installed.");
 
     private static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
         .Any(folder => File.Exists(Path.Combine(folder, program)));
@@ -20,9 +21,7 @@ internal static class External
     private static bool Runs(string program, params string[] arguments)
     {
         if (!File.Exists(program) && !Has(program))
-        {
             return false;
-        }
 
         ProcessStartInfo start = new(program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         using Process process = Process.Start(start)!;

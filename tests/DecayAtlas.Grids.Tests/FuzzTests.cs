@@ -5,7 +5,9 @@ namespace DecayAtlas.Grids.Tests;
 /// <summary>Every reader under damaged and invented bytes, seeded: the answer is values or a sentence, soon, in little memory.</summary>
 public sealed class FuzzTests
 {
-    public static TheoryData<string> Seeds => ["lzw", "zstd", "packbits", "deflate-mask", "big-endian", "bigtiff-strips", "ascii", "landcover_albers.tif", "bcsd_obs_1999.nc", "bcsd_obs_1999_nc4.nc"];
+    public static TheoryData<string> Seeds =>
+        ["lzw", "zstd", "packbits", "deflate-mask", "big-endian", "bigtiff-strips", "ascii", "landcover_albers.tif", "bcsd_obs_1999.nc",
+        "bcsd_obs_1999_nc4.nc"];
 
     [Theory]
     [MemberData(nameof(Seeds))]
@@ -14,7 +16,8 @@ public sealed class FuzzTests
         using TestFolder folder = new();
         byte[] whole = Seed(folder, seed);
         Random random = new(97);
-        GeoPoint[] points = [new(-5, 55), new(-12.4, 58.2), new(double.NaN, 0), new(double.PositiveInfinity, -91), new(-66, 18), new(-80, 35)];
+        GeoPoint[] points = [new(-5, 55), new(-12.4, 58.2), new(double.NaN, 0), new(double.PositiveInfinity, -91), new(-66, 18),
+            new(-80, 35)];
         Stopwatch clock = Stopwatch.StartNew();
         int refused = 0;
         for (int trial = 0; trial < 120; trial++)
@@ -46,7 +49,8 @@ public sealed class FuzzTests
             // A header that lies may still ask for the largest block there is: two of 16 million cells, and their bytes. The HDF5
             // library makes an array of any length below 2 GB that a header claims before it finds that the bytes are not there.
             long most = seed.EndsWith("nc4.nc", StringComparison.Ordinal) ? 4L << 30 : 600L << 20;
-            Assert.True(GC.GetAllocatedBytesForCurrentThread() - before < most, $"trial {trial} took {GC.GetAllocatedBytesForCurrentThread() - before >> 20} MB");
+            Assert.True(GC.GetAllocatedBytesForCurrentThread()
+                - before < most, $"trial {trial} took {GC.GetAllocatedBytesForCurrentThread() - before >> 20} MB");
         }
 
         Assert.InRange(refused, 10, 120);
@@ -60,13 +64,20 @@ public sealed class FuzzTests
             case 0:
                 return whole[..random.Next(1, whole.Length)];
             case 1: // a piece of the file twice
-                int from = random.Next(whole.Length), length = random.Next(1, Math.Min(200, whole.Length - from) + 1), at = random.Next(whole.Length);
+                int from = random.Next(whole.Length), length = random.Next(1, Math.Min(200, whole.Length - from) + 1),
+                    at = random.Next(whole.Length);
                 return [.. whole[..at], .. whole[from..(from + length)], .. whole[at..]];
             default:
                 byte[] damaged = [.. whole];
                 for (int flips = random.Next(1, 9); flips > 0; flips--)
                 {
-                    int place = random.Next(3) switch { 0 => random.Next(damaged.Length), 1 => random.Next(Math.Min(600, damaged.Length)), _ => damaged.Length - 1 - random.Next(Math.Min(600, damaged.Length)) };
+                    int place =
+                        random.Next(3) switch
+                        {
+                            0 => random.Next(damaged.Length),
+                            1 => random.Next(Math.Min(600, damaged.Length)),
+                            _ => damaged.Length - 1 - random.Next(Math.Min(600, damaged.Length))
+                        };
                     damaged[place] = random.Next(3) switch { 0 => 0, 1 => 255, _ => (byte)random.Next(256) };
                 }
 
@@ -77,13 +88,13 @@ public sealed class FuzzTests
     private static byte[] Seed(TestFolder folder, string seed)
     {
         if (seed.Contains('.', StringComparison.Ordinal))
-        {
             return File.ReadAllBytes(TestFolder.Data(seed));
-        }
 
         if (seed == "ascii")
         {
-            return [.. "ncols 40\nnrows 30\nxllcorner -12.5\nyllcorner 50\ncellsize 0.25\nNODATA_value -9999\n"u8, .. System.Text.Encoding.ASCII.GetBytes(string.Join(' ', Enumerable.Range(0, 1200).Select(i => i % 17 == 0 ? "-9999" : $"{i % 300}.5")))];
+            return [.. "ncols 40\nnrows 30\nxllcorner -12.5\nyllcorner 50\ncellsize 0.25\nNODATA_value -9999\n"u8,
+                .. System.Text.Encoding.ASCII
+                    .GetBytes(string.Join(' ', Enumerable.Range(0, 1200).Select(i => i % 17 == 0 ? "-9999" : $"{i % 300}.5")))];
         }
 
         Gdal.SkipUnlessInstalled();

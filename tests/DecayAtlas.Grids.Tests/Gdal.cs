@@ -35,18 +35,18 @@ internal static class Gdal
     public static void Translate(string from, string to, params string[] options) =>
         Run("gdal_translate", null, [.. options, "-q", from, to]);
 
-    /// <summary>Coordinates of WGS 84 points in another system; the datum is not changed (its difference is the caveat of the product).</summary>
+    /// <summary>Coordinates of WGS 84 points in another system; the datum is not changed (its difference is the caveat of the
+    /// product).</summary>
     public static (double X, double Y)[] Transform(string target, IEnumerable<GeoPoint> points)
     {
         if (Projection.FromText(target).Caveat is null)
-        {
             return Transform("OGC:CRS84", target, points);
-        }
 
         string definition = Run("gdalsrsinfo", null, "-o", "proj4", target).Trim();
         // The same latitudes and longitudes on the map's own figure of the Earth.
         string[] figure = [.. definition.Split(' ').Where(p => p.StartsWith("+datum", StringComparison.Ordinal)
-            || p.StartsWith("+ellps", StringComparison.Ordinal) || p.StartsWith("+R=", StringComparison.Ordinal) || p.StartsWith("+towgs84", StringComparison.Ordinal))];
+            || p.StartsWith("+ellps", StringComparison.Ordinal) || p.StartsWith("+R=", StringComparison.Ordinal)
+            || p.StartsWith("+towgs84", StringComparison.Ordinal))];
         return Transform($"+proj=longlat {string.Join(' ', figure)} +no_defs", definition, points);
     }
 

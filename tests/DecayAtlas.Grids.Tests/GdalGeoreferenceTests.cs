@@ -17,7 +17,8 @@ public sealed class GdalGeoreferenceTests
         string path = folder.File("other.tif");
         string source = Write(folder, Content("Byte"));
         string srs = crs.Length == 0 ? "" : $"<SRS>{crs}</SRS>";
-        Gdal.Translate(folder.Write("other.vrt", File.ReadAllText(source).Replace("<SRS>EPSG:4326</SRS>", srs, StringComparison.Ordinal)), path);
+        Gdal.Translate(folder.Write("other.vrt", File.ReadAllText(source).Replace("<SRS>EPSG:4326</SRS>", srs, StringComparison.Ordinal)),
+            path);
         GridException e = Assert.Throws<GridException>(() => GridFile.Open(path));
         Assert.Contains("EPSG:4326", e.Message, StringComparison.Ordinal);
         if (crs is "" or "EPSG:4267")
@@ -108,9 +109,7 @@ public sealed class GdalGeoreferenceTests
         // The same file with the two rotation terms of its matrix set to zero is north-up.
         byte[] bytes = File.ReadAllBytes(rotated);
         for (int at; (at = bytes.AsSpan().IndexOf(BitConverter.GetBytes(0.1))) >= 0;)
-        {
             bytes.AsSpan(at, 8).Clear();
-        }
 
         string straight = folder.File("straight.tif");
         File.WriteAllBytes(straight, bytes);

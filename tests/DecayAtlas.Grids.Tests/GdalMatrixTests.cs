@@ -9,7 +9,8 @@ namespace DecayAtlas.Grids.Tests;
 /// </summary>
 public sealed class GdalMatrixTests
 {
-    private static readonly string[] Types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "UInt64", "Int64", "Float32", "Float64"];
+    private static readonly string[] Types = ["Byte", "SignedByte", "UInt16", "Int16", "UInt32", "Int32", "UInt64", "Int64", "Float32",
+        "Float64"];
     private static readonly string[] Compressions = ["NONE", "LZW", "DEFLATE", "PACKBITS", "ZSTD"];
 
     public static TheoryData<string, string, bool, int, string, string> Matrix()
@@ -52,15 +53,14 @@ public sealed class GdalMatrixTests
 
         string path = folder.File("grid.tif");
         List<string> options =
-            ["-a_nodata", Missing.ToString(CultureInfo.InvariantCulture), "-co", $"COMPRESS={compression}", "-co", $"INTERLEAVE={interleave}", "-co", extra];
+            ["-a_nodata", Missing.ToString(CultureInfo.InvariantCulture), "-co", $"COMPRESS={compression}",
+            "-co", $"INTERLEAVE={interleave}", "-co", extra];
         options.AddRange(type == "SignedByte" ? ["-ot", "Byte", "-co", "PIXELTYPE=SIGNEDBYTE"] : ["-ot", type]);
         options.AddRange(tiled
             ? ["-co", "TILED=YES", "-co", "BLOCKXSIZE=16", "-co", "BLOCKYSIZE=32"]
             : ["-co", "BLOCKYSIZE=5"]);
         if (Predicts(compression))
-        {
             options.AddRange(["-co", $"PREDICTOR={predictor}"]);
-        }
 
         Gdal.Translate(source, path, [.. options]);
         int band = tiled ? 2 : 3;
@@ -108,17 +108,17 @@ public sealed class GdalMatrixTests
         content[100] = 0.1f;
         string path = folder.File("point.tif");
         Gdal.Translate(
-            Write(folder, content), path, "-ot", "Float32", "-mo", "AREA_OR_POINT=Point", "-a_scale", "0.5", "-a_offset", "-3", "-a_nodata", "0.1");
-        GeoPoint[] points = [.. RandomPoints(100), new GridGeometry(Columns, Rows, West, North, Cell, Cell).CentreOf(100 % Columns, 100 / Columns)];
+            Write(folder, content), path, "-ot", "Float32", "-mo", "AREA_OR_POINT=Point", "-a_scale", "0.5", "-a_offset", "-3",
+            "-a_nodata", "0.1");
+        GeoPoint[] points = [.. RandomPoints(100),
+            new GridGeometry(Columns, Rows, West, North, Cell, Cell).CentreOf(100 % Columns, 100 / Columns)];
         double?[] stored = Gdal.ValuesAt(path, points, 1);
         using Grid grid = GridFile.Open(path);
         Assert.Equal(West, grid.Geometry.WestDegrees, 1e-12);
         Assert.Equal(North, grid.Geometry.NorthDegrees, 1e-12);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, points, SamplingRule.Nearest, null);
         for (int i = 0; i < 100; i++)
-        {
             Assert.Equal(stored[i] * 0.5 - 3, samples[i].Value);
-        }
 
         Assert.Equal(SampleStatus.Missing, samples[100].Status);
         using Grid overridden = GridFile.Open(path, new GridReadOptions(Scale: 2, Offset: 0, MissingValue: 1e30));
@@ -145,7 +145,8 @@ public sealed class GdalMatrixTests
         using TestFolder folder = new();
         double[] content = Content("Float32");
         string source = Write(folder, content);
-        foreach (string[] options in (string[][])[["-co", "TILED=YES", "-co", "BLOCKXSIZE=16", "-co", "BLOCKYSIZE=32"], ["-co", "COMPRESS=LZW"], ["-co", "COMPRESS=ZSTD", "-co", "ENDIANNESS=BIG", "-co", "BIGTIFF=YES"]])
+        foreach (string[] options in (string[][])[["-co", "TILED=YES", "-co", "BLOCKXSIZE=16", "-co", "BLOCKYSIZE=32"], ["-co",
+            "COMPRESS=LZW"], ["-co", "COMPRESS=ZSTD", "-co", "ENDIANNESS=BIG", "-co", "BIGTIFF=YES"]])
         {
             // The source says where it is missing; the mask keeps it when the missing value itself is taken out.
             string path = folder.File("masked.tif");
@@ -172,21 +173,21 @@ public sealed class GdalMatrixTests
         using TestFolder folder = new();
         double[] content = Content("Float32");
         string path = folder.File("half.tif");
-        Gdal.Translate(Write(folder, content), path, "-ot", "Float32", "-co", "NBITS=16", "-co", "COMPRESS=DEFLATE", "-co", "PREDICTOR=3", "-scale", "-1e6", "1e6", "-100", "100");
+        Gdal.Translate(Write(folder, content), path, "-ot", "Float32", "-co", "NBITS=16", "-co", "COMPRESS=DEFLATE", "-co", "PREDICTOR=3",
+            "-scale", "-1e6", "1e6", "-100", "100");
         GeoPoint[] points = RandomPoints(100);
         using Grid grid = GridFile.Open(path);
         double?[] stored = Gdal.ValuesAt(path, points, 1);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, points, SamplingRule.Nearest, null);
         for (int i = 0; i < points.Length; i++)
-        {
             Assert.Equal(stored[i]!.Value, samples[i].Value!.Value, 1e-14 * Math.Abs(stored[i]!.Value));
-        }
 
         content[5] = 1L << 60;
         string wide = folder.File("wide.tif");
         Gdal.Translate(Write(folder, content), wide, "-ot", "Int64");
         using Grid whole = GridFile.Open(wide);
-        Assert.Contains("cannot be read exactly", Assert.Throws<GridException>(() => whole.ReadCell(5, 0)).Message, StringComparison.Ordinal);
+        Assert.Contains("cannot be read exactly", Assert.Throws<GridException>(() => whole.ReadCell(5, 0)).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]

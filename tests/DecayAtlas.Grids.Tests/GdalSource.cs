@@ -52,8 +52,10 @@ internal static class GdalSource
         File.WriteAllBytes(folder.File("source.bin"), MemoryMarshal.AsBytes(content.AsSpan()).ToArray());
         string bands = string.Concat(Enumerable.Range(0, Bands).Select(b =>
             $"""
-            <VRTRasterBand dataType="Float64" band="{b + 1}" subClass="VRTRawRasterBand"><SourceFilename relativeToVRT="1">source.bin</SourceFilename>
-            <ImageOffset>{b * Rows * Columns * 8}</ImageOffset><PixelOffset>8</PixelOffset><LineOffset>{Columns * 8}</LineOffset><ByteOrder>LSB</ByteOrder></VRTRasterBand>
+            <VRTRasterBand dataType="Float64" band="{b
+                + 1}" subClass="VRTRawRasterBand"><SourceFilename relativeToVRT="1">source.bin</SourceFilename>
+            <ImageOffset>{b * Rows * Columns * 8}</ImageOffset><PixelOffset>8</PixelOffset><LineOffset>{Columns
+                * 8}</LineOffset><ByteOrder>LSB</ByteOrder></VRTRasterBand>
             """));
         return folder.Write(
             "source.vrt",

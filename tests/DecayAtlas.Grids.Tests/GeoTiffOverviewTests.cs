@@ -9,7 +9,8 @@ public sealed class GeoTiffOverviewTests
     private const int Rows = 700;
     private static readonly GeoTiffBand[] Bands = [new("rate", "d-1"), new("applicable", "1", IsFlag: true)];
 
-    private static float Value(int column, int row) => (column / 40 + row / 30) % 5 == 4 ? float.NaN : (float)(1 + Math.Sin(column * 0.01) * Math.Cos(row * 0.013));
+    private static float Value(int column, int row) => (column / 40 + row / 30) % 5 == 4 ? float.NaN
+        : (float)(1 + Math.Sin(column * 0.01) * Math.Cos(row * 0.013));
 
     private static float Flag(int column, int row) => float.IsNaN(Value(column, row)) ? float.NaN : (column * 7 + row * 3) % 11 < 6 ? 1 : 0;
 
@@ -22,7 +23,8 @@ public sealed class GeoTiffOverviewTests
             int column = tile % writer.TilesAcross, row = tile / writer.TilesAcross;
             for (int i = 0; i < rates.Length; i++)
             {
-                (rates[i], flags[i]) = (Value(column * 256 + i % 256, row * 256 + i / 256), Flag(column * 256 + i % 256, row * 256 + i / 256));
+                (rates[i], flags[i]) =
+                    (Value(column * 256 + i % 256, row * 256 + i / 256), Flag(column * 256 + i % 256, row * 256 + i / 256));
             }
 
             writer.WriteTiles(column, row, [rates, flags]);
@@ -45,7 +47,9 @@ public sealed class GeoTiffOverviewTests
             string[] one = level.Length == 0 ? [] : ["-oo", "OVERVIEW_LEVEL=" + level];
             Assert.Equal(Checksums("classic.tif"), Checksums("big.tif"));
 
-            string[] Checksums(string name) => [.. Gdal.Run("gdalinfo", null, ["-checksum", .. one, folder.File(name)]).Split('\n').Where(l => l.Contains("Checksum", StringComparison.Ordinal) || l.StartsWith("Size is", StringComparison.Ordinal))];
+            string[] Checksums(string name) =>
+                [.. Gdal.Run("gdalinfo", null, ["-checksum", .. one, folder.File(name)]).Split('\n')
+                    .Where(l => l.Contains("Checksum", StringComparison.Ordinal) || l.StartsWith("Size is", StringComparison.Ordinal))];
         }
 
         using Grid classic = GridFile.Open(folder.File("classic.tif")), big = GridFile.Open(folder.File("big.tif"));
@@ -72,7 +76,11 @@ public sealed class GeoTiffOverviewTests
 
         Assert.True(new FileInfo(folder.File("w.tif")).Length > 1L << 32);
         double last = 129 * 129 - 1;
-        Assert.Equal(last, double.Parse(Gdal.Run("gdallocationinfo", null, "-valonly", folder.File("w.tif"), "32999", (128 * 256).ToString(System.Globalization.CultureInfo.InvariantCulture)), System.Globalization.CultureInfo.InvariantCulture));
+        Assert.Equal(last,
+            double.Parse(
+                Gdal.Run("gdallocationinfo", null, "-valonly", folder.File("w.tif"),
+                    "32999", (128 * 256).ToString(System.Globalization.CultureInfo.InvariantCulture)),
+                    System.Globalization.CultureInfo.InvariantCulture));
         Assert.Contains("16500x16500", Gdal.Run("gdalinfo", null, folder.File("w.tif")), StringComparison.Ordinal);
     }
 
@@ -93,18 +101,23 @@ public sealed class GeoTiffOverviewTests
         Gdal.Run("gdaladdo", null, "-q", "-r", "average", folder.File("gdal.tif"), "2");
         foreach (string name in (string[])["ours", "gdal"])
         {
-            Gdal.Run("gdal_translate", null, "-q", "-b", "1", "-oo", "OVERVIEW_LEVEL=0", folder.File(name + ".tif"), folder.File(name + "-half.tif"));
+            Gdal.Run("gdal_translate", null, "-q", "-b", "1", "-oo", "OVERVIEW_LEVEL=0", folder.File(name + ".tif"),
+                folder.File(name + "-half.tif"));
         }
 
-        Gdal.Run("gdal_translate", null, "-q", "-b", "2", "-oo", "OVERVIEW_LEVEL=0", folder.File("ours.tif"), folder.File("flags-half.tif"));
-        using Grid ours = GridFile.Open(folder.File("ours-half.tif")), theirs = GridFile.Open(folder.File("gdal-half.tif")), flags = GridFile.Open(folder.File("flags-half.tif"));
+        Gdal.Run("gdal_translate", null, "-q", "-b", "2", "-oo", "OVERVIEW_LEVEL=0", folder.File("ours.tif"),
+            folder.File("flags-half.tif"));
+        using Grid ours = GridFile.Open(folder.File("ours-half.tif")), theirs = GridFile.Open(folder.File("gdal-half.tif")),
+            flags = GridFile.Open(folder.File("flags-half.tif"));
         Assert.Equal((550, 350), (ours.Columns, ours.Rows));
         double[] a = ReadAll(ours), b = ReadAll(theirs), f = ReadAll(flags);
         for (int i = 0; i < a.Length; i++)
         {
             Assert.Equal(b[i], a[i], 1e-6);
             int column = i % 550 * 2, row = i / 550 * 2;
-            float[] four = [.. new[] { Flag(column, row), Flag(column + 1, row), Flag(column, row + 1), Flag(column + 1, row + 1) }.Where(v => !float.IsNaN(v))];
+            float[] four = [
+                .. new[] { Flag(column, row), Flag(column + 1, row), Flag(column, row + 1),
+                    Flag(column + 1, row + 1) }.Where(v => !float.IsNaN(v))];
             Assert.Equal(four.Length == 0 ? double.NaN : four.Average() > 0.5 ? 1 : 0, f[i]);
         }
     }
@@ -129,7 +142,8 @@ public sealed class GeoTiffOverviewTests
         GeoPoint[] points = [.. cells.Select(c => grid.CentreOf(c.Column, c.Row))];
         Assert.All(points, p => Assert.False(double.IsNaN(p.LatitudeDegrees)));
         double?[] theirs = Gdal.ValuesAt(path, points, 1);
-        Assert.Equal(cells.Select(c => (double)Value(c.Column, c.Row)), theirs.Select(v => v!.Value), (x, y) => Math.Abs(x - y) < 1e-6 || (double.IsNaN(x) && double.IsNaN(y)));
+        Assert.Equal(cells.Select(c => (double)Value(c.Column, c.Row)),
+            theirs.Select(v => v!.Value), (x, y) => Math.Abs(x - y) < 1e-6 || (double.IsNaN(x) && double.IsNaN(y)));
     }
 
     [Fact]

@@ -53,10 +53,13 @@ public sealed class GeoTiffWriterTests
         Assert.Equal("prediction", (string)bands[0]!["description"]!);
         Assert.Equal("lower <5 %> & é", (string)bands[1]!["description"]!);
 
-        GeoPoint[] points = [Geometry.CentreOf(0, 0), Geometry.CentreOf(1, 0), Geometry.CentreOf(299, 269), Geometry.CentreOf(256, 255), Geometry.CentreOf(20, 256)];
+        GeoPoint[] points = [Geometry.CentreOf(0, 0), Geometry.CentreOf(1, 0), Geometry.CentreOf(299, 269), Geometry.CentreOf(256, 255),
+            Geometry.CentreOf(20, 256)];
         foreach (int band in (int[])[1, 2])
         {
-            double?[] expected = [.. new[] { 0, 1, 269 * 300 + 299, 255 * 300 + 256, 256 * 300 + 20 }.Select(i => (double?)Values()[i] * (band == 1 ? 1 : -1))];
+            double?[] expected = [
+                .. new[] { 0,
+                    1, 269 * 300 + 299, 255 * 300 + 256, 256 * 300 + 20 }.Select(i => (double?)Values()[i] * (band == 1 ? 1 : -1))];
             Assert.Equal(expected, Gdal.ValuesAt(path, points, band));
         }
     }
@@ -75,9 +78,7 @@ public sealed class GeoTiffWriterTests
         {
             Assert.Equal(float.IsNaN(values[i]), double.IsNaN(back[i]));
             if (!float.IsNaN(values[i]))
-            {
                 Assert.Equal(values[i], back[i], 0.005 + 1e-9);
-            }
         }
 
         Gdal.SkipUnlessInstalled();
@@ -103,14 +104,13 @@ public sealed class GeoTiffWriterTests
         {
             string path = folder.File($"{padding}.tif");
             GridGeometry geometry = new(100, 90, 0, 0, 0.5, 0.5);
-            using (GeoTiffWriter writer = new(path, geometry, [new GeoTiffBand("x", "m")], new Dictionary<string, string> { ["B"] = "1", ["A"] = "2" }))
+            using (GeoTiffWriter writer = new(path, geometry, [new GeoTiffBand("x", "m")],
+                new Dictionary<string, string> { ["B"] = "1", ["A"] = "2" }))
             {
                 float[] tile = new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize];
                 Array.Fill(tile, padding);
                 for (int i = 0; i < 90; i++)
-                {
-                    tile.AsSpan(i * GeoTiffWriter.TileSize, 100).Fill(i);
-                }
+                tile.AsSpan(i * GeoTiffWriter.TileSize, 100).Fill(i);
 
                 writer.WriteTile(0, 0, 0, tile);
             }
@@ -127,14 +127,10 @@ public sealed class GeoTiffWriterTests
         using TestFolder folder = new();
         string path = folder.File("hole.tif");
         using (GeoTiffWriter writer = new(path, Geometry, [new GeoTiffBand("x", "m")]))
-        {
             writer.WriteTile(0, 1, 1, new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize]);
-        }
 
         using (Grid grid = GridFile.Open(path))
-        {
             Assert.Equal((double.NaN, 0.0), (grid.ReadCell(0, 0), grid.ReadCell(299, 269)));
-        }
 
         Gdal.SkipUnlessInstalled();
         Assert.Equal([double.NaN, 0.0], Gdal.ValuesAt(path, [Geometry.CentreOf(0, 0), Geometry.CentreOf(299, 269)], 1));

@@ -33,8 +33,10 @@ public sealed class GridCatalogueTests
         string path = folder.Write("grids.yaml", $$"""
             version: 1
             grids:
-              - { name: july_warmth, title: July, file: {{TestFolder.Data("bcsd_obs_1999_nc4.nc")}}, variable: tas, select: { time: 1999-07 }, unit: degC, rule: bilinear, kind: continuous }
-              - { name: seventh, title: July, file: {{TestFolder.Data("bcsd_obs_1999.nc")}}, variable: tas, select: { time: "#7" }, unit: degC, rule: bilinear, kind: continuous }
+              - { name: july_warmth, title: July, file: {{TestFolder.Data(
+                  "bcsd_obs_1999_nc4.nc")}}, variable: tas, select: { time: 1999-07 }, unit: degC, rule: bilinear, kind: continuous }
+              - { name: seventh, title: July, file: {{TestFolder.Data(
+                  "bcsd_obs_1999.nc")}}, variable: tas, select: { time: "#7" }, unit: degC, rule: bilinear, kind: continuous }
             """);
         double?[] values = [.. GridCatalogue.Load(path).Entries.Select(entry =>
         {
@@ -52,11 +54,15 @@ public sealed class GridCatalogueTests
         IReadOnlyList<CatalogueEntry> entries = GridCatalogue.Load(folder.Write("grids.yaml", Good)).Entries;
         Assert.Equal(
             [
-                new CatalogueEntry("july_rain", "Precipitation of July", Path.Combine(folder.Root, "grids/rain.tif"), 1, "mm", SamplingRule.Bilinear, false, 25000, 0.5, -3, -9999, "invented"),
-                new CatalogueEntry("cover", "Land cover", folder.File("cover.asc"), 1, "", SamplingRule.Nearest, true, null, null, null, null, null, "EPSG:4326"),
+                new CatalogueEntry("july_rain", "Precipitation of July", Path.Combine(folder.Root, "grids/rain.tif"), 1, "mm",
+                    SamplingRule.Bilinear, false, 25000, 0.5, -3, -9999, "invented"),
+                new CatalogueEntry("cover", "Land cover", folder.File("cover.asc"), 1, "", SamplingRule.Nearest, true, null, null, null,
+                    null, null, "EPSG:4326"),
             ],
             entries.Select(entry => entry with { DeclaredAt = "" }));
-        Assert.Equal([3, 14], entries.Select(entry => int.Parse(entry.DeclaredAt[(entry.DeclaredAt.LastIndexOf(':') + 1)..], System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Equal([3, 14],
+            entries.Select(entry =>
+                int.Parse(entry.DeclaredAt[(entry.DeclaredAt.LastIndexOf(':') + 1)..], System.Globalization.CultureInfo.InvariantCulture)));
         GridException e = Assert.Throws<GridException>(() => entries[0].Open());
         Assert.Contains("july_rain", e.Message, StringComparison.Ordinal);
         folder.Write("cover.asc", "ncols 1\nnrows 1\nxllcorner 0\nyllcorner 0\ncellsize 1\n7\n");
@@ -80,7 +86,8 @@ public sealed class GridCatalogueTests
     [InlineData("    unit: mm\n", "", 3, "unit", "expected")]
     [InlineData("    file: cover.asc\n", "", 14, "has no file", "layers, months, series, derived or polygons")]
     [InlineData("    rule: nearest\n", "", 14, "has no rule", "nearest, bilinear, disc or mode")]
-    [InlineData("    kind: class\n", "    kind: class\n    statistic: mean\n", 21, "says nothing in an entry of one grid", "months: or series:")]
+    [InlineData("    kind: class\n", "    kind: class\n    statistic: mean\n", 21, "says nothing in an entry of one grid",
+        "months: or series:")]
     [InlineData("title: Land cover", "title: [a, b]", 15, "a list", "in words")]
     [InlineData("title: Land cover", "title: [a, b", 15, "not YAML", "")]
     [InlineData("kind: class", "kind: class\n    kind: class", 0, "not YAML", "")]
@@ -121,9 +128,7 @@ public sealed class GridCatalogueTests
         {
             char[] text = Good.ToCharArray();
             for (int changes = random.Next(1, 5); changes > 0; changes--)
-            {
                 text[random.Next(text.Length)] = Letters[random.Next(Letters.Length)];
-            }
 
             string path = folder.Write("grids.yaml", new string(text));
             try
@@ -142,5 +147,6 @@ public sealed class GridCatalogueTests
 
     [Fact]
     public void An_absent_catalogue_gets_a_sentence() =>
-        Assert.Contains("no such file", Assert.Throws<GridException>(() => GridCatalogue.Load("absent.yaml")).Message, StringComparison.Ordinal);
+        Assert.Contains("no such file", Assert.Throws<GridException>(() => GridCatalogue.Load("absent.yaml")).Message,
+            StringComparison.Ordinal);
 }

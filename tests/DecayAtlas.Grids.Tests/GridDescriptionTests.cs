@@ -22,12 +22,14 @@ public sealed class GridDescriptionTests
     public void A_GeoTIFF_tells_its_bands_and_every_grid_its_box_on_the_ground()
     {
         using TestFolder folder = new();
-        using (GeoTiffWriter writer = new(folder.File("two.tif"), new GridGeometry(10, 10, 5, 50, 1, 1), [new GeoTiffBand("warmth", "°C"), new GeoTiffBand("rain & snow", "mm")]))
+        using (GeoTiffWriter writer = new(folder.File("two.tif"),
+            new GridGeometry(10, 10, 5, 50, 1, 1), [new GeoTiffBand("warmth", "°C"), new GeoTiffBand("rain & snow", "mm")]))
         {
             writer.WriteTile(0, 0, 0, new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize]);
         }
 
-        Assert.Equal([("warmth", "°C"), ("rain & snow", "mm")], GridDescription.Of(folder.File("two.tif")).Layers.Select(l => (l.Title!, l.Unit!)));
+        Assert.Equal([("warmth", "°C"), ("rain & snow", "mm")],
+            GridDescription.Of(folder.File("two.tif")).Layers.Select(l => (l.Title!, l.Unit!)));
         using Grid degrees = GridFile.Open(folder.File("two.tif"));
         Assert.Equal(new GroundExtent(5, 40, 15, 50), degrees.Extent());
 
@@ -38,9 +40,14 @@ public sealed class GridDescriptionTests
         Assert.Equal(-(64 + 57 / 60.0 + 3.09 / 3600), box.EastDegrees, 1e-5);
         Assert.Equal(17 + 12 / 60.0 + 9.45 / 3600, box.SouthDegrees, 1e-5);
         Assert.Equal(19 + 9 / 60.0 + 50.50 / 3600, box.NorthDegrees, 1e-5);
-        string text = "ncols 40\nnrows 40\nxllcorner -2000000\nyllcorner -2000000\ncellsize 100000\n" + string.Join(' ', Enumerable.Repeat("1", 1600));
+        string text =
+            "ncols 40\nnrows 40\nxllcorner -2000000\nyllcorner -2000000\ncellsize 100000\n"
+            + string.Join(' ', Enumerable.Repeat("1", 1600));
         using Grid pole = GridFile.Open(folder.Write("pole.asc", text), new GridReadOptions(Crs: "EPSG:3995"));
         Assert.Equal((-180.0, 180.0, 90.0), (pole.Extent().WestDegrees, pole.Extent().EastDegrees, pole.Extent().NorthDegrees));
-        Assert.Equal("Esri ASCII grid", GridDescription.Of(folder.Write("d.asc", text.Replace("-2000000", "0", StringComparison.Ordinal).Replace("100000", "0.5", StringComparison.Ordinal))).Format);
+        Assert.Equal("Esri ASCII grid",
+            GridDescription.Of(
+                folder.Write("d.asc", text.Replace("-2000000", "0", StringComparison.Ordinal)
+                    .Replace("100000", "0.5", StringComparison.Ordinal))).Format);
     }
 }

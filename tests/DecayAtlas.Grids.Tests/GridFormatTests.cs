@@ -8,7 +8,8 @@ public sealed class GridFormatTests
         "GeoTiffFormat" => TestFolder.Data("bcsd_tas_1999_07.tif"),
         "NetCdfFormat" => TestFolder.Data("bcsd_obs_1999.nc"),
         "AsciiFormat" => folder.Write("a.asc", "ncols 2\nnrows 2\nxllcorner 5\nyllcorner 50\ncellsize 1\n1 2\n3 4\n"),
-        string other => throw new InvalidOperationException($"Give {other} an example, best one of open data, and test its values against GDAL."),
+        string other =>
+            throw new InvalidOperationException($"Give {other} an example, best one of open data, and test its values against GDAL."),
     };
 
     [Fact]
@@ -20,7 +21,9 @@ public sealed class GridFormatTests
             string example = ExampleOf(format, folder);
             Assert.Equal([format], GridFormat.All.Where(f => f.Recognises(GridFormat.HeadOf(example))));
             // an ASCII grid says nothing of its reference system
-            GridInspection found = GridInspection.Of(example, new GridReadOptions(Crs: example.EndsWith(".asc", StringComparison.Ordinal) ? "EPSG:4326" : null));
+            GridInspection found =
+                GridInspection.Of(example,
+                    new GridReadOptions(Crs: example.EndsWith(".asc", StringComparison.Ordinal) ? "EPSG:4326" : null));
             Assert.True(found.Refusal is null, found.Refusal);
             Assert.NotNull(found.Place);
             Assert.Equal(format.HasVariables, found.Layer.Variable is not null);

@@ -32,9 +32,7 @@ public sealed class GridProperties
             GridSample sample = GridSampler.Sample(scene.Grid, [point], SamplingRule.Bilinear, null)[0];
             double expected = a + b * 0.5 * (column - 0.5) + c * 0.25 * (row - 0.5);
             if (sample.Rule != SamplingRule.Bilinear || Math.Abs(sample.Value!.Value - expected) > 1e-8)
-            {
                 return false;
-            }
         }
 
         return true;
@@ -45,7 +43,8 @@ public sealed class GridProperties
     {
         Random random = new(seed);
         using Scene scene = new(new GridGeometry(300, 280, -180, 84, 1.2, 0.6), i => i * 31 % 17 < 6 ? float.NaN : i);
-        GeoPoint[] points = [.. Enumerable.Range(0, 200).Select(_ => new GeoPoint(random.NextDouble() * 400 - 200, random.NextDouble() * 200 - 100))];
+        GeoPoint[] points = [.. Enumerable.Range(0, 200)
+            .Select(_ => new GeoPoint(random.NextDouble() * 400 - 200, random.NextDouble() * 200 - 100))];
         SamplingRule rule = bilinear ? SamplingRule.Bilinear : SamplingRule.Nearest;
         double? within = searches ? 300_000 : null;
         IReadOnlyList<GridSample> asked = GridSampler.Sample(scene.Grid, points, rule, within);

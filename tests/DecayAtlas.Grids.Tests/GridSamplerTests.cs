@@ -7,7 +7,8 @@ public sealed class GridSamplerTests
     {
         using Scene scene = new(new GridGeometry(4, 3, 10, 53, 1, 1), i => i);
         Assert.Equal([0, 1, 4, 3, 8, 11], Values(scene.Grid, (10, 53), (11, 52.5), (10.5, 52), (14, 53), (10, 50), (14, 50)));
-        foreach ((double x, double y) in ((double, double)[])[(9.999, 52), (14.001, 52), (12, 53.001), (12, 49.999), (double.NaN, 52), (12, double.NaN), (double.PositiveInfinity, 52)])
+        foreach ((double x, double y) in ((double, double)[])[(9.999, 52), (14.001, 52), (12, 53.001), (12, 49.999), (double.NaN, 52),
+            (12, double.NaN), (double.PositiveInfinity, 52)])
         {
             Assert.Equal(SampleStatus.Outside, One(scene.Grid, x, y, SamplingRule.Nearest).Status);
             Assert.Equal(SampleStatus.Outside, One(scene.Grid, x, y, SamplingRule.Bilinear, 1e5).Status);
@@ -44,7 +45,8 @@ public sealed class GridSamplerTests
         Assert.Equal(new GeoPoint(2.2, 2.2).GroundDistanceMetres(new GeoPoint(2.5, 2.5)), beside.DistanceMetres);
         GridSample edge = One(scene.Grid, 0.2, 3.9, SamplingRule.Bilinear);
         Assert.Equal((0, SamplingRule.Nearest), (edge.Value, edge.Rule));
-        Assert.Equal((SampleStatus.Missing, (double?)null), (One(scene.Grid, 1.4, 2.6, SamplingRule.Bilinear).Status, One(scene.Grid, 1.4, 2.6, SamplingRule.Bilinear).Value));
+        Assert.Equal((SampleStatus.Missing, (double?)null),
+            (One(scene.Grid, 1.4, 2.6, SamplingRule.Bilinear).Status, One(scene.Grid, 1.4, 2.6, SamplingRule.Bilinear).Value));
         GridSample whole = One(scene.Grid, 2.75, 1.25, SamplingRule.Bilinear);
         Assert.Equal((SamplingRule.Bilinear, (double?)null), (whole.Rule, whole.DistanceMetres));
     }
@@ -56,7 +58,8 @@ public sealed class GridSamplerTests
         GridGeometry geometry = new(80, 60, -20, 75, 0.5, 0.25);
         bool[] valid = [.. Enumerable.Range(0, 80 * 60).Select(_ => random.Next(60) == 0)];
         using Scene scene = new(geometry, i => valid[i] ? i : float.NaN);
-        GeoPoint[] points = [.. Enumerable.Range(0, 400).Select(_ => new GeoPoint(-20 + random.NextDouble() * 40, 60 + random.NextDouble() * 15))];
+        GeoPoint[] points = [.. Enumerable.Range(0, 400)
+            .Select(_ => new GeoPoint(-20 + random.NextDouble() * 40, 60 + random.NextDouble() * 15))];
         IReadOnlyList<GridSample> samples = GridSampler.Sample(scene.Grid, points, SamplingRule.Nearest, 60_000);
         int found = 0;
         for (int i = 0; i < points.Length; i++)
@@ -64,9 +67,7 @@ public sealed class GridSamplerTests
             (double distance, int cell) = Enumerable.Range(0, valid.Length).Where(c => valid[c])
                 .Select(c => (points[i].GroundDistanceMetres(geometry.CentreOf(c % 80, c / 80)), c)).Min();
             if (samples[i].Status == SampleStatus.Sampled)
-            {
                 continue;
-            }
 
             Assert.Equal(distance <= 60_000 ? SampleStatus.NearestValid : SampleStatus.Missing, samples[i].Status);
             Assert.Equal(distance <= 60_000 ? cell : null, samples[i].Value);

@@ -33,7 +33,8 @@ public sealed class HostileFileTests
         using TestFolder folder = new();
         (int Tag, ulong Value, ulong Count)[] tags =
         [
-            (256, 64, 1), (257, 64, 1), (258, 16, 1), (259, 1, 1), (262, 1, 1), (277, 1, 1), (322, 64, 1), (323, 64, 1), (324, 16, 1), (325, 8192, 1), (339, 2, 1),
+            (256, 64, 1), (257, 64, 1), (258, 16, 1), (259, 1, 1), (262, 1, 1), (277, 1, 1), (322, 64, 1), (323, 64, 1), (324, 16, 1),
+                (325, 8192, 1), (339, 2, 1),
         ];
         List<byte> bytes = [.. "II"u8, 43, 0, 8, 0, 0, 0, .. BitConverter.GetBytes(16UL), .. BitConverter.GetBytes((ulong)tags.Length)];
         foreach ((int known, ulong usual, ulong once) in tags)
@@ -72,9 +73,7 @@ public sealed class HostileFileTests
         {
             byte[] zeros = new byte[1 << 20];
             for (int i = 0; i < 64; i++)
-            {
                 deflate.Write(zeros);
-            }
         }
 
         // The first tile of the file is replaced by 64 MB of zeros packed small: 256 x 256 of them are read.
@@ -115,14 +114,16 @@ public sealed class HostileFileTests
             byte[] damaged = trial % 3 == 0 ? whole[..random.Next(whole.Length)] : [.. whole];
             for (int flips = random.Next(1, 8); flips > 0 && trial % 3 != 0; flips--)
             {
-                damaged[random.Next(2) == 0 ? random.Next(damaged.Length) : random.Next(Math.Min(damaged.Length, 6000))] = (byte)random.Next(256);
+                damaged[random.Next(2) == 0 ? random.Next(damaged.Length) : random.Next(Math.Min(damaged.Length, 6000))] =
+                    (byte)random.Next(256);
             }
 
             string path = folder.File("damaged.nc");
             File.WriteAllBytes(path, damaged);
             try
             {
-                using Grid grid = GridFile.Open(path, new GridReadOptions(Variable: "tas", Select: new Dictionary<string, string> { ["time"] = "#7" }));
+                using Grid grid =
+                    GridFile.Open(path, new GridReadOptions(Variable: "tas", Select: new Dictionary<string, string> { ["time"] = "#7" }));
                 grid.ReadCell(0, 0);
                 grid.ReadCell(grid.Columns - 1, grid.Rows - 1);
             }
@@ -151,7 +152,8 @@ public sealed class HostileFileTests
             long before = GC.GetAllocatedBytesForCurrentThread();
             try
             {
-                GridFile.Open(path, new GridReadOptions(Variable: "tas", Select: new Dictionary<string, string> { ["time"] = "#7" })).Dispose();
+                GridFile.Open(path, new GridReadOptions(Variable: "tas", Select: new Dictionary<string, string> { ["time"] = "#7" }))
+                    .Dispose();
             }
             catch (GridException)
             {

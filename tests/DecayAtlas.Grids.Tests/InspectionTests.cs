@@ -23,9 +23,7 @@ public sealed class InspectionTests
         Assert.Equal(Number("Maximum"), found.Values.Maximum!.Value, 5.1e-4);
         Assert.Equal(Number("Mean"), found.Values.Mean!.Value, 5.1e-4);
         if (Regex.Match(said, @"STATISTICS_VALID_PERCENT=([\d.]+)") is { Success: true } valid)
-        {
             Assert.Equal(100 - double.Parse(valid.Groups[1].Value, CultureInfo.InvariantCulture), 100 * found.Values.MissingShare, 0.01);
-        }
 
         double Number(string what) => double.Parse(Regex.Match(said, what + @"=(-?[\d.]+)").Groups[1].Value, CultureInfo.InvariantCulture);
     }
@@ -35,12 +33,14 @@ public sealed class InspectionTests
     {
         Gdal.SkipUnlessInstalled();
         using TestFolder folder = new();
-        Gdal.Translate(TestFolder.Data("bcsd_tas_1999_07.tif"), folder.File("t.tif"), "-outsize", "320", "160", "-co", "TILED=YES", "-co", "BLOCKXSIZE=64", "-co", "BLOCKYSIZE=32", "-co", "COMPRESS=ZSTD", "-co", "PREDICTOR=3", "-co", "BIGTIFF=YES");
+        Gdal.Translate(TestFolder.Data("bcsd_tas_1999_07.tif"), folder.File("t.tif"), "-outsize", "320", "160", "-co", "TILED=YES", "-co",
+            "BLOCKXSIZE=64", "-co", "BLOCKYSIZE=32", "-co", "COMPRESS=ZSTD", "-co", "PREDICTOR=3", "-co", "BIGTIFF=YES");
         Gdal.Run("gdaladdo", null, "-q", folder.File("t.tif"), "2", "4");
         GridDescription found = GridDescription.Of(folder.File("t.tif"));
         Assert.Equal("GeoTIFF (BigTIFF)", found.Format);
         GridStorage storage = found.Layers[0].Storage!;
-        Assert.Equal(("floating-point numbers of 32 bits", "ZSTD", 3, "tiles of 64 x 32 cells", false, false), (storage.NumberType, storage.Compression!, storage.Predictor!.Value, storage.Blocks, storage.HasMask, storage.HasColours));
+        Assert.Equal(("floating-point numbers of 32 bits", "ZSTD", 3, "tiles of 64 x 32 cells", false, false),
+            (storage.NumberType, storage.Compression!, storage.Predictor!.Value, storage.Blocks, storage.HasMask, storage.HasColours));
         Assert.Equal(["160 x 80", "80 x 40"], storage.Overviews);
         Assert.True(GridDescription.Of(TestFolder.Data("landcover_albers.tif")).Layers[0].Storage!.HasColours);
         Assert.Equal("chunks of 1 x 11 x 27 values", GridDescription.Of(TestFolder.Data("bcsd_obs_1999_nc4.nc")).Layers[0].Storage!.Blocks);
@@ -59,7 +59,9 @@ public sealed class InspectionTests
                 for (int column = 0; column < 8; column++)
                 {
                     int left = column * GeoTiffWriter.TileSize;
-                    writer.WriteTile(0, column, row, [.. Enumerable.Range(0, GeoTiffWriter.TileSize * GeoTiffWriter.TileSize).Select(i => (float)(left + i % GeoTiffWriter.TileSize))]);
+                    writer.WriteTile(0, column,
+                        row, [.. Enumerable.Range(0, GeoTiffWriter.TileSize * GeoTiffWriter.TileSize)
+                            .Select(i => (float)(left + i % GeoTiffWriter.TileSize))]);
                 }
             }
         }
@@ -93,6 +95,9 @@ public sealed class InspectionTests
         GridInspection found = GridInspection.Of(TestFolder.Data("bcsd_obs_1999.nc"), new GridReadOptions(Variable: "tas"));
         Assert.Equal("#1", found.Options.Select!["time"]);
         Assert.Equal(0.125 * 81, found.Place!.Ground.EastDegrees - found.Place.Ground.WestDegrees, 1e-9);
-        Assert.Contains("no variable snow", Assert.Throws<GridException>(() => GridInspection.Of(TestFolder.Data("bcsd_obs_1999.nc"), new GridReadOptions(Variable: "snow"))).Message, StringComparison.Ordinal);
+        Assert.Contains("no variable snow",
+            Assert.Throws<GridException>(() =>
+                GridInspection.Of(TestFolder.Data("bcsd_obs_1999.nc"), new GridReadOptions(Variable: "snow"))).Message,
+                StringComparison.Ordinal);
     }
 }

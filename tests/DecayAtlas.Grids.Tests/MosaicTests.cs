@@ -10,13 +10,15 @@ public sealed class MosaicTests
         using TestFolder folder = new();
         Random random = new(6);
         // Seven tiles of a 3 x 3 pattern of 100 cells, the last one overlapping its neighbour by 20 columns.
-        List<(string Name, int Column, int Row)> tiles = [("a", 0, 0), ("b", 100, 0), ("c", 200, 0), ("d", 0, 100), ("e", 200, 200), ("f", 100, 200), ("g", 180, 100)];
+        List<(string Name, int Column, int Row)> tiles = [("a", 0, 0), ("b", 100, 0), ("c", 200, 0), ("d", 0, 100), ("e", 200, 200),
+            ("f", 100, 200), ("g", 180, 100)];
         float[] expected = [.. Enumerable.Repeat(float.NaN, Side * Side)];
         foreach ((string name, int column, int row) in tiles)
         {
             float[] values = [.. Enumerable.Range(0, 100 * 100).Select(_ => random.Next(10) == 0 ? float.NaN : random.Next(1000))];
             GeoTiffWriter.WriteSingle(
-                folder.File($"tile_{name}.tif"), new GridGeometry(100, 100, 5 + column * 0.05, 60 - row * 0.05, 0.05, 0.05), values, new GeoTiffBand("x", ""));
+                folder.File($"tile_{name}.tif"), new GridGeometry(100, 100, 5 + column * 0.05, 60 - row * 0.05, 0.05, 0.05), values,
+                new GeoTiffBand("x", ""));
             for (int i = 0; i < values.Length; i++)
             {
                 ref float cell = ref expected[(row + i / 100) * Side + column + i % 100];
@@ -30,7 +32,8 @@ public sealed class MosaicTests
         double[] read = new double[Side * Side];
         grid.ReadWindow(0, 0, Side, Side, read);
         Assert.Equal(expected.Select(v => (double)v), read);
-        GeoPoint[] points = [.. Enumerable.Range(0, 3000).Select(_ => new GeoPoint(5 + random.NextDouble() * 15, 45 + random.NextDouble() * 15))];
+        GeoPoint[] points = [.. Enumerable.Range(0, 3000)
+            .Select(_ => new GeoPoint(5 + random.NextDouble() * 15, 45 + random.NextDouble() * 15))];
         using Grid again = GridFile.Open(pattern);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(again, points, SamplingRule.Nearest, null);
         Assert.All(samples.Zip(points), s =>

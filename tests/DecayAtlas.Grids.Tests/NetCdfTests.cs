@@ -7,7 +7,8 @@ public sealed class NetCdfTests
     private static readonly double[] Stored =
         [.. Enumerable.Range(0, Times * Depths * Rows * Columns).Select(i => i % 11 == 0 ? -99 : i * 37 % 4000 - 2000.0)];
 
-    /// <summary>A packed variable with depth and time, longitudes 0 to 360, rows from south to north, in each version of the format.</summary>
+    /// <summary>A packed variable with depth and time, longitudes 0 to 360, rows from south to north, in each version of the
+    /// format.</summary>
     [Theory]
     [InlineData(1)]
     [InlineData(2)]
@@ -45,7 +46,8 @@ public sealed class NetCdfTests
         {
             string path = Soil(folder, version);
             Random random = new(1);
-            GeoPoint[] points = [.. Enumerable.Range(0, 100).Select(_ => new GeoPoint(random.NextDouble() * 178, random.NextDouble() * 70 - 35))];
+            GeoPoint[] points = [.. Enumerable.Range(0, 100)
+                .Select(_ => new GeoPoint(random.NextDouble() * 178, random.NextDouble() * 70 - 35))];
             // Bands run over depth within time: band 5 is the second time and the second depth; GDAL prints stored numbers.
             double?[] stored = Gdal.ValuesAt($"NETCDF:{path}:soil", points, 5, "-geoloc");
             using Grid grid = GridFile.Open(path, Select("soil", ("time", "#2"), ("depth", "#2")));
@@ -61,24 +63,29 @@ public sealed class NetCdfTests
         string path = Soil(folder, 1);
         Assert.Contains("select one of 0.05, 0.15, 0.3", Refusal(path, Select("soil", ("time", "#1"))), StringComparison.Ordinal);
         Assert.Contains("2001-01-30, 2001-02-30", Refusal(path, Select("soil", ("depth", "#1"))), StringComparison.Ordinal);
-        Assert.Contains("0 steps of depth are at 0.4", Refusal(path, Select("soil", ("time", "#1"), ("depth", "0.4"))), StringComparison.Ordinal);
-        Assert.Contains("4 steps of time are at 2001", Refusal(path, Select("soil", ("time", "2001"), ("depth", "#1"))), StringComparison.Ordinal);
+        Assert.Contains("0 steps of depth are at 0.4", Refusal(path, Select("soil", ("time", "#1"), ("depth", "0.4"))),
+            StringComparison.Ordinal);
+        Assert.Contains("4 steps of time are at 2001", Refusal(path, Select("soil", ("time", "2001"), ("depth", "#1"))),
+            StringComparison.Ordinal);
         Assert.Contains("no dimension level", Refusal(path, Select("soil", ("level", "#1"))), StringComparison.Ordinal);
         Assert.Contains("no variable sol", Refusal(path, Select("sol")), StringComparison.Ordinal);
         Assert.Contains("pr, tas", Refusal(TestFolder.Data("bcsd_obs_1999.nc"), new GridReadOptions()), StringComparison.Ordinal);
         Assert.Contains("write select", Refusal(path, new GridReadOptions(Band: 2)), StringComparison.Ordinal);
         Assert.Contains("is no NetCDF file", Refusal(TestFolder.Data("landcover_albers.tif"), Select("soil")), StringComparison.Ordinal);
-        Assert.Contains("contradict", Refusal(path, Select("soil") with { Crs = "EPSG:3035" }).Replace("declares", "contradict", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("contradict", Refusal(path, Select("soil") with { Crs = "EPSG:3035" })
+            .Replace("declares", "contradict", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
     [Theory]
     [InlineData("_Unsigned", "true", 200)]
     [InlineData("valid_range", null, double.NaN)]
     [InlineData(null, null, -56)]
-    public void A_byte_may_be_declared_unsigned_and_numbers_outside_the_valid_range_are_missing(string? attribute, string? value, double expected)
+    public void A_byte_may_be_declared_unsigned_and_numbers_outside_the_valid_range_are_missing(string? attribute, string? value,
+        double expected)
     {
         using TestFolder folder = new();
-        (string, object)[] attributes = attribute is null ? [] : [(attribute, value is null ? (typeof(sbyte), new[] { -50.0, 50 }) : value)];
+        (string, object)[] attributes = attribute is null ? []
+            : [(attribute, value is null ? (typeof(sbyte), new[] { -50.0, 50 }) : value)];
         string path = Flat(1, typeof(sbyte), Repeat(-56), attributes).Save(folder.File("byte.nc"));
         using Grid grid = GridFile.Open(path);
         Assert.Equal(expected, grid.ReadCell(0, 0));
@@ -133,7 +140,8 @@ public sealed class NetCdfTests
         Assert.Equal(new GridLattice(3, 3, -500, 2500, 1000, 1000), declared.Lattice);
     }
 
-    /// <summary>CF conventions 1.11, section 4.4; day counts: 36524 days from 1900 to 2000; Julian day 1721424 is 1 January 1 (Julian), 2451545 is 1 January 2000.</summary>
+    /// <summary>CF conventions 1.11, section 4.4; day counts: 36524 days from 1900 to 2000; Julian day 1721424 is 1 January 1 (Julian),
+    /// 2451545 is 1 January 2000.</summary>
     [Theory]
     [InlineData("days since 2000-01-01", "standard", 59, "2000-02-29")]
     [InlineData("days since 2000-01-01", "noleap", 59, "2000-03-01")]
@@ -186,9 +194,7 @@ public sealed class NetCdfTests
         foreach (bool text in (bool[])[true, false])
         {
             if (!text && format.StartsWith("NC4", StringComparison.Ordinal))
-            {
                 continue;
-            }
 
             if (!text)
             {
@@ -197,9 +203,7 @@ public sealed class NetCdfTests
                 foreach (string name in (string[])["spatial_ref", "crs_wkt"])
                 {
                     for (int at; (at = bytes.AsSpan().IndexOf(System.Text.Encoding.ASCII.GetBytes(name))) >= 0;)
-                    {
                         bytes[at] = (byte)'_';
-                    }
                 }
 
                 File.WriteAllBytes(path, bytes);
@@ -220,11 +224,13 @@ public sealed class NetCdfTests
         .Variable("lat", "lat", typeof(double), [.. Enumerable.Range(0, Rows).Select(i => -30.0 + 10 * i)], ("units", "degrees_north"))
         .Variable("lon", "lon", typeof(double), [.. Enumerable.Range(0, Columns).Select(i => 15.0 + 30 * i)], ("units", "degrees_east"))
         .Variable(
-            "soil", "time depth lat lon", typeof(short), Stored, ("_FillValue", (short)-99), ("scale_factor", (typeof(double), new[] { 0.5 })),
+            "soil", "time depth lat lon", typeof(short),
+            Stored, ("_FillValue", (short)-99), ("scale_factor", (typeof(double), new[] { 0.5 })),
             ("add_offset", (typeof(float), new[] { 10.0 })))
         .Save(folder.File($"soil{version}.nc"));
 
-    private static ClassicWriter Flat(int version, Type type, double[] values, params (string, object)[] attributes) => new ClassicWriter(version)
+    private static ClassicWriter Flat(int version, Type type, double[] values, params (string, object)[] attributes) =>
+        new ClassicWriter(version)
         .Dimension("lat", Rows).Dimension("lon", Columns)
         .Variable("lat", "lat", typeof(double), [.. Enumerable.Range(0, Rows).Select(i => -30.0 + 10 * i)], ("units", "degrees_north"))
         .Variable("lon", "lon", typeof(double), [.. Enumerable.Range(0, Columns).Select(i => 15.0 + 30 * i)], ("units", "degrees_east"))
@@ -232,7 +238,8 @@ public sealed class NetCdfTests
 
     private static double[] Repeat(double value) => [.. Enumerable.Repeat(value, Rows * Columns)];
 
-    private static string Refusal(string path, GridReadOptions options) => Assert.Throws<GridException>(() => GridFile.Open(path, options)).Message;
+    private static string Refusal(string path, GridReadOptions options) =>
+        Assert.Throws<GridException>(() => GridFile.Open(path, options)).Message;
 
     private static GridReadOptions Select(string variable, params (string Name, string At)[] steps) =>
         new(Variable: variable, Select: steps.ToDictionary(s => s.Name, s => s.At));

@@ -2,7 +2,8 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Grids.Tests;
 
-/// <summary>NetCDF-4 files as others read them: ncdump, R terra and ncdf4, xarray, GDAL. Each test skips where its reader is not installed.</summary>
+/// <summary>NetCDF-4 files as others read them: ncdump, R terra and ncdf4, xarray, GDAL. Each test skips where its reader is not
+/// installed.</summary>
 public sealed class NetCdfWriterTests
 {
     private const int Columns = 700;
@@ -14,7 +15,12 @@ public sealed class NetCdfWriterTests
         new("applicable", "1", "inside the area of applicability", IsFlag: true),
     ];
 
-    private static readonly Dictionary<string, string> Attributes = new() { ["title"] = "A tést", ["source"] = "invented", ["history"] = "written by a test" };
+    private static readonly Dictionary<string, string> Attributes = new()
+    {
+        ["title"] = "A tést",
+        ["source"] = "invented",
+        ["history"] = "written by a test"
+    };
 
     private static float Value(int column, int row) => (column / 30 + row / 20) % 4 == 3 ? float.NaN : column * 0.5f - row;
 
@@ -48,7 +54,8 @@ public sealed class NetCdfWriterTests
     {
         using TestFolder folder = new();
         string path = Write(folder, Projection.Wgs84, Degrees);
-        using Grid grid = GridFile.Open(path, new GridReadOptions(Variable: "k")), flags = GridFile.Open(path, new GridReadOptions(Variable: "applicable"));
+        using Grid grid = GridFile.Open(path, new GridReadOptions(Variable: "k")),
+            flags = GridFile.Open(path, new GridReadOptions(Variable: "applicable"));
         double[] values = new double[Columns * Rows], yes = new double[Columns * Rows];
         grid.ReadWindow(0, 0, Columns, Rows, values);
         flags.ReadWindow(0, 0, Columns, Rows, yes);
@@ -58,14 +65,16 @@ public sealed class NetCdfWriterTests
             Assert.Equal(Flag(i % Columns, i / Columns), yes[i]);
         }
 
-        Assert.Equal((-20, 60), (grid.Lattice.West, grid.Lattice.North), (a, b) => Math.Abs(a.Item1 - b.Item1) + Math.Abs(a.Item2 - b.Item2) < 1e-9);
+        Assert.Equal((-20, 60), (grid.Lattice.West, grid.Lattice.North),
+            (a, b) => Math.Abs(a.Item1 - b.Item1) + Math.Abs(a.Item2 - b.Item2) < 1e-9);
     }
 
     [Fact]
     public void The_same_calls_give_the_same_bytes()
     {
         using TestFolder folder = new();
-        Assert.Equal(File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "a.nc")), File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "b.nc")));
+        Assert.Equal(File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "a.nc")),
+            File.ReadAllBytes(Write(folder, Projection.Wgs84, Degrees, "b.nc")));
     }
 
     [Fact]
@@ -75,10 +84,13 @@ public sealed class NetCdfWriterTests
         using TestFolder folder = new();
         string header = Gdal.Run("ncdump", null, "-hs", Write(folder, Projection.Wgs84, Degrees));
         foreach (string line in (string[])[
-            "lat = 300 ;", "lon = 700 ;", "double lat(lat) ;", "double lon(lon) ;", "float k(lat, lon) ;", "byte applicable(lat, lon) ;", "int crs ;",
-            "lat:standard_name = \"latitude\" ;", "lon:units = \"degrees_east\" ;", "k:units = \"d-1\" ;", "k:grid_mapping = \"crs\" ;", "k:_FillValue = NaNf ;",
+            "lat = 300 ;", "lon = 700 ;", "double lat(lat) ;", "double lon(lon) ;", "float k(lat, lon) ;", "byte applicable(lat, lon) ;",
+            "int crs ;",
+            "lat:standard_name = \"latitude\" ;", "lon:units = \"degrees_east\" ;", "k:units = \"d-1\" ;", "k:grid_mapping = \"crs\" ;",
+            "k:_FillValue = NaNf ;",
             "k:ancillary_variables = \"applicable\" ;", "applicable:flag_meanings = \"no yes\" ;", "applicable:flag_values = 0b, 1b ;",
-            "crs:grid_mapping_name = \"latitude_longitude\" ;", ":Conventions = \"CF-1.11\" ;", ":title = \"A tést\" ;", ":source = \"invented\" ;",
+            "crs:grid_mapping_name = \"latitude_longitude\" ;", ":Conventions = \"CF-1.11\" ;", ":title = \"A tést\" ;",
+            ":source = \"invented\" ;",
             "k:_DeflateLevel = 1 ;", "k:_ChunkSizes = 256, 256 ;", ":_Format = \"netCDF-4\" ;"])
         {
             Assert.Contains(line, header, StringComparison.Ordinal);
@@ -147,7 +159,8 @@ public sealed class NetCdfWriterTests
             cat(as.vector(ext(r)), r[1, 2][1, 1], r[300, 700][1, 1], units(r), is.lonlat(r), crs(r, describe = TRUE)$name, sep = "\n")
             """).Split('\n');
         Assert.Equal(["3e+06", "3700000", "3700000", "4e+06"], said[..4]);
-        Assert.Equal([Value(1, 0), Value(699, 299)], said[4..6].Select(v => float.Parse(v, System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Equal([Value(1, 0), Value(699, 299)], said[4..6]
+            .Select(v => float.Parse(v, System.Globalization.CultureInfo.InvariantCulture)));
         Assert.Equal(["d-1", "FALSE"], said[6..8]);
     }
 
@@ -159,12 +172,12 @@ public sealed class NetCdfWriterTests
         // 12 x 11 chunks: more than one node of the tree of chunks
         string path = Write(folder, Projection.Wgs84, new GridLattice(3000, 2600, 0, 50, 0.01, 0.01), "many.nc");
         using (Grid grid = GridFile.Open(path, new GridReadOptions(Variable: "k")))
-        {
             Assert.Equal(Value(2990, 2590), grid.ReadCell(2990, 2590));
-        }
 
-        string sum = Gdal.Run("gdal_translate", null, "-q", "-of", "XYZ", "-srcwin", "2989", "2590", "1", "1", $"NETCDF:{path}:k", "/vsistdout/");
-        Assert.EndsWith(" " + Value(2989, 2590).ToString(System.Globalization.CultureInfo.InvariantCulture), sum.Trim(), StringComparison.Ordinal);
+        string sum =
+            Gdal.Run("gdal_translate", null, "-q", "-of", "XYZ", "-srcwin", "2989", "2590", "1", "1", $"NETCDF:{path}:k", "/vsistdout/");
+        Assert.EndsWith(" " + Value(2989, 2590).ToString(System.Globalization.CultureInfo.InvariantCulture), sum.Trim(),
+            StringComparison.Ordinal);
         string small = Gdal.Run("ncdump", null, "-v", "k", Write(folder, Projection.Wgs84, new GridLattice(3, 2, 0, 50, 1, 1), "small.nc"));
         Assert.Contains("0, 0.5, 1,\n  -1, -0.5, 0 ;", small, StringComparison.Ordinal);
     }

@@ -14,7 +14,8 @@ public sealed class PolygonTests
         PolygonLayer layer = PolygonLayer.Open(Board(folder), "code");
         Assert.Equal(33, layer.Count);
         IReadOnlyList<PolygonSample> samples = layer.Sample(
-            [new(8.05, 50.05), new(8.15, 50.05), new(8.25, 50.05), new(8.45, 50.05), new(30, 50), new(double.NaN, 50), new(368.05, 50.05)], null);
+            [new(8.05, 50.05), new(8.15, 50.05), new(8.25, 50.05), new(8.45, 50.05), new(30, 50), new(double.NaN, 50), new(368.05, 50.05)],
+            null);
         Assert.Equal((0.0, "0", SampleStatus.Sampled, 1), (samples[0].Value, samples[0].Text, samples[0].Status, samples[0].Units));
         Assert.Equal((null, SampleStatus.Missing), (samples[1].Value, samples[1].Status)); // a white square
         Assert.Equal(SampleStatus.Missing, samples[2].Status); // the hole
@@ -73,13 +74,15 @@ public sealed class PolygonTests
         Assert.Contains("cannot be read", Refusal(folder.Write("b.geojson", "{ not json"), "code"), StringComparison.Ordinal);
         Assert.Contains("cannot be read", Refusal(folder.Write("c.gpkg", new string('x', 5000)), "code"), StringComparison.Ordinal);
         Assert.Contains("cannot be read", Refusal(folder.Write("d.shp", "short"), "code"), StringComparison.Ordinal);
-        string point = """{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"code":1},"geometry":{"type":"Point","coordinates":[1,2]}}]}""";
+        string point =
+            """{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"code":1},"geometry":{"type":"Point","coordinates":[1,2]}}]}""";
         Assert.Contains("no polygons", Refusal(folder.Write("e.geojson", point), "code"), StringComparison.Ordinal);
     }
 
     private static double Inside(double start, Random random) => start + (random.Next(8) + 0.1 + 0.8 * random.NextDouble()) * Cell;
 
-    private static string Refusal(string path, string attribute) => Assert.Throws<GridException>(() => PolygonLayer.Open(path, attribute)).Message;
+    private static string Refusal(string path, string attribute) =>
+        Assert.Throws<GridException>(() => PolygonLayer.Open(path, attribute)).Message;
 
     private static string Board(TestFolder folder)
     {
@@ -87,9 +90,7 @@ public sealed class PolygonTests
         for (int i = 0; i < 64; i++)
         {
             if ((i % 8 + i / 8) % 2 == 0)
-            {
                 features.Add(Feature(i, Ring(i, 0) + (i == 2 ? "," + Ring(i, 0.02) : "")));
-            }
         }
 
         features.Add(Feature(400, Ring(4, 0)));
@@ -102,6 +103,7 @@ public sealed class PolygonTests
     private static string Ring(int i, double inset)
     {
         double x0 = West + i % 8 * Cell + inset, y0 = South + i / 8 * Cell + inset, size = Cell - 2 * inset;
-        return string.Create(CultureInfo.InvariantCulture, $"[[{x0},{y0}],[{x0 + size},{y0}],[{x0 + size},{y0 + size}],[{x0},{y0 + size}],[{x0},{y0}]]");
+        return string.Create(
+            CultureInfo.InvariantCulture, $"[[{x0},{y0}],[{x0 + size},{y0}],[{x0 + size},{y0 + size}],[{x0},{y0 + size}],[{x0},{y0}]]");
     }
 }

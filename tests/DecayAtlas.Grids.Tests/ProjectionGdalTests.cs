@@ -58,7 +58,8 @@ public sealed class ProjectionGdalTests
         Assert.InRange(worst, 0, 1e-3);
     }
 
-    /// <summary>Definitions that name no code: what GDAL writes of its own must mean the same here, in well-known text of both versions.</summary>
+    /// <summary>Definitions that name no code: what GDAL writes of its own must mean the same here, in well-known text of both
+    /// versions.</summary>
     [Theory]
     [InlineData("wkt1")]
     [InlineData("wkt_esri")]
@@ -69,16 +70,15 @@ public sealed class ProjectionGdalTests
         int compared = 0;
         string[] codes =
         [
-            "EPSG:4269", "EPSG:32733", "EPSG:3857", "EPSG:3395", "ESRI:54034", "EPSG:6932", "EPSG:3035", "EPSG:6350", "EPSG:3310", "EPSG:2154",
+            "EPSG:4269", "EPSG:32733", "EPSG:3857", "EPSG:3395", "ESRI:54034", "EPSG:6932", "EPSG:3035", "EPSG:6350", "EPSG:3310",
+            "EPSG:2154",
             "EPSG:3347", "EPSG:3979", "EPSG:3413", "EPSG:5042", "ESRI:54008", "ESRI:53009", "ESRI:54052",
         ];
         foreach (string code in codes)
         {
             string wkt = Gdal.Run("gdalsrsinfo", null, "-o", version, "--single-line", code);
             if (string.IsNullOrWhiteSpace(wkt))
-            {
                 continue; // version 1 has no words for some
-            }
 
             CrsDefinition read = Projection.FromWkt(wkt).Definition;
             CrsDefinition known = Projection.FromText(code).Definition;
@@ -89,7 +89,8 @@ public sealed class ProjectionGdalTests
         Assert.InRange(compared, 15, 17);
     }
 
-    /// <summary>Outside source: GDAL, which says under which code of the EPSG register it knows our text (and how sure it is, where names differ).</summary>
+    /// <summary>Outside source: GDAL, which says under which code of the EPSG register it knows our text (and how sure it is, where names
+    /// differ).</summary>
     [Theory]
     [InlineData("EPSG:6933")]
     [InlineData("EPSG:32725")]

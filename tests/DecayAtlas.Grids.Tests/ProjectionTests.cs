@@ -12,13 +12,16 @@ public sealed class ProjectionTests
     [Fact]
     public void Snyders_numerical_examples_come_out()
     {
-        Example(ProjectionMethod.Albers, Clarke1866, new(-75, 35), 1_885_472.7, 1_535_925.0, lon0: -96, lat0: 23, first: 29.5, second: 45.5);
-        Example(ProjectionMethod.LambertConformal, Clarke1866, new(-75, 35), 1_894_410.9, 1_564_649.5, lon0: -96, lat0: 23, first: 33, second: 45);
+        Example(ProjectionMethod.Albers, Clarke1866, new(-75, 35), 1_885_472.7, 1_535_925.0, lon0: -96, lat0: 23, first: 29.5,
+            second: 45.5);
+        Example(ProjectionMethod.LambertConformal, Clarke1866, new(-75, 35), 1_894_410.9, 1_564_649.5, lon0: -96, lat0: 23, first: 33,
+            second: 45);
         Example(ProjectionMethod.TransverseMercator, Clarke1866, new(-73.5, 40.5), 127_106.5, 4_484_124.4, lon0: -75, scale: 0.9996);
         Example(ProjectionMethod.Mercator, Clarke1866, new(-75, 35), 11_688_673.7, 4_139_145.6, lon0: -180);
         Example(ProjectionMethod.CylindricalEqualArea, Clarke1866, new(-78, 5), -332_699.8, 554_248.5, lon0: -75, first: 5);
         Example(ProjectionMethod.LambertAzimuthal, Clarke1866, new(-110, 30), -965_932.1, -1_056_814.9, lon0: -100, lat0: 40);
-        Example(ProjectionMethod.PolarStereographic, International, new(150, -75), -1_540_033.6, -560_526.4, lon0: -100, lat0: -90, first: -71);
+        Example(ProjectionMethod.PolarStereographic, International, new(150, -75), -1_540_033.6, -560_526.4, lon0: -100, lat0: -90,
+            first: -71);
         Example(ProjectionMethod.Sinusoidal, Clarke1866, new(-75, -50), 1_075_471.5, -5_540_628.0, lon0: -90);
     }
 
@@ -31,7 +34,8 @@ public sealed class ProjectionTests
         Assert.Equal(-0.9208758, y, 5e-8);
     }
 
-    /// <summary>Interrupted Goode homolosine on WGS 84: values of PROJ 9.1.1, printed to the millimetre (the second northing is -1113194.9079 in full).</summary>
+    /// <summary>Interrupted Goode homolosine on WGS 84: values of PROJ 9.1.1, printed to the millimetre (the second northing is
+    /// -1113194.9079 in full).</summary>
     [Theory]
     [InlineData(10, 50, 1818318.351, 5536683.825)]
     [InlineData(-60, -10, -6679169.448, -1113194.909)]
@@ -41,7 +45,8 @@ public sealed class ProjectionTests
     public void Goodes_lobes_are_those_of_PROJ(double longitude, double latitude, double x, double y) =>
         IsAt("ESRI:54052", longitude, latitude, x, y, 1.1e-3);
 
-    /// <summary>Values of PROJ 9.1.1 through gdaltransform (GDAL 3.6.2), on the ellipsoid of each system without a change of datum.</summary>
+    /// <summary>Values of PROJ 9.1.1 through gdaltransform (GDAL 3.6.2), on the ellipsoid of each system without a change of
+    /// datum.</summary>
     [Theory]
     [InlineData("EPSG:32633", 15.5, 52.25, 534133.623677, 5788962.280758)]
     [InlineData("EPSG:32633", 9.1, -33.3, -49668.674204, -3700116.930465)]
@@ -60,7 +65,8 @@ public sealed class ProjectionTests
     [InlineData("ESRI:54008", 151.2, -33.9, 13984926.883182, -3752569.293842)]
     [InlineData("ESRI:54009", 151.2, -33.9, 13500482.594399, -4096821.006803)]
     [InlineData("ESRI:53008", 36.8, -1.3, 4090920.064740, -144553.404638)]
-    public void Each_kind_of_map_agrees_with_PROJ_to_a_tenth_of_a_millimetre(string code, double longitude, double latitude, double x, double y) =>
+    public void Each_kind_of_map_agrees_with_PROJ_to_a_tenth_of_a_millimetre(string code, double longitude, double latitude, double x,
+        double y) =>
         IsAt(code, longitude, latitude, x, y, 1e-4);
 
     [Fact]
@@ -108,11 +114,21 @@ public sealed class ProjectionTests
     [InlineData("EPSG:99999")]
     [InlineData("nonsense")]
     [InlineData("")]
-    [InlineData("GEOGCS[\"NAD27\",DATUM[\"North_American_Datum_1927\",SPHEROID[\"Clarke 1866\",6378206.4,294.9786982138982]],PRIMEM[\"Greenwich\",0],UNIT[\"degree\",0.0174532925199433]]")]
-    [InlineData("GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],PRIMEM[\"Paris\",2.33722917],UNIT[\"degree\",0.0174532925199433]]")]
-    [InlineData("GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],PRIMEM[\"Greenwich\",0],UNIT[\"grad\",0.015707963267949]]")]
-    [InlineData("PROJCS[\"x\",GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],UNIT[\"degree\",0.0174532925199433]],PROJECTION[\"Krovak\"],UNIT[\"metre\",1]]")]
-    [InlineData("PROJCS[\"x\",GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS 84\",6378137,298.257223563]],UNIT[\"degree\",0.0174532925199433]],PROJECTION[\"Albers\"],UNIT[\"metre\",1]]")]
+    [InlineData(
+        "GEOGCS[\"NAD27\",DATUM[\"North_American_Datum_1927\",SPHEROID[\"Clarke "
+        + "1866\",6378206.4,294.9786982138982]],PRIMEM[\"Greenwich\",0],UNIT[\"degree\",0.0174532925199433]]")]
+    [InlineData(
+        "GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS "
+        + "84\",6378137,298.257223563]],PRIMEM[\"Paris\",2.33722917],UNIT[\"degree\",0.0174532925199433]]")]
+    [InlineData(
+        "GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS "
+        + "84\",6378137,298.257223563]],PRIMEM[\"Greenwich\",0],UNIT[\"grad\",0.015707963267949]]")]
+    [InlineData(
+        "PROJCS[\"x\",GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS "
+        + "84\",6378137,298.257223563]],UNIT[\"degree\",0.0174532925199433]],PROJECTION[\"Krovak\"],UNIT[\"metre\",1]]")]
+    [InlineData(
+        "PROJCS[\"x\",GEOGCS[\"x\",DATUM[\"WGS_1984\",SPHEROID[\"WGS "
+        + "84\",6378137,298.257223563]],UNIT[\"degree\",0.0174532925199433]],PROJECTION[\"Albers\"],UNIT[\"metre\",1]]")]
     [InlineData("PROJCS[\"x\",GEOGCS[")]
     [InlineData("VERT_CS[\"x\"]")]
     public void What_is_not_known_is_refused_and_not_guessed(string crs) => Assert.Throws<GridException>(() => Projection.FromText(crs));

@@ -3,7 +3,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Grids.Tests;
 
-/// <summary>R terra (Debian packages r-base-core and r-cran-terra), the second peer; it reads through GDAL but interpolates by itself.</summary>
+/// <summary>R terra (Debian packages r-base-core and r-cran-terra), the second peer; it reads through GDAL but interpolates by
+/// itself.</summary>
 internal static class Terra
 {
     private const string Script = """
@@ -31,23 +32,32 @@ internal static class Terra
         }
     });
 
-    public static void SkipUnlessInstalled() => Assert.SkipUnless(Installed.Value, "R with terra (Debian package r-cran-terra) is not installed.");
+    public static void SkipUnlessInstalled() =>
+        Assert.SkipUnless(Installed.Value, "R with terra (Debian package r-cran-terra) is not installed.");
 
     /// <summary>Values of bands of files at points, all in one run of R: nearest and bilinear, null where missing.</summary>
-    public static IReadOnlyList<(double? Nearest, double? Bilinear)[]> Extract(TestFolder folder, IEnumerable<(string File, int Band)> jobs, IEnumerable<GeoPoint> points)
+    public static IReadOnlyList<(double? Nearest, double? Bilinear)[]> Extract(TestFolder folder,
+        IEnumerable<(string File, int Band)> jobs, IEnumerable<GeoPoint> points)
     {
-        folder.Write("points.csv", string.Concat(points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R},{p.LatitudeDegrees:R}\n"))));
+        folder.Write("points.csv",
+            string.Concat(
+                points.Select(p => string.Create(CultureInfo.InvariantCulture, $"{p.LongitudeDegrees:R},{p.LatitudeDegrees:R}\n"))));
         folder.Write("jobs.csv", string.Concat(jobs.Select(j => $"{j.File},{j.Band}\n")));
         string said = Run(folder.Write("extract.R", Script), folder.Root);
         Assert.Equal("", said);
-        return [.. jobs.Select(j => File.ReadLines(folder.File($"{j.File}.{j.Band}.csv")).Select(line => line.Split(',')).Select(c => (Number(c[0]), Number(c[1]))).ToArray())];
+        return [.. jobs.Select(j => File.ReadLines(folder.File($"{j.File}.{j.Band}.csv")).Select(line => line.Split(','))
+            .Select(c => (Number(c[0]), Number(c[1]))).ToArray())];
     }
 
     private static double? Number(string cell) => cell is "NA" or "NaN" ? null : double.Parse(cell, CultureInfo.InvariantCulture);
 
     private static string Run(params string[] arguments)
     {
-        ProcessStartInfo start = new("Rscript", ["--vanilla", .. arguments]) { RedirectStandardError = true, RedirectStandardOutput = true };
+        ProcessStartInfo start = new("Rscript", ["--vanilla", .. arguments])
+        {
+            RedirectStandardError = true,
+            RedirectStandardOutput = true
+        };
         using Process process = Process.Start(start)!;
         Task<string> output = process.StandardOutput.ReadToEndAsync(), error = process.StandardError.ReadToEndAsync();
         process.WaitForExit();

@@ -3,7 +3,8 @@ using static DecayAtlas.Grids.Tests.GdalSource;
 
 namespace DecayAtlas.Grids.Tests;
 
-/// <summary>Rasters over the option matrix at 200 random points each, against what R terra extracts: nearest exact, bilinear to a millionth.</summary>
+/// <summary>Rasters over the option matrix at 200 random points each, against what R terra extracts: nearest exact, bilinear to a
+/// millionth.</summary>
 public sealed class TerraMatrixTests
 {
     [Fact]
@@ -21,13 +22,13 @@ public sealed class TerraMatrixTests
             foreach (string compression in (string[])["NONE", "LZW", "DEFLATE", "PACKBITS", "ZSTD", "LZW", "DEFLATE"])
             {
                 bool isFloat = type.StartsWith("Float", StringComparison.Ordinal), big = n % 5 == 0;
-                List<string> options = ["-ot", type, "-a_nodata", Missing.ToString(CultureInfo.InvariantCulture), "-co", $"COMPRESS={compression}", "-co", $"INTERLEAVE={(n % 2 == 0 ? "BAND" : "PIXEL")}"];
-                options.AddRange(n % 3 == 0 ? ["-co", "BLOCKYSIZE=7"] : ["-co", "TILED=YES", "-co", "BLOCKXSIZE=32", "-co", "BLOCKYSIZE=16"]);
+                List<string> options = ["-ot", type, "-a_nodata", Missing.ToString(CultureInfo.InvariantCulture),
+                    "-co", $"COMPRESS={compression}", "-co", $"INTERLEAVE={(n % 2 == 0 ? "BAND" : "PIXEL")}"];
+                options.AddRange(n % 3 == 0 ? ["-co", "BLOCKYSIZE=7"]
+                    : ["-co", "TILED=YES", "-co", "BLOCKXSIZE=32", "-co", "BLOCKYSIZE=16"]);
                 options.AddRange(big ? ["-co", "ENDIANNESS=BIG"] : ["-co", "BIGTIFF=YES"]);
                 if (compression is "LZW" or "DEFLATE" or "ZSTD" && !(isFloat && big))
-                {
                     options.AddRange(["-co", $"PREDICTOR={(isFloat ? 3 : 2)}"]);
-                }
 
                 // Scale and offset, and pixel is point, turn up too.
                 options.AddRange(n % 4 == 1 ? ["-a_scale", "0.25", "-a_offset", "-7"] : n % 4 == 3 ? ["-mo", "AREA_OR_POINT=Point"] : []);
@@ -48,17 +49,19 @@ public sealed class TerraMatrixTests
             IReadOnlyList<GridSample> bilinear = GridSampler.Sample(grid, points, SamplingRule.Bilinear, null);
             for (int i = 0; i < points.Length; i++)
             {
-                Assert.True(peer[j][i].Nearest is null == nearest[i].Value is null, $"{jobs[j]} at {points[i]}: {peer[j][i].Nearest} and {nearest[i].Value}");
+                Assert.True(
+                    peer[j][i].Nearest is null == nearest[i].Value is null, $"{jobs[j]} at {points[i]}: {peer[j][i].Nearest} and "
+                    + $"{nearest[i].Value}");
                 if (nearest[i].Value is { } value)
-                {
                     Assert.Equal(peer[j][i].Nearest!.Value, value, 1e-14 * Math.Abs(value));
-                }
 
-                // Beside a missing cell and beyond the outermost centres terra goes on with what it has; here one cell is taken and said so.
+                // Beside a missing cell and beyond the outermost centres terra goes on with what it has; here one cell is taken and said
+                // so.
                 if (bilinear[i].Rule == SamplingRule.Bilinear)
                 {
                     interpolated++;
-                    Assert.Equal(peer[j][i].Bilinear!.Value, bilinear[i].Value!.Value, 1e-6 * Math.Max(1, Math.Abs(peer[j][i].Bilinear!.Value)));
+                    Assert.Equal(peer[j][i].Bilinear!.Value,
+                        bilinear[i].Value!.Value, 1e-6 * Math.Max(1, Math.Abs(peer[j][i].Bilinear!.Value)));
                 }
             }
         }

@@ -52,7 +52,8 @@ public sealed class TerraReferenceTests
             if (samples[i].Rule == SamplingRule.Bilinear)
             {
                 compared++;
-                Assert.Equal(rows[i].Bilinear!.Value, samples[i].Value!.Value, Math.Abs(rows[i].Bilinear!.Value) * (grid.Projection.IsGeographic ? 1e-12 : 1e-6));
+                Assert.Equal(rows[i].Bilinear!.Value,
+                    samples[i].Value!.Value, Math.Abs(rows[i].Bilinear!.Value) * (grid.Projection.IsGeographic ? 1e-12 : 1e-6));
             }
         }
 
@@ -66,12 +67,15 @@ public sealed class TerraReferenceTests
         Assert.Equal(new GridLattice(84, 46, 3_092_415, 59_415, 3000, 3000), grid.Lattice);
         Assert.Contains("Albers", grid.Projection.Definition.Method.ToString(), StringComparison.Ordinal);
         Assert.Contains("not in degrees", Assert.Throws<GridException>(() => grid.Geometry).Message, StringComparison.Ordinal);
-        GridException e = Assert.Throws<GridException>(() => GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:4326")));
+        GridException e =
+            Assert.Throws<GridException>(() =>
+                GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:4326")));
         Assert.Contains("declares EPSG:4326", e.Message, StringComparison.Ordinal);
     }
 
     private static Grid Open(string file) => file.Split(':') is [var name, var variable]
-        ? GridFile.Open(TestFolder.Data(name), new GridReadOptions(Variable: variable, Select: new Dictionary<string, string> { ["time"] = "1999-07" }))
+        ? GridFile.Open(TestFolder.Data(name),
+            new GridReadOptions(Variable: variable, Select: new Dictionary<string, string> { ["time"] = "1999-07" }))
         : GridFile.Open(TestFolder.Data(file));
 
     private static Row[] Rows(string grid) => [.. File.ReadLines(TestFolder.Data("grid_reference_values.csv"))

@@ -8,7 +8,8 @@ public partial class Encoding
     [Fact]
     public void A_hole_is_encoded_and_a_piece_is_not()
     {
-        Assert.Equal("<p title=\"&lt;a b=&quot;&#x27;&quot;&gt;\"><i>x</i></p>", Markup.Of($"<p title=\"{"<a b=\"'\">"}\">{Markup.Trusted("<i>x</i>")}</p>").ToString());
+        Assert.Equal("<p title=\"&lt;a b=&quot;&#x27;&quot;&gt;\"><i>x</i></p>",
+            Markup.Of($"<p title=\"{"<a b=\"'\">"}\">{Markup.Trusted("<i>x</i>")}</p>").ToString());
     }
 
     [Fact]
@@ -21,19 +22,26 @@ public partial class Encoding
     public void Hostile_names_and_notes_come_out_as_text_everywhere()
     {
         string bad = Examples.Hostile;
-        ReleasedSite site = Examples.Site(bad, bad) with { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, CountryCode = bad, UseBecause = bad };
+        ReleasedSite site =
+            Examples.Site(bad, bad)
+            with
+            { Ecosystem = bad, LandUse = bad, Management = bad, ManagementNote = bad, CountryCode = bad, UseBecause = bad };
         ReleaseData data = new(
             bad,
             [site, Examples.Site("fair", "S1")],
-            [Examples.Burial(bad, bad, bad, 0.01, treatment: null) with { Campaign = bad, Plot = bad }, Examples.Burial("fair", "S1", "1", 0.02)],
-            [HandMade.Bag($"c-{bad}", site.SiteKey, bad, bad, bad, bad, 0.5, 0.5, bad) with { MassBasis = bad, Condition = bad, RemainingMissingBecause = bad, UseBecause = bad }],
+            [Examples.Burial(bad, bad, bad, 0.01, treatment: null) with { Campaign = bad, Plot = bad },
+            Examples.Burial("fair", "S1", "1", 0.02)],
+            [HandMade.Bag($"c-{bad}", site.SiteKey, bad, bad, bad, bad, 0.5, 0.5, bad)
+            with { MassBasis = bad, Condition = bad, RemainingMissingBecause = bad, UseBecause = bad }],
             [HandMade.Covariate(site.SiteKey, bad, 3, bad) with { Rule = bad, Status = bad, GridFingerprint = bad }],
             [Examples.Contribution(bad) with { Protocol = bad, Licence = bad, ContentHash = bad }, Examples.Contribution("fair")],
-            [HandMade.Flag($"c-{bad}", "site", bad, "mass-gain", "reject", bad) with { Unit = bad, OverruledBy = bad, OverruledBecause = bad }]);
+            [HandMade.Flag($"c-{bad}", "site", bad, "mass-gain", "reject", bad)
+            with { Unit = bad, OverruledBy = bad, OverruledBecause = bad }]);
         PagesInputs inputs = Examples.Inputs(data) with
         {
             SetAside = [PublicIntake.Of(new IntakeResult(bad, IntakeOutcome.AlreadyQuarantined, new string('c', 64), bad,
-                [new Finding(FindingCode.NotANumber, bad, 3, bad, bad, bad, bad) { Sheet = bad, Cell = bad, Field = bad }, new Finding(bad, bad, 3, bad, bad, bad, bad)]))],
+                [new Finding(FindingCode.NotANumber, bad, 3, bad, bad, bad, bad) { Sheet = bad, Cell = bad, Field = bad },
+                new Finding(bad, bad, 3, bad, bad, bad, bad)]))],
             CovariateTitles = new Dictionary<string, string> { [bad] = bad },
         };
 
@@ -52,7 +60,8 @@ public partial class Encoding
     public void A_page_keeps_scripts_and_styles_in_files_so_that_a_strict_policy_holds()
     {
         ReleaseData data = Examples.WarmerIsFaster(12);
-        foreach (SiteFile file in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Where(f => f.Path.EndsWith(".html", StringComparison.Ordinal)))
+        foreach (SiteFile file in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .Where(f => f.Path.EndsWith(".html", StringComparison.Ordinal)))
         {
             Assert.Contains("script-src 'self'; style-src 'self';", file.Text, StringComparison.Ordinal);
             Assert.DoesNotContain("unsafe-", file.Text, StringComparison.Ordinal);
@@ -60,8 +69,11 @@ public partial class Encoding
         }
 
         // what scripts do in the browser is watched there: the policy stands in every page, and a page that breaks it complains
-        foreach (SiteFile script in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Where(f => f.Path.StartsWith("assets/", StringComparison.Ordinal) && f.Path.EndsWith(".js", StringComparison.Ordinal)))
+        foreach (SiteFile script in SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .Where(f => f.Path.StartsWith("assets/", StringComparison.Ordinal) && f.Path.EndsWith(".js", StringComparison.Ordinal)))
+        {
             Assert.DoesNotMatch(Evaluated(), script.Text);
+        }
     }
 
     [GeneratedRegex(@"<[^>]*\s(style|on[a-z]+)\s*=|<style|<script(?![^>]*\ssrc=)|javascript:", RegexOptions.IgnoreCase)]

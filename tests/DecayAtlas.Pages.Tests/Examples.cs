@@ -8,7 +8,8 @@ internal static class Examples
     public static ReleasedSite Site(string contributor, string id, double latitude = 10, double longitude = 20, bool generalised = false) =>
         HandMade.Site(contributor, id, $"c-{contributor}", latitude, longitude) with { IsGeneralised = generalised };
 
-    public static ReleasedBurial Burial(string contributor, string site, string id, double? k, double s = 0.25, string use = "accepted", string? treatment = null) =>
+    public static ReleasedBurial Burial(string contributor, string site, string id, double? k, double s = 0.25, string use = "accepted",
+        string? treatment = null) =>
         HandMade.Burial($"c-{contributor}", $"{contributor}/{site}", id, k, s, use) with { Treatment = treatment };
 
     public static ReleasedContribution Contribution(string contributor) => HandMade.Contribution($"c-{contributor}", contributor);
@@ -22,12 +23,16 @@ internal static class Examples
         Enumerable.Range(0, groups).Select(i => Site($"g{i}", "S1", -40 + 80.0 * i / groups, -170 + 340.0 * (i * 7 % groups) / groups)),
         Enumerable.Range(0, groups).Select(i => Burial($"g{i}", "S1", "1", 0.005 * Math.Pow(2, 20.0 * i / groups / 10))),
         [],
-        Enumerable.Range(0, groups).SelectMany(i => new[] { Covariate($"g{i}", "S1", "air_temperature", 20.0 * i / groups, "degC"), Covariate($"g{i}", "S1", "precipitation", 800, "mm/yr") }),
+        Enumerable.Range(0, groups)
+            .SelectMany(i =>
+                new[] { Covariate($"g{i}", "S1", "air_temperature", 20.0 * i / groups, "degC"),
+                    Covariate($"g{i}", "S1", "precipitation", 800, "mm/yr") }),
         Enumerable.Range(0, groups).Select(i => Contribution($"g{i}")),
         []);
 
     public static PagesInputs Inputs(ReleaseData data, ReleaseData? before = null) => new(
-        data, before, [new FlagMeaning("mass-gain", "physical", "reject", "bag", "It grew.", "Weigh again.")], [], Path.Combine(Path.GetTempPath(), "no-such-release"), null, null, null, [], new Dictionary<string, string>());
+        data, before, [new FlagMeaning("mass-gain", "physical", "reject", "bag", "It grew.", "Weigh again.")], [],
+        Path.Combine(Path.GetTempPath(), "no-such-release"), null, null, null, [], new Dictionary<string, string>());
 
     public static PagesOptions Options(ReleaseData data) => new("An atlas", "A campaign", ["en", "de"], ClimateNames.Of(data, null, null));
 }

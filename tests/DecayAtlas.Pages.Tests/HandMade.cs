@@ -3,64 +3,67 @@ namespace DecayAtlas.Pages.Tests;
 /// <summary>Released rows made by hand, with what pages show of them.</summary>
 internal static class HandMade
 {
-    public static ReleasedSite Site(string contributor, string id, string contribution, double latitude, double longitude, string use = "accepted") => new()
-    {
-        SiteKey = $"{contributor}/{id}",
-        ContributorId = contributor,
-        ContributionId = contribution,
-        LatitudeDegrees = latitude,
-        LongitudeDegrees = longitude,
-        CoordinateUncertaintyMetres = 30,
-        IsGeneralised = false,
-        CountryCode = "XA",
-        Ecosystem = "forest",
-        LandUse = "natural",
-        Management = "none",
-        ElevationMetres = 100,
-        Use = use,
-    };
+    public static ReleasedSite Site(string contributor, string id, string contribution, double latitude, double longitude,
+        string use = "accepted") => new()
+        {
+            SiteKey = $"{contributor}/{id}",
+            ContributorId = contributor,
+            ContributionId = contribution,
+            LatitudeDegrees = latitude,
+            LongitudeDegrees = longitude,
+            CoordinateUncertaintyMetres = 30,
+            IsGeneralised = false,
+            CountryCode = "XA",
+            Ecosystem = "forest",
+            LandUse = "natural",
+            Management = "none",
+            ElevationMetres = 100,
+            Use = use,
+        };
 
-    public static ReleasedBurial Burial(string contribution, string siteKey, string id, double? k, double s = 0.25, string use = "accepted") => new()
-    {
-        ContributionId = contribution,
-        BurialId = id,
-        SiteKey = siteKey,
-        Campaign = "2024-spring",
-        Plot = "1",
-        FastBagId = id + "-F",
-        SlowBagId = id + "-S",
-        BuriedOn = new DateOnly(2024, 3, 1),
-        RetrievedOn = new DateOnly(2024, 5, 30),
-        ExposureDays = 90,
-        DepthCentimetres = 8,
-        FastRemainingFraction = 0.4,
-        SlowRemainingFraction = 0.75,
-        Stabilisation = s,
-        StabilisationUncertainty = 0.02,
-        RatePerDay = k,
-        RateUncertaintyPerDay = 0.001,
-        RateMissingBecause = k is null ? "slow-loss-at-plateau" : null,
-        Use = use,
-    };
+    public static ReleasedBurial Burial(string contribution, string siteKey, string id, double? k, double s = 0.25,
+        string use = "accepted") => new()
+        {
+            ContributionId = contribution,
+            BurialId = id,
+            SiteKey = siteKey,
+            Campaign = "2024-spring",
+            Plot = "1",
+            FastBagId = id + "-F",
+            SlowBagId = id + "-S",
+            BuriedOn = new DateOnly(2024, 3, 1),
+            RetrievedOn = new DateOnly(2024, 5, 30),
+            ExposureDays = 90,
+            DepthCentimetres = 8,
+            FastRemainingFraction = 0.4,
+            SlowRemainingFraction = 0.75,
+            Stabilisation = s,
+            StabilisationUncertainty = 0.02,
+            RatePerDay = k,
+            RateUncertaintyPerDay = 0.001,
+            RateMissingBecause = k is null ? "slow-loss-at-plateau" : null,
+            Use = use,
+        };
 
-    public static ReleasedBag Bag(string contribution, string siteKey, string burial, string id, string lot, string role, double final, double remaining, string use = "accepted") => new()
-    {
-        ContributionId = contribution,
-        BagId = id,
-        BurialId = burial,
-        SiteKey = siteKey,
-        Campaign = "2024-spring",
-        LotId = lot,
-        Role = role,
-        MassInitialGrams = 2.1,
-        MassFinalGrams = final,
-        MassBasis = "litter",
-        BuriedOn = new DateOnly(2024, 3, 1),
-        RetrievedOn = new DateOnly(2024, 5, 30),
-        Condition = "intact",
-        RemainingFraction = remaining,
-        Use = use,
-    };
+    public static ReleasedBag Bag(string contribution, string siteKey, string burial, string id, string lot, string role, double final,
+        double remaining, string use = "accepted") => new()
+        {
+            ContributionId = contribution,
+            BagId = id,
+            BurialId = burial,
+            SiteKey = siteKey,
+            Campaign = "2024-spring",
+            LotId = lot,
+            Role = role,
+            MassInitialGrams = 2.1,
+            MassFinalGrams = final,
+            MassBasis = "litter",
+            BuriedOn = new DateOnly(2024, 3, 1),
+            RetrievedOn = new DateOnly(2024, 5, 30),
+            Condition = "intact",
+            RemainingFraction = remaining,
+            Use = use,
+        };
 
     public static ReleasedLot SlowLot(string contribution, string lot, double hydrolysable) =>
         new() { ContributionId = contribution, LotId = lot, Role = "slow", HydrolysableFraction = hydrolysable };

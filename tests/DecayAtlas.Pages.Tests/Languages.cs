@@ -11,7 +11,10 @@ public partial class Languages
     {
         IReadOnlyDictionary<string, string> english = Language.Find("en")!.All, other = Language.Find(code)!.All;
 
-        Assert.Equal(english.Keys.Order(StringComparer.Ordinal), other.Keys.Where(k => !k.StartsWith("flag.", StringComparison.Ordinal) && !k.StartsWith("quoted.", StringComparison.Ordinal) && !k.StartsWith("card.", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
+        Assert.Equal(english.Keys.Order(StringComparer.Ordinal),
+            other.Keys
+                .Where(k => !k.StartsWith("flag.", StringComparison.Ordinal) && !k.StartsWith("quoted.", StringComparison.Ordinal)
+                    && !k.StartsWith("card.", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
         foreach ((string key, string text) in english)
         {
             Assert.Equal(Holes(text), Holes(other[key]));
@@ -25,10 +28,13 @@ public partial class Languages
     {
         ColumnWords words = ColumnWords.Of(Language.Find(code)!);
         (string Table, string? Column, string English)[] said =
-            [.. AtlasTables.All.SelectMany(t => t.ColumnInfos.Select(c => (t.Name, (string?)c.Name, c.Description)).Prepend((t.Name, null, t.Description)))];
+            [.. AtlasTables.All
+                .SelectMany(t => t.ColumnInfos.Select(c => (t.Name, (string?)c.Name, c.Description))
+                    .Prepend((t.Name, null, t.Description)))];
         Assert.Empty(code == "en" ? [] : said.Where(s => words.KeyOf(s.Table, s.Column) is null));
         Assert.Equal(
-            said.Select(s => words.KeyOf(s.Table, s.Column)).OfType<string>().Distinct().Order(StringComparer.Ordinal), words.Known.Order(StringComparer.Ordinal));
+            said.Select(s => words.KeyOf(s.Table, s.Column)).OfType<string>().Distinct().Order(StringComparer.Ordinal),
+            words.Known.Order(StringComparer.Ordinal));
         // one translation for several columns only where English says the same of them
         Assert.All(
             said.Where(s => words.KeyOf(s.Table, s.Column) is not null).GroupBy(s => words.KeyOf(s.Table, s.Column)),
@@ -49,7 +55,8 @@ public partial class Languages
         Assert.Equal("25 %", english.Percent(0.251));
     }
 
-    private static IEnumerable<string> Holes(string text) => Hole().Matches(text).Select(m => m.Value).Distinct().Order(StringComparer.Ordinal);
+    private static IEnumerable<string> Holes(string text) =>
+        Hole().Matches(text).Select(m => m.Value).Distinct().Order(StringComparer.Ordinal);
 
     [GeneratedRegex(@"\{\d\}")]
     private static partial Regex Hole();

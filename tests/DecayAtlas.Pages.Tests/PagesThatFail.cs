@@ -19,14 +19,17 @@ public class PagesThatFail
         Assert.Contains(failed, f => f.Path == ModelKind.Stabilisation.Path);
         Assert.Contains(failed, f => f.Path == "de/" + ModelKind.Stabilisation.Path);
         Assert.All(failed, f => Assert.Equal("ArgumentNullException", f.Mistake.Kind));
-        string english = files.Single(f => f.Path == ModelKind.Stabilisation.Path).Text, german = files.Single(f => f.Path == "de/" + ModelKind.Stabilisation.Path).Text;
+        string english = files.Single(f => f.Path == ModelKind.Stabilisation.Path).Text,
+            german = files.Single(f => f.Path == "de/" + ModelKind.Stabilisation.Path).Text;
         Assert.Contains("This page could not be made", english, StringComparison.Ordinal);
         Assert.Contains("Diese Seite konnte nicht erzeugt werden", german, StringComparison.Ordinal);
         Assert.All(new[] { english, german }, page => Assert.DoesNotContain("Exception", page, StringComparison.Ordinal));
 
         SiteFile[] sound = [.. SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))];
         HashSet<string> touched = [.. failed.Select(f => f.Path)];
-        Assert.All(sound.Where(f => f.Path.StartsWith("contributions/c-", StringComparison.Ordinal) || f.Path is "index.html" or "map.html" or "data.html"), f =>
+        Assert.All(sound.Where(
+            f => f.Path.StartsWith("contributions/c-", StringComparison.Ordinal) || f.Path is "index.html" or "map.html" or "data.html"),
+            f =>
         {
             Assert.DoesNotContain(f.Path, touched);
             Assert.Contains(files, other => other.Path == f.Path);

@@ -9,12 +9,15 @@ public class WhatFindingsSay
     private static Finding Latitude(int row) => new(FindingCode.OutOfRange, "sites.csv", row, "decimal_latitude", "947.3", "", "");
 
     [Theory]
-    [InlineData("", "table sites, rows 2–4, column decimal_latitude", "A value within the allowed range", "a number from -360 to 360 in degrees")]
-    [InlineData("de/", "Tabelle sites, Zeilen 2–4, Spalte decimal_latitude", "Ein Wert im erlaubten Bereich", "eine Zahl von -360 bis 360 in degrees")]
+    [InlineData("", "table sites, rows 2–4, column decimal_latitude", "A value within the allowed range",
+        "a number from -360 to 360 in degrees")]
+    [InlineData("de/", "Tabelle sites, Zeilen 2–4, Spalte decimal_latitude", "Ein Wert im erlaubten Bereich",
+        "eine Zahl von -360 bis 360 in degrees")]
     public void A_waiting_page_says_where_and_what_the_column_takes(string folder, string where, string expected, string rule)
     {
         PagesInputs inputs = Examples.Inputs(Examples.WarmerIsFaster(3)) with { SetAside = [Aside(Latitude(2), Latitude(3), Latitude(4))] };
-        string page = SiteMaker.Make(inputs, Examples.Options(inputs.Data)).Single(f => f.Path == folder + "contributions/waiting-cccccccccccccccc.html").Text;
+        string page = SiteMaker.Make(inputs, Examples.Options(inputs.Data))
+            .Single(f => f.Path == folder + "contributions/waiting-cccccccccccccccc.html").Text;
 
         Assert.Contains(where, page, StringComparison.Ordinal);
         Assert.Contains($"{expected} (decimal_latitude: {rule})", page, StringComparison.Ordinal);

@@ -9,7 +9,8 @@ public class WhatIsSaid
         ReleaseData data = new("r", [Examples.Site("g", "S")],
         [
             Examples.Burial("g", "S", "1", 0.01), Examples.Burial("g", "S", "2", 0.04),
-            Examples.Burial("g", "S", "3", 0.9, use: "suspect"), Examples.Burial("g", "S", "4", 0.9, treatment: "warmed"), Examples.Burial("g", "S", "5", null),
+            Examples.Burial("g", "S", "3", 0.9, use: "suspect"), Examples.Burial("g", "S", "4", 0.9, treatment: "warmed"),
+                Examples.Burial("g", "S", "5", null),
         ], [], [], [Examples.Contribution("g")], []);
 
         Assert.Equal(0.02, data.Rates["g/S"].RatePerDay!.Value, 1e-12);
@@ -42,22 +43,27 @@ public class WhatIsSaid
         Assert.Contains("2.0 times as fast where it is 10 °C warmer", warm, StringComparison.Ordinal);   // the rates were made with Q10 = 2
 
         ReleaseData made = Examples.WarmerIsFaster(40);
-        ReleaseData alike = new("r", made.Sites, made.Burials.Select((b, i) => b with { RatePerDay = i % 2 == 0 ? 0.01 : 0.011 }), [], made.Covariates, made.Contributions, []);
+        ReleaseData alike = new("r", made.Sites, made.Burials.Select((b, i) => b with { RatePerDay = i % 2 == 0 ? 0.01 : 0.011 }), [],
+            made.Covariates, made.Contributions, []);
         string unclear = Sheet(alike);
         Assert.DoesNotContain("Yes.", unclear, StringComparison.Ordinal);
         Assert.Contains("can&#x27;t tell yet", unclear, StringComparison.Ordinal);
 
-        static string Sheet(ReleaseData data) => SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "class/c-g5.html").Text;
+        static string Sheet(ReleaseData data) =>
+            SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "class/c-g5.html").Text;
     }
 
     [Fact]
     public void The_mean_of_S_is_that_of_the_release_over_all_accepted_burials_that_have_one()
     {
         // a burial with a fast bag alone, and one whose slow bag is at its plateau, have an S and no k
-        ReleasedBurial withRate = Examples.Burial("g1", "S1", "1", 0.01, s: 0.2), atPlateau = Examples.Burial("g1", "S1", "2", null, s: 0.3);
+        ReleasedBurial withRate = Examples.Burial("g1", "S1", "1", 0.01, s: 0.2),
+            atPlateau = Examples.Burial("g1", "S1", "2", null, s: 0.3);
         ReleasedBurial fastAlone = Examples.Burial("g1", "S1", "3", null, s: 0.4) with { SlowBagId = null, SlowRemainingFraction = null };
-        ReleasedBurial suspect = Examples.Burial("g1", "S1", "4", 0.01, s: 0.9, use: "suspect"), warmed = Examples.Burial("g1", "S1", "5", 0.01, s: 0.9, treatment: "warmed");
-        ReleaseData data = new("r", [Examples.Site("g1", "S1")], [withRate, atPlateau, fastAlone, suspect, warmed], [], [], [Examples.Contribution("g1")], []);
+        ReleasedBurial suspect = Examples.Burial("g1", "S1", "4", 0.01, s: 0.9, use: "suspect"),
+            warmed = Examples.Burial("g1", "S1", "5", 0.01, s: 0.9, treatment: "warmed");
+        ReleaseData data = new(
+            "r", [Examples.Site("g1", "S1")], [withRate, atPlateau, fastAlone, suspect, warmed], [], [], [Examples.Contribution("g1")], []);
 
         SiteRate rate = data.Rates["g1/S1"];
         Assert.Equal(1, rate.Burials);
@@ -69,8 +75,12 @@ public class WhatIsSaid
     public void Changes_since_the_last_release_are_counted()
     {
         ReleaseData before = Examples.WarmerIsFaster(10), grown = Examples.WarmerIsFaster(11);
-        ReleaseData now = new("r2", grown.Sites, grown.Burials.Select(b => b.ContributionId == "c-g3" ? b with { RatePerDay = 0.5, Use = "suspect" } : b.ContributionId == "c-g10" ? b : before.Burials.Single(x => x.ContributionId == b.ContributionId)),
-            [], grown.Covariates, grown.Contributions.Where(c => c.ContributionId != "c-g4").Select(c => c.ContributionId == "c-g2" ? c with { Revision = 2 } : c), []);
+        ReleaseData now = new("r2", grown.Sites,
+            grown.Burials
+                .Select(b => b.ContributionId == "c-g3" ? b with { RatePerDay = 0.5, Use = "suspect" }
+                    : b.ContributionId == "c-g10" ? b : before.Burials.Single(x => x.ContributionId == b.ContributionId)),
+            [], grown.Covariates, grown.Contributions.Where(c => c.ContributionId != "c-g4")
+                .Select(c => c.ContributionId == "c-g2" ? c with { Revision = 2 } : c), []);
 
         ChangesSince changes = ChangesSince.Of(before, now);
 

@@ -36,9 +36,13 @@ public sealed class WhatTheModelPagesSay : IDisposable
     [Fact]
     public void A_candidate_that_was_left_out_is_named_with_its_reason()
     {
-        SiteFile[] files = Make(Card("k", 0.1823, """, "left_out": [{ "name": "forest", "title": "Random forest (FastForest)", "reason": "It < broke off." }]"""), Card("s", 0.02));
+        SiteFile[] files =
+            Make(Card("k", 0.1823,
+                """, "left_out": [{ "name": "forest", "title": "Random forest (FastForest)", "reason": "It < broke off." }]"""),
+                Card("s", 0.02));
         Assert.Contains("<li>Random forest (FastForest): It &lt; broke off.</li>", Text(files, "model.html"), StringComparison.Ordinal);
-        Assert.Contains("<li>Zufallswald (FastForest): <span lang=\"en\">It &lt; broke off.</span></li>", Text(files, "de/model.html"), StringComparison.Ordinal);
+        Assert.Contains("<li>Zufallswald (FastForest): <span lang=\"en\">It &lt; broke off.</span></li>", Text(files, "de/model.html"),
+            StringComparison.Ordinal);
         Assert.DoesNotContain("Left out", Text(files, "model-s.html"), StringComparison.Ordinal);
     }
 

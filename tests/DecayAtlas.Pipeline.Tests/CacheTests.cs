@@ -11,13 +11,16 @@ public sealed class CacheTests : IDisposable
 
     private string FileOf(string key) => Path.Combine(_folder, "cache", "numbers", key);
 
-    private Cache<Numbers> Open(CacheFormat<Numbers>? format = null, long keptBytes = 0) => new(new AtlasFolder(_folder), "numbers", format, keptBytes);
+    private Cache<Numbers> Open(CacheFormat<Numbers>? format = null, long keptBytes = 0) =>
+        new(new AtlasFolder(_folder), "numbers", format, keptBytes);
 
     [Fact]
     public void Every_number_comes_back_to_the_last_bit()
     {
-        double[] all = [0.1, 1 / 3.0, Math.PI * 1e300, double.Epsilon, double.MaxValue, -0.0, double.NaN, double.PositiveInfinity, double.NegativeInfinity,
-            .. Enumerable.Range(0, 1000).Select(i => BitConverter.UInt64BitsToDouble((ulong)i * 0x9E3779B97F4A7C15)).Where(double.IsFinite)];
+        double[] all = [0.1, 1 / 3.0, Math.PI * 1e300, double.Epsilon, double.MaxValue, -0.0, double.NaN, double.PositiveInfinity,
+            double.NegativeInfinity,
+            .. Enumerable.Range(0, 1000).Select(i => BitConverter.UInt64BitsToDouble((ulong)i * 0x9E3779B97F4A7C15))
+                .Where(double.IsFinite)];
         Open().Save("k", new Numbers(all, null, "ä"));
 
         Numbers back = Open().Load("k")!;
@@ -28,7 +31,8 @@ public sealed class CacheTests : IDisposable
     [Fact]
     public void One_of_which_a_byte_rotted_or_was_lost_counts_as_not_there()
     {
-        Open().Save("k", [KeyValuePair.Create("first", new Numbers([1], 1, null)), KeyValuePair.Create("last", new Numbers([2], null, "x"))]);
+        Open().Save(
+            "k", [KeyValuePair.Create("first", new Numbers([1], 1, null)), KeyValuePair.Create("last", new Numbers([2], null, "x"))]);
         byte[] whole = File.ReadAllBytes(FileOf("k"));
         Assert.Equal("x", Open().Load("k", "last")!.Text);
         Assert.Null(Open().Load("k", "no such"));

@@ -61,7 +61,12 @@ public sealed class Configurations : IDisposable
         Assert.Equal(
             new()
             {
-                BalanceResolutionGrams = 0.1, TareSdGrams = 0.2, AshFractionSd = 0.3, DateHalfWidthDays = 1, MoistureSd = 0.01, UndriedMoistureSd = 0.05,
+                BalanceResolutionGrams = 0.1,
+                TareSdGrams = 0.2,
+                AshFractionSd = 0.3,
+                DateHalfWidthDays = 1,
+                MoistureSd = 0.01,
+                UndriedMoistureSd = 0.05,
             },
             read.Assumptions);
         Assert.Equal(
@@ -77,7 +82,8 @@ public sealed class Configurations : IDisposable
             read.Flags.Where(f => DeclaredSetting.Of(f).Count > 0));
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
-        Assert.Equal((9, 4, 2.5, 20, 50), (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
+        Assert.Equal((9, 4, 2.5, 20, 50),
+            (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
         Assert.Equal(new(-10, -20, 10, 20), read.Map!.Box);
     }
 
@@ -108,5 +114,6 @@ public sealed class Configurations : IDisposable
 
     [Fact]
     public void A_missing_file_is_named() => Assert.Contains("nowhere.yaml",
-        Assert.Throws<ConfigurationException>(() => ConfigurationReader.Read(Path.Combine(_folder, "nowhere.yaml"))).Message, StringComparison.Ordinal);
+        Assert.Throws<ConfigurationException>(() => ConfigurationReader.Read(Path.Combine(_folder, "nowhere.yaml"))).Message,
+        StringComparison.Ordinal);
 }

@@ -108,7 +108,9 @@ public sealed class FileFingerprintsTests : IDisposable
         Write("t_a.tif", [1]);
         Write("t_b.tif", [1]);
         string pattern = Path.Combine(_folder, "t_*.tif"), before = Fingerprint(pattern);
-        Assert.Equal(2, System.Text.RegularExpressions.Regex.Count(File.ReadAllText(Path.Combine(Atlas.Cache, "fingerprints", "files")), "\"fingerprint\""));
+        Assert.Equal(2,
+            System.Text.RegularExpressions.Regex
+                .Count(File.ReadAllText(Path.Combine(Atlas.Cache, "fingerprints", "files")), "\"fingerprint\""));
         Write("t_b.tif", [2]);
 
         Assert.NotEqual(before, Fingerprint(pattern));

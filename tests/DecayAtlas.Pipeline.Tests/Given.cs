@@ -13,7 +13,8 @@ internal static class Given
         2, "b-f", "b", "S1", null, "1", "F1", LitterRole.Fast, null, 2.250, 0.950, MassBasis.Gross, Drying.Oven, 60, null,
         new(2024, 4, 1), new(2024, 7, 1), 8, BagCondition.Intact, true, 0.001, null);
 
-    public static readonly BagRow SlowBag = FastBag with { Row = 3, BagId = "b-s", LotId = "L1", Role = LitterRole.Slow, MassInitialGrams = 2.251, MassFinalGrams = 1.803 };
+    public static readonly BagRow SlowBag =
+        FastBag with { Row = 3, BagId = "b-s", LotId = "L1", Role = LitterRole.Slow, MassInitialGrams = 2.251, MassFinalGrams = 1.803 };
 
     public static ContributionHeader Header(string id = "c1", string contributor = "g1", string campaign = "2024-spring") =>
         new(id, 1, contributor, campaign, "p1", new(2024, 9, 1), "CC-BY-4.0", new string('0', 64));
@@ -25,11 +26,13 @@ internal static class Given
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
         IndexStep.Output index = IndexStep.Run(contributions, MeasurementAssumptions.Default, []);
-        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null, FlagCatalogue.All);
+        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null,
+            FlagCatalogue.All);
     }
 
     /// <summary>All flags, one with a limit of its own.</summary>
-    public static IReadOnlyList<FlagDefinition> With(FlagDefinition flag) => [.. FlagCatalogue.All.Select(f => f.GetType() == flag.GetType() ? flag : f)];
+    public static IReadOnlyList<FlagDefinition> With(FlagDefinition flag) =>
+        [.. FlagCatalogue.All.Select(f => f.GetType() == flag.GetType() ? flag : f)];
 
     /// <summary>The flags of contributions as "code record-kind record-id", in order.</summary>
     public static string[] Flagged(params Contribution[] contributions) => Flagged(Inputs(contributions));

@@ -2,7 +2,8 @@ namespace DecayAtlas.Pipeline.Tests;
 
 public class GridDigests
 {
-    private static readonly CatalogueEntry Rain = new("rain", "Rain", "rain.nc", 1, "mm", SamplingRule.Nearest, false, null, null, null, null, null,
+    private static readonly CatalogueEntry Rain = new("rain", "Rain", "rain.nc", 1, "mm", SamplingRule.Nearest, false, null, null, null,
+        null, null,
         Variable: "pr", Select: new Dictionary<string, string> { ["time"] = "month 7" });
 
     private static string Digest(CatalogueEntry entry, string fingerprint = "sha256:0") => GridInput.Of(entry, _ => fingerprint).Digest;
@@ -13,8 +14,10 @@ public class GridDigests
         Assert.Equal(Digest(Rain), Digest(Rain with { Path = "elsewhere/rain.nc", Title = "Precipitation", Source = "a survey" }));
         string[] different =
         [
-            Digest(Rain), Digest(Rain, "sha256:1"), Digest(Rain with { Band = 2 }), Digest(Rain with { Unit = "cm" }), Digest(Rain with { Rule = SamplingRule.Bilinear }),
-            Digest(Rain with { ValidWithinMetres = 1000 }), Digest(Rain with { Scale = 0.1 }), Digest(Rain with { Offset = 1 }), Digest(Rain with { MissingValue = -1 }),
+            Digest(Rain), Digest(Rain, "sha256:1"), Digest(Rain with { Band = 2 }), Digest(Rain with { Unit = "cm" }),
+            Digest(Rain with { Rule = SamplingRule.Bilinear }),
+            Digest(Rain with { ValidWithinMetres = 1000 }), Digest(Rain with { Scale = 0.1 }), Digest(Rain with { Offset = 1 }),
+            Digest(Rain with { MissingValue = -1 }),
             Digest(Rain with { Crs = "EPSG:4326" }), Digest(Rain with { Variable = "tas" }),
             Digest(Rain with { Select = new Dictionary<string, string> { ["time"] = "month 8" } }), Digest(Rain with { Select = null }),
         ];

@@ -13,7 +13,8 @@ public sealed class LostIntakes : IDisposable
 
     private string Intake => _atlas.PathOf("atlas/intake");
 
-    private static string Forget(string file, string text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal) : text;
+    private static string Forget(string file, string text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal)
+        : text;
 
     private string GivenRelease()
     {
@@ -86,7 +87,9 @@ public sealed class LostIntakes : IDisposable
     public void A_note_that_somebody_wrote_into_the_register_lists_nothing_and_stays()
     {
         string current = GivenRelease(), register = Path.Combine(Intake, "register.txt"), note = "# " + new string('x', 90);
-        File.WriteAllText(register, note + "\n" + File.ReadAllText(register) + "as 0 is missing from a line that a disk garbled, or that is no hash at all\n");
+        File.WriteAllText(
+            register,
+                note + "\n" + File.ReadAllText(register) + "as 0 is missing from a line that a disk garbled, or that is no hash at all\n");
         GoesOnAsIfNothingHadHappened(current);
 
         _atlas.Receives("c3", "g3");
@@ -300,7 +303,8 @@ public sealed class LostIntakes : IDisposable
         GivenRelease();
         Directory.Move(Intake, _atlas.PathOf("elsewhere"));
 
-        FailedRunException refused = Assert.Throws<FailedRunException>(() => RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
+        FailedRunException refused =
+            Assert.Throws<FailedRunException>(() => RunPlan.Make(ConfigurationReader.Read(_atlas.PathOf("p.yaml"))));
         Assert.IsType<LostContributionsException>(refused.InnerException);
         Assert.False(Directory.Exists(Intake));
     }

@@ -9,7 +9,9 @@ public class OutlierFlagTests
     [
         .. slowFinals.SelectMany((mass, i) => new[]
         {
-            Given.FastBag with { Row = (2 * i) + 2, BagId = $"{i:00}-f", BurialId = $"{i:00}", Replicate = $"{i}", MassFinalGrams = 0.950 + (0.001 * i) },
+            Given.FastBag
+                with { Row = (2 * i) + 2, BagId = $"{i:00}-f", BurialId = $"{i:00}", Replicate = $"{i}",
+                    MassFinalGrams = 0.950 + (0.001 * i) },
             Given.SlowBag with { Row = (2 * i) + 3, BagId = $"{i:00}-s", BurialId = $"{i:00}", Replicate = $"{i}", MassFinalGrams = mass },
         }),
     ]);
@@ -26,7 +28,8 @@ public class OutlierFlagTests
         Contribution site = SiteOf(1.80, 1.81, 1.79, 1.83, 1.82, 1.78, 2.15, 1.84);
         Flag flag = Assert.Single(FlagsOf(site));
 
-        Assert.Equal((new RecordKey("c1", RecordKind.Burial, "06"), "replicate-outlier", Severity.Suspect), (flag.Record, flag.Code, flag.Severity));
+        Assert.Equal((new RecordKey("c1", RecordKind.Burial, "06"), "replicate-outlier", Severity.Suspect),
+            (flag.Record, flag.Code, flag.Severity));
         Assert.Contains("8 burials", flag.Explanation, StringComparison.Ordinal);
         // Iglewicz and Hoaglin 1993: M = 0.6745 (x - median)/MAD, here over b_n = 1.129 (Croux and Rousseeuw 1992, n = 8)
         double[] lnRates = [.. Given.Inputs(site).Burials.Select(b => Math.Log(b.RatePerDay.Value!.Value))];
@@ -66,7 +69,8 @@ public class OutlierFlagTests
     {
         // counted in, the four torn bags would hide that 2.05 g is alone among the sound ones
         Contribution site = SiteOf(1.80, 1.81, 1.79, 1.83, 1.82, 1.78, 1.84, 1.85, 2.05, 2.04, 2.06, 2.03, 2.07);
-        BagRow[] bags = [.. site.Bags.Select(b => string.CompareOrdinal(b.BurialId, "09") >= 0 ? b with { Condition = BagCondition.Torn } : b)];
+        BagRow[] bags = [
+            .. site.Bags.Select(b => string.CompareOrdinal(b.BurialId, "09") >= 0 ? b with { Condition = BagCondition.Torn } : b)];
         Assert.Empty(FlagsOf(site));
         Flag flag = Assert.Single(FlagsOf(site with { Bags = bags }), f => f.Code == "replicate-outlier");
         Assert.Equal("08", flag.Record.RecordId);
@@ -89,8 +93,12 @@ public class OutlierFlagTests
         [
             .. Enumerable.Range(0, 36).SelectMany(i => new[]
             {
-                Given.FastBag with { BagId = $"{i}-f", BurialId = $"{i}", SiteId = $"S{i / 3}", Replicate = $"{i}", MassFinalGrams = finalGrams(2 * i) },
-                Given.SlowBag with { BagId = $"{i}-s", BurialId = $"{i}", SiteId = $"S{i / 3}", Replicate = $"{i}", MassFinalGrams = finalGrams((2 * i) + 1) },
+                Given.FastBag
+                    with { BagId = $"{i}-f", BurialId = $"{i}", SiteId = $"S{i / 3}", Replicate = $"{i}",
+                        MassFinalGrams = finalGrams(2 * i) },
+                Given.SlowBag
+                    with { BagId = $"{i}-s", BurialId = $"{i}", SiteId = $"S{i / 3}", Replicate = $"{i}",
+                        MassFinalGrams = finalGrams((2 * i) + 1) },
             }),
         ],
     };
@@ -101,7 +109,8 @@ public class OutlierFlagTests
         Contribution rounded = Readings(i => (i % 2 == 0 ? 0.900 : 1.780) + (0.005 * (i / 2 % 36)));
         Flag flag = Assert.Single(FlagsOf(rounded), f => f.Code == "digit-preference");
         Assert.Equal((new RecordKey("c1", RecordKind.Contribution, "c1"), Severity.Note), (flag.Record, flag.Severity));
-        // two digits 36 times each of 72: chi-square = (2 (36 - 7.2)² + 8 · 7.2²)/7.2 = 288; 0.999 point on 9 degrees 27.877 (NIST/SEMATECH e-Handbook 1.3.6.7.4)
+        // two digits 36 times each of 72: chi-square = (2 (36 - 7.2)² + 8 · 7.2²)/7.2 = 288; 0.999 point on 9 degrees 27.877 (NIST/SEMATECH
+        // e-Handbook 1.3.6.7.4)
         Assert.Equal(288, flag.Measured!.Value, 1e-9);
         Assert.Equal(27.877, flag.Limit!.Value, 0.001);
         Assert.Contains("72 final masses", flag.Explanation, StringComparison.Ordinal);

@@ -56,19 +56,25 @@ public class PhysicalAndProtocolFlags
 
     [Fact]
     public void A_slow_bag_at_its_plateau_is_flagged_on_the_burial() => Assert.Contains(
-        "slow-loss-at-plateau Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag, Given.SlowBag with { MassFinalGrams = 1.0 }])));
+        "slow-loss-at-plateau Burial b",
+        Given.Flagged(Given.Contribution(bags: [Given.FastBag, Given.SlowBag with { MassFinalGrams = 1.0 }])));
 
     [Fact]
     public void Gross_masses_without_tare_are_flagged_and_litter_masses_are_not()
     {
         LotRow bare = Given.FastLot with { TareGrams = null };
         Assert.Contains("tare-missing Bag b-f", Given.Flagged(Given.Contribution(fastLot: bare)));
-        Assert.DoesNotContain("tare-missing Bag b-f", Given.Flagged(Given.Contribution(fastLot: bare, bags: [Given.FastBag with { MassBasis = MassBasis.Litter, MassInitialGrams = 2, MassFinalGrams = 0.7 }, Given.SlowBag])));
+        Assert.DoesNotContain("tare-missing Bag b-f",
+            Given.Flagged(
+                Given.Contribution(fastLot: bare,
+                    bags: [Given.FastBag with { MassBasis = MassBasis.Litter, MassInitialGrams = 2, MassFinalGrams = 0.7 },
+                        Given.SlowBag])));
     }
 
     [Fact]
     public void Ash_of_a_bag_is_of_no_use_without_that_of_its_lot() => Assert.Contains("ash-without-lot-ash Bag b-f", Given.Flagged(
-        Given.Contribution(fastLot: Given.FastLot with { AshFraction = null }, bags: [Given.FastBag with { AshFraction = 0.1 }, Given.SlowBag])));
+        Given.Contribution(fastLot: Given.FastLot with { AshFraction = null },
+            bags: [Given.FastBag with { AshFraction = 0.1 }, Given.SlowBag])));
 
     [Fact]
     public void Bags_at_two_sites_are_no_pair()
@@ -82,7 +88,8 @@ public class PhysicalAndProtocolFlags
     }
 
     [Fact]
-    public void A_burial_without_its_pair_is_flagged() => Assert.Contains("pair-incomplete Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag])));
+    public void A_burial_without_its_pair_is_flagged() =>
+        Assert.Contains("pair-incomplete Burial b", Given.Flagged(Given.Contribution(bags: [Given.FastBag])));
 
     [Fact]
     public void The_as_of_day_bounds_retrieval_where_a_contribution_has_no_day_of_its_own()
@@ -90,7 +97,8 @@ public class PhysicalAndProtocolFlags
         Contribution undated = Given.Contribution(header: Given.Header() with { Created = null });
         FlagInputs inputs = Given.Inputs(undated);
         Assert.Empty(Given.Flagged(inputs));
-        Assert.Contains("retrieved-in-future Bag b-f", Given.Flagged(inputs with { Flags = Given.With(new RetrievedInFuture { AsOf = new(2024, 6, 1) }) }));
+        Assert.Contains("retrieved-in-future Bag b-f",
+            Given.Flagged(inputs with { Flags = Given.With(new RetrievedInFuture { AsOf = new(2024, 6, 1) }) }));
     }
 
     [Fact]
@@ -98,7 +106,9 @@ public class PhysicalAndProtocolFlags
     {
         Assert.Equal(FlagCatalogue.All.Count, FlagCatalogue.All.Select(d => d.Code).Distinct().Count());
         Assert.All(FlagCatalogue.All, d => Assert.Matches("^[a-z]+(-[a-z]+)*$", d.Code));
-        IEnumerable<Type> declared = typeof(FlagDefinition).Assembly.GetTypes().Where(t => !t.IsAbstract && t.IsSubclassOf(typeof(FlagDefinition)));
-        Assert.Equal(declared.Select(t => t.Name).Order(StringComparer.Ordinal), FlagCatalogue.All.Select(d => d.GetType().Name).Order(StringComparer.Ordinal));
+        IEnumerable<Type> declared = typeof(FlagDefinition).Assembly.GetTypes()
+            .Where(t => !t.IsAbstract && t.IsSubclassOf(typeof(FlagDefinition)));
+        Assert.Equal(declared.Select(t => t.Name).Order(StringComparer.Ordinal), FlagCatalogue.All.Select(d => d.GetType().Name)
+            .Order(StringComparer.Ordinal));
     }
 }

@@ -55,8 +55,10 @@ public sealed class PlaceAndCopyFlags : IDisposable
     public void A_site_that_moves_between_contributions_is_flagged_once_on_the_newest()
     {
         Contribution later = Given.Contribution(
-            header: Given.Header("c2", campaign: "2024-autumn") with { Created = new(2025, 1, 10) }, site: Given.Site with { DecimalLatitude = 50.01 },
-            bags: [.. new[] { Given.FastBag, Given.SlowBag }.Select(b => b with { BuriedOn = new(2024, 9, 1), RetrievedOn = new(2024, 12, 1) })]);
+            header: Given.Header("c2", campaign: "2024-autumn") with { Created = new(2025, 1, 10) },
+            site: Given.Site with { DecimalLatitude = 50.01 },
+            bags: [.. new[] { Given.FastBag,
+                Given.SlowBag }.Select(b => b with { BuriedOn = new(2024, 9, 1), RetrievedOn = new(2024, 12, 1) })]);
 
         FlagStep.Output flagged = FlagStep.Run(Given.Inputs(Given.Contribution(), later), DecisionList.None);
 
@@ -83,7 +85,9 @@ public sealed class PlaceAndCopyFlags : IDisposable
     {
         string[] flagged = Given.Flagged(Given.Contribution(), Given.Contribution(header: Given.Header("c2")));
         Assert.Equal(["bag-repeated Bag b-f", "bag-repeated Bag b-s"], flagged);
-        Assert.All(FlagStep.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2"))), DecisionList.None).Flags, f => Assert.Equal("c2", f.Record.ContributionId));
+        Assert.All(
+            FlagStep.Run(Given.Inputs(Given.Contribution(), Given.Contribution(header: Given.Header("c2"))), DecisionList.None).Flags,
+                f => Assert.Equal("c2", f.Record.ContributionId));
     }
 
     [Fact]
@@ -109,7 +113,8 @@ public sealed class PlaceAndCopyFlags : IDisposable
         Contribution one = Given.Contribution() with
         {
             Sites = [Given.Site, Given.Site with { Row = 3, SiteId = "S2" }],
-            Bags = [fast, slow, fast with { BagId = "c-f", BurialId = "c", SiteId = "S2" }, slow with { BagId = "c-s", BurialId = "c", SiteId = "S2" }],
+            Bags = [fast, slow, fast with { BagId = "c-f", BurialId = "c", SiteId = "S2" },
+                slow with { BagId = "c-s", BurialId = "c", SiteId = "S2" }],
         };
         Assert.Empty(Given.Flagged(one));
 

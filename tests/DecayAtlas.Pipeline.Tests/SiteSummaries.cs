@@ -9,10 +9,12 @@ public class SiteSummaries
             .. bags.SelectMany((b, i) => new[]
             {
                 Given.FastBag with { BagId = $"{i}-f", BurialId = $"{i}", Replicate = $"{i}", Plot = b.Plot },
-                Given.SlowBag with { BagId = $"{i}-s", BurialId = $"{i}", Replicate = $"{i}", Plot = b.Plot, MassFinalGrams = b.SlowFinalGrams },
+                Given.SlowBag
+                    with { BagId = $"{i}-s", BurialId = $"{i}", Replicate = $"{i}", Plot = b.Plot, MassFinalGrams = b.SlowFinalGrams },
             }),
         ]));
-        return (Assert.Single(SummariseStep.Run(inputs.Burials, FlagStep.Run(inputs, DecisionList.None).Verdicts).SiteCampaigns), [.. inputs.Burials]);
+        return (Assert.Single(SummariseStep.Run(inputs.Burials, FlagStep.Run(inputs, DecisionList.None).Verdicts).SiteCampaigns), [
+            .. inputs.Burials]);
     }
 
     [Fact]
@@ -25,10 +27,15 @@ public class SiteSummaries
 
         Assert.Equal((3, 2, ReplicationUnit.Plot), (combined.Burials, combined.Units, combined.Unit));
         Assert.Equal(mean, combined.Mean, 1e-12);
-        // t(0.975, 1) = 12.706, z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7); what lots share adds with its sign, H only: the ash is not measured
+        // t(0.975, 1) = 12.706, z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7); what lots share adds with its sign, H only: the ash
+        // is not measured
         double scatter = 12.706205 * Math.Abs(a - b) / 2;
-        double Lot(Func<LotErrors, double> part) => 1.959964 * ((part(burials[0].RatePerDay.Value!.Lot) + part(burials[1].RatePerDay.Value!.Lot)) / 4 + part(burials[2].RatePerDay.Value!.Lot) / 2);
-        double half = Math.Sqrt((scatter * scatter) + Math.Pow(Lot(e => e.FastHydrolysable), 2) + Math.Pow(Lot(e => e.SlowHydrolysable), 2));
+        double Lot(Func<LotErrors, double> part) =>
+            1.959964
+            * ((part(burials[0].RatePerDay.Value!.Lot) + part(burials[1].RatePerDay.Value!.Lot)) / 4
+                + part(burials[2].RatePerDay.Value!.Lot) / 2);
+        double half =
+            Math.Sqrt((scatter * scatter) + Math.Pow(Lot(e => e.FastHydrolysable), 2) + Math.Pow(Lot(e => e.SlowHydrolysable), 2));
         Assert.Equal(mean + half, combined.Upper95, 1e-7);
         Assert.Equal(3, summary.RatePerDay!.Count);
     }

@@ -40,7 +40,8 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
 
     public void Withdraw(params string[] contributions) => File.WriteAllText(PathOf("d.yaml"), contributions.Length == 0
         ? "version: 1\ndecisions: []\n"
-        : "version: 1\ndecisions:\n" + string.Concat(contributions.Select(c => $"  - {{ withdraw: {c}, by: curator, on: \"2025-03-01\", because: it is gone }}\n")));
+        : "version: 1\ndecisions:\n"
+            + string.Concat(contributions.Select(c => $"  - {{ withdraw: {c}, by: curator, on: \"2025-03-01\", because: it is gone }}\n")));
 
     public void EmptyInbox()
     {
@@ -54,7 +55,8 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
     {
         try
         {
-            return Flow.Execute(ConfigurationReader.Read(PathOf("p.yaml")), this, "all", null, passing ?? (contribution => contribution)).Record;
+            return Flow.Execute(ConfigurationReader.Read(PathOf("p.yaml")), this, "all",
+                null, passing ?? (contribution => contribution)).Record;
         }
         catch (FailedRunException failed)
         {
@@ -64,14 +66,17 @@ internal sealed class SmallAtlas : IDisposable, IRunObserver
 
     /// <summary>The contributions of the current release with their revisions.</summary>
     public string[] Released() =>
-        [.. new ReleaseReader(Atlas).Rows(AtlasTables.Contributions).Select(c => $"{c.ContributionId} {c.Revision}").Order(StringComparer.Ordinal)];
+        [.. new ReleaseReader(Atlas).Rows(AtlasTables.Contributions).Select(c => $"{c.ContributionId} {c.Revision}")
+            .Order(StringComparer.Ordinal)];
 
     /// <summary>The contributions that the decisions of the current release are about.</summary>
     public string[] Decided() => [.. new ReleaseReader(Atlas).Rows(AtlasTables.Decisions).Select(d => d.ContributionId)];
 
-    public IReadOnlyList<Rot> Verify(params string[] withdrawn) => Verification.Of(Atlas, null, withdrawn.ToHashSet(StringComparer.Ordinal)).Rotten;
+    public IReadOnlyList<Rot> Verify(params string[] withdrawn) =>
+        Verification.Of(Atlas, null, withdrawn.ToHashSet(StringComparer.Ordinal)).Rotten;
 
-    public string IntakeOf(string contribution) => new Intake(Atlas.Root, IntakeLimits.Default, mayWrite: false).AllHeaders().Last(h => h.ContributionId == contribution).ContentHash;
+    public string IntakeOf(string contribution) =>
+        new Intake(Atlas.Root, IntakeLimits.Default, mayWrite: false).AllHeaders().Last(h => h.ContributionId == contribution).ContentHash;
 
     /// <summary>All that the runs wrote about themselves.</summary>
     public string Told => string.Concat(Directory.GetFiles(PathOf("atlas/runs")).Select(File.ReadAllText));

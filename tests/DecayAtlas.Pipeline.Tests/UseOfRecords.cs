@@ -24,7 +24,8 @@ public class UseOfRecords
     [Fact]
     public void A_note_leaves_a_record_accepted()
     {
-        (FlagInputs inputs, Verdicts verdicts) = Judge(Given.Contribution(bags: [Given.FastBag with { BalanceResolutionGrams = null }, Given.SlowBag]));
+        (FlagInputs inputs, Verdicts verdicts) =
+            Judge(Given.Contribution(bags: [Given.FastBag with { BalanceResolutionGrams = null }, Given.SlowBag]));
         Assert.Equal(Verdict.Accepted, verdicts.Of(inputs.Burials[0]));
     }
 
@@ -47,7 +48,8 @@ public class UseOfRecords
         Assert.Equal((k[0] + k[1]) / 2, summary.RatePerDay.Mean, 15);
         // two burials of the same lots: averaging leaves the lot part as large as that of one
         Assert.InRange(summary.RateLotUncertaintyPerDay!.Value,
-            inputs.Burials.Take(2).Min(b => b.RatePerDay.Value!.UncertaintyLot), inputs.Burials.Take(2).Max(b => b.RatePerDay.Value!.UncertaintyLot));
+            inputs.Burials.Take(2).Min(b => b.RatePerDay.Value!.UncertaintyLot), inputs.Burials.Take(2)
+                .Max(b => b.RatePerDay.Value!.UncertaintyLot));
     }
 
     [Fact]
@@ -66,7 +68,9 @@ public class UseOfRecords
     public void The_newest_contribution_describes_a_site_and_sensitive_stays_sensitive()
     {
         Contribution first = Given.Contribution(site: Given.Site with { CoordinatesSensitive = true, Ecosystem = "forest" });
-        Contribution second = Given.Contribution(header: Given.Header("a-later-one") with { Created = new(2025, 1, 1) }, site: Given.Site with { Ecosystem = "wetland" });
+        Contribution second =
+            Given.Contribution(header: Given.Header("a-later-one") with { Created = new(2025, 1, 1) },
+                site: Given.Site with { Ecosystem = "wetland" });
 
         Site site = Assert.Single(Given.Inputs(second, first).Sites);
 
@@ -81,7 +85,9 @@ public class UseOfRecords
         BagRow[] Pair(string id, string? treatment) =>
         [
             Given.FastBag with { BagId = id + "f", BurialId = id, Replicate = id, Treatment = treatment },
-            Given.SlowBag with { BagId = id + "s", BurialId = id, Replicate = id, Treatment = treatment, MassFinalGrams = treatment is null ? 1.80 : 1.70 },
+            Given.SlowBag
+                with { BagId = id + "s", BurialId = id, Replicate = id, Treatment = treatment,
+                    MassFinalGrams = treatment is null ? 1.80 : 1.70 },
         ];
         (FlagInputs inputs, Verdicts verdicts) = Judge(Given.Contribution(bags: [.. Pair("p", null), .. Pair("q", "warmed")]));
 
@@ -89,7 +95,8 @@ public class UseOfRecords
     }
 
     [Fact]
-    public void A_lost_bag_without_retrieval_date_does_not_make_the_dates_differ() => Assert.Equal(["bag-lost Bag b-s"], Given.Flagged(Given.Contribution(
+    public void A_lost_bag_without_retrieval_date_does_not_make_the_dates_differ() =>
+        Assert.Equal(["bag-lost Bag b-s"], Given.Flagged(Given.Contribution(
         bags: [Given.FastBag, Given.SlowBag with { RetrievedOn = null, MassFinalGrams = null, Condition = BagCondition.Lost }])));
 
     [Fact]

@@ -12,9 +12,11 @@ public sealed class WallRoundContributors : IDisposable
     private static Contribution FailsOverG2(Contribution contribution) =>
         contribution.Header.ContributorId == "g2" ? throw new InvalidOperationException(Received) : contribution;
 
-    private static string Forget(string file, string text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal) : text;
+    private static string Forget(string file, string text) => file == "sites.csv" ? text.Replace(",yes,", ",,", StringComparison.Ordinal)
+        : text;
 
-    private static string Deeper(string file, string text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal) : text;
+    private static string Deeper(string file, string text) => file == "bags.csv" ? text.Replace(",8,", ",7,", StringComparison.Ordinal)
+        : text;
 
     [Fact]
     public void A_new_one_that_fails_is_left_out_and_told_and_tried_again()
@@ -113,7 +115,8 @@ public sealed class WallRoundContributors : IDisposable
 
         RunRecord night = _atlas.Night();
         Assert.Equal((RecordedRun.Failed, before), (night.ExitCode, _atlas.Atlas.CurrentRelease()!.ToString()));
-        Assert.Contains($"the accepted contribution c2, revision 1, in intake/{hash} can't be read or no longer passes", night.Failure, StringComparison.Ordinal);
+        Assert.Contains($"the accepted contribution c2, revision 1, in intake/{hash} can't be read or no longer passes", night.Failure,
+            StringComparison.Ordinal);
         Assert.DoesNotContain("20x4", _atlas.Told, StringComparison.Ordinal);
 
         File.WriteAllText(bags, sound);

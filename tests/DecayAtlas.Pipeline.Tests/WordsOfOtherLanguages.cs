@@ -9,8 +9,12 @@ public class WordsOfOtherLanguages
     public void Every_flag_is_explained(string language)
     {
         Language words = Language.Find(language)!;
-        Assert.All(FlagCatalogue.All.SelectMany(f => new[] { $"flag.{f.Code}", $"flag.{f.Code}.mend" }), key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
-        Assert.All(FlagCatalogue.All.Select(f => f.Family).Distinct(), family => Assert.NotNull(words.FindText("word." + AtlasCode.Of(family))));
+        Assert.All(
+            FlagCatalogue.All
+                .SelectMany(f => new[] { $"flag.{f.Code}", $"flag.{f.Code}.mend" }),
+                    key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
+        Assert.All(FlagCatalogue.All.Select(f => f.Family)
+            .Distinct(), family => Assert.NotNull(words.FindText("word." + AtlasCode.Of(family))));
     }
 
     public static TheoryData<string> Every => new(Language.Known);
@@ -20,14 +24,18 @@ public class WordsOfOtherLanguages
     {
         Language words = Language.Find(language)!;
         Assert.Contains("value-missing", FindingCode.All);
-        Assert.All(FindingCode.All.SelectMany(code => new[] { $"finding.{code}", $"finding.{code}.mend" }), key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
+        Assert.All(
+            FindingCode.All
+                .SelectMany(code => new[] { $"finding.{code}", $"finding.{code}.mend" }),
+                    key => Assert.False(string.IsNullOrWhiteSpace(words.FindText(key)), key));
     }
 
     [Theory, MemberData(nameof(Others))]
     public void Every_word_that_a_sender_may_choose_from_a_list_is_translated(string language)
     {
         Language words = Language.Find(language)!;
-        string[] choices = [.. SchemaCatalogue.Sites.Fields.Where(f => f.Name is "ecosystem" or "land_use" or "management").SelectMany(f => f.AllowedValues)];
+        string[] choices = [.. SchemaCatalogue.Sites.Fields.Where(f => f.Name is "ecosystem" or "land_use" or "management")
+            .SelectMany(f => f.AllowedValues)];
         Assert.Contains("heathland", choices);
         Assert.All(choices, choice => Assert.NotNull(words.FindText("word." + choice)));
     }

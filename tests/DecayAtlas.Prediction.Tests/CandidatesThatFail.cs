@@ -31,7 +31,8 @@ public class CandidatesThatFail
         Assert.Equal(["mean", "linear"], model.Card.Scores.Select(s => s.Name));
 
         model.Save(folder.Path);
-        Assert.Contains($"Left out: One that fails. {reason}", File.ReadAllText(folder.Of(RateModel.CardMarkdownFile)), StringComparison.Ordinal);
+        Assert.Contains($"Left out: One that fails. {reason}", File.ReadAllText(folder.Of(RateModel.CardMarkdownFile)),
+            StringComparison.Ordinal);
         using JsonDocument json = JsonDocument.Parse(File.ReadAllBytes(folder.Of(RateModel.CardJsonFile)));
         Assert.Equal(left.Reason, json.RootElement.GetProperty("left_out")[0].GetProperty("reason").GetString());
         using RateModel again = RateModel.Load(folder.Path);
@@ -41,7 +42,9 @@ public class CandidatesThatFail
     [Fact]
     public void Where_none_is_left_one_sentence_names_each_with_its_reason()
     {
-        string says = Assert.Throws<PredictionException>(() => ModelTrainer.TrainOf(Set, Quick, With(new Failing("throws"), new Failing("throws a sentence")))).Message;
+        string says =
+            Assert.Throws<PredictionException>(() =>
+                ModelTrainer.TrainOf(Set, Quick, With(new Failing("throws"), new Failing("throws a sentence")))).Message;
         Assert.Contains("No candidate model of k could be trained", says, StringComparison.Ordinal);
         Assert.Contains("One that fails: Its training broke off", says, StringComparison.Ordinal);
         Assert.Contains("One that fails: The rows do not suit.", says, StringComparison.Ordinal);
@@ -61,7 +64,8 @@ public class CandidatesThatFail
     [Fact]
     public void A_published_response_that_fails_leaves_the_mean_as_the_only_baseline()
     {
-        using RateModel model = ModelTrainer.TrainOf(Set, Quick, new CandidateSet(new MeanCandidate(), new Failing("throws"), [new LinearCandidate()], []));
+        using RateModel model =
+            ModelTrainer.TrainOf(Set, Quick, new CandidateSet(new MeanCandidate(), new Failing("throws"), [new LinearCandidate()], []));
         Assert.Equal("failing", Assert.Single(model.Card.LeftOut).Name);
         Assert.Contains(model.Card.Notes, n => n.Contains("the training mean is the only baseline", StringComparison.Ordinal));
     }
@@ -88,7 +92,8 @@ public class CandidatesThatFail
                 "cannot be saved" => Of(-4) with { Save = () => throw new NotSupportedException(WordsOfALibrary) },
                 "memory" => throw new InsufficientMemoryException(),
                 "memory in several threads" =>
-                    throw new AggregateException(new InvalidOperationException(), new AggregateException(new InsufficientMemoryException())),
+                    throw new AggregateException(new InvalidOperationException(),
+                        new AggregateException(new InsufficientMemoryException())),
                 "memory behind a sentence" => throw new PredictionException("The rows do not suit.", new InsufficientMemoryException()),
                 "disk" => throw new InvalidOperationException("no temporary file", new IOException("No space left on device")),
                 // whichever fold comes last: the others fail over the candidate

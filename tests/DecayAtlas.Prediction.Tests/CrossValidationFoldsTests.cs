@@ -9,18 +9,22 @@ public class CrossValidationFoldsTests
     {
         CrossValidationFolds folds = CrossValidationFolds.Blocked(Sites.Rows, 5, 1.0);
         Assert.All(
-            Sites.Rows.Select((r, i) => (Block: (Math.Floor(r.LatitudeDegrees), Math.Floor(r.LongitudeDegrees)), Fold: folds.FoldOfRow[i])).GroupBy(x => x.Block),
+            Sites.Rows.Select((r, i) => (Block: (Math.Floor(r.LatitudeDegrees), Math.Floor(r.LongitudeDegrees)), Fold: folds.FoldOfRow[i]))
+                .GroupBy(x => x.Block),
             block => Assert.Single(block.Select(x => x.Fold).Distinct()));
         foreach (CrossValidationFolds assignment in new[] { folds, CrossValidationFolds.Random(Sites.Rows, 5, 1) })
+        {
             Assert.All(
                 Sites.Rows.Select((r, i) => (r.SiteKey, Fold: assignment.FoldOfRow[i])).GroupBy(x => x.SiteKey),
                 site => Assert.Single(site.Select(x => x.Fold).Distinct()));
+        }
     }
 
     [Fact]
     public void A_site_whose_coordinates_drift_over_a_block_edge_stays_whole()
     {
-        List<TrainingRow> rows = Sites.Rows.Take(20).Append(Sites.Rows[0] with { LatitudeDegrees = Sites.Rows[0].LatitudeDegrees + 1, Campaign = "later" }).ToList();
+        List<TrainingRow> rows = Sites.Rows.Take(20)
+            .Append(Sites.Rows[0] with { LatitudeDegrees = Sites.Rows[0].LatitudeDegrees + 1, Campaign = "later" }).ToList();
         CrossValidationFolds folds = CrossValidationFolds.Blocked(rows, 3, 1.0);
         Assert.Equal(folds.FoldOfRow[0], folds.FoldOfRow[20]);
     }

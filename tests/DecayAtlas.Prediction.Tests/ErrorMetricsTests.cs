@@ -6,7 +6,8 @@ public class ErrorMetricsTests
     public void Metrics_equal_an_example_worked_by_hand()
     {
         // Worked by hand from the textbook definitions: y = 3, −0.5, 2, 7; p = 2.5, 0, 2, 8.
-        // errors −0.5, 0.5, 0, 1: SSE = 0.25 + 0.25 + 0 + 1 = 1.5; mean y = 2.875; SST = 0.015625 + 11.390625 + 0.765625 + 17.015625 = 29.1875.
+        // errors −0.5, 0.5, 0, 1: SSE = 0.25 + 0.25 + 0 + 1 = 1.5; mean y = 2.875; SST = 0.015625 + 11.390625 + 0.765625 + 17.015625 =
+        // 29.1875.
         // The same numbers are the worked example of r2_score in the scikit-learn user guide, which gives 0.948... (from memory).
         ErrorMetrics m = ErrorMetrics.Of([3, -0.5, 2, 7], [2.5, 0, 2, 8]);
 

@@ -17,7 +17,8 @@ internal sealed class InventedIsland : IDisposable
         Entries =
         [
             Entry("temperature", "Mean temperature", "degC", fine, (u, v) => 19 - 12 * Height(u, v) - 3 * v, SamplingRule.Bilinear),
-            Entry("moisture", "Soil moisture", "1", fine, (u, v) => 0.25 + 0.2 * Math.Sin(5 * u + 1) * Math.Cos(4 * v) + 0.1 * Height(u, v), SamplingRule.Nearest),
+            Entry("moisture", "Soil moisture", "1",
+                fine, (u, v) => 0.25 + 0.2 * Math.Sin(5 * u + 1) * Math.Cos(4 * v) + 0.1 * Height(u, v), SamplingRule.Nearest),
             Entry("acidity", "Soil pH", "pH", coarse, (u, v) => 5.5 + Math.Cos(7 * u) * Math.Sin(6 * v), SamplingRule.Bilinear),
             Entry("clay", "Clay", "percent", coarse, (u, v) => 20 + 10 * Math.Sin(9 * u * v), SamplingRule.Nearest),
         ];
@@ -50,10 +51,12 @@ internal sealed class InventedIsland : IDisposable
         columns, rows, _extent.WestDegrees, _extent.NorthDegrees,
         (_extent.EastDegrees - _extent.WestDegrees) / columns, (_extent.NorthDegrees - _extent.SouthDegrees) / rows);
 
-    private CatalogueEntry Entry(string name, string title, string unit, GridGeometry geometry, Func<double, double, double> value, SamplingRule rule)
+    private CatalogueEntry Entry(string name, string title, string unit, GridGeometry geometry, Func<double, double, double> value,
+        SamplingRule rule)
     {
         float[] cells = new float[geometry.Columns * geometry.Rows];
         for (int row = 0; row < geometry.Rows; row++)
+        {
             for (int column = 0; column < geometry.Columns; column++)
             {
                 double u = (column + 0.5) / geometry.Columns, v = (row + 0.5) / geometry.Rows;
@@ -61,6 +64,8 @@ internal sealed class InventedIsland : IDisposable
                 bool land = Height(u, v) > (geometry.Columns < 100 ? -0.1 : 0);
                 cells[row * geometry.Columns + column] = land ? (float)value(u, v) : float.NaN;
             }
+        }
+
         string path = _folder.Of(name + ".tif");
         GeoTiffWriter.WriteSingle(path, geometry, cells, new(name, unit));
         return new(name, title, path, 1, unit, rule, false, null, null, null, null, "invented for tests");
@@ -74,7 +79,11 @@ internal sealed class InventedIsland : IDisposable
         {
             double u = random.NextDouble(), v = random.NextDouble(), height = Height(u, v);
             if (height is > 0.02 and < 0.62)
-                points.Add(new(_extent.WestDegrees + u * (_extent.EastDegrees - _extent.WestDegrees), _extent.NorthDegrees - v * (_extent.NorthDegrees - _extent.SouthDegrees)));
+            {
+                points.Add(
+                    new(_extent.WestDegrees + u * (_extent.EastDegrees - _extent.WestDegrees),
+                        _extent.NorthDegrees - v * (_extent.NorthDegrees - _extent.SouthDegrees)));
+            }
         }
         List<IReadOnlyList<GridSample>> values = Entries.Select(e =>
         {
@@ -87,9 +96,11 @@ internal sealed class InventedIsland : IDisposable
             if (values.Any(v => v[i].Value is null))
                 continue;
             double[] x = values.Select(v => v[i].Value!.Value).ToArray();
-            rows.Add(new($"site-{i:000}", "first", points[i].LatitudeDegrees, points[i].LongitudeDegrees, Truth(x) + 0.15 * (random.NextDouble() - 0.5), 1,
+            rows.Add(new($"site-{i:000}", "first", points[i].LatitudeDegrees,
+                points[i].LongitudeDegrees, Truth(x) + 0.15 * (random.NextDouble() - 0.5), 1,
                 new(2022, 5, 1), new(2022, 8, 1), x));
         }
-        return new([.. Entries.Select(e => new CovariateInfo(e.Name, e.Unit, e.Title))], rows, "2026-01-a1b2c3d4", points.Count - rows.Count);
+        return new([.. Entries.Select(e => new CovariateInfo(e.Name, e.Unit, e.Title))], rows,
+            "2026-01-a1b2c3d4", points.Count - rows.Count);
     }
 }

@@ -10,7 +10,8 @@ internal static class InventedSites
     ];
 
     /// <summary>Covariates uniform in 0..1 times their index-based span; ln k = response(covariates) + normal noise.</summary>
-    public static TrainingSet Make(int rows, Func<double[], double> response, double noise, int seed = 7, int covariates = 6, double spanDegrees = 8)
+    public static TrainingSet Make(int rows, Func<double[], double> response, double noise, int seed = 7, int covariates = 6,
+        double spanDegrees = 8)
     {
         Random random = new(seed);
         double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
@@ -39,5 +40,6 @@ internal static class InventedSites
     public static double LinearTruth(double[] x) => -4.2 + 0.4 * x[0] - 0.15 * x[1] + 0.05 * x[2];
 
     /// <summary>A response with an optimum and an interaction, which no line can follow.</summary>
-    public static double CurvedTruth(double[] x) => -4 + 1.2 * Math.Exp(-4 * (x[0] - 1) * (x[0] - 1)) + (x[1] > 2 ? 0.8 : -0.4) * (x[0] > 0.8 ? 1 : -0.3);
+    public static double CurvedTruth(double[] x) =>
+        -4 + 1.2 * Math.Exp(-4 * (x[0] - 1) * (x[0] - 1)) + (x[1] > 2 ? 0.8 : -0.4) * (x[0] > 0.8 ? 1 : -0.3);
 }

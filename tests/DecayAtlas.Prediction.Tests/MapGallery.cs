@@ -2,7 +2,8 @@ using System.Diagnostics;
 
 namespace DecayAtlas.Prediction.Tests;
 
-/// <summary>Pictures to look at and times to note, on request only: run with <c>-explicit only</c> and DECAYATLAS_GALLERY naming a folder.</summary>
+/// <summary>Pictures to look at and times to note, on request only: run with <c>-explicit only</c> and DECAYATLAS_GALLERY naming a
+/// folder.</summary>
 public class MapGallery
 {
     private static readonly (string Name, int Columns, int Rows, BoundingBox Extent)[] Shapes =
@@ -24,8 +25,10 @@ public class MapGallery
         foreach ((string? name, int columns, int rows, BoundingBox? extent) in Shapes)
         {
             using InventedIsland island = new(columns, rows, extent);
-            using RateModel model = ModelTrainer.Train(island.Training, new() { BlockDegrees = (extent.EastDegrees - extent.WestDegrees) / 8 });
-            RateMap.Make(model, island.Entries, new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
+            using RateModel model =
+                ModelTrainer.Train(island.Training, new() { BlockDegrees = (extent.EastDegrees - extent.WestDegrees) / 8 });
+            RateMap.Make(model, island.Entries,
+                new MapOptions("Decay rate of the standard litters on an invented island", name == "large" ? [] : island.Sites),
                 new(Path.Combine(Folder, name + ".tif"), null, Path.Combine(Folder, name + ".png")));
             model.Save(Path.Combine(Folder, name + "-model"));
         }
@@ -40,7 +43,8 @@ public class MapGallery
         {
             (Stopwatch? watch, double cpu) = (Stopwatch.StartNew(), Cpu);
             using RateModel model = ModelTrainer.Train(set, new());
-            lines.Add($"train 400 x 6, all candidates, winner {model.Card.Winner}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
+            lines.Add($"train 400 x 6, all candidates, winner {model.Card.Winner}: {watch.Elapsed.TotalSeconds:0.00} s, processor "
+                + $"{Cpu - cpu:0.00} s");
         }
         CovariateTable table = CovariateTable.Of(set);
         foreach (Candidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
@@ -58,10 +62,15 @@ public class MapGallery
         foreach (Candidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), new()).Learned)
         {
             using RateModel any = ModelTrainer.Train(island.Training, new() { BlockDegrees = 0.3, ImportanceRepeats = 1 });
-            using RateModel model = new(any.Card, candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []), any.Limits, []);
+            using RateModel model = new(any.Card,
+                candidate.Fit(CovariateTable.Of(island.Training), candidate.Settings(new())[0], new()).Predictor, new("", []),
+                any.Limits, []);
             (Stopwatch? watch, double cpu) = (Stopwatch.StartNew(), Cpu);
-            MapSummary summary = RateMap.Make(model, island.Entries, new MapOptions("T", []), new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
-            lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: {watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
+            MapSummary summary =
+                RateMap.Make(model, island.Entries, new MapOptions("T", []),
+                    new(island.Of("t.tif"), island.Of("t.nc"), island.Of("t.png")));
+            lines.Add($"map {summary.Cells} cells ({summary.Predicted} predicted) x 4 covariates, {candidate.Name}: "
+                + $"{watch.Elapsed.TotalSeconds:0.00} s, processor {Cpu - cpu:0.00} s");
         }
         File.WriteAllLines(Path.Combine(Folder, "times.txt"), lines);
     }

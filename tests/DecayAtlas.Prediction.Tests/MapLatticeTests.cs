@@ -98,7 +98,8 @@ public sealed class MapLatticeTests : IDisposable
         MapLattice.Of(grids, box is null ? MapRegion.Whole : MapRegion.Of(box), crs, cell);
 
     private static bool Same(GridLattice a, GridLattice b) => a.Columns == b.Columns && a.Rows == b.Rows
-        && Math.Abs(a.West - b.West) < 1e-6 && Math.Abs(a.North - b.North) < 1e-6 && Math.Abs(a.CellWidth - b.CellWidth) < 1e-9 && Math.Abs(a.CellHeight - b.CellHeight) < 1e-9;
+        && Math.Abs(a.West - b.West) < 1e-6 && Math.Abs(a.North - b.North) < 1e-6 && Math.Abs(a.CellWidth - b.CellWidth) < 1e-9
+        && Math.Abs(a.CellHeight - b.CellHeight) < 1e-9;
 
     private Grid Grid(GridLattice lattice, string crs = "EPSG:4326")
     {

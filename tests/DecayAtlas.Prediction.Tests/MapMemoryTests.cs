@@ -11,11 +11,13 @@ public class MapMemoryTests
         BoundingBox extent = new(0, 0, 3, 2);
         using InventedIsland small = new(300, 200, extent);
         using InventedIsland large = new(1300, 1300, extent, sites: 1);
-        using RateModel model = ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
+        using RateModel model =
+            ModelTrainer.Train(small.Training, new() { Folds = 2, Trees = 20, BlockDegrees = 0.4, ImportanceRepeats = 1 });
         long Peak(InventedIsland where)
         {
             long peak = 0;
-            RateMap.Make(model, where.Entries, new MapOptions("T", []), new(where.Of("m.tif"), where.Of("m.nc"), where.Of("m.png")), (_, done, all) =>
+            RateMap.Make(model, where.Entries, new MapOptions("T", []),
+                new(where.Of("m.tif"), where.Of("m.nc"), where.Of("m.png")), (_, done, all) =>
             {
                 if (done % 6 == 0 || done == all)
                     peak = Math.Max(peak, GC.GetTotalMemory(forceFullCollection: true));

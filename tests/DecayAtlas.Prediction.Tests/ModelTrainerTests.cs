@@ -70,7 +70,8 @@ public class ModelTrainerTests
     public void Where_the_published_response_is_the_truth_no_learned_model_is_supported_and_the_response_is_recovered()
     {
         // ln k10 = -4.4, E0 = 308.56 K, half saturation 0.3: what was put in must come out.
-        CovariateInfo[] covariates = [new("warmth", "degC", "Temperature"), new("water", "1", "Soil moisture"), new("noise", "1", "Unrelated")];
+        CovariateInfo[] covariates = [new("warmth", "degC", "Temperature"), new("water", "1", "Soil moisture"),
+            new("noise", "1", "Unrelated")];
         TrainingSet set = InventedSites.Make(400, _ => 0, 0.08, covariates: 3);
         Random random = new(4);
         set = set with
@@ -99,7 +100,9 @@ public class ModelTrainerTests
             (options with { TemperatureCovariate = "water" }, "has the unit '1', expected degC"),
             (options with { TemperatureCovariate = null }, "moisture but no temperature"),
         })
+        {
             Assert.Contains(says, Assert.Throws<PredictionException>(() => ModelTrainer.Train(set, bad)).Message, StringComparison.Ordinal);
+        }
     }
 
     [Fact]
@@ -125,7 +128,13 @@ public class ModelTrainerTests
     public void One_campaign_one_ecosystem_and_equal_weights_are_said_in_the_card()
     {
         TrainingSet set = InventedSites.Make(90, InventedSites.LinearTruth, 0.1);
-        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = "only", SiteKey = $"{i}", Weight = 2, Ecosystem = "forest" })] }, Quick);
+        using RateModel model =
+            ModelTrainer.Train(
+                set with
+                {
+                    Rows = [.. set.Rows
+                        .Select((r, i) => r with { Campaign = "only", SiteKey = $"{i}", Weight = 2, Ecosystem = "forest" })]
+                }, Quick);
         Assert.Contains(model.Card.Notes, n => n.StartsWith("No campaign could be held out", StringComparison.Ordinal));
         Assert.Contains(model.Card.Notes, n => n.StartsWith("No ecosystem could be held out", StringComparison.Ordinal));
         Assert.Contains(model.Card.Notes, n => n.StartsWith("All rows weigh the same", StringComparison.Ordinal));
@@ -153,10 +162,17 @@ public class ModelTrainerTests
     public void A_returning_site_is_never_trained_on_when_its_other_campaign_is_held_out()
     {
         TrainingSet set = InventedSites.Make(120, InventedSites.LinearTruth, 0.1);
-        CovariateTable table = CovariateTable.Of(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = $"campaign {i % 5}" })] });
-        foreach (CrossValidationFolds folds in new[] { ValidationFolds.Of(table, Quick).Blocked, ValidationFolds.Of(table, Quick).Random, CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)! })
+        CovariateTable table =
+            CovariateTable.Of(set with { Rows = [.. set.Rows.Select((r, i) => r with { Campaign = $"campaign {i % 5}" })] });
+        foreach (CrossValidationFolds folds in new[] { ValidationFolds.Of(table, Quick).Blocked, ValidationFolds.Of(table, Quick).Random,
+            CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)! })
+        {
             for (int f = 0; f < folds.Count; f++)
-                Assert.Empty(folds.HeldOut(f).Select(r => table.Rows[r].SiteKey).Intersect(folds.Training(f).Select(r => table.Rows[r].SiteKey)));
+            {
+                Assert.Empty(folds.HeldOut(f).Select(r => table.Rows[r].SiteKey)
+                    .Intersect(folds.Training(f).Select(r => table.Rows[r].SiteKey)));
+            }
+        }
     }
 
     [Fact]
@@ -187,7 +203,8 @@ public class ModelTrainerTests
         Assert.Equal(one.Card.ModelId, two.Card.ModelId);
         Assert.Equal(one.Archive, two.Archive);
 
-        using RateModel scaled = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Weight = r.Weight * 1024 })] }, Quick);
+        using RateModel scaled =
+            ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Weight = r.Weight * 1024 })] }, Quick);
         Assert.Equal(one.Card.WinnerScore().Blocked.Pooled, scaled.Card.WinnerScore().Blocked.Pooled);
         Assert.NotEqual(one.Card.ModelId, scaled.Card.ModelId);
     }
@@ -198,13 +215,16 @@ public class ModelTrainerTests
         // Half the rows say −3, half say −5, wherever they are; unweighted the mean is −4, with the
         // weight on the first it must move towards −3 (trees keep some leaves that hold only light rows).
         TrainingSet set = InventedSites.Make(200, _ => 0, 0);
-        List<TrainingRow> rows = set.Rows.Select((r, i) => r with { Target = (i % 2 == 0 ? -3 : -5) + 1e-3 * r.Covariates[0], Weight = i % 2 == 0 ? 1000 : 1 }).ToList();
+        List<TrainingRow> rows =
+            set.Rows.Select((r, i) => r with { Target = (i % 2 == 0 ? -3 : -5) + 1e-3 * r.Covariates[0], Weight = i % 2 == 0 ? 1000 : 1 })
+                .ToList();
         foreach (Candidate candidate in CandidateSet.Of(set, Quick).Learned)
         {
             CovariateTable table = CovariateTable.Of(set with { Rows = rows });
             double[] predicted = new double[table.Count];
             // Leaves of two rows would hold light rows alone.
-            candidate.Fit(table, candidate.Name == "forest" ? new(16, 5) : candidate.Settings(Quick)[0], Quick).Predictor.Predict(table.Features, predicted);
+            candidate.Fit(table, candidate.Name == "forest" ? new(16, 5) : candidate.Settings(Quick)[0], Quick).Predictor
+                .Predict(table.Features, predicted);
             double mean = predicted.Average();
             Assert.True(mean is > -3.5 and < -2.9, $"{candidate.Name}: {mean}");
         }
@@ -214,7 +234,8 @@ public class ModelTrainerTests
     public void Direct_evaluation_equals_ML_NET_s_own()
     {
         CovariateTable table = CovariateTable.Of(InventedSites.Make(300, InventedSites.CurvedTruth, 0.1));
-        foreach (MlCandidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), Quick).Learned.OfType<MlCandidate>())
+        foreach (MlCandidate candidate in CandidateSet.Of(InventedSites.Make(50, InventedSites.CurvedTruth, 0.1), Quick).Learned
+            .OfType<MlCandidate>())
         {
             MLContext ml = new(1);
             ITransformer trained = candidate.Train(ml, MlData.View(ml, table), candidate.Settings(Quick)[0], Quick);
@@ -240,7 +261,8 @@ public class ModelTrainerTests
         (TrainingSet Set, TrainingOptions Options, string Says)[] cases =
         [
             (set with { Rows = [] }, Quick, "no accepted site"),
-            (set with { Rows = [.. set.Rows.Take(12)] }, Quick, "12 rows to train on (3 left out for a missing covariate), expected at least 30"),
+            (set with {
+                Rows = [.. set.Rows.Take(12)] }, Quick, "12 rows to train on (3 left out for a missing covariate), expected at least 30"),
             (set with { Covariates = [] }, Quick, "no covariate"),
             (set, Quick with { BlockDegrees = 60 }, "spatial blocks"),
             (set, Quick with { Folds = 1 }, "folds is 1, expected a whole number, 2 or more"),

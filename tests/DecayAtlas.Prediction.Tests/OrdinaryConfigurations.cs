@@ -8,13 +8,21 @@ public class OrdinaryConfigurations
 {
     private static readonly CovariateInfo[] Infos =
     [
-        new("air_temperature_mean", "degC", "Air temperature"), new("precipitation", "mm/yr", "Precipitation"), new("soil_moisture", "1", "Soil moisture"),
+        new("air_temperature_mean", "degC", "Air temperature"), new("precipitation", "mm/yr", "Precipitation"),
+        new("soil_moisture", "1", "Soil moisture"),
         new("soil_ph", "pH", "Soil pH"), new("clay", "percent", "Clay"), new("elevation", "m", "Elevation"),
     ];
 
     private static readonly TrainingRow[] Islands = [.. File.ReadLines(TestTable.PathOf("islands.csv")).Skip(1).Select(RowOf)];
 
-    private static readonly TrainingOptions Small = new() { Folds = 2, Trees = 3, SettingsTried = 1, InnerFolds = 2, ImportanceRepeats = 1 };
+    private static readonly TrainingOptions Small = new()
+    {
+        Folds = 2,
+        Trees = 3,
+        SettingsTried = 1,
+        InnerFolds = 2,
+        ImportanceRepeats = 1
+    };
 
     public static TheoryData<string> Subsets => [.. All().Select(s => string.Join(' ', s.Select(c => Infos[c].Name)))];
 
@@ -24,7 +32,8 @@ public class OrdinaryConfigurations
     {
         // as one campaign in one ecosystem, which spares the folds of each; the settings of the demo, below, have them
         TrainingSet set = Of([.. names.Split(' ').Select(Index)], 3);
-        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Campaign = "one", Ecosystem = null })] }, Small);
+        using RateModel model =
+            ModelTrainer.Train(set with { Rows = [.. set.Rows.Select(r => r with { Campaign = "one", Ecosystem = null })] }, Small);
         ExpectSound(model.Card);
         Assert.Empty(model.Card.LeftOut);
     }
@@ -55,9 +64,13 @@ public class OrdinaryConfigurations
     public void A_covariate_that_hardly_varies_or_is_huge_beside_the_others_gives_a_card()
     {
         TrainingSet rows = Of([0, 1, 2], 3);
-        foreach (Func<int, double> third in new Func<int, double>[] { i => i % 10 == 0 ? 1 : 0, i => 1e30 * (i % 7), i => 1e-30 * (i % 7), i => 1e6 + i % 2 })
+        foreach (Func<int, double> third in new Func<int, double>[] { i => i % 10 == 0 ? 1 : 0, i => 1e30 * (i % 7), i => 1e-30 * (i % 7),
+            i => 1e6 + i % 2 })
         {
-            using RateModel model = ModelTrainer.Train(rows with { Rows = [.. rows.Rows.Select((r, i) => r with { Covariates = [.. r.Covariates.Take(2), third(i / 4)] })] }, Small);
+            using RateModel model =
+                ModelTrainer.Train(
+                    rows with { Rows = [.. rows.Rows.Select((r, i) => r with { Covariates = [.. r.Covariates.Take(2), third(i / 4)] })] },
+                    Small);
             ExpectSound(model.Card);
         }
     }
@@ -67,7 +80,8 @@ public class OrdinaryConfigurations
     {
         // The rows that lack it are left out where the set is made; what is left is trained on and the card counts them.
         TrainingSet set = Of([0, 1], 3);
-        using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Skip(9)], RowsLeftOut = 9, Missing = [new("precipitation", 9)] }, Small);
+        using RateModel model =
+            ModelTrainer.Train(set with { Rows = [.. set.Rows.Skip(9)], RowsLeftOut = 9, Missing = [new("precipitation", 9)] }, Small);
         ExpectSound(model.Card);
         Assert.Equal(9, model.Card.Training.Missing.Single().Rows);
     }
@@ -86,7 +100,8 @@ public class OrdinaryConfigurations
         (TrainingSet Set, TrainingOptions Options) bad = what switch
         {
             "constant" => (With(r => r with { Covariates = [7, r.Covariates[1]] }), Small),
-            "one site differs" => (set with { Rows = [.. set.Rows.Select((r, i) => r with { Covariates = [i == 0 ? 1 : 0, r.Covariates[1]] })] }, Small),
+            "one site differs" =>
+                (set with { Rows = [.. set.Rows.Select((r, i) => r with { Covariates = [i == 0 ? 1 : 0, r.Covariates[1]] })] }, Small),
             "few rows" => (set with { Rows = [.. set.Rows.Take(12)] }, Small),
             "more folds than rows" => (set, Small with { Folds = 400 }),
             "interval" => (set with { Rows = [.. set.Rows.Take(60)] }, Small with { IntervalLevel = 0.99 }),
@@ -105,7 +120,9 @@ public class OrdinaryConfigurations
             TrainingSet set = Of([0, 2], 1);
             try
             {
-                using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Where((_, i) => i % 8 == 0).Take(rows)] }, Small with { MinimumRows = 10, Folds = 2 });
+                using RateModel model =
+                    ModelTrainer.Train(set with { Rows = [.. set.Rows.Where((_, i) => i % 8 == 0).Take(rows)] },
+                        Small with { MinimumRows = 10, Folds = 2 });
                 ExpectSound(model.Card);
             }
             catch (PredictionException e)
@@ -128,7 +145,8 @@ public class OrdinaryConfigurations
     /// <summary>The islands' rows with some of their covariates; of <paramref name="every"/> rows one is taken.</summary>
     private static TrainingSet Of(int[] covariates, int every) => new(
         [.. covariates.Select(c => Infos[c])],
-        [.. Islands.Where((_, i) => i % every == 0).Select(r => r with { Covariates = [.. covariates.Select(c => r.Covariates[c])] })], "release-islands", 0);
+        [.. Islands.Where((_, i) => i % every == 0).Select(r => r with { Covariates = [.. covariates.Select(c => r.Covariates[c])] })],
+        "release-islands", 0);
 
     private static int Index(string name) => Array.FindIndex(Infos, i => i.Name == name);
 
@@ -150,6 +168,7 @@ public class OrdinaryConfigurations
     {
         string[] cells = line.Split(',');
         double Number(int i) => double.Parse(cells[i], CultureInfo.InvariantCulture);
-        return new(cells[0], cells[1], Number(2), Number(3), Number(6), Number(5), default, default, [.. Enumerable.Range(7, 6).Select(Number)], cells[4]);
+        return new(cells[0], cells[1], Number(2), Number(3), Number(6), Number(5), default,
+            default, [.. Enumerable.Range(7, 6).Select(Number)], cells[4]);
     }
 }

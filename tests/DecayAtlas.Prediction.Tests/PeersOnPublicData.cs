@@ -13,7 +13,8 @@ public class PeersOnPublicData
     [InlineData("lightgbm", 1.0)]
     public void Boosted_trees_score_within_noise_of_scikit_learn_on_concrete(string name, double penalty)
     {
-        Assert.SkipWhen(name == "lightgbm" && LightGbmCandidate.WhyAbsent.Value is not null, "LightGBM's native library is not for this machine.");
+        Assert.SkipWhen(name == "lightgbm" && LightGbmCandidate.WhyAbsent.Value is not null,
+            "LightGBM's native library is not for this machine.");
         double rmse = Rmse("concrete.csv", name, new(8, 5, 0.1, penalty), 200);
         (double lowest, double highest) = Peers("concrete-reference.txt", "sklearn-boosted", "sklearn-histogram-boosted");
         // The peers differ by 3 % between seeds and each other; 5 % beyond their range is noise of 1030 rows.
@@ -44,7 +45,8 @@ public class PeersOnPublicData
         (string[]? header, double[][]? lines) = TestTable.Read(file);
         int width = header.Length - 2;
         List<CovariateInfo> infos = header[..width].Select(h => new CovariateInfo(h, "", h)).ToList();
-        List<TrainingRow> rows = lines.Select((r, i) => new TrainingRow($"{i:0000}", $"fold {r[^1]}", 0, 0, r[^2], 1, default, default, r[..width])).ToList();
+        List<TrainingRow> rows =
+            lines.Select((r, i) => new TrainingRow($"{i:0000}", $"fold {r[^1]}", 0, 0, r[^2], 1, default, default, r[..width])).ToList();
         CovariateTable table = CovariateTable.Of(new(infos, rows, "", 0));
         CrossValidationFolds folds = CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, 10)!;
         TrainingOptions options = new() { Trees = trees };
@@ -54,7 +56,8 @@ public class PeersOnPublicData
 
     private static (double Lowest, double Highest) Peers(string file, params string[] names)
     {
-        double[] scores = [.. File.ReadLines(TestTable.PathOf(file)).Select(l => l.Split(' ')).Where(p => names.Contains(p[0])).Select(p => double.Parse(p[2], CultureInfo.InvariantCulture))];
+        double[] scores = [.. File.ReadLines(TestTable.PathOf(file)).Select(l => l.Split(' ')).Where(p => names.Contains(p[0]))
+            .Select(p => double.Parse(p[2], CultureInfo.InvariantCulture))];
         return (scores.Min(), scores.Max());
     }
 }

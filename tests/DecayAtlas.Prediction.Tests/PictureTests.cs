@@ -77,7 +77,8 @@ public class PictureTests
         Assert.Equal(["3"], Labels([3]).Select(l => l[..1]));
     }
 
-    private static IEnumerable<string> Labels(IReadOnlyList<double> ticks) => ticks.Select(t => t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture));
+    private static IEnumerable<string> Labels(IReadOnlyList<double> ticks) =>
+        ticks.Select(t => t.ToString(RoundNumbers.Format(ticks), CultureInfo.InvariantCulture));
 
     [Fact]
     public void Hemispheres_and_the_zero_lines_are_labelled_as_atlases_do()
@@ -97,9 +98,14 @@ public class PictureTests
     {
         ThinnedMap raster = new(30, 20);
         for (int i = 0; i < 600; i++)
+        {
             if (i % 7 != 0)
                 raster.Add(i % 30, i / 30, 0.01 + i * 1e-5, i % 5 != 0);
-        byte[] Draw() => MapPicture.Draw(raster, MapLattice.OfBox(new(west, south, east, north), 30, 20), new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
+        }
+
+        byte[] Draw() =>
+            MapPicture.Draw(raster, MapLattice.OfBox(new(west, south, east, north), 30, 20),
+                new("A title", "A subtitle", "A caution"), [new GeoPoint(west + (east - west) / 2, (south + north) / 2)]);
         byte[] png = Draw();
         Assert.Equal(png, Draw());
         using SKBitmap picture = SKBitmap.Decode(png);
@@ -118,17 +124,22 @@ public class PictureTests
         ThinnedMap raster = new(4, 2);
         double[] rates = [0.01, 0.02, 0.03, 0.04, 0.05, 0.06, double.NaN, 0.08];
         for (int i = 0; i < 8; i++)
+        {
             if (!double.IsNaN(rates[i]))
                 raster.Add(i % 4, i / 4, rates[i], i != 3);
+        }
+
         BoundingBox extent = new(0, -1, 4, 1);
         using SKBitmap picture = SKBitmap.Decode(MapPicture.Draw(raster, MapLattice.OfBox(extent, 4, 2), new("T", "S", "C"), []));
         MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 4, 2));
         RateScale scale = RateScale.Of(raster);
-        SKColor Pixel(double longitude, double latitude) => picture.GetPixel((int)layout.At(new(longitude, latitude))!.Value.X, (int)layout.At(new(longitude, latitude))!.Value.Y);
+        SKColor Pixel(double longitude, double latitude) =>
+            picture.GetPixel((int)layout.At(new(longitude, latitude))!.Value.X, (int)layout.At(new(longitude, latitude))!.Value.Y);
         Assert.Equal(scale.Colour(0.01), Pixel(0.3, 0.3));
         Assert.Equal(scale.Colour(0.06), Pixel(1.3, -0.7));
         Assert.Equal(Ink.NoData, Pixel(2.3, -0.7));
-        List<SKColor> outside = Enumerable.Range(0, Ink.HatchStep).Select(i => picture.GetPixel((int)layout.At(new(3.3, 0.3))!.Value.X + i, (int)layout.At(new(3.3, 0.3))!.Value.Y)).ToList();
+        List<SKColor> outside = Enumerable.Range(0, Ink.HatchStep)
+            .Select(i => picture.GetPixel((int)layout.At(new(3.3, 0.3))!.Value.X + i, (int)layout.At(new(3.3, 0.3))!.Value.Y)).ToList();
         Assert.Equal(2, outside.Distinct().Count());
         Assert.DoesNotContain(scale.Colour(0.04), outside);
     }

@@ -42,8 +42,12 @@ public class PredictionBlockTests
         rows[1][2] = double.NaN;
         PredictionBlock gap = Filled(3, rows);
         Model.Value.Predict(gap, 3);
-        foreach ((float[]? with, float[]? without) in new[] { (gap.Predictions, whole.Predictions), (gap.Lower, whole.Lower), (gap.Upper, whole.Upper), (gap.Dissimilarity, whole.Dissimilarity) })
+        foreach ((float[]? with, float[]? without) in new[] { (gap.Predictions, whole.Predictions), (gap.Lower, whole.Lower),
+            (gap.Upper, whole.Upper), (gap.Dissimilarity, whole.Dissimilarity) })
+        {
             Assert.Equal([without[0], float.NaN, without[2]], with);
+        }
+
         Assert.False(gap.Applicable[1]);
         Assert.Equal(0, gap.LocalDensity[1]);
         Assert.True(whole.Applicable[1]);
@@ -53,7 +57,9 @@ public class PredictionBlockTests
     public void A_k_that_no_number_holds_is_no_prediction_of_zero_or_infinity()
     {
         // a straight line through ln k, asked for what no site ever was: exp leaves single precision on either side
-        using RateModel line = new(Model.Value.Card, new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []), Model.Value.Limits, []);
+        using RateModel line = new(Model.Value.Card,
+            new FormulaPredictor(new CurvesFormula(new double[6], [1, 1, 1, 1, 1, 1], [1, .. new double[11]], 0)), new("model.json", []),
+            Model.Value.Limits, []);
         double[] usual = [.. Set.Rows[0].Covariates];
         PredictionBlock block = Filled(3, [[-5000, .. usual.Skip(1)], usual, [5000, .. usual.Skip(1)]]);
         line.Predict(block, 3);
@@ -69,7 +75,8 @@ public class PredictionBlockTests
         Model.Value.Save(folder.Path);
         using RateModel again = RateModel.Load(folder.Path);
         Random random = new(5);
-        double[][] rows = [.. Enumerable.Range(0, 500).Select(_ => Enumerable.Range(0, 6).Select(c => random.NextDouble() * (c + 1) * 3).ToArray())];
+        double[][] rows = [.. Enumerable.Range(0, 500)
+            .Select(_ => Enumerable.Range(0, 6).Select(c => random.NextDouble() * (c + 1) * 3).ToArray())];
         PredictionBlock one = Filled(500, rows);
         Model.Value.Predict(one, 500);
         Parallel.For(0, 10, part =>

@@ -2,9 +2,11 @@ namespace DecayAtlas.Prediction.Tests;
 
 public class PredictionIntervalTests
 {
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    private static double Normal(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
-    /// <summary>Coverage of a new value, over many calibrations: the promise of split conformal prediction (Lei et al. 2018, theorem 2) is [level, level + 1/(n + 1)] on average.</summary>
+    /// <summary>Coverage of a new value, over many calibrations: the promise of split conformal prediction (Lei et al. 2018, theorem 2) is
+    /// [level, level + 1/(n + 1)] on average.</summary>
     private static double SimulatedCoverage(int rows, double level, Func<double, double> sdAt, int times)
     {
         Random random = new(rows);
@@ -47,7 +49,9 @@ public class PredictionIntervalTests
 
     [Fact]
     public void Where_the_error_falls_with_dissimilarity_the_interval_stays_as_wide() =>
-        Assert.Equal(0, PredictionInterval.Of(0.9, [.. Enumerable.Range(1, 50).Select(i => 1.0 / i)], [.. Enumerable.Range(1, 50).Select(i => (double)i)]).Slope);
+        Assert.Equal(0,
+            PredictionInterval.Of(
+                0.9, [.. Enumerable.Range(1, 50).Select(i => 1.0 / i)], [.. Enumerable.Range(1, 50).Select(i => (double)i)]).Slope);
 
     [Fact]
     public void Too_few_rows_for_the_level_give_an_endless_interval() =>

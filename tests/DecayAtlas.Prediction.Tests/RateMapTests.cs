@@ -26,7 +26,9 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         string tif = _island.Of("all.tif");
         MapSummary summary = Make(null, "all");
 
-        MapLattice lattice = MapLattice.OfBox(new(summary.Lattice.West, summary.Lattice.South, summary.Lattice.East, summary.Lattice.North), summary.Lattice.Columns, summary.Lattice.Rows);
+        MapLattice lattice =
+            MapLattice.OfBox(new(summary.Lattice.West, summary.Lattice.South, summary.Lattice.East, summary.Lattice.North),
+                summary.Lattice.Columns, summary.Lattice.Rows);
         Assert.Equal((300, 280), (lattice.Columns, lattice.Rows));
         List<GeoPoint> centres = Enumerable.Range(0, 300 * 280).Select(i => lattice.CentreOf(i % 300, i / 300)).ToList();
         // Expected values by another way: the sampler for every covariate and cell, aligned or not.
@@ -37,10 +39,14 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         }).ToList();
         PredictionBlock block = new(covariates.Count, centres.Count);
         for (int c = 0; c < covariates.Count; c++)
+        {
             for (int i = 0; i < centres.Count; i++)
                 block.Covariates[c][i] = (float)covariates[c][i];
+        }
+
         _model.Predict(block, centres.Count);
-        float[][] expected = [block.Predictions, block.Lower, block.Upper, block.Dissimilarity, [.. block.Applicable.Select((a, i) => float.IsNaN(block.Predictions[i]) ? float.NaN : a ? 1 : 0)]];
+        float[][] expected = [block.Predictions, block.Lower, block.Upper,
+            block.Dissimilarity, [.. block.Applicable.Select((a, i) => float.IsNaN(block.Predictions[i]) ? float.NaN : a ? 1 : 0)]];
 
         double[][] bands = [.. Enumerable.Range(1, 5).Select(b => ReadAll(tif, b))];
         for (int b = 0; b < 5; b++)
@@ -86,8 +92,10 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         Assert.Equal((160, 100, false), (summary.Lattice.Columns, summary.Lattice.Rows, summary.ClippedToGrids));
         double[] all = ReadAll(_island.Of("whole.tif"), 1), part = ReadAll(_island.Of("part.tif"), 1);
         for (int row = 0; row < 100; row++)
+        {
             for (int column = 0; column < 160; column++)
                 Assert.Equal(all[(row + 30) * 300 + column + 40], part[row * 160 + column]);
+        }
     }
 
     [Fact]
@@ -95,16 +103,19 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         Make(null, "round");
         // a box with a hole
-        const string rings = "[[[-2,50.6],[-0.5,50.6],[-0.5,51.5],[-2,51.5],[-2,50.6]],[[-1.5,50.9],[-1,50.9],[-1,51.2],[-1.5,51.2],[-1.5,50.9]]]";
+        const string rings =
+            "[[[-2,50.6],[-0.5,50.6],[-0.5,51.5],[-2,51.5],[-2,50.6]],[[-1.5,50.9],[-1,50.9],[-1,51.2],[-1.5,51.2],[-1.5,50.9]]]";
         File.WriteAllText(_island.Of("p.geojson"), "{\"type\":\"Polygon\",\"coordinates\":" + rings + "}");
-        MapSummary summary = RateMap.Make(_model, _island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(_island.Of("p.geojson"))) },
+        MapSummary summary =
+            RateMap.Make(_model, _island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(_island.Of("p.geojson"))) },
             new(_island.Of("poly.tif"), null, _island.Of("poly.png")));
         double[] all = ReadAll(_island.Of("round.tif"), 1), some = ReadAll(_island.Of("poly.tif"), 1);
         GridGeometry whole = GeometryOf(_island.Of("round.tif"));
         int kept = 0;
         for (int i = 0; i < some.Length; i++)
         {
-            double x = summary.Lattice.West + (i % summary.Lattice.Columns + 0.5) * summary.Lattice.CellWidth, y = summary.Lattice.North - (i / summary.Lattice.Columns + 0.5) * summary.Lattice.CellHeight;
+            double x = summary.Lattice.West + (i % summary.Lattice.Columns + 0.5) * summary.Lattice.CellWidth,
+                y = summary.Lattice.North - (i / summary.Lattice.Columns + 0.5) * summary.Lattice.CellHeight;
             bool inside = x is > -2 and < -0.5 && y is > 50.6 and < 51.5 && !(x is > -1.5 and < -1 && y is > 50.9 and < 51.2);
             Assert.True(whole.TryLocate(new(x, y), out double column, out double row));
             double expected = inside ? all[(int)row * 300 + (int)column] : double.NaN;
@@ -119,21 +130,27 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     [Fact]
     public void The_same_sides_differ_by_nothing_and_other_grids_by_the_ratio_of_their_maps()
     {
-        using RateModel again = ModelTrainer.Train(_island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
-        DifferenceSummary same = DifferenceMap.Make(new("a", _model, _island.Entries), new("b", again, _island.Entries), Options, new(_island.Of("same.tif"), _island.Of("same.nc"), _island.Of("same.png")));
+        using RateModel again =
+            ModelTrainer.Train(_island.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
+        DifferenceSummary same =
+            DifferenceMap.Make(new("a", _model, _island.Entries), new("b", again, _island.Entries), Options,
+                new(_island.Of("same.tif"), _island.Of("same.nc"), _island.Of("same.png")));
         Assert.Equal((1, 0), (same.MeanRatio!.Value, same.ToldApart));
 
         IReadOnlyList<CatalogueEntry> warmer = [_island.Entries[0] with { Offset = 2, Scale = 1 }, .. _island.Entries.Skip(1)];
         Make(null, "cool");
         Make(null, "warm", warmer);
-        DifferenceMap.Make(new("now", _model, _island.Entries), new("then", _model, warmer), Options, new(_island.Of("d.tif"), null, _island.Of("d.png")));
+        DifferenceMap.Make(new("now", _model, _island.Entries), new("then", _model, warmer), Options,
+            new(_island.Of("d.tif"), null, _island.Of("d.png")));
         double[][] d = [.. Enumerable.Range(1, 6).Select(b => ReadAll(_island.Of("d.tif"), b))];
-        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("cool.tif"), b))], warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("warm.tif"), b))];
+        double[][] cool = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("cool.tif"), b))],
+            warm = [.. Enumerable.Range(1, 5).Select(b => ReadAll(_island.Of("warm.tif"), b))];
         bool Near(double x, double y) => Math.Abs(x - y) < 1e-6 * Math.Max(1, Math.Abs(x)) || (double.IsNaN(x) && double.IsNaN(y));
         for (int i = 0; i < d[0].Length; i++)
         {
             Assert.Equal(warm[0][i] / cool[0][i], d[2][i], Near);
-            double half = Math.Sqrt(Math.Pow(Math.Log(cool[2][i] / cool[1][i]) / 2, 2) + Math.Pow(Math.Log(warm[2][i] / warm[1][i]) / 2, 2));
+            double half =
+                Math.Sqrt(Math.Pow(Math.Log(cool[2][i] / cool[1][i]) / 2, 2) + Math.Pow(Math.Log(warm[2][i] / warm[1][i]) / 2, 2));
             Assert.Equal(d[2][i] * Math.Exp(half), d[4][i], Near);
             Assert.Equal(cool[4][i] * warm[4][i], d[5][i], Near);
         }
@@ -194,17 +211,24 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         string info = Run("gdalinfo", tif);
         foreach (string part in new[]
         {
-            "Size is 300, 280", "WGS 84", "Origin = (-2.5", "Block=256x256", "NoData Value=nan", "COMPRESSION=DEFLATE", "AREA_OR_POINT=Area",
-            "Description = decay_rate", "Unit Type: d-1", "Description = applicable", "Overviews: 150x140", "MODEL_ID=" + _model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
+            "Size is 300, 280", "WGS 84", "Origin = (-2.5", "Block=256x256", "NoData Value=nan", "COMPRESSION=DEFLATE",
+            "AREA_OR_POINT=Area",
+            "Description = decay_rate", "Unit Type: d-1", "Description = applicable",
+                "Overviews: 150x140", "MODEL_ID=" + _model.Card.ModelId, "RELEASE_ID=2026-01-a1b2c3d4",
         })
+        {
             Assert.Contains(part, info, StringComparison.Ordinal);
+        }
 
         double[] rates = ReadAll(tif, 1);
         foreach (int cell in new[] { 140 * 300 + 150, 100 * 300 + 90, 200 * 300 + 170, 0 })
         {
             GeoPoint centre = GeometryOf(tif).CentreOf(cell % 300, cell / 300);
-            string text = Run("gdallocationinfo", "-valonly", "-b", "1", "-wgs84", tif, centre.LongitudeDegrees.ToString("R", null), centre.LatitudeDegrees.ToString("R", null)).Trim();
-            double theirs = text.Contains("nan", StringComparison.OrdinalIgnoreCase) ? double.NaN : double.Parse(text, CultureInfo.InvariantCulture);
+            string text =
+                Run("gdallocationinfo", "-valonly", "-b", "1", "-wgs84", tif, centre.LongitudeDegrees.ToString("R", null),
+                    centre.LatitudeDegrees.ToString("R", null)).Trim();
+            double theirs = text.Contains("nan", StringComparison.OrdinalIgnoreCase) ? double.NaN
+                : double.Parse(text, CultureInfo.InvariantCulture);
             Assert.Equal(rates[cell], theirs, 1e-8);
         }
     }
@@ -237,7 +261,8 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     /// <summary>One island and model for all tests here.</summary>
     public sealed class Island : IDisposable
     {
-        public Island() => Model = ModelTrainer.Train(Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
+        public Island() =>
+            Model = ModelTrainer.Train(Invented.Training, new() { Folds = 3, Trees = 40, BlockDegrees = 0.3, ImportanceRepeats = 1 });
 
         internal InventedIsland Invented { get; } = new(300, 280, new(-2.5, 50.2, 0.1, 51.8));
 

@@ -62,7 +62,8 @@ public class RateModelTests
             for (int r = 0; r < table.Count; r += 10)
             {
                 DenseTensor<float> input = new(table.FeaturesOf(r).ToArray(), [1, table.FeatureCount]);
-                using IDisposableReadOnlyCollection<DisposableNamedOnnxValue> answer = session.Run([NamedOnnxValue.CreateFromTensor("Features", input)]);
+                using IDisposableReadOnlyCollection<DisposableNamedOnnxValue> answer =
+                    session.Run([NamedOnnxValue.CreateFromTensor("Features", input)]);
                 Assert.Equal(ours[r], answer.Single(a => a.Name == "Score.output").AsEnumerable<float>().Single(), 2e-5);
             }
         }
@@ -101,23 +102,29 @@ public class RateModelTests
         string text = ModelCardMarkdown.Of(model.Card);
         foreach (string part in new[]
         {
-            model.Card.ModelId, "release-test", "These are the numbers to believe", "Regulation", "Fertiliser", "Carbon credits", "Training mean (no model)",
-            "150 sites, 2 campaigns", "3 rows left out", "Supported:", "Moran", "area of applicability", "Would more sites help?", "accumulated local effect", "Buried from 2021-06-01, retrieved until 2021-09-20", "Seed 1, 3 folds", "`temperature` | degC",
+            model.Card.ModelId, "release-test", "These are the numbers to believe", "Regulation", "Fertiliser", "Carbon credits",
+            "Training mean (no model)",
+            "150 sites, 2 campaigns", "3 rows left out", "Supported:", "Moran", "area of applicability", "Would more sites help?",
+                "accumulated local effect", "Buried from 2021-06-01, retrieved until 2021-09-20", "Seed 1, 3 folds", "`temperature` | degC",
         })
+        {
             Assert.Contains(part, text, StringComparison.Ordinal);
+        }
     }
 
     [Fact]
     public void A_folder_that_is_no_model_is_one_clear_sentence()
     {
         using TemporaryFolder folder = new();
-        Assert.Contains("does not exist", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Of("none"))).Message, StringComparison.Ordinal);
+        Assert.Contains("does not exist", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Of("none"))).Message,
+            StringComparison.Ordinal);
 
         using RateModel model = ModelTrainer.Train(InventedSites.Make(100, InventedSites.LinearTruth, 0.1), Quick);
         model.Save(folder.Path);
         foreach (string file in Directory.GetFiles(folder.Path, "model.*"))
             File.WriteAllText(file, "nonsense");
-        Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+            StringComparison.Ordinal);
         model.Save(folder.Path);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 4 }");
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
@@ -131,7 +138,8 @@ public class RateModelTests
         says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 4", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message, StringComparison.Ordinal);
+        Assert.Contains("card_version 4", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+            StringComparison.Ordinal);
     }
 
     /// <summary>A new process of this test program, asked to run one test that predicts from a folder named in the environment.</summary>
@@ -146,8 +154,12 @@ public class RateModelTests
 
         string program = Path.Combine(AppContext.BaseDirectory, "DecayAtlas.Prediction.Tests.dll");
         ProcessStartInfo start = new("dotnet") { RedirectStandardOutput = true, RedirectStandardError = true };
-        foreach (string argument in new[] { program, "-explicit", "only", "-method", $"{typeof(RateModelTests).FullName}.{nameof(In_the_new_process)}" })
+        foreach (string argument in new[] { program, "-explicit", "only",
+            "-method", $"{typeof(RateModelTests).FullName}.{nameof(In_the_new_process)}" })
+        {
             start.ArgumentList.Add(argument);
+        }
+
         start.Environment["DECAYATLAS_TEST_MODEL"] = folder.Path;
         using Process process = Process.Start(start)!;
         Task<string> errors = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);

@@ -17,14 +17,18 @@ public sealed class RegionTests : IDisposable
     public void A_polygon_that_follows_the_cells_gives_their_exact_areas_and_means()
     {
         // columns 10 to 29, rows 4 to 23; the southern half is not applicable
-        RegionRow row = Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0, 0)));
+        RegionRow row =
+            Assert.Single(Summarise(Degrees, "[[[10.5,51.8],[10.5,50.8],[11.5,50.8],[11.5,51.8],[10.5,51.8]]]", new(0.1, 0, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.8) / 1e6, row.SquareKilometres, 1e-6);
         Assert.Equal(row.SquareKilometres, row.PredictedSquareKilometres, 1e-6);
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 51.3, 11.5, 51.8) / 1e6 / row.SquareKilometres, row.ApplicableShare!.Value, 1e-9);
         double sum = 0, area = 0;
         for (int r = 4; r < 24; r++)
+        {
             for (int c = 10; c < 30; c++)
                 (sum, area) = (sum + Rate(c, r) * Degrees.AreaOf(c, r), area + Degrees.AreaOf(c, r));
+        }
+
         Assert.Equal(sum / area, row.MeanRatePerDay!.Value, 1e-9);
         Assert.Equal(400, row.Cells);
     }
@@ -37,6 +41,7 @@ public sealed class RegionTests : IDisposable
         // the mean by a net of points, another way
         double sum = 0, count = 0;
         for (double x = 10.3; x < 12.5; x += 0.004)
+        {
             for (double y = 50.5; y < 51.8; y += 0.004)
             {
                 if (!InTriangle(x, y))
@@ -44,12 +49,15 @@ public sealed class RegionTests : IDisposable
                 double weight = Math.Cos(double.DegreesToRadians(y));
                 (sum, count) = (sum + weight * Rate((int)((x - 10) / 0.05), (int)((52 - y) / 0.05)), count + weight);
             }
+        }
+
         Assert.Equal(sum / count, row.MeanRatePerDay!.Value, row.MeanRatePerDay.Value * 1e-3);
 
         static bool InTriangle(double x, double y)
         {
             (double, double)[] p = [(10.33, 51.71), (11.07, 50.52), (12.41, 51.44)];
-            double Side(int i) => (p[(i + 1) % 3].Item1 - p[i].Item1) * (y - p[i].Item2) - (p[(i + 1) % 3].Item2 - p[i].Item2) * (x - p[i].Item1);
+            double Side(int i) => (p[(i + 1) % 3].Item1 - p[i].Item1) * (y - p[i].Item2)
+                - (p[(i + 1) % 3].Item2 - p[i].Item2) * (x - p[i].Item1);
             return Side(0) > 0 && Side(1) > 0 && Side(2) > 0;
         }
     }
@@ -58,7 +66,8 @@ public sealed class RegionTests : IDisposable
     public void The_same_ground_on_an_equal_area_map_has_the_same_area()
     {
         MapLattice laea = new(Projection.FromText("EPSG:3035"), new(300, 300, 4_300_000, 3_200_000, 1000, 1000), false);
-        RegionRow row = Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0, 0)));
+        RegionRow row =
+            Assert.Single(Summarise(laea, "[[[10.5,51.5],[10.5,50.8],[11.5,50.8],[11.5,51.5],[10.5,51.5]]]", new(0.1, 0, 0, 0)));
         Assert.Equal(EllipsoidalArea.OfBox(10.5, 50.8, 11.5, 51.5) / 1e6, row.PredictedSquareKilometres, 0.5);
     }
 
@@ -75,12 +84,16 @@ public sealed class RegionTests : IDisposable
         double[] g = [.. cells.Select(c => Rate(c.Column, c.Row) * Degrees.AreaOf(c.Column, c.Row) * HalfWidth)];
         double square = 0;
         for (int a = 0; a < g.Length; a++)
+        {
             for (int b = 0; b < g.Length; b++)
             {
-                double distance = Degrees.CentreOf(cells[a].Column, cells[a].Row).GroundDistanceMetres(Degrees.CentreOf(cells[b].Column, cells[b].Row));
+                double distance = Degrees.CentreOf(cells[a].Column, cells[a].Row)
+                    .GroundDistanceMetres(Degrees.CentreOf(cells[b].Column, cells[b].Row));
                 double likeness = a == b ? 1 : range > 0 ? sill / (nugget + sill) * Math.Exp(-distance / range) : 0;
                 square += g[a] * g[b] * (likeness + (blocks > 0 ? 1.0 / blocks : 0));
             }
+        }
+
         double relative = Math.Sqrt(square) / (g.Sum() / HalfWidth);
         Assert.Equal(Math.Exp(relative), row.MeanUpperRatePerDay!.Value / row.MeanRatePerDay!.Value, 1e-6);
         Assert.Equal(g.Sum() * g.Sum() / square, row.IndependentCells!.Value, g.Sum() * g.Sum() / square * 1e-5);
@@ -112,7 +125,8 @@ public sealed class RegionTests : IDisposable
     public void The_variogram_finds_range_and_share_of_simulated_residuals()
     {
         Random random = new(3);
-        GeoPoint[] places = Enumerable.Range(0, 500).Select(_ => new GeoPoint(10 + 3 * random.NextDouble(), 50 + 2 * random.NextDouble())).ToArray();
+        GeoPoint[] places = Enumerable.Range(0, 500).Select(_ => new GeoPoint(10 + 3 * random.NextDouble(), 50 + 2 * random.NextDouble()))
+            .ToArray();
         double[,] root = Cholesky(places, (a, b) => 0.7 * Math.Exp(-a.GroundDistanceMetres(b) / 30_000) + (a.Equals(b) ? 0.3 : 0));
         ErrorCorrelation[] fits = Enumerable.Range(0, 12).Select(_ => ErrorCorrelation.Of(places, Field(root, random), 10)).ToArray();
         double[] ranges = [.. fits.Select(f => f.RangeMetres).Order()], shares = [.. fits.Select(f => f.StructuredShare).Order()];
@@ -134,7 +148,8 @@ public sealed class RegionTests : IDisposable
     public void Polygons_that_cannot_be_used_are_one_clear_sentence(string text, string says)
     {
         File.WriteAllText(_folder.Of("p.geojson"), text);
-        Assert.Contains(says, Assert.Throws<PredictionException>(() => RegionSet.Read(_folder.Of("p.geojson"))).Message, StringComparison.Ordinal);
+        Assert.Contains(says, Assert.Throws<PredictionException>(() => RegionSet.Read(_folder.Of("p.geojson"))).Message,
+            StringComparison.Ordinal);
     }
 
     private IReadOnlyList<RegionRow> Summarise(MapLattice lattice, string rings, ErrorCorrelation errors)
@@ -149,7 +164,8 @@ public sealed class RegionTests : IDisposable
                 {
                     (int column, int row) = (t % writer.TilesAcross * 256 + i % 256, t / writer.TilesAcross * 256 + i / 256);
                     double k = Rate(column, row);
-                    (bands[0][i], bands[1][i], bands[2][i], bands[3][i], bands[4][i]) = ((float)k, (float)(k * Math.Exp(-HalfWidth)), (float)(k * Math.Exp(HalfWidth)), 0.2f, row < 14 ? 1 : 0);
+                    (bands[0][i], bands[1][i], bands[2][i], bands[3][i], bands[4][i]) =
+                        ((float)k, (float)(k * Math.Exp(-HalfWidth)), (float)(k * Math.Exp(HalfWidth)), 0.2f, row < 14 ? 1 : 0);
                 }
                 writer.WriteTiles(t % writer.TilesAcross, t / writer.TilesAcross, bands);
             }
@@ -163,6 +179,7 @@ public sealed class RegionTests : IDisposable
         int n = places.Length;
         double[,] root = new double[n, n];
         for (int i = 0; i < n; i++)
+        {
             for (int j = 0; j <= i; j++)
             {
                 double sum = covariance(places[i], places[j]);
@@ -170,13 +187,16 @@ public sealed class RegionTests : IDisposable
                     sum -= root[i, k] * root[j, k];
                 root[i, j] = i == j ? Math.Sqrt(Math.Max(sum, 1e-12)) : sum / root[j, j];
             }
+        }
+
         return root;
     }
 
     private static double[] Field(double[,] root, Random random)
     {
         int n = root.GetLength(0);
-        double[] z = [.. Enumerable.Range(0, n).Select(_ => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble()))];
+        double[] z = [.. Enumerable.Range(0, n)
+            .Select(_ => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble()))];
         return [.. Enumerable.Range(0, n).Select(i => Enumerable.Range(0, i + 1).Sum(j => root[i, j] * z[j]))];
     }
 }

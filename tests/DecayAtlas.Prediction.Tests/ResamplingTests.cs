@@ -3,7 +3,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Prediction.Tests;
 
-/// <summary>How a grid's cells become a map's, against GDAL's warper and the point sampler (which is held against GDAL elsewhere).</summary>
+/// <summary>How a grid's cells become a map's, against GDAL's warper and the point sampler (which is held against GDAL
+/// elsewhere).</summary>
 public sealed class ResamplingTests : IDisposable
 {
     private readonly TemporaryFolder _folder = new();
@@ -13,7 +14,8 @@ public sealed class ResamplingTests : IDisposable
     // near the equator, where a degree of longitude is as wide in every row: GDAL does not weight rows by the ground
     private static readonly GridLattice Fine = new(230, 190, 10, 1, 0.01, 0.01);
 
-    private static double Value(int column, int row) => Math.Round(50 + 30 * Math.Sin(column * 0.11) * Math.Cos(row * 0.07) + (column * 7 + row * 13) % 5);
+    private static double Value(int column, int row) =>
+        Math.Round(50 + 30 * Math.Sin(column * 0.11) * Math.Cos(row * 0.07) + (column * 7 + row * 13) % 5);
 
     [Theory]
     [InlineData(false, "average")]
@@ -24,7 +26,8 @@ public sealed class ResamplingTests : IDisposable
         string path = Write(Fine, isClass ? (c, r) => Value(c, r) % 3 : Value);
         // ten whole cells a side: no two classes tie by a rounding of areas
         GridLattice map = new(20, 17, 10.05, 0.95, 0.1, 0.1);
-        Run("gdalwarp", "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East), Text(map.North), path, _folder.Of("gdal.tif"));
+        Run("gdalwarp", "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East), Text(map.North),
+            path, _folder.Of("gdal.tif"));
         using Grid theirs = GridFile.Open(_folder.Of("gdal.tif"));
         (double[]? values, Resampling resampling) = Read(path, SamplingRule.Nearest, isClass, new(Projection.Wgs84, map, false));
         Assert.Equal(isClass ? Resampling.Mode : Resampling.Mean, resampling);
@@ -67,7 +70,11 @@ public sealed class ResamplingTests : IDisposable
         List<GeoPoint> points = Enumerable.Range(0, values.Length).Select(i => lattice.CentreOf(i % 180, i / 180)).ToList();
         IReadOnlyList<GridSample> expected = GridSampler.Sample(grid, points, rule, null);
         for (int i = 0; i < values.Length; i++)
-            Assert.Equal(expected[i].Value ?? double.NaN, values[i], (a, b) => Math.Abs(a - b) < 1e-9 || (double.IsNaN(a) && double.IsNaN(b)));
+        {
+            Assert.Equal(expected[i].Value ?? double.NaN,
+                values[i], (a, b) => Math.Abs(a - b) < 1e-9 || (double.IsNaN(a) && double.IsNaN(b)));
+        }
+
         Assert.Contains(values, v => !double.IsNaN(v));
     }
 
@@ -75,7 +82,8 @@ public sealed class ResamplingTests : IDisposable
     public void A_map_over_the_antimeridian_reads_a_world_grid_on_both_sides()
     {
         string path = Write(new(720, 360, -180, 90, 0.5, 0.5), (c, r) => c + 1000 * r);
-        (double[]? values, Resampling resampling) = Read(path, SamplingRule.Nearest, false, new(Projection.Wgs84, new(8, 1, 178, 0, 0.5, 0.5), false));
+        (double[]? values, Resampling resampling) =
+            Read(path, SamplingRule.Nearest, false, new(Projection.Wgs84, new(8, 1, 178, 0, 0.5, 0.5), false));
         Assert.Equal(Resampling.Copy, resampling);
         Assert.Equal([716, 717, 718, 719, 0, 1, 2, 3], values.Select(v => v - 180_000));
     }
@@ -97,7 +105,8 @@ public sealed class ResamplingTests : IDisposable
         float[] cells = new float[lattice.Columns * lattice.Rows];
         for (int i = 0; i < cells.Length; i++)
             cells[i] = (float)value(i % lattice.Columns, i / lattice.Columns);
-        GeoTiffWriter.WriteSingle(path, new(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight), cells, new("x", "1"));
+        GeoTiffWriter.WriteSingle(path,
+            new(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight), cells, new("x", "1"));
         return path;
     }
 

@@ -11,7 +11,9 @@ public class RidgeRegressionTests
     private static readonly double[] Weights = [.. Soils.Select((_, i) => 1.0 + i % 3)];
 
     private static readonly double[][] OfR =
-        [.. File.ReadLines(TestTable.PathOf("ridge.txt")).Select(l => l.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray())];
+        [.. File.ReadLines(TestTable.PathOf("ridge.txt"))
+            .Select(l => l.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(v => double.Parse(v, CultureInfo.InvariantCulture))
+                .ToArray())];
 
     [Fact]
     public void Slopes_and_intercept_are_those_of_the_formula_in_R()
@@ -34,7 +36,8 @@ public class RidgeRegressionTests
     public void The_unit_of_a_term_or_of_the_weights_does_not_change_what_is_predicted()
     {
         RidgeRegression plain = RidgeRegression.Fit(Terms, Targets, Weights, 0.01);
-        RidgeRegression other = RidgeRegression.Fit([.. Terms.Select(t => new[] { 1000 * t[0] + 5, t[1] })], Targets, [.. Weights.Select(w => w * 7)], 0.01);
+        RidgeRegression other =
+            RidgeRegression.Fit([.. Terms.Select(t => new[] { 1000 * t[0] + 5, t[1] })], Targets, [.. Weights.Select(w => w * 7)], 0.01);
         Assert.All(Terms, t => Assert.Equal(
             plain.Intercept + plain.Slopes[0] * t[0] + plain.Slopes[1] * t[1],
             other.Intercept + other.Slopes[0] * (1000 * t[0] + 5) + other.Slopes[1] * t[1], 1e-9));

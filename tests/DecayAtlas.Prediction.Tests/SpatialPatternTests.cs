@@ -29,7 +29,9 @@ public class SpatialPatternTests
         double[] expected = [1.09244107798, 1.1264759198, 1.1426034889, 5.88345384415, 5.41246722139];
         string[] names = ["lat", "long", "depth", "mag", "stations"];
         List<TrainingRow> rows = Quakes.Select((q, i) => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, q)).ToList();
-        Collinearity found = Collinearity.Of([.. names.Select(n => new CovariateInfo(n, "", n))], CovariateTable.Of(new([], rows, "", 0) { Covariates = [.. names.Select(n => new CovariateInfo(n, "", n))] }));
+        Collinearity found =
+            Collinearity.Of([.. names.Select(n => new CovariateInfo(n, "", n))],
+                CovariateTable.Of(new([], rows, "", 0) { Covariates = [.. names.Select(n => new CovariateInfo(n, "", n))] }));
         // 1e-6: covariates are kept in single precision.
         Assert.All(expected.Zip(found.Inflation), p => Assert.Equal(p.First, p.Second.Factor!.Value, p.First * 1e-6));
         CorrelatedPair pair = Assert.Single(found.Pairs);

@@ -10,6 +10,7 @@ internal static class TestTable
     public static (string[] Header, double[][] Rows) Read(string name)
     {
         string[] lines = File.ReadAllLines(PathOf(name));
-        return (lines[0].Split(','), [.. lines.Skip(1).Select(l => l.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray())]);
+        return (lines[0]
+            .Split(','), [.. lines.Skip(1).Select(l => l.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray())]);
     }
 }

@@ -13,7 +13,8 @@ public class UnderstandingTests
         }
     }
 
-    /// <summary>Apley and Zhu 2020, section 2.3: for f = g(x0) + h(x1) the effect of x0 is g less its mean, whatever the correlation.</summary>
+    /// <summary>Apley and Zhu 2020, section 2.3: for f = g(x0) + h(x1) the effect of x0 is g less its mean, whatever the
+    /// correlation.</summary>
     [Fact]
     public void The_effect_of_an_additive_function_is_its_own_term_even_when_covariates_move_together()
     {
@@ -23,7 +24,8 @@ public class UnderstandingTests
         Assert.All(effect.Values.Zip(effect.Effects), p => Assert.Equal(p.First * p.First - mean, p.Second, 0.01));
     }
 
-    /// <summary>The same, section 2.4: for f = x0 x1 with x1 close to x0, the effect of x0 is x0²/2 less its mean: the slope at x0 is the x1 that occurs there.</summary>
+    /// <summary>The same, section 2.4: for f = x0 x1 with x1 close to x0, the effect of x0 is x0²/2 less its mean: the slope at x0 is the
+    /// x1 that occurs there.</summary>
     [Fact]
     public void The_effect_of_a_product_uses_the_values_that_occur_together()
     {
@@ -36,8 +38,11 @@ public class UnderstandingTests
     [Fact]
     public void A_covariate_of_few_values_has_an_effect_at_each_of_them()
     {
-        List<TrainingRow> rows = Enumerable.Range(0, 60).Select(i => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, [i % 3, i])).ToList();
-        CovariateEffect effect = AccumulatedLocalEffects.Of("x0", 0, CovariateTable.Of(new([new("a", "", ""), new("b", "", "")], rows, "", 0)), new Function(2, x => 2 * x[0]));
+        List<TrainingRow> rows = Enumerable.Range(0, 60)
+            .Select(i => new TrainingRow($"{i:000}", "c", 0, 0, 0, 1, default, default, [i % 3, i])).ToList();
+        CovariateEffect effect =
+            AccumulatedLocalEffects.Of("x0", 0, CovariateTable.Of(new([new("a", "", ""), new("b", "", "")], rows, "", 0)),
+                new Function(2, x => 2 * x[0]));
         Assert.Equal([0, 1, 2], effect.Values);
         Assert.Equal([2, 2], effect.Effects.Zip(effect.Effects.Skip(1), (a, b) => b - a));
     }
@@ -45,7 +50,9 @@ public class UnderstandingTests
     [Fact]
     public void More_sites_lower_the_error_of_a_flexible_model_on_a_curved_truth()
     {
-        using RateModel model = ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.05), new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1 });
+        using RateModel model =
+            ModelTrainer.Train(InventedSites.Make(400, InventedSites.CurvedTruth, 0.05),
+                new() { Folds = 4, Trees = 60, SettingsTried = 1, ImportanceRepeats = 1 });
         IReadOnlyList<LearningPoint> curve = model.Card.Findings.LearningCurve;
         Assert.Equal([0.25, 0.5, 0.75, 1], curve.Select(p => p.Share));
         Assert.True(curve[0].Rmse > 1.2 * curve[^1].Rmse, string.Join(' ', curve.Select(p => p.Rmse)));

@@ -8,7 +8,8 @@ public class ComparisonFigure
         // in order of name the smallest P come last
         GroupRatio[] pairs =
         [
-            .. Enumerable.Range(0, 30).Select(i => new GroupRatio("a", $"b{i:00}", 1.1, 0.9, 1.3, 20, 1, 0.1, -0.1, 0.3, "No difference shows.")
+            .. Enumerable.Range(0, 30)
+                .Select(i => new GroupRatio("a", $"b{i:00}", 1.1, 0.9, 1.3, 20, 1, 0.1, -0.1, 0.3, "No difference shows.")
             {
                 PValue = 0.9 - (0.02 * i),
             }),

@@ -20,8 +20,13 @@ public sealed class ScenarioCatalogueTests : IDisposable
     public void A_scenario_that_changes_nothing_or_brings_an_input_in_another_unit_is_one_clear_sentence()
     {
         IReadOnlyList<CatalogueEntry> now = Catalogue("now", Air("now.tif", "degC") + Response + Soil);
-        Assert.Contains("nothing would differ", Assert.Throws<ConfigurationException>(() => ScenarioCatalogue.Of(now, Catalogue("other", Soil.Replace("clay", "loam", StringComparison.Ordinal)), "other.yaml")).Message, StringComparison.Ordinal);
-        Assert.Contains("air has the unit 'K', while response is computed from it in 'degC'", Assert.Throws<ConfigurationException>(() => ScenarioCatalogue.Of(now, Catalogue("kelvin", Air("later.tif", "K")), "kelvin.yaml")).Message, StringComparison.Ordinal);
+        Assert.Contains("nothing would differ",
+            Assert.Throws<ConfigurationException>(() =>
+                ScenarioCatalogue.Of(now, Catalogue("other", Soil.Replace("clay", "loam", StringComparison.Ordinal)),
+                    "other.yaml")).Message, StringComparison.Ordinal);
+        Assert.Contains("air has the unit 'K', while response is computed from it in 'degC'",
+            Assert.Throws<ConfigurationException>(() =>
+                ScenarioCatalogue.Of(now, Catalogue("kelvin", Air("later.tif", "K")), "kelvin.yaml")).Message, StringComparison.Ordinal);
     }
 
     private const string Response = """

@@ -5,7 +5,8 @@ public sealed class ServedAtlasTests
     [Fact]
     public void An_atlas_without_a_release_is_refused_with_the_way_to_make_one()
     {
-        AtlasException refusal = Assert.Throws<AtlasException>(() => new ServedAtlas(Path.Combine(Path.GetTempPath(), Path.GetRandomFileName())));
+        AtlasException refusal =
+            Assert.Throws<AtlasException>(() => new ServedAtlas(Path.Combine(Path.GetTempPath(), Path.GetRandomFileName())));
         Assert.Contains("has no release yet; publish one first", refusal.Message, StringComparison.Ordinal);
     }
 
@@ -18,6 +19,7 @@ public sealed class ServedAtlasTests
         string file = Directory.GetFiles(Path.Combine(example.Atlas.Current, table), "*.parquet", SearchOption.AllDirectories)[0];
         File.Delete(file);
         AtlasException refusal = Assert.Throws<AtlasException>(() => new ServedAtlas(example.Atlas.Root));
-        Assert.Contains($"has no file {Path.GetRelativePath(example.Atlas.Current, file).Replace('\\', '/')} any more", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains($"has no file {Path.GetRelativePath(example.Atlas.Current, file).Replace('\\', '/')} any more", refusal.Message,
+            StringComparison.Ordinal);
     }
 }

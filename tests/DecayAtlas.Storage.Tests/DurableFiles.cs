@@ -49,7 +49,8 @@ public sealed class DurableFiles : IDisposable
     {
         Directory.CreateDirectory(PathOf("a"));
 
-        StorageException fault = Assert.Throws<StorageException>(() => DurableFile.Guard(PathOf("a"), () => DurableFile.WriteText(PathOf("a"), "text")));
+        StorageException fault =
+            Assert.Throws<StorageException>(() => DurableFile.Guard(PathOf("a"), () => DurableFile.WriteText(PathOf("a"), "text")));
 
         Assert.StartsWith($"{PathOf("a")} could not be written because ", fault.Message, StringComparison.Ordinal);
     }

@@ -9,7 +9,8 @@ public sealed class YamlDocumentTests
     {
         using TestFolder folder = new();
         string laughs = "a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n"
-            + string.Concat(Enumerable.Range(1, 9).Select(i => $"a{i}: &a{i} [{string.Join(", ", Enumerable.Repeat($"*a{i - 1}", 10))}]\n"));
+            + string.Concat(Enumerable.Range(1, 9)
+                .Select(i => $"a{i}: &a{i} [{string.Join(", ", Enumerable.Repeat($"*a{i - 1}", 10))}]\n"));
         Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", laughs), "{}"));
         Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("b.yaml", new string('[', 200_000)), "{}"));
     }
@@ -39,10 +40,13 @@ public sealed class YamlDocumentTests
     {
         using TestFolder folder = new();
         Assert.Contains(":2: found a text of 100001 letters", Assert.Throws<YamlDocumentException>(() =>
-            YamlDocument.Load(folder.Write("a.yaml", $"a: 1\nb: {new string('x', YamlDocument.MaxText + 1)}\n"), "{}")).Message, StringComparison.Ordinal);
+            YamlDocument.Load(folder.Write("a.yaml", $"a: 1\nb: {new string('x', YamlDocument.MaxText + 1)}\n"), "{}")).Message,
+            StringComparison.Ordinal);
         Assert.Contains(":2: found a key of 2001 letters", Assert.Throws<YamlDocumentException>(() =>
-            YamlDocument.Load(folder.Write("b.yaml", $"a: 1\n? {new string('x', YamlDocument.MaxKey + 1)}\n: 1\n"), "{}")).Message, StringComparison.Ordinal);
-        Assert.NotNull(YamlDocument.Load(folder.Write("c.yaml", $"{new string('k', 1000)}: {new string('x', YamlDocument.MaxText)}\n"), "{}"));
+            YamlDocument.Load(folder.Write("b.yaml", $"a: 1\n? {new string('x', YamlDocument.MaxKey + 1)}\n: 1\n"), "{}")).Message,
+            StringComparison.Ordinal);
+        Assert.NotNull(
+            YamlDocument.Load(folder.Write("c.yaml", $"{new string('k', 1000)}: {new string('x', YamlDocument.MaxText)}\n"), "{}"));
     }
 
     [Fact]
@@ -50,7 +54,9 @@ public sealed class YamlDocumentTests
     {
         using TestFolder folder = new();
         string yaml = $"? {new string('k', YamlDocument.MaxKey)}\n: [{string.Join(", ", Enumerable.Repeat("1", 100_000))}]\n";
-        Assert.Contains("long keys above so many values", Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}")).Message, StringComparison.Ordinal);
+        Assert.Contains("long keys above so many values",
+            Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}")).Message,
+            StringComparison.Ordinal);
     }
 
     [Fact]

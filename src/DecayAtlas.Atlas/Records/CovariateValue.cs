@@ -7,18 +7,22 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="Unit">Unit of the value, from the catalogue.</param>
 /// <param name="Rule">The sampling rule really used; rules that differ between layers are joined by a comma.</param>
 /// <param name="Status">How the value was got, or why it is missing.</param>
-/// <param name="DistanceMetres">Ground distance from the site to the centre of the cell used, of several layers the largest (m); missing for interpolation.</param>
+/// <param name="DistanceMetres">Ground distance from the site to the centre of the cell used, of several layers the largest (m); missing
+/// for interpolation.</param>
 /// <param name="GridFingerprint">Fingerprints of the files used, each once, joined by a space.</param>
 public sealed record CovariateValue(
-    string SiteKey, string Covariate, double? Value, string Unit, string Rule, string Status, double? DistanceMetres, string GridFingerprint)
+    string SiteKey, string Covariate, double? Value, string Unit, string Rule, string Status, double? DistanceMetres,
+    string GridFingerprint)
 {
     /// <summary>Name of the class or map unit, for covariates that are names.</summary>
     public string? Label { get; init; }
 
-    /// <summary>Standard deviation of the values under the circle of the site's uncertainty, weighted by area; missing for other rules and for several layers.</summary>
+    /// <summary>Standard deviation of the values under the circle of the site's uncertainty, weighted by area; missing for other rules and
+    /// for several layers.</summary>
     public double? StandardDeviation { get; init; }
 
-    /// <summary>Share of the circle that lies on cells with a value (1), of several layers the smallest; missing for rules without a circle.</summary>
+    /// <summary>Share of the circle that lies on cells with a value (1), of several layers the smallest; missing for rules without a
+    /// circle.</summary>
     public double? ValidShare { get; init; }
 
     /// <summary>Share of the bag's height, or of the days of the exposure, that the layers describe (1).</summary>

@@ -6,7 +6,8 @@ namespace DecayAtlas.Atlas.Records;
 /// </summary>
 /// <param name="LatitudeDegrees">WGS 84 latitude (degrees north), missing where the site's is impossible.</param>
 /// <param name="LongitudeDegrees">WGS 84 longitude (degrees east), missing where the site's is impossible.</param>
-/// <param name="UncertaintyMetres">Coordinate uncertainty (m), where stated or made by generalising; missing where a sensitive site's coordinates are impossible.</param>
+/// <param name="UncertaintyMetres">Coordinate uncertainty (m), where stated or made by generalising; missing where a sensitive site's
+/// coordinates are impossible.</param>
 /// <param name="IsSensitive">Whether the site is marked sensitive: nothing that tells its exact place leaves the atlas.</param>
 public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDegrees, double? UncertaintyMetres, bool IsSensitive)
 {

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Atlas.Records;
 
-/// <summary>A site as one contributor describes it; later contributions of the same contributor speak of the same site by the same id.</summary>
+/// <summary>A site as one contributor describes it; later contributions of the same contributor speak of the same site by the same
+/// id.</summary>
 /// <param name="Key">Contributor id and site id, joined by a slash: the site's name in every table.</param>
 /// <param name="ContributorId">Who described it.</param>
 /// <param name="ContributionId">The newest contribution that describes it.</param>

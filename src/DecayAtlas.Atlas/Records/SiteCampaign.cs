@@ -8,8 +8,10 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="FirstBuriedOn">Earliest burial among the accepted.</param>
 /// <param name="LastRetrievedOn">Latest retrieval among the accepted.</param>
 /// <param name="RatePerDay">k of the accepted burials (d⁻¹).</param>
-/// <param name="RateLotUncertaintyPerDay">Standard uncertainty of the mean k that comes from lot chemistry (d⁻¹); averaging does not shrink it.</param>
-/// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and lot chemistry together (d⁻¹); missing where the burials give none.</param>
+/// <param name="RateLotUncertaintyPerDay">Standard uncertainty of the mean k that comes from lot chemistry (d⁻¹); averaging does not shrink
+/// it.</param>
+/// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and lot chemistry together (d⁻¹); missing where
+/// the burials give none.</param>
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>
 /// <param name="Stabilisation">S of the accepted burials (1).</param>
 /// <param name="StabilisationLotUncertainty">Standard uncertainty of the mean S from lot chemistry (1).</param>

@@ -25,7 +25,8 @@ public sealed record SiteCurve(
     double? ResidualSd, double? Aicc, double? Weight, double? SharedStabilisationP,
     double? TwoBagRatePerDay, int TwoBagBurials)
 {
-    /// <summary>Letters of the parameters: rate, rate of the fast litter beside it, second rate, rest, share of the faster pool, S, S of the slow litter.</summary>
+    /// <summary>Letters of the parameters: rate, rate of the fast litter beside it, second rate, rest, share of the faster pool, S, S of
+    /// the slow litter.</summary>
     public const string K = "k", KFast = "k_fast", K2 = "k2", Rest = "rest", FasterShare = "faster_share", S = "s", SSlow = "s_slow";
 
     public FittedParameter? Parameter(string letter) => Parameters.GetValueOrDefault(letter);

@@ -35,7 +35,11 @@ public sealed class AtlasCheck(AtlasFolder atlas)
         {
             Files++;
             if (Sha256Of(part) is { } sha256 && sha256 != Path.GetFileNameWithoutExtension(part))
-                Add(part, "its bytes are not those it is named by; nothing is to be done but to look after the disk: the next release that needs it writes it anew");
+            {
+                Add(part,
+                    "its bytes are not those it is named by; nothing is to be done but to look after the disk: the next release that "
+                    + "needs it writes it anew");
+            }
         }
 
         foreach (string made in new[] { atlas.Models, atlas.Maps }.SelectMany(FoldersOf))
@@ -72,10 +76,19 @@ public sealed class AtlasCheck(AtlasFolder atlas)
 
         string[] lines = File.ReadAllLines(sums);
         Files += lines.Length;
-        foreach ((string path, string what) in FolderChecksums.Differences(release, lines, ReleaseWriter.ChecksumsName).Where(d => !d.Path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal)))
+        foreach ((string path, string what) in FolderChecksums.Differences(release, lines, ReleaseWriter.ChecksumsName)
+            .Where(d => !d.Path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal)))
+        {
             Add(Path.Combine(release, path), $"{what}; {RemedyFor(path, lines)}");
+        }
+
         if (!HasItsId(release, lines))
-            Add(sums, "it and the release's descriptor do not give the id that the release is named by, so that one of them was changed; restore the release from a backup");
+        {
+            Add(sums,
+                "it and the release's descriptor do not give the id that the release is named by, so that one of them was changed; "
+                + "restore the release from a backup");
+        }
+
         if (Directory.Exists(Path.Combine(release, ReleasePages.FolderName)))
             CheckMade(Path.Combine(release, ReleasePages.FolderName), ReleaseWriter.ChecksumsName);
     }
@@ -126,5 +139,6 @@ public sealed class AtlasCheck(AtlasFolder atlas)
         ? [.. Directory.EnumerateDirectories(folder).Where(d => !Path.GetFileName(d).StartsWith('.')).Order(StringComparer.Ordinal)]
         : [];
 
-    private static string[] FilesOf(string folder) => Directory.Exists(folder) ? [.. Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal)] : [];
+    private static string[] FilesOf(string folder) => Directory.Exists(folder)
+        ? [.. Directory.EnumerateFiles(folder).Order(StringComparer.Ordinal)] : [];
 }

@@ -24,7 +24,8 @@ public sealed class PartWriter
     /// <summary>Whether a part is there already.</summary>
     public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
 
-    /// <summary>Writes one file of a table from the runs of the contributors that have rows in it, in the order given. Safe on several threads.</summary>
+    /// <summary>Writes one file of a table from the runs of the contributors that have rows in it, in the order given. Safe on several
+    /// threads.</summary>
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
     public ReleaseFile Write(string file, IReadOnlyList<RowRun> runs)
     {
@@ -33,7 +34,7 @@ public sealed class PartWriter
     }
 
     /// <summary>Writes a table that is no contributor's, whole.</summary>
-    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows) 
+    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows)
         where TRow : class => rows.Count == 0 ? WriteEmpty(table) : Write($"{table.Name}/{table.Name}-0.parquet", [table.RunOf(rows)]);
 
     /// <summary>Tables that are not released yet, read back from their parts.</summary>
@@ -55,7 +56,8 @@ public sealed class PartWriter
     public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
         Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, RowsOf([.. siteParts]).Rows(AtlasTables.Sites)));
 
-    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write) => Guarded(() => _store.Put(file, table, rows, write));
+    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write) =>
+        Guarded(() => _store.Put(file, table, rows, write));
 
     private T Guarded<T>(Func<T> write)
     {
@@ -75,7 +77,8 @@ public sealed class PartWriter
 
         public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
             where TRow : class => table.Read(
-                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => writer._store.PathOf(f.Sha256, ".parquet")),
+                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal)
+                    .Select(f => writer._store.PathOf(f.Sha256, ".parquet")),
                 _pool);
     }
 }

@@ -8,7 +8,8 @@ namespace DecayAtlas.Atlas.Releases;
 /// <param name="Models">Models trained on releases that go, the current one never.</param>
 /// <param name="Maps">Maps of such models.</param>
 /// <param name="Runs">Run records beyond those kept.</param>
-public sealed record Pruned(IReadOnlyList<string> Releases, IReadOnlyList<string> Parts, IReadOnlyList<string> Models, IReadOnlyList<string> Maps, IReadOnlyList<string> Runs);
+public sealed record Pruned(IReadOnlyList<string> Releases, IReadOnlyList<string> Parts, IReadOnlyList<string> Models,
+    IReadOnlyList<string> Maps, IReadOnlyList<string> Runs);
 
 /// <summary>
 /// Retention: keeps the newest releases and the current one, and what belongs to them. A release that is kept is never touched: it
@@ -30,13 +31,17 @@ public sealed class Pruning(AtlasFolder atlas)
         HashSet<string> keptIds = [.. kept.Select(r => r.Id)];
 
         HashSet<string> inUse = [.. kept.SelectMany(PartsOf)];
-        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories).Where(m => !keptIds.Contains(ReleaseOfModel(m) ?? "") && !MadeFolder.CurrentIdsOf(atlas.Models).Contains(m))];
+        string[] models = [.. NamesOf(atlas.Models, Directory.EnumerateDirectories)
+            .Where(m => !keptIds.Contains(ReleaseOfModel(m) ?? "") && !MadeFolder.CurrentIdsOf(atlas.Models).Contains(m))];
         return new Pruned(
             [.. releases.Where(r => !kept.Contains(r)).Select(r => r.ToString())],
             [.. NamesOf(atlas.Parts, Directory.EnumerateFiles).Where(p => !inUse.Contains(Path.GetFileNameWithoutExtension(p)))],
             models,
-            [.. NamesOf(atlas.Maps, Directory.EnumerateDirectories).Where(map => models.Any(m => map.StartsWith(m + "-", StringComparison.Ordinal)) && map != MadeFolder.CurrentIdOf(atlas.Maps))],
-            [.. NamesOf(atlas.Runs, Directory.EnumerateFiles).Where(r => r.EndsWith(".json", StringComparison.Ordinal)).SkipLast(keepRuns)]);
+            [.. NamesOf(atlas.Maps, Directory.EnumerateDirectories)
+                .Where(map => models.Any(m => map.StartsWith(m + "-", StringComparison.Ordinal))
+                    && map != MadeFolder.CurrentIdOf(atlas.Maps))],
+            [.. NamesOf(atlas.Runs, Directory.EnumerateFiles).Where(r => r.EndsWith(".json", StringComparison.Ordinal))
+                .SkipLast(keepRuns)]);
     }
 
     /// <summary>Takes away what the plan names. Killed midway it has taken away a part of it, and can be run again.</summary>
@@ -86,6 +91,7 @@ public sealed class Pruning(AtlasFolder atlas)
     }
 
     private static string[] NamesOf(string folder, Func<string, IEnumerable<string>> list) => Directory.Exists(folder)
-        ? [.. list(folder).Select(p => Path.GetFileName(p)!).Where(n => !n.StartsWith('.') && !n.StartsWith("current", StringComparison.Ordinal)).Order(StringComparer.Ordinal)]
+        ? [.. list(folder).Select(p => Path.GetFileName(p)!)
+            .Where(n => !n.StartsWith('.') && !n.StartsWith("current", StringComparison.Ordinal)).Order(StringComparer.Ordinal)]
         : [];
 }

@@ -14,8 +14,10 @@ internal static class ReleaseDescriptor
 
     /// <summary>What a release's descriptor says it was made from; <see langword="null"/> where it does not say all of it.</summary>
     public static ReleaseStatement? StatementIn(JsonNode? descriptor) =>
-        descriptor is JsonObject root && root["settings"] is { } settings && (string?)root["software"] is { } software && software.StartsWith(Software, StringComparison.Ordinal)
-            ? new ReleaseStatement((string?)root["title"] ?? "", (string?)root["publisher"] ?? "", settings.ToJsonString(JsonText.Options), software[Software.Length..],
+        descriptor is JsonObject root && root["settings"] is { } settings && (string?)root["software"] is { } software
+        && software.StartsWith(Software, StringComparison.Ordinal)
+            ? new ReleaseStatement((string?)root["title"] ?? "", (string?)root["publisher"] ?? "", settings.ToJsonString(JsonText.Options),
+                software[Software.Length..],
                 [.. (root["licenses"] as JsonArray ?? []).Select(l => (string?)l?["name"] ?? "")])
             : null;
 
@@ -43,7 +45,16 @@ internal static class ReleaseDescriptor
         }
 
         foreach (ReleaseFile export in files.Where(f => f.Table is null))
-            resources.Add(new JsonObject { ["name"] = "sites-geojson", ["path"] = export.Path, ["format"] = "geojson", ["mediatype"] = "application/geo+json" });
+        {
+            resources.Add(
+                new JsonObject
+                {
+                    ["name"] = "sites-geojson",
+                    ["path"] = export.Path,
+                    ["format"] = "geojson",
+                    ["mediatype"] = "application/geo+json"
+                });
+        }
 
         return new JsonObject
         {
@@ -52,7 +63,9 @@ internal static class ReleaseDescriptor
             ["title"] = statement.Title,
             ["version"] = id,
             ["profile"] = "data-package",
-            ["description"] = "Litter-bag decomposition: decay rate k and stabilisation factor S with uncertainty, sites, covariates and flags. Not a basis for regulation, fertiliser or carbon-credit decisions.",
+            ["description"] =
+                "Litter-bag decomposition: decay rate k and stabilisation factor S with uncertainty, sites, covariates and flags. Not "
+                + "a basis for regulation, fertiliser or carbon-credit decisions.",
             ["licenses"] = new JsonArray([.. statement.Licences.Select(l => (JsonNode)new JsonObject { ["name"] = l })]),
             ["publisher"] = statement.Publisher,
             ["software"] = Software + statement.SoftwareVersion,

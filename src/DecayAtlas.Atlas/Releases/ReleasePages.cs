@@ -16,7 +16,8 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
 
     /// <summary>Whether the pages are there and were made from the inputs that a key stands for.</summary>
     public bool AreMadeFrom(string key) =>
-        File.Exists(Path.Combine(Folder, ReleaseWriter.ChecksumsName)) && File.Exists(Memory) && File.ReadAllText(Memory) == Remembered(key);
+        File.Exists(Path.Combine(Folder, ReleaseWriter.ChecksumsName)) && File.Exists(Memory)
+        && File.ReadAllText(Memory) == Remembered(key);
 
     /// <summary>Makes the pages anew.</summary>
     /// <param name="key">Stands for all that goes into them.</param>

@@ -50,7 +50,8 @@ public sealed class ReleaseReader : IReleasedRows
         {
             return Directory.Exists(folder)
                 ? [.. Directory.EnumerateFiles(folder, "*.parquet", SearchOption.AllDirectories).Order(StringComparer.Ordinal)]
-                : throw new AtlasException($"Release {ReleaseId} has no table {table}; publish again, or use the version that published it.");
+                : throw new AtlasException($"Release {ReleaseId} has no table {table}; publish again, or use the version that "
+                + "published it.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

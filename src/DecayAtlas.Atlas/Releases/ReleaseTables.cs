@@ -12,7 +12,8 @@ public sealed class ReleaseTables : IEnumerable<Table>
         where TRow : class => _runsOf.Add(table, contributorId => table.RunsOf(rows, contributorId));
 
     /// <summary>The rows as columns, by the file of a release that they belong to.</summary>
-    internal IEnumerable<(string File, RowRun Run)> RunsOf(string contributorId) => _runsOf.Values.SelectMany(runsOf => runsOf(contributorId));
+    internal IEnumerable<(string File, RowRun Run)> RunsOf(string contributorId) =>
+        _runsOf.Values.SelectMany(runsOf => runsOf(contributorId));
 
     public IEnumerator<Table> GetEnumerator() => _runsOf.Keys.GetEnumerator();
 
@@ -25,7 +26,8 @@ public sealed class ReleaseTables : IEnumerable<Table>
 /// <param name="Settings">Every setting that bears on a number, as JSON; a change of it makes a new release.</param>
 /// <param name="SoftwareVersion">Version of the software that computed it.</param>
 /// <param name="Licences">Licences of the contributions, each once, in ordinal order.</param>
-public sealed record ReleaseStatement(string Title, string Publisher, string Settings, string SoftwareVersion, IReadOnlyList<string> Licences);
+public sealed record ReleaseStatement(string Title, string Publisher, string Settings, string SoftwareVersion,
+    IReadOnlyList<string> Licences);
 
 /// <summary>One file of a release.</summary>
 /// <param name="Path">Path in the release, with forward slashes.</param>

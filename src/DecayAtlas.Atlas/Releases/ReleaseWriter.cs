@@ -22,7 +22,8 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     /// <summary>Publishes the files, or finds that nothing changed since the current release.</summary>
     /// <param name="files">Every file of the release; its part is in the store.</param>
     /// <param name="remake">Is asked to write a part anew that has rotted since it was written.</param>
-    /// <exception cref="AtlasException">The atlas can't be written, or a rotten part could not be made anew; <c>current</c> is as it was.</exception>
+    /// <exception cref="AtlasException">The atlas can't be written, or a rotten part could not be made anew; <c>current</c> is as it
+    /// was.</exception>
     public ReleaseOutcome Publish(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement, Action<ReleaseFile>? remake = null)
     {
         try
@@ -37,7 +38,8 @@ public sealed class ReleaseWriter(AtlasFolder folder)
                 return new ReleaseOutcome(current, false, CountsOf(files), ChecksumsOf(current));
 
             IReadOnlyList<ReleaseName> all = folder.ReleaseNames();
-            ReleaseName release = all.FirstOrDefault(r => r.Id == digest) ?? new ReleaseName(all.Select(r => r.Number).DefaultIfEmpty(0).Max() + 1, digest);
+            ReleaseName release = all.FirstOrDefault(r => r.Id == digest)
+                ?? new ReleaseName(all.Select(r => r.Number).DefaultIfEmpty(0).Max() + 1, digest);
             if (!Directory.Exists(folder.FolderOf(release)))
                 WriteRelease(release, statement, files, remake);
             FileSystemCall.SwapLink(folder.Current, Path.Combine("releases", release.ToString()));
@@ -56,7 +58,8 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         ? DurableFile.Sha256(Path.Combine(folder.FolderOf(release), ChecksumsName))
         : "missing";   // verify says so
 
-    private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files, Action<ReleaseFile>? remake)
+    private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files,
+        Action<ReleaseFile>? remake)
     {
         PartStore store = new(folder.Parts);
         string staging = Path.Combine(folder.Releases, StagingPrefix + release);
@@ -70,7 +73,10 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             {
                 remake?.Invoke(file);
                 if (DurableFile.Sha256(part) != file.Sha256)   // the name is the proof
-                    throw new AtlasException($"{part} is not what it was when it was written; delete it and run again, and look after the disk. The current release is untouched; decayatlas verify names all that rotted.");
+                {
+                    throw new AtlasException($"{part} is not what it was when it was written; delete it and run again, and look after "
+                        + "the disk. The current release is untouched; decayatlas verify names all that rotted.");
+                }
             }
 
             FileSystemCall.LinkOrCopy(part, path);
@@ -92,9 +98,11 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         }
     }
 
-    private static string Digest(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement) => Digest(files.Select(f => (f.Path, f.Sha256)), statement);
+    private static string Digest(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement) =>
+        Digest(files.Select(f => (f.Path, f.Sha256)), statement);
 
-    /// <summary>The id of a release of these data files and this statement: it can be computed again from a release's own documents.</summary>
+    /// <summary>The id of a release of these data files and this statement: it can be computed again from a release's own
+    /// documents.</summary>
     internal static string Digest(IEnumerable<(string Path, string Sha256)> files, ReleaseStatement statement)
     {
         StringBuilder text = new();

@@ -10,7 +10,11 @@ public static class SiteGeoJson
 {
     public const string FileName = "sites.geojson";
 
-    private static readonly JsonSerializerOptions Options = new(JsonText.Options) { WriteIndented = false, Converters = { new GeoJsonConverterFactory() } };
+    private static readonly JsonSerializerOptions Options = new(JsonText.Options)
+    {
+        WriteIndented = false,
+        Converters = { new GeoJsonConverterFactory() }
+    };
 
     /// <summary>Writes the export, in order of the site key.</summary>
     public static void Write(Stream stream, IReadOnlyList<ReleasedSite> sites)

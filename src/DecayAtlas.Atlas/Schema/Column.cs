@@ -110,7 +110,8 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Load(BinaryReader reader) => TextValues.Load(reader);
 
-        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) =>
+            new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
@@ -139,7 +140,8 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Load(BinaryReader reader) => BinaryValues.Load(reader);
 
-        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) => new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
+        public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) =>
+            new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
@@ -161,7 +163,8 @@ internal abstract class Column<TRow>
         {
             if (property.PropertyType == typeof(T))
             {
-                (Func<TRow, T>? get, Action<TRow, T>? set) = (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
+                (Func<TRow, T>? get, Action<TRow, T>? set) =
+                    (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
                 _get = row => get(row);
                 _set = (row, value) => set(row, value ?? throw Lacks());
             }
@@ -212,7 +215,8 @@ internal abstract class Column<TRow>
     }
 }
 
-/// <summary>Equal texts once: ids of sites, lots and contributions come with every bag, and a million bags would hold as many copies.</summary>
+/// <summary>Equal texts once: ids of sites, lots and contributions come with every bag, and a million bags would hold as many
+/// copies.</summary>
 internal sealed class TextPool
 {
     private readonly Dictionary<string, string> _kept = new(StringComparer.Ordinal);

@@ -39,7 +39,8 @@ public sealed class ParquetColumns(IReadOnlyList<string> files)
         catch (Exception e) when (e is IOException or InvalidDataException or ParquetException)
         {
             throw new AtlasException(
-                $"Column {column} can't be read from {files[0]} and its siblings: {e.Message.TrimEnd('.')}. Check the release against its checksums.sha256.", e);
+                $"Column {column} can't be read from {files[0]} and its siblings: {e.Message.TrimEnd('.')}. Check the release against "
+                + "its checksums.sha256.", e);
         }
     }
 

@@ -12,7 +12,8 @@ internal static class ParquetPart
     public const int RowGroupRows = 128 * 1024;
 
     public static async Task WriteAsync(
-        Stream stream, Table table, IReadOnlyList<DataField> fields, IReadOnlyList<ColumnValues> columns, IReadOnlyDictionary<string, string> metadata)
+        Stream stream, Table table, IReadOnlyList<DataField> fields, IReadOnlyList<ColumnValues> columns,
+        IReadOnlyDictionary<string, string> metadata)
     {
         // The default level of the library is its slowest: it took half of a first night and saved a tenth of the bytes.
         ParquetOptions options = new() { CompressionMethod = CompressionMethod.Zstd, CompressionLevel = CompressionLevel.Fastest };
@@ -38,13 +39,15 @@ internal static class ParquetPart
     /// <param name="make">Makes an empty row.</param>
     /// <param name="rows">Takes the rows.</param>
     /// <exception cref="AtlasException">The file can't be read, or lacks what every row has.</exception>
-    public static async Task ReadAsync<TRow>(string file, IReadOnlyList<Column<TRow>> columns, Func<TRow> make, List<TRow> rows, TextPool pool)
+    public static async Task ReadAsync<TRow>(string file, IReadOnlyList<Column<TRow>> columns, Func<TRow> make, List<TRow> rows,
+        TextPool pool)
     {
         try
         {
             await using ParquetReader reader = await ParquetReader.CreateAsync(file, ParquetColumns.Options);
             // a release of an earlier version may lack a later column: its values are missing
-            (Column<TRow> Column, DataField? Field)[] stored = [.. columns.Select(c => (c, reader.Schema.DataFields.FirstOrDefault(f => f.Name == c.Name)))];
+            (Column<TRow> Column, DataField? Field)[] stored = [
+                .. columns.Select(c => (c, reader.Schema.DataFields.FirstOrDefault(f => f.Name == c.Name)))];
             for (int g = 0; g < reader.RowGroupCount; g++)
             {
                 using ParquetRowGroupReader group = reader.OpenRowGroupReader(g);

@@ -11,7 +11,8 @@ public sealed class RowRun
 
     internal IReadOnlyList<ColumnValues> Columns { get; }
 
-    /// <summary>Writes the columns as they are in memory, so that a part can be put together again without computing anything anew.</summary>
+    /// <summary>Writes the columns as they are in memory, so that a part can be put together again without computing anything
+    /// anew.</summary>
     public void Save(Stream stream)
     {
         using BinaryWriter writer = new(stream, Encoding.UTF8, leaveOpen: true);
@@ -21,5 +22,6 @@ public sealed class RowRun
 
     /// <summary>Reads what <see cref="Save"/> wrote of rows of the same columns.</summary>
     /// <param name="file">The file of a release that the rows go to, which tells the table.</param>
-    public static RowRun Load(string file, byte[] bytes) => AtlasTables.OfFile(file).Load(new BinaryReader(new MemoryStream(bytes), Encoding.UTF8));
+    public static RowRun Load(string file, byte[] bytes) =>
+        AtlasTables.OfFile(file).Load(new BinaryReader(new MemoryStream(bytes), Encoding.UTF8));
 }

@@ -149,7 +149,8 @@ public sealed class Table<TRow> : Table
     private sealed record Partition(string Name, Func<TRow, string?> Get, Action<TRow, string?>? Set)
     {
         public static Partition Of(PropertyInfo property, PartitionAttribute declared) => new(
-            declared.Name, property.GetMethod!.CreateDelegate<Func<TRow, string?>>(), property.SetMethod?.CreateDelegate<Action<TRow, string?>>());
+            declared.Name, property.GetMethod!.CreateDelegate<Func<TRow, string?>>(),
+            property.SetMethod?.CreateDelegate<Action<TRow, string?>>());
 
         public string FolderOf(TRow row) => $"{Name}={Get(row) ?? Shelf.MissingValue}";
 

@@ -64,7 +64,8 @@ public sealed record ReleasedSite
     public string? Block { get; init; }
 
     /// <summary>The id within its contributor.</summary>
-    public string SiteId => SiteKey.StartsWith(ContributorId + "/", StringComparison.Ordinal) ? SiteKey[(ContributorId.Length + 1)..] : SiteKey;
+    public string SiteId => SiteKey.StartsWith(ContributorId + "/", StringComparison.Ordinal) ? SiteKey[(ContributorId.Length + 1)..]
+        : SiteKey;
 
     private static readonly WKBWriter Wkb = new();
 

@@ -13,7 +13,8 @@ public sealed record ReleasedVariance
 
     [Column(
         "level",
-        "ecosystem, site, campaign, plot or burial, each within the one above; a level that never splits the one above is left out.", IsKey = true)]
+        "ecosystem, site, campaign, plot or burial, each within the one above; a level that never splits the one above is left out.",
+        IsKey = true)]
     public required string Level { get; init; }
 
     [Column("status", "computed or not-computed.")]

@@ -10,7 +10,8 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
     internal sealed class Settings : CommandSettings
     {
         [CommandArgument(0, "<PATH>")]
-        [Description("A folder or .zip with datapackage.json, an .xlsx with the tables as sheets, or a wide table with its mapping beside it.")]
+        [Description(
+            "A folder or .zip with datapackage.json, an .xlsx with the tables as sheets, or a wide table with its mapping beside it.")]
         public required string Path { get; init; }
 
         [CommandOption("--mapping <FILE>")]

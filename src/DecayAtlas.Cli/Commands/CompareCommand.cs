@@ -23,7 +23,8 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         // before the atlas is opened: a wrong word is usage
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
-        string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries).Distinct(StringComparer.Ordinal)];
+        string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+            .Distinct(StringComparer.Ordinal)];
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = new(release);
         GroupAnswer groups = GroupQuestion.Ask(rates, settings.By, covariates);

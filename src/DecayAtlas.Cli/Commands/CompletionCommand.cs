@@ -16,7 +16,10 @@ internal sealed class CompletionCommand(Screen screen) : Command<CompletionComma
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         if (!ShellScripts.All.TryGetValue(settings.Shell, out Func<CompletedCommand, string>? scriptOf))
-            throw new ConfigurationException($"There is no completion for {settings.Shell}; expected one of {string.Join(", ", ShellScripts.All.Keys)}.");
+        {
+            throw new ConfigurationException($"There is no completion for {settings.Shell}; expected one of "
+                + $"{string.Join(", ", ShellScripts.All.Keys)}.");
+        }
         // shells read line feeds only, and raw strings have those of the file they stand in
         screen.Output.Write(scriptOf(CommandModel.Of(CommandLine.Configure)).ReplaceLineEndings("\n"));
         return RecordedRun.Done;

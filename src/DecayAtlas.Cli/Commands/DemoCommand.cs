@@ -32,14 +32,18 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
 
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
-        ScenarioSummary summary = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, settings.Graded, observer));
+        ScenarioSummary summary =
+            screen.WithProgress(settings.Json ? ProgressStyle.Silent
+                : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, settings.Graded, observer));
         if (settings.Json)
         {
             screen.Json(summary);
         }
         else
         {
-            screen.Line($"{settings.Folder}: {summary.SoundContributions} sound and {summary.BrokenContributions} broken contributions, {summary.Sites} sites, {summary.Bags} bags, {summary.Grids} grids, {summary.PlantedFaults} planted faults{(summary.AlreadyThere ? " (was there already)" : "")}.");
+            screen.Line($"{settings.Folder}: {summary.SoundContributions} sound and {summary.BrokenContributions} broken "
+                + $"contributions, {summary.Sites} sites, {summary.Bags} bags, {summary.Grids} grids, {summary.PlantedFaults} planted "
+                + $"faults{(summary.AlreadyThere ? " (was there already)" : "")}.");
         }
 
         return RecordedRun.Done;
@@ -54,10 +58,14 @@ internal static class DemoScenario
     public static ScenarioSummary Make(string folder, int seed, bool isGraded, IRunObserver observer)
     {
         observer.StageStarted(Stage);
-        ScenarioSummary summary = Scenario.Make(new DemoOptions(folder, seed, isGraded ? FaultSet.Graded : FaultSet.Every), (what, done, of) => observer.StageProgressed(Stage, what, done, of));
+        ScenarioSummary summary =
+            Scenario.Make(
+                new DemoOptions(folder, seed, isGraded ? FaultSet.Graded : FaultSet.Every),
+                    (what, done, of) => observer.StageProgressed(Stage, what, done, of));
         observer.StageFinished(Stage, summary.AlreadyThere
             ? "the scenario is there already"
-            : $"{summary.Sites} sites, {summary.Bags} bags, {summary.SoundContributions + summary.BrokenContributions} contributions invented");
+            : $"{summary.Sites} sites, {summary.Bags} bags, {summary.SoundContributions + summary.BrokenContributions} contributions "
+            + "invented");
         return summary;
     }
 }

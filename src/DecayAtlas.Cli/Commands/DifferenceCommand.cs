@@ -10,7 +10,8 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
     internal sealed class Settings : CommandSettings
     {
         [CommandArgument(0, "<FILE>")]
-        [Description("Pipeline configuration (YAML); its current model and its grids are what is compared with, its section map says where.")]
+        [Description(
+            "Pipeline configuration (YAML); its current model and its grids are what is compared with, its section map says where.")]
         public required string File { get; init; }
 
         [CommandOption("--grids <CATALOGUE>")]
@@ -38,8 +39,10 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         MapSection section = configuration.Map ?? new MapSection();
         DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
             DifferenceReport.Run(
-                new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom, CatalogueFile.Read(configuration.GridsToPredictFrom),
-                MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model, Path.GetFullPath(settings.Output), progress));
+                new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom,
+                CatalogueFile.Read(configuration.GridsToPredictFrom),
+                MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model,
+                Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
             screen.Json(summary);
@@ -47,14 +50,16 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         }
 
         screen.Line(string.Create(CultureInfo.InvariantCulture,
-            $"Compared: {summary.ComparedSquareKilometres:0} km2, {summary.ApplicableSquareKilometres:0} km2 of it applicable on both sides."));
+            $"Compared: {summary.ComparedSquareKilometres:0} km2, {summary.ApplicableSquareKilometres:0} km2 of it applicable on both "
+            + $"sides."));
         if (summary.MeanRatio is { } ratio)
         {
             screen.Line(string.Create(CultureInfo.InvariantCulture,
                 $"There k changes by a factor of {ratio:0.000} in the geometric mean; {summary.ToldApart} of {summary.ApplicableOnBoth} cells have an interval that leaves out 1, with the errors of both sides taken as unrelated."));
         }
 
-        screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, {DifferenceReport.TifName}, {DifferenceReport.NetCdfName} and {DifferenceReport.SummaryName}");
+        screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, "
+            + $"{DifferenceReport.TifName}, {DifferenceReport.NetCdfName} and {DifferenceReport.SummaryName}");
         return RecordedRun.Done;
     }
 }

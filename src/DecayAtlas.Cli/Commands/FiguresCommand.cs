@@ -38,7 +38,8 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
         }
         else
         {
-            screen.Line($"{charts.Count} figures of release {release.ReleaseId} are in {settings.To}, each as .svg and .png; figures.json has their titles and descriptions.");
+            screen.Line($"{charts.Count} figures of release {release.ReleaseId} are in {settings.To}, each as .svg and .png; "
+                + "figures.json has their titles and descriptions.");
             foreach ((string name, Chart chart) in charts)
                 screen.Line($"  {name}: {chart.Title}");
         }

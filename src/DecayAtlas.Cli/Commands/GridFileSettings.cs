@@ -30,7 +30,11 @@ internal abstract class GridLayerSettings : CommandSettings
         foreach (string step in Select)
         {
             if (step.Split('=', 2) is not [{ Length: > 0 } name, { Length: > 0 } at])
-                throw new ConfigurationException($"--select is \"{step}\", and DIMENSION=STEP was expected, such as time=1999-07 or depth=#2.");
+            {
+                throw new ConfigurationException($"--select is \"{step}\", and DIMENSION=STEP was expected, such as time=1999-07 or "
+                    + "depth=#2.");
+            }
+
             steps[name] = at;
         }
 

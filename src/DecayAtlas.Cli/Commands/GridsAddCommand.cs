@@ -90,13 +90,24 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     {
         GridReadOptions asked = settings.ReadOptions();
         if (settings.Band is null && found.Layer.Variable is null && found.Description.Layers.Count > 1)
-            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} bands: {string.Join(", ", found.Description.Layers.Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with --band.");
+        {
+            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} bands: "
+                + $"{string.Join(", ",
+                    found.Description.Layers
+                        .Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with --band.");
+        }
+
         if (asked.Variable is null && found.Layer.Variable is not null && found.Description.Layers.Count > 1)
-            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: {string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
+        {
+            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: "
+                + $"{string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
+        }
+
         foreach (GridDimension open in found.Layer.Dimensions.Where(d => d.Steps.Count > 1 && asked.Select?.ContainsKey(d.Name) != true))
         {
             string layers = open.IsTime ? "; an entry made of all steps is written by hand, with months or series" : "";
-            throw new ConfigurationException($"{found.Path} holds {open.Steps.Count} steps of {open.Name}; name one with --select {open.Name}=..., for example --select {open.Name}={open.Steps[0]}{layers}.");
+            throw new ConfigurationException($"{found.Path} holds {open.Steps.Count} steps of {open.Name}; name one with --select "
+                + $"{open.Name}=..., for example --select {open.Name}={open.Steps[0]}{layers}.");
         }
     }
 
@@ -104,7 +115,11 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     {
         GridFileSettings.RequireFile(settings.File);
         if (!NamePattern().IsMatch(settings.Name))
-            throw new ConfigurationException($"--name is {settings.Name}, and a lower-case letter, then lower-case letters, digits and underscores, at most 60, were expected.");
+        {
+            throw new ConfigurationException($"--name is {settings.Name}, and a lower-case letter, then lower-case letters, digits and "
+                + "underscores, at most 60, were expected.");
+        }
+
         if (settings.Kind is { } kind && !Kinds.Contains(kind))
             throw new ConfigurationException($"--kind is {kind}, and continuous or class was expected.");
         if (settings.Rule is { } rule && !Rules.Contains(rule))
@@ -112,7 +127,10 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         if (settings.ValidWithin is { } metres && !(metres > 0 && metres <= 500_000))
             throw new ConfigurationException("--valid-within is a number of metres above 0, at most 500000.");
         if (Directory.Exists(settings.Catalogue))
-            throw new ConfigurationException($"{settings.Catalogue} is a folder; name the catalogue in it, for example {Path.Combine(settings.Catalogue, "grids.yaml")}.");
+        {
+            throw new ConfigurationException($"{settings.Catalogue} is a folder; name the catalogue in it, for example "
+                + $"{Path.Combine(settings.Catalogue, "grids.yaml")}.");
+        }
     }
 
     [GeneratedRegex("^[a-z][a-z0-9_]{0,59}$", RegexOptions.NonBacktracking)]

@@ -34,7 +34,8 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
             string held = sites is null
                 ? "; name a pipeline configuration to hold it against sites too"
                 : $", held against {sites.Places.Count} site{(sites.Places.Count == 1 ? "" : "s")} of {sites.Origin}";
-            screen.Line(findings.Count == 0 ? $"{catalogue}: nothing found{held}." : $"{catalogue}: {findings.Count} finding{(findings.Count == 1 ? "" : "s")}{held}.");
+            screen.Line(findings.Count == 0 ? $"{catalogue}: nothing found{held}."
+                : $"{catalogue}: {findings.Count} finding{(findings.Count == 1 ? "" : "s")}{held}.");
         }
 
         return findings.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
@@ -45,7 +46,8 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         bool isConfiguration;
         try
         {
-            isConfiguration = YamlDocument.Parse(file, () => File.OpenRead(file)).Root is System.Text.Json.Nodes.JsonObject root && root.ContainsKey("atlas");
+            isConfiguration = YamlDocument.Parse(file, () => File.OpenRead(file)).Root is System.Text.Json.Nodes.JsonObject root
+                && root.ContainsKey("atlas");
         }
         catch (YamlDocumentException)
         {
@@ -55,7 +57,9 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         if (!isConfiguration)
             return (file, null);
         PipelineConfiguration configuration = ConfigurationReader.Read(file);
-        return (configuration.Grids ?? throw new ConfigurationException($"{file} names no grid catalogue; write grids: and its path, or name the catalogue itself."), SitesOf(configuration));
+        return (configuration.Grids
+            ?? throw new ConfigurationException($"{file} names no grid catalogue; write grids: and its path, or name the catalogue "
+            + "itself."), SitesOf(configuration));
     }
 
     /// <summary>Where the sites of a configuration lie, as far as may be told.</summary>

@@ -37,7 +37,11 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         if (settings.Ratio is not { } ratio || !(ratio > 0) || ratio == 1 || !double.IsFinite(ratio))
-            throw new ConfigurationException("--ratio must name the ratio of k to be seen, a number above 0 that is not 1, for example --ratio 1.2.");
+        {
+            throw new ConfigurationException(
+                "--ratio must name the ratio of k to be seen, a number above 0 that is not 1, for example --ratio 1.2.");
+        }
+
         if (!(settings.Power > 0.05 && settings.Power < 1))
             throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
         (PlanVariances? variances, string? statement) = VariancesFor(settings);
@@ -62,9 +66,17 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
         }
 
         if (settings.SiteVariance is not null || settings.BurialVariance is not null)
-            throw new ConfigurationException("--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
+        {
+            throw new ConfigurationException(
+                "--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
+        }
+
         if (settings.File is not { } file)
-            throw new ConfigurationException("Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
+        {
+            throw new ConfigurationException(
+                "Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
+        }
+
         ReleaseReader release = CurrentRelease.Of(file);
         return PlanQuestion.VariancesOf(VarianceQuestion.Ask(new ReleasedRates(release)), release.ReleaseId);
     }

@@ -14,7 +14,9 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
         public required string File { get; init; }
 
         [CommandOption("--points <CSV>")]
-        [Description("A table with decimal_latitude and decimal_longitude (WGS 84); buried_on, retrieved_on, depth_cm and coordinate_uncertainty_m where it has them.")]
+        [Description(
+            "A table with decimal_latitude and decimal_longitude (WGS 84); buried_on, retrieved_on, depth_cm and "
+            + "coordinate_uncertainty_m where it has them.")]
         public string? Points { get; init; }
 
         [CommandOption("--rows <CSV>")]
@@ -58,7 +60,8 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
             result = written!;
         }
 
-        screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model {model.Card.ModelId}");
+        screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model "
+            + $"{model.Card.ModelId}");
         return RecordedRun.Done;
     }
 }

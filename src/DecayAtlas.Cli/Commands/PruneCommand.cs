@@ -44,7 +44,8 @@ internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Setting
         }
         else
         {
-            screen.Line($"{(settings.DryRun ? "Would take away" : "Taken away")}: {plan.Releases.Count} releases, {plan.Parts.Count} parts, {plan.Models.Count} models, {plan.Maps.Count} maps, {plan.Runs.Count} run records.");
+            screen.Line($"{(settings.DryRun ? "Would take away" : "Taken away")}: {plan.Releases.Count} releases, {plan.Parts.Count} "
+                + $"parts, {plan.Models.Count} models, {plan.Maps.Count} maps, {plan.Runs.Count} run records.");
             foreach (string release in plan.Releases)
                 screen.Line($"  {release}");
         }

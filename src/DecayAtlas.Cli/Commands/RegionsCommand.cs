@@ -37,10 +37,13 @@ internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Set
             ["region", "km2", "predicted km2", "applicable", "mean k per day", "from", "to", "independent cells"],
             [.. rows.Select(r => (IReadOnlyList<string>)
             [
-                r.Name, Text(r.SquareKilometres, "0"), Text(r.PredictedSquareKilometres, "0"), r.ApplicableShare is { } share ? Text(100 * share, "0") + " %" : "",
-                Text(r.MeanRatePerDay, "0.00000"), Text(r.MeanLowerRatePerDay, "0.00000"), Text(r.MeanUpperRatePerDay, "0.00000"), Text(r.IndependentCells, "0.0"),
+                r.Name, Text(r.SquareKilometres, "0"),
+                Text(r.PredictedSquareKilometres, "0"), r.ApplicableShare is { } share ? Text(100 * share, "0") + " %" : "",
+                Text(r.MeanRatePerDay, "0.00000"), Text(r.MeanLowerRatePerDay, "0.00000"), Text(r.MeanUpperRatePerDay, "0.00000"),
+                    Text(r.IndependentCells, "0.0"),
             ])]);
-        screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and {RegionFiles.ParquetName}");
+        screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
+            + $"{RegionFiles.ParquetName}");
         return RecordedRun.Done;
     }
 

@@ -2,7 +2,8 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands;
 
-/// <summary>Runs every stage of a configuration; where it has a demo, the scenario is made first and the result held against its truth.</summary>
+/// <summary>Runs every stage of a configuration; where it has a demo, the scenario is made first and the result held against its
+/// truth.</summary>
 internal sealed class RunCommand(Screen screen) : Command<RunSettings>
 {
     public override int Execute(CommandContext context, RunSettings settings, CancellationToken cancellationToken)
@@ -37,7 +38,11 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
     private int Plan(PipelineConfiguration configuration, bool isJson)
     {
         if (!Directory.Exists(configuration.Inbox))
-            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
+        {
+            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or "
+                + "correct the path.");
+        }
+
         RunPlan plan = RunPlan.Make(configuration);
         if (isJson)
         {
@@ -47,7 +52,8 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
 
         foreach (PlannedIntake item in plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal)))
             screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding})")}.");
-        screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} known already.");
+        screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} "
+            + "known already.");
         foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
         {
             string ids = string.Join(", ", why.Take(5).Select(c => c.ContributorId)) + (why.Count() > 5 ? ", ..." : "");

@@ -28,11 +28,13 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         public string? PublicUrl { get; init; }
 
         [CommandOption("--allow-origin <ORIGIN>")]
-        [Description("A site whose pages may read the answers in a browser, for example https://maps.example, or * for all; none unless stated.")]
+        [Description(
+            "A site whose pages may read the answers in a browser, for example https://maps.example, or * for all; none unless stated.")]
         public string? AllowOrigin { get; init; }
 
         [CommandOption("--only-current")]
-        [Description("Hand out no older releases, which hold what was published then, also of sites that were marked sensitive only later.")]
+        [Description(
+            "Hand out no older releases, which hold what was published then, also of sites that were marked sensitive only later.")]
         public bool OnlyCurrent { get; init; }
 
         [CommandOption("--log-requests")]
@@ -64,29 +66,46 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
 
     private static ServingOptions OptionsOf(Settings settings)
     {
-        IPAddress? address = settings.Address is null ? IPAddress.Loopback : IPAddress.TryParse(settings.Address, out IPAddress? read) ? read : null;
+        IPAddress? address = settings.Address is null ? IPAddress.Loopback
+            : IPAddress.TryParse(settings.Address, out IPAddress? read) ? read : null;
         if (address is null)
-            throw new ConfigurationException($"--address {settings.Address} is no IP address; expected for example 127.0.0.1, ::1, or 0.0.0.0 for all addresses of this machine.");
+        {
+            throw new ConfigurationException($"--address {settings.Address} is no IP address; expected for example 127.0.0.1, ::1, or "
+                + "0.0.0.0 for all addresses of this machine.");
+        }
+
         if (settings.Port is < 0 or > IPEndPoint.MaxPort)
-            throw new ConfigurationException($"--port {settings.Port.ToString(CultureInfo.InvariantCulture)} is no port; expected 0 to {IPEndPoint.MaxPort}.");
-        return new ServingOptions(address, settings.Port, PublicUrlOf(settings.PublicUrl)) { AllowedOrigin = OriginOf(settings.AllowOrigin), ServesOnlyCurrent = settings.OnlyCurrent };
+        {
+            throw new ConfigurationException($"--port {settings.Port.ToString(CultureInfo.InvariantCulture)} is no port; expected 0 to "
+                + $"{IPEndPoint.MaxPort}.");
+        }
+
+        return new ServingOptions(address, settings.Port,
+            PublicUrlOf(settings.PublicUrl))
+        { AllowedOrigin = OriginOf(settings.AllowOrigin), ServesOnlyCurrent = settings.OnlyCurrent };
     }
 
     private static Uri? PublicUrlOf(string? text)
     {
         if (text is null)
             return null;
-        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https" && url is { Query: "", Fragment: "", UserInfo: "" }
-            ? OwnPaths.Contains(url.AbsolutePath.TrimEnd('/')) ? throw new ConfigurationException($"--public-url {text} ends with a path that the server itself has; put it under another, for example https://soil.example/atlas/.") : url
-            : throw new ConfigurationException($"--public-url {text} is no address of a site; expected for example https://soil.example/atlas/, without query.");
+        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https"
+            && url is { Query: "", Fragment: "", UserInfo: "" }
+            ? OwnPaths.Contains(url.AbsolutePath.TrimEnd('/'))
+                ? throw new ConfigurationException($"--public-url {text} ends with a path that the server itself has; put it under "
+                + "another, for example https://soil.example/atlas/.") : url
+            : throw new ConfigurationException($"--public-url {text} is no address of a site; expected for example "
+            + "https://soil.example/atlas/, without query.");
     }
 
     private static string? OriginOf(string? text)
     {
         if (text is null or "*")
             return text;
-        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https" && url.GetLeftPart(UriPartial.Authority) == text
+        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https"
+            && url.GetLeftPart(UriPartial.Authority) == text
             ? text
-            : throw new ConfigurationException($"--allow-origin {text} is no origin; expected for example https://maps.example, without a path, or *.");
+            : throw new ConfigurationException($"--allow-origin {text} is no origin; expected for example https://maps.example, "
+            + "without a path, or *.");
     }
 }

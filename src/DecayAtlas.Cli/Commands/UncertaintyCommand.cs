@@ -48,7 +48,8 @@ internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCom
     {
         if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
             throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
-        MeasurementAssumptions assumptions = settings.Configuration is { } file ? ConfigurationReader.Read(file).Assumptions : MeasurementAssumptions.Default;
+        MeasurementAssumptions assumptions = settings.Configuration is { } file ? ConfigurationReader.Read(file).Assumptions
+            : MeasurementAssumptions.Default;
         if (ContributionReader.Read(settings.Path, IntakeLimits.Default).Contribution is not { } contribution)
         {
             screen.ErrorLine($"{settings.Path} is no contribution that can be computed; decayatlas check says what is wrong with it.");
@@ -63,28 +64,36 @@ internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCom
             return RecordedRun.Done;
         }
 
-        screen.Line($"Burials of {contribution.Header.ContributionId}: first order, and {settings.Draws} draws (JCGM 101:2008). k per day; 95 % coverage intervals.");
+        screen.Line($"Burials of {contribution.Header.ContributionId}: first order, and {settings.Draws} draws (JCGM 101:2008). k per "
+            + "day; 95 % coverage intervals.");
         screen.Table(
             ["burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "S", "u(S)", "u(S) drawn", "cov(k, S)", "drawn", "note"],
             [.. answer.Burials.Select(Row)]);
-        screen.Line($"Mean k of sites: the interval of the release (replicates and lots), and a bootstrap of {settings.Resamples} resamples.");
-        screen.Table(["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "note"], [.. answer.Sites.Select(Row)]);
+        screen.Line($"Mean k of sites: the interval of the release (replicates and lots), and a bootstrap of {settings.Resamples} "
+            + "resamples.");
+        screen.Table(["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "note"],
+            [.. answer.Sites.Select(Row)]);
         return RecordedRun.Done;
     }
 
     private static IReadOnlyList<string> Row(BurialUncertainty b) => b is { FirstOrder: { } first, Drawn: { } drawn }
         ?
         [
-            b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95),
-            Share(first.StabilisationFactor.Value), Share(first.StabilisationFactor.Uncertainty), Share(drawn.StabilisationFactor.Uncertainty),
-            Small(first.Covariance), Small(drawn.Covariance), drawn.ShareUndefined > 0 ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.00%} of the draws have no k") : "",
+            b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty),
+            Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95),
+            Share(first.StabilisationFactor.Value), Share(first.StabilisationFactor.Uncertainty),
+            Share(drawn.StabilisationFactor.Uncertainty),
+            Small(first.Covariance),
+                Small(drawn.Covariance), drawn.ShareUndefined > 0
+                    ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.00%} of the draws have no k") : "",
         ]
         : [b.BurialId, "", "", "", "", "", "", "", "", "", "", b.MissingBecause ?? ""];
 
     private static IReadOnlyList<string> Row(SiteUncertainty s) =>
     [
         s.SiteId, s.Treatment ?? "", $"{s.Interval?.Units ?? s.Burials}", s.Interval?.Unit == ReplicationUnit.Plot ? "plot" : "burial",
-        Rate(s.Interval?.Mean), Rate(s.Interval?.Lower95), Rate(s.Interval?.Upper95), Rate(s.Bootstrap?.Lower95), Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
+        Rate(s.Interval?.Mean), Rate(s.Interval?.Lower95), Rate(s.Interval?.Upper95), Rate(s.Bootstrap?.Lower95),
+            Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
     ];
 
     private static string Rate(double? value) => value?.ToString("0.00000", CultureInfo.InvariantCulture) ?? "";

@@ -25,11 +25,16 @@ internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Setti
     public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
     {
         if (settings.ByKelvin is { } kelvin && !(kelvin > 0 && double.IsFinite(kelvin)))
-            throw new ConfigurationException("--by-kelvin must be a number above 0: by how many kelvin warmed plots were warmer than untreated ones.");
+        {
+            throw new ConfigurationException(
+                "--by-kelvin must be a number above 0: by how many kelvin warmed plots were warmer than untreated ones.");
+        }
+
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
         ReleaseReader release = CurrentRelease.Of(settings.File);
-        WarmthAnswer answer = WarmthQuestion.Ask(new ReleasedRates(release), settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin);
+        WarmthAnswer answer =
+            WarmthQuestion.Ask(new ReleasedRates(release), settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin);
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, warmth = answer });
         else

@@ -14,10 +14,18 @@ internal static class BashScript
         foreach (CompletedCommand command in program.All)
         {
             foreach (CompletedOption option in command.Options.Where(option => option.Value is not null))
-                values.Append($"    {string.Join('|', option.Names.Select(name => $"'{command.Path} {name}'"))}) {Answer(option.Value!)} ;;\n");
-            options.Append($"          '{command.Path}') choices='{string.Join(' ', command.Options.SelectMany(option => option.Names))}' ;;\n");
+            {
+                values.Append($"    {string.Join('|', option.Names.Select(name => $"'{command.Path} {name}'"))}) "
+                    + $"{Answer(option.Value!)} ;;\n");
+            }
+
+            options.Append($"          '{command.Path}') "
+                + $"choices='{string.Join(' ', command.Options.SelectMany(option => option.Names))}' ;;\n");
             if (command.Commands.Count > 0)
-                words.Append($"          '{command.Path}') choices='{string.Join(' ', command.Commands.Select(below => below.Name))}' ;;\n");
+            {
+                words.Append($"          '{command.Path}') choices='{string.Join(' ', command.Commands.Select(below => below.Name))}' "
+                    + $";;\n");
+            }
             else if (command.Arguments is [{ } argument, ..])
                 words.Append($"          '{command.Path}') {Answer(argument)} ;;\n");
         }

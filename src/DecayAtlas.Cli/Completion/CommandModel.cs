@@ -37,7 +37,8 @@ internal sealed class CommandModel : IHelpProvider
     }
 
     private static List<CompletedCommand> Below(string path, ICommandContainer container) =>
-        [.. container.Commands.Where(command => !command.IsHidden).Select(command => Command($"{path} {command.Name}".TrimStart(), command))];
+        [.. container.Commands.Where(command => !command.IsHidden)
+            .Select(command => Command($"{path} {command.Name}".TrimStart(), command))];
 
     private static CompletedCommand Command(string path, ICommandInfo command)
     {

@@ -29,7 +29,8 @@ internal sealed record CompletedOption(IReadOnlyList<string> Long, IReadOnlyList
 /// <summary>A command, a branch of commands, or the program itself.</summary>
 /// <param name="Path">What is typed after the program's name to come here, for example "grids add"; empty for the program.</param>
 internal sealed record CompletedCommand(
-    string Path, string Description, IReadOnlyList<CompletedCommand> Commands, IReadOnlyList<CompletedOption> Options, IReadOnlyList<CompletedValue> Arguments)
+    string Path, string Description, IReadOnlyList<CompletedCommand> Commands, IReadOnlyList<CompletedOption> Options,
+    IReadOnlyList<CompletedValue> Arguments)
 {
     /// <summary>The last word of the path.</summary>
     public string Name => Path[(Path.LastIndexOf(' ') + 1)..];
@@ -37,7 +38,8 @@ internal sealed record CompletedCommand(
     /// <summary>Itself and everything below.</summary>
     public IEnumerable<CompletedCommand> All => [this, .. Commands.SelectMany(command => command.All)];
 
-    /// <summary>Every word that leads on, behind the path so far and a space, in single quotes: how bash and fish tell where they are.</summary>
+    /// <summary>Every word that leads on, behind the path so far and a space, in single quotes: how bash and fish tell where they
+    /// are.</summary>
     public IEnumerable<string> QuotedSteps => All.Where(command => command.Path.Length > 0)
         .Select(command => command.Path.Contains(' ', StringComparison.Ordinal) ? $"'{command.Path}'" : $"' {command.Path}'");
 }

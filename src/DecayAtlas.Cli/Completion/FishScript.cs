@@ -49,5 +49,6 @@ internal static class FishScript
         _ => "",
     };
 
-    private static string Quoted(string text) => "'" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("'", "\\'", StringComparison.Ordinal) + "'";
+    private static string Quoted(string text) =>
+        "'" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("'", "\\'", StringComparison.Ordinal) + "'";
 }

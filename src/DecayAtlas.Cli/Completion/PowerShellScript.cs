@@ -2,7 +2,8 @@ using System.Text;
 
 namespace DecayAtlas.Cli.Completion;
 
-/// <summary>Completion for PowerShell 5.1 and newer, on every system. Where the script says nothing, PowerShell completes file names.</summary>
+/// <summary>Completion for PowerShell 5.1 and newer, on every system. Where the script says nothing, PowerShell completes file
+/// names.</summary>
 internal static class PowerShellScript
 {
     public static string Of(CompletedCommand program)
@@ -13,14 +14,19 @@ internal static class PowerShellScript
             IEnumerable<(string Name, string Description)> offered =
             [
                 .. command.Commands.Select(below => (below.Name, below.Description)),
-                .. command.Commands.Count == 0 && command.Arguments is [{ Kind: ValueKind.OneOf } argument, ..] ? argument.Choices.Select(choice => (choice, choice)) : [],
+                .. command.Commands.Count == 0 && command.Arguments is [{ Kind: ValueKind.OneOf } argument, ..]
+                    ? argument.Choices.Select(choice => (choice, choice)) : [],
                 .. command.Options.SelectMany(option => option.Names.Select(name => (name, option.Description))),
             ];
-            words.Append($"        {Quoted(command.Path)} = @({string.Join(", ", offered.Select(word => $"@({Quoted(word.Name)}, {Quoted(word.Description)})"))})\n");
+            words.Append($"        {Quoted(command.Path)} = "
+                + $"@({string.Join(", ", offered.Select(word => $"@({Quoted(word.Name)}, {Quoted(word.Description)})"))})\n");
             foreach (CompletedOption option in command.Options.Where(option => option.Value is not null))
             {
                 foreach (string name in option.Names)
-                    values.Append($"        {Quoted($"{command.Path} {name}")} = @({string.Join(", ", option.Value!.Choices.Select(Quoted))})\n");
+                {
+                    values.Append($"        {Quoted($"{command.Path} "
+                        + $"{name}")} = @({string.Join(", ", option.Value!.Choices.Select(Quoted))})\n");
+                }
             }
         }
 

@@ -2,7 +2,8 @@ using System.Text;
 
 namespace DecayAtlas.Cli.Completion;
 
-/// <summary>Completion for zsh, with what each command and option does beside it: as a file <c>_decayatlas</c> in fpath, or sourced after compinit.</summary>
+/// <summary>Completion for zsh, with what each command and option does beside it: as a file <c>_decayatlas</c> in fpath, or sourced after
+/// compinit.</summary>
 internal static class ZshScript
 {
     public static string Of(CompletedCommand program)
@@ -39,14 +40,21 @@ internal static class ZshScript
             """;
     }
 
-    private static string Function(CompletedCommand branch) => "_decayatlas" + (branch.Path.Length > 0 ? "_" + branch.Path.Replace(' ', '_') : "");
+    private static string Function(CompletedCommand branch) =>
+        "_decayatlas" + (branch.Path.Length > 0 ? "_" + branch.Path.Replace(' ', '_') : "");
 
     private static string Call(CompletedCommand command) => command.Commands.Count > 0
         ? Function(command)
-        : $"_arguments {Options(command)} {string.Join(' ', command.Arguments.Select((value, i) => Quoted($"{i + 1}:{(value.IsRequired ? "" : ":")}{value.Name}:{Answer(value)}")))}".TrimEnd();
+        : $"_arguments {Options(command)} "
+        + $"{string.Join(' ',
+            command.Arguments
+                .Select((value, i) => Quoted($"{i + 1}:{(value.IsRequired ? "" : ":")}{value.Name}:{Answer(value)}")))}".TrimEnd();
 
     private static string Options(CompletedCommand command) => string.Join(' ', command.Options.SelectMany(option =>
-        option.Names.Select(name => Quoted($"{name}{(option.Value is null ? "" : name.StartsWith("--", StringComparison.Ordinal) ? "=" : "+")}[{InBrackets(option.Description)}]{(option.Value is { } value ? $":{value.Name}:{Answer(value)}" : "")}"))));
+        option.Names
+            .Select(name =>
+                Quoted($"{name}{(option.Value is null ? "" : name.StartsWith("--", StringComparison.Ordinal) ? "=" : "+")}[{InBrackets(
+                    option.Description)}]{(option.Value is { } value ? $":{value.Name}:{Answer(value)}" : "")}"))));
 
     private static string Answer(CompletedValue value) => value.Kind switch
     {
@@ -56,7 +64,9 @@ internal static class ZshScript
         _ => " ",
     };
 
-    private static string InBrackets(string text) => text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("[", "\\[", StringComparison.Ordinal).Replace("]", "\\]", StringComparison.Ordinal).Replace(":", "\\:", StringComparison.Ordinal);
+    private static string InBrackets(string text) =>
+        text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("[", "\\[", StringComparison.Ordinal)
+            .Replace("]", "\\]", StringComparison.Ordinal).Replace(":", "\\:", StringComparison.Ordinal);
 
     private static string Quoted(string text) => "'" + text.Replace("'", "'\\''", StringComparison.Ordinal) + "'";
 }

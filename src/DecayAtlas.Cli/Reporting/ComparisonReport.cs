@@ -11,7 +11,9 @@ internal static class ComparisonReport
     public static void Write(
         Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, GroupAnswer groups, VarianceAnswer variance)
     {
-        screen.Line($"Decay rate k by {by}{(covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "")}, release {releaseId}: {groups.Burials} accepted burials with k above 0 at {groups.Sites} sites.");
+        screen.Line($"Decay rate k by {by}{(covariates.Count > 0 ? $", adjusted for "
+            + $"{string.Join(", ", covariates)}"
+            : "")}, release {releaseId}: {groups.Burials} accepted burials with k above 0 at {groups.Sites} sites.");
         if (groups.LeftOut.Count > 0)
             screen.Line($"Left out: {string.Join("; ", groups.LeftOut)}.");
         if (groups.Statement is { } statement)
@@ -26,18 +28,27 @@ internal static class ComparisonReport
     {
         screen.Line("Mixed model of ln k, groups fixed, sites random; k per day with 95 % interval:");
         screen.Table([by, "burials", "sites", "k", "lower", "upper"],
-            [.. answer.Groups.Select(g => (IReadOnlyList<string>)[g.Name, Whole(g.Burials), Whole(g.Sites), Rate(g.RatePerDay), Rate(g.Lower95PerDay), Rate(g.Upper95PerDay)])]);
+            [.. answer.Groups
+                .Select(g =>
+                    (IReadOnlyList<string>)[g.Name, Whole(g.Burials), Whole(g.Sites), Rate(g.RatePerDay), Rate(g.Lower95PerDay),
+                        Rate(g.Upper95PerDay)])]);
         if (answer.Covariates.Count > 0)
         {
             screen.Line("Change of ln k for one unit of a covariate:");
             screen.Table(["covariate", "slope", "lower", "upper", "P"],
-                [.. answer.Covariates.Select(c => (IReadOnlyList<string>)[c.Name, Slope(c.LnRatePerUnit), Slope(c.Lower95), Slope(c.Upper95), Probability(c.PValue)])]);
+                [.. answer.Covariates
+                    .Select(c =>
+                        (IReadOnlyList<string>)[c.Name, Slope(c.LnRatePerUnit), Slope(c.Lower95), Slope(c.Upper95),
+                            Probability(c.PValue)])]);
         }
 
-        screen.Line("Pairs: ratio of k with 95 % interval, P after Holm, and the difference of ln k in standard deviations of single burials:");
+        screen.Line(
+            "Pairs: ratio of k with 95 % interval, P after Holm, and the difference of ln k in standard deviations of single burials:");
         screen.Table(["pair", "ratio", "lower", "upper", "df", "P", "effect", "lower", "upper"],
             [.. answer.Pairs.Select(p => (IReadOnlyList<string>)
-                [$"{p.Second} / {p.First}", Two(p.Ratio), Two(p.Lower95), Two(p.Upper95), p.DegreesOfFreedom.ToString("0.0", CultureInfo.InvariantCulture), Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95)])]);
+                [$"{p.Second} / {p.First}", Two(p.Ratio), Two(p.Lower95), Two(p.Upper95),
+                p.DegreesOfFreedom.ToString("0.0", CultureInfo.InvariantCulture), Probability(p.HolmPValue), Two(p.EffectSize),
+                    Two(p.EffectLower95), Two(p.EffectUpper95)])]);
 
         GroupRatio[] told = [.. answer.Pairs.Where(p => p.HolmPValue < 0.05)];
         foreach (GroupRatio pair in answer.Pairs.Count <= MostSentences ? answer.Pairs : told)
@@ -59,11 +70,15 @@ internal static class ComparisonReport
         {
             screen.Table(["level", "units", "variance", "share", "lower", "upper"],
                 [.. answer.Shares.Select(s => (IReadOnlyList<string>)
-                    [s.Level, Whole(s.Units), s.Variance.ToString("0.0000", CultureInfo.InvariantCulture), Share(s.Share), Share(s.ShareLower95), Share(s.ShareUpper95)])]);
+                    [s.Level, Whole(s.Units), s.Variance.ToString("0.0000", CultureInfo.InvariantCulture), Share(s.Share),
+                    Share(s.ShareLower95), Share(s.ShareUpper95)])]);
         }
 
         if (answer.SiteCorrelation is { } correlation)
-            screen.Line($"Intraclass correlation of the burials of one site: {Share(correlation)} (95 % interval {Share(answer.SiteCorrelationLower95)} to {Share(answer.SiteCorrelationUpper95)}).");
+        {
+            screen.Line($"Intraclass correlation of the burials of one site: {Share(correlation)} (95 % interval "
+                + $"{Share(answer.SiteCorrelationLower95)} to {Share(answer.SiteCorrelationUpper95)}).");
+        }
     }
 
     private static string Whole(int n) => n.ToString(CultureInfo.InvariantCulture);

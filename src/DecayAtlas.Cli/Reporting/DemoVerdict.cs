@@ -1,6 +1,7 @@
 namespace DecayAtlas.Cli.Reporting;
 
-/// <summary>The demo's result held against what was planted: faults found, false alarms, and how close the map comes to the truth.</summary>
+/// <summary>The demo's result held against what was planted: faults found, false alarms, and how close the map comes to the
+/// truth.</summary>
 /// <param name="Faults">Planted faults against raised flags.</param>
 /// <param name="Response">Mapped against true ln k over the land; missing when no map was drawn.</param>
 /// <param name="FoundWhatWasPlanted">Whether just the contributions broken on purpose are in quarantine.</param>
@@ -12,7 +13,8 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         IReadOnlyList<PlantedFault> planted = PlantedFaults.Load(folder);
         IReadOnlyList<IntakeResult> taken = result.Intake!.Taken;
         ReleaseReader release = new(new AtlasFolder(configuration.Atlas));
-        Dictionary<string, string> families = FlagCatalogue.All.ToDictionary(d => d.Code, d => AtlasCode.Of(d.Family), StringComparer.Ordinal);
+        Dictionary<string, string> families =
+            FlagCatalogue.All.ToDictionary(d => d.Code, d => AtlasCode.Of(d.Family), StringComparer.Ordinal);
 
         TruthComparison? response = result.Map is { } map
             ? TruthComparison.OfFiles(Path.Combine(map.Folder, RateMap.TifName), Path.Combine(folder, "truth", "decay-rate.tif"))
@@ -26,21 +28,24 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         }
 
         return new DemoVerdict(
-            FaultScore.Of(planted, RaisedIn(release, taken, NameOf), RecordsOf(release, taken, NameOf), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
+            FaultScore.Of(planted, RaisedIn(release, taken, NameOf),
+                RecordsOf(release, taken, NameOf), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
             response,
             broken.SetEquals(Refused(taken).Select(InboxNameOf)));
     }
 
     /// <summary>Names in the inbox of the contributions that were broken on purpose.</summary>
     public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
-        PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null }).Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
+        PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null })
+            .Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
     private static IEnumerable<RaisedFlag> RaisedIn(
         ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
     {
         return release.Rows(AtlasTables.Flags)
             .Select(f => new RaisedFlag(f.ContributionId, f.RecordKind, f.RecordId, f.Code, f.Severity != AtlasCode.Of(Severity.Note)))
-            .Concat(Refused(taken).SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
+            .Concat(Refused(taken)
+                .SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
     }
 
     private static IEnumerable<DemoRecord> RecordsOf(
@@ -54,14 +59,17 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
 
     public void Write(Screen screen)
     {
-        screen.Line($"Demo: {Faults.Found} of {Faults.Planted} planted faults flagged as expected; {Faults.SoundRecordsFlagged} of {Faults.SoundRecords} sound records flagged.");
+        screen.Line($"Demo: {Faults.Found} of {Faults.Planted} planted faults flagged as expected; {Faults.SoundRecordsFlagged} of "
+            + $"{Faults.SoundRecords} sound records flagged.");
         screen.Table(["family", "planted", "found", "false flags"], [.. Faults.ByFamily.Select(Row)]);
         if (Faults.BySize.Count > 0)
         {
             screen.Line("Faults that only show among others:");
             HashSet<string> statistical = [.. Faults.BySize.Select(s => s.Code)];
-            screen.Table(["code", "planted", "found", "false flags"], [.. Faults.ByCode.Where(c => statistical.Contains(c.Name)).Select(Row)]);
-            screen.Table(["code", "size", "of", "planted", "found"], [.. Faults.BySize.Select(s => (IReadOnlyList<string>)[s.Code, $"{s.Size}", s.SizeOf, $"{s.Planted}", $"{s.Found}"])]);
+            screen.Table(["code", "planted", "found", "false flags"], [.. Faults.ByCode.Where(c => statistical.Contains(c.Name))
+                .Select(Row)]);
+            screen.Table(["code", "size", "of", "planted", "found"],
+                [.. Faults.BySize.Select(s => (IReadOnlyList<string>)[s.Code, $"{s.Size}", s.SizeOf, $"{s.Planted}", $"{s.Found}"])]);
         }
 
         foreach (PlantedFault missed in Faults.Missed.Take(20))
@@ -70,17 +78,21 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             screen.Line($"  false alarm: {alarm.Code} on {alarm.RecordType} {alarm.RecordId} of {alarm.ContributionId}");
         if (Response is { } r)
         {
-            screen.Line($"Demo: mapped against true decay rate over {r.Cells} land cells: R2 of ln k {r.RSquared:0.000}, correlation {r.Correlation:0.000}, typically off by a factor of {Math.Exp(r.RootMeanSquareErrorLn):0.00}, mean factor {Math.Exp(r.BiasLn):0.00}.");
+            screen.Line($"Demo: mapped against true decay rate over {r.Cells} land cells: R2 of ln k {r.RSquared:0.000}, correlation "
+                + $"{r.Correlation:0.000}, typically off by a factor of {Math.Exp(r.RootMeanSquareErrorLn):0.00}, mean factor "
+                + $"{Math.Exp(r.BiasLn):0.00}.");
         }
 
         if (!FoundWhatWasPlanted)
             screen.Line("Demo: the contributions in quarantine are not just those broken on purpose.");
     }
 
-    private static IReadOnlyList<string> Row(FaultRecall recall) => [recall.Name, $"{recall.Planted}", $"{recall.Found}", $"{recall.FalseFlags}"];
+    private static IReadOnlyList<string> Row(FaultRecall recall) =>
+        [recall.Name, $"{recall.Planted}", $"{recall.Found}", $"{recall.FalseFlags}"];
 
     private static IEnumerable<IntakeResult> Refused(IEnumerable<IntakeResult> taken) =>
         taken.Where(t => t.Outcome is IntakeOutcome.Quarantined or IntakeOutcome.AlreadyQuarantined);
 
-    private static string InboxNameOf(IntakeResult result) => Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(result.Source));
+    private static string InboxNameOf(IntakeResult result) =>
+        Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(result.Source));
 }

@@ -30,11 +30,13 @@ internal static partial class Failure
                 or StorageException or PredictionException or PagesException or DemoException =>
                 (RecordedRun.Failed, Sentence(failure.Message)),
             IOException or UnauthorizedAccessException =>
-                (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun) : $"A file could not be read or written: {Sentence(failure.Message)}"),
+                (RecordedRun.Failed, ofRun is not null ? Sentence(ofRun)
+                    : $"A file could not be read or written: {Sentence(failure.Message)}"),
             OutOfMemoryException => (RecordedRun.Failed, "Memory ran out. What was current before still is."),
             // Anything else is our mistake; its kind and place help to mend it, a stack trace on the screen helps nobody.
             // What a run says is for everybody, so that there the words of the runtime are left out: they may quote what was received.
-            _ => (RecordedRun.Failed, $"{ofRun ?? Mistake(failure)} What was current before still is. Please report it with the command you ran."),
+            _ => (RecordedRun.Failed, $"{ofRun ?? Mistake(failure)} What was current before still is. Please report it with the "
+                + "command you ran."),
         };
         if (isJson)
             screen.Json(new { failure = sentence, exit_code = code, run = record });
@@ -47,7 +49,8 @@ internal static partial class Failure
 
     /// <summary>The command library names types of the programming language; people get words.</summary>
     private static string InPlainWords(string message) => NotConverted().Match(message) is { Success: true } match
-        ? $"An option has the value '{match.Groups[1].Value}', expected {(match.Groups[2].Value is "Int32" or "Int64" ? "a whole number" : "a number")}."
+        ? $"An option has the value '{match.Groups[1].Value}', expected "
+        + $"{(match.Groups[2].Value is "Int32" or "Int64" ? "a whole number" : "a number")}."
         : message;
 
     [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double)\.?$", RegexOptions.Singleline | RegexOptions.NonBacktracking)]

@@ -43,7 +43,8 @@ internal static class GridReport
             offset = l.Offset,
             missing = l.MissingValue is { } m && double.IsFinite(m) ? m : (double?)null,
             storage = l.Storage,
-            dimensions = l.Dimensions.Select(d => new { name = d.Name, unit = d.Unit, steps = d.Steps, months = d.IsTime ? MonthsOf(d) : null }),
+            dimensions = l.Dimensions
+                .Select(d => new { name = d.Name, unit = d.Unit, steps = d.Steps, months = d.IsTime ? MonthsOf(d) : null }),
         }),
         looked_at = new { band = found.Options.Band, variable = found.Options.Variable, select = found.Options.Select },
         place = found.Place is { } p ? new
@@ -93,15 +94,26 @@ internal static class GridReport
     {
         if (found.Layer.Storage is { } storage)
         {
-            string packed = storage.Compression is { } method ? (method == "none" ? ", not compressed" : $", {method}") + (storage.Predictor is 2 or 3 ? $" with predictor {storage.Predictor}" : "") : "";
-            yield return ("stored as", $"{storage.NumberType}, {storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}{(storage.HasColours ? ", with names or colours of classes" : "")}");
+            string packed = storage.Compression is { } method
+                ? (method == "none" ? ", not compressed" : $", {method}")
+                    + (storage.Predictor is 2 or 3 ? $" with predictor {storage.Predictor}" : "") : "";
+            yield return
+                ("stored as", $"{storage.NumberType}, "
+                + $"{storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}{(storage.HasColours ? ", with names or colours "
+                + "of classes" : "")}");
             if (storage.Overviews.Count > 0)
                 yield return ("overviews", string.Join(", ", storage.Overviews) + " (not used)");
         }
 
         GridLayer layer = found.Layer;
         if (layer.Scale is not null || layer.Offset is not null || layer.MissingValue is not null)
-            yield return ("the file says", $"value = stored x {Number(layer.Scale ?? 1)} + {Number(layer.Offset ?? 0)}{(layer.MissingValue is { } m ? $", stored {Number(m)} is missing" : ", no missing value")}");
+        {
+            yield return
+                ("the file says", $"value = stored x {Number(layer.Scale ?? 1)} + "
+                + $"{Number(layer.Offset ?? 0)}{(layer.MissingValue is { } m ? $", stored {Number(m)} is "
+                + "missing" : ", no missing value")}");
+        }
+
         if (found.Refusal is { } refusal)
         {
             yield return ("cannot be used", refusal);
@@ -112,30 +124,47 @@ internal static class GridReport
         GridLattice cells = place.Lattice;
         yield return ("reference system", place.Crs + (place.Caveat is { } caveat ? $" ({caveat})" : ""));
         yield return ("cells", $"{cells.Columns} x {cells.Rows}, each {Number(cells.CellWidth)} x {Number(cells.CellHeight)} {place.Unit}"
-            + (place.CellMetres is { } size ? string.Create(CultureInfo.InvariantCulture, $", in the middle {size.Width:0.#} x {size.Height:0.#} m on the ground") : ""));
+            + (place.CellMetres is { } size
+                ? string.Create(CultureInfo.InvariantCulture, $", in the middle {size.Width:0.#} x {size.Height:0.#} m on the ground")
+                : ""));
         if (place.Unit != "degrees")
-            yield return ("extent in its system", $"{Number(cells.West)} to {Number(cells.East)}, {Number(cells.South)} to {Number(cells.North)} {place.Unit}");
-        yield return ("extent", $"{Number(place.Ground.WestDegrees)} to {Number(place.Ground.EastDegrees)} degrees east, {Number(place.Ground.SouthDegrees)} to {Number(place.Ground.NorthDegrees)} degrees north"
+        {
+            yield return
+                ("extent in its system", $"{Number(cells.West)} to {Number(cells.East)}, {Number(cells.South)} to {Number(
+                    cells.North)} {place.Unit}");
+        }
+
+        yield return
+            ("extent", $"{Number(place.Ground.WestDegrees)} to {Number(place.Ground.EastDegrees)} degrees east, "
+            + $"{Number(place.Ground.SouthDegrees)} to {Number(place.Ground.NorthDegrees)} degrees north"
             + (place.GoesRoundTheEarth ? ", round the Earth" : ""));
         GridStatistics values = found.Values!;
         yield return ("unit", layer.Unit is { Length: > 0 } unit ? unit : "the file says none");
         yield return (values.IsExact ? "no value" : "no value, in a sample", string.Create(CultureInfo.InvariantCulture,
-            $"{values.MissingShare:0.00 %} of {values.CellsRead} cells{(values.IsExact ? "" : $" (blocks spread evenly, {values.CellsRead / (double)values.Cells:0.0 %} of the grid)")}"));
+            $"{values.MissingShare:0.00 %} of {values.CellsRead} "
+            + $"cells{(values.IsExact ? "" : $" (blocks spread evenly, {values.CellsRead / (double)values.Cells:0.0 %} of the grid)")}"));
         if (values.Minimum is not null)
         {
-            yield return ("values", $"{Number(values.Minimum)} to {Number(values.Maximum)}, mean {Number(values.Mean)}, median {Number(values.Quantile(0.5))}, middle 96 % {Number(values.Quantile(0.02))} to {Number(values.Quantile(0.98))}");
+            yield return
+                ("values", $"{Number(values.Minimum)} to {Number(values.Maximum)}, mean {Number(values.Mean)}, median "
+                + $"{Number(values.Quantile(0.5))}, middle 96 % {Number(values.Quantile(0.02))} to {Number(values.Quantile(0.98))}");
             if (values.AllWhole && values.Distinct is { Count: <= MostListed } different)
                 yield return ("different values", string.Join(", ", different.Select(d => Number(d))));
         }
 
         if (sites is not null)
-            yield return ("sites", $"{sites.Sites} in {sites.From}: {sites.WithValue} on a cell with a value, {sites.OnMissing} on one without, {sites.Outside} outside");
+        {
+            yield return
+                ("sites", $"{sites.Sites} in {sites.From}: {sites.WithValue} on a cell with a value, {sites.OnMissing} on one without, "
+                + $"{sites.Outside} outside");
+        }
     }
 
     private static string LayerLine(GridLayer layer)
     {
         string name = layer.Variable ?? $"band {layer.Band}";
-        string said = (layer.Title is { Length: > 0 } title ? $": {title}" : "") + (layer.Unit is { Length: > 0 } unit ? $", unit {unit}" : "");
+        string said = (layer.Title is { Length: > 0 } title ? $": {title}" : "")
+            + (layer.Unit is { Length: > 0 } unit ? $", unit {unit}" : "");
         return name + said + string.Concat(layer.Dimensions.Select(d => $"; {DimensionText(d)}"));
     }
 
@@ -151,14 +180,16 @@ internal static class GridReport
         if (dimension.IsTime)
         {
             int[] months = MonthsOf(dimension);
-            return $"{dimension.Name} {steps}{(months.Length == 12 ? ", every month of the year" : $", months {string.Join(", ", months)}")}";
+            return $"{dimension.Name} "
+                + $"{steps}{(months.Length == 12 ? ", every month of the year" : $", months {string.Join(", ", months)}")}";
         }
 
         return $"{dimension.Name} {steps}{(dimension.Unit is { Length: > 0 } unit ? $" {unit}" : "")}";
     }
 
     private static string StepOf(GridDimension dimension, string wanted) =>
-        wanted.StartsWith('#') && int.TryParse(wanted.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n >= 1 && n <= dimension.Steps.Count
+        wanted.StartsWith('#') && int.TryParse(wanted.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out int n) && n >= 1
+        && n <= dimension.Steps.Count
             ? dimension.Steps[n - 1]
             : wanted;
 

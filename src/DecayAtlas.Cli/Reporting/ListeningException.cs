@@ -18,10 +18,16 @@ internal sealed class ListeningException(string message, Exception inner) : Exce
         {
             throw fault switch
             {
-                SocketError.AddressNotAvailable => new ConfigurationException($"{options.Address} is no address of this machine, so that nothing can listen at it; use one of its own, or 0.0.0.0 for all.", e),
-                SocketError.AddressAlreadyInUse => new ListeningException($"Port {options.Port} of {options.Address} is taken by another program; end that, or name another with --port.", e),
-                SocketError.AccessDenied => new ListeningException($"Port {options.Port} may not be taken by this user; name one above 1023 with --port.", e),
-                _ => new ListeningException($"Nothing can listen at port {options.Port} of {options.Address} ({fault}); name another address or port.", e),
+                SocketError.AddressNotAvailable =>
+                    new ConfigurationException($"{options.Address} is no address of this machine, so that nothing can listen at it; "
+                    + "use one of its own, or 0.0.0.0 for all.", e),
+                SocketError.AddressAlreadyInUse =>
+                    new ListeningException($"Port {options.Port} of {options.Address} is taken by another program; end that, or name "
+                    + "another with --port.", e),
+                SocketError.AccessDenied =>
+                    new ListeningException($"Port {options.Port} may not be taken by this user; name one above 1023 with --port.", e),
+                _ => new ListeningException($"Nothing can listen at port {options.Port} of {options.Address} ({fault}); name another "
+                    + "address or port.", e),
             };
         }
     }

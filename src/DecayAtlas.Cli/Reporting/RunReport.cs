@@ -26,9 +26,17 @@ internal static class RunReport
     {
         WriteQuarantined(record, screen.Line);
         foreach (string late in record.CameLate)
-            screen.Line($"{late} came after a higher revision of it, which counts. It is kept as history; tell the contributor, report.md in its folder of the intake says how.");
+        {
+            screen.Line($"{late} came after a higher revision of it, which counts. It is kept as history; tell the contributor, "
+                + "report.md in its folder of the intake says how.");
+        }
+
         foreach (string mended in record.PartsMended ?? [])
-            screen.Line($"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify.");
+        {
+            screen.Line($"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas "
+                + "verify.");
+        }
+
         foreach (string idle in record.IdleDecisions)
             screen.Line($"A decision names {idle}.");
 
@@ -56,8 +64,10 @@ internal static class RunReport
             if (model.StabilisationFailure is { } untrained)
                 screen.Line($"There is no model of S of this release. {untrained}");
             foreach (Output one in new[] { model, model.Stabilisation }.OfType<Output>())
+            {
                 foreach (LeftOutCandidate left in one.Card.LeftOut)
                     screen.Line($"Left out of the choice of model{(one == model ? "" : " of S")}: {left.Title}. {left.Reason}");
+            }
         }
 
         if (result.Map is { } map)

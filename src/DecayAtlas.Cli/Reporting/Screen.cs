@@ -27,7 +27,8 @@ internal sealed class Screen(TextWriter output, TextWriter error)
     public TextWriter Output => output;
 
     /// <summary>Runs work of one kind that only says how far it is.</summary>
-    public T Working<T>(string what, bool silent, Func<Action<string, int, int>, T> work) => WithProgress(silent ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer =>
+    public T Working<T>(string what, bool silent, Func<Action<string, int, int>, T> work) =>
+        WithProgress(silent ? ProgressStyle.Silent : ProgressStyle.ForPeople, observer =>
     {
         observer.StageStarted(what);
         T result = work((step, done, of) => observer.StageProgressed(what, step, done, of));
@@ -48,7 +49,8 @@ internal sealed class Screen(TextWriter output, TextWriter error)
                 return _error.Profile.Out.IsTerminal
                     ? _error.Progress()
                         .AutoClear(false)
-                        .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(), new ElapsedTimeColumn())
+                        .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(),
+                            new ElapsedTimeColumn())
                         .Start(context => work(new BarObserver(context)))
                     : work(new LineObserver(this));
         }

@@ -7,7 +7,8 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>What a running server prints.</summary>
 internal abstract class ServingLines : IServingLog
 {
-    protected const string Exposed = "Whoever reaches this address reads everything, without password and unencrypted: put a proxy with TLS before it.";
+    protected const string Exposed =
+        "Whoever reaches this address reads everything, without password and unencrypted: put a proxy with TLS before it.";
 
     private readonly Lock _oneAtATime = new();
 
@@ -42,13 +43,16 @@ internal sealed class PlainServingLines(Screen screen, bool tellsRequests) : Ser
 
     public override void Started(Uri listening, ServingOptions options, string release, string? model, string atlas)
     {
-        Write(screen.Line, $"Release {release} of {atlas} is served, read-only, at {FrontOf(listening, options)}{(options.PublicUrl is null ? "" : $" (listening at {listening})")}; {(model is null ? "no model predicts" : $"model {model} predicts")}. Ctrl-C ends it.");
+        Write(screen.Line, $"Release {release} of {atlas} is served, read-only, at "
+            + $"{FrontOf(listening, options)}{(options.PublicUrl is null ? "" : $" (listening at {listening})")}; "
+            + $"{(model is null ? "no model predicts" : $"model {model} predicts")}. Ctrl-C ends it.");
         if (IsExposed(options))
             Write(screen.ErrorLine, Exposed);
     }
 
     public override void Answered(AnsweredRequest request) => Write(screen.Line, string.Create(
-        CultureInfo.InvariantCulture, $"{request.Time:yyyy-MM-dd'T'HH:mm:ss.fff'Z'} {request.Method} {request.Path} {request.Status} {request.Bytes} B {request.Milliseconds:0.0} ms"));
+        CultureInfo.InvariantCulture, $"{request.Time:yyyy-MM-dd'T'HH:mm:ss.fff'Z'} {request.Method} {request.Path} {request.Status} "
+        + $"{request.Bytes} B {request.Milliseconds:0.0} ms"));
 
     public override void TookUp(string sentence) => Write(screen.Line, sentence);
 
@@ -75,7 +79,9 @@ internal sealed class JsonServingLines(Screen screen) : ServingLines
         Warning = IsExposed(options) ? Exposed : null,
     });
 
-    public override void Answered(AnsweredRequest request) => Say("request", new { request.Method, request.Path, request.Status, request.Bytes, Ms = Math.Round(request.Milliseconds, 3) }, request.Time);
+    public override void Answered(AnsweredRequest request) =>
+        Say("request", new { request.Method, request.Path, request.Status, request.Bytes, Ms = Math.Round(request.Milliseconds, 3) },
+            request.Time);
 
     public override void TookUp(string sentence) => Say("news", new { Message = sentence });
 
@@ -86,7 +92,12 @@ internal sealed class JsonServingLines(Screen screen) : ServingLines
     private void Say(string happened, object more, DateTimeOffset? time = null)
     {
         string rest = JsonSerializer.Serialize(more, OneLine)[1..];
-        string head = JsonSerializer.Serialize(new { Time = (time ?? DateTimeOffset.UtcNow).ToString("O", CultureInfo.InvariantCulture), Event = happened }, OneLine)[..^1];
+        string head =
+            JsonSerializer.Serialize(new
+            {
+                Time = (time ?? DateTimeOffset.UtcNow).ToString("O", CultureInfo.InvariantCulture),
+                Event = happened
+            }, OneLine)[..^1];
         Write(screen.Line, rest == "}" ? head + rest : $"{head},{rest}");
     }
 }

@@ -14,6 +14,7 @@ internal sealed record SitesOnGrid(string From, int Sites, int WithValue, int On
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, sites.Places, SamplingRule.Nearest, null);
         return new SitesOnGrid(
             sites.Origin, samples.Count,
-            samples.Count(s => s.Status == SampleStatus.Sampled), samples.Count(s => s.Status == SampleStatus.Missing), samples.Count(s => s.Status == SampleStatus.Outside));
+            samples.Count(s => s.Status == SampleStatus.Sampled), samples.Count(s => s.Status == SampleStatus.Missing),
+            samples.Count(s => s.Status == SampleStatus.Outside));
     }
 }

@@ -7,7 +7,8 @@ internal static class WarmthReport
 {
     public static void Write(Screen screen, string releaseId, WarmthAnswer answer)
     {
-        screen.Line($"Response of k to {answer.Temperature}{(answer.MoistureBy is { } m ? $", with {m} as second factor" : "")}, release {releaseId}: {answer.Sites} sites, one point each, untreated plots.");
+        screen.Line($"Response of k to {answer.Temperature}{(answer.MoistureBy is { } m ? $", with {m} as second "
+            + "factor" : "")}, release {releaseId}: {answer.Sites} sites, one point each, untreated plots.");
         if (answer.SitesLeftOut > 0)
             screen.Line($"Left out: {answer.SitesLeftOut} sites where a covariate is missing or withheld.");
         if (answer.Statement is { } statement)
@@ -19,7 +20,8 @@ internal static class WarmthReport
             screen.Line("Each fitted to ln k by least squares, the lowest AICc first; Q10 from 10 to 20 degC with 95 % interval:");
             screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", "Q10", "lower", "upper", "R2", "AICc"],
                 [.. answer.Responses.Select(r => (IReadOnlyList<string>)
-                    [r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity), .. Three(r.Q10At15), N(r.ShareExplained, "0.000"), r.Aicc is { } a ? N(a, "0.0") : "-"])]);
+                    [r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity), .. Three(r.Q10At15),
+                    N(r.ShareExplained, "0.000"), r.Aicc is { } a ? N(a, "0.0") : "-"])]);
         }
 
         screen.Line(answer.Warmed is { } w
@@ -31,7 +33,10 @@ internal static class WarmthReport
 
     public static void Write(Screen screen, PlanAnswer plan)
     {
-        screen.Line(string.Create(CultureInfo.InvariantCulture, $"Variance of ln k between sites {plan.Variances.Site:0.0000}, between burials of a site {plan.Variances.Burial:0.0000} ({plan.Variances.Source})."));
+        screen.Line(
+            string.Create(
+                CultureInfo.InvariantCulture, $"Variance of ln k between sites {plan.Variances.Site:0.0000}, between burials of a site "
+                + $"{plan.Variances.Burial:0.0000} ({plan.Variances.Source})."));
         if (plan.Statement is { } statement)
         {
             screen.Line($"No plan: {statement}");
@@ -39,7 +44,10 @@ internal static class WarmthReport
         }
 
         screen.Table(["burials a site", "sites a group", "burials in all", "power"],
-            [.. plan.Designs.Select(d => (IReadOnlyList<string>)[$"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}", N(d.Power, "0.000")])]);
+            [.. plan.Designs
+                .Select(d =>
+                    (IReadOnlyList<string>)[$"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}",
+                        N(d.Power, "0.000")])]);
         foreach (string sentence in plan.Sentences)
             screen.Line(sentence);
     }

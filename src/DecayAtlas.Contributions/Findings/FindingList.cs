@@ -44,7 +44,9 @@ public sealed class FindingList
         Count++;
         if (IsFull)
             return;
-        ref int ofKind = ref CollectionsMarshal.GetValueRefOrAddDefault(_countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column), out _);
+        ref int ofKind =
+            ref CollectionsMarshal.GetValueRefOrAddDefault(_countByKind, (finding.Code, finding.File, finding.Sheet, finding.Column),
+                out _);
         if (++ofKind <= ShownPerKind)
             _kept.Add(finding.Masked());
     }
@@ -59,7 +61,9 @@ public sealed class FindingList
             return _kept;
         return [.. _kept, new Finding(
             FindingCode.MoreFindings, package, null, null,
-            string.Create(CultureInfo.InvariantCulture, $"{Count} findings, of which {_kept.Count} are listed (at most {ShownPerKind} of a kind and {Shown} in all)"),
+            string.Create(
+                CultureInfo.InvariantCulture, $"{Count} findings, of which {_kept.Count} are listed (at most {ShownPerKind} of a kind "
+                + $"and {Shown} in all)"),
             "none",
             "mend the listed ones first, the others are most likely of the same kinds")];
     }

@@ -5,7 +5,8 @@ internal static class FindingText
 {
     private const int Longest = 60;
 
-    /// <summary>A sentence of our own that may hold received text: on one line, without its full stop, and never with an e-mail address.</summary>
+    /// <summary>A sentence of our own that may hold received text: on one line, without its full stop, and never with an e-mail
+    /// address.</summary>
     public static string Plain(string sentence) =>
         string.Concat(ReceivedText.Masked(sentence.AsSpan().TrimEnd('.'), 3 * Longest).Select(c => ReceivedText.IsHostile(c) ? ' ' : c));
 

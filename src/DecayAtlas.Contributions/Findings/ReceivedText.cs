@@ -47,7 +47,8 @@ public static partial class ReceivedText
     /// <summary>Letters that would break the line, or turn the direction of what follows, become a question mark.</summary>
     public static string OneLine(string text) => text.Any(IsHostile) ? string.Concat(text.Select(c => IsHostile(c) ? '?' : c)) : text;
 
-    /// <summary>Whether a letter can do more than be read: control characters, ends of lines, marks of direction, halves of a letter.</summary>
+    /// <summary>Whether a letter can do more than be read: control characters, ends of lines, marks of direction, halves of a
+    /// letter.</summary>
     public static bool IsHostile(char letter) => letter >= '\u007F'
         ? char.GetUnicodeCategory(letter) is UnicodeCategory.Control or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator
             || letter is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069') or '\u200E' or '\u200F' or '\u061C'

@@ -16,7 +16,8 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         PackageFile? file = package.Find(SchemaCatalogue.DescriptorName);
         if (file is null)
         {
-            findings.Add(FindingCode.DescriptorMissing, SchemaCatalogue.DescriptorName, "no such file", "a data package descriptor of this name at the top of the contribution",
+            findings.Add(FindingCode.DescriptorMissing, SchemaCatalogue.DescriptorName, "no such file",
+                "a data package descriptor of this name at the top of the contribution",
                 "write one; the example contribution of the schema shows how");
             return null;
         }
@@ -25,7 +26,8 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         if (file.Bytes > MostBytes)
         {
             findings.Add(FindingCode.FileTooLarge, SchemaCatalogue.DescriptorName, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {MostBytes} bytes"), "leave out of the descriptor what does not describe the contribution");
+                FormattableString.Invariant($"at most {MostBytes} bytes"),
+                "leave out of the descriptor what does not describe the contribution");
             return null;
         }
         using JsonDocument? document = Parse(file, findings);
@@ -53,7 +55,8 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         catch (JsonException fault)
         {
             findings.Add(new Finding(FindingCode.DescriptorBroken, SchemaCatalogue.DescriptorName, (int?)fault.LineNumber + 1, null,
-                "text that is not JSON or names a property twice", "a JSON object", "mend the JSON at this line; commas, quotes and brackets are the usual causes"));
+                "text that is not JSON or names a property twice", "a JSON object",
+                "mend the JSON at this line; commas, quotes and brackets are the usual causes"));
             return null;
         }
     }
@@ -67,8 +70,11 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
             string table = resource.GetProperty("name").GetString()!;
             string path = resource.GetProperty("path").GetString()!;
             if (!fileByTable.TryAdd(table, path))
-                findings.Add(new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null, "/resources", $"the table {table} twice", "each table once",
+            {
+                findings.Add(new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null,
+                    "/resources", $"the table {table} twice", "each table once",
                     "put all rows of the table into one file"));
+            }
         }
         CheckFiles(package, fileByTable, findings);
         return new Descriptor(header, fileByTable);
@@ -96,7 +102,9 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
         string text = created.GetString()!;
         if (DateOnly.TryParseExact(text.AsSpan(0, 10), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
             return day;
-        findings.Add(new Finding(FindingCode.DateImpossible, SchemaCatalogue.DescriptorName, null, "/created", FindingText.Quote(text), "a day that exists, written YYYY-MM-DD", "correct the date"));
+        findings.Add(
+            new Finding(FindingCode.DateImpossible, SchemaCatalogue.DescriptorName, null, "/created", FindingText.Quote(text),
+                "a day that exists, written YYYY-MM-DD", "correct the date"));
         return null;
     }
 
@@ -107,15 +115,20 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
             if (package.Find(path) is not null)
                 continue;
             PackageFile? near = package.Files.FirstOrDefault(file => string.Equals(file.Path, path, StringComparison.OrdinalIgnoreCase));
-            findings.Add(FindingCode.FileMissing, path, "no such file", $"the file of the table {table}, which {SchemaCatalogue.DescriptorName} names",
-                near is null ? "add the file, or correct its path in " + SchemaCatalogue.DescriptorName : $"rename {near.Path} to {path}; capitals count");
+            findings.Add(FindingCode.FileMissing, path,
+                "no such file", $"the file of the table {table}, which {SchemaCatalogue.DescriptorName} names",
+                near is null ? "add the file, or correct its path in " + SchemaCatalogue.DescriptorName
+                : $"rename {near.Path} to {path}; capitals count");
         }
         foreach (PackageFile file in package.Files)
         {
             if (file.Path.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)
                 && !fileByTable.Values.Contains(file.Path, StringComparer.OrdinalIgnoreCase))
-                findings.Add(FindingCode.FileNotListed, file.Path, $"a table that {SchemaCatalogue.DescriptorName} does not name", "every table named there",
+            {
+                findings.Add(FindingCode.FileNotListed, file.Path, $"a table that {SchemaCatalogue.DescriptorName} does not name",
+                    "every table named there",
                     $"name it under resources in {SchemaCatalogue.DescriptorName}, or take it out of the contribution");
+            }
         }
     }
 }

@@ -3,10 +3,12 @@ using Json.Schema;
 
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>Checks a descriptor against schemas/v1/contribution.json and says each failure in the words of that document's descriptions.</summary>
+/// <summary>Checks a descriptor against schemas/v1/contribution.json and says each failure in the words of that document's
+/// descriptions.</summary>
 internal static class DescriptorCheck
 {
-    /// <summary>Most characters of a text whose length the profile does not state. Nearly all are a line; a description may be some pages.</summary>
+    /// <summary>Most characters of a text whose length the profile does not state. Nearly all are a line; a description may be some
+    /// pages.</summary>
     private const int LongestText = 100_000;
 
     /// <summary>Most entries of a list that the profile describes; the evaluator and what it finds are slow with more.</summary>
@@ -45,7 +47,8 @@ internal static class DescriptorCheck
     }
 
     /// <summary>
-    /// Tells what is longer than it may be before anything else looks at it: the evaluator would hold all of a text against a pattern before
+    /// Tells what is longer than it may be before anything else looks at it: the evaluator would hold all of a text against a pattern
+    /// before
     /// its length is told.
     /// </summary>
     /// <param name="rule">The part of the profile that rules the value, if any.</param>
@@ -57,8 +60,10 @@ internal static class DescriptorCheck
                 foreach (JsonProperty property in value.EnumerateObject())
                 {
                     if (property.Name.Length > FieldSchema.LongestOfAll)
+                    {
                         TellLength(segments, FormattableString.Invariant($"the name of a property of {property.Name.Length} characters"),
                             FormattableString.Invariant($"at most {FieldSchema.LongestOfAll} characters"), findings);
+                    }
                     else
                         Below(property.Value, property.Name);
                 }
@@ -76,8 +81,11 @@ internal static class DescriptorCheck
                 int longest = rule.ValueKind == JsonValueKind.Object && rule.TryGetProperty("maxLength", out JsonElement stated)
                     ? stated.GetInt32() : LongestText;
                 if (value.GetString()!.Length is var length && length > longest)
+                {
                     TellLength(segments, FormattableString.Invariant($"a text of {length} characters"),
                         FormattableString.Invariant($"at most {longest} characters"), findings);
+                }
+
                 break;
         }
 
@@ -92,18 +100,22 @@ internal static class DescriptorCheck
     private static void TellLength(List<string> segments, string found, string expected, FindingList findings) => Add(
         findings, string.Concat(segments.Select(segment => "/" + Escaped(segment))), found, expected, "shorten the property");
 
-    private static string Escaped(string segment) => segment.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+    private static string Escaped(string segment) =>
+        segment.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
 
     private static void Tell(JsonElement root, string place, string keyword, FindingList findings)
     {
-        string[] segments = [.. place.Split('/').Skip(1).Select(segment => segment.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal))];
+        string[] segments = [.. place.Split('/').Skip(1)
+            .Select(segment => segment.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal))];
         JsonElement value = At(root, segments);
         JsonElement rule = RuleAt(segments);
         if (keyword == "required" && value.ValueKind == JsonValueKind.Object && rule.TryGetProperty("required", out JsonElement required))
         {
-            foreach (string name in required.EnumerateArray().Select(item => item.GetString()!).Where(name => !value.TryGetProperty(name, out _)))
+            foreach (string name in required.EnumerateArray().Select(item => item.GetString()!)
+                .Where(name => !value.TryGetProperty(name, out _)))
             {
-                string? near = Nearest.Of(name, value.EnumerateObject().Select(property => property.Name).Where(other => !IsKnown(rule, other)));
+                string? near =
+                    Nearest.Of(name, value.EnumerateObject().Select(property => property.Name).Where(other => !IsKnown(rule, other)));
                 Add(findings, place + "/" + name, "nothing", Description([.. segments, name]),
                     near is null ? $"add the property {name}" : $"add the property {name}; {near} may be it, misspelt");
             }
@@ -119,37 +131,53 @@ internal static class DescriptorCheck
     private static HashSet<string> CheckPaths(JsonElement root, FindingList findings)
     {
         HashSet<string> places = new(StringComparer.Ordinal);
-        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("resources", out JsonElement resources) || resources.ValueKind != JsonValueKind.Array)
+        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("resources", out JsonElement resources)
+            || resources.ValueKind != JsonValueKind.Array)
+        {
             return places;
+        }
+
         int index = -1;
         foreach (JsonElement resource in resources.EnumerateArray())
         {
             index++;
-            if (resource.ValueKind != JsonValueKind.Object || !resource.TryGetProperty("path", out JsonElement path) || path.ValueKind != JsonValueKind.String)
+            if (resource.ValueKind != JsonValueKind.Object || !resource.TryGetProperty("path", out JsonElement path)
+                || path.ValueKind != JsonValueKind.String)
+            {
                 continue;
+            }
+
             if (PackagePath.WhyUnsafe(path.GetString()!) is not { } why)
                 continue;
             string place = FormattableString.Invariant($"/resources/{index}/path");
             places.Add(place);
-            findings.Add(new Finding(FindingCode.PathUnsafe, SchemaCatalogue.DescriptorName, null, place, $"the path {FindingText.Quote(path.GetString())}, {why}",
-                "a file inside the contribution, written relative to " + SchemaCatalogue.DescriptorName, "put the file beside the descriptor and write its plain name"));
+            findings.Add(new Finding(FindingCode.PathUnsafe, SchemaCatalogue.DescriptorName, null,
+                place, $"the path {FindingText.Quote(path.GetString())}, {why}",
+                "a file inside the contribution, written relative to " + SchemaCatalogue.DescriptorName,
+                "put the file beside the descriptor and write its plain name"));
         }
         return places;
     }
 
     private static void Add(FindingList findings, string place, string found, string expected, string mend) =>
-        findings.Add(new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null, place.Length == 0 ? null : place, found, expected, mend));
+        findings.Add(
+            new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null, place.Length == 0 ? null : place, found,
+                expected, mend));
 
     private static JsonElement At(JsonElement root, IEnumerable<string> segments) => segments.Aggregate(root, (element, segment) =>
-        element.ValueKind == JsonValueKind.Array ? element[int.Parse(segment, System.Globalization.CultureInfo.InvariantCulture)] : element.GetProperty(segment));
+        element.ValueKind == JsonValueKind.Array ? element[int.Parse(segment, System.Globalization.CultureInfo.InvariantCulture)]
+        : element.GetProperty(segment));
 
     /// <summary>What the profile says of a place, or of the nearest place above it of which it says something.</summary>
     private static string Description(string[] segments)
     {
         for (int length = segments.Length; length > 0; length--)
         {
-            if (RuleAt(segments[..length]) is { ValueKind: JsonValueKind.Object } rule && rule.TryGetProperty("description", out JsonElement text))
+            if (RuleAt(segments[..length]) is { ValueKind: JsonValueKind.Object } rule
+                && rule.TryGetProperty("description", out JsonElement text))
+            {
                 return text.GetString()!;
+            }
         }
         return "an object as the profile schemas/v1/contribution.json describes it";
     }

@@ -15,7 +15,8 @@ internal static class FlatDescriptor
     [
         ("name", "/name"), ("revision", "/revision"), ("title", "/title"), ("description", "/description"), ("created", "/created"),
         ("licence", "/licenses/0/name"), ("contributor", "/contributor"), ("campaign", "/campaign"), ("protocol", "/protocol"),
-        ("contact_name", "/contributors/0/title"), ("contact_email", "/contributors/0/email"), ("contact_organisation", "/contributors/0/organization"),
+        ("contact_name", "/contributors/0/title"), ("contact_email", "/contributors/0/email"),
+        ("contact_organisation", "/contributors/0/organization"),
         ("profile", "/profile"),
     ];
 
@@ -36,7 +37,8 @@ internal static class FlatDescriptor
         foreach (Finding finding in own.Close(""))
         {
             string? name = NameOf(finding);
-            findings.Add(locate(finding with { Column = name, Mend = finding.Mend.Replace("property", "entry", StringComparison.Ordinal) }, name));
+            findings.Add(
+                locate(finding with { Column = name, Mend = finding.Mend.Replace("property", "entry", StringComparison.Ordinal) }, name));
         }
         return own.Count == 0 ? header : null;
     }
@@ -46,7 +48,8 @@ internal static class FlatDescriptor
         JsonObject root = new()
         {
             ["profile"] = values.GetValueOrDefault("profile", SchemaCatalogue.Profile),
-            ["resources"] = new JsonArray([.. SchemaCatalogue.Tables.Select(table => new JsonObject { ["name"] = table.Name, ["path"] = table.Name + ".csv" })]),
+            ["resources"] = new JsonArray([
+                .. SchemaCatalogue.Tables.Select(table => new JsonObject { ["name"] = table.Name, ["path"] = table.Name + ".csv" })]),
         };
         foreach (string name in new[] { "name", "title", "description", "created", "contributor", "campaign", "protocol" })
         {

@@ -31,7 +31,8 @@ internal static class FolderListing
     }
 
     /// <summary>A line break, an escape or a turn of direction in a name could forge a line of a list or a report.</summary>
-    public static Finding? HostileName(string path) => !path.Any(ReceivedText.IsHostile) ? null : new Finding(FindingCode.PathUnsafe, FindingText.Plain(path), null, null,
+    public static Finding? HostileName(string path) => !path.Any(ReceivedText.IsHostile) ? null
+        : new Finding(FindingCode.PathUnsafe, FindingText.Plain(path), null, null,
         "a name that holds a control character or a mark that turns the direction of writing", "plain names", "give the file another name");
 
     private static FileSystemInfo[] Items(string folder, DirectoryInfo directory, FindingList findings)

@@ -41,12 +41,15 @@ internal static class JsonLetters
         {
             File = file,
             Row = text[..(int)at].Count((byte)'\n') + 1,
-            Column = string.Concat(levels.Take(depth).Select(level => "/" + (Escaped(level.Name) ?? FormattableString.Invariant($"{level.Index}")))),
+            Column =
+                string.Concat(levels.Take(depth)
+                    .Select(level => "/" + (Escaped(level.Name) ?? FormattableString.Invariant($"{level.Index}")))),
         });
     }
 
     // as a JSON Pointer has it (RFC 6901)
-    private static string? Escaped(string? name) => name?.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+    private static string? Escaped(string? name) =>
+        name?.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
 
     /// <summary>The finding about a half letter, without its place.</summary>
     public static Finding Broken(string what) => new(

@@ -55,8 +55,11 @@ internal sealed class PackageSurvey
         bool isZip = File.Exists(path);
         bool listedWhole = findings.Count == 0;
         if (package.Files.Count == 0 && listedWhole)
+        {
             findings.Add(FindingCode.PackageEmpty, package.Name, "no files", "datapackage.json and the tables",
                 "put the files into the contribution and send it again");
+        }
+
         survey.CheckSizes(package, isZip, isZip ? new FileInfo(path).Length : package.Files.Sum(file => file.Bytes));
         if (!survey.TooLarge)
         {
@@ -147,16 +150,24 @@ internal sealed class PackageSurvey
     private bool IsOverLimit(PackageFile file, long bytes)
     {
         if (file.Packed is { } packed && bytes > RatioCountsFromBytes && bytes / _limits.MaxCompressionRatio > packed.PackedBytes)
+        {
             Stop(new Finding(FindingCode.ZipTooDense, file.Path, null, null,
                 Invariant($"an entry of {packed.PackedBytes} bytes that unpacks to more than {bytes} bytes"),
-                Invariant($"at most {_limits.MaxCompressionRatio} bytes out of one"), "send the tables themselves, zipped in the ordinary way"));
+                Invariant($"at most {_limits.MaxCompressionRatio} bytes out of one"),
+                "send the tables themselves, zipped in the ordinary way"));
+        }
         else if (bytes > _limits.MaxFileBytes)
+        {
             Stop(new Finding(FindingCode.FileTooLarge, file.Path, null, null, Invariant($"more than {_limits.MaxFileBytes} bytes"),
                 Invariant($"at most {_limits.MaxFileBytes} bytes"), "split it into several contributions"));
+        }
         else if (_total > _limits.MaxPackageBytes)
+        {
             Stop(new Finding(FindingCode.PackageTooLarge, file.Path, null, null,
                 Invariant($"a contribution that unpacks to more than {_limits.MaxPackageBytes} bytes"),
                 Invariant($"at most {_limits.MaxPackageBytes} bytes"), "split it into several contributions"));
+        }
+
         return _stopped;
     }
 

@@ -2,7 +2,8 @@ namespace DecayAtlas.Contributions.Packages;
 
 /// <summary>
 /// The files of one contribution as they were received. Each is read from the disk once: its bytes stay in memory until it is decided where
-/// the contribution goes, so that what was hashed is what is parsed and what is kept. Where they are too many, the rest is read as often as it is needed.
+/// the contribution goes, so that what was hashed is what is parsed and what is kept. Where they are too many, the rest is read as often as
+/// it is needed.
 /// </summary>
 internal sealed class ReceivedFiles
 {

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>The files of a contribution that is not a data package: one workbook or one wide table, and its mapping if it has one.</summary>
+/// <summary>The files of a contribution that is not a data package: one workbook or one wide table, and its mapping if it has
+/// one.</summary>
 internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
 {
     /// <summary>Ending of the name of a mapping that lies beside its table.</summary>
@@ -45,7 +46,8 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
         PackageFile? table = mapped.Length == 1 ? mapped[0] : notNotes.Length == 1 && mapped.Length == 0 ? notNotes[0] : null;
         if (table is null || mappings.Length > 1)
             return null;
-        return new SpreadsheetFiles(table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());
+        return new SpreadsheetFiles(
+            table, files.FirstOrDefault(file => file.Path == MappingPathOf(table.Path)) ?? mappings.FirstOrDefault());
     }
 
     private static bool HasEnding(string path, string ending) => path.EndsWith(ending, StringComparison.OrdinalIgnoreCase);

@@ -3,7 +3,8 @@ using System.Text.Unicode;
 
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>Checks bytes that arrive in pieces to be strict UTF-8 with paired quotes, and finds the first place where they are not.</summary>
+/// <summary>Checks bytes that arrive in pieces to be strict UTF-8 with paired quotes, and finds the first place where they are
+/// not.</summary>
 internal sealed class Utf8Scan
 {
     private readonly char[] _characters = new char[1 << 12];
@@ -65,7 +66,9 @@ internal sealed class Utf8Scan
         int used = 0;
         while (used < bytes.Length)
         {
-            OperationStatus status = Utf8.ToUtf16(bytes[used..], _characters, out int read, out int written, replaceInvalidSequences: false, isFinalBlock: false);
+            OperationStatus status =
+                Utf8.ToUtf16(bytes[used..], _characters, out int read, out int written, replaceInvalidSequences: false,
+                    isFinalBlock: false);
             int zero = _characters.AsSpan(0, written).IndexOf('\0');
             ReadOnlySpan<byte> good = bytes.Slice(used, read);
             if (zero >= 0)

@@ -2,7 +2,8 @@ using System.IO.Compression;
 
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>Lists a received zip. Nothing is ever unpacked to disk, so a path in it cannot write anywhere; a bad one is still told.</summary>
+/// <summary>Lists a received zip. Nothing is ever unpacked to disk, so a path in it cannot write anywhere; a bad one is still
+/// told.</summary>
 internal static class ZipListing
 {
     private const int UnixTypeMask = 0xF000;
@@ -29,14 +30,20 @@ internal static class ZipListing
                 if (path.EndsWith('/') || Package.IsLeftover(path))
                     continue;
                 if (((entry.ExternalAttributes >> 16) & UnixTypeMask) == UnixLink)
+                {
                     findings.Add(FindingCode.LinkNotAllowed, path, "a link to another place", "a plain file",
                         "put the file itself into the zip instead of a link to it");
+                }
                 else if (entry.IsEncrypted)
+                {
                     findings.Add(FindingCode.ZipEncrypted, path, "an encrypted entry", "a zip without a password",
                         "make the zip again without a password");
+                }
                 else if (!seen.Add(path))
+                {
                     findings.Add(FindingCode.PathRepeated, path, "two entries with this name (capitals aside)", "each file once",
                         "make the zip again with one file of this name");
+                }
                 else
                     files.Add(new PackageFile(path, entry.Open, entry.Length, new PackedEntry(entry.CompressedLength, entry.Crc32)));
             }
@@ -57,7 +64,8 @@ internal static class ZipListing
         fault is InvalidDataException or IOException or NotSupportedException or ArgumentException or OverflowException;
 
     public static Finding Broken(string file) => new(
-        FindingCode.ZipBroken, file, null, null, "a zip that is cut off or damaged", "a whole zip", "make the zip again and send it once more");
+        FindingCode.ZipBroken, file, null, null, "a zip that is cut off or damaged", "a whole zip",
+        "make the zip again and send it once more");
 
     /// <summary>Zipping a folder often puts the folder's name before every path; the contribution begins below it.</summary>
     private static List<PackageFile> WithoutOuterFolder(List<PackageFile> files)
@@ -67,7 +75,9 @@ internal static class ZipListing
             string outer = files[0].Path[..(slash + 1)];
             if (files.All(file => file.Path.StartsWith(outer, StringComparison.Ordinal))
                 && files.Exists(file => file.Path == outer + SchemaCatalogue.DescriptorName))
+            {
                 files = files.ConvertAll(file => file with { Path = file.Path[outer.Length..] });
+            }
         }
         files.Sort((a, b) => string.CompareOrdinal(a.Path, b.Path));
         return files;

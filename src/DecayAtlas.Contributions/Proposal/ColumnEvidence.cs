@@ -51,7 +51,8 @@ internal sealed record ColumnEvidence(
             }
             hasComma |= IsNumber(text.Replace(',', '.')) && text.Contains(',', StringComparison.Ordinal);
             hasPoint |= cell.Kind == SheetCellKind.Text && IsNumber(text) && text.Contains('.', StringComparison.Ordinal);
-            if (double.TryParse(isDecimalComma ? text.Replace(',', '.') : text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number))
+            if (double.TryParse(isDecimalComma ? text.Replace(',', '.') : text, NumberStyles.Float, CultureInfo.InvariantCulture,
+                out double number))
             {
                 lowest = Math.Min(lowest ?? number, number);
                 highest = Math.Max(highest ?? number, number);
@@ -62,7 +63,8 @@ internal sealed record ColumnEvidence(
             : firstOver12 > 0 && secondOver12 == 0 && yearFirst == 0 ? ("dmy", $"only the day can be first in {telling}")
             : secondOver12 > 0 && firstOver12 == 0 && yearFirst == 0 ? ("mdy", $"only the month can be first in {telling}")
             : ((string?)null, "dmy (day first) or mdy (month first)? the values do not decide it");
-        return new ColumnEvidence(filled, distinct, hasComma, hasPoint, isDegrees, dates + typedDates > 0 && dates + typedDates == filled, order, reason, lowest, highest);
+        return new ColumnEvidence(filled, distinct, hasComma, hasPoint, isDegrees, dates + typedDates > 0 && dates + typedDates == filled,
+            order, reason, lowest, highest);
     }
 
     private static bool IsNumber(string text) => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _);
@@ -71,7 +73,8 @@ internal sealed record ColumnEvidence(
     {
         string day = text.Split(' ', 'T')[0];
         string[] parts = day.Split('-', '/', '.');
-        return parts.Length == 3 && parts.All(part => part.Length is > 0 and <= 4 && part.All(char.IsAsciiDigit)) && (parts[0].Length == 4 || parts[2].Length is 2 or 4)
+        return parts.Length == 3 && parts.All(part => part.Length is > 0 and <= 4 && part.All(char.IsAsciiDigit))
+            && (parts[0].Length == 4 || parts[2].Length is 2 or 4)
             ? (int.Parse(parts[0], CultureInfo.InvariantCulture), int.Parse(parts[1], CultureInfo.InvariantCulture), parts[0].Length == 4)
             : null;
     }

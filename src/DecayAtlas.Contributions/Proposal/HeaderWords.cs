@@ -31,13 +31,17 @@ internal static partial class HeaderWords
         ("bags.lot_id", ["lot", "lotid", "lotnumber", "batch", "batchno", "charge", "lote"]),
         ("bags.role", ["role", "litter", "littertype", "streu", "litiere"]),
         ("bags.treatment", ["treatment", "behandlung", "traitement", "tratamiento"]),
-        ("bags.mass_initial_g", ["initialmass", "massinitial", "massbefore", "massbeforeburial", "weightbefore", "startweight", "startmass", "initialweight", "weightin", "gewichtvorher", "massevorher", "anfangsgewicht", "masseinitiale", "poidsinitial", "pesoinicial"]),
-        ("bags.mass_final_g", ["finalmass", "massfinal", "massafter", "massafterretrieval", "weightafter", "endweight", "endmass", "finalweight", "weightout", "gewichtnachher", "massenachher", "endgewicht", "massefinale", "poidsfinal", "pesofinal"]),
+        ("bags.mass_initial_g", ["initialmass", "massinitial", "massbefore", "massbeforeburial", "weightbefore", "startweight",
+            "startmass", "initialweight", "weightin", "gewichtvorher", "massevorher", "anfangsgewicht", "masseinitiale", "poidsinitial",
+                "pesoinicial"]),
+        ("bags.mass_final_g", ["finalmass", "massfinal", "massafter", "massafterretrieval", "weightafter", "endweight", "endmass",
+            "finalweight", "weightout", "gewichtnachher", "massenachher", "endgewicht", "massefinale", "poidsfinal", "pesofinal"]),
         ("bags.drying_temperature_c", ["dryingtemperature", "oventemperature", "trockentemperatur"]),
         ("bags.drying", ["drying", "dried", "trocknung", "sechage"]),
         ("bags.ash_fraction", ["ash", "ashfraction", "ashcontent", "asche", "aschegehalt"]),
         ("bags.buried_on", ["buried", "buriedon", "burialdate", "dateburied", "dateofburial", "vergraben", "vergrabenam", "enterrele"]),
-        ("bags.retrieved_on", ["retrieved", "retrievedon", "retrievaldate", "dateretrieved", "recovered", "dugup", "ausgegraben", "ausgegrabenam", "recolte"]),
+        ("bags.retrieved_on", ["retrieved", "retrievedon", "retrievaldate", "dateretrieved", "recovered", "dugup", "ausgegraben",
+            "ausgegrabenam", "recolte"]),
         ("bags.depth_cm", ["depth", "burialdepth", "tiefe", "profondeur", "profundidad"]),
         ("bags.condition", ["condition", "bagcondition", "zustand", "etat", "estado"]),
         ("bags.unused_material", ["unused", "unusedmaterial"]),
@@ -49,19 +53,45 @@ internal static partial class HeaderWords
 
     private static readonly Dictionary<string, LitterRole> Roles = new(StringComparer.Ordinal)
     {
-        ["fast"] = LitterRole.Fast, ["schnell"] = LitterRole.Fast, ["rapide"] = LitterRole.Fast, ["rapida"] = LitterRole.Fast,
-        ["slow"] = LitterRole.Slow, ["langsam"] = LitterRole.Slow, ["lent"] = LitterRole.Slow, ["lente"] = LitterRole.Slow, ["lenta"] = LitterRole.Slow,
+        ["fast"] = LitterRole.Fast,
+        ["schnell"] = LitterRole.Fast,
+        ["rapide"] = LitterRole.Fast,
+        ["rapida"] = LitterRole.Fast,
+        ["slow"] = LitterRole.Slow,
+        ["langsam"] = LitterRole.Slow,
+        ["lent"] = LitterRole.Slow,
+        ["lente"] = LitterRole.Slow,
+        ["lenta"] = LitterRole.Slow,
     };
 
     private static readonly Dictionary<string, string> Bases = new(StringComparer.Ordinal)
     {
-        ["gross"] = "gross", ["brutto"] = "gross", ["brut"] = "gross", ["net"] = "litter", ["netto"] = "litter",
+        ["gross"] = "gross",
+        ["brutto"] = "gross",
+        ["brut"] = "gross",
+        ["net"] = "litter",
+        ["netto"] = "litter",
     };
 
     private static readonly Dictionary<string, string> Units = new(StringComparer.Ordinal)
     {
-        ["g"] = "g", ["gram"] = "g", ["grams"] = "g", ["mg"] = "mg", ["kg"] = "kg", ["m"] = "m", ["km"] = "km", ["cm"] = "cm", ["mm"] = "mm", ["um"] = "um", ["µm"] = "um",
-        ["inch"] = "in", ["inches"] = "in", ["ft"] = "ft", ["feet"] = "ft", ["%"] = "percent", ["percent"] = "percent",
+        ["g"] = "g",
+        ["gram"] = "g",
+        ["grams"] = "g",
+        ["mg"] = "mg",
+        ["kg"] = "kg",
+        ["m"] = "m",
+        ["km"] = "km",
+        ["cm"] = "cm",
+        ["mm"] = "mm",
+        ["um"] = "um",
+        ["µm"] = "um",
+        ["inch"] = "in",
+        ["inches"] = "in",
+        ["ft"] = "ft",
+        ["feet"] = "ft",
+        ["%"] = "percent",
+        ["percent"] = "percent",
     };
 
     public static HeaderMeaning Read(string name)
@@ -78,11 +108,13 @@ internal static partial class HeaderWords
             field ??= FieldByPhrase.GetValueOrDefault(string.Concat(words.SkipLast(1)));
             whole = string.Concat(words.SkipLast(1));
         }
-        string? near = field is null && Nearest.Of(whole, FieldByPhrase.Keys.Where(phrase => phrase.Length > 3)) is { } phrase ? FieldByPhrase[phrase] : null;
+        string? near = field is null && Nearest.Of(whole, FieldByPhrase.Keys.Where(phrase => phrase.Length > 3)) is { } phrase
+            ? FieldByPhrase[phrase] : null;
         return new HeaderMeaning(field, near, role, unit, basis);
     }
 
-    private static bool Take<T>(List<string> words, Dictionary<string, T> known, [System.Diagnostics.CodeAnalysis.MaybeNullWhen(false)] out T value)
+    private static bool Take<T>(List<string> words, Dictionary<string, T> known, [System.Diagnostics.CodeAnalysis.MaybeNullWhen(false)]
+        out T value)
     {
         int at = words.FindIndex(known.ContainsKey);
         value = at < 0 ? default : known[words[at]];

@@ -3,7 +3,8 @@ namespace DecayAtlas.Contributions.Proposal;
 /// <summary>The columns that may make up an id, where the table has just one of each.</summary>
 /// <param name="IsBurialRow">A row is a burial, with its fast and its slow bag.</param>
 internal sealed record IdColumns(
-    bool IsBurialRow, (string Name, int Column)? Site, (string Name, int Column)? Plot, (string Name, int Column)? Burial, (string Name, int Column)? Replicate, (string Name, int Column)? Role);
+    bool IsBurialRow, (string Name, int Column)? Site, (string Name, int Column)? Plot, (string Name, int Column)? Burial,
+        (string Name, int Column)? Replicate, (string Name, int Column)? Role);
 
 /// <summary>
 /// Where an id comes from, decided by the values: a column that looks like an id by its name is none where its values come again.
@@ -18,17 +19,28 @@ internal static class IdProposal
         bool isBurial = field == "burial_id";
         if (Fault([named.Column], isBurial, table, columns) is not { } fault)
             return ("column: " + MappingText.Quote(named.Name), "");
-        (string Name, int Column)?[] beside = isBurial ? [columns.Site, columns.Plot, columns.Replicate] : [columns.Site, columns.Plot, columns.Burial, columns.Replicate, columns.Role];
+        (string Name, int Column)?[] beside = isBurial ? [columns.Site, columns.Plot, columns.Replicate]
+            : [columns.Site, columns.Plot, columns.Burial, columns.Replicate, columns.Role];
         List<(string Name, int Column)> parts = [named];
         foreach ((string Name, int Column)? other in beside)
         {
-            if (other is not { } column || column.Name == named.Name || column.Name.AsSpan().ContainsAny('{', '}') || named.Name.AsSpan().ContainsAny('{', '}'))
+            if (other is not { } column || column.Name == named.Name || column.Name.AsSpan().ContainsAny('{', '}')
+                || named.Name.AsSpan().ContainsAny('{', '}'))
+            {
                 continue;
+            }
+
             parts.Insert(parts.Count - 1, column);
             if (Fault([.. parts.Select(part => part.Column)], isBurial, table, columns) is null)
-                return ("pattern: " + MappingText.Quote(string.Join('-', parts.Select(part => $"{{{part.Name}}}"))), $"{MappingText.Remark(named.Name)} alone is no id: {fault}");
+            {
+                return ("pattern: "
+                    + MappingText.Quote(
+                        string.Join('-',
+                            parts.Select(part => $"{{{part.Name}}}"))), $"{MappingText.Remark(named.Name)} alone is no id: {fault}");
+            }
         }
-        return ($"pattern: {MappingReader.Todo}", $"{MappingText.Remark(named.Name)} is no id: {fault}; name in braces the columns that together tell one {(isBurial ? "burial" : "bag")} from all others");
+        return ($"pattern: {MappingReader.Todo}", $"{MappingText.Remark(named.Name)} is no id: {fault}; name in braces the columns "
+            + $"that together tell one {(isBurial ? "burial" : "bag")} from all others");
     }
 
     /// <summary>Why values of these columns do not name one burial or bag each; null where they do.</summary>
@@ -60,5 +72,6 @@ internal static class IdProposal
         return null;
     }
 
-    private static int Different(IEnumerable<SheetRow> rows, int column) => rows.Select(row => row[column].Text.Trim()).Distinct(StringComparer.Ordinal).Count();
+    private static int Different(IEnumerable<SheetRow> rows, int column) =>
+        rows.Select(row => row[column].Text.Trim()).Distinct(StringComparer.Ordinal).Count();
 }

@@ -54,7 +54,8 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             _file = file;
             _table = table;
-            ColumnEvidence[] columns = [.. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
+            ColumnEvidence[] columns = [
+                .. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
             _hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
             _isDecimalComma = _hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
         }
@@ -63,7 +64,8 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             Sort();
             bool isBurial = _byField.Keys.Any(key => key.Item1 is not null);
-            Line($"# Mapping of {_file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas check {_file}");
+            Line($"# Mapping of {_file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas "
+                + $"check {_file}");
             Line("version: 1");
             Line("file:");
             foreach (string line in _table.FileLines)
@@ -94,7 +96,8 @@ public sealed record MappingProposal(string Text, int Decisions)
             foreach ((string name, string remark) in _undecided)
                 Line($"  - {MappingText.Quote(name)}{(remark.Length > 0 ? "  # " + remark : "")}");
             string written = _text.ToString();
-            int todo = (written.Length - written.Replace(": " + MappingReader.Todo, "", StringComparison.Ordinal).Length) / (MappingReader.Todo.Length + 2);
+            int todo = (written.Length - written.Replace(": " + MappingReader.Todo, "", StringComparison.Ordinal).Length)
+                / (MappingReader.Todo.Length + 2);
             return new MappingProposal(written, todo + _undecided.Count);
         }
 
@@ -105,8 +108,11 @@ public sealed record MappingProposal(string Text, int Decisions)
                 HeaderMeaning meaning = HeaderWords.Read(name);
                 if (meaning.Field is null)
                     _undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
-                else if (_byField.TryGetValue((meaning.Role, meaning.Field), out List<(string Name, int Column, HeaderMeaning Meaning)>? others))
+                else if (_byField.TryGetValue((meaning.Role, meaning.Field),
+                    out List<(string Name, int Column, HeaderMeaning Meaning)>? others))
+                {
                     others.Add((name, column, meaning));
+                }
                 else
                     _byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
             }
@@ -130,10 +136,14 @@ public sealed record MappingProposal(string Text, int Decisions)
             Line("package:");
             foreach ((string name, string remark) in new[]
             {
-                ("name", "the contribution id, small letters, the same in every revision"), ("contributor", "your contributor id, not a person's name"),
+                ("name", "the contribution id, small letters, the same in every revision"),
+                ("contributor", "your contributor id, not a person's name"),
                 ("campaign", "the campaign id"), ("protocol", "the id of the protocol you followed"), ("licence", "for example CC-BY-4.0"),
             })
+            {
                 Line($"  {name}: {MappingReader.Todo}  # {remark}");
+            }
+
             Line("  revision: 1");
         }
 
@@ -146,7 +156,11 @@ public sealed record MappingProposal(string Text, int Decisions)
             {
                 Line($"  - lot_id: {(id == MappingReader.Todo ? id : MappingText.Quote(id))}");
                 foreach (string field in new[] { "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "tare_g" })
-                    Line($"    {field}: {MappingReader.Todo}{(field == "role" ? "  # fast or slow" : field == "tare_g" ? "  # bag, string and label together; take the line out where masses are of the litter alone" : "")}");
+                {
+                    Line($"    {field}: {MappingReader.Todo}{(field == "role" ? "  # fast or slow"
+                        : field == "tare_g" ? "  # bag, string and label together; take the line out where masses are of the litter alone"
+                            : "")}");
+                }
             }
         }
 
@@ -168,8 +182,13 @@ public sealed record MappingProposal(string Text, int Decisions)
                     Field(pad, field, columns);
                 else if (field.Name == "mass_basis" && role is null)
                     Basis(pad);
-                else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null)) && !(isBurial && _byField.ContainsKey((null, key))))
-                    Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # {field.Description}{(field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of columns in braces." : "")}");
+                else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null))
+                    && !(isBurial && _byField.ContainsKey((null, key))))
+                {
+                    Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # "
+                        + $"{field.Description}{(field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of "
+                        + "columns in braces." : "")}");
+                }
             }
             if (_text.Length == before)
                 Line($"{pad}  {{}}");
@@ -177,9 +196,11 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private void Basis(string pad)
         {
-            string[] said = [.. _byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>().Distinct(StringComparer.Ordinal)];
+            string[] said = [.. _byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>()
+                .Distinct(StringComparer.Ordinal)];
             Line(said is [string one] ? $"{pad}  mass_basis: {{ value: {one} }}  # from the names of the columns of masses"
-                : $"{pad}  mass_basis: {{ value: {MappingReader.Todo} }}  # gross (with bag, string and label) or litter (the litter alone)");
+                : $"{pad}  mass_basis: {{ value: {MappingReader.Todo} }}  # gross (with bag, string and label) or litter (the litter "
+                + "alone)");
         }
 
         private void Field(string pad, FieldSchema field, List<(string Name, int Column, HeaderMeaning Meaning)> columns)
@@ -195,7 +216,8 @@ public sealed record MappingProposal(string Text, int Decisions)
 
             if (columns.Count > 1)
             {
-                Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: {string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
+                Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: "
+                    + $"{string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
                 foreach ((string name, int column, _) in columns.Where(column => _undecided.TrueForAll(known => known.Name != column.Name)))
                     _undecided.Add((name, Values(column)));
                 return;
@@ -215,14 +237,18 @@ public sealed record MappingProposal(string Text, int Decisions)
                 (_, remark) = Add(keys, "date_order: " + (seen.DateOrder ?? MappingReader.Todo), seen.DateReason);
             else if (field.Type == FieldType.Date)
                 (_, remark) = Add(keys, $"date_order: {MappingReader.Todo}", $"iso, dmy, mdy, serial-1900 or serial-1904? {Values(at)}");
-            Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} }}{(remark.Length > 0 ? "  # " + remark.Replace('\n', ' ') : "")}");
+            Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} "
+                + $"}}{(remark.Length > 0 ? "  # " + remark.Replace('\n', ' ') : "")}");
         }
 
         private IdColumns IdColumns()
         {
-            return new IdColumns(_byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"), Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
+            return new IdColumns(_byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"),
+                Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
 
-            (string Name, int Column)? Of(string field) => _byField.TryGetValue((null, field), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns) && columns is [(string name, int column, _)] ? (name, column) : null;
+            (string Name, int Column)? Of(string field) =>
+                _byField.TryGetValue((null, field), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns)
+                && columns is [(string name, int column, _)] ? (name, column) : null;
         }
 
         private static (string Key, string Remark) Add(List<string> keys, string key, string remark)
@@ -235,7 +261,8 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             IReadOnlyList<string> allowed = field.Type == FieldType.YesNo ? ["yes", "no"] : field.AllowedValues;
             string[] strange = allowed.Count == 0 ? [] : [.. seen.Distinct.Where(word => !allowed.Contains(word))];
-            return strange.Length == 0 ? "" : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {MappingReader.Todo}")) + " }";
+            return strange.Length == 0 ? ""
+                : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {MappingReader.Todo}")) + " }";
         }
 
         private static string Plain(string name) => name.Trim().ToLowerInvariant().Replace(' ', '_');

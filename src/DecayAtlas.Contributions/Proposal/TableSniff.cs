@@ -2,7 +2,8 @@ namespace DecayAtlas.Contributions.Proposal;
 
 /// <summary>An unknown table, opened for a look: how it is written, its header and its rows.</summary>
 /// <param name="FileLines">Lines of the section <c>file</c> of a mapping.</param>
-internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Columns, IReadOnlyList<SheetRow> Rows, bool IsText, IReadOnlyList<string> FileLines)
+internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Columns, IReadOnlyList<SheetRow> Rows, bool IsText,
+    IReadOnlyList<string> FileLines)
 {
     private static readonly (char Sign, string Name)[] Separators = [(';', "semicolon"), ('\t', "tab"), (',', "comma")];
 
@@ -19,7 +20,8 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
         int at = sheet.Rows.Take(20).ToList().FindIndex(row => Filled(row) * 2 > widest);
         if (at < 0)
         {
-            findings.Add(FindingCode.HeaderMissing, file.Path, "an empty table", "a header and rows", "look whether this is the right file");
+            findings.Add(FindingCode.HeaderMissing, file.Path, "an empty table", "a header and rows",
+                "look whether this is the right file");
             return null;
         }
         SheetRow header = sheet.Rows[at];
@@ -29,7 +31,8 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
             return null;
         }
         lines.Add(FormattableString.Invariant($"header_row: {header.Row}"));
-        (string, int)[] columns = [.. header.Cells.Select((cell, column) => (cell.Text.Trim(), column)).Where(column => column.Item1.Length > 0)];
+        (string, int)[] columns = [.. header.Cells.Select((cell, column) => (cell.Text.Trim(), column))
+            .Where(column => column.Item1.Length > 0)];
         return new TableSniff(columns, [.. sheet.Rows.Skip(at + 1)], !isWorkbook, lines);
     }
 
@@ -42,8 +45,13 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
         Sheet[] filled = [.. workbook.Sheets.Where(sheet => sheet.Rows.Count > 0)];
         Sheet? chosen = sheetName is null ? filled.Length == 1 ? filled[0] : null : workbook.Find(sheetName.Trim());
         if (chosen is null)
-            findings.Add(FindingCode.SheetMissing, file.Path, sheetName is null ? FormattableString.Invariant($"{filled.Length} sheets with something in them") : $"no sheet {FindingText.Quote(sheetName)}",
-                "one sheet to map, one of " + string.Join(", ", workbook.Sheets.Select(sheet => FindingText.Quote(sheet.Name))), "name it with --sheet");
+        {
+            findings.Add(FindingCode.SheetMissing,
+                file.Path, sheetName is null ? FormattableString.Invariant($"{filled.Length} sheets with something in them")
+                    : $"no sheet {FindingText.Quote(sheetName)}",
+                "one sheet to map, one of " + string.Join(", ", workbook.Sheets.Select(sheet => FindingText.Quote(sheet.Name))),
+                "name it with --sheet");
+        }
         else
             lines.Add("sheet: " + MappingText.Quote(chosen.Name!));
         return chosen;
@@ -56,7 +64,8 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
         if (text is null && WideCsv.Text(file, "windows-1252", limits, findings) is { } legacy)
         {
             text = legacy;
-            lines.Add($"encoding: {MappingReader.Todo}  # the bytes are not UTF-8; windows-1252 is the commonest of the others: do the letters look right? {MappingText.Remark(SampleOfLetters(legacy))}");
+            lines.Add($"encoding: {MappingReader.Todo}  # the bytes are not UTF-8; windows-1252 is the commonest of the others: do the "
+                + $"letters look right? {MappingText.Remark(SampleOfLetters(legacy))}");
         }
         if (text is null)
             return null;

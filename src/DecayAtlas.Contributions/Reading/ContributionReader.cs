@@ -14,7 +14,11 @@ public static class ContributionReader
     public static ReadResult Read(string path, IntakeLimits limits, string? mappingPath = null, TimeProvider? clock = null)
     {
         if (mappingPath is not null && !File.Exists(mappingPath))
-            throw new ContributionException($"There is no mapping at {mappingPath}; correct the path, or let decayatlas map-columns propose one.");
+        {
+            throw new ContributionException($"There is no mapping at {mappingPath}; correct the path, or let decayatlas map-columns "
+                + "propose one.");
+        }
+
         using PackageReading reading = PackageReading.Begin(path, limits, mappingPath, clock: clock);
         return reading.Complete();
     }

@@ -26,12 +26,21 @@ internal sealed class PackageReading : IDisposable
             _package = FolderListing.List(path, Received, _findings);
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
             _package = ZipListing.List(path, Received, _findings);
-        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path) && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
+        else if (File.Exists(path) && SpreadsheetFiles.IsTable(path)
+            && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
+        {
             _package = SingleTable(path, mappingPath);
+        }
         else if (File.Exists(path))
             _package = Stray(path, _findings);
         else
-            _findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping", "correct the path");
+        {
+            _findings.Add(FindingCode.PackageNotFound, Name,
+                "nothing at this place",
+                    "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
+                    "correct the path");
+        }
+
         IsListedWhole = _findings.Count == 0;
         if (_package is not null)
             _survey = PackageSurvey.Of(_package, path, Received, limits, _findings);
@@ -53,7 +62,8 @@ internal sealed class PackageReading : IDisposable
     /// <summary>SHA-256 of the one table, where there is one; the same table may come again with another mapping.</summary>
     public string? TableSha256 => _package?.Spreadsheet is { } spreadsheet && !IsStray ? _survey?.Sha256Of(spreadsheet.Table.Path) : null;
 
-    /// <summary>SHA-256 of the mapping, where there is one: the address in the quarantine of a mapping that came without its table.</summary>
+    /// <summary>SHA-256 of the mapping, where there is one: the address in the quarantine of a mapping that came without its
+    /// table.</summary>
     public string? MappingSha256 => _package?.Spreadsheet?.Mapping is { } mapping ? _survey?.Sha256Of(mapping.Path) : null;
 
     public ReceivedFiles Received { get; } = new();
@@ -63,13 +73,15 @@ internal sealed class PackageReading : IDisposable
 
     /// <summary>Whether all that was received is still as it was when it was read.</summary>
     public bool IsUnchanged(string path) => Received.AreUnchanged && (!Directory.Exists(path)
-        || FolderListing.List(path, new ReceivedFiles(), new FindingList()).Files.Select(file => file.Path).SequenceEqual(_package!.Files.Select(file => file.Path)));
+        || FolderListing.List(path, new ReceivedFiles(), new FindingList()).Files.Select(file => file.Path)
+            .SequenceEqual(_package!.Files.Select(file => file.Path)));
 
     /// <summary>Every byte was read, so that a copy must give the same content hash.</summary>
     public bool IsReadWhole => IsListedWhole && _survey is { IsWhole: true };
 
     /// <summary>False when the package is larger than anything that is kept, or cannot be opened.</summary>
-    public bool MayCopy => _survey is { TooLarge: false, IsReadable: true, TookTooLong: false } && !_findings.Has(FindingCode.FileUnreadable);
+    public bool MayCopy => _survey is { TooLarge: false, IsReadable: true, TookTooLong: false }
+        && !_findings.Has(FindingCode.FileUnreadable);
 
     /// <summary>The received files, where they are not a folder and not a zip: a table, and its mapping if it has one.</summary>
     public IReadOnlyList<string> TableFiles { get; private set; } = [];
@@ -123,11 +135,14 @@ internal sealed class PackageReading : IDisposable
         }
         Header = header;
         bool isGood = _findings.Count == 0 && header is not null && tables is not null;
-        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null, _findings.Close(Name), ContentHash)
+        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null,
+            _findings.Close(Name), ContentHash)
         {
             Format = format,
             SoundRows = tables,
-            Warnings = tables is null ? [] : BurialWarnings.Of(tables.Bags, _package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
+            Warnings = tables is null ? []
+                : BurialWarnings.Of(
+                    tables.Bags, _package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
         };
     }
 
@@ -141,14 +156,17 @@ internal sealed class PackageReading : IDisposable
         {
             // not what it is called: a run tells this to everybody
             string why = StorageFault.PlainReason(fault);
-            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it and run again.", fault);
+            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it "
+                + "and run again.", fault);
         }
     }
 
     private Package Stray(string path, FindingList list)
     {
         IsStray = true;
-        list.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
+        list.Add(FindingCode.StrayFile, Name,
+            "a file that is not a contribution",
+                "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
             "send the contribution as a folder, a .zip, an .xlsx, or a CSV file with its mapping");
         return new Package(path, [Plain(path)], null);
     }
@@ -183,7 +201,10 @@ internal sealed class PackageReading : IDisposable
         {
             if (!descriptor.FileByTable.TryGetValue(schema.Name, out string? path)
                 || whole.Find(path) is not { } file || read.NotText.Contains(path))
+            {
                 return [];
+            }
+
             using StreamReader text = new(file.Open(), Encoding.UTF8);
             TableCheck<TRow> table = new(schema, path, toRow, keys, _limits, _findings);
             TableReader.Read(text, table);

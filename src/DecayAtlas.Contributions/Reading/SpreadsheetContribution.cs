@@ -5,7 +5,8 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
 {
     private readonly KeyIndex _keys = new();
 
-    public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook : ContributionFormat.WideTable;
+    public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
+        : ContributionFormat.WideTable;
 
     /// <summary>Null when what the contribution says of itself is not good.</summary>
     public ContributionHeader? Header { get; private set; }
@@ -16,7 +17,8 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         string file = files.Table.Path;
         if (files.IsOtherKind)
         {
-            findings.Add(FindingCode.WorkbookKind, file, $"a spreadsheet of the kind {Path.GetExtension(file)}", "a workbook saved as .xlsx, or a CSV file", "save it as .xlsx");
+            findings.Add(FindingCode.WorkbookKind, file, $"a spreadsheet of the kind {Path.GetExtension(file)}",
+                "a workbook saved as .xlsx, or a CSV file", "save it as .xlsx");
             return null;
         }
         if (!files.IsWorkbook)
@@ -25,7 +27,8 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             return null;
         if (files.Mapping is not null)
             return ReadWide(workbook);
-        return WorkbookContribution.HasTables(workbook) ? ReadSheets(workbook) : TellNoMapping("a workbook without the sheets of a contribution and without a mapping");
+        return WorkbookContribution.HasTables(workbook) ? ReadSheets(workbook)
+            : TellNoMapping("a workbook without the sheets of a contribution and without a mapping");
     }
 
     private ContributionTables? TellNoMapping(string found)
@@ -73,7 +76,10 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             return null;
         if (wide.Rows.Count == 0)
         {
-            findings.Add(new Finding(FindingCode.TableEmpty, wide.File, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = wide.Sheet });
+            findings.Add(
+                new Finding(FindingCode.TableEmpty, wide.File, null, null, "a header without rows", "at least one row",
+                    "fill in the table")
+                { Sheet = wide.Sheet });
             return null;
         }
         return new ContributionTables(
@@ -91,13 +97,16 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
         {
             if (workbook.Find(wanted.Trim()) is { } named)
                 return named;
-            findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file/sheet"), "file.sheet", $"the sheet {FindingText.Quote(wanted)}, which the workbook does not have",
+            findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file/sheet"),
+                "file.sheet", $"the sheet {FindingText.Quote(wanted)}, which the workbook does not have",
                 "one of " + names, "correct the name of the sheet"));
             return null;
         }
         if (filled.Length == 1)
             return filled[0];
-        findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file"), "file.sheet", "no name of a sheet", "the name of the sheet to read, one of " + names, "state sheet: under file:"));
+        findings.Add(
+            new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file"), "file.sheet",
+                "no name of a sheet", "the name of the sheet to read, one of " + names, "state sheet: under file:"));
         return null;
     }
 

@@ -14,7 +14,8 @@ public sealed class Intake
 
     /// <param name="atlasFolder">Created when first written to. Leftovers of a run that was killed are swept away here.</param>
     /// <param name="mayWrite">False to look at an atlas that can't or must not be written to.</param>
-    /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under another.</param>
+    /// <param name="code">Stands for the code that takes over what is accepted: what could not be examined is tried again under
+    /// another.</param>
     /// <param name="clock">Counts the time that reading a contribution takes; null for that of the system.</param>
     public Intake(string atlasFolder, IntakeLimits limits, bool mayWrite = true, string code = "", TimeProvider? clock = null)
         : this(atlasFolder, limits, WayOfReading.Under(limits, clock ?? TimeProvider.System), mayWrite, code)
@@ -31,12 +32,15 @@ public sealed class Intake
 
     /// <summary>Takes everything in the inbox, in the order of the names.</summary>
     /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
-    /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay taken.</exception>
+    /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay
+    /// taken.</exception>
     /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
-    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted = null) =>
+    public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress,
+        Action<Contribution>? accepted = null) =>
         WithoutNames(() => Go(inboxFolder, progress, accepted, keeps: true));
 
-    /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both foreseen as accepted.</summary>
+    /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both
+    /// foreseen as accepted.</summary>
     /// <param name="accepted">Is handed each contribution that would be accepted.</param>
     /// <exception cref="ContributionException">The inbox cannot be read.</exception>
     public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) =>
@@ -68,10 +72,14 @@ public sealed class Intake
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run again.", fault);
+            throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run "
+                + "again.", fault);
         }
         // A mapping arrives with its table, as one contribution.
-        received = [.. received.Where(path => !SpreadsheetFiles.IsMapping(path) || IsLink(path) || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
+        received = [
+            .. received.Where(
+                path => !SpreadsheetFiles.IsMapping(path) || IsLink(path)
+                    || !SpreadsheetFiles.HasTable(path, received.Where(other => !IsLink(other) && File.Exists(other))))];
         _ = _store.AcceptedHeaders();   // read once, before several threads ask
         List<IntakeResult> results = [];
         foreach (string[] batch in ReadAhead.Batches(received))
@@ -123,7 +131,9 @@ public sealed class Intake
     private List<IntakeResult> JudgeKeptAnew(HashSet<string> seen, Action<Contribution>? accepted, bool keeps)
     {
         List<IntakeResult> results = [];
-        foreach (QuarantineReport report in _store.SetAside.All().Where(report => !seen.Contains(report.ContentHash) && !_reception.IsAnswered(report) && !_reception.IsStanding(report)).ToArray())
+        foreach (QuarantineReport report in _store.SetAside.All()
+            .Where(report => !seen.Contains(report.ContentHash) && !_reception.IsAnswered(report) && !_reception.IsStanding(report))
+            .ToArray())
         {
             foreach (string copy in _store.SetAside.ReceivedPaths(report.ContentHash))
             {
@@ -148,11 +158,16 @@ public sealed class Intake
     }
 
     /// <summary>Takes one folder, .zip, workbook, or table with the mapping beside it.</summary>
-    /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is left.</exception>
+    /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is
+    /// left.</exception>
     public IntakeResult Take(string path)
     {
         if (!File.Exists(path) && !Directory.Exists(path))
-            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; correct the path.");
+        {
+            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; "
+                + "correct the path.");
+        }
+
         Examined examined;
         try
         {
@@ -217,8 +232,10 @@ public sealed class Intake
     private static IntakeResult NotRead(string path, ContributionException fault)
     {
         string name = ReceivedText.Name(Path.GetFileName(path));
-        return new IntakeResult(name, IntakeOutcome.Quarantined, "", null, [new Finding(FindingCode.FileUnreadable, name, null, null, "something that could not be read to its end",
-            "a contribution that has arrived whole and may be read", "see that nobody changes it, and run again; nothing was stored (" + fault.Message.TrimEnd('.') + ")")]);
+        return new IntakeResult(name, IntakeOutcome.Quarantined, "",
+            null, [new Finding(FindingCode.FileUnreadable, name, null, null, "something that could not be read to its end",
+            "a contribution that has arrived whole and may be read",
+                "see that nobody changes it, and run again; nothing was stored (" + fault.Message.TrimEnd('.') + ")")]);
     }
 
     /// <summary>Reads every kept copy in the quarantine against its checksums.</summary>
@@ -243,7 +260,8 @@ public sealed class Intake
     private static IntakeResult RefuseLink(string path)
     {
         string name = ReceivedText.Name(Path.GetFileName(path));
-        return new IntakeResult(name, IntakeOutcome.Quarantined, "", null, [new Finding(FindingCode.LinkNotAllowed, name, null, null, "a link to another place", "a folder, a .zip or a table",
+        return new IntakeResult(name, IntakeOutcome.Quarantined, "",
+            null, [new Finding(FindingCode.LinkNotAllowed, name, null, null, "a link to another place", "a folder, a .zip or a table",
             "put the contribution itself into the inbox")]);
     }
 }

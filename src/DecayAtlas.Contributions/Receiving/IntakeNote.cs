@@ -26,11 +26,13 @@ internal static class IntakeNote
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.",
+                fault);
         }
         catch (JsonException fault)
         {
-            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; restore it from a backup, or put the contribution into the inbox again and take its folder away.", fault);
+            throw new ContributionException($"{path} cannot be read as the note that the intake wrote there; restore it from a backup, "
+                + "or put the contribution into the inbox again and take its folder away.", fault);
         }
     }
 }

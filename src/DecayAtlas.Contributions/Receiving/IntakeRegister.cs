@@ -38,7 +38,8 @@ internal sealed class IntakeRegister(string intake)
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{_path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
+            throw new ContributionException($"{_path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.",
+                fault);
         }
     }
 
@@ -51,13 +52,15 @@ internal sealed class IntakeRegister(string intake)
     {
         try
         {
-            IEnumerable<string> lines = accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
+            IEnumerable<string> lines =
+                accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
                 .Concat(_linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
             DurableFile.WriteText(_path, string.Concat(_notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{_path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.", fault);
+            throw new ContributionException($"{_path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.",
+                fault);
         }
     }
 

@@ -22,7 +22,8 @@ public enum IntakeOutcome
 /// <param name="Source">Name of the received folder or file, as it may be shown.</param>
 /// <param name="ContributionId">Null when the descriptor could not be read.</param>
 /// <param name="Findings">Empty when accepted; those of the earlier report when quarantined before.</param>
-public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string ContentHash, string? ContributionId, IReadOnlyList<Finding> Findings)
+public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string ContentHash, string? ContributionId,
+    IReadOnlyList<Finding> Findings)
 {
     /// <summary>What this program did wrong over it, where it could not be examined.</summary>
     public OurMistake? Mistake { get; init; }

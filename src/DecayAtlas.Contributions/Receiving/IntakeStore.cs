@@ -85,7 +85,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
     /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null, string? staged = null)
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null,
+        string? staged = null)
     {
         bool isPlaced = Place(path, reading, staged, Path.Combine(_intake, reading.ContentHash), limits, folder =>
         {
@@ -103,7 +104,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         return isPlaced;
     }
 
-    /// <summary>Lists in the register what was accepted since it was last written. A run that is killed before leaves it to the next.</summary>
+    /// <summary>Lists in the register what was accepted since it was last written. A run that is killed before leaves it to the
+    /// next.</summary>
     /// <exception cref="ContributionException">The disk refuses.</exception>
     public void SaveRegister()
     {
@@ -118,7 +120,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         {
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
-            DurableFile.CreateText(Path.Combine(folder, Receiving.Quarantine.ChecksumsName), FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
+            DurableFile.CreateText(Path.Combine(folder, Receiving.Quarantine.ChecksumsName),
+                FolderChecksums.Of(Path.Combine(folder, ReceivedName)));
         });
 
     /// <summary>Writes the curator's list of what waits, where there is a quarantine or something to tell.</summary>
@@ -171,7 +174,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             TryDelete(staged);
     }
 
-    private string NewTemporary(PackageReading reading) => Path.Combine(_intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
+    private string NewTemporary(PackageReading reading) =>
+        Path.Combine(_intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
 
     private bool Place(string path, PackageReading reading, string? staged, string target, IntakeLimits limits, Action<string> writeBeside)
     {
@@ -202,7 +206,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             TryDelete(temporary);
             (string hash, string why) = (PublicIntake.ShortOf(reading.ContentHash), StorageFault.PlainReason(fault));
             throw new ContributionException(
-                $"The contribution {hash} could not be kept in {atlasFolder} because {why}; nothing of it was stored, mend that and run again.", fault);
+                $"The contribution {hash} could not be kept in {atlasFolder} because {why}; nothing of it was stored, mend that and "
+                + "run again.", fault);
         }
     }
 
@@ -228,7 +233,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     }
 
     /// <summary>Whether a contribution came after a higher revision of it, and nobody was told yet.</summary>
-    public bool IsLateNews(string hash) => File.Exists(Path.Combine(_intake, hash, LateName)) && !File.Exists(Path.Combine(_intake, hash, LateToldName));
+    public bool IsLateNews(string hash) => File.Exists(Path.Combine(_intake, hash, LateName))
+        && !File.Exists(Path.Combine(_intake, hash, LateToldName));
 
     public void MarkLateTold(string hash)
     {
@@ -271,7 +277,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.", fault);
+            throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.",
+                fault);
         }
     }
 

@@ -21,7 +21,8 @@ internal sealed class Quarantine(string folder)
 
     /// <summary>Every report, in the order of the content hashes.</summary>
     public IEnumerable<QuarantineReport> All() => !Directory.Exists(folder) ? [] : Directory.EnumerateDirectories(folder)
-        .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find).OfType<QuarantineReport>();
+        .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find)
+        .OfType<QuarantineReport>();
 
     /// <summary>What a contribution may come in place of.</summary>
     public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (_index ??= new QuarantineIndex(All())).Like(reading);
@@ -38,8 +39,10 @@ internal sealed class Quarantine(string folder)
             File.WriteAllBytes(PathOf(hash, ToldName), []);
     }
 
-    /// <summary>Content hash of what came in its place, which may be in the intake or in the quarantine itself; null where nothing did.</summary>
-    public string? AnsweredBy(string hash) => File.Exists(PathOf(hash, AnsweredName)) ? File.ReadAllText(PathOf(hash, AnsweredName)).Trim() : null;
+    /// <summary>Content hash of what came in its place, which may be in the intake or in the quarantine itself; null where nothing
+    /// did.</summary>
+    public string? AnsweredBy(string hash) => File.Exists(PathOf(hash, AnsweredName)) ? File.ReadAllText(PathOf(hash, AnsweredName)).Trim()
+        : null;
 
     /// <summary>Notes what came in its place.</summary>
     public void Answer(string hash, string by)
@@ -61,7 +64,8 @@ internal sealed class Quarantine(string folder)
             File.Delete(PathOf(report.ContentHash, ToldName));
         }
 
-        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.MarkdownName), report.ToMarkdown(ReceivedPaths(report.ContentHash).Count > 0));
+        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.MarkdownName),
+            report.ToMarkdown(ReceivedPaths(report.ContentHash).Count > 0));
         DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.JsonName), IntakeNote.Text(report));
         Added(report);
     }
@@ -80,17 +84,21 @@ internal sealed class Quarantine(string folder)
     {
         List<(string, string)> changed = [];
         int copies = 0;
-        foreach (string path in Directory.Exists(folder) ? Directory.GetDirectories(folder).Order(StringComparer.Ordinal) : Enumerable.Empty<string>())
+        foreach (string path in Directory.Exists(folder) ? Directory.GetDirectories(folder).Order(StringComparer.Ordinal)
+            : Enumerable.Empty<string>())
         {
             string hash = Path.GetFileName(path), sums = PathOf(hash, ChecksumsName);
             copies++;
             if (!File.Exists(sums))
                 changed.Add((Path.Combine("quarantine", hash), "it has no list of checksums"));
             else
+            {
                 changed.AddRange(FolderChecksums.Differences(PathOf(hash, IntakeStore.ReceivedName), File.ReadLines(sums))
                     .Select(difference => SchemaCatalogue.IsFileName(difference.Path)
                         ? (Path.Combine("quarantine", hash, IntakeStore.ReceivedName, difference.Path), difference.What)
                         : (Path.Combine("quarantine", hash, IntakeStore.ReceivedName), "of a file in it: " + difference.What)));
+            }
+
             try
             {
                 if (Find(hash) is null)
@@ -98,7 +106,8 @@ internal sealed class Quarantine(string folder)
             }
             catch (ContributionException)
             {
-                changed.Add((Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it can't be read as the report that was written"));
+                changed.Add(
+                    (Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it can't be read as the report that was written"));
             }
         }
         return (copies, changed);

@@ -19,7 +19,8 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     /// <summary>How often it was read: what took too long once may have met an overloaded machine, and is read once more.</summary>
     public int Tries { get; init; } = 1;
 
-    /// <summary>The highest revision that was accepted when it was judged: a higher one since then is its correction. 0 where there was none.</summary>
+    /// <summary>The highest revision that was accepted when it was judged: a higher one since then is its correction. 0 where there was
+    /// none.</summary>
     public int AcceptedBefore { get; init; }
 
     /// <summary>SHA-256 of the one table, where it was one with a mapping or without.</summary>

@@ -9,7 +9,8 @@ internal static class ReadAhead
     /// <summary>Bytes of tables at a time; as rows in memory they take some four times as much.</summary>
     public const long MostBytes = ReceivedFiles.MostBytes;
 
-    /// <summary>How often tables of weighings are as large as their zip, with room to spare; what a zip says of itself is not believed.</summary>
+    /// <summary>How often tables of weighings are as large as their zip, with room to spare; what a zip says of itself is not
+    /// believed.</summary>
     private const int Unpacked = 10;
 
     private static readonly int Most = 2 * Environment.ProcessorCount;
@@ -47,7 +48,9 @@ internal static class ReadAhead
                 return 0;
             if (file.Exists)
                 return file.Length * (file.Extension.ToUpperInvariant() is ".ZIP" or ".XLSX" ? Unpacked : 1);
-            return new DirectoryInfo(path).EnumerateFiles("*", new EnumerationOptions { RecurseSubdirectories = true, AttributesToSkip = FileAttributes.ReparsePoint }).Sum(inside => inside.Length);
+            return new DirectoryInfo(path).EnumerateFiles("*",
+                new EnumerationOptions { RecurseSubdirectories = true, AttributesToSkip = FileAttributes.ReparsePoint })
+                    .Sum(inside => inside.Length);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

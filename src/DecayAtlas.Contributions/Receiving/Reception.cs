@@ -27,11 +27,13 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         PackageReading reading = reads.Begin(path, shownAs);
         try
         {
-            bool isKnown = store.FindAccepted(reading.ContentHash) is not null || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
+            bool isKnown = store.FindAccepted(reading.ContentHash) is not null
+                || store.SetAside.Find(reading.ContentHash) is { } report && IsStanding(report);
             if (isKnown)
                 return new Examined(path, reading, null);
             ReadResult result = reads.Complete(reading);
-            bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0 && store.SetAside.Find(reading.ContentHash) is null;
+            bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0
+                && store.SetAside.Find(reading.ContentHash) is null;
             return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
         }
         catch (Exception fault) when (OurMistake.Is(fault))
@@ -90,7 +92,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     }
 
     private static Finding UnexaminedFinding(string name) => new(
-        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it", "nothing else of you: the mistake is not yours",
+        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it",
+        "nothing else of you: the mistake is not yours",
         "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
 
     // another build of the code that takes it over may get by where this one fell
@@ -102,7 +105,11 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         string hash = reading.ContentHash;
         // asked again: one read side by side may have had the same content
         if (store.FindAccepted(hash) is { } known)
-            return new IntakeResult(reading.Name, store.IsLateNews(hash) ? IntakeOutcome.AcceptedLate : IntakeOutcome.AlreadyKnown, hash, known.ContributionId, []);
+        {
+            return new IntakeResult(reading.Name, store.IsLateNews(hash) ? IntakeOutcome.AcceptedLate : IntakeOutcome.AlreadyKnown, hash,
+                known.ContributionId, []);
+        }
+
         QuarantineReport? earlier = store.SetAside.Find(hash);
         if (earlier is not null && IsStanding(earlier))
             return AsBefore(earlier, reading.Name);
@@ -110,7 +117,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         ReadResult result = examined.Result ?? reads.Complete(reading);
         if (hash.Length == 0)   // nothing was there to read, so that there is nothing to keep and no address to keep it at
             return new IntakeResult(reading.Name, IntakeOutcome.Quarantined, "", null, result.Findings);
-        Finding? conflict = result.Contribution is { } sound ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
+        Finding? conflict = result.Contribution is { } sound
+            ? Conflict(sound.Header.ContributionId, sound.Header.ContributorId, sound.Header.Revision) : null;
         if (result.Contribution is { } contribution && conflict is null)
             return AcceptNow(examined, contribution, accepted, keeps);
         return SetAsideNow(examined, earlier, conflict is null ? result.Findings : [conflict], keeps);
@@ -126,10 +134,14 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null, examined.Staged))
+            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null,
+                examined.Staged))
+            {
                 return StillArriving(reading);
+            }
         }
-        return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash, header.ContributionId, []);
+        return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash,
+            header.ContributionId, []);
     }
 
     private IntakeResult SetAsideNow(Examined examined, QuarantineReport? earlier, IReadOnlyList<Finding> findings, bool keeps)
@@ -178,8 +190,10 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         {
             bool isSameTable = reading.TableSha256 is { } table && other.TableSha256 == table;
             bool isItsMapping = reading.MappingSha256 == other.ContentHash;
-            bool isSameContribution = reading.Header is { } header && other.ContributionId == header.ContributionId && other.ContributorId == header.ContributorId && other.Revision <= header.Revision;
-            bool isSameUnreadBefore = other.Source == reading.Name && store.SetAside.ReceivedPaths(other.ContentHash).Count == 0;   // too large to keep, or not to be opened
+            bool isSameContribution = reading.Header is { } header && other.ContributionId == header.ContributionId
+                && other.ContributorId == header.ContributorId && other.Revision <= header.Revision;
+            // too large to keep, or not to be opened
+            bool isSameUnreadBefore = other.Source == reading.Name && store.SetAside.ReceivedPaths(other.ContentHash).Count == 0;
             if ((isSameTable || isItsMapping || isSameContribution || isSameUnreadBefore) && !IsAnswered(other))
                 store.SetAside.Answer(other.ContentHash, reading.ContentHash);
         }
@@ -187,7 +201,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 
     public bool IsAnswered(QuarantineReport report) =>
         store.FindAccepted(report.ContentHash) is not null
-        || store.SetAside.AnsweredBy(report.ContentHash) is { } by && (store.FindAccepted(by) is not null || store.SetAside.Find(by) is not null)
+        || store.SetAside.AnsweredBy(report.ContentHash) is { } by
+            && (store.FindAccepted(by) is not null || store.SetAside.Find(by) is not null)
         || report.ContributionId is { } id && store.AcceptedOf(id).Any(header => header.ContributorId == report.ContributorId
             && header.Revision >= report.Revision && header.Revision > report.AcceptedBefore);
 
@@ -196,7 +211,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     {
         bool isConflict = report.Findings is [{ Code: FindingCode.RevisionRepeated or FindingCode.ContributionIdTaken }];
         bool isTriedOnce = report is { Findings: [{ Code: FindingCode.TooCostly }], Tries: < 2 };
-        return report.JudgedBy == JudgeOf(report.Mistake) && !isTriedOnce && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
+        return report.JudgedBy == JudgeOf(report.Mistake) && !isTriedOnce
+            && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
     }
 
     private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(
@@ -205,7 +221,8 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 
         Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, was accepted before it, and that is the one that counts.
 
-        If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. If it is an old state, nothing is to be done.
+        If this was meant as a correction, set `revision` to {highest
+            + 1} and send the whole contribution again. If it is an old state, nothing is to be done.
 
         """).ReplaceLineEndings("\n");
 
@@ -214,12 +231,19 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         foreach (ContributionHeader known in store.AcceptedOf(contributionId))
         {
             if (known.ContributorId != contributorId)
-                return new Finding(FindingCode.ContributionIdTaken, SchemaCatalogue.DescriptorName, null, "/name", $"{contributionId}, which another contributor uses",
+            {
+                return new Finding(FindingCode.ContributionIdTaken, SchemaCatalogue.DescriptorName, null,
+                    "/name", $"{contributionId}, which another contributor uses",
                     "a contribution id of your own", "choose another name; beginning it with your contributor id keeps it free");
+            }
+
             if (known.Revision == revision)
+            {
                 return new Finding(FindingCode.RevisionRepeated, SchemaCatalogue.DescriptorName, null, "/revision",
                     FormattableString.Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
-                    "a higher revision, as a correction needs one", FormattableString.Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
+                    "a higher revision, as a correction needs one",
+                    FormattableString.Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
+            }
         }
         return null;
     }
@@ -229,7 +253,9 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         store.AcceptedOf(contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
 
     /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
-    private static IntakeResult StillArriving(PackageReading reading) => new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
-        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read", "a contribution that has arrived whole",
+    private static IntakeResult StillArriving(PackageReading reading) =>
+        new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
+        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read",
+            "a contribution that has arrived whole",
             "wait until it has, and run again; nothing was stored")]);
 }

@@ -4,7 +4,8 @@ namespace DecayAtlas.Contributions.Receiving;
 internal static class VerdictKey
 {
     /// <summary>The limits, and the builds that read and check; the schema and that of the mapping lie inside them.</summary>
-    public static string Of(IntakeLimits limits) => string.Join(' ', new[] { typeof(VerdictKey), typeof(Text.YamlDocument), typeof(Decomposition.TwoLitterIndex) }
+    public static string Of(IntakeLimits limits) =>
+        string.Join(' ', new[] { typeof(VerdictKey), typeof(Text.YamlDocument), typeof(Decomposition.TwoLitterIndex) }
         .Select(type => type.Module.ModuleVersionId.ToString("N"))
         .Append(FormattableString.Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}/{limits.MaxCompressionRatio}")
             + FormattableString.Invariant($"/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}/{limits.MaxSeconds}")));

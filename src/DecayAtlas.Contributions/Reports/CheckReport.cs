@@ -4,7 +4,8 @@ using System.Text;
 
 namespace DecayAtlas.Contributions.Reports;
 
-/// <summary>What <c>check</c> found, as a page to send back to a contributor: Markdown, or HTML that needs nothing from outside. Holds no contact data.</summary>
+/// <summary>What <c>check</c> found, as a page to send back to a contributor: Markdown, or HTML that needs nothing from outside. Holds no
+/// contact data.</summary>
 public sealed record CheckReport(string Source, ReadResult Result)
 {
     private const string Style = """
@@ -21,7 +22,9 @@ public sealed record CheckReport(string Source, ReadResult Result)
     /// <summary>What was found, in one sentence.</summary>
     public string Verdict => IsValid
         ? $"{Source} is a valid contribution."
-        : string.Create(CultureInfo.InvariantCulture, $"{Source} cannot be accepted yet: {Result.Findings.Count} finding{(Result.Findings.Count == 1 ? "" : "s")}.");
+        : string.Create(
+            CultureInfo.InvariantCulture, $"{Source} cannot be accepted yet: {Result.Findings.Count} "
+            + $"finding{(Result.Findings.Count == 1 ? "" : "s")}.");
 
     /// <summary>How it was read.</summary>
     public string FormatText => Result.Format switch
@@ -46,7 +49,12 @@ public sealed record CheckReport(string Source, ReadResult Result)
             ("burials that give a stabilisation factor S", Invariant($"{s.BurialsWithStabilisation} of {s.Burials}")),
         ];
         if (s.WithoutRate.Count > 0)
-            lines.Add(("why the others give no k", string.Join(", ", s.WithoutRate.Select(reason => Invariant($"{reason.Reason} ({reason.Burials})")))));
+        {
+            lines.Add(
+                ("why the others give no k", string.Join(", ",
+                    s.WithoutRate.Select(reason => Invariant($"{reason.Reason} ({reason.Burials})")))));
+        }
+
         if (s.FirstBuriedOn is { } first)
             lines.Add(("first burial", Invariant($"{first:yyyy-MM-dd}")));
         if (s.LastRetrievedOn is { } last)
@@ -57,7 +65,8 @@ public sealed record CheckReport(string Source, ReadResult Result)
     public string ToMarkdown()
     {
         StringBuilder text = new();
-        text.Append("# Check of ").Append(ReportText.Markdown(Source)).Append("\n\n").Append(ReportText.Markdown(Verdict)).Append("\n\n## What stands in it\n\n| | |\n| --- | --- |\n");
+        text.Append("# Check of ").Append(ReportText.Markdown(Source)).Append("\n\n").Append(ReportText.Markdown(Verdict))
+            .Append("\n\n## What stands in it\n\n| | |\n| --- | --- |\n");
         foreach ((string what, string value) in SummaryLines())
             text.Append("| ").Append(what).Append(" | ").Append(ReportText.Markdown(value)).Append(" |\n");
         if (Result.Findings.Count > 0)
@@ -78,25 +87,34 @@ public sealed record CheckReport(string Source, ReadResult Result)
     public string ToHtml()
     {
         StringBuilder html = new();
-        html.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+        html.Append(
+            "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
+            + "content=\"width=device-width, initial-scale=1\">\n");
         html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
-        html.Append("<title>Check of ").Append(Html(Source)).Append("</title>\n<style>\n").Append(Style).Append("\n</style>\n</head>\n<body>\n<main>\n");
+        html.Append("<title>Check of ").Append(Html(Source)).Append("</title>\n<style>\n").Append(Style)
+            .Append("\n</style>\n</head>\n<body>\n<main>\n");
         html.Append("<h1>Check of ").Append(Html(Source)).Append("</h1>\n<p>").Append(Html(Verdict)).Append("</p>\n");
         html.Append("<table>\n<caption>What stands in it</caption>\n<tbody>\n");
         foreach ((string what, string value) in SummaryLines())
             html.Append("<tr><th scope=\"row\">").Append(Html(what)).Append("</th><td>").Append(Html(value)).Append("</td></tr>\n");
         html.Append("</tbody>\n</table>\n");
         if (Result.Findings.Count > 0)
-            AppendFindings(html, "mend", "What to mend", "Every finding with its place and its remedy", Result.Findings, ReportText.AboutRows);
+        {
+            AppendFindings(html, "mend", "What to mend", "Every finding with its place and its remedy", Result.Findings,
+                ReportText.AboutRows);
+        }
+
         if (Result.Warnings.Count > 0)
             AppendFindings(html, "look", "What to look at", "What looks like a slip", Result.Warnings, ReportText.AboutWarnings);
         html.Append("</main>\n</body>\n</html>\n");
         return html.ToString();
     }
 
-    private static void AppendFindings(StringBuilder html, string id, string title, string caption, IReadOnlyList<Finding> findings, string about)
+    private static void AppendFindings(StringBuilder html, string id, string title, string caption, IReadOnlyList<Finding> findings,
+        string about)
     {
-        html.Append("<h2 id=\"").Append(id).Append("\">").Append(title).Append("</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"").Append(id)
+        html.Append("<h2 id=\"").Append(id).Append("\">").Append(title)
+            .Append("</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"").Append(id)
             .Append("\">\n<table>\n<caption>").Append(caption).Append("</caption>\n<thead><tr>");
         foreach (string name in ReportText.Columns)
             html.Append("<th scope=\"col\">").Append(name).Append("</th>");

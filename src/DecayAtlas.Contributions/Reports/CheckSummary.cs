@@ -18,7 +18,8 @@ public sealed record CheckSummary(
     {
         Dictionary<string, LitterLot> lots = tables.Lots.ToDictionary(
             row => row.LotId,
-            row => new LitterLot(row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams),
+            row => new LitterLot(row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams,
+                row.TareSdGrams),
             StringComparer.Ordinal);
         (MissingReason? Rate, MissingReason? Stabilisation)[] burials =
             [.. tables.Bags.GroupBy(bag => bag.BurialId, StringComparer.Ordinal).Select(burial => Judge([.. burial], lots))];
@@ -28,7 +29,8 @@ public sealed record CheckSummary(
             burials.Count(burial => burial.Rate is null),
             burials.Count(burial => burial.Stabilisation is null),
             [.. burials.Where(burial => burial.Rate is not null).GroupBy(burial => burial.Rate!.Value.Code(), StringComparer.Ordinal)
-                .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials).ThenBy(reason => reason.Reason, StringComparer.Ordinal)],
+                .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials)
+                .ThenBy(reason => reason.Reason, StringComparer.Ordinal)],
             tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Min(),
             tables.Bags.Select(bag => bag.RetrievedOn).Max());
     }
@@ -40,7 +42,8 @@ public sealed record CheckSummary(
         if (Single(fast, MissingReason.FastBagAbsent) is { } noFast)
             return (noFast, noFast);
         (RemainingFraction? Value, MissingReason? Reason) left = Remaining(fast[0], lots);
-        MissingReason? stabilisation = left.Value is null ? left.Reason : TwoLitterIndex.StabilisationFactor(left.Value, lots[fast[0].LotId]).Reason;
+        MissingReason? stabilisation = left.Value is null ? left.Reason
+            : TwoLitterIndex.StabilisationFactor(left.Value, lots[fast[0].LotId]).Reason;
         if (Single(slow, MissingReason.SlowBagAbsent) is { } noSlow)
             return (noSlow, stabilisation);
         (RemainingFraction? Value, MissingReason? Reason) slowLeft = Remaining(slow[0], lots);
@@ -49,7 +52,8 @@ public sealed record CheckSummary(
         if (slow[0].RetrievedOn is not { } retrieved)
             return (MissingReason.RetrievalNotReported, stabilisation);
         Exposure exposure = Exposure.Between(slow[0].BuriedOn, retrieved, MeasurementAssumptions.Default);
-        return (TwoLitterIndex.RatePerDay(left.Value!, lots[fast[0].LotId], slowLeft.Value!, lots[slow[0].LotId], exposure).Reason, stabilisation);
+        return (TwoLitterIndex.RatePerDay(left.Value!, lots[fast[0].LotId], slowLeft.Value!, lots[slow[0].LotId],
+            exposure).Reason, stabilisation);
     }
 
     private static (RemainingFraction? Value, MissingReason? Reason) Remaining(BagRow bag, Dictionary<string, LitterLot> lots)
@@ -58,7 +62,8 @@ public sealed record CheckSummary(
         if (!lots.TryGetValue(bag.LotId, out LitterLot? lot))
             return (null, MissingReason.TareNotReported);
         Computed<RemainingFraction> remaining = RemainingFraction.Of(
-            new BagWeighing(bag.MassInitialGrams, bag.MassFinalGrams, bag.MassBasis, bag.AshFraction, bag.BalanceResolutionGrams), lot, MeasurementAssumptions.Default);
+            new BagWeighing(bag.MassInitialGrams, bag.MassFinalGrams, bag.MassBasis, bag.AshFraction, bag.BalanceResolutionGrams), lot,
+            MeasurementAssumptions.Default);
         return (remaining.Value, remaining.Reason);
     }
 

@@ -22,14 +22,18 @@ internal static class ReportText
         finding.Mend,
     ];
 
-    public const string AboutWarnings = "These do not keep the contribution out, but what they name will give no decay rate k as it stands.";
+    public const string AboutWarnings =
+        "These do not keep the contribution out, but what they name will give no decay rate k as it stands.";
 
     public static void AppendFindings(StringBuilder text, IReadOnlyList<Finding> findings)
     {
         text.Append("| ").Append(string.Join(" | ", Columns)).Append(" |\n| ---: | --- | --- | ---: | --- | --- | --- | --- |\n");
         int number = 0;
         foreach (Finding finding in findings)
-            text.Append("| ").Append(string.Join(" | ", Cells(++number, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell))))).Append(" |\n");
+        {
+            text.Append("| ").Append(string.Join(" | ", Cells(++number, finding).Select(cell => Markdown(SpreadsheetSafe.Text(cell)))))
+                .Append(" |\n");
+        }
     }
 
     /// <summary>Received text must not become markup in the report.</summary>

@@ -6,7 +6,8 @@ internal static class Nearest
     /// <summary>A longer text is no misspelt name.</summary>
     private const int LongestName = 64;
 
-    /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and separators aside.</summary>
+    /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and
+    /// separators aside.</summary>
     public static string? Of(ReadOnlySpan<char> text, IEnumerable<string> candidates)
     {
         if (text.Length > FieldSchema.LongestOfAll)
@@ -21,7 +22,9 @@ internal static class Nearest
             // letters that one has more than the other are edits already, so that most need no closer look
             if (candidate.Length <= FieldSchema.LongestOfAll && Plain(candidate) is { } other
                 && Math.Abs(other.Length - plain.Length) < least && Distance(plain, other) is var distance && distance < least)
+            {
                 (least, nearest) = (distance, candidate);
+            }
         }
         return nearest;
     }

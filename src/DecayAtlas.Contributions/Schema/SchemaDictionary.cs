@@ -13,13 +13,16 @@ public static class SchemaDictionary
         AppendDescriptor(text);
         foreach (TableSchema table in SchemaCatalogue.Tables)
         {
-            text.Append("### ").Append(table.Title).Append(" (`").Append(table.Name).Append("`)\n\n").Append(table.Description).Append("\n\n");
+            text.Append("### ").Append(table.Title).Append(" (`").Append(table.Name).Append("`)\n\n").Append(table.Description)
+                .Append("\n\n");
             text.Append("| column | type | unit | required | allowed values | meaning | example | Darwin Core term |\n");
             text.Append("| --- | --- | --- | --- | --- | --- | --- | --- |\n");
             foreach (FieldSchema field in table.Fields)
             {
-                text.Append("| `").Append(field.Name).Append("` | ").Append(TypeName(field.Type)).Append(" | ").Append(field.Unit ?? "").Append(" | ");
-                text.Append(field.Required ? "yes" : "").Append(" | ").Append(Allowed(field)).Append(" | ").Append(Cell(field.Description)).Append(" | ");
+                text.Append("| `").Append(field.Name).Append("` | ").Append(TypeName(field.Type)).Append(" | ").Append(field.Unit ?? "")
+                    .Append(" | ");
+                text.Append(field.Required ? "yes" : "").Append(" | ").Append(Allowed(field)).Append(" | ").Append(Cell(field.Description))
+                    .Append(" | ");
                 text.Append(Cell(field.Example)).Append(" | ").Append(Term(field)).Append(" |\n");
             }
             text.Append('\n').Append("Key: ").Append(string.Join(", ", table.PrimaryKey.Select(name => $"`{name}`"))).Append('.');
@@ -78,5 +81,6 @@ public static class SchemaDictionary
     private static string Term(FieldSchema field) =>
         field.RdfType is { } term ? $"[{term.Segments[^1]}]({term})" : "";
 
-    private static string Cell(string text) => text.Replace("|", "\\|", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal);
+    private static string Cell(string text) =>
+        text.Replace("|", "\\|", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal);
 }

@@ -44,7 +44,8 @@ public sealed record FieldSchema(
     public int Longest => MaxLength ?? LongestOfAll;
 }
 
-/// <summary>Every value of <paramref name="Field"/> must stand in <paramref name="ReferencedField"/> of <paramref name="ReferencedTable"/>.</summary>
+/// <summary>Every value of <paramref name="Field"/> must stand in <paramref name="ReferencedField"/> of
+/// <paramref name="ReferencedTable"/>.</summary>
 public sealed record ForeignKey(string Field, string ReferencedTable, string ReferencedField);
 
 /// <summary>One table of the open schema, read from its Table Schema document.</summary>

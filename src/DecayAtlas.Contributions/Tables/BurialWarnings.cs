@@ -16,7 +16,10 @@ internal static class BurialWarnings
             if (burial.Skip(1).FirstOrDefault(bag => bag.SiteId != burial.First().SiteId) is { } elsewhere)
             {
                 BagRow first = burial.First();
-                Add(FindingCode.BurialAtTwoSites, elsewhere, FormattableString.Invariant($"the burial {FindingText.Quote(burial.Key)} at the sites {FindingText.Quote(first.SiteId)} (row {first.Row}) and {FindingText.Quote(elsewhere.SiteId)}"),
+                Add(FindingCode.BurialAtTwoSites, elsewhere,
+                    FormattableString.Invariant($"the burial {FindingText.Quote(burial.Key)} at the sites ")
+                    + FormattableString.Invariant($"{FindingText.Quote(first.SiteId)} (row {first.Row}) and ")
+                    + FormattableString.Invariant($"{FindingText.Quote(elsewhere.SiteId)}"),
                     "one site a burial", "give each burial an id of its own, for example the site's id and the number of the hole");
                 continue;
             }
@@ -24,8 +27,13 @@ internal static class BurialWarnings
             {
                 BagRow[] same = [.. burial.Where(bag => bag.Role == role)];
                 if (same.Length > 1)
-                    Add(FindingCode.BurialWithTwoBags, same[1], FormattableString.Invariant($"{same.Length} {(role == LitterRole.Fast ? "fast" : "slow")} bags in the burial {FindingText.Quote(burial.Key)}, the first in row {same[0].Row}"),
-                        "one fast and one slow bag, or no k can be computed", "give each pair of bags a burial id of its own, or correct which litter the bag holds");
+                {
+                    Add(FindingCode.BurialWithTwoBags, same[1],
+                        FormattableString.Invariant($"{same.Length} {(role == LitterRole.Fast ? "fast" : "slow")} bags in the burial ")
+                        + FormattableString.Invariant($"{FindingText.Quote(burial.Key)}, the first in row {same[0].Row}"),
+                        "one fast and one slow bag, or no k can be computed",
+                        "give each pair of bags a burial id of its own, or correct which litter the bag holds");
+                }
             }
         }
         return warnings.Close(file);

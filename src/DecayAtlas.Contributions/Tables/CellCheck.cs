@@ -45,16 +45,21 @@ internal static class CellCheck
         if (!double.TryParse(text, NumberForm, CultureInfo.InvariantCulture, out double number) || !double.IsFinite(number))
         {
             if (IsDecimalComma(text))
+            {
                 return Fault(FindingCode.DecimalComma, field, text.ToString(), "a number with a decimal point",
                     $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point");
+            }
+
             return Fault(FindingCode.NotANumber, field, FindingText.Quote(text), Expected(field),
-                text.Trim().Length < text.Length ? "take out the spaces" : "write only the number, without unit or remark; leave the cell empty when it is not known");
+                text.Trim().Length < text.Length ? "take out the spaces"
+                : "write only the number, without unit or remark; leave the cell empty when it is not known");
         }
         cell.Number = number;
         if (field.Type == FieldType.WholeNumber && number != Math.Floor(number))
             return Fault(FindingCode.NotANumber, field, text.ToString(), Expected(field), "write a whole number");
         return number < field.Minimum || number > field.Maximum
-            ? Fault(FindingCode.OutOfRange, field, text.ToString(), Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
+            ? Fault(FindingCode.OutOfRange, field, text.ToString(),
+                Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
             : null;
     }
 
@@ -69,11 +74,19 @@ internal static class CellCheck
     {
         if (text.Length != 10 || text[4] != '-' || text[7] != '-'
             || !TryDigits(text[..4], out int year) || !TryDigits(text[5..7], out int month) || !TryDigits(text[8..], out int day))
-            return Fault(FindingCode.NotADate, field, FindingText.Quote(text), "a date written YYYY-MM-DD", "write year, month and day in this order, for example " + field.Example);
+        {
+            return Fault(FindingCode.NotADate, field, FindingText.Quote(text),
+                "a date written YYYY-MM-DD", "write year, month and day in this order, for example " + field.Example);
+        }
+
         if (year < 1 || month is < 1 or > 12)
             return Impossible(field, text, year < 1 ? "there is no year 0" : $"there is no month {text[5..7]}");
         if (day < 1 || day > DateTime.DaysInMonth(year, month))
-            return Impossible(field, text, FormattableString.Invariant($"month {month} of {year} has {DateTime.DaysInMonth(year, month)} days"));
+        {
+            return Impossible(field, text,
+                FormattableString.Invariant($"month {month} of {year} has {DateTime.DaysInMonth(year, month)} days"));
+        }
+
         cell.Date = new DateOnly(year, month, day);
         return cell.Date < field.EarliestDate
             ? Fault(FindingCode.OutOfRange, field, text.ToString(), Expected(field), "correct the year")
@@ -93,20 +106,33 @@ internal static class CellCheck
         else if (text.SequenceEqual("no"))
             cell.Number = 0;
         else
-            return Fault(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no", "write yes or no in small letters, or leave the cell empty");
+        {
+            return Fault(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no",
+                "write yes or no in small letters, or leave the cell empty");
+        }
+
         return null;
     }
 
     private static Finding? CheckText(FieldSchema field, ReadOnlySpan<char> text)
     {
         if (field.AllowedValues.Count > 0 && !IsAllowed(field, text))
+        {
             return Fault(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field),
                 Nearest.Of(text, field.AllowedValues) is { } near ? $"write {near}, if that was meant" : "choose one of these values");
+        }
+
         if (ReceivedText.HasEmail(text))
-            return Fault(FindingCode.ContactInTable, field, "an e-mail address", "no contact data in a table, as tables are published", "take it out; whom to ask is stated under contributors in " + SchemaCatalogue.DescriptorName);
+        {
+            return Fault(FindingCode.ContactInTable, field, "an e-mail address",
+                "no contact data in a table, as tables are published",
+                    "take it out; whom to ask is stated under contributors in " + SchemaCatalogue.DescriptorName);
+        }
+
         return field.Pattern is { } pattern && !pattern.IsMatch(text)
             ? Fault(FindingCode.PatternMismatch, field, FindingText.Quote(text), Expected(field),
-                text.Trim().Length < text.Length ? "take out the spaces at its ends" : "use only the characters that the pattern allows, for example " + field.Example)
+                text.Trim().Length < text.Length ? "take out the spaces at its ends"
+                : "use only the characters that the pattern allows, for example " + field.Example)
             : null;
     }
 
@@ -126,8 +152,11 @@ internal static class CellCheck
         string unit = field.Unit is null or "1" ? "" : " in " + field.Unit;
         return field.Type switch
         {
-            FieldType.Number or FieldType.WholeNumber => (field.Type == FieldType.WholeNumber ? "a whole number" : "a number") + Range(field) + unit,
-            FieldType.Date => "a date written YYYY-MM-DD" + (field.EarliestDate is { } day ? FormattableString.Invariant($", not before {day:yyyy-MM-dd}") : ""),
+            FieldType.Number
+                or FieldType.WholeNumber => (field.Type == FieldType.WholeNumber ? "a whole number" : "a number") + Range(field) + unit,
+            FieldType.Date =>
+                "a date written YYYY-MM-DD"
+                + (field.EarliestDate is { } day ? FormattableString.Invariant($", not before {day:yyyy-MM-dd}") : ""),
             FieldType.YesNo => "yes or no",
             _ when field.AllowedValues.Count > 0 => "one of " + string.Join(", ", field.AllowedValues),
             _ when field.PatternText is not null => $"a text that matches the pattern {field.PatternText}",

@@ -7,7 +7,8 @@ namespace DecayAtlas.Contributions.Tables;
 /// <remarks>The list of first characters is that of the OWASP page on CSV injection (from memory).</remarks>
 public static class SpreadsheetSafe
 {
-    /// <summary>The text, with an apostrophe before it where a spreadsheet would compute it. For text columns; numbers begin with a minus rightly.</summary>
+    /// <summary>The text, with an apostrophe before it where a spreadsheet would compute it. For text columns; numbers begin with a minus
+    /// rightly.</summary>
     public static string Text(string text) =>
         text.Length > 0 && text[0] is '=' or '+' or '-' or '@' or '\t' or '\r' or '\n' ? "'" + text : text;
 }

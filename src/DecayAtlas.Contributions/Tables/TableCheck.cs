@@ -49,7 +49,9 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
                 _ownIds[field.Ordinal] = keys.Find(schema.Name, field.Name) ?? keys.Begin(schema.Name, field.Name);
             if (schema.ForeignKeys.FirstOrDefault(key => key.Field == field.Name) is { } key
                 && keys.Find(key.ReferencedTable, key.ReferencedField) is { } ids)
+            {
                 _references[field.Ordinal] = (ids, key);
+            }
         }
     }
 
@@ -74,10 +76,18 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     public void End(string? sheet = null)
     {
         if (_header is null)
+        {
             findings.Add(new Finding(FindingCode.HeaderMissing, file, null, null, sheet is null ? "an empty file" : "an empty sheet",
-                "a header with the columns of " + schema.Name, "write the header as the first line") { Sheet = sheet });
+                "a header with the columns of " + schema.Name, "write the header as the first line")
+            { Sheet = sheet });
+        }
         else if (_count == 0 && !_header.IsMissing && schema.Name != "samples")
-            findings.Add(new Finding(FindingCode.TableEmpty, file, null, null, "a header without rows", "at least one row", "fill in the table") { Sheet = sheet });
+        {
+            findings.Add(
+                new Finding(FindingCode.TableEmpty, file, null, null, "a header without rows", "at least one row",
+                    "fill in the table")
+                { Sheet = sheet });
+        }
     }
 
     private bool Check<TCells>(TableHeader known, scoped in TCells row)
@@ -91,7 +101,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
             bool isMore = row.Count > ordinals.Length;
             findings.Add(row.Locate(new Finding(FindingCode.RowWidth, "", null, null, FormattableString.Invariant($"{row.Count} cells"),
                 FormattableString.Invariant($"{ordinals.Length} cells, as in the header"),
-                isMore ? "write numbers with a decimal point and put quotation marks round a text that holds a comma" : "give every cell its comma, even an empty one"), -1));
+                isMore ? "write numbers with a decimal point and put quotation marks round a text that holds a comma"
+                : "give every cell its comma, even an empty one"), -1));
             return false;
         }
         Array.Clear(_cells);
@@ -124,11 +135,21 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     private Finding? CheckKeys(FieldSchema field, string id, int line)
     {
         if (_ownIds[field.Ordinal] is { } own && !own.TryAdd(id, line))
-            return new Finding(FindingCode.IdRepeated, "", null, field.Name, FormattableString.Invariant($"{id}, which row {own[id]} has already"),
+        {
+            return new Finding(FindingCode.IdRepeated, "", null, field.Name,
+                FormattableString.Invariant($"{id}, which row {own[id]} has already"),
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
+        }
+
         if (_references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
-            return new Finding(FindingCode.IdUnknown, "", null, field.Name, id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
-                Near(field, id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}" : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
+        {
+            return new Finding(FindingCode.IdUnknown, "", null, field.Name,
+                id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
+                Near(field, id, reference.Ids) is { } near
+                ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}"
+                : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
+        }
+
         return null;
     }
 
@@ -145,7 +166,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         (string, string) pair = (_cells[schema.OrdinalOf(first)].Text ?? "", _cells[schema.OrdinalOf(second)].Text ?? "");
         if (_rowOfPair.TryAdd(pair, row.Line))
             return true;
-        findings.Add(row.Locate(new Finding(FindingCode.IdRepeated, "", null, $"{first}, {second}", FormattableString.Invariant($"{pair.Item1}, {pair.Item2}, which row {_rowOfPair[pair]} has already"),
+        findings.Add(row.Locate(new Finding(FindingCode.IdRepeated, "", null, $"{first}, {second}",
+            FormattableString.Invariant($"{pair.Item1}, {pair.Item2}, which row {_rowOfPair[pair]} has already"),
             "a pair that no other row has", "take out the copy"), -1));
         return false;
     }

@@ -25,7 +25,9 @@ internal static class TableReader
         }
         catch (Exception fault) when (fault is InvalidDataException or NotSupportedException or ArgumentException)
         {
-            table.Findings.Add(FindingCode.CsvBroken, table.File, "rows that cannot be told apart", "a CSV table", "look for a quotation mark that is not closed, and save the table again");
+            table.Findings
+                .Add(FindingCode.CsvBroken, table.File, "rows that cannot be told apart", "a CSV table",
+                    "look for a quotation mark that is not closed, and save the table again");
         }
     }
 
@@ -39,7 +41,8 @@ internal static class TableReader
             {
                 if (row.ColCount > table.Limits.MaxColumns)
                 {
-                    table.Findings.Add(FindingCode.CsvBroken, table.File, FormattableString.Invariant($"a header of {row.ColCount} columns"),
+                    table.Findings
+                        .Add(FindingCode.CsvBroken, table.File, FormattableString.Invariant($"a header of {row.ColCount} columns"),
                         $"a header with the columns of {table.Schema.Name}",
                         "look for a quotation mark that is not closed, and save the table again");
                     return;
@@ -87,8 +90,12 @@ internal static class TableReader
         header = end < 0 ? header : header[..end];
         char separator = header.Contains(',') ? ',' : header.Contains(';') ? ';' : header.Contains('\t') ? '\t' : ',';
         if (separator != ',')
-            findings.Add(new Finding(FindingCode.DelimiterNotComma, file, 1, null, separator == ';' ? "columns separated by semicolons" : "columns separated by tabs",
+        {
+            findings.Add(new Finding(FindingCode.DelimiterNotComma, file, 1,
+                null, separator == ';' ? "columns separated by semicolons" : "columns separated by tabs",
                 "columns separated by commas", "save the table as 'CSV, comma separated', with a decimal point"));
+        }
+
         return separator;
     }
 }

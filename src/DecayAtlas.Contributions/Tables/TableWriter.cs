@@ -23,7 +23,8 @@ public sealed class TableWriter : IDisposable
     public static TableWriter Create(string path, TableSchema schema) => new(File.Create(path), schema);
 
     /// <summary>Writes one row.</summary>
-    /// <param name="cells">One text a column, in the order of <see cref="TableSchema.ColumnNames"/>; null or empty is a missing value.</param>
+    /// <param name="cells">One text a column, in the order of <see cref="TableSchema.ColumnNames"/>; null or empty is a missing
+    /// value.</param>
     public void WriteRow(params ReadOnlySpan<string?> cells)
     {
         if (cells.Length != _schema.Fields.Count)

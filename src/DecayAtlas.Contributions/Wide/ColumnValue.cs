@@ -1,6 +1,7 @@
 namespace DecayAtlas.Contributions.Wide;
 
-/// <summary>Turns one cell of a wide table into the text that the field has in a data package: words, decimal sign, unit, order of dates, degrees.</summary>
+/// <summary>Turns one cell of a wide table into the text that the field has in a data package: words, decimal sign, unit, order of dates,
+/// degrees.</summary>
 internal static class ColumnValue
 {
     public static (string Text, Finding? Fault) Of(FieldSource source, SheetCell cell, WideForm form, bool isDate1904)
@@ -23,11 +24,13 @@ internal static class ColumnValue
         }
         return (cell.Kind, field.Type) switch
         {
-            (SheetCellKind.Text, FieldType.Date) => StatedDate.Read(field, text, source.DateOrder == DateOrder.Unstated ? form.DateOrder : source.DateOrder),
+            (SheetCellKind.Text, FieldType.Date) =>
+                StatedDate.Read(field, text, source.DateOrder == DateOrder.Unstated ? form.DateOrder : source.DateOrder),
             (SheetCellKind.Text, FieldType.Number or FieldType.WholeNumber) => Number(source, text, form),
             (SheetCellKind.Number, FieldType.Number or FieldType.WholeNumber) => (InUnit(source, text), null),
             (SheetCellKind.Text, _) => (text, null),
-            (SheetCellKind.Number, FieldType.Date) when source.DateOrder == DateOrder.Serial1904 => SheetValue.Of(field, cell, isDate1904: true),
+            (SheetCellKind.Number, FieldType.Date)
+                when source.DateOrder == DateOrder.Serial1904 => SheetValue.Of(field, cell, isDate1904: true),
             _ => SheetValue.Of(field, cell, isDate1904),
         };
     }
@@ -38,7 +41,8 @@ internal static class ColumnValue
         if (plain.Contains(form.IsDecimalComma ? '.' : ',', StringComparison.Ordinal))
         {
             return ("", new Finding(FindingCode.DecimalSignOther, "", null, source.Field.Name, FindingText.Quote(text),
-                form.IsDecimalComma ? "a number with a decimal comma, as the mapping states" : "a number with a decimal point, as the mapping does not state another sign",
+                form.IsDecimalComma ? "a number with a decimal comma, as the mapping states"
+                : "a number with a decimal point, as the mapping does not state another sign",
                 form.IsDecimalComma ? "write it with a decimal comma and without points, or correct decimal_sign in the mapping"
                     : "write it with a decimal point, or state decimal_sign: comma in the mapping if the whole file is written so"));
         }

@@ -20,7 +20,12 @@ internal static partial class Degrees
         if (letter.Length > 1 || (letter.Length == 1 && sign.Length == 1))
             return Fault(field, text, "state the half of the Earth once, by a letter or by a sign");
         if (letter.Length == 1 && !(isLatitude ? "NS" : "EW").Contains(letter, StringComparison.Ordinal))
-            return Fault(field, text, isLatitude ? "a latitude is N or S; look whether two columns were exchanged" : "a longitude is E or W; look whether two columns were exchanged");
+        {
+            return Fault(field,
+                text, isLatitude ? "a latitude is N or S; look whether two columns were exchanged"
+                    : "a longitude is E or W; look whether two columns were exchanged");
+        }
+
         string[] parts = [.. PartNames.Select(name => match.Groups[name].Value).Where(part => part.Length > 0)];
         if (parts.SkipLast(1).Any(part => part.Contains('.', StringComparison.Ordinal)))
             return Fault(field, text, "only the last of degrees, minutes and seconds may have decimals");
@@ -35,17 +40,21 @@ internal static partial class Degrees
     /// <summary>Whether a text has the marks of this form, which decimal degrees do not have.</summary>
     public static bool LooksLike(string text) =>
         Plain(text) is { } plain && Form().Match(plain) is { Success: true } match
-        && (match.Groups["minutes"].Length > 0 || match.Groups["before"].Length + match.Groups["after"].Length > 0 || plain.Contains('°', StringComparison.Ordinal));
+        && (match.Groups["minutes"].Length > 0 || match.Groups["before"].Length + match.Groups["after"].Length > 0
+            || plain.Contains('°', StringComparison.Ordinal));
 
     /// <summary>The many signs for degree, minute and second as one each.</summary>
     private static string Plain(string text) => text.Trim().ToUpperInvariant()
         .Replace('\u00BA', '°').Replace('\u02DA', '°').Replace('\u2032', '\'').Replace('\u2019', '\'').Replace('\u00B4', '\'')
-        .Replace('\u2033', '"').Replace('\u201D', '"').Replace('\u2212', '-').Replace('\u00A0', ' ').Replace("''", "\"", StringComparison.Ordinal);
+        .Replace('\u2033', '"').Replace('\u201D', '"').Replace('\u2212', '-').Replace('\u00A0', ' ')
+        .Replace("''", "\"", StringComparison.Ordinal);
 
     private static (string, Finding) Fault(FieldSchema field, string text, string mend) =>
-        ("", new Finding(FindingCode.NotDegrees, "", null, field.Name, FindingText.Quote(text), "a coordinate in degrees, minutes and seconds", mend));
+        ("", new Finding(FindingCode.NotDegrees, "", null, field.Name, FindingText.Quote(text),
+            "a coordinate in degrees, minutes and seconds", mend));
 
-    [GeneratedRegex("""\A(?<before>[NSEW]?)\s*(?<sign>[+-]?)(?<degrees>\d{1,3}(\.\d+)?)\s*°?\s*((?<minutes>\d{1,2}(\.\d+)?)\s*'?\s*((?<seconds>\d{1,2}(\.\d+)?)\s*"?\s*)?)?(?<after>[NSEW]?)\z""",
+    [GeneratedRegex(
+        """\A(?<before>[NSEW]?)\s*(?<sign>[+-]?)(?<degrees>\d{1,3}(\.\d+)?)\s*°?\s*((?<minutes>\d{1,2}(\.\d+)?)\s*'?\s*((?<seconds>\d{1,2}(\.\d+)?)\s*"?\s*)?)?(?<after>[NSEW]?)\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Form();
 }

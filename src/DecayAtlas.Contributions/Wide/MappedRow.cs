@@ -2,7 +2,8 @@ namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>One value of a mapped row, with the cell that it came from.</summary>
 /// <param name="Original">What stood in the cell.</param>
-/// <param name="Row">1-based row of that cell; another one than that of the record where a site's row was filled up from a later row.</param>
+/// <param name="Row">1-based row of that cell; another one than that of the record where a site's row was filled up from a later
+/// row.</param>
 /// <param name="Column">0-based column of that cell, or -1 for a fixed value or a pattern.</param>
 internal readonly record struct MappedValue(string Text, Finding? Fault, string Original, int Row, int Column);
 
@@ -43,7 +44,8 @@ internal readonly struct MappedCells(WideTable wide, Mapping mapping, TableSourc
             Column = source.Column,
             Field = field,
             // The contributor must find the cell again, and there it is written as it was before units and dates were turned.
-            Found = value.Fault is null && value.Text.Length > 0 && value.Original != value.Text && fault.Found.Contains(value.Text, StringComparison.Ordinal)
+            Found = value.Fault is null && value.Text.Length > 0 && value.Original != value.Text
+                && fault.Found.Contains(value.Text, StringComparison.Ordinal)
                 ? $"{fault.Found} (written {FindingText.Quote(value.Original)})" : fault.Found,
         };
     }

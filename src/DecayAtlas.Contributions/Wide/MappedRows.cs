@@ -34,8 +34,10 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         if (source.Pattern is { } pattern)
         {
             const int longest = FieldSchema.LongestOfAll;
-            (string filled, long length) = RowPattern.Fill(pattern, longest, column => wide.Cell(row, column.Trim()).Text.AsMemory().Trim());
-            return new MappedValue(filled, length > longest ? CellCheck.TooLong(source.Field.Name, length, longest) : null, pattern, row.Row, -1);
+            (string filled, long length) =
+                RowPattern.Fill(pattern, longest, column => wide.Cell(row, column.Trim()).Text.AsMemory().Trim());
+            return new MappedValue(filled, length > longest ? CellCheck.TooLong(source.Field.Name, length, longest) : null, pattern,
+                row.Row, -1);
         }
         string column = source.Column!.Trim();
         SheetCell cell = wide.Cell(row, column);
@@ -79,9 +81,13 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             else if (earlier.Text.Length == 0)
                 first.Values[i] = later;
             else
-                findings.Add(new MappedCells(wide, mapping, table, next).Locate(new Finding(FindingCode.RowsDisagree, "", null, null, FindingText.Quote(later.Original),
-                    FormattableString.Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same {table.Schema.Name[..^1]}"),
+            {
+                findings.Add(new MappedCells(wide, mapping, table,
+                    next).Locate(new Finding(FindingCode.RowsDisagree, "", null, null, FindingText.Quote(later.Original),
+                    FormattableString.Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same ")
+                    + FormattableString.Invariant($"{table.Schema.Name[..^1]}"),
                     "correct one of the two rows, or give the two different ids"), i));
+            }
         }
     }
 }

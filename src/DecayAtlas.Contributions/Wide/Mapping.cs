@@ -5,7 +5,8 @@ namespace DecayAtlas.Contributions.Wide;
 /// <param name="HeaderRow">1-based row of the names of the columns.</param>
 /// <param name="Encoding">Null when nothing was stated.</param>
 internal sealed record WideForm(
-    string? Sheet, int HeaderRow, string? Encoding, char Separator, bool IsDecimalComma, DateOrder DateOrder, IReadOnlySet<string> EmptyWords);
+    string? Sheet, int HeaderRow, string? Encoding, char Separator, bool IsDecimalComma, DateOrder DateOrder,
+    IReadOnlySet<string> EmptyWords);
 
 /// <summary>Where the values of one field come from: a column, a fixed value, or a pattern with columns in it.</summary>
 /// <param name="Unit">Unit of the column; null for the unit of the field.</param>
@@ -27,7 +28,8 @@ internal sealed record StatedLot(IReadOnlyDictionary<string, string> Values, str
 /// <param name="Tables">By table; a burial's row gives its bags, lots and samples twice, once for each role.</param>
 /// <param name="Package">What the contribution says of itself.</param>
 internal sealed record Mapping(
-    string File, WideForm Form, IReadOnlyList<TableSources> Tables, IReadOnlyList<StatedLot> Lots, IReadOnlyDictionary<string, string> Package,
+    string File, WideForm Form, IReadOnlyList<TableSources> Tables, IReadOnlyList<StatedLot> Lots,
+    IReadOnlyDictionary<string, string> Package,
     IReadOnlyList<string> LeaveOut, YamlDocument Document)
 {
     public int LineOf(string place) => (int)Document.LineOf(place);

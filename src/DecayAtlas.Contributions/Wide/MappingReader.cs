@@ -37,8 +37,11 @@ internal static class MappingReader
         }
         catch (YamlDocumentException fault)
         {
-            string sentence = fault.Sentence.Length == 0 ? fault.Message : fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence;
-            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(sentence), "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
+            string sentence = fault.Sentence.Length == 0 ? fault.Message
+                : fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence;
+            findings.Add(
+                new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(sentence),
+                    "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
             return null;
         }
         Mapping mapping = From(document, findings);
@@ -52,7 +55,8 @@ internal static class MappingReader
             case JsonObject map:
                 foreach ((string name, JsonNode? value) in map)
                 {
-                    string at = place + "/" + name.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+                    string at = place + "/" + name.Replace("~", "~0", StringComparison.Ordinal)
+                        .Replace("/", "~1", StringComparison.Ordinal);
                     if (name.StartsWith(Todo, StringComparison.Ordinal))
                         Tell(at, name);
                     TellUnfinished(document, value, at, findings);
@@ -62,13 +66,16 @@ internal static class MappingReader
                 for (int i = 0; i < list.Count; i++)
                     TellUnfinished(document, list[i], string.Create(CultureInfo.InvariantCulture, $"{place}/{i}"), findings);
                 break;
-            case JsonValue value when value.GetValueKind() == JsonValueKind.String && value.GetValue<string>().StartsWith(Todo, StringComparison.Ordinal):
+            case JsonValue value
+                when value.GetValueKind() == JsonValueKind.String && value.GetValue<string>().StartsWith(Todo, StringComparison.Ordinal):
                 Tell(place, value.GetValue<string>());
                 break;
         }
 
-        void Tell(string at, string text) => findings.Add(new Finding(FindingCode.MappingUnfinished, document.Path, (int)document.LineOf(at), at[1..].Replace('/', '.'),
-            FindingText.Quote(text), "a decision that only a person who knows the file can make", "read the remark beside it and write what is true of your file"));
+        void Tell(string at, string text) =>
+            findings.Add(new Finding(FindingCode.MappingUnfinished, document.Path, (int)document.LineOf(at), at[1..].Replace('/', '.'),
+            FindingText.Quote(text), "a decision that only a person who knows the file can make",
+            "read the remark beside it and write what is true of your file"));
     }
 
     private static Mapping From(YamlDocument document, FindingList findings)
@@ -79,10 +86,12 @@ internal static class MappingReader
         foreach (string role in new[] { "fast", "slow" })
         {
             if (isBurial != root[role] is not null)
+            {
                 Tell(document, findings, "/" + (isBurial ? "one_row_is" : role), FindingCode.MappingIncomplete,
                     isBurial ? $"one_row_is: burial without a section {role}" : $"a section {role} beside one_row_is: bag",
                     isBurial ? "the sections fast and slow, with what each bag has of its own" : "no such section, as a row has one bag",
                     isBurial ? $"add {role}: with bags: below it" : "write one_row_is: burial, or move what is in it to bags");
+            }
         }
         List<TableSources> tables = [Sources(document, "sites", null, findings)];
         string?[] roles = isBurial ? ["fast", "slow"] : [null];
@@ -93,15 +102,25 @@ internal static class MappingReader
         tables.AddRange(roles.Where(role => root["samples"] is not null || (role is not null && root[role]?["samples"] is not null))
             .Select(role => Sources(document, "samples", role, findings)));
         foreach (JsonNode? column in root["undecided"] as JsonArray ?? [])
-            Tell(document, findings, "/undecided", FindingCode.ColumnUndecided, $"the column {FindingText.Quote((string)column!)} undecided", "a field for it, or its name under leave_out",
+        {
+            Tell(document, findings, "/undecided",
+                FindingCode.ColumnUndecided, $"the column {FindingText.Quote((string)column!)} undecided",
+                "a field for it, or its name under leave_out",
                 "give it to a field or move it to leave_out");
+        }
+
         return new Mapping(
             document.Path,
-            new WideForm((string?)form["sheet"], form["header_row"] is { } row ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1, (string?)form["encoding"],
+            new WideForm((string?)form["sheet"], form["header_row"] is { } row
+                ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1, (string?)form["encoding"],
                 (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
-                (string?)form["decimal_sign"] == "comma", OrderOf(form), ((form["empty_words"] as JsonArray)?.Select(word => (string)word!) ?? []).ToHashSet(StringComparer.Ordinal)),
+                (string?)form["decimal_sign"] == "comma",
+                OrderOf(form), ((form["empty_words"] as JsonArray)?.Select(word => (string)word!) ?? []).ToHashSet(StringComparer.Ordinal)),
             tables,
-            [.. (stated ?? []).Select((lot, i) => new StatedLot(lot!.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!), StringComparer.Ordinal), FormattableString.Invariant($"/lots/{i}")))],
+            [.. (stated
+                ?? []).Select((lot, i) =>
+                new StatedLot(lot!.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!), StringComparer.Ordinal),
+                    FormattableString.Invariant($"/lots/{i}")))],
             root["package"]!.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!), StringComparer.Ordinal),
             [.. ((root["leave_out"] as JsonArray) ?? []).Select(name => (string)name!)],
             document);
@@ -116,10 +135,18 @@ internal static class MappingReader
         if (role is not null && document.Root[role]?[table] is JsonObject own)
             Add(own, $"/{role}/{table}", isOwn: true);
         if (role is not null && schema.FindOrdinal("role") >= 0 && !sources.ContainsKey("role"))
-            sources["role"] = new FieldSource(schema.Fields[schema.OrdinalOf("role")], null, role, null, null, DateOrder.Unstated, false, new Dictionary<string, string>(), "/" + role, false);
+        {
+            sources["role"] = new FieldSource(schema.Fields[schema.OrdinalOf("role")], null, role, null, null, DateOrder.Unstated, false,
+                new Dictionary<string, string>(), "/" + role, false);
+        }
+
         foreach (FieldSchema field in schema.Fields.Where(field => field.Required && !sources.ContainsKey(field.Name)))
-            Tell(document, findings, document.Root[table] is null ? "" : "/" + table, FindingCode.MappingIncomplete, $"no source for {field.Name} of {table}{(role is null ? "" : $" of the {role} bag")}",
+        {
+            Tell(document, findings, document.Root[table] is null ? "" : "/" + table,
+                FindingCode.MappingIncomplete, $"no source for {field.Name} of {table}{(role is null ? "" : $" of the {role} bag")}",
                 "a column, value or pattern, as the field is required", $"add {field.Name}: to the section {table}");
+        }
+
         return new TableSources(schema, [.. sources.Values.OrderBy(source => source.Field.Ordinal)]);
 
         void Add(JsonObject section, string place, bool isOwn)
@@ -127,8 +154,11 @@ internal static class MappingReader
             foreach ((string name, JsonNode? node) in section)
             {
                 if (TwiceIn(node!["words"] as JsonObject ?? []) is { } word)
+                {
                     Tell(document, findings, $"{place}/{name}/words", FindingCode.MappingBroken,
                         $"the word {FindingText.Quote(word)} twice, spaces aside", "each word once", "take one of the two out");
+                }
+
                 FieldSource source = SourceOf(schema.Fields[schema.OrdinalOf(name)], node!.AsObject(), $"{place}/{name}", isOwn);
                 sources[name] = source;
                 if (WhyAtOdds(source) is { } why)
@@ -162,9 +192,17 @@ internal static class MappingReader
         IReadOnlyList<string> units = Units.For(field);
         int sources = (source.Column is null ? 0 : 1) + (source.Value is null ? 0 : 1) + (source.Pattern is null ? 0 : 1);
         if (sources != 1)
-            return ($"{(sources == 0 ? "none" : "several")} of column, value and pattern", "just one of them, as it says where the value comes from");
+        {
+            return ($"{(sources == 0 ? "none" : "several")} of column, value and "
+                + "pattern", "just one of them, as it says where the value comes from");
+        }
+
         if (source.Unit is { } unit && !units.Contains(unit))
-            return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose" : "one of " + string.Join(", ", units));
+        {
+            return ($"the unit {unit} for {field.Name}", units.Count == 0 ? "no unit, as the field has none to choose"
+                : "one of " + string.Join(", ", units));
+        }
+
         if (source.DateOrder != DateOrder.Unstated && field.Type != FieldType.Date)
             return ($"date_order for {field.Name}", "date_order only for a date");
         if (source.IsDegrees && !field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
@@ -184,8 +222,12 @@ internal static class MappingReader
         _ => DateOrder.Unstated,
     };
 
-    private static string TextOf(JsonNode node) => node.GetValueKind() == JsonValueKind.String ? node.GetValue<string>() : node.ToJsonString();
+    private static string TextOf(JsonNode node) => node.GetValueKind() == JsonValueKind.String ? node.GetValue<string>()
+        : node.ToJsonString();
 
-    private static void Tell(YamlDocument document, FindingList findings, string place, string code, string found, string expected, string mend) =>
-        findings.Add(new Finding(code, document.Path, (int)document.LineOf(place), place.Length == 0 ? null : place[1..].Replace('/', '.'), found, expected, mend));
+    private static void Tell(YamlDocument document, FindingList findings, string place, string code, string found, string expected,
+        string mend) =>
+        findings.Add(
+            new Finding(code, document.Path, (int)document.LineOf(place), place.Length == 0 ? null : place[1..].Replace('/', '.'), found,
+                expected, mend));
 }

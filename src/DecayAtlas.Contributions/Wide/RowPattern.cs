@@ -24,7 +24,8 @@ internal static class RowPattern
 
     public static IEnumerable<string> Columns(string pattern) => Parts(pattern).Where(part => part.IsColumn).Select(part => part.Text);
 
-    /// <summary>The text for one row, and its length; empty when a column is empty, so that no half id arises, and when it would be too long.</summary>
+    /// <summary>The text for one row, and its length; empty when a column is empty, so that no half id arises, and when it would be too
+    /// long.</summary>
     public static (string Text, long Length) Fill(string pattern, int longest, Func<string, ReadOnlyMemory<char>> valueOf)
     {
         StringBuilder text = new();

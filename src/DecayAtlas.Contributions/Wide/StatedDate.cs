@@ -14,7 +14,8 @@ internal enum DateOrder
     Serial1904,
 }
 
-/// <summary>Writes a date as YYYY-MM-DD in the order that was stated. An order that was not stated is never guessed, not even where only one is possible.</summary>
+/// <summary>Writes a date as YYYY-MM-DD in the order that was stated. An order that was not stated is never guessed, not even where only
+/// one is possible.</summary>
 internal static partial class StatedDate
 {
     public static (string Text, Finding? Fault) Read(FieldSchema field, string text, DateOrder order)
@@ -22,20 +23,35 @@ internal static partial class StatedDate
         if (order is DateOrder.Serial1900 or DateOrder.Serial1904)
         {
             return SheetValue.DayOf(text, order == DateOrder.Serial1904) is { } day ? (day, null)
-                : Fault(FindingCode.NotADate, field, text, "a day number of a spreadsheet, as the mapping states", "correct the number, or state another date_order");
+                : Fault(FindingCode.NotADate, field, text, "a day number of a spreadsheet, as the mapping states",
+                    "correct the number, or state another date_order");
         }
         Match match = Form().Match(text);
         if (!match.Success)
-            return Fault(FindingCode.NotADate, field, text, "a date in numbers: day, month and a year of four digits", "write it as 2024-05-14");
+        {
+            return Fault(FindingCode.NotADate, field, text, "a date in numbers: day, month and a year of four digits",
+                "write it as 2024-05-14");
+        }
+
         string first = match.Groups["first"].Value, second = match.Groups["second"].Value, third = match.Groups["third"].Value;
         if (first.Length == 4)
+        {
             return third.Length <= 2 ? (Written(first, second, third), null)
                 : Fault(FindingCode.NotADate, field, text, "a date in numbers", "write it as 2024-05-14");
+        }
+
         if (third.Length != 4)
-            return Fault(FindingCode.NotADate, field, text, "a year of four digits", "write the year out; two digits do not say which century");
+        {
+            return Fault(FindingCode.NotADate, field, text, "a year of four digits",
+                "write the year out; two digits do not say which century");
+        }
+
         if (order is DateOrder.Unstated or DateOrder.Iso)
+        {
             return Fault(FindingCode.DateOrderUnstated, field, text, "a date with the year first, or a stated order",
                 "state date_order: dmy (day first) or date_order: mdy (month first) in the mapping");
+        }
+
         return order == DateOrder.Dmy ? (Written(third, second, first), null) : (Written(third, first, second), null);
     }
 
@@ -45,7 +61,8 @@ internal static partial class StatedDate
         ("", new Finding(code, "", null, field.Name, FindingText.Quote(text), expected, mend));
 
     /// <summary>Three numbers with one kind of separator, and a time of day that is not used.</summary>
-    [GeneratedRegex("""\A(?<first>\d{1,4})(-(?<second>\d{1,2})-|/(?<second>\d{1,2})/|\.(?<second>\d{1,2})\.|\. (?<second>\d{1,2})\. | (?<second>\d{1,2}) )(?<third>\d{1,4})([T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?\z""",
+    [GeneratedRegex(
+        """\A(?<first>\d{1,4})(-(?<second>\d{1,2})-|/(?<second>\d{1,2})/|\.(?<second>\d{1,2})\.|\. (?<second>\d{1,2})\. | (?<second>\d{1,2}) )(?<third>\d{1,4})([T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Form();
 }

@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Contributions.Wide;
 
-/// <summary>Units that a column may be in, and the exact factors between them. Inch and foot are the international ones (25.4 mm, 304.8 mm; NIST SP 811, B.8).</summary>
+/// <summary>Units that a column may be in, and the exact factors between them. Inch and foot are the international ones (25.4 mm, 304.8 mm;
+/// NIST SP 811, B.8).</summary>
 internal static class Units
 {
     /// <summary>Unit, what it measures, and its size in the first unit of its kind.</summary>
@@ -19,7 +20,8 @@ internal static class Units
     public static IReadOnlyList<string> For(FieldSchema field)
     {
         string? kind = Known.FirstOrDefault(known => known.Unit == field.Unit).Kind;
-        return kind is null ? [] : [.. Known.Where(known => known.Kind == kind && known.Unit is not ("1" or "degrees Celsius")).Select(known => known.Unit)];
+        return kind is null ? []
+            : [.. Known.Where(known => known.Kind == kind && known.Unit is not ("1" or "degrees Celsius")).Select(known => known.Unit)];
     }
 
     /// <summary>A number in another unit, as text; null when the text is no number.</summary>

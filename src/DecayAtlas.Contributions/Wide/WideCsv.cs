@@ -18,7 +18,8 @@ internal static class WideCsv
         if (file.Bytes > limits.MaxSpreadsheetBytes)
         {
             findings.Add(FindingCode.FileTooLarge, file.Path, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes for a wide table"), "send a data package, or split it into several contributions");
+                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes for a wide table"),
+                "send a data package, or split it into several contributions");
             return null;
         }
         using MemoryStream held = new();
@@ -33,14 +34,18 @@ internal static class WideCsv
         }
         catch (ArgumentException fault)
         {
-            int? line = fault is DecoderFallbackException { Index: >= 0 } bad ? bytes[..Math.Min(bytes.Length, bad.Index + mark)].Count((byte)'\n') + 1 : null;
-            findings.Add(new Finding(FindingCode.EncodingUnstated, file.Path, line, null, stated is null or "utf-8" ? "bytes that are not UTF-8" : "bytes that are not " + stated,
-                "a table in UTF-8, or in the encoding that the mapping states", "state encoding: windows-1252 or utf-16 under file: in the mapping, or save the table as UTF-8"));
+            int? line = fault is DecoderFallbackException { Index: >= 0 } bad
+                ? bytes[..Math.Min(bytes.Length, bad.Index + mark)].Count((byte)'\n') + 1 : null;
+            findings.Add(new Finding(FindingCode.EncodingUnstated, file.Path, line,
+                null, stated is null or "utf-8" ? "bytes that are not UTF-8" : "bytes that are not " + stated,
+                "a table in UTF-8, or in the encoding that the mapping states",
+                "state encoding: windows-1252 or utf-16 under file: in the mapping, or save the table as UTF-8"));
             return null;
         }
         if (text.Contains('\0', StringComparison.Ordinal))
         {
-            findings.Add(FindingCode.EncodingNotUtf8, file.Path, "UTF-16 or binary data", "a table of text", "state encoding: utf-16 in the mapping if the file is, or save the table as UTF-8");
+            findings.Add(FindingCode.EncodingNotUtf8, file.Path, "UTF-16 or binary data", "a table of text",
+                "state encoding: utf-16 in the mapping if the file is, or save the table as UTF-8");
             return null;
         }
         return text;
@@ -66,14 +71,16 @@ internal static class WideCsv
     {
         if (text.AsSpan().Count('"') % 2 != 0)
         {
-            findings.Add(FindingCode.CsvBroken, file, "an odd number of quotation marks, so that one text never ends", "every quoted text closed",
+            findings.Add(FindingCode.CsvBroken, file, "an odd number of quotation marks, so that one text never ends",
+                "every quoted text closed",
                 "close the text, and write a quotation mark inside a text twice");
             return null;
         }
         List<SheetRow> rows = [];
         try
         {
-            using SepReader reader = Sep.New(separator).Reader(options => options with { HasHeader = false, DisableColCountCheck = true }).FromText(text);
+            using SepReader reader = Sep.New(separator).Reader(options => options with { HasHeader = false, DisableColCountCheck = true })
+                .FromText(text);
             long held = 0;
             foreach (SepReader.Row row in reader)
             {
@@ -81,8 +88,10 @@ internal static class WideCsv
                 held += row.ColCount;
                 if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count - 1 > limits.MaxRows)
                 {
-                    findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
-                        FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"), "split the contribution");
+                    findings.Add(FindingCode.TooManyRows, file,
+                        FormattableString.Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
+                        FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"),
+                        "split the contribution");
                     return null;
                 }
                 // Sep counts the first row as if it began where it ends.
@@ -92,8 +101,10 @@ internal static class WideCsv
                 {
                     if (Unquoted(row[i].Span) is not { } cell)
                     {
-                        findings.Add(new Finding(FindingCode.CsvBroken, file, line, null, $"a quotation mark within the text {FindingText.Quote(row[i].Span)}",
-                            "quotation marks round the whole text, and those inside it written twice", "save the table again as CSV from a spreadsheet program, which does so by itself"));
+                        findings.Add(new Finding(FindingCode.CsvBroken, file, line,
+                            null, $"a quotation mark within the text {FindingText.Quote(row[i].Span)}",
+                            "quotation marks round the whole text, and those inside it written twice",
+                            "save the table again as CSV from a spreadsheet program, which does so by itself"));
                         return null;
                     }
                     cells[i] = SheetCell.OfText(cell);
@@ -105,7 +116,8 @@ internal static class WideCsv
         }
         catch (Exception fault) when (fault is InvalidDataException or NotSupportedException or ArgumentException)
         {
-            findings.Add(FindingCode.CsvBroken, file, "rows that cannot be told apart", "a CSV table", "look for a quotation mark that is not closed, and save the table again");
+            findings.Add(FindingCode.CsvBroken, file, "rows that cannot be told apart", "a CSV table",
+                "look for a quotation mark that is not closed, and save the table again");
             return null;
         }
         return new Sheet(null, rows);
@@ -122,6 +134,7 @@ internal static class WideCsv
         if (cell.Length < 2 || cell[0] != '"' || cell[^1] != '"')
             return null;
         string inside = cell[1..^1].ToString();
-        return inside.Replace("\"\"", "", StringComparison.Ordinal).Contains('"', StringComparison.Ordinal) ? null : inside.Replace("\"\"", "\"", StringComparison.Ordinal);
+        return inside.Replace("\"\"", "", StringComparison.Ordinal).Contains('"', StringComparison.Ordinal) ? null
+            : inside.Replace("\"\"", "\"", StringComparison.Ordinal);
     }
 }

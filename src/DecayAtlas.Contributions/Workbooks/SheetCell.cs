@@ -36,9 +36,12 @@ internal readonly record struct SheetCell(SheetCellKind Kind, string Text)
     {
         SheetCellKind.Error => new Finding(FindingCode.CellError, "", null, field.Name, $"the error {Text}", CellCheck.Expected(field),
             "mend the formula, or leave the cell empty when the value is not known"),
-        SheetCellKind.Formula => new Finding(FindingCode.FormulaWithoutValue, "", null, field.Name, "a formula that was saved without its result", CellCheck.Expected(field),
+        SheetCellKind.Formula =>
+            new Finding(FindingCode.FormulaWithoutValue, "", null, field.Name, "a formula that was saved without its result",
+            CellCheck.Expected(field),
             "open the workbook in a spreadsheet program, let it calculate and save it again, or write the value itself"),
-        SheetCellKind.Time => new Finding(FindingCode.CellTypeWrong, "", null, field.Name, $"the time of day {Text}", CellCheck.Expected(field),
+        SheetCellKind.Time =>
+            new Finding(FindingCode.CellTypeWrong, "", null, field.Name, $"the time of day {Text}", CellCheck.Expected(field),
             "set the format of the cell to plain text or number and write the value again"),
         _ => null,
     };

@@ -1,7 +1,8 @@
 namespace DecayAtlas.Contributions.Workbooks;
 
 /// <summary>A row of a sheet whose columns are those of the schema.</summary>
-internal readonly struct SheetCells(string file, Sheet sheet, SheetRow row, (string Text, Finding? Fault)[] values, IReadOnlyList<string> columns) : IRowCells
+internal readonly struct SheetCells(string file, Sheet sheet, SheetRow row, (string Text, Finding? Fault)[] values,
+    IReadOnlyList<string> columns) : IRowCells
 {
     public int Line => row.Row;
 
@@ -68,8 +69,13 @@ internal static class SheetTable
         for (int i = width; i < row.Cells.Length; i++)
         {
             if (row.Cells[i].Kind != SheetCellKind.Empty)
-                findings.Add(cells.Locate(new Finding(FindingCode.RowWidth, "", null, null, $"a value in column {CellReference.Letters(i)}, which has no name",
-                    "values only under the names of columns", "move it under its column, or take it out"), -1) with { Cell = CellReference.Of(i, row.Row) });
+            {
+                findings.Add(cells.Locate(new Finding(FindingCode.RowWidth, "", null,
+                    null, $"a value in column {CellReference.Letters(i)}, which has no name",
+                    "values only under the names of columns", "move it under its column, or take it out"), -1)
+                    with
+                { Cell = CellReference.Of(i, row.Row) });
+            }
         }
     }
 }

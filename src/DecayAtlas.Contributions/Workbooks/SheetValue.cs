@@ -11,7 +11,8 @@ internal static class SheetValue
     /// <summary>Day numbers from 1954 to 2119; a plain number outside is more likely a year or a date without hyphens.</summary>
     private const int FirstSerial = 20_000, LastSerial = 80_000;
 
-    /// <summary>Days from serial 0 of the 1904 system (1904-01-01) to serial 0 of the 1900 system (1899-12-30, which makes all days from 1900-03-01 right).</summary>
+    /// <summary>Days from serial 0 of the 1904 system (1904-01-01) to serial 0 of the 1900 system (1899-12-30, which makes all days from
+    /// 1900-03-01 right).</summary>
     private const int DaysBetweenSystems = 1462;
 
     public static (string Text, Finding? Fault) Of(FieldSchema field, SheetCell cell, bool isDate1904)
@@ -26,7 +27,8 @@ internal static class SheetValue
             (SheetCellKind.Number, FieldType.YesNo) => ("", Wrong(field, $"the number {cell.Text}", "write yes or no")),
             (SheetCellKind.Date, not FieldType.Date) => ("", Wrong(field, $"the date {cell.Text}",
                 "set the format of the cell to plain text or number and write the value again; the spreadsheet took it for a date")),
-            (SheetCellKind.YesNo, not FieldType.YesNo) => ("", Wrong(field, cell.Text == "yes" ? "TRUE" : "FALSE", "write the value as text or number")),
+            (SheetCellKind.YesNo,
+                not FieldType.YesNo) => ("", Wrong(field, cell.Text == "yes" ? "TRUE" : "FALSE", "write the value as text or number")),
             _ => (cell.Text, null),
         };
     }

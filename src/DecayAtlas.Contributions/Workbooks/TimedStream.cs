@@ -1,6 +1,7 @@
 namespace DecayAtlas.Contributions.Workbooks;
 
-/// <summary>Bytes in memory that ask for the time whenever a library takes a piece of them, since nothing else in it can be asked.</summary>
+/// <summary>Bytes in memory that ask for the time whenever a library takes a piece of them, since nothing else in it can be
+/// asked.</summary>
 internal sealed class TimedStream(MemoryStream inner, ReadingTime time) : Stream
 {
     public override bool CanRead => true;

@@ -19,7 +19,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
         if (file.Bytes > limits.MaxSpreadsheetBytes)
         {
             findings.Add(FindingCode.WorkbookTooLarge, file.Path, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes"), "send a data package, or split it into several contributions");
+                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes"),
+                "send a data package, or split it into several contributions");
             return null;
         }
         using MemoryStream bytes = new();
@@ -27,7 +28,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             source.CopyTo(bytes);
         if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).StartsWith(OldFormat))
         {
-            findings.Add(FindingCode.WorkbookKind, file.Path, "a workbook of the older format (.xls) or with a password", "a workbook saved as .xlsx without a password",
+            findings.Add(FindingCode.WorkbookKind, file.Path, "a workbook of the older format (.xls) or with a password",
+                "a workbook saved as .xlsx without a password",
                 "save it again as .xlsx, without a password");
             return null;
         }
@@ -40,16 +42,20 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             return Read(new TimedStream(bytes, findings.Time), guard, limits, file.Path, findings);
         }
         // What the library is known to throw at parts that are well-formed XML but not a workbook; a finding, whichever it is.
-        catch (Exception fault) when (fault is ExcelReaderException or FormatException or OverflowException or ArgumentException or InvalidCastException
-            or NullReferenceException or KeyNotFoundException or InvalidOperationException or IndexOutOfRangeException or System.Xml.XmlException || ZipListing.IsBroken(fault))
+        catch (Exception fault)
+            when (fault is ExcelReaderException or FormatException or OverflowException or ArgumentException or InvalidCastException
+            or NullReferenceException or KeyNotFoundException or InvalidOperationException or IndexOutOfRangeException
+            or System.Xml.XmlException || ZipListing.IsBroken(fault))
         {
-            findings.Add(FindingCode.WorkbookBroken, file.Path, "parts that do not make a workbook", "a workbook as a spreadsheet program saves it",
+            findings.Add(FindingCode.WorkbookBroken, file.Path, "parts that do not make a workbook",
+                "a workbook as a spreadsheet program saves it",
                 "open it in a spreadsheet program and save it again as .xlsx");
             return null;
         }
     }
 
-    public Sheet? Find(string name) => Sheets.FirstOrDefault(sheet => string.Equals(sheet.Name!.Trim(), name, StringComparison.OrdinalIgnoreCase));
+    public Sheet? Find(string name) =>
+        Sheets.FirstOrDefault(sheet => string.Equals(sheet.Name!.Trim(), name, StringComparison.OrdinalIgnoreCase));
 
     private static Workbook? Read(Stream bytes, WorkbookGuard guard, IntakeLimits limits, string file, FindingList findings)
     {
@@ -76,11 +82,15 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 int filled = 0;
                 for (int column = 0; column < width; column++)
                 {
-                    cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed) ? failed
+                    cells[column] = column < widthOfFailed && guard.FailedCells.TryGetValue((name, column, number), out SheetCell failed)
+                        ? failed
                         : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
                     if (HalfLetter.IsIn(cells[column].Text))   // a workbook writes one as _xD800_
                     {
-                        findings.Add(JsonLetters.Broken("a cell") with { File = file, Sheet = name, Row = number, Cell = CellReference.Of(column, number) });
+                        findings.Add(
+                            JsonLetters.Broken("a cell")
+                            with
+                            { File = file, Sheet = name, Row = number, Cell = CellReference.Of(column, number) });
                         cells[column] = SheetCell.OfText(HalfLetter.Replaced(cells[column].Text));
                     }
                     if (cells[column].Kind != SheetCellKind.Empty)
@@ -91,7 +101,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 held += filled;
                 if (held > Sheet.MostCells || visited > MostVisited)
                 {
-                    findings.Add(FindingCode.WorkbookTooLarge, file, "more cells than any table of bags has", "a workbook with nothing but the tables in it",
+                    findings.Add(FindingCode.WorkbookTooLarge, file, "more cells than any table of bags has",
+                        "a workbook with nothing but the tables in it",
                         "take out what does not belong to the tables, and the empty rows between them");
                     return null;
                 }

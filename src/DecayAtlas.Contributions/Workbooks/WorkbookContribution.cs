@@ -18,12 +18,23 @@ internal static class WorkbookContribution
         string[] known = [.. Required, "samples"];
         string[] absent = [.. known.Where(name => workbook.Find(name) is null)];
         foreach (string name in absent.Intersect(Required))
-            findings.Add(FindingCode.SheetMissing, file, $"no sheet {name}", $"the sheets {string.Join(", ", Required)} and, if there are any, samples", $"add the sheet {name}");
-        foreach (Sheet sheet in workbook.Sheets.Where(sheet => sheet.Rows.Count > 0 && workbook.Find(sheet.Name!.Trim()) != sheet || !known.Contains(sheet.Name!.Trim(), StringComparer.OrdinalIgnoreCase)))
+        {
+            findings.Add(FindingCode.SheetMissing,
+                file, $"no sheet {name}", $"the sheets {string.Join(", ", Required)} and, if there are any, "
+                + "samples", $"add the sheet {name}");
+        }
+
+        foreach (Sheet sheet in workbook.Sheets
+            .Where(sheet => sheet.Rows.Count > 0 && workbook.Find(sheet.Name!.Trim()) != sheet
+                || !known.Contains(sheet.Name!.Trim(), StringComparer.OrdinalIgnoreCase)))
         {
             if (sheet.Rows.Count > 0 && Nearest.Of(sheet.Name!, known) is { } near)
-                findings.Add(new Finding(FindingCode.SheetExtra, file, null, null, $"a sheet {FindingText.Quote(sheet.Name)}", $"one sheet {near}",
-                    $"rename it to {near} if it is that table, or give it a name that cannot be mistaken") { Sheet = sheet.Name });
+            {
+                findings.Add(new Finding(FindingCode.SheetExtra, file, null,
+                    null, $"a sheet {FindingText.Quote(sheet.Name)}", $"one sheet {near}",
+                    $"rename it to {near} if it is that table, or give it a name that cannot be mistaken")
+                { Sheet = sheet.Name });
+            }
         }
         return workbook.Find(PackageSheet) is { } package ? ReadPackage(package, file, contentHash, findings) : null;
     }
@@ -39,17 +50,30 @@ internal static class WorkbookContribution
             if (name == "name" && row[1].Text == "value")
                 continue;
             if (!FlatDescriptor.Names.Contains(name))
-                findings.Add(Place(new Finding(FindingCode.DescriptorInvalid, "", null, null, name.Length == 0 ? "a row without a name" : $"the name {FindingText.Quote(name)}",
-                    "one of " + string.Join(", ", FlatDescriptor.Names), Nearest.Of(name, FlatDescriptor.Names) is { } near ? $"rename it to {near}" : "take the row out"), row.Row, 0));
+            {
+                findings.Add(Place(new Finding(FindingCode.DescriptorInvalid, "", null,
+                    null, name.Length == 0 ? "a row without a name" : $"the name {FindingText.Quote(name)}",
+                    "one of " + string.Join(", ", FlatDescriptor.Names), Nearest.Of(name, FlatDescriptor.Names) is { } near
+                    ? $"rename it to {near}" : "take the row out"), row.Row, 0));
+            }
             else if (row[1].Kind is SheetCellKind.Error or SheetCellKind.Formula)
-                findings.Add(Place(new Finding(FindingCode.CellError, "", null, name, "a formula without a good result", "a text", "write the value itself"), row.Row, 1));
+            {
+                findings.Add(
+                    Place(new Finding(FindingCode.CellError, "", null, name, "a formula without a good result", "a text",
+                        "write the value itself"), row.Row, 1));
+            }
             else if (!rows.TryAdd(name, row.Row))
-                findings.Add(Place(new Finding(FindingCode.DescriptorInvalid, "", null, name, $"{name} a second time", "each name once", "take one of the two rows out"), row.Row, 0));
+            {
+                findings.Add(
+                    Place(new Finding(FindingCode.DescriptorInvalid, "", null, name, $"{name} a second time", "each name once",
+                        "take one of the two rows out"), row.Row, 0));
+            }
             else if (row[1].Text.Trim() is { Length: > 0 } value)
                 values.Add(name, value);
         }
         ContributionHeader? header = FlatDescriptor.Read(values,
-            (finding, name) => name is not null && rows.TryGetValue(name, out int row) ? Place(finding, row, 1) : finding with { File = file, Sheet = sheet.Name },
+            (finding, name) => name is not null && rows.TryGetValue(name, out int row) ? Place(finding, row, 1)
+                : finding with { File = file, Sheet = sheet.Name },
             contentHash, findings);
         return findings.Count == before ? header : null;
 

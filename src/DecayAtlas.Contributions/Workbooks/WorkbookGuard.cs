@@ -63,12 +63,15 @@ internal sealed class WorkbookGuard
         catch (XmlException fault)
         {
             bool isDefinition = fault.Message.Contains("DTD", StringComparison.Ordinal);
-            findings.Add(FindingCode.WorkbookBroken, file, isDefinition ? "a document type definition, which no spreadsheet program writes" : "a part that is not well-formed XML",
+            findings.Add(FindingCode.WorkbookBroken,
+                file, isDefinition ? "a document type definition, which no spreadsheet program writes"
+                    : "a part that is not well-formed XML",
                 "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
         }
         catch (Exception fault) when (ZipListing.IsBroken(fault))
         {
-            findings.Add(FindingCode.WorkbookBroken, file, "a workbook that is cut off or damaged", "a whole workbook", "save it again as .xlsx and send it once more");
+            findings.Add(FindingCode.WorkbookBroken, file, "a workbook that is cut off or damaged", "a whole workbook",
+                "save it again as .xlsx and send it once more");
         }
         return null;
     }
@@ -83,14 +86,18 @@ internal sealed class WorkbookGuard
         {
             if (!seen.Add(entry.FullName.Replace('\\', '/')))
                 throw new InvalidDataException("A part stands twice in the workbook.");
-            bool isXml = entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase) || entry.FullName.EndsWith(".rels", StringComparison.OrdinalIgnoreCase);
+            bool isXml = entry.FullName.EndsWith(".xml", StringComparison.OrdinalIgnoreCase)
+                || entry.FullName.EndsWith(".rels", StringComparison.OrdinalIgnoreCase);
             using BudgetedStream content = new(entry.Open(), _budget);
             string? why = isXml ? WalkXml(content, entry.FullName) : Drain(content);
             if (why is not null)
                 return why;
         }
-        if (!seen.Contains("xl/workbook.xml") && !_partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
+        if (!seen.Contains("xl/workbook.xml")
+            && !_partByRelation.Values.Any(part => part.EndsWith("workbook.xml", StringComparison.OrdinalIgnoreCase)))
+        {
             throw new InvalidDataException("There is no workbook in it.");
+        }
         // The library would take the index of a text that is not there for a number.
         if (_highestSharedText >= _sharedTexts)
             throw new InvalidDataException("A cell names a shared text that is not there.");
@@ -107,7 +114,8 @@ internal sealed class WorkbookGuard
         return _budget.IsOver ? TooManyBytes : null;
     }
 
-    private string TooManyBytes => string.Create(CultureInfo.InvariantCulture, $"more than {_limits.MaxSpreadsheetBytes} bytes once unpacked");
+    private string TooManyBytes =>
+        string.Create(CultureInfo.InvariantCulture, $"more than {_limits.MaxSpreadsheetBytes} bytes once unpacked");
 
     private string? WalkXml(BudgetedStream content, string part)
     {
@@ -156,7 +164,10 @@ internal sealed class WorkbookGuard
         else if (xml.LocalName == "sheet" && ++_sheets > MostSheets)
             return string.Create(CultureInfo.InvariantCulture, $"more than {MostSheets} sheets");
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && name.Length > LongestSheetName)
-            return string.Create(CultureInfo.InvariantCulture, $"a sheet whose name has {name.Length} characters, more than {LongestSheetName}");
+        {
+            return string.Create(
+                CultureInfo.InvariantCulture, $"a sheet whose name has {name.Length} characters, more than {LongestSheetName}");
+        }
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } named && Relation(xml) is { } id)
             _sheetNameByRelation[id] = named;
         return null;
@@ -188,7 +199,8 @@ internal sealed class WorkbookGuard
 
     private void NameFailedCells()
     {
-        foreach (IGrouping<string, (string Part, int Column, int Row, SheetCell Cell)> inPart in _failedCells.GroupBy(failed => failed.Part, StringComparer.Ordinal))
+        foreach (IGrouping<string, (string Part, int Column, int Row, SheetCell Cell)> inPart in _failedCells.GroupBy(failed =>
+            failed.Part, StringComparer.Ordinal))
         {
             foreach (string sheet in _sheetNameByRelation.Where(named => _partByRelation.GetValueOrDefault(named.Key) is { } target
                 && inPart.Key.EndsWith(target.TrimStart('/'), StringComparison.OrdinalIgnoreCase)).Select(named => named.Value))
@@ -202,7 +214,8 @@ internal sealed class WorkbookGuard
         }
     }
 
-    private static int Number(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : -1;
+    private static int Number(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value
+        : -1;
 
     /// <summary>Follows the rows and cells of one sheet.</summary>
     private sealed class CellWalk(WorkbookGuard guard, string part)
@@ -253,7 +266,9 @@ internal sealed class WorkbookGuard
             else if (!CellReference.TryParse(reference, out _column, out _))
                 return $"a cell named {FindingText.Quote(reference)}";
             return _column >= guard._limits.MaxColumns
-                ? string.Create(CultureInfo.InvariantCulture, $"something in column {CellReference.Letters(_column)}, and a sheet may have {guard._limits.MaxColumns} columns")
+                ? string.Create(
+                    CultureInfo.InvariantCulture, $"something in column {CellReference.Letters(_column)}, and a sheet may have "
+                    + $"{guard._limits.MaxColumns} columns")
                 : null;
         }
 
@@ -265,7 +280,8 @@ internal sealed class WorkbookGuard
                 guard._failedCells.Add((part, _column, _row, new SheetCell(SheetCellKind.Formula, "")));
             _isError = false;
             return guard._failedCells.Count > MostFailedCells
-                ? string.Create(CultureInfo.InvariantCulture, $"more than {MostFailedCells} cells with errors or formulas without a result") : null;
+                ? string.Create(
+                    CultureInfo.InvariantCulture, $"more than {MostFailedCells} cells with errors or formulas without a result") : null;
         }
     }
 }

@@ -27,7 +27,8 @@ public enum AgreementScale
 /// <param name="LowerLimit">Lower limit of agreement, bias - 1.96 s.</param>
 /// <param name="UpperLimit">Upper limit of agreement, bias + 1.96 s.</param>
 /// <param name="LimitUncertainty">Standard error of either limit, √(3/n) s.</param>
-/// <param name="TrendCorrelation">Correlation of difference and mean: far from 0, bias depends on the value, and one bias for all misleads.</param>
+/// <param name="TrendCorrelation">Correlation of difference and mean: far from 0, bias depends on the value, and one bias for all
+/// misleads.</param>
 public sealed record AgreementLimits(
     AgreementScale Scale, int Pairs, double Bias, double BiasLower95, double BiasUpper95, double Sd,
     double LowerLimit, double UpperLimit, double LimitUncertainty, double TrendCorrelation);
@@ -70,12 +71,17 @@ public sealed record CorrectedRate(double RatePerDay, double CorrectedRatePerDay
 {
     /// <summary>
     /// Corrects by the bias on the logarithmic scale: <c>ln k' = ln k - b</c>, interval
-    /// <c>ln k' ± t(0.975, n - 1) s √(1 + 1/n)</c> (prediction of one new difference; NIST/SEMATECH e-Handbook 1.3.5.2 gives the mean's part).
+    /// <c>ln k' ± t(0.975, n - 1) s √(1 + 1/n)</c> (prediction of one new difference; NIST/SEMATECH e-Handbook 1.3.5.2 gives the mean's
+    /// part).
     /// </summary>
     public static Answer<CorrectedRate> Offer(double ratePerDay, AgreementLimits agreement)
     {
         if (agreement.Scale != AgreementScale.LogRatio || !(ratePerDay > 0))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "A correction needs a rate above 0 and an agreement measured as log ratio.");
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "A correction needs a rate above 0 and an agreement measured as log ratio.");
+        }
+
         double half = StudentT.InvCDF(0, 1, agreement.Pairs - 1, 0.975) * agreement.Sd * Math.Sqrt(1 + 1.0 / agreement.Pairs);
         double corrected = ratePerDay * Math.Exp(-agreement.Bias);
         return new CorrectedRate(ratePerDay, corrected, corrected * Math.Exp(-half), corrected * Math.Exp(half));

@@ -14,10 +14,12 @@ public enum CurveForm
     /// <summary><c>w = exp(-k t)</c> (Olson 1963, Ecology 44:322-331).</summary>
     SingleExponential,
 
-    /// <summary><c>w = r + (1 - r) exp(-k t)</c>, r the share that does not decay on this time scale (Berg and Ekbohm 1991, Canadian J. Botany 69:1449-1456, from memory).</summary>
+    /// <summary><c>w = r + (1 - r) exp(-k t)</c>, r the share that does not decay on this time scale (Berg and Ekbohm 1991, Canadian J.
+    /// Botany 69:1449-1456, from memory).</summary>
     Asymptotic,
 
-    /// <summary><c>w = p exp(-k1 t) + (1 - p) exp(-k2 t)</c>, k1 ≥ k2 (Lousier and Parkinson 1976, Canadian J. Botany 54:419-436, from memory).</summary>
+    /// <summary><c>w = p exp(-k1 t) + (1 - p) exp(-k2 t)</c>, k1 ≥ k2 (Lousier and Parkinson 1976, Canadian J. Botany 54:419-436, from
+    /// memory).</summary>
     DoubleExponential,
 }
 
@@ -53,7 +55,8 @@ public sealed record CurveFit(
     /// <summary>The curve after some days (1).</summary>
     public double RemainingAt(double days) => DecayCurve.Remaining(Form, days, [.. Parameters.Select(p => p.Value)], stackalloc double[3]);
 
-    /// <summary>Pointwise 95 % band of the curve: <c>w ± t(0.975, n - p) √(gᵀ C g)</c>, g the derivatives (Bates and Watts 1988, 2.3.2).</summary>
+    /// <summary>Pointwise 95 % band of the curve: <c>w ± t(0.975, n - p) √(gᵀ C g)</c>, g the derivatives (Bates and Watts 1988,
+    /// 2.3.2).</summary>
     public (double Lower, double Upper) BandAt(double days)
     {
         int p = Parameters.Count;
@@ -61,8 +64,11 @@ public sealed record CurveFit(
         double w = DecayCurve.Remaining(Form, days, [.. Parameters.Select(x => x.Value)], g);
         double variance = 0;
         for (int a = 0; a < p; a++)
+        {
             for (int b = 0; b < p; b++)
                 variance += g[a] * Covariance[a, b] * g[b];
+        }
+
         double half = StudentT.InvCDF(0, 1, DegreesOfFreedom, 0.975) * Math.Sqrt(Math.Max(variance, 0));
         return (w - half, w + half);
     }

@@ -11,7 +11,8 @@ public sealed record CurveCandidate(CurveForm Form, Answer<CurveFit> Fit, double
 /// Decay curves of remaining fraction against days for one litter at one site.
 /// </summary>
 /// <remarks>
-/// Least squares on w itself, since weighing errors are about equal on w; not on ln w (Adair, Hobbie and Hobbie 2010, Ecology 91:1225-1236, from memory).
+/// Least squares on w itself, since weighing errors are about equal on w; not on ln w (Adair, Hobbie and Hobbie 2010, Ecology 91:1225-1236,
+/// from memory).
 /// <c>AICc = n ln(RSS/n) + 2K + 2K(K + 1)/(n - K - 1)</c>, K the parameters and the residual variance;
 /// weights <c>exp(-Δ/2)/Σ exp(-Δ/2)</c> (Burnham and Anderson 2002, Model Selection and Multimodel Inference, 2.4, 2.6, 2.9).
 /// </remarks>
@@ -21,7 +22,11 @@ public static class DecayCurves
     public static Answer<CurveFit> Fit(IReadOnlyList<CurvePoint> points, CurveForm form)
     {
         if (points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0)))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "Each point needs days above 0, a remaining fraction and a weight above 0.");
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "Each point needs days above 0, a remaining fraction and a weight above 0.");
+        }
+
         int p = DecayCurve.ParametersOf(form);
         if (points.Count <= p)
             return Unanswered.TooFew("points of the series", points.Count, p + 1);
@@ -46,9 +51,17 @@ public static class DecayCurves
         if (best is null)
             return obstacle!;
         if (form != CurveForm.DoubleExponential && best.Parameters[0] <= 0)
-            return new Unanswered(UnansweredReason.NoDecay, "The remaining fraction does not fall over the series: no decay rate can be fitted.");
+        {
+            return new Unanswered(UnansweredReason.NoDecay,
+                "The remaining fraction does not fall over the series: no decay rate can be fitted.");
+        }
+
         if (form == CurveForm.DoubleExponential && !Distinct(best))
-            return new Unanswered(UnansweredReason.SingularDesign, "The series does not tell two rates apart: one of the two pools is empty, or both decay alike.");
+        {
+            return new Unanswered(UnansweredReason.SingularDesign,
+                "The series does not tell two rates apart: one of the two pools is empty, or both decay alike.");
+        }
+
         if (form == CurveForm.DoubleExponential && best.Parameters[0] < best.Parameters[1])
             best = Swapped(best);
         return Describe(form, model, points, observed, weights, box!, best);
@@ -72,7 +85,8 @@ public static class DecayCurves
     }
 
     private static CurveFit Describe(
-        CurveForm form, DecayCurve model, IReadOnlyList<CurvePoint> points, double[] observed, double[] weights, SearchBox box, LeastSquaresFit fit)
+        CurveForm form, DecayCurve model, IReadOnlyList<CurvePoint> points, double[] observed, double[] weights, SearchBox box,
+        LeastSquaresFit fit)
     {
         string[] names = DecayCurve.NamesOf(form);
         FittedParameter[] parameters = [.. names.Select((name, j) =>
@@ -101,8 +115,11 @@ public static class DecayCurves
         double[] sign = [1, 1, -1];
         double[,] covariance = new double[3, 3];
         for (int a = 0; a < 3; a++)
+        {
             for (int b = 0; b < 3; b++)
                 covariance[a, b] = sign[a] * sign[b] * fit.Covariance[order[a], order[b]];
+        }
+
         return fit with
         {
             Parameters = [fit.Parameters[1], fit.Parameters[0], 1 - fit.Parameters[2]],

@@ -1,12 +1,14 @@
 namespace DecayAtlas.Decomposition.Curves;
 
 /// <summary>
-/// Linear least squares by Householder reflections, in place on a small column-major matrix (Golub and Van Loan, Matrix Computations, algorithm 5.3.2).
+/// Linear least squares by Householder reflections, in place on a small column-major matrix (Golub and Van Loan, Matrix Computations,
+/// algorithm 5.3.2).
 /// Own code: a search makes thousands of tiny ones, for which Math.NET's parallel QR spends most of its time starting.
 /// </summary>
 internal static class HouseholderSolver
 {
-    /// <summary>Reduces <paramref name="a"/> (rows x columns, column by column) to its triangle R and applies the same reflections to <paramref name="right"/>.</summary>
+    /// <summary>Reduces <paramref name="a"/> (rows x columns, column by column) to its triangle R and applies the same reflections to
+    /// <paramref name="right"/>.</summary>
     public static void Reduce(Span<double> a, int rows, int columns, Span<double> right)
     {
         for (int k = 0; k < columns; k++)

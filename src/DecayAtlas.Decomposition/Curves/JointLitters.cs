@@ -43,14 +43,25 @@ public static class JointLitters
     public static Answer<SharedStabilisation> Fit(IReadOnlyList<LitterPoint> points, double fastHydrolysable, double slowHydrolysable)
     {
         if (!(fastHydrolysable is > 0 and <= 1) || !(slowHydrolysable is > 0 and <= 1))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "The hydrolysable fraction of each litter must lie above 0 and not above 1.");
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "The hydrolysable fraction of each litter must lie above 0 and not above 1.");
+        }
+
         if (points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0)))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "Each point needs days above 0, a remaining fraction and a weight above 0.");
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "Each point needs days above 0, a remaining fraction and a weight above 0.");
+        }
+
         foreach (LitterRole litter in Enum.GetValues<LitterRole>())
         {
             int dates = points.Where(p => p.Litter == litter).Select(p => p.Days).Distinct().Count();
             if (dates < 2)
-                return Unanswered.TooFew(litter == LitterRole.Fast ? "retrieval dates of the fast litter" : "retrieval dates of the slow litter", dates, 2);
+            {
+                return Unanswered.TooFew(litter == LitterRole.Fast ? "retrieval dates of the fast litter"
+                    : "retrieval dates of the slow litter", dates, 2);
+            }
         }
 
         if (points.Count < 5)
@@ -81,6 +92,7 @@ public static class JointLitters
         // S enters the curve linearly: one start of it is enough
         const double s = 0.3;
         foreach (double kFast in (double[])[2.0, 10])
+        {
             foreach (double kSlow in (double[])[0.5, 3])
             {
                 SearchBox start = isShared
@@ -91,6 +103,7 @@ public static class JointLitters
                 if (found.Value is { } fit && (best is null || fit.ResidualSumOfSquares < best.ResidualSumOfSquares * (1 - 1e-10)))
                     (best, box) = (fit, start);
             }
+        }
 
         if (best is null)
             return obstacle!;
@@ -99,7 +112,8 @@ public static class JointLitters
             [.. names.Select((name, j) =>
             {
                 (double? lower, double? upper) = ProfileLikelihood.Interval95(model, y, weights, box!, best, j);
-                return new FittedParameter(name, name[0] == 'k' ? "1/d" : "1", best.Parameters[j], best.StandardErrors[j], lower, upper, best.AtBound[j]);
+                return new FittedParameter(name, name[0] == 'k' ? "1/d" : "1", best.Parameters[j], best.StandardErrors[j], lower, upper,
+                    best.AtBound[j]);
             })],
             best.ResidualSumOfSquares, best.DegreesOfFreedom, DecayCurves.Aicc(best.ResidualSumOfSquares, y.Length, names.Length));
     }

@@ -5,9 +5,11 @@ namespace DecayAtlas.Decomposition.Curves;
 /// </summary>
 /// <remarks>
 /// Source: Marquardt 1963, SIAM J. Appl. Math. 11:431-441, damping scaled by the largest column norms seen (Moré 1978,
-/// Lecture Notes in Mathematics 630:105-116), each step by QR of the damped Jacobian. A parameter on a bound that the gradient pushes outward
+/// Lecture Notes in Mathematics 630:105-116), each step by QR of the damped Jacobian. A parameter on a bound that the gradient pushes
+/// outward
 /// is held for that step (active set). Standard errors: s² (JᵀJ)⁻¹ with s² = RSS/(n - p) (Bates and Watts 1988, Nonlinear Regression
-/// Analysis and its Applications, 2.3). Own code and not Math.NET's minimiser, since that one maps bounds through a transformation which never
+/// Analysis and its Applications, 2.3). Own code and not Math.NET's minimiser, since that one maps bounds through a transformation which
+/// never
 /// reaches them, while an asymptote of exactly 0 is a common answer here.
 /// </remarks>
 public static class NonlinearLeastSquares
@@ -191,12 +193,18 @@ public static class NonlinearLeastSquares
             // a parameter that could double without a trace in the residuals is not known (a rate so fast that the first date is past it)
             double trace = 1e-6 * Math.Sqrt(Rss);
             for (int c = 0; c < m; c++)
+            {
                 if (!(norms[c] > 0) || (Parameters[moving[c]] != 0 && norms[c] * Math.Abs(Parameters[moving[c]]) < trace))
                     return Singular();
+            }
+
             double[] r = new double[_n * m], inverse = new double[m * m];
             for (int c = 0; c < m; c++)
+            {
                 for (int i = 0; i < _n; i++)
                     r[c * _n + i] = _jacobian[moving[c] * _n + i] / norms[c];
+            }
+
             HouseholderSolver.Reduce(r, _n, m, new double[_n]);
             for (int c = 0; c < m; c++)
             {
@@ -226,6 +234,7 @@ public static class NonlinearLeastSquares
         private ReadOnlySpan<double> Column(int j) => _jacobian.AsSpan(j * _n, _n);
 
         private static Unanswered Singular() => new(
-            UnansweredReason.SingularDesign, "The points do not determine all parameters of the curve: different values fit them equally well.");
+            UnansweredReason.SingularDesign,
+            "The points do not determine all parameters of the curve: different values fit them equally well.");
     }
 }

@@ -12,7 +12,8 @@ public static class ProfileLikelihood
 {
     /// <summary>The 95 % interval of one parameter; an end is missing where it lies beyond the bounds or does not exist.</summary>
     public static (double? Lower, double? Upper) Interval95(
-        IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, LeastSquaresFit fit, int parameter)
+        IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, LeastSquaresFit fit,
+        int parameter)
     {
         double variance = fit.ResidualSumOfSquares / fit.DegreesOfFreedom;
         if (!(variance > 0))
@@ -35,8 +36,12 @@ public static class ProfileLikelihood
             {
                 double outside = direction < 0 ? Math.Max(limit, centre - width) : Math.Min(limit, centre + width);
                 if (Excess(outside) > 0)
-                    return Brent.TryFindRoot(Excess, Math.Min(inside, outside), Math.Max(inside, outside), Math.Max(1e-12 * Math.Abs(outside - centre), 1e-300), 200, out double root)
+                {
+                    return Brent.TryFindRoot(Excess, Math.Min(inside, outside), Math.Max(inside, outside),
+                        Math.Max(1e-12 * Math.Abs(outside - centre), 1e-300), 200, out double root)
                         ? root : null;
+                }
+
                 if (outside == limit)
                     return null;
                 inside = outside;

@@ -16,12 +16,15 @@ public sealed record ContributorScore(string Contributor, int Values, double Mea
 public sealed record ContributorScores(double Consensus, double BetweenSd, double WithinSd, IReadOnlyList<ContributorScore> Scores);
 
 /// <summary>
-/// Bias of a contributor's balance or handling, from quantities that should be alike everywhere (the initial mass of one lot, a check weight):
+/// Bias of a contributor's balance or handling, from quantities that should be alike everywhere (the initial mass of one lot, a check
+/// weight):
 /// <c>z = (mean_i - consensus)/√(τ² + s_w²/n_i)</c>.
 /// </summary>
 /// <remarks>
-/// Consensus and the standard deviation s* between means by Algorithm A, and action at |z| ≥ 3, warning at 2: ISO 13528:2015, annex C.3 and 9.4.
-/// <c>τ² = max(0, s*² - s_w²/n_h)</c>, n_h the harmonic mean of the n_i, s_w² pooled over contributors: the analysis-of-variance estimate with s* robust (own choice, no source).
+/// Consensus and the standard deviation s* between means by Algorithm A, and action at |z| ≥ 3, warning at 2: ISO 13528:2015, annex C.3 and
+/// 9.4.
+/// <c>τ² = max(0, s*² - s_w²/n_h)</c>, n_h the harmonic mean of the n_i, s_w² pooled over contributors: the analysis-of-variance estimate
+/// with s* robust (own choice, no source).
 /// Contributors with few readings are thereby not blamed for chance.
 /// </remarks>
 public static class ContributorBias
@@ -33,12 +36,14 @@ public static class ContributorBias
     public static Answer<ContributorScores> Of(IReadOnlyDictionary<string, IReadOnlyList<double>> readings) =>
         readings.Values.Any(v => v.Any(x => !double.IsFinite(x)))
             ? Unanswered.NotFinite("readings")
-            : Of(readings.Where(r => r.Value.Count > 0).ToDictionary(r => r.Key, r => SampleSummary.Of([.. r.Value.Order()])!, StringComparer.Ordinal));
+            : Of(readings.Where(r => r.Value.Count > 0)
+                .ToDictionary(r => r.Key, r => SampleSummary.Of([.. r.Value.Order()])!, StringComparer.Ordinal));
 
     /// <summary>Scores each contributor from number, mean and standard deviation of its readings.</summary>
     public static Answer<ContributorScores> Of(IReadOnlyDictionary<string, SampleSummary> readings)
     {
-        (string Name, SampleSummary S)[] contributors = [.. readings.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => (r.Key, r.Value))];
+        (string Name, SampleSummary S)[] contributors = [.. readings.OrderBy(r => r.Key, StringComparer.Ordinal)
+            .Select(r => (r.Key, r.Value))];
         if (contributors.Length < FewestContributors)
             return Unanswered.TooFew("contributors", contributors.Length, FewestContributors);
         int within = contributors.Sum(c => c.S.Count - 1);

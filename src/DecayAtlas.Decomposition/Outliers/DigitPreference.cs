@@ -14,8 +14,10 @@ public sealed record LastDigits(IReadOnlyList<int> Counts, double ChiSquare, dou
 /// Digit preference: readings of a balance end in every digit alike; readings made up, or rounded by eye, do not.
 /// </summary>
 /// <remarks>
-/// Pearson 1900, Philosophical Magazine 50:157-175; at least five expected in each cell (Cochran 1954, Biometrics 10:417-451), so 50 readings.
-/// Last digits are uniform only where the readings spread over many times the resolution; of nominal masses weighed out to one value they are not.
+/// Pearson 1900, Philosophical Magazine 50:157-175; at least five expected in each cell (Cochran 1954, Biometrics 10:417-451), so 50
+/// readings.
+/// Last digits are uniform only where the readings spread over many times the resolution; of nominal masses weighed out to one value they
+/// are not.
 /// </remarks>
 public static class DigitPreference
 {
@@ -37,7 +39,10 @@ public static class DigitPreference
             return Unanswered.TooFew("readings", n, FewestReadings);
         double steps = Math.Round(Math.Abs(readings.Max() - readings.Min()) / resolution);
         if (steps < 20)
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "The readings spread over fewer than 20 steps of the balance: their last digits need not be uniform.");
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "The readings spread over fewer than 20 steps of the balance: their last digits need not be uniform.");
+        }
 
         int[] counts = new int[10];
         foreach (double r in readings)

@@ -23,7 +23,8 @@ public sealed record EsdResult(IReadOnlyList<EsdStep> Steps, int OutlierCount)
 /// </summary>
 /// <remarks>
 /// <c>λ_i = (n - i) t / √((n - i - 1 + t²)(n - i + 1))</c>, t the 1 - α/(2(n - i + 1)) quantile on n - i - 1 degrees of freedom.
-/// Source: Rosner 1983, Technometrics 25:165-172, who finds the level kept for n ≥ 25 and nearly so for n ≥ 15; NIST/SEMATECH e-Handbook 1.3.5.17.3.
+/// Source: Rosner 1983, Technometrics 25:165-172, who finds the level kept for n ≥ 25 and nearly so for n ≥ 15; NIST/SEMATECH e-Handbook
+/// 1.3.5.17.3.
 /// </remarks>
 public static class GeneralisedEsd
 {

@@ -11,8 +11,10 @@ public sealed record GrubbsResult(int Index, double Statistic, double Critical, 
 
 /// <summary>Grubbs' test for one outlier in a small normal sample.</summary>
 /// <remarks>
-/// <c>T = max|x - mean|/s</c> against <c>(n - 1)/√n · √(t²/(n - 2 + t²))</c>, t on n - 2 degrees of freedom at 1 - α/n for one side, 1 - α/(2n) for two.
-/// Source: Grubbs 1950, Annals of Mathematical Statistics 21:27-58; critical values as in ASTM E178, table 1. Two outliers on one side can hide each other:
+/// <c>T = max|x - mean|/s</c> against <c>(n - 1)/√n · √(t²/(n - 2 + t²))</c>, t on n - 2 degrees of freedom at 1 - α/n for one side, 1 -
+/// α/(2n) for two.
+/// Source: Grubbs 1950, Annals of Mathematical Statistics 21:27-58; critical values as in ASTM E178, table 1. Two outliers on one side can
+/// hide each other:
 /// use <see cref="GeneralisedEsd"/> from 15 values on. At n = 3 T can't exceed 1.1547, so that the test says next to nothing.
 /// </remarks>
 public static class Grubbs

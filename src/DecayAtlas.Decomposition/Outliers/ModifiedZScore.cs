@@ -21,10 +21,14 @@ public sealed record ModifiedScores(IReadOnlyList<double> Scores, double Median,
 /// Modified z-scores: <c>M = (x - median)/(1.4826 b_n MAD)</c>; by convention |M| &gt; 3.5 marks an outlier.
 /// </summary>
 /// <remarks>
-/// Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small samples MAD is too small on the
-/// average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is marked in 15 % of normal samples of 5 and
-/// still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something in 5 % (or 2.5, 1, 0.5 %) of normal samples of n.
-/// Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source), and no cut-off is calibrated.
+/// Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small samples MAD is
+/// too small on the
+/// average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is marked in 15 % of
+/// normal samples of 5 and
+/// still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something in 5 % (or 2.5, 1, 0.5 %) of normal
+/// samples of n.
+/// Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source), and no
+/// cut-off is calibrated.
 /// </remarks>
 public static class ModifiedZScore
 {
@@ -34,7 +38,8 @@ public static class ModifiedZScore
     /// <summary>The cut-off of Iglewicz and Hoaglin.</summary>
     public const double CutOff = 3.5;
 
-    // the largest |M| of a normal sample: 95, 97.5, 99 and 99.5 % points, simulated in R (400,000 samples each up to n = 20, 100,000 beyond)
+    // the largest |M| of a normal sample: 95, 97.5, 99 and 99.5 % points, simulated in R (400,000 samples each up to n = 20, 100,000
+    // beyond)
     private static readonly (int N, double Five, double TwoAndHalf, double One, double Half)[] Simulated =
     [
         (5, 6.56, 9.55, 15.44, 22.00), (6, 4.62, 6.02, 8.39, 10.75), (7, 5.14, 6.70, 9.40, 12.11), (8, 4.35, 5.37, 7.03, 8.54),
@@ -68,7 +73,8 @@ public static class ModifiedZScore
     }
 
     /// <summary>
-    /// The |M| beyond which a share of normal samples of n hold some value; between the sizes simulated, by straight line; from 100 values on
+    /// The |M| beyond which a share of normal samples of n hold some value; between the sizes simulated, by straight line; from 100 values
+    /// on
     /// the normal quantile for n values (Šidák), never below that of 100.
     /// </summary>
     /// <param name="level">That share: 0.05, 0.025, 0.01 or 0.005.</param>
@@ -84,7 +90,11 @@ public static class ModifiedZScore
             _ => throw new ArgumentOutOfRangeException(nameof(level), level, "no cut-off was simulated for this level"),
         };
         if (n >= 100)
-            return Math.Max(At(Simulated.Length - 1), MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(1 - level, 1.0 / n)));
+        {
+            return Math.Max(At(Simulated.Length - 1),
+                MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(1 - level, 1.0 / n)));
+        }
+
         int above = Array.FindIndex(Simulated, s => s.N >= n);
         if (Simulated[above].N == n)
             return At(above);

@@ -12,7 +12,8 @@ public sealed record FoldedRow(double Value, double Variance, int Fold, double[]
 
 /// <summary>What a fit that had not seen the row expects of it.</summary>
 /// <param name="Expected">Expected value.</param>
-/// <param name="Sd">Standard deviation of observed less expected: sites that differ beyond their covariates, the row's own replicates, the fit.</param>
+/// <param name="Sd">Standard deviation of observed less expected: sites that differ beyond their covariates, the row's own replicates, the
+/// fit.</param>
 /// <param name="Score">(observed - expected)/sd.</param>
 public readonly record struct OutOfFoldValue(double Expected, double Sd, double Score);
 
@@ -28,11 +29,13 @@ public sealed record OutOfFoldValues(IReadOnlyList<OutOfFoldValue> Values, doubl
 /// <remarks>
 /// <code>
 /// y = b0 + Σ (b_j z_j + c_j z_j²),  z standardised on the rows that are learnt     squares only where there are ten rows a term
-/// Huber's weights, 1.345 (Huber 1964, Annals of Mathematical Statistics 35:73-101), scale 1.4826 MAD, a ridge of 10⁻³ rows against covariates that repeat one another
+/// Huber's weights, 1.345 (Huber 1964, Annals of Mathematical Statistics 35:73-101), scale 1.4826 MAD, a ridge of 10⁻³ rows against
+/// covariates that repeat one another
 /// τ²  = max(0, s² - median of the rows' own variances),  s the 1.4826 MAD of the residuals out of fold
 /// sd² = τ² + own variance + s² x'(X'WX)⁻¹x
 /// </code>
-/// Folds of whole spatial blocks, since neighbours would else answer for one another (Roberts et al. 2017, Ecography 40:913-929, from memory).
+/// Folds of whole spatial blocks, since neighbours would else answer for one another (Roberts et al. 2017, Ecography 40:913-929, from
+/// memory).
 /// s holds an ordinary error of the fit already, so that rows far from the others are told a little too seldom.
 /// </remarks>
 public static class OutOfFold

@@ -23,7 +23,8 @@ public readonly record struct ApartReplicate(int Group, int Index, double Distan
 /// <param name="Covariance">Robust covariance of single replicates about their group: xx, xy, yy.</param>
 /// <param name="Limit">Distance beyond which a replicate stands apart.</param>
 /// <param name="Apart">Those that do, by group and place.</param>
-public sealed record ReplicateScatters(int Rows, (double Xx, double Xy, double Yy) Covariance, double Limit, IReadOnlyList<ApartReplicate> Apart);
+public sealed record ReplicateScatters(int Rows, (double Xx, double Xy, double Yy) Covariance, double Limit,
+    IReadOnlyList<ApartReplicate> Apart);
 
 /// <summary>
 /// Outliers among few replicates, in two quantities at once: the scatter is not that of the group, which is too small to tell, but
@@ -34,9 +35,12 @@ public sealed record ReplicateScatters(int Rows, (double Xx, double Xy, double Y
 /// r_i = (x_i - mean of the group) √(n/(n - 1))              for the scatter C
 /// d_i = x_i - mean of the others,   D² = d' (C + V_i + (C + mean V of the others)/(n - 1))⁻¹ d     V_i: own measuring errors
 /// </code>
-/// A replicate with D² beyond the 1 - level quantile of χ²(2) stands apart. The worst goes first and is no measure for the rest of its group; at least
-/// two stay, and no more than a third go. C holds an ordinary measuring error already, so that a coarse balance counts more than once: on the safe side.
-/// The distance is as Rousseeuw and Van Zomeren 1990, Journal of the American Statistical Association 85:633-639; pooling over groups, the own errors
+/// A replicate with D² beyond the 1 - level quantile of χ²(2) stands apart. The worst goes first and is no measure for the rest of its
+/// group; at least
+/// two stay, and no more than a third go. C holds an ordinary measuring error already, so that a coarse balance counts more than once: on
+/// the safe side.
+/// The distance is as Rousseeuw and Van Zomeren 1990, Journal of the American Statistical Association 85:633-639; pooling over groups, the
+/// own errors
 /// and the peeling are own choices, no source. Groups are taken to scatter alike; where some scatter more, more of theirs are told.
 /// </remarks>
 public static class ReplicateScatter
@@ -98,7 +102,8 @@ public static class ReplicateScatter
         return apart;
     }
 
-    private static ApartReplicate Measure(IReadOnlyList<Replicate> group, List<int> left, int i, int at, (double Xx, double Xy, double Yy) c)
+    private static ApartReplicate Measure(IReadOnlyList<Replicate> group, List<int> left, int i,
+        int at, (double Xx, double Xy, double Yy) c)
     {
         double m = left.Count - 1, x = 0, y = 0, xx = 0, xy = 0, yy = 0;
         foreach (int j in left)
@@ -112,7 +117,8 @@ public static class ReplicateScatter
 
         Replicate own = group[i];
         double dx = own.X - x, dy = own.Y - y;
-        double a = c.Xx + own.VarianceX + (c.Xx + xx) / m, b = c.Xy + own.Covariance + (c.Xy + xy) / m, d = c.Yy + own.VarianceY + (c.Yy + yy) / m;
+        double a = c.Xx + own.VarianceX + (c.Xx + xx) / m, b = c.Xy + own.Covariance + (c.Xy + xy) / m,
+            d = c.Yy + own.VarianceY + (c.Yy + yy) / m;
         double square = (d * dx * dx - 2 * b * dx * dy + a * dy * dy) / (a * d - b * b);
         return new ApartReplicate(at, i, Math.Sqrt(square), dx, dy);
     }

@@ -22,10 +22,14 @@ public sealed record RobustDistanceOptions(int Starts = 500, ulong Seed = 1);
 /// then all rows within √χ²(0.975) of it.
 /// </summary>
 /// <remarks>
-/// Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each, the fifty best run to the end, the paper's ten being too few for some small sets; above 600 rows
-/// first on up to five parts of 300, then on their union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck 1999,
-/// J. Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7 and 12 % at 30 rows, 4 and 6 % at 50,
-/// 3 and 4 % at 100, and the 2.5 % meant from 300 on (simulated); in small data read the distances as an order, or ask for a higher cut-off. At least 10 rows a column.
+/// Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each, the fifty
+/// best run to the end, the paper's ten being too few for some small sets; above 600 rows
+/// first on up to five parts of 300, then on their union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for
+/// the share kept: Croux and Haesbroeck 1999,
+/// J. Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7 and
+/// 12 % at 30 rows, 4 and 6 % at 50,
+/// 3 and 4 % at 100, and the 2.5 % meant from 300 on (simulated); in small data read the distances as an order, or ask for a higher
+/// cut-off. At least 10 rows a column.
 /// Distances do not change when columns are scaled, sheared or shifted. Rows are sorted first, so that their order changes nothing.
 /// </remarks>
 public static class RobustDistance
@@ -54,7 +58,10 @@ public static class RobustDistance
         double[][] sorted = [.. rows.Order(Comparer<double[]>.Create(Lexical))];
         int h = (n + p + 1) / 2;
         if (Search(sorted, h, options) is not { } half)
-            return new Unanswered(UnansweredReason.SingularDesign, "More than half of the rows lie on one line or plane: there is no robust scatter.");
+        {
+            return new Unanswered(UnansweredReason.SingularDesign,
+                "More than half of the rows lie on one line or plane: there is no robust scatter.");
+        }
 
         double rawFactor = Consistency(p, (double)h / n), cut = ChiSquared.InvCDF(p, 0.975);
         double[][] kept = [.. sorted.Where(r => half.SquaredDistance(r) / rawFactor <= cut)];
@@ -167,8 +174,11 @@ public static class RobustDistance
     private static int Lexical(double[]? x, double[]? y)
     {
         for (int i = 0; i < x!.Length; i++)
+        {
             if (x[i].CompareTo(y![i]) is not 0 and int order)
                 return order;
+        }
+
         return 0;
     }
 }

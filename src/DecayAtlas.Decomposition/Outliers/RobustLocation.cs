@@ -4,7 +4,8 @@ namespace DecayAtlas.Decomposition.Outliers;
 public sealed record RobustMean(double Mean, double Sd);
 
 /// <summary>
-/// Robust mean and standard deviation by Algorithm A of ISO 13528:2015, annex C.3 (Huber's proposal 2; Analytical Methods Committee 1989, Analyst 114:1693-1697).
+/// Robust mean and standard deviation by Algorithm A of ISO 13528:2015, annex C.3 (Huber's proposal 2; Analytical Methods Committee 1989,
+/// Analyst 114:1693-1697).
 /// </summary>
 /// <remarks>
 /// Values beyond 1.5 s* of the mean are drawn in to that distance, mean and <c>s* = 1.134 s</c> taken anew, until both settle.

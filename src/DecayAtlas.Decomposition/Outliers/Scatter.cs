@@ -25,14 +25,23 @@ internal sealed class Scatter
         int p = rows[0].Length;
         double[] mean = new double[p], covariance = new double[p * p], factor = new double[p * p];
         foreach (double[] r in rows)
+        {
             for (int a = 0; a < p; a++)
                 mean[a] += r[a] / rows.Length;
+        }
+
         foreach (double[] r in rows)
+        {
             for (int a = 0; a < p; a++)
+            {
                 for (int b = 0; b <= a; b++)
                     covariance[a * p + b] += (r[a] - mean[a]) * (r[b] - mean[b]) / (rows.Length - 1);
+            }
+        }
+
         double logDeterminant = 0;
         for (int a = 0; a < p; a++)
+        {
             for (int b = 0; b <= a; b++)
             {
                 covariance[b * p + a] = covariance[a * p + b];
@@ -51,6 +60,7 @@ internal sealed class Scatter
                 factor[a * p + a] = Math.Sqrt(sum);
                 logDeterminant += Math.Log(sum);
             }
+        }
 
         return new Scatter(mean, covariance, factor, logDeterminant);
     }

@@ -57,7 +57,8 @@ public static class MonteCarlo
     }
 
     /// <summary>
-    /// Fills draws of k (d⁻¹) and S for one burial: k is +∞ where the slow litter would be at its plateau, NaN (with S) where the fast litter would have lost nothing.
+    /// Fills draws of k (d⁻¹) and S for one burial: k is +∞ where the slow litter would be at its plateau, NaN (with S) where the fast
+    /// litter would have lost nothing.
     /// </summary>
     /// <returns>The reason why the burial has no k to begin with; <see langword="null"/> where the draws were made.</returns>
     public static MissingReason? Draw(
@@ -65,7 +66,8 @@ public static class MonteCarlo
         Draw(burial, assumptions, options, new LotDraws(options), rates, factors);
 
     private static MissingReason? Draw(
-        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, LotDraws chemistry, Span<double> rates, Span<double> factors)
+        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, LotDraws chemistry, Span<double> rates,
+        Span<double> factors)
     {
         Computed<RemainingFraction> fast = RemainingFraction.Of(burial.FastBag, burial.FastLot, assumptions);
         Computed<RemainingFraction> slow = RemainingFraction.Of(burial.SlowBag, burial.SlowLot, assumptions);
@@ -75,10 +77,12 @@ public static class MonteCarlo
             return noRate;
 
         RandomStream own = new(options.Seed, "burial/" + burial.BurialKey);
-        (double H, double Ash)[] fastChemistry = chemistry.Of("fast-lot/" + burial.FastLotKey), slowChemistry = chemistry.Of("slow-lot/" + burial.SlowLotKey);
+        (double H, double Ash)[] fastChemistry = chemistry.Of("fast-lot/" + burial.FastLotKey),
+            slowChemistry = chemistry.Of("slow-lot/" + burial.SlowLotKey);
         DrawnBag fastBag = new(burial.FastBag, burial.FastLot, assumptions);
         DrawnBag slowBag = new(burial.SlowBag, burial.SlowLot, assumptions);
-        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree, anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
+        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree,
+            anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
         double dateHalfWidth = burial.Exposure.UncertaintyDays * Math.Sqrt(1.5);   // u = a √(2/3)
 
         for (int i = 0; i < options.Draws; i++)

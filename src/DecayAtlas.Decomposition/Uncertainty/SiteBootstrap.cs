@@ -23,7 +23,8 @@ public sealed record BootstrapInterval(int Units, ReplicationUnit Unit, double M
 /// Bootstrap Methods and their Application, 3.8; from memory). The interval is the percentile interval with its tail widened to
 /// Φ(-√(n/(n-1)) t(0.975, n-1)), which mends the percentile interval's narrowness in small samples (Hesterberg 2015,
 /// The American Statistician 69:371-386, expanded percentile interval). Even so a resample never leaves the range of the data:
-/// with 4 units the interval covers 87 %, with 5 to 7 just 93 % (simulated, normal data), and below 8 it is not given; use <see cref="SiteInterval"/> there.
+/// with 4 units the interval covers 87 %, with 5 to 7 just 93 % (simulated, normal data), and below 8 it is not given; use
+/// <see cref="SiteInterval"/> there.
 /// </remarks>
 public static class SiteBootstrap
 {

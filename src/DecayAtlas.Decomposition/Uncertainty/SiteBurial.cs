@@ -17,6 +17,7 @@ public enum ReplicationUnit
     /// <summary>Each burial.</summary>
     Burial,
 
-    /// <summary>Each plot: burials of one plot are averaged first, since they are not independent samples of the site (Hurlbert 1984, Ecological Monographs 54:187-211).</summary>
+    /// <summary>Each plot: burials of one plot are averaged first, since they are not independent samples of the site (Hurlbert 1984,
+    /// Ecological Monographs 54:187-211).</summary>
     Plot,
 }

@@ -34,7 +34,8 @@ public sealed record SiteMean(
 /// (method of variance estimates recovery, Zou and Donner 2008, Statistics in Medicine 27:1693-1702, from memory).
 /// The effective degrees of freedom of Welch and Satterthwaite (JCGM 100:2008, G.4.1, formula G.2b) are given too, but the
 /// interval t(0.975, ν) u made from them covered only 87 % at n = 2 and 92 % at n = 3 in simulated campaigns in which the two parts
-/// are alike, since ν is then itself made from one or two degrees of freedom. The interval used covers 95 to 96.5 % for n = 2 to 20 (see the coverage test).
+/// are alike, since ν is then itself made from one or two degrees of freedom. The interval used covers 95 to 96.5 % for n = 2 to 20 (see
+/// the coverage test).
 /// At n = 2 it is honest but so wide (t = 12.7) that it seldom tells sites apart.
 /// The scatter s holds the burials' own weighing errors already, so that they are not added again.
 /// Lots that differ between burials of one site are in s and in u_L both: the interval is then a little wide.

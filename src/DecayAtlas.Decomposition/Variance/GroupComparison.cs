@@ -2,7 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>One value of a group, with the units it is nested in, or several values that share all of it summed up: what is estimated is the same.</summary>
+/// <summary>One value of a group, with the units it is nested in, or several values that share all of it summed up: what is estimated is
+/// the same.</summary>
 /// <param name="Value">The value, for example ln k; the mean of several.</param>
 /// <param name="Group">Land use, management or treatment.</param>
 /// <param name="Units">Names of its units, top to bottom: the site, then plots within it where there are any.</param>
@@ -10,7 +11,8 @@ namespace DecayAtlas.Decomposition.Variance;
 /// <param name="Count">How many values it stands for.</param>
 /// <param name="SumOfSquares">Their sum of squares about the mean.</param>
 public readonly record struct GroupValue(
-    double Value, string Group, IReadOnlyList<string> Units, IReadOnlyList<double>? Covariates = null, int Count = 1, double SumOfSquares = 0);
+    double Value, string Group, IReadOnlyList<string> Units, IReadOnlyList<double>? Covariates = null, int Count = 1,
+    double SumOfSquares = 0);
 
 /// <summary>One group's mean, at the overall mean of the covariates.</summary>
 /// <param name="Group">Name.</param>
@@ -24,7 +26,8 @@ public sealed record GroupMean(string Group, int Values, int Sites, FixedEffect 
 /// <param name="Second">The group it is taken off from.</param>
 /// <param name="Difference">Second less first.</param>
 /// <param name="HolmPValue">Probability adjusted for all pairs compared.</param>
-/// <param name="EffectSize">Difference over the standard deviation of a single value, √(Σ variances) (Westfall, Kenny and Judd 2014, J. Experimental Psychology: General 143:2020-2045).</param>
+/// <param name="EffectSize">Difference over the standard deviation of a single value, √(Σ variances) (Westfall, Kenny and Judd 2014, J.
+/// Experimental Psychology: General 143:2020-2045).</param>
 /// <param name="EffectLower95">The difference's lower end over the same standard deviation, that one taken as known.</param>
 /// <param name="EffectUpper95">Upper end.</param>
 /// <param name="Sentence">What may and may not be concluded.</param>
@@ -47,9 +50,11 @@ public sealed record ComparedGroups(
 /// Comparison of groups by a mixed model: group (and covariates) fixed, site (and plots) random, REML, Satterthwaite degrees of freedom.
 /// </summary>
 /// <remarks>
-/// Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site effect says so.
+/// Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site effect says
+/// so.
 /// Where every site holds one value only, the model is the linear model. Groups that lie within sites (warmed beside control) are
-/// compared within the site; that the difference itself varies from site to site is modelled where the part of a site under one group is named as a unit.
+/// compared within the site; that the difference itself varies from site to site is modelled where the part of a site under one group is
+/// named as a unit.
 /// Sources: Laird and Ware 1982, Biometrics 38:963-974; see <see cref="FixedEffect"/> and <see cref="MultipleComparisons"/>.
 /// </remarks>
 public static class GroupComparison
@@ -58,13 +63,18 @@ public static class GroupComparison
     /// <param name="values">Values in any order.</param>
     /// <param name="levels">Names of the units, top to bottom; at least the site.</param>
     /// <param name="covariates">Names of the covariates; none by default.</param>
-    public static Answer<ComparedGroups> Of(IReadOnlyList<GroupValue> values, IReadOnlyList<string> levels, IReadOnlyList<string>? covariates = null)
+    public static Answer<ComparedGroups> Of(IReadOnlyList<GroupValue> values, IReadOnlyList<string> levels,
+        IReadOnlyList<string>? covariates = null)
     {
         covariates ??= [];
         if (levels.Count == 0 || values.Any(v => v.Units.Count != levels.Count || (v.Covariates?.Count ?? 0) != covariates.Count))
             throw new ArgumentException("Each value must name one unit for each level and one number for each covariate.", nameof(values));
-        if (values.Any(v => !double.IsFinite(v.Value) || !double.IsFinite(v.SumOfSquares) || (v.Covariates ?? []).Any(c => !double.IsFinite(c))))
+        if (values.Any(
+            v => !double.IsFinite(v.Value) || !double.IsFinite(v.SumOfSquares) || (v.Covariates ?? []).Any(c => !double.IsFinite(c))))
+        {
             return Unanswered.NotFinite("values and covariates");
+        }
+
         string[] groups = [.. values.Select(v => v.Group).Distinct().Order(StringComparer.Ordinal)];
         if (Obstacle(values, levels, groups, covariates.Count) is { } obstacle)
             return obstacle;
@@ -73,12 +83,17 @@ public static class GroupComparison
         double centre = values.Sum(v => v.Count * v.Value) / count;
         double[] covariateMeans = [.. covariates.Select((_, c) => values.Sum(v => v.Count * v.Covariates![c]) / count)];
         Dictionary<string, int> places = groups.Select((g, i) => (g, i)).ToDictionary(x => x.g, x => x.i, StringComparer.Ordinal);
-        DesignCell[] all = NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], Row(v), v.Count, v.Value - centre, v.SumOfSquares))]);
+        DesignCell[] all =
+            NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], Row(v), v.Count, v.Value - centre, v.SumOfSquares))]);
         if (!IsFullRank(all))
-            return new Unanswered(UnansweredReason.SingularDesign, "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
+        {
+            return new Unanswered(UnansweredReason.SingularDesign,
+                "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
+        }
 
         int[] kept = ReplicatedLevels(all, levels.Count, count);
-        DesignCell[] cells = NestedCells.Of([.. all.Select(c => c with { Units = [.. kept.Select(j => string.Join('\u001f', c.Units.Take(j + 1)))] })]);
+        DesignCell[] cells =
+            NestedCells.Of([.. all.Select(c => c with { Units = [.. kept.Select(j => string.Join('\u001f', c.Units.Take(j + 1)))] })]);
         double scale = cells.Sum(c => c.SumOfSquares + c.Count * c.Mean * c.Mean) / count;
         if (kept.Length > 0 && !HasScatter(cells))
             return Unanswered.NoScatter($"values within each {levels[kept[^1]]}");
@@ -130,11 +145,15 @@ public static class GroupComparison
             return $"There are too few sites to compare {second} with {first}: less than one degree of freedom is left.";
         string numbers = string.Create(
             CultureInfo.InvariantCulture,
-            $"95 % interval {d.Lower95:G3} to {d.Upper95:G3}, P = {p:G2}{(comparisons > 1 ? $" after Holm's correction for {comparisons} comparisons" : "")}");
+            $"95 % interval {d.Lower95:G3} to {d.Upper95:G3}, P = "
+            + $"{p:G2}{(comparisons > 1 ? $" after Holm's correction for {comparisons} comparisons" : "")}");
         string difference = string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(d.Value):G3}");
         return p < 0.05
-            ? $"{second} lies {difference} {(d.Value > 0 ? "above" : "below")} {first} ({numbers}). Sites not allotted to groups by lot show that the groups differ, not why."
-            : $"The data do not tell {second} from {first}: the difference is estimated as {d.Value.ToString("G3", CultureInfo.InvariantCulture)} ({numbers}). That is no proof that they are alike; the interval says how large a difference remains possible.";
+            ? $"{second} lies {difference} {(d.Value > 0 ? "above" : "below")} {first} ({numbers}). Sites not allotted to groups by "
+            + "lot show that the groups differ, not why."
+            : $"The data do not tell {second} from {first}: the difference is estimated as "
+            + $"{d.Value.ToString("G3", CultureInfo.InvariantCulture)} ({numbers}). That is no proof that they are alike; the interval "
+            + "says how large a difference remains possible.";
     }
 
     private static Unanswered? Obstacle(IReadOnlyList<GroupValue> values, IReadOnlyList<string> levels, string[] groups, int covariates)
@@ -149,10 +168,16 @@ public static class GroupComparison
         ILookup<string, string> sitesOf = values.Select(v => (v.Group, Site: v.Units[0])).Distinct().ToLookup(x => x.Group, x => x.Site);
         bool isWithinSites = values.GroupBy(v => v.Units[0]).Any(g => g.Select(v => v.Group).Distinct().Count() > 1);
         foreach (string g in groups)
+        {
             if (!isWithinSites && sitesOf[g].Count() < 2)
+            {
                 return new Unanswered(
                     UnansweredReason.SingularDesign,
-                    $"Group {g} has one {levels[0]} only: what is due to the group can't be told from what is due to that {levels[0]}; at least 2 are needed in each group.");
+                    $"Group {g} has one {levels[0]} only: what is due to the group can't be told from what is due to that {levels[0]}; "
+                    + "at least 2 are needed in each group.");
+            }
+        }
+
         int sites = values.Select(v => v.Units[0]).Distinct().Count();
         return sites < 2 ? Unanswered.TooFew(levels[0] + "s", sites, 2) : null;
     }
@@ -177,7 +202,8 @@ public static class GroupComparison
 
     // within a unit, whatever the fixed effects of its cells
     private static bool HasScatter(DesignCell[] cells) =>
-        cells.Any(c => c.SumOfSquares > 0) || cells.GroupBy(c => c.Units[^1], StringComparer.Ordinal).Any(g => g.Any(c => c.Mean != g.First().Mean));
+        cells.Any(c => c.SumOfSquares > 0)
+        || cells.GroupBy(c => c.Units[^1], StringComparer.Ordinal).Any(g => g.Any(c => c.Mean != g.First().Mean));
 
     private static double[] Contrast(int count, int plus, int minus = -1)
     {
@@ -191,15 +217,18 @@ public static class GroupComparison
     private static bool IsFullRank(DesignCell[] cells)
     {
         // each row once, whatever its number of values: the rank is the same
-        double[][] rows = [.. cells.Select(c => c.FixedEffects).DistinctBy(x => string.Join(',', x.Select(BitConverter.DoubleToInt64Bits)))];
+        double[][] rows = [.. cells.Select(c => c.FixedEffects)
+            .DistinctBy(x => string.Join(',', x.Select(BitConverter.DoubleToInt64Bits)))];
         int p = rows[0].Length;
         if (rows.Length < p)
             return false;
-        MathNet.Numerics.LinearAlgebra.Matrix<double> matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
+        MathNet.Numerics.LinearAlgebra.Matrix<double> matrix =
+            MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
         double[] norms = [.. matrix.EnumerateColumns().Select(c => c.L2Norm())];
         if (norms.Any(n => n < 1e-12))
             return false;
-        MathNet.Numerics.LinearAlgebra.Matrix<double> r = matrix.NormalizeColumns(2).QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R;
+        MathNet.Numerics.LinearAlgebra.Matrix<double> r = matrix.NormalizeColumns(2)
+            .QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R;
         return r.Diagonal().AbsoluteMinimum() > 1e-9;
     }
 }

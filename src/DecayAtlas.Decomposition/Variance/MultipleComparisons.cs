@@ -3,7 +3,8 @@ namespace DecayAtlas.Decomposition.Variance;
 /// <summary>Probabilities adjusted for the number of comparisons made.</summary>
 public static class MultipleComparisons
 {
-    /// <summary>Holm's step-down adjustment (Holm 1979, Scandinavian J. Statistics 6:65-70): the family-wise error stays at the level, whatever the dependence.</summary>
+    /// <summary>Holm's step-down adjustment (Holm 1979, Scandinavian J. Statistics 6:65-70): the family-wise error stays at the level,
+    /// whatever the dependence.</summary>
     public static double[] Holm(IReadOnlyList<double> pValues)
     {
         int m = pValues.Count;

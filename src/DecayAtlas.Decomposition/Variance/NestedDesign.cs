@@ -17,7 +17,8 @@ internal sealed record DesignCell(string[] Units, double[] FixedEffects, int Cou
 /// </summary>
 /// <remarks>
 /// With V = I + Σ λ_j Z_j Z_jᵀ and nested Z_j, V is built from the finest unit upward, each unit adding λ 1 1ᵀ to the block of its
-/// children. For W = [1 X y] only the small matrices A = Wᵀ B⁻¹ W are needed, since (Sherman and Morrison 1950, Annals of Mathematical Statistics 21:124-127)
+/// children. For W = [1 X y] only the small matrices A = Wᵀ B⁻¹ W are needed, since (Sherman and Morrison 1950, Annals of Mathematical
+/// Statistics 21:124-127)
 /// <code>
 /// A' = A - λ/D a aᵀ,   D = 1 + λ 1ᵀB⁻¹1,   a = Wᵀ B⁻¹ 1,   log|B'| = log|B| + log D
 /// </code>
@@ -137,12 +138,20 @@ internal sealed class NestedDesign
         double[] mean = new double[c];
         double[,] cross = new double[c, c];
         foreach (DesignCell[] unit in units)
+        {
             for (int i = 0; i < c; i++)
                 mean[i] += unit[i].Mean / units.Count;
+        }
+
         foreach (DesignCell[] unit in units)
+        {
             for (int i = 0; i < c; i++)
+            {
                 for (int j = 0; j <= i; j++)
                     cross[i, j] += (unit[i].Mean - mean[i]) * (unit[j].Mean - mean[j]);
+            }
+        }
+
         yield return Unit(With(mean), level, levels) with { Weight = units.Count };
         foreach (double[] q in SquareRoot(cross))
             yield return Unit(With(q), level, levels) with { IsDeviation = true };
@@ -194,16 +203,23 @@ internal sealed class NestedDesign
         return text.ToString();
     }
 
-    // a fixed order, so that the order in which values arrive can't change the last digit of a sum; units by their build's parts first would
+    // a fixed order, so that the order in which values arrive can't change the last digit of a sum; units by their build's parts first
+    // would
     // be better still for finding likes, but names keep a unit's cells together
     private static int Order(DesignCell x, DesignCell y)
     {
         for (int j = 0; j < x.Units.Length; j++)
+        {
             if (string.CompareOrdinal(x.Units[j], y.Units[j]) is not 0 and int byUnit)
                 return byUnit;
+        }
+
         for (int j = x.FixedEffects.Length - 1; j >= 0; j--)
+        {
             if (x.FixedEffects[j].CompareTo(y.FixedEffects[j]) is not 0 and int byEffect)
                 return byEffect;
+        }
+
         return x.Mean.CompareTo(y.Mean);
     }
 }
@@ -225,8 +241,10 @@ internal sealed record DesignNode(DesignNode[] Children, double[] Moments)
         {
             double[] w = [1, .. cell.FixedEffects, cell.Mean];
             for (int a = 0; a < width; a++)
+            {
                 for (int b = 0; b < width; b++)
                     moments[a * width + b] += cell.Count * w[a] * w[b];
+            }
         }
 
         return new DesignNode([], moments);

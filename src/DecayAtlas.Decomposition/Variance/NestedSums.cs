@@ -48,20 +48,27 @@ internal sealed class NestedSums(int width, int levels)
     /// <summary>Adds squares about the means of finest units, on which no variance of a unit bears.</summary>
     public void AddWithin(double sumOfSquares) => Matrix[^1] += sumOfSquares;
 
-    /// <summary>Adds a finest unit, whose own block is the identity: no derivatives but its own, and no copies, since these are the many.</summary>
+    /// <summary>Adds a finest unit, whose own block is the identity: no derivatives but its own, and no copies, since these are the
+    /// many.</summary>
     public void AddFinest(double[] moments, int level, double ratio)
     {
         double d = 1 + ratio * moments[0], shrink = ratio / d;
         for (int i = 0; i < Width; i++)
+        {
             for (int j = 0; j < Width; j++)
                 Matrix[i * Width + j] += moments[i * Width + j] - shrink * moments[i] * moments[j];
+        }
+
         if (level < 0)
             return;
         double[] slope = Slopes[level];
         double shrinkSlope = 1 / (d * d);
         for (int i = 0; i < Width; i++)
+        {
             for (int j = 0; j < Width; j++)
                 slope[i * Width + j] -= shrinkSlope * moments[i] * moments[j];
+        }
+
         LogDeterminantSlopes[level] += moments[0] / d;
         LogDeterminant += Math.Log(d);
     }
@@ -77,14 +84,20 @@ internal sealed class NestedSums(int width, int levels)
             double[] da = [.. slope.AsSpan(0, Width)];
             double shrinkSlope = ((m == level ? 1 : 0) - ratio * ratio * da[0]) / (d * d);
             for (int i = 0; i < Width; i++)
+            {
                 for (int j = 0; j < Width; j++)
                     slope[i * Width + j] -= shrink * (da[i] * a[j] + a[i] * da[j]) + shrinkSlope * a[i] * a[j];
+            }
+
             LogDeterminantSlopes[m] += ((m == level ? a[0] : 0) + ratio * da[0]) / d;
         }
 
         for (int i = 0; i < Width; i++)
+        {
             for (int j = 0; j < Width; j++)
                 Matrix[i * Width + j] -= shrink * a[i] * a[j];
+        }
+
         LogDeterminant += Math.Log(d);
     }
 

@@ -4,7 +4,8 @@ namespace DecayAtlas.Decomposition.Variance;
 
 /// <summary>
 /// Minimises a smooth function of a few numbers that must not be negative: projected Newton steps (Bertsekas 1982, SIAM J. Control and
-/// Optimization 20:221-246), the Hessian from differences of the exact gradient, its eigenvalues made positive, each step halved until it descends.
+/// Optimization 20:221-246), the Hessian from differences of the exact gradient, its eigenvalues made positive, each step halved until it
+/// descends.
 /// </summary>
 internal static class NonNegativeNewton
 {

@@ -7,7 +7,8 @@ internal static class NoncentralT
 {
     // 64 panels of 5 nodes each (Gauss-Legendre, order 5; Abramowitz and Stegun, table 25.4)
     private static readonly double[] Nodes = [-0.9061798459386640, -0.5384693101056831, 0, 0.5384693101056831, 0.9061798459386640];
-    private static readonly double[] Weights = [0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665, 0.2369268850561891];
+    private static readonly double[] Weights = [0.2369268850561891, 0.4786286704993665, 0.5688888888888889, 0.4786286704993665,
+        0.2369268850561891];
 
     /// <summary>
     /// P(T ≤ t) with <c>T = (Z + δ)/√(X/ν)</c>, X chi-square of ν degrees of freedom: <c>∫ Φ(t s - δ) f(s) ds</c>, f the density of
@@ -20,12 +21,14 @@ internal static class NoncentralT
         const int panels = 64;
         double width = (upper - lower) / panels, sum = 0;
         for (int i = 0; i < panels; i++)
+        {
             for (int j = 0; j < Nodes.Length; j++)
             {
                 double s = lower + (i + (Nodes[j] + 1) / 2) * width;
                 double density = Math.Exp(logConstant + (df - 1) * Math.Log(s) - df * s * s / 2);
                 sum += Weights[j] / 2 * width * density * Normal.CDF(0, 1, t * s - delta);
             }
+        }
 
         return sum;
     }

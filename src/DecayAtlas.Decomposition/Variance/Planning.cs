@@ -17,7 +17,8 @@ public sealed record PlannedComparison(int SitesPerGroup, int BurialsPerSite, do
 /// </code>
 /// </summary>
 /// <remarks>
-/// Source: balanced nested design, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from memory); power of the t test, Cohen 1988, chapter 2.
+/// Source: balanced nested design, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from memory); power of the t test, Cohen 1988,
+/// chapter 2.
 /// Burials can't stand in for sites: as m grows, se² tends to 2 σ_site²/g.
 /// </remarks>
 public static class Planning
@@ -53,7 +54,11 @@ public static class Planning
         for (int m = 1; m <= mostBurials; m++)
         {
             if (!(Power(difference, siteVariance, burialVariance, mostSites, m, level).Power >= power))
-                return new Unanswered(UnansweredReason.ValueOutOfDomain, "Even 10000 sites in each group would not show so small a difference.");
+            {
+                return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                    "Even 10000 sites in each group would not show so small a difference.");
+            }
+
             int low = 1, high = mostSites;
             while (high - low > 1)
             {

@@ -6,7 +6,8 @@ namespace DecayAtlas.Decomposition.Variance;
 /// Restricted likelihood (REML) of a nested design at given variance ratios λ_j = σ_j²/σ²:
 /// <c>-2 l = log|V| + log|Xᵀ V⁻¹ X| + (n - p)(1 + log(2π r²/(n - p)))</c>, σ² profiled out.
 /// </summary>
-/// <remarks>Source: Patterson and Thompson 1971, Biometrika 58:545-554; in this profiled form Bates, Mächler, Bolker and Walker 2015, J. Statistical Software 67(1), eq. 42.</remarks>
+/// <remarks>Source: Patterson and Thompson 1971, Biometrika 58:545-554; in this profiled form Bates, Mächler, Bolker and Walker 2015, J.
+/// Statistical Software 67(1), eq. 42.</remarks>
 internal sealed class RestrictedLikelihood
 {
     private RestrictedLikelihood(NestedDesign design, double[] ratios)
@@ -76,11 +77,16 @@ internal sealed class RestrictedLikelihood
         {
             if (NonNegativeNewton.Minimise(r => { RestrictedLikelihood l = At(design, r); return (l.Criterion, l.Gradient); },
                     [.. Enumerable.Repeat(start, design.Levels)]) is not { } found)
+            {
                 continue;
+            }
             // what is left of a variance that the search drives to zero
             for (int j = 0; j < found.Length; j++)
+            {
                 if (found[j] < 1e-9)
                     found[j] = 0;
+            }
+
             RestrictedLikelihood likelihood = At(design, found);
             if (best is null || likelihood.Criterion < best.Criterion - 1e-9)
                 best = likelihood;
@@ -93,7 +99,8 @@ internal sealed class RestrictedLikelihood
         return IsFlat(design, best)
             ? new Unanswered(
                 UnansweredReason.SingularDesign,
-                "The variance between units can't be told from the effects of the groups, since too few units hold more than one of them or share one with another.")
+                "The variance between units can't be told from the effects of the groups, since too few units hold more than one of "
+                + "them or share one with another.")
             : best;
     }
 

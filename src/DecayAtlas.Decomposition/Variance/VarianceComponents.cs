@@ -25,16 +25,20 @@ public sealed record VarianceComponent(
 /// <param name="Mean">Overall mean with its interval.</param>
 /// <param name="Observations">Number of values.</param>
 /// <param name="RestrictedDeviance">-2 log restricted likelihood.</param>
-public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, FixedEffect Mean, int Observations, double RestrictedDeviance)
+public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, FixedEffect Mean, int Observations,
+    double RestrictedDeviance)
 {
-    /// <summary>Intraclass correlation at a level: how alike two values of one unit are, the variances of this level and above over all.</summary>
+    /// <summary>Intraclass correlation at a level: how alike two values of one unit are, the variances of this level and above over
+    /// all.</summary>
     public double IntraclassCorrelation(string level) => Between(level) / Components.Sum(c => c.Variance);
 
     /// <summary>
     /// Repeatability of the mean of one unit of a level under a planned number of replicates below it:
-    /// <c>R = B/(B + σ²_{next}/n₁ + σ²_{after}/(n₁ n₂) + …)</c>, B the variance of this level and above; with one replicate each it is the intraclass correlation.
+    /// <c>R = B/(B + σ²_{next}/n₁ + σ²_{after}/(n₁ n₂) + …)</c>, B the variance of this level and above; with one replicate each it is the
+    /// intraclass correlation.
     /// </summary>
-    /// <remarks>Source: Spearman-Brown step-up for one level; nested sampling, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from memory).</remarks>
+    /// <remarks>Source: Spearman-Brown step-up for one level; nested sampling, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from
+    /// memory).</remarks>
     /// <param name="level">The level whose unit means are meant, for example site.</param>
     /// <param name="replicatesBelow">Planned units at each level below, the residual included: plots a site, burials a plot.</param>
     public double Repeatability(string level, params IReadOnlyList<int> replicatesBelow)
@@ -58,8 +62,11 @@ public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, 
     private int IndexOf(string level)
     {
         for (int j = 0; j < Components.Count - 1; j++)
+        {
             if (Components[j].Level == level)
                 return j;
+        }
+
         throw new ArgumentException($"There is no level named {level}.", nameof(level));
     }
 }
@@ -68,7 +75,8 @@ public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, 
 /// Variance components of nested, unbalanced values by restricted maximum likelihood.
 /// </summary>
 /// <remarks>
-/// Model: y = μ + u₁ + u₂ + … + e, all normal and independent. Variances are never negative: where the levels below explain a level's scatter, its
+/// Model: y = μ + u₁ + u₂ + … + e, all normal and independent. Variances are never negative: where the levels below explain a level's
+/// scatter, its
 /// variance is 0 and is marked. Share intervals: the shares whose profile of -2 l lies within χ²(0.95, 1) = 3.841 of the minimum
 /// (profile likelihood, Pawitan 2001, In All Likelihood, 3.4 and 17.3, from memory); with few units at a level they are rough and wide.
 /// </remarks>
@@ -121,12 +129,24 @@ public static class VarianceComponents
         if (levels.Count == 0)
             return Unanswered.TooFew("levels", 0, 1);
         if (groups[0] < 2)
-            return new Unanswered(UnansweredReason.OneGroupOnly, $"All values belong to one {levels[0]}: variance between units can't be told.");
+        {
+            return new Unanswered(
+                UnansweredReason.OneGroupOnly, $"All values belong to one {levels[0]}: variance between units can't be told.");
+        }
+
         for (int j = 1; j < groups.Length; j++)
+        {
             if (groups[j] == groups[j - 1])
-                return new Unanswered(UnansweredReason.SingularDesign, $"Each {levels[j - 1]} holds one {levels[j]} only: their variances can't be told apart.");
+            {
+                return new Unanswered(
+                    UnansweredReason.SingularDesign, $"Each {levels[j - 1]} holds one {levels[j]} only: their variances can't be told "
+                    + "apart.");
+            }
+        }
+
         return groups[^1] == count
-            ? new Unanswered(UnansweredReason.SingularDesign, $"Each {levels[^1]} holds one value only: its variance can't be told from the residual.")
+            ? new Unanswered(
+                UnansweredReason.SingularDesign, $"Each {levels[^1]} holds one value only: its variance can't be told from the residual.")
             : null;
     }
 

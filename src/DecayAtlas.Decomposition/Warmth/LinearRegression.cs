@@ -1,6 +1,7 @@
 namespace DecayAtlas.Decomposition.Warmth;
 
-/// <summary>Weighted linear least squares, the first column constant, with the covariance of its coefficients (Draper and Smith 1998, Applied Regression Analysis, chapter 5).</summary>
+/// <summary>Weighted linear least squares, the first column constant, with the covariance of its coefficients (Draper and Smith 1998,
+/// Applied Regression Analysis, chapter 5).</summary>
 internal sealed record LinearRegression(double[] Coefficients, double[,] Covariance, double ResidualSumOfSquares, int DegreesOfFreedom)
 {
     public static Answer<LinearRegression> Fit(IReadOnlyList<double[]> rows, IReadOnlyList<double> y, IReadOnlyList<double> weights)
@@ -23,10 +24,14 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
         HouseholderSolver.Reduce(a, n, p, right);
         for (int j = 1; j < p; j++)
         {
-            // what varies about the mean, and how much of that the columns before leave: a variance inflation beyond 10⁴ is the same column twice
+            // what varies about the mean, and how much of that the columns before leave: a variance inflation beyond 10⁴ is the same column
+            // twice
             double aboutMean = Math.Sqrt(Math.Max(0, norms[j] - a[j * n] * a[j * n]));
             if (!(aboutMean > 1e-9 * Math.Sqrt(norms[j])) || !(Math.Abs(a[j * n + j]) > 1e-2 * aboutMean))
-                return new Unanswered(UnansweredReason.SingularDesign, "Temperature or moisture does not vary, or one follows the other: their effects can't be told apart.");
+            {
+                return new Unanswered(UnansweredReason.SingularDesign,
+                    "Temperature or moisture does not vary, or one follows the other: their effects can't be told apart.");
+            }
         }
 
         double rss = 0;
@@ -41,9 +46,14 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
 
         double[,] covariance = new double[p, p];
         for (int r = 0; r < p; r++)
+        {
             for (int c = 0; c < p; c++)
+            {
                 for (int m = 0; m < p; m++)
                     covariance[r, c] += inverse[m * p + r] * inverse[m * p + c] * rss / (n - p);
+            }
+        }
+
         HouseholderSolver.Substitute(a, n, p, right);
         return new LinearRegression(right[..p], covariance, rss, n - p);
     }

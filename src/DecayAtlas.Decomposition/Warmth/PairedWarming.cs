@@ -20,21 +20,29 @@ public sealed record WarmingEffect(int Pairs, IntervalEstimate RateRatio, double
 /// ln Q10 the slope of d on ΔT/10 through the origin.
 /// </summary>
 /// <remarks>
-/// Paired t: Student 1908, Biometrika 6:1-25. Regression through the origin: Snedecor and Cochran 1980, Statistical Methods, 9.15 (from memory).
-/// Log response ratio: Hedges, Gurevitch and Curtis 1999, Ecology 80:1150-1156. Warming also dries the soil: a ratio is of the whole treatment.
+/// Paired t: Student 1908, Biometrika 6:1-25. Regression through the origin: Snedecor and Cochran 1980, Statistical Methods, 9.15 (from
+/// memory).
+/// Log response ratio: Hedges, Gurevitch and Curtis 1999, Ecology 80:1150-1156. Warming also dries the soil: a ratio is of the whole
+/// treatment.
 /// </remarks>
 public static class PairedWarming
 {
     /// <summary>Estimates the effect.</summary>
     public static Answer<WarmingEffect> Of(IReadOnlyList<WarmedPair> pairs)
     {
-        if (pairs.Any(p => !(p.WarmedRatePerDay > 0) || !(p.ControlRatePerDay > 0) || !double.IsFinite(p.WarmedRatePerDay) || !double.IsFinite(p.ControlRatePerDay)))
+        if (pairs.Any(
+            p => !(p.WarmedRatePerDay > 0) || !(p.ControlRatePerDay > 0) || !double.IsFinite(p.WarmedRatePerDay)
+                || !double.IsFinite(p.ControlRatePerDay)))
+        {
             return new Unanswered(UnansweredReason.ValueOutOfDomain, "Each pair needs two rates above 0.");
+        }
+
         if (pairs.Any(p => p.WarmingKelvin is { } w && !(w > 0)))
             return new Unanswered(UnansweredReason.ValueOutOfDomain, "The warming of a pair must be above 0 K.");
         if (pairs.Count < 2)
             return Unanswered.TooFew("pairs", pairs.Count, 2);
-        (double D, double? X)[] points = [.. pairs.Select(p => (Math.Log(p.WarmedRatePerDay / p.ControlRatePerDay), p.WarmingKelvin / 10)).Order()];
+        (double D, double? X)[] points = [.. pairs.Select(p => (Math.Log(p.WarmedRatePerDay / p.ControlRatePerDay), p.WarmingKelvin / 10))
+            .Order()];
         SampleSummary d = SampleSummary.Of([.. points.Select(p => p.D)])!;
         if (!(d.Sd > 0))
             return Unanswered.NoScatter("ratios of the pairs");

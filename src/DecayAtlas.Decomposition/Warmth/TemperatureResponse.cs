@@ -18,7 +18,8 @@ public enum WarmthForm
     /// <summary><c>ln k = a - E/(R (T + 273.15))</c>, E in kJ mol⁻¹, R = 8.314462618 J mol⁻¹ K⁻¹ (Arrhenius 1889).</summary>
     Arrhenius,
 
-    /// <summary><c>ln k = a + E0 (1/56.02 - 1/(T + 46.02))</c>, E0 in K; 308.56 in the source (Lloyd and Taylor 1994, Functional Ecology 8:315-323, from memory).</summary>
+    /// <summary><c>ln k = a + E0 (1/56.02 - 1/(T + 46.02))</c>, E0 in K; 308.56 in the source (Lloyd and Taylor 1994, Functional Ecology
+    /// 8:315-323, from memory).</summary>
     LloydTaylor,
 }
 
@@ -46,7 +47,8 @@ public sealed class TemperatureResponse
     private readonly double _moistureCentre;
     private readonly double _t;
 
-    private TemperatureResponse(WarmthForm form, MoistureTerm moisture, LinearRegression fit, double moistureCentre, int points, double totalSquares)
+    private TemperatureResponse(WarmthForm form, MoistureTerm moisture, LinearRegression fit, double moistureCentre, int points,
+        double totalSquares)
     {
         Form = form;
         Moisture = moisture;
@@ -89,10 +91,16 @@ public sealed class TemperatureResponse
     /// Points must be independent: give one for each site (mean ln k) and not one for each burial. Temperature and moisture that go
     /// together across sites can't be told apart by any fit; look at the intervals.
     /// </remarks>
-    public static Answer<TemperatureResponse> Fit(IReadOnlyList<WarmthPoint> points, WarmthForm form, MoistureTerm moisture = MoistureTerm.None)
+    public static Answer<TemperatureResponse> Fit(IReadOnlyList<WarmthPoint> points, WarmthForm form,
+        MoistureTerm moisture = MoistureTerm.None)
     {
-        if (points.Any(p => !(p.RatePerDay > 0) || !double.IsFinite(p.RatePerDay) || !double.IsFinite(p.TemperatureCelsius) || !(p.Weight > 0)))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "Each point needs a rate above 0, a temperature and a weight above 0.");
+        if (points.Any(
+            p => !(p.RatePerDay > 0) || !double.IsFinite(p.RatePerDay) || !double.IsFinite(p.TemperatureCelsius) || !(p.Weight > 0)))
+        {
+            return new Unanswered(UnansweredReason.ValueOutOfDomain,
+                "Each point needs a rate above 0, a temperature and a weight above 0.");
+        }
+
         if (moisture != MoistureTerm.None && points.Any(p => p.Moisture is not { } m || !double.IsFinite(m)))
             return new Unanswered(UnansweredReason.ValueOutOfDomain, "Moisture is missing for some points; leave them out, or moisture.");
         double coldest = form == WarmthForm.LloydTaylor ? -46.02 : -273.15;
@@ -102,7 +110,8 @@ public sealed class TemperatureResponse
         if (points.Count < parameters + 2)
             return Unanswered.TooFew("points", points.Count, parameters + 2);
 
-        WarmthPoint[] sorted = [.. points.OrderBy(p => p.TemperatureCelsius).ThenBy(p => p.RatePerDay).ThenBy(p => p.Moisture).ThenBy(p => p.Weight)];
+        WarmthPoint[] sorted = [.. points.OrderBy(p => p.TemperatureCelsius).ThenBy(p => p.RatePerDay).ThenBy(p => p.Moisture)
+            .ThenBy(p => p.Weight)];
         double[] y = [.. sorted.Select(p => Math.Log(p.RatePerDay))], weights = [.. sorted.Select(p => p.Weight)];
         double centre = moisture == MoistureTerm.None ? 0 : sorted.Average(p => p.Moisture!.Value);
         Answer<LinearRegression> found = LinearRegression.Fit(
@@ -116,14 +125,16 @@ public sealed class TemperatureResponse
             : Unanswered.NoScatter("rates");
     }
 
-    /// <summary>The rate at a temperature (and moisture; its mean where left out), with the interval of the curve (not of a single site).</summary>
+    /// <summary>The rate at a temperature (and moisture; its mean where left out), with the interval of the curve (not of a single
+    /// site).</summary>
     public IntervalEstimate RateAt(double temperatureCelsius, double? moisture = null) =>
         Exponential(Row(Form, Moisture, temperatureCelsius, moisture is { } m ? m - _moistureCentre : 0));
 
     /// <summary>By how much the rate multiplies from 5 °C below to 5 °C above a temperature.</summary>
     public IntervalEstimate Q10At(double temperatureCelsius)
     {
-        double[] warm = Row(Form, MoistureTerm.None, temperatureCelsius + 5, 0), cold = Row(Form, MoistureTerm.None, temperatureCelsius - 5, 0);
+        double[] warm = Row(Form, MoistureTerm.None, temperatureCelsius + 5, 0),
+            cold = Row(Form, MoistureTerm.None, temperatureCelsius - 5, 0);
         return Exponential([0, warm[1] - cold[1]]);
     }
 

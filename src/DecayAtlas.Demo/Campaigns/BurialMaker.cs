@@ -19,7 +19,8 @@ internal sealed class BurialMaker(Random random)
     private readonly HashSet<string> _burialMasses = new(StringComparer.Ordinal);
     private readonly HashSet<string> _bagMasses = new(StringComparer.Ordinal);
 
-    public BurialDraft Make(ContributionDraft contribution, SiteDraft site, int number, LotDraft fastLot, LotDraft slowLot, DateOnly buriedOn, int days, PlotDraft? apart = null)
+    public BurialDraft Make(ContributionDraft contribution, SiteDraft site, int number, LotDraft fastLot, LotDraft slowLot,
+        DateOnly buriedOn, int days, PlotDraft? apart = null)
     {
         Contributor contributor = contribution.Contributor;
         string burialId = $"{contribution.Campaign.Mark}-{site.SiteId}-{number}";
@@ -28,8 +29,10 @@ internal sealed class BurialMaker(Random random)
         while (true)
         {
             double rate = Math.Exp(site.TrueLnRate + (apart?.LnRateShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdLnRate));
-            double stabilisation = site.TrueStabilisation + (apart?.StabilisationShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation);
-            double fastLeft = 1 - (fastLot.Hydrolysable * (1 - stabilisation) * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
+            double stabilisation =
+                site.TrueStabilisation + (apart?.StabilisationShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation);
+            double fastLeft =
+                1 - (fastLot.Hydrolysable * (1 - stabilisation) * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
             double slowLeft = 1 - (slowLot.Hydrolysable * (1 - stabilisation) * (1 - Math.Exp(-rate * days)));
 
             BagDraft Bag(LitterRole role, LotDraft lot, double left)
@@ -51,9 +54,11 @@ internal sealed class BurialMaker(Random random)
                 return bag;
             }
 
-            BurialDraft burial = new(burialId, site.SiteId, Bag(LitterRole.Fast, fastLot, fastLeft), Bag(LitterRole.Slow, slowLot, slowLeft));
+            BurialDraft burial = new(burialId, site.SiteId, Bag(LitterRole.Fast, fastLot, fastLeft),
+                Bag(LitterRole.Slow, slowLot, slowLeft));
             // out of the standard exposure the limits of the two-bag equations are no limits
-            bool isSound = days is >= 60 and <= 120 ? LooksSound(burial, fastLot, slowLot) : IsNearNominal(burial.Fast!, fastLot) && IsNearNominal(burial.Slow!, slowLot);
+            bool isSound = days is >= 60 and <= 120 ? LooksSound(burial, fastLot, slowLot)
+                : IsNearNominal(burial.Fast!, fastLot) && IsNearNominal(burial.Slow!, slowLot);
             if (isSound && AreFirstOfTheirKind(contribution, burial)) return burial;
         }
     }

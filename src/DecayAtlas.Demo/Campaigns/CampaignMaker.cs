@@ -14,14 +14,10 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
             IReadOnlyList<SiteDraft> sites = planner.SitesFor(contributor);
             // A few groups keep a place to themselves: rare plants, or a child's home garden.
             if (contributor.Kind is ContributorKind.Laboratory or ContributorKind.YouthGroup && random.Next(2) == 0)
-            {
                 sites[random.Next(sites.Count)].Sensitive = true;
-            }
 
             foreach (int campaign in contributor.Campaigns)
-            {
                 contributions.Add(Make(contributor, campaign, sites));
-            }
         }
 
         for (int i = 0; i < contributions.Count; i++) contributions[i].AsZip = i % 5 == 2;
@@ -47,7 +43,8 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
             for (int number = 1; number <= count; number++)
             {
                 int lot = lots[number % lots.Length];
-                contribution.Burials.Add(_burials.Make(contribution, site, number, StandardLots.Fast[lot], StandardLots.Slow[lot], buriedOn, days));
+                contribution.Burials
+                    .Add(_burials.Make(contribution, site, number, StandardLots.Fast[lot], StandardLots.Slow[lot], buriedOn, days));
             }
         }
 
@@ -62,7 +59,10 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
         {
             foreach (string marker in new[] { "16S", "ITS2" })
             {
-                contribution.Samples.Add(new SampleDraft(burial.Slow!.BagId, $"DEMO{contribution.Campaign.Mark}{contribution.Contributor.Id.Length:00}{++serial:0000}", marker));
+                contribution.Samples
+                    .Add(new SampleDraft(
+                        burial.Slow!.BagId, $"DEMO{contribution.Campaign.Mark}{contribution.Contributor.Id.Length:00}{++serial:0000}",
+                        marker));
             }
         }
     }

@@ -80,23 +80,42 @@ internal static class Contributors
         {
             ContributorKind.Laboratory => contributor with
             {
-                ResolutionGrams = 0.001, Basis = place % 3 == 1 ? MassBasis.Litter : MassBasis.Gross, MeasuresAsh = place % 2 == 0,
-                SequencesSamples = place is 0 or 3, SiteCount = 9 + (place % 3), FewestBurials = 4, MostBurials = 8, ReachKilometres = 95,
+                ResolutionGrams = 0.001,
+                Basis = place % 3 == 1 ? MassBasis.Litter : MassBasis.Gross,
+                MeasuresAsh = place % 2 == 0,
+                SequencesSamples = place is 0 or 3,
+                SiteCount = 9 + (place % 3),
+                FewestBurials = 4,
+                MostBurials = 8,
+                ReachKilometres = 95,
             },
             ContributorKind.Farm => contributor with
             {
-                ResolutionGrams = 0.01, Basis = place % 4 == 3 ? MassBasis.Litter : MassBasis.Gross, MeasuresAsh = place == 13,
-                SiteCount = 6 + (place % 3), FewestBurials = 4, MostBurials = 6, ReachKilometres = 30,
+                ResolutionGrams = 0.01,
+                Basis = place % 4 == 3 ? MassBasis.Litter : MassBasis.Gross,
+                MeasuresAsh = place == 13,
+                SiteCount = 6 + (place % 3),
+                FewestBurials = 4,
+                MostBurials = 6,
+                ReachKilometres = 30,
             },
             ContributorKind.School => contributor with
             {
-                ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01, Basis = MassBasis.Gross,
-                SiteCount = 5 + (place % 3), FewestBurials = 3, MostBurials = 5, ReachKilometres = 25,
+                ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01,
+                Basis = MassBasis.Gross,
+                SiteCount = 5 + (place % 3),
+                FewestBurials = 3,
+                MostBurials = 5,
+                ReachKilometres = 25,
             },
             _ => contributor with
             {
-                ResolutionGrams = 0.05, Basis = MassBasis.Gross,
-                SiteCount = 4 + (place % 3), FewestBurials = 2, MostBurials = 3, ReachKilometres = 35,
+                ResolutionGrams = 0.05,
+                Basis = MassBasis.Gross,
+                SiteCount = 4 + (place % 3),
+                FewestBurials = 2,
+                MostBurials = 3,
+                ReachKilometres = 35,
             },
         };
     }

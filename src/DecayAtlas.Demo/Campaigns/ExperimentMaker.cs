@@ -37,12 +37,18 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
         from bag in contribution.Bags
         let days = bag.RetrievedOn!.Value.DayNumber - bag.BuriedOn.DayNumber
         where days is < 60 or > 120
-        select new PlantedFault(contribution.Id, "bag", bag.BagId, days < 60 ? "exposure-short" : "exposure-long", $"one of a series: dug up after {days} days") { FollowsFrom = SeriesCause };
+        select new PlantedFault(contribution.Id, "bag",
+            bag.BagId, days < 60 ? "exposure-short" : "exposure-long", $"one of a series: dug up after {days} days")
+        {
+            FollowsFrom =
+            SeriesCause
+        };
 
     private ContributionDraft Series(SitePlanner planner, BurialMaker burials)
     {
         ContributionDraft contribution = Begin(SeriesStation);
-        foreach (SiteDraft site in planner.SitesFor(SeriesStation).Where(s => Math.Exp(s.TrueLnRate) is > LeastSeriesRate and < MostSeriesRate))
+        foreach (SiteDraft site in planner.SitesFor(SeriesStation)
+            .Where(s => Math.Exp(s.TrueLnRate) is > LeastSeriesRate and < MostSeriesRate))
         {
             contribution.Sites.Add(site);
             DateOnly buriedOn = contribution.Campaign.FirstBurial.AddDays(_random.Next(0, 10));
@@ -73,7 +79,8 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
                     for (int burial = 0; burial < BurialsPerPlot; burial++)
                     {
                         contribution.Burials.Add(burials.Make(
-                            contribution, site, ++number, contribution.Lots[0], contribution.Lots[1], buriedOn, 90, new PlotDraft($"{mark}{plot}", treatment, shift, 0)));
+                            contribution, site, ++number, contribution.Lots[0], contribution.Lots[1], buriedOn, 90,
+                            new PlotDraft($"{mark}{plot}", treatment, shift, 0)));
                     }
                 }
             }
@@ -93,7 +100,10 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
     private static Contributor Laboratory(string id, string title, int sites) => new(id, title, ContributorKind.Laboratory)
     {
-        ResolutionGrams = 0.001, SiteCount = sites, Campaigns = [1], ReachKilometres = 90,
+        ResolutionGrams = 0.001,
+        SiteCount = sites,
+        Campaigns = [1],
+        ReachKilometres = 90,
     };
 }
 

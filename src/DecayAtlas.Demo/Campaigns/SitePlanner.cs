@@ -69,16 +69,24 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     private (double Longitude, double Latitude) Home(Contributor contributor)
     {
         (double west, double south, double east, double north) =
-            Homes.GetValueOrDefault(contributor.Id, (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees));
+            Homes.GetValueOrDefault(
+                contributor.Id,
+                    (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees));
         for (int attempt = 0; ; attempt++)
         {
             // Under some seed the named corner may be all sea or all mountain: then anywhere will do.
-            if (attempt == 4000) (west, south, east, north) = (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees);
+            if (attempt == 4000)
+            {
+                (west, south, east, north) =
+                    (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees);
+            }
+
             double longitude = west + ((east - west) * random.NextDouble());
             double latitude = south + ((north - south) * random.NextDouble());
             bool liveable = world.Elevation.At(longitude, latitude) < (contributor.Kind == ContributorKind.Laboratory ? 1300 : 600);
             double spacing = HomeSpacingKilometres / (1 + (attempt / 2000));
-            if (!liveable || !IsFree(_homes, longitude, latitude, spacing) || countries.DegreesFromBorder(longitude, latitude) < 0.2) continue;
+            if (!liveable || !IsFree(_homes, longitude, latitude, spacing) || countries.DegreesFromBorder(longitude, latitude) < 0.2)
+                continue;
             _homes.Add((longitude, latitude));
             return (longitude, latitude);
         }
@@ -104,7 +112,8 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
             LongitudeDegrees = longitude,
             UncertaintyMetres = contributor.Kind == ContributorKind.Laboratory ? random.Next(3, 11) : random.Next(2, 13) * 5,
             CountryCode = countries.CodeOf(longitude, latitude),
-            Ecosystem = landUse is "garden" or "school-ground" or "park" ? "garden" : landUse is "arable" or "orchard" ? "cropland" : ecosystem,
+            Ecosystem = landUse is "garden" or "school-ground" or "park" ? "garden"
+                : landUse is "arable" or "orchard" ? "cropland" : ecosystem,
             LandUse = landUse,
             Management = management,
             ElevationMetres = contributor.Kind is ContributorKind.Laboratory or ContributorKind.Farm

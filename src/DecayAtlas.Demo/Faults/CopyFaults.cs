@@ -31,7 +31,8 @@ internal static class CopyFaults
             other.Contributor == earlier.Contributor && other.Campaign == CampaignPlan.All[earlier.Contributor.Campaigns[1]]);
         // The copy must stay a copy: no other fault may touch that site there.
         plot.Reserve(later, burial.SiteId);
-        foreach (BagDraft bag in burial.Bags.Where(bag => !later.Lots.Exists(lot => lot.LotId == bag.LotId))) later.Lots.Add(earlier.LotOf(bag));
+        foreach (BagDraft bag in burial.Bags.Where(bag => !later.Lots.Exists(lot => lot.LotId == bag.LotId)))
+            later.Lots.Add(earlier.LotOf(bag));
         BurialDraft copy = new(burial.BurialId, burial.SiteId, burial.Fast! with { }, burial.Slow! with { });
         later.Burials.Insert(0, copy);
         plot.Bags(later, copy, "bag-repeated", $"the same bags had been sent with {earlier.Id}");
@@ -40,25 +41,27 @@ internal static class CopyFaults
 
     private static void MassesPasted(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft first) = plot.TakeBurial((c, b) => c.Contributor.Kind is ContributorKind.School or ContributorKind.Farm
+        (ContributionDraft contribution, BurialDraft first) =
+            plot.TakeBurial((c, b) => c.Contributor.Kind is ContributorKind.School or ContributorKind.Farm
             && c.Contributor.ResolutionGrams <= 0.01 && CountAt(c, b.SiteId) >= 3);
         (_, BurialDraft target) = plot.TakeBurial((c, b) => c == contribution && b.SiteId != first.SiteId && CountAt(c, b.SiteId) >= 3);
         foreach ((BurialDraft source, BurialDraft pasted) in At(contribution, first.SiteId).Zip(At(contribution, target.SiteId)).Take(3))
         {
             foreach ((BagDraft from, BagDraft to) in source.Bags.Zip(pasted.Bags))
-            {
                 (to.InitialGrams, to.FinalGrams, to.AshFraction) = (from.InitialGrams, from.FinalGrams, from.AshFraction);
-            }
 
-            plot.Burial(contribution, pasted, "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
-            plot.Burial(contribution, source, "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
+            plot.Burial(contribution, pasted,
+                "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
+            plot.Burial(contribution, source,
+                "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
         }
     }
 
     private static void LotDisagrees(FaultPlot plot)
     {
         // One group copied the hydrolysable fraction of each lot from an older sheet.
-        ContributionDraft contribution = plot.Contributions.First(c => c.Contributor.Kind == ContributorKind.YouthGroup && c.Campaign.Id == "2024-spring");
+        ContributionDraft contribution =
+            plot.Contributions.First(c => c.Contributor.Kind == ContributorKind.YouthGroup && c.Campaign.Id == "2024-spring");
         foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
         {
             int place = contribution.Lots.FindIndex(lot => lot.Role == role && lot.TareGrams is not null);
@@ -69,7 +72,8 @@ internal static class CopyFaults
         }
     }
 
-    private static int CountAt(ContributionDraft contribution, string siteId) => contribution.Burials.Count(burial => burial.SiteId == siteId);
+    private static int CountAt(ContributionDraft contribution, string siteId) =>
+        contribution.Burials.Count(burial => burial.SiteId == siteId);
 
     private static IEnumerable<BurialDraft> At(ContributionDraft contribution, string siteId) =>
         contribution.Burials.Where(burial => burial.SiteId == siteId);

@@ -65,15 +65,29 @@ internal sealed class FaultPlot
     }
 
     public void Burial(
-        ContributionDraft contribution, BurialDraft burial, string code, string what, string? followsFrom = null, double? size = null, string? sizeOf = null) =>
-        Faults.Add(new PlantedFault(contribution.Id, "burial", burial.BurialId, code, what) { FollowsFrom = followsFrom, Size = size, SizeOf = sizeOf });
+        ContributionDraft contribution, BurialDraft burial, string code, string what, string? followsFrom = null, double? size = null,
+        string? sizeOf = null) =>
+        Faults.Add(
+            new PlantedFault(contribution.Id, "burial", burial.BurialId, code, what)
+            {
+                FollowsFrom = followsFrom,
+                Size = size,
+                SizeOf = sizeOf
+            });
 
     public void Site(
-        ContributionDraft contribution, SiteDraft site, string code, string what, string? followsFrom = null, double? size = null, string? sizeOf = null) =>
-        Faults.Add(new PlantedFault(contribution.Id, "site", site.SiteId, code, what) { FollowsFrom = followsFrom, Size = size, SizeOf = sizeOf });
+        ContributionDraft contribution, SiteDraft site, string code, string what, string? followsFrom = null, double? size = null,
+        string? sizeOf = null) =>
+        Faults.Add(
+            new PlantedFault(contribution.Id, "site", site.SiteId, code, what) { FollowsFrom = followsFrom, Size = size, SizeOf = sizeOf });
 
     public void Contribution(ContributionDraft contribution, string code, string what, double size, string sizeOf) =>
-        Faults.Add(new PlantedFault(contribution.Id, PlantedFault.ContributionRecord, contribution.Id, code, what) { Size = size, SizeOf = sizeOf });
+        Faults.Add(
+            new PlantedFault(contribution.Id, PlantedFault.ContributionRecord, contribution.Id, code, what)
+            {
+                Size = size,
+                SizeOf = sizeOf
+            });
 
     public static void Times(int count, Action plant)
     {

@@ -19,7 +19,8 @@ internal static class MassFaults
 
     private static void MassGain(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams <= 0.05 && b.Slow.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams <= 0.05 && b.Slow.AshFraction is null);
         BagDraft bag = burial.Slow!;
         bag.FinalGrams = Written(bag, bag.InitialGrams!.Value + 0.6);
         plot.Bag(contribution, bag, "mass-gain", "the final mass is 0.6 g above the initial one");
@@ -27,7 +28,8 @@ internal static class MassFaults
 
     private static void MassGainWithinWeighing(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams is 0.05 && b.Slow.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams is 0.05 && b.Slow.AshFraction is null);
         BagDraft bag = burial.Slow!;
         // Less than a step, as the mean of repeated readings gives it: two rounded readings explain that much.
         bag.FinalGrams = Math.Round(bag.InitialGrams!.Value + 0.02, bag.MassDecimals);
@@ -36,29 +38,35 @@ internal static class MassFaults
 
     private static void LossExceedsLitter(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Gross && b.Fast.ResolutionGrams <= 0.05);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Gross && b.Fast.ResolutionGrams <= 0.05);
         BagDraft bag = burial.Fast!;
         bag.FinalGrams = Written(bag, 0.4 * contribution.LotOf(bag).TareGrams!.Value);
         plot.Bag(contribution, bag, "loss-exceeds-litter", "the final gross mass is below the tare of the empty bag");
-        plot.Burial(contribution, burial, "fast-loss-beyond-hydrolysable", "more is gone than the hydrolysable share", "loss-exceeds-litter");
+        plot.Burial(contribution, burial, "fast-loss-beyond-hydrolysable", "more is gone than the hydrolysable share",
+            "loss-exceeds-litter");
     }
 
     private static void FastLossBeyondHydrolysable(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Fast!.ResolutionGrams <= 0.05 && b.Fast.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Fast!.ResolutionGrams <= 0.05 && b.Fast.AshFraction is null);
         BagDraft bag = burial.Fast!;
         LotDraft lot = contribution.LotOf(bag);
         SetRemaining(bag, lot, 1 - (lot.Hydrolysable + 0.12));
-        plot.Burial(contribution, burial, "fast-loss-beyond-hydrolysable", "the fast litter lost 12 percent points more than its hydrolysable share");
+        plot.Burial(contribution, burial, "fast-loss-beyond-hydrolysable",
+            "the fast litter lost 12 percent points more than its hydrolysable share");
     }
 
     private static void SlowLossAtPlateau(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams <= 0.05 && b.Slow.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Slow!.ResolutionGrams <= 0.05 && b.Slow.AshFraction is null);
         LotDraft fastLot = contribution.LotOf(burial.Fast!), slowLot = contribution.LotOf(burial.Slow!);
         double fastLoss = 1 - BurialMaker.RemainingFraction(burial.Fast!, fastLot)!.Value;
         SetRemaining(burial.Slow!, slowLot, 1 - ((slowLot.Hydrolysable * fastLoss / fastLot.Hydrolysable) + 0.12));
-        plot.Burial(contribution, burial, "slow-loss-at-plateau", "the slow litter lost 12 percent points more than the fast litter's stabilisation lets it lose");
+        plot.Burial(contribution, burial, "slow-loss-at-plateau",
+            "the slow litter lost 12 percent points more than the fast litter's stabilisation lets it lose");
     }
 
     private static void MassInitialOffNominal(FaultPlot plot)
@@ -74,7 +82,8 @@ internal static class MassFaults
 
     private static void TareMissing(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Gross && b.Fast.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Gross && b.Fast.AshFraction is null);
         UseShortSheetLots(contribution, burial);
         plot.Bags(contribution, burial, "tare-missing", "gross weighings of a lot that states no tare");
     }
@@ -86,7 +95,8 @@ internal static class MassFaults
         BurialDraft coarse = Coarsened(burial);
         foreach ((BagDraft bag, BagDraft source) in burial.Bags.Zip(coarse.Bags))
         {
-            (bag.InitialGrams, bag.FinalGrams, bag.ResolutionGrams, bag.MassDecimals) = (source.InitialGrams, source.FinalGrams, CoarseStepGrams, 1);
+            (bag.InitialGrams, bag.FinalGrams, bag.ResolutionGrams, bag.MassDecimals) =
+                (source.InitialGrams, source.FinalGrams, CoarseStepGrams, 1);
         }
 
         plot.Bags(contribution, burial, "balance-coarse", "weighed on a balance that shows steps of 0.5 g");
@@ -97,7 +107,8 @@ internal static class MassFaults
     private static BurialDraft Coarsened(BurialDraft burial)
     {
         static double? Step(double? grams) => Math.Round(grams!.Value / CoarseStepGrams) * CoarseStepGrams;
-        static BagDraft Coarse(BagDraft bag) => bag with { InitialGrams = Step(bag.InitialGrams), FinalGrams = Step(bag.FinalGrams), ResolutionGrams = 0.01 };
+        static BagDraft Coarse(BagDraft bag) =>
+            bag with { InitialGrams = Step(bag.InitialGrams), FinalGrams = Step(bag.FinalGrams), ResolutionGrams = 0.01 };
         return new BurialDraft(burial.BurialId, burial.SiteId, Coarse(burial.Fast!), Coarse(burial.Slow!));
     }
 
@@ -113,7 +124,8 @@ internal static class MassFaults
 
     private static void AshWithoutLotAsh(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Litter && b.Fast.AshFraction is null);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Fast!.Basis == MassBasis.Litter && b.Fast.AshFraction is null);
         UseShortSheetLots(contribution, burial);
         foreach (BagDraft bag in burial.Bags) bag.AshFraction = 0.09;
         plot.Bags(contribution, burial, "ash-without-lot-ash", "ash of the retrieved litter was measured, but the lot states none");

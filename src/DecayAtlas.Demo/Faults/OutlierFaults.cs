@@ -7,7 +7,8 @@ internal static class OutlierFaults
 
     private static void ReplicateOutlier(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, b) => b.Slow!.ResolutionGrams <= 0.01 && b.Slow.AshFraction is null
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((c, b) => b.Slow!.ResolutionGrams <= 0.01 && b.Slow.AshFraction is null
             && c.Burials.Count(other => other.SiteId == b.SiteId) >= 7);
         LotDraft lot = contribution.LotOf(burial.Slow!);
         double loss = 1 - BurialMaker.RemainingFraction(burial.Slow!, lot)!.Value;

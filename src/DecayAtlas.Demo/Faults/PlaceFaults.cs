@@ -52,7 +52,8 @@ internal static class PlaceFaults
     private static void Coarse(FaultPlot plot, InventedWorld world, Countries countries)
     {
         (ContributionDraft contribution, SiteDraft site) = plot.TakeSite((c, s) => CameOnce(c)
-            && world.IsInland(s.LongitudeDegrees, s.LatitudeDegrees, 0.1) && countries.DegreesFromBorder(s.LongitudeDegrees, s.LatitudeDegrees) > 0.25);
+            && world.IsInland(s.LongitudeDegrees, s.LatitudeDegrees, 0.1)
+            && countries.DegreesFromBorder(s.LongitudeDegrees, s.LatitudeDegrees) > 0.25);
         (site.LatitudeDegrees, site.LongitudeDegrees) = (Math.Round(site.LatitudeDegrees, 1), Math.Round(site.LongitudeDegrees, 1));
         (site.CoordinateDecimals, site.UncertaintyMetres) = (1, 30000);
         plot.Site(contribution, site, "coordinates-coarse", "the position is known to 30 km only");
@@ -74,7 +75,10 @@ internal static class PlaceFaults
             {
                 double longitude = Math.Round(site.LongitudeDegrees + dx, 5), latitude = Math.Round(site.LatitudeDegrees + dy, 5);
                 if (world.IsInland(longitude, latitude, 0.05) && countries.CodeOf(longitude, latitude) == site.CountryCode
-                    && countries.DegreesFromBorder(longitude, latitude) > 0.1) return (longitude, latitude);
+                    && countries.DegreesFromBorder(longitude, latitude) > 0.1)
+                {
+                    return (longitude, latitude);
+                }
             }
 
             return null;
@@ -83,9 +87,11 @@ internal static class PlaceFaults
         (ContributionDraft contribution, SiteDraft site) = plot.TakeSite((c, s) =>
             c.Contributor.Campaigns.Count == 2 && c.Campaign == CampaignPlan.All[c.Contributor.Campaigns[^1]] && Way(s) is not null);
         (site.LongitudeDegrees, site.LatitudeDegrees) = Way(site)!.Value;
-        plot.Site(contribution, site, "site-moved", "the position differs by about 16 km from that of the same site in the group's earlier campaign");
+        plot.Site(contribution, site, "site-moved",
+            "the position differs by about 16 km from that of the same site in the group's earlier campaign");
 
-        ContributionDraft earlier = plot.Contributions.First(other => other.Contributor == contribution.Contributor && other != contribution);
+        ContributionDraft earlier =
+            plot.Contributions.First(other => other.Contributor == contribution.Contributor && other != contribution);
         plot.Reserve(earlier, site.SiteId);
         plot.Site(earlier, site, "site-moved", "the same site was reported elsewhere in the group's later campaign", "site-moved");
     }
@@ -98,7 +104,8 @@ internal static class PlaceFaults
             {
                 for (double far = 0.4; far < 1.5; far += 0.1)
                 {
-                    double longitude = Math.Round(site.LongitudeDegrees + (dx * far), 5), latitude = Math.Round(site.LatitudeDegrees + (dy * far), 5);
+                    double longitude = Math.Round(site.LongitudeDegrees + (dx * far), 5),
+                        latitude = Math.Round(site.LatitudeDegrees + (dy * far), 5);
                     if (IsOpenSea(world, longitude, latitude)) return (longitude, latitude);
                 }
             }
@@ -116,13 +123,16 @@ internal static class PlaceFaults
     private static bool IsOpenSea(InventedWorld world, double longitude, double latitude)
     {
         const double clearance = 0.27;
-        if (longitude is < InventedRegion.WestDegrees + 0.1 or > InventedRegion.EastDegrees - 0.1 || latitude is < InventedRegion.SouthDegrees + 0.1 or > InventedRegion.NorthDegrees - 0.1) return false;
+        if (longitude is < InventedRegion.WestDegrees + 0.1 or > InventedRegion.EastDegrees - 0.1
+            || latitude is < InventedRegion.SouthDegrees + 0.1 or > InventedRegion.NorthDegrees - 0.1)
+        {
+            return false;
+        }
+
         for (double dy = -clearance; dy <= clearance; dy += InventedRegion.CellDegrees)
         {
             for (double dx = -clearance; dx <= clearance; dx += InventedRegion.CellDegrees)
-            {
                 if (world.IsLand(longitude + dx, latitude + dy)) return false;
-            }
         }
 
         return true;
@@ -133,6 +143,7 @@ internal static class PlaceFaults
         (ContributionDraft contribution, SiteDraft site) = plot.TakeSite((c, s) =>
             CameOnce(c) && countries.DegreesFromBorder(s.LongitudeDegrees, s.LatitudeDegrees) > 1.2);
         site.CountryCode = site.CountryCode == Countries.North ? Countries.South : Countries.North;
-        plot.Site(contribution, site, "far-from-country", "the stated country is the other one, whose nearest shore is tens of kilometres away");
+        plot.Site(contribution, site, "far-from-country",
+            "the stated country is the other one, whose nearest shore is tens of kilometres away");
     }
 }

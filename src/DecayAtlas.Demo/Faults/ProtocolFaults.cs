@@ -29,7 +29,8 @@ internal static class ProtocolFaults
 
     private static void RetrievedInFuture(FaultPlot plot)
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Fast!.BuriedOn.Year == 2024 && b.Fast.RetrievedOn!.Value.Year == 2024);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Fast!.BuriedOn.Year == 2024 && b.Fast.RetrievedOn!.Value.Year == 2024);
         foreach (BagDraft bag in burial.Bags)
         {
             bag.BuriedOn = bag.BuriedOn.AddYears(18);
@@ -73,7 +74,8 @@ internal static class ProtocolFaults
     {
         (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
         BagDraft bag = burial.Fast!;
-        (bag.FinalGrams, bag.RetrievedOn, bag.AshFraction, bag.Condition, bag.Drying, bag.DryingCelsius) = (null, null, null, "lost", "", null);
+        (bag.FinalGrams, bag.RetrievedOn, bag.AshFraction, bag.Condition, bag.Drying, bag.DryingCelsius) =
+            (null, null, null, "lost", "", null);
         bag.Notes = "not found again";
         plot.Bag(contribution, bag, "bag-lost", "the fast bag was not found again");
         plot.Burial(contribution, burial, "pair-incomplete", "one bag of the pair was lost", "bag-lost");
@@ -90,7 +92,8 @@ internal static class ProtocolFaults
     private static void PairDatesDiffer(FaultPlot plot)
     {
         // Both exposures stay inside 60 to 120 days, so that nothing but the difference is at fault.
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Slow!.RetrievedOn!.Value.DayNumber - b.Slow.BuriedOn.DayNumber <= 92);
+        (ContributionDraft contribution, BurialDraft burial) =
+            plot.TakeBurial((_, b) => b.Slow!.RetrievedOn!.Value.DayNumber - b.Slow.BuriedOn.DayNumber <= 92);
         burial.Slow!.RetrievedOn = burial.Slow.RetrievedOn!.Value.AddDays(21);
         plot.Burial(contribution, burial, "pair-dates-differ", "the slow bag was dug up 21 days after the fast one");
     }

@@ -1,7 +1,8 @@
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>
-/// Faults that only show among others, each of a stated size: readings that are possible and yet wrong. Where a seed leaves no place for one, it is
+/// Faults that only show among others, each of a stated size: readings that are possible and yet wrong. Where a seed leaves no place for
+/// one, it is
 /// not planted.
 /// </summary>
 internal static class StatisticalFaults
@@ -40,25 +41,42 @@ internal static class StatisticalFaults
 
     private static void BalanceReadsHigh(FaultPlot plot, HashSet<string> used, double grams)
     {
-        if (plot.Contributions.LastOrDefault(c => c.Burials.Count is >= 20 and <= 50 && c.Contributor.ResolutionGrams <= 0.02 && IsFree(plot, used, c)) is not { } contribution)
+        if (plot.Contributions
+            .LastOrDefault(
+                c => c.Burials.Count is >= 20 and <= 50 && c.Contributor.ResolutionGrams <= 0.02
+                    && IsFree(plot, used, c)) is not { } contribution)
+        {
             return;
+        }
+
         used.Add(contribution.Id);
         foreach (BagDraft bag in contribution.Bags.Where(b => b.InitialGrams is not null))
         {
-            (bag.InitialGrams, bag.FinalGrams) = (Written(bag, bag.InitialGrams!.Value + grams), bag.FinalGrams is { } final ? Written(bag, final + grams) : null);
+            (bag.InitialGrams, bag.FinalGrams) =
+                (Written(bag, bag.InitialGrams!.Value + grams), bag.FinalGrams is { } final ? Written(bag, final + grams) : null);
             LotDraft lot = contribution.LotOf(bag);
             double litter = bag.InitialGrams.Value - (bag.Basis == MassBasis.Gross ? lot.TareGrams ?? double.NaN : 0);
             if (Math.Abs(litter - lot.NominalGrams!.Value) > lot.ToleranceGrams + 1e-9)
-                plot.Bag(contribution, bag, "mass-initial-off-nominal", "a full bag on a balance that reads high or low", "contributor-bias");
+            {
+                plot.Bag(contribution, bag, "mass-initial-off-nominal", "a full bag on a balance that reads high or low",
+                    "contributor-bias");
+            }
         }
 
-        plot.Contribution(contribution, "contributor-bias", $"the balance reads {Math.Abs(grams):0.00} g too {(grams > 0 ? "high" : "low")}", Math.Abs(grams), "g");
+        plot.Contribution(contribution,
+            "contributor-bias", $"the balance reads {Math.Abs(grams):0.00} g too {(grams > 0 ? "high" : "low")}", Math.Abs(grams), "g");
     }
 
     private static void DigitsRounded(FaultPlot plot, HashSet<string> used, double share)
     {
-        if (plot.Contributions.FirstOrDefault(c => c.Burials.Count >= 40 && c.Contributor.Kind == ContributorKind.Laboratory && !used.Contains(c.Id)) is not { } contribution)
+        if (plot.Contributions
+            .FirstOrDefault(
+                c => c.Burials.Count >= 40 && c.Contributor.Kind == ContributorKind.Laboratory
+                    && !used.Contains(c.Id)) is not { } contribution)
+        {
             return;
+        }
+
         used.Add(contribution.Id);
         double owed = 0;
         // what was spoiled before stays as it was: some of it hangs on two masses being equal
@@ -72,14 +90,19 @@ internal static class StatisticalFaults
             bag.FinalGrams = Math.Round(Math.Round(bag.FinalGrams!.Value / step) * step, bag.MassDecimals);
         }
 
-        plot.Contribution(contribution, "digit-preference", $"{share:0%} of the final masses were rounded to 0 or 5 in the last digit", share, "1");
+        plot.Contribution(contribution, "digit-preference", $"{share:0%} of the final masses were rounded to 0 or 5 in the last digit",
+            share, "1");
     }
 
     private static void PastedAcross(FaultPlot plot, HashSet<string> used, int burials)
     {
-        bool Fits(ContributionDraft c) => c.Contributor.ResolutionGrams is 0.01 && c.Contributor.Kind == ContributorKind.Farm && IsFree(plot, used, c);
-        (ContributionDraft From, ContributionDraft To) pair = plot.Contributions.Where(Fits).SelectMany(from => plot.Contributions.Where(Fits), (from, to) => (From: from, To: to))
-            .FirstOrDefault(p => p.From.Contributor != p.To.Contributor && p.From.Contributor.Basis == p.To.Contributor.Basis && p.From.Lots[0].LotId == p.To.Lots[0].LotId);
+        bool Fits(ContributionDraft c) => c.Contributor.ResolutionGrams is 0.01 && c.Contributor.Kind == ContributorKind.Farm
+            && IsFree(plot, used, c);
+        (ContributionDraft From, ContributionDraft To) pair = plot.Contributions.Where(Fits)
+            .SelectMany(from => plot.Contributions.Where(Fits), (from, to) => (From: from, To: to))
+            .FirstOrDefault(
+                p => p.From.Contributor != p.To.Contributor && p.From.Contributor.Basis == p.To.Contributor.Basis
+                    && p.From.Lots[0].LotId == p.To.Lots[0].LotId);
         if (pair.From is not { } from || pair.To is not { } to
             || plot.TakeSiteIfAny((c, site) => c == from && CountAt(c, site) >= burials + 1) is not { Site: var source }
             || plot.TakeSiteIfAny((c, site) => c == to && CountAt(c, site) >= burials + 1) is not { Site: var target })
@@ -93,7 +116,9 @@ internal static class StatisticalFaults
         {
             foreach ((BagDraft bag, BagDraft copy) in a.Bags.Zip(b.Bags))
                 (copy.InitialGrams, copy.FinalGrams) = (bag.InitialGrams, bag.FinalGrams);
-            plot.Burial(to, b, "masses-repeated-across", $"all four masses are those of burial {a.BurialId} of another group; {burials} burials were pasted", null, burials, "burials pasted");
+            plot.Burial(to, b,
+                "masses-repeated-across", $"all four masses are those of burial {a.BurialId} of another group; {burials} burials were "
+                + "pasted", null, burials, "burials pasted");
             plot.Burial(from, a, "masses-repeated-across", $"pasted by another group as burial {b.BurialId}", "masses-repeated-across");
             plot.Burial(to, b, "multivariate-outlier", "another site's numbers", "masses-repeated-across");
         }
@@ -117,13 +142,19 @@ internal static class StatisticalFaults
 
         BagDraft bag = burial.Fast!;
         bag.FinalGrams = Written(bag, bag.FinalGrams!.Value - grams);
-        plot.Burial(contribution, burial, "multivariate-outlier", $"{grams:0.00} g of the fast litter fell out of the bag", null, grams, "g of fast litter lost");
+        plot.Burial(contribution, burial, "multivariate-outlier", $"{grams:0.00} g of the fast litter fell out of the bag", null, grams,
+            "g of fast litter lost");
     }
 
     private static void OddReplicate(FaultPlot plot, double shift)
     {
-        if (plot.TakeBurialIfAny((c, b) => b is { Slow.ResolutionGrams: <= 0.02, Fast: not null } && At(c, b.SiteId).Count() >= 5) is not var (contribution, burial))
+        if (plot.TakeBurialIfAny(
+            (c, b) => b is { Slow.ResolutionGrams: <= 0.02, Fast: not null }
+                && At(c, b.SiteId).Count() >= 5) is not var (contribution, burial))
+        {
             return;
+        }
+
         SlowDown(contribution, burial, shift);
         plot.Burial(contribution, burial, "replicate-outlier", $"ln k lowered by {shift:0.00}", null, shift, "ln k lowered");
         plot.Burial(contribution, burial, "multivariate-outlier", "ln k lowered", "replicate-outlier");
@@ -142,7 +173,8 @@ internal static class StatisticalFaults
         used.Add(contribution.Contributor.Id);
         foreach (BurialDraft burial in At(contribution, site))
             SlowDown(contribution, burial, shift);
-        plot.Site(contribution, site, "surprise", $"ln k of every burial lowered by {shift:0.00}: another litter than the sheet says", null, shift, "ln k lowered");
+        plot.Site(contribution, site, "surprise", $"ln k of every burial lowered by {shift:0.00}: another litter than the sheet says",
+            null, shift, "ln k lowered");
     }
 
     /// <summary>Weighs the slow bag anew as if its k had been exp(-shift) times what it was.</summary>
@@ -150,18 +182,23 @@ internal static class StatisticalFaults
     {
         BagDraft slow = burial.Slow!;
         LotDraft fastLot = contribution.LotOf(burial.Fast!), slowLot = contribution.LotOf(slow);
-        double a = slowLot.Hydrolysable * (1 - RemainingOf(contribution, burial.Fast!)) / fastLot.Hydrolysable, w = RemainingOf(contribution, slow);
+        double a = slowLot.Hydrolysable * (1 - RemainingOf(contribution, burial.Fast!)) / fastLot.Hydrolysable,
+            w = RemainingOf(contribution, slow);
         double slowed = 1 - a + (a * Math.Pow((w - 1 + a) / a, Math.Exp(-shift)));
         double tare = slow.Basis == MassBasis.Gross ? slowLot.TareGrams!.Value : 0;
         slow.FinalGrams = Written(slow, tare + ((slow.FinalGrams!.Value - tare) * slowed / w));
     }
 
-    private static double RemainingOf(ContributionDraft contribution, BagDraft bag) => BurialMaker.RemainingFraction(bag, contribution.LotOf(bag)) ?? double.NaN;
+    private static double RemainingOf(ContributionDraft contribution, BagDraft bag) =>
+        BurialMaker.RemainingFraction(bag, contribution.LotOf(bag)) ?? double.NaN;
 
     /// <summary>Whether nothing planted there hangs on two masses being equal, or on the very edge of a limit.</summary>
     private static bool IsFree(FaultPlot plot, HashSet<string> used, ContributionDraft contribution) => !used.Contains(contribution.Id)
-        && !plot.Faults.Exists(f => f.ContributionId == contribution.Id && (f.Code is "bag-repeated" or "masses-repeated" or "loss-exceeds-litter" or "tare-missing" or "role-differs-from-lot"
-            || f.Code.StartsWith("mass-", StringComparison.Ordinal) || f.Code.StartsWith("ash-", StringComparison.Ordinal) || f.Code.StartsWith("balance-", StringComparison.Ordinal)));
+        && !plot.Faults
+            .Exists(f => f.ContributionId == contribution.Id
+                && (f.Code is "bag-repeated" or "masses-repeated" or "loss-exceeds-litter" or "tare-missing" or "role-differs-from-lot"
+            || f.Code.StartsWith("mass-", StringComparison.Ordinal) || f.Code.StartsWith("ash-", StringComparison.Ordinal)
+            || f.Code.StartsWith("balance-", StringComparison.Ordinal)));
 
     private static bool IsSpoiled(FaultPlot plot, ContributionDraft contribution, BurialDraft burial) => plot.Faults.Exists(f =>
         f.ContributionId == contribution.Id && (f.RecordId == burial.BurialId || burial.Bags.Any(bag => bag.BagId == f.RecordId)));
@@ -170,7 +207,9 @@ internal static class StatisticalFaults
 
     private static IEnumerable<BurialDraft> At(ContributionDraft contribution, SiteDraft site) => At(contribution, site.SiteId);
 
-    private static IEnumerable<BurialDraft> At(ContributionDraft contribution, string siteId) => contribution.Burials.Where(b => b.SiteId == siteId && b.Fast is not null && b.Slow is not null);
+    private static IEnumerable<BurialDraft> At(ContributionDraft contribution, string siteId) =>
+        contribution.Burials.Where(b => b.SiteId == siteId && b.Fast is not null && b.Slow is not null);
 
-    private static double Written(BagDraft bag, double grams) => Math.Round(Math.Round(grams / bag.ResolutionGrams!.Value) * bag.ResolutionGrams.Value, bag.MassDecimals);
+    private static double Written(BagDraft bag, double grams) =>
+        Math.Round(Math.Round(grams / bag.ResolutionGrams!.Value) * bag.ResolutionGrams.Value, bag.MassDecimals);
 }

@@ -20,12 +20,16 @@ internal static class GridOutput
 
         Action[] jobs =
         [
-            () => GeoTiffWriter.WriteSingle(At("air_temperature.tif"), Fine, Floats(world.Temperature), new GeoTiffBand("air_temperature_mean", "degC", 0.1), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("precipitation.tif"), Fine, Floats(world.Precipitation), new GeoTiffBand("precipitation", "mm/yr", 1), NoTags),
+            () => GeoTiffWriter.WriteSingle(At("air_temperature.tif"), Fine, Floats(world.Temperature),
+                new GeoTiffBand("air_temperature_mean", "degC", 0.1), NoTags),
+            () => GeoTiffWriter.WriteSingle(At("precipitation.tif"), Fine, Floats(world.Precipitation),
+                new GeoTiffBand("precipitation", "mm/yr", 1), NoTags),
             () => GeoTiffWriter.WriteSingle(At("clay.tif"), Fine, Floats(world.Clay), new GeoTiffBand("clay", "%"), NoTags),
             () => GeoTiffWriter.WriteSingle(At("elevation.tif"), Fine, Floats(world.Elevation), new GeoTiffBand("elevation", "m"), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("ecosystem.tif"), Fine, Floats(world.Ecosystem), new GeoTiffBand("ecosystem", "", 1), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("soil_moisture.tif"), Geometry(4), Coarse(world.SoilMoisture, 4), new GeoTiffBand("soil_moisture", "1"), NoTags),
+            () => GeoTiffWriter.WriteSingle(At("ecosystem.tif"), Fine, Floats(world.Ecosystem), new GeoTiffBand("ecosystem", "", 1),
+                NoTags),
+            () => GeoTiffWriter.WriteSingle(At("soil_moisture.tif"), Geometry(4), Coarse(world.SoilMoisture, 4),
+                new GeoTiffBand("soil_moisture", "1"), NoTags),
             () => AsciiGridWriter.Write(At("soil_ph_x10.asc"), Geometry(2), Tenths(Coarse(world.Ph, 2))),
             .. SeasonOutput.Jobs(world, At),
         ];
@@ -39,9 +43,11 @@ internal static class GridOutput
     private static string Catalogue()
     {
         StringBuilder text = new("# Covariates of the invented islands. Every number here is made up.\nversion: 1\ngrids:\n");
-        void Entry(string name, string title, string file, string unit, string rule, int withinMetres, string? extra = null, string kind = "continuous")
+        void Entry(string name, string title, string file, string unit, string rule, int withinMetres, string? extra = null,
+            string kind = "continuous")
         {
-            text.Append(CultureInfo.InvariantCulture, $"  - name: {name}\n    title: {title}\n    file: grids/{file}\n    unit: \"{unit}\"\n");
+            text.Append(
+                CultureInfo.InvariantCulture, $"  - name: {name}\n    title: {title}\n    file: grids/{file}\n    unit: \"{unit}\"\n");
             text.Append(CultureInfo.InvariantCulture, $"    rule: {rule}\n    kind: {kind}\n    valid_within_m: {withinMetres}\n");
             if (extra is not null) text.Append(CultureInfo.InvariantCulture, $"    {extra}\n");
             text.Append("    source: invented by the DecayAtlas demo\n");

@@ -17,7 +17,8 @@ internal static class SeasonOutput
         () => Write(at("air_temperature_months.tif"), MonthFactor,
             [.. Enumerable.Range(1, 12).Select(m => (Month(world, m), new GeoTiffBand(Name("air_temperature", m), "degC", 0.1)))]),
         .. Enumerable.Range(1, 12).Select(m => (Action)(() => Write(at($"{Name("precipitation", m)}.tif"), MonthFactor,
-            [(Field.Of((c, r) => Seasons.PrecipitationMillimetres(world.Precipitation[c, r], m)), new GeoTiffBand("precipitation", "mm", 0.1))]))),
+            [(Field.Of((c, r) => Seasons.PrecipitationMillimetres(world.Precipitation[c, r], m)), new GeoTiffBand("precipitation", "mm",
+                0.1))]))),
         () => Write(at("soil_carbon.tif"), CarbonFactor,
             [.. SoilUnits.CarbonLayers.Select(layer => (
                 Field.Of((c, r) => layer.Share * SoilUnits.SurfaceCarbon(world.SoilMoisture[c, r], world.Temperature[c, r])),
@@ -46,9 +47,7 @@ internal static class SeasonOutput
                 Array.Fill(tile, float.NaN);
                 int columns = Math.Min(GeoTiffWriter.TileSize, geometry.Columns - left);
                 for (int row = 0; row < Math.Min(GeoTiffWriter.TileSize, geometry.Rows - top); row++)
-                {
                     values[band].AsSpan(((top + row) * geometry.Columns) + left, columns).CopyTo(tile.AsSpan(row * GeoTiffWriter.TileSize));
-                }
 
                 writer.WriteTile(band, t % writer.TilesAcross, t / writer.TilesAcross, tile);
             }
@@ -59,9 +58,7 @@ internal static class SeasonOutput
     {
         FeatureCollection units = [];
         foreach ((string unit, NetTopologySuite.Geometries.Geometry shape) in SoilUnits.Map(world))
-        {
             units.Add(new Feature(shape, new AttributesTable { { "unit", unit } }));
-        }
 
         File.WriteAllText(path, JsonSerializer.Serialize(units, GeoJson));
     }

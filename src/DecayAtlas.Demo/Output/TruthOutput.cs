@@ -36,7 +36,8 @@ internal static class TruthOutput
 
     /// <summary>What is true of the sites with a series or with warmed plots.</summary>
     public static void WriteExperiments(string folder, IEnumerable<ContributionDraft> experiments, InventedWorld world) =>
-        Save(Path.Combine(folder, "truth", "experiments.csv"), experiments.SelectMany(c => c.Sites.Select(site => (Contribution: c, Site: site))), (x, row) =>
+        Save(Path.Combine(folder, "truth", "experiments.csv"),
+            experiments.SelectMany(c => c.Sites.Select(site => (Contribution: c, Site: site))), (x, row) =>
         {
             double celsius = world.Temperature.At(x.Site.LongitudeDegrees, x.Site.LatitudeDegrees);
             bool isWarming = x.Contribution.Contributor == ExperimentMaker.WarmingCentre;
@@ -47,7 +48,8 @@ internal static class TruthOutput
             row["k_site_per_day"].Set(Rate(x.Site.TrueLnRate));
             row["k_fast_per_day"].Set(isWarming ? "" : Rate(x.Site.TrueLnRate + Math.Log(DecayResponse.FastOverSlowRate)));
             row["s_site"].Set(x.Site.TrueStabilisation.ToString("F4", CultureInfo.InvariantCulture));
-            row["ratio_warmed"].Set(isWarming ? Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)).ToString("F4", CultureInfo.InvariantCulture) : "");
+            row["ratio_warmed"]
+                .Set(isWarming ? Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)).ToString("F4", CultureInfo.InvariantCulture) : "");
         });
 
     private static string Rate(double lnRate) => Math.Exp(lnRate).ToString("F6", CultureInfo.InvariantCulture);

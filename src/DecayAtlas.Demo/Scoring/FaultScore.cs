@@ -1,4 +1,4 @@
-namespace DecayAtlas.Demo;
+namespace DecayAtlas.Demo.Scoring;
 
 /// <summary>Names one record of one contribution; the type is that of <see cref="PlantedFault.RecordType"/>.</summary>
 public readonly record struct DemoRecord(string ContributionId, string RecordType, string RecordId);
@@ -14,7 +14,8 @@ public sealed record RaisedFlag(string ContributionId, string RecordType, string
     public DemoRecord Record => new(ContributionId, RecordType, RecordId);
 }
 
-/// <summary>How many planted faults of one code or family were found, and how many flags of it were raised where none was foreseen.</summary>
+/// <summary>How many planted faults of one code or family were found, and how many flags of it were raised where none was
+/// foreseen.</summary>
 /// <param name="Name">Code or family.</param>
 /// <param name="Planted">Faults planted for their own sake.</param>
 /// <param name="Found">Those flagged with the expected code on the expected record.</param>
@@ -75,8 +76,12 @@ public sealed record FaultScore(
         foreach (RaisedFlag flag in raised)
         {
             // findings of intake are not told apart from those that follow from them: the contribution is refused for any
-            if (flagged.Add((flag.Record, flag.Code)) && !foreseen.Contains((flag.Record, flag.Code)) && familyOf(flag.Code) != IntakeFamily)
+            if (flagged.Add((flag.Record, flag.Code)) && !foreseen.Contains((flag.Record, flag.Code))
+                && familyOf(flag.Code) != IntakeFamily)
+            {
                 falseCodes.Add(flag.Code);
+            }
+
             if (!flag.IsSerious || foreseen.Contains((flag.Record, flag.Code))) continue;
             (faulty.Contains(flag.Record) ? unforeseen : falseAlarms).Add(flag);
         }
@@ -85,8 +90,10 @@ public sealed record FaultScore(
         bool IsFound(PlantedFault fault) => flagged.Contains((RecordOf(fault), fault.Code));
         FaultRecall[] Recalls(Func<string, string> name) =>
         [
-            .. own.Select(f => name(f.Code)).Concat(falseCodes.Select(name)).Distinct().Order(StringComparer.Ordinal).Select(group => new FaultRecall(
-                group, own.Count(f => name(f.Code) == group), own.Count(f => name(f.Code) == group && IsFound(f)), falseCodes.Count(c => name(c) == group))),
+            .. own.Select(f => name(f.Code)).Concat(falseCodes.Select(name)).Distinct().Order(StringComparer.Ordinal)
+                .Select(group => new FaultRecall(
+                group, own.Count(f => name(f.Code) == group), own.Count(f => name(f.Code) == group && IsFound(f)),
+                falseCodes.Count(c => name(c) == group))),
         ];
 
         HashSet<DemoRecord> sound = [.. records.Where(record => !faulty.Contains(record))];
@@ -95,7 +102,8 @@ public sealed record FaultScore(
             own.Count(IsFound),
             Recalls(code => code),
             Recalls(familyOf),
-            [.. own.Where(f => f.Size is not null).GroupBy(f => (f.Code, Size: f.Size!.Value, f.SizeOf)).OrderBy(g => g.Key.Code, StringComparer.Ordinal).ThenBy(g => g.Key.Size)
+            [.. own.Where(f => f.Size is not null).GroupBy(f => (f.Code, Size: f.Size!.Value, f.SizeOf))
+                .OrderBy(g => g.Key.Code, StringComparer.Ordinal).ThenBy(g => g.Key.Size)
                 .Select(g => new SizedRecall(g.Key.Code, g.Key.Size, g.Key.SizeOf!, g.Count(), g.Count(IsFound)))],
             [.. own.Where(fault => !IsFound(fault))],
             sound.Count,

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Demo;
+namespace DecayAtlas.Demo.Scoring;
 
 /// <summary>How close a predicted map of decay rate comes to the true one, over the cells that have a value in both.</summary>
 /// <param name="Cells">Cells compared.</param>
@@ -40,7 +40,8 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
         }
 
         return sums.Count >= 2 ? sums.Compare() : throw new DemoException(string.Create(CultureInfo.InvariantCulture,
-            $"{predicted.Path} and {truth.Path} have {sums.Count} cells with a value in both; at least 2 are needed to compare them. Do both cover the same region?"));
+            $"{predicted.Path} and {truth.Path} have {sums.Count} cells with a value in both; at least 2 are needed to compare them. "
+            + $"Do both cover the same region?"));
     }
 
     /// <summary>Opens both files and compares them.</summary>

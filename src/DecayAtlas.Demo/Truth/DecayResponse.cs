@@ -14,7 +14,8 @@ namespace DecayAtlas.Demo.Truth;
 /// </code>
 /// T mean annual air temperature (degC), M soil moisture index (0 to 1), clay in percent, k per day. Every site adds a
 /// normal effect to ln k (sd 0.12) and to S (sd 0.020), every burial another (sd 0.10 and 0.012); arable land adds
-/// +0.10 when organic and -0.08 when conventional. On warm ground (<see cref="WarmGround"/>), where there are no sites, ln k is less by up to 1.6. The constants other than Lloyd and Taylor's are invented.
+/// +0.10 when organic and -0.08 when conventional. On warm ground (<see cref="WarmGround"/>), where there are no sites, ln k is less by up
+/// to 1.6. The constants other than Lloyd and Taylor's are invented.
 /// </remarks>
 internal sealed class DecayResponse(InventedWorld world)
 {
@@ -29,7 +30,8 @@ internal sealed class DecayResponse(InventedWorld world)
     public static double LnWarmingRatioAt(double temperatureCelsius) =>
         308.56 * ((1 / (temperatureCelsius + 46.02)) - (1 / (temperatureCelsius + WarmingKelvin + 46.02)));
 
-    /// <summary>ln of the rate per day that the soil and climate of a place allow, without site or burial effects; NaN over the sea.</summary>
+    /// <summary>ln of the rate per day that the soil and climate of a place allow, without site or burial effects; NaN over the
+    /// sea.</summary>
     public double LnRateAt(double longitude, double latitude) => LnRate(
         world.Temperature.At(longitude, latitude), world.SoilMoisture.At(longitude, latitude),
         world.Ph.At(longitude, latitude), world.Clay.At(longitude, latitude))

@@ -58,8 +58,16 @@ internal sealed class Countries(int seed)
 
     private Polygon NorthHalf()
     {
-        List<Coordinate> ring = new() { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1), new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
-        for (double x = InventedRegion.WestDegrees - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1) ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
+        List<Coordinate> ring = new() { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1),
+            new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
+        for (double x =
+            InventedRegion.WestDegrees
+            - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1)
+        {
+            ring.Add(
+                new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
+        }
+
         ring.Add(ring[0].Copy());
         return new Polygon(new LinearRing([.. ring]));
     }
@@ -79,7 +87,8 @@ internal sealed class Countries(int seed)
                 if (land) start ??= column;
                 if (land || start is not { } first) continue;
                 boxes.Add(factory.ToGeometry(new Envelope(
-                    InventedRegion.WestDegrees + (first * CoarseDegrees), InventedRegion.WestDegrees + (column * CoarseDegrees), north - CoarseDegrees, north)));
+                    InventedRegion.WestDegrees + (first * CoarseDegrees), InventedRegion.WestDegrees + (column * CoarseDegrees),
+                    north - CoarseDegrees, north)));
                 start = null;
             }
         }
@@ -92,9 +101,7 @@ internal sealed class Countries(int seed)
         for (int y = row; y < row + size; y++)
         {
             for (int x = column; x < column + size; x++)
-            {
                 if (!double.IsNaN(elevation[x, y])) return true;
-            }
         }
 
         return false;

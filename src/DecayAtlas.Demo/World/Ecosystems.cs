@@ -31,9 +31,7 @@ internal static class Ecosystems
     private static int IndexOf(string name)
     {
         for (int i = 1; i < Names.Count; i++)
-        {
             if (Names[i] == name) return i;
-        }
 
         throw new ArgumentException($"'{name}' is not an ecosystem class.", nameof(name));
     }

@@ -63,9 +63,7 @@ internal sealed class Field
     {
         Field current = this;
         for (int pass = 0; pass < 2; pass++)
-        {
             current = current.BoxMean(reach, alongRows: true).BoxMean(reach, alongRows: false);
-        }
 
         return current;
     }
@@ -73,7 +71,8 @@ internal sealed class Field
     private Field BoxMean(int reach, bool alongRows)
     {
         Field result = new();
-        int lines = alongRows ? InventedRegion.Rows : InventedRegion.Columns, length = alongRows ? InventedRegion.Columns : InventedRegion.Rows;
+        int lines = alongRows ? InventedRegion.Rows : InventedRegion.Columns,
+            length = alongRows ? InventedRegion.Columns : InventedRegion.Rows;
         int step = alongRows ? 1 : InventedRegion.Columns, lineStep = alongRows ? InventedRegion.Columns : 1;
         Parallel.For(0, lines, line =>
         {

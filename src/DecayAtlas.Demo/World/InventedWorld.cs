@@ -39,9 +39,7 @@ internal sealed class InventedWorld
         for (double dy = -reachDegrees; dy <= reachDegrees + 1e-9; dy += InventedRegion.CellDegrees)
         {
             for (double dx = -reachDegrees; dx <= reachDegrees + 1e-9; dx += InventedRegion.CellDegrees)
-            {
                 if (!IsLand(longitude + dx, latitude + dy)) return false;
-            }
         }
 
         return true;

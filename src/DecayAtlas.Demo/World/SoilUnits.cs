@@ -10,7 +10,8 @@ internal static class SoilUnits
     private const int Side = 8;
 
     /// <summary>Layers of the carbon grid, cm below the surface, and how much each holds of what the surface does.</summary>
-    public static readonly IReadOnlyList<(double Top, double Bottom, double Share)> CarbonLayers = [(0, 5, 1), (5, 15, 0.7), (15, 30, 0.42)];
+    public static readonly IReadOnlyList<(double Top, double Bottom, double Share)> CarbonLayers = [(0, 5, 1), (5, 15, 0.7),
+        (15, 30, 0.42)];
 
     /// <summary>Organic carbon at the surface, g/kg: wet and cold soils hold more.</summary>
     public static double SurfaceCarbon(double soilMoisture, double temperatureCelsius) =>

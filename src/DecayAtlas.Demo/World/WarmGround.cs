@@ -8,7 +8,8 @@ internal static class WarmGround
 {
     public const double LongitudeDegrees = -27.18, LatitudeDegrees = -39.24, RadiusDegrees = 0.17;
 
-    /// <summary>How much warmer than its surroundings the middle is, and by how much less ln k is there than the warmth would give.</summary>
+    /// <summary>How much warmer than its surroundings the middle is, and by how much less ln k is there than the warmth would
+    /// give.</summary>
     public const double ExcessCelsius = 17, LnRateLoss = 1.6;
 
     /// <summary>1 in the middle, falling smoothly to 0 at the rim and beyond.</summary>

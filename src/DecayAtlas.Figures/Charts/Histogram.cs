@@ -43,8 +43,11 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
         Scale x = new(Value, range, inner.Left, inner.Right, (int)Math.Clamp(inner.Width / 48, 2, 9), Number);
         y.DrawLeft(sheet, inner);
         foreach ((double from, double to, int count) in bars)
+        {
             sheet.Draw(HouseColours.Series[0], Look.Bar,
                 Outline.Box(x.At(from) + 0.75, y.At(count), x.At(to) - x.At(from) - 1.5, bottom - y.At(count)));
+        }
+
         x.DrawBelow(sheet, bottom);
         if (bars.Count == 0)
             return;

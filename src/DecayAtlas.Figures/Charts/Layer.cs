@@ -101,9 +101,11 @@ public sealed record Band(IReadOnlyList<(double X, double Lower, double Upper)> 
     {
         (double X, double Lower, double Upper)[] shown = [.. Values.Where(v => x.Holds(v.X) && y.CanShow(v.Lower) && y.CanShow(v.Upper))];
         if (shown.Length > 1)
+        {
             sheet.Draw(ToneOf(series), Look.Wide,
                 Outline.Through(shown.Select(v => (x.At(v.X), y.At(v.Lower)))
                 .Concat(shown.Reverse().Select(v => (x.At(v.X), y.At(v.Upper))))) + "z");
+        }
     }
 }
 
@@ -122,9 +124,11 @@ public sealed record Rule(double At, bool IsVertical = false) : Layer
     internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
     {
         if ((IsVertical ? x : y).Holds(At))
+        {
             sheet.Draw(HouseColours.Soft, Look(),
                 IsVertical ? Outline.Line(x.At(At), area.Top, x.At(At), area.Bottom)
                 : Outline.Line(area.Left, y.At(At), area.Right, y.At(At)));
+        }
     }
 
     private Look Look() => IsDashed ? Drawing.Look.Dashed : Drawing.Look.Thin;

@@ -51,8 +51,10 @@ public sealed record StripChart(string Title, string AltText, Axis Value, IReadO
         void Span((double From, double To)? span, Tone tone, Look look, double height, double radius)
         {
             if (span is { } known)
+            {
                 sheet.Draw(tone, look,
                     Outline.Box(x.At(known.From), y - height / 2, Math.Max(2, x.At(known.To) - x.At(known.From)), height, radius));
+            }
         }
 
         void Upright(double? at, Tone tone, Look look, double reach)

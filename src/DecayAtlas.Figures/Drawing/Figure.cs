@@ -40,8 +40,10 @@ public sealed class Figure
         {
             SKColor colour = SKColor.Parse(mark.Tone.Light);
             if (mark is Words w)
+            {
                 Lettering.Draw(surface.Canvas, w.HasQuantities ? w.Text.Replace("*", "", StringComparison.Ordinal) : w.Text, (float)w.X,
                     (float)w.Y, w.Size, colour, w.Align, w.IsBold);
+            }
             else if (mark is Shape s)
                 Paint(surface.Canvas, s, colour);
         }
@@ -58,7 +60,8 @@ public sealed class Figure
         <desc>{SecurityElement.Escape(AltText)}</desc>
         <rect width="{Width}" height="{Height}" fill="{HouseColours.Ground}"/>
         {string.Join('\n', _marks.Select(m => Element(
-            m, SecurityElement.Escape, m is Shape s ? s.Look.Attributes(m.Tone.Light) : $"fill=\"{m.Tone.Light}\" font-size=\"{((Words)m).Size}\"{(((Words)m).IsBold ? " font-weight=\"600\"" : "")}")))}
+            m, SecurityElement.Escape, m is Shape s ? s.Look.Attributes(m.Tone.Light)
+                : $"fill=\"{m.Tone.Light}\" font-size=\"{((Words)m).Size}\"{(((Words)m).IsBold ? " font-weight=\"600\"" : "")}")))}
         </svg>
 
         """).ReplaceLineEndings("\n");
@@ -67,7 +70,8 @@ public sealed class Figure
     /// those who can't see it, where the page says the same.</summary>
     /// <param name="encode">Writes text for markup.</param>
     public string Inline(Func<string, string> encode) => string.Create(CultureInfo.InvariantCulture,
-        $"<svg class=\"chart\" viewBox=\"0 0 {Width} {Height}\" {(AltText.Length > 0 ? $"role=\"img\" aria-label=\"{encode(AltText)}\"" : "aria-hidden=\"true\"")}>")
+        $"<svg class=\"chart\" viewBox=\"0 0 {Width} {Height}\" "
+        + $"{(AltText.Length > 0 ? $"role=\"img\" aria-label=\"{encode(AltText)}\"" : "aria-hidden=\"true\"")}>")
         + string.Concat(_marks.Select(m =>
             Element(m, encode, $"class=\"{m.Tone.Name}{(m is Shape s ? " " + s.Look.Name : ((Words)m).IsBold ? " strong" : "")}\"")))
             + "</svg>";
@@ -77,8 +81,12 @@ public sealed class Figure
         if (mark is Shape shape)
             return $"<path {look} d=\"{shape.Outline}\"/>";
         Words words = (Words)mark;
-        string anchor = words.Align switch { SKTextAlign.Center => " text-anchor=\"middle\"", SKTextAlign.Right => " text-anchor=\"end\"",
-            _ => "" };
+        string anchor = words.Align switch
+        {
+            SKTextAlign.Center => " text-anchor=\"middle\"",
+            SKTextAlign.Right => " text-anchor=\"end\"",
+            _ => ""
+        };
         string text = words.HasQuantities
             ? string.Concat(words.Text.Split('*')
                 .Select((piece, i) => i % 2 == 0 ? encode(piece) : $"<tspan font-style=\"italic\">{encode(piece)}</tspan>"))

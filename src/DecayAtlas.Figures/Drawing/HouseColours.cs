@@ -36,9 +36,11 @@ public static class HouseColours
     /// look.</summary>
     public static string Css { get; } = $$"""
         :root { {{Properties(t => t.Light)}} color-scheme: light }
-        @media screen and (prefers-color-scheme: dark) { :root:not([data-light="bright"]) { {{Properties(t => t.Dark)}} color-scheme: dark } }
+        @media screen and (prefers-color-scheme: dark) { :root:not([data-light="bright"]) { {{Properties(t =>
+            t.Dark)}} color-scheme: dark } }
         @media screen { :root[data-light="dark"] { {{Properties(t => t.Dark)}} color-scheme: dark } }
-        {{string.Concat(OfPages.Take(3).Concat(Series).Select(t => $".chart .{t.Name} {{ color: var(--{t.Name}) }}\n"))}}{{string.Concat(Look.All.Select(l => l.Css))}}
+        {{string.Concat(OfPages.Take(3).Concat(Series).Select(t => $".chart .{t.Name} {{ color: var(--{t.Name}) "
+            + $"}}\n"))}}{{string.Concat(Look.All.Select(l => l.Css))}}
         """;
 
     private static string Properties(Func<Tone, string> shade) =>

@@ -17,7 +17,8 @@ internal sealed record Look(string Name, double Fill = 0, double Stroke = 0, dou
 
     public static IReadOnlyList<Look> All => [Bar, Wide, Half, Thin, Faint, Thick, Curve, Reach, Dashed, DashedCurve, Mark, .. Crowds];
 
-    public string Css => $".chart .{Name} {{ {string.Join("; ", Of("currentColor", "var(--card)").Select(p => $"{p.Name}: {p.Value}"))} }}\n";
+    public string Css => $".chart .{Name} {{ {string.Join("; ", Of("currentColor", "var(--card)").Select(p => $"{p.Name}: "
+        + $"{p.Value}"))} }}\n";
 
     /// <summary>The look of each of many points, and how wide one is, by how many would stand on a chart of usual size.</summary>
     public static (Look Look, double Size) Crowd(double points) =>

@@ -15,7 +15,8 @@ internal static class Outline
     {
         double r = Math.Min(radius, Math.Min(width, height) / 2);
         return r > 0
-            ? Path($"M{x + r} {y}h{width - 2 * r}a{r} {r} 0 0 1 {r} {r}v{height - 2 * r}a{r} {r} 0 0 1 {-r} {r}h{2 * r - width}a{r} {r} 0 0 1 {-r} {-r}v{2 * r - height}a{r} {r} 0 0 1 {r} {-r}z")
+            ? Path($"M{x + r} {y}h{width - 2 * r}a{r} {r} 0 0 1 {r} {r}v{height - 2 * r}a{r} {r} 0 0 1 {-r} {r}h{2 * r
+                - width}a{r} {r} 0 0 1 {-r} {-r}v{2 * r - height}a{r} {r} 0 0 1 {r} {-r}z")
             : Path($"M{x} {y}h{width}v{height}h{-width}z");
     }
 

@@ -19,7 +19,8 @@ public sealed class Ramp
 
     /// <summary>For amounts: viridis.</summary>
     public static Ramp Rates { get; } = new(
-        "#440154 #481568 #482677 #453781 #3f4788 #39558c #32648e #2d718e #287d8e #238a8d #1f968b #20a386 #29af7f #3cbc75 #56c667 #74d055 #94d840 #b8de29 #dce318 #fde725");
+        "#440154 #481568 #482677 #453781 #3f4788 #39558c #32648e #2d718e #287d8e #238a8d #1f968b #20a386 #29af7f #3cbc75 #56c667 "
+        + "#74d055 #94d840 #b8de29 #dce318 #fde725");
 
     /// <summary>For change: purple to orange.</summary>
     public static Ramp Change { get; } = new("#2d004b #542788 #8073ac #b2abd2 #d8daeb #f7f7f7 #fee0b6 #fdb863 #e08214 #b35806 #7f3b08");

@@ -19,6 +19,7 @@ internal sealed class AsciiFormat : GridFormat
 
     public override GridDescription Describe(string path) => new("Esri ASCII grid",
     [
-        new GridLayer(1, null, null, null, []) { Storage = new GridStorage("decimal text", "none", null, "rows of text", [], false, false) },
+        new GridLayer(1, null, null,
+            null, []) { Storage = new GridStorage("decimal text", "none", null, "rows of text", [], false, false) },
     ]);
 }

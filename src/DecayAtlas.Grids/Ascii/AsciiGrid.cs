@@ -16,7 +16,8 @@ internal sealed class AsciiGrid : Grid
     private readonly double _scale;
     private readonly double _offset;
 
-    private AsciiGrid(FileStream stream, string path, Projection projection, GridLattice lattice, int blockRows, long[] blockStarts, double missing, GridReadOptions options)
+    private AsciiGrid(FileStream stream, string path, Projection projection, GridLattice lattice, int blockRows, long[] blockStarts,
+        double missing, GridReadOptions options)
         : base(path, projection, lattice, lattice.Columns, blockRows)
     {
         _stream = stream;
@@ -29,9 +30,7 @@ internal sealed class AsciiGrid : Grid
     public static AsciiGrid Open(string path, GridReadOptions options)
     {
         if (options.Band != 1)
-        {
             throw new GridException($"{path} is an ASCII grid, which has one band, and band {options.Band} was asked for.");
-        }
 
         FileStream? stream = null;
         try
@@ -43,7 +42,8 @@ internal sealed class AsciiGrid : Grid
             GridLattice lattice = GeometryCheck.Checked(path, projection, header.Lattice);
             int blockRows = Math.Clamp(BlockCells / lattice.Columns, 1, lattice.Rows);
             long[] starts = BlockStarts(path, tokens, lattice, blockRows, stream.Length);
-            return new AsciiGrid(stream, path, projection, lattice, blockRows, starts, options.MissingValue ?? header.MissingValue, options);
+            return new AsciiGrid(stream, path, projection, lattice, blockRows, starts, options.MissingValue ?? header.MissingValue,
+                options);
         }
         catch (IOException e)
         {
@@ -60,9 +60,7 @@ internal sealed class AsciiGrid : Grid
     protected override void Dispose(bool disposing)
     {
         if (disposing)
-        {
             _stream.Dispose();
-        }
 
         base.Dispose(disposing);
     }
@@ -101,7 +99,8 @@ internal sealed class AsciiGrid : Grid
         {
             throw new GridException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{path} declares {lattice.Columns} columns and {lattice.Rows} rows, more than a file of {fileLength} bytes can hold; it is cut off or its header is wrong."));
+                $"{path} declares {lattice.Columns} columns and {lattice.Rows} rows, more than a file of {fileLength} bytes can hold; "
+                + $"it is cut off or its header is wrong."));
         }
 
         long blockCells = (long)blockRows * lattice.Columns;
@@ -111,9 +110,7 @@ internal sealed class AsciiGrid : Grid
         for (bool more = tokens.Length > 0; more; more = tokens.MoveNext())
         {
             if (count < cells && count % blockCells == 0)
-            {
                 starts[count / blockCells] = tokens.Start;
-            }
 
             count++;
         }
@@ -122,6 +119,7 @@ internal sealed class AsciiGrid : Grid
             ? starts
             : throw new GridException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{path} holds {count} values, and its header declares {lattice.Columns} columns x {lattice.Rows} rows = {cells}; it is cut off or its header is wrong."));
+                $"{path} holds {count} values, and its header declares {lattice.Columns} columns x {lattice.Rows} rows = {cells}; it "
+                + $"is cut off or its header is wrong."));
     }
 }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Ascii;
 
 /// <summary>Writes an Esri ASCII grid (corner registration), byte for byte the same for the same values.</summary>
 public static class AsciiGridWriter
@@ -20,7 +20,8 @@ public static class AsciiGridWriter
         {
             throw new GridException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{path}: cells of {geometry.CellWidthDegrees} by {geometry.CellHeightDegrees} degrees do not fit an Esri ASCII grid, whose cells are square; write a GeoTIFF."));
+                $"{path}: cells of {geometry.CellWidthDegrees} by {geometry.CellHeightDegrees} degrees do not fit an Esri ASCII grid, "
+                + $"whose cells are square; write a GeoTIFF."));
         }
 
         string missing = MissingText(values);
@@ -50,9 +51,7 @@ public static class AsciiGridWriter
     {
         float missing = -9999;
         while (values.Contains(missing))
-        {
             missing = missing * 10 - 9;
-        }
 
         return missing.ToString("F0", CultureInfo.InvariantCulture);
     }

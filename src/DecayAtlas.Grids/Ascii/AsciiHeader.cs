@@ -21,13 +21,12 @@ internal sealed record AsciiHeader(GridLattice Lattice, double MissingValue)
             if (!Keys.Contains(key))
             {
                 throw new GridException(
-                    $"{path}: found \"{tokens.Text}\" in the header, and one of {string.Join(", ", Keys)} or the first number of the grid was expected.");
+                    $"{path}: found \"{tokens.Text}\" in the header, and one of {string.Join(", ", Keys)} or the first number of the "
+                    + "grid was expected.");
             }
 
             if (!tokens.MoveNext() || !tokens.TryNumber(out double value))
-            {
                 throw new GridException($"{path}: found \"{tokens.Text}\" after {key}, and a number was expected.");
-            }
 
             found[key] = value;
         }

@@ -42,9 +42,7 @@ internal sealed class AsciiTokens
         for (; next >= 0 && !IsSpace(next); next = Next())
         {
             if (Length < MaxWord)
-            {
                 _word[Length++] = (byte)next;
-            }
         }
 
         return Length > 0;
@@ -71,9 +69,7 @@ internal sealed class AsciiTokens
             _at = 0;
             _filled = _stream.Read(_buffer, 0, _buffer.Length);
             if (_filled == 0)
-            {
                 return -1;
-            }
         }
 
         return _buffer[_at++];

@@ -1,10 +1,12 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>When and how deep a bag lay: what a covariate may depend on beside the place.</summary>
 /// <param name="Exposure">The days; null where a date is not known or retrieval is not later than burial.</param>
 /// <param name="DepthCentimetres">The stated depth, cm below the surface; null where it was not stated.</param>
-/// <param name="BagHeightCentimetres">How much of the soil a bag fills from top to bottom, cm; its middle is taken to lie at the stated depth.</param>
-public sealed record BurialConditions(ExposureDays? Exposure, double? DepthCentimetres, double BagHeightCentimetres = BurialConditions.UsualBagHeightCentimetres)
+/// <param name="BagHeightCentimetres">How much of the soil a bag fills from top to bottom, cm; its middle is taken to lie at the stated
+/// depth.</param>
+public sealed record BurialConditions(ExposureDays? Exposure, double? DepthCentimetres,
+    double BagHeightCentimetres = BurialConditions.UsualBagHeightCentimetres)
 {
     /// <summary>Common practice, no source: a litter bag of about 5 cm, put into its hole upright.</summary>
     public const double UsualBagHeightCentimetres = 5;

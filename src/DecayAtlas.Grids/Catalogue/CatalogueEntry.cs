@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>One covariate of a catalogue: a band of a grid file and how to take values from it, or what it is made from.</summary>
 /// <param name="Name">Column name: lower-case letters, digits and underscores.</param>
@@ -43,7 +43,9 @@ public sealed record CatalogueEntry(
     public bool DependsOnBurial => Made.DependsOnBurial;
 
     /// <summary>Every file that a value may come from, those of its inputs too, each once.</summary>
-    public IReadOnlyList<string> Files => [.. Made.Declared.Select(l => l.Path).Concat(Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => i.Value.Files)).Distinct(StringComparer.Ordinal)];
+    public IReadOnlyList<string> Files =>
+        [.. Made.Declared.Select(l => l.Path).Concat(Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => i.Value.Files))
+            .Distinct(StringComparer.Ordinal)];
 
     /// <summary>What the covariate is made from.</summary>
     public CovariateMaking Made => Making ?? new OneLayer(Layer);
@@ -66,9 +68,13 @@ public sealed record CatalogueEntry(
     public Grid Open() => Made is OneLayer { Layer: var layer }
         ? layer.Open()
         : throw new GridException(
-            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}{(DependsOnBurial ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was expected here.");
+            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}{(DependsOnBurial
+                ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was expected here.");
 
     internal string Owner => $"{(DeclaredAt.Length > 0 ? DeclaredAt + ": c" : "C")}ovariate {Name}";
 
-    private LayerSource Layer => new("", Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule, ValidWithinMetres) { Owner = Owner };
+    private LayerSource Layer =>
+        new("", Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule,
+            ValidWithinMetres)
+        { Owner = Owner };
 }

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>What is taken of values over time.</summary>
 public enum TimeStatistic
@@ -77,14 +77,14 @@ public sealed record SoilProfile(IReadOnlyList<SoilLayer> Depths, IReadOnlyList<
     public override bool DependsOnBurial => true;
 
     public override string Identity =>
-        string.Create(CultureInfo.InvariantCulture, $"depths {string.Join(' ', Depths.Select(d => FormattableString.Invariant($"{d.TopCentimetres:R}-{d.BottomCentimetres:R}")))}");
+        string.Create(
+            CultureInfo.InvariantCulture, $"depths "
+            + $"{string.Join(' ', Depths.Select(d => FormattableString.Invariant($"{d.TopCentimetres:R}-{d.BottomCentimetres:R}")))}");
 
     public override CovariateRecipe RecipeFor(BurialConditions conditions)
     {
         if (conditions.Interval is not var (top, bottom))
-        {
             return CovariateRecipe.Missing(RecipeGap.NoDepth);
-        }
 
         DepthWeighting weighting = DepthWeights.Of(Depths, top, bottom);
         return weighting.CoveredShare < LeastCovered
@@ -94,7 +94,8 @@ public sealed record SoilProfile(IReadOnlyList<SoilLayer> Depths, IReadOnlyList<
 }
 
 /// <summary>Twelve monthly layers, January first, weighted by days.</summary>
-public sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, TimeStatistic Statistic, double? Base, TimeSpanned Over) : CovariateMaking
+public sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, TimeStatistic Statistic, double? Base, TimeSpanned Over)
+    : CovariateMaking
 {
     /// <summary>A year without a leap day, for what is taken over a whole year.</summary>
     internal static ExposureDays CommonYear { get; } = new(new DateOnly(2001, 1, 1), new DateOnly(2002, 1, 1));
@@ -109,9 +110,7 @@ public sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, TimeS
     {
         ExposureDays? days = Over == TimeSpanned.Year ? CommonYear : conditions.Exposure;
         if (days is not { Count: > 0 })
-        {
             return CovariateRecipe.Missing(RecipeGap.NoDates);
-        }
 
         double[] weights = new double[12];
         foreach (ExposedMonth month in days.Months())

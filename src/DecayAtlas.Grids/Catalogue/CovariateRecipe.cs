@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Why a covariate has no value for a burial, whatever the grids say.</summary>
 public enum RecipeGap
@@ -33,7 +33,8 @@ public sealed class CovariateRecipe
     private readonly string? _days;
 
     private CovariateRecipe(
-        IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double? threshold, double coveredShare, Func<double, double?[], RecipeValue>? formula, RecipeGap gap, string? days = null)
+        IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double? threshold, double coveredShare,
+        Func<double, double?[], RecipeValue>? formula, RecipeGap gap, string? days = null)
     {
         (Layers, Weights, _base, CoveredShare, _formula, Gap, _days) = (layers, weights, threshold, coveredShare, formula, gap, days);
     }
@@ -52,18 +53,22 @@ public sealed class CovariateRecipe
 
     internal static CovariateRecipe Missing(RecipeGap gap, double coveredShare = 0) => new([], [], null, coveredShare, null, gap);
 
-    /// <summary>The sum of weight x value, or of weight x max(0, value - base) where there is a base; layers of weight 0 are left out.</summary>
-    internal static CovariateRecipe Sum(IEnumerable<(LayerSource Layer, double Weight)> terms, double coveredShare = 1, double? threshold = null)
+    /// <summary>The sum of weight x value, or of weight x max(0, value - base) where there is a base; layers of weight 0 are left
+    /// out.</summary>
+    internal static CovariateRecipe Sum(IEnumerable<(LayerSource Layer, double Weight)> terms, double coveredShare = 1,
+        double? threshold = null)
     {
         (LayerSource Layer, double Weight)[] felt = [.. terms.Where(t => t.Weight > 0)];
-        return new CovariateRecipe([.. felt.Select(t => t.Layer)], [.. felt.Select(t => t.Weight)], threshold, coveredShare, null, RecipeGap.None);
+        return new CovariateRecipe([.. felt.Select(t => t.Layer)], [.. felt.Select(t => t.Weight)], threshold, coveredShare, null,
+            RecipeGap.None);
     }
 
     /// <summary>A formula of latitude and the values of the layers.</summary>
     /// <param name="layers">The layers.</param>
     /// <param name="formula">The formula.</param>
     /// <param name="days">In words, how many days of which layer or month the formula counts; null where it is of a whole year.</param>
-    internal static CovariateRecipe Of(IReadOnlyList<LayerSource> layers, Func<double, double?[], RecipeValue> formula, string? days = null) =>
+    internal static CovariateRecipe Of(IReadOnlyList<LayerSource> layers, Func<double, double?[], RecipeValue> formula,
+        string? days = null) =>
         new(layers, [], null, 1, formula, RecipeGap.None, days);
 
     /// <summary>Makes the value from those of the layers; a missing one makes it missing.</summary>
@@ -76,38 +81,31 @@ public sealed class CovariateRecipe
         {
             double?[] known = new double?[values.Length];
             for (int i = 0; i < known.Length; i++)
-            {
                 known[i] = double.IsNaN(values[i]) ? null : values[i];
-            }
 
             return _formula(latitudeDegrees, known);
         }
 
         double sum = 0;
         for (int i = 0; i < values.Length; i++)
-        {
             sum += Weights[i] * (_base is { } least && !double.IsNaN(values[i]) ? Math.Max(0, values[i] - least) : values[i]);
-        }
 
         return new RecipeValue(values.Length == 0 || double.IsNaN(sum) ? null : sum);
     }
 
-    /// <summary>The layers used and their weights in words; layers that follow each other with the same weight are drawn together.</summary>
+    /// <summary>The layers used and their weights in words; layers that follow each other with the same weight are drawn
+    /// together.</summary>
     public string? Explanation()
     {
         if (Weights.Count == 0 || Layers is [{ Name: "" }])
-        {
             return _days;
-        }
 
         StringBuilder text = new();
         for (int i = 0; i < Weights.Count;)
         {
             int end = i;
             while (end + 1 < Weights.Count && Weights[end + 1] == Weights[i] && Weights.Count > 12)
-            {
                 end++;
-            }
 
             text.Append(text.Length == 0 ? "" : "; ").Append(Layers[i].Name).Append(end > i ? " to " + Layers[end].Name : "");
             text.Append(CultureInfo.InvariantCulture, $" x {Weights[i]:G6}{(end > i ? " each" : "")}");

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>
 /// The dated steps of a NetCDF variable, daily or monthly or with bounds, weighted by the days they share with the exposure. A
@@ -27,9 +27,7 @@ public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, doub
     public override CovariateRecipe RecipeFor(BurialConditions conditions)
     {
         if (conditions.Exposure is not { Count: > 0 } exposure)
-        {
             return CovariateRecipe.Missing(RecipeGap.NoDates);
-        }
 
         ((DatedStepLayer Layer, int Days)[] felt, int covered) = Shared(exposure);
         return covered < exposure.Count
@@ -50,7 +48,9 @@ public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, doub
         (DatedStepLayer Layer, int Days)[] felt =
         [
             .. _steps.Value
-                .Select(s => (s, Math.Min(exposure.RetrievedOn.DayNumber, s.Step.Before.DayNumber) - Math.Max(exposure.BuriedOn.DayNumber, s.Step.From.DayNumber)))
+                .Select(s =>
+                    (s, Math.Min(exposure.RetrievedOn.DayNumber, s.Step.Before.DayNumber)
+                        - Math.Max(exposure.BuriedOn.DayNumber, s.Step.From.DayNumber)))
                 .Where(s => s.Item2 > 0),
         ];
         return (felt, felt.Sum(f => f.Days));
@@ -68,7 +68,8 @@ public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, doub
                     Name = step.From.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
                     Options = file.Options with
                     {
-                        Select = new Dictionary<string, string>(file.Options.Select ?? new Dictionary<string, string>()) { [name] = string.Create(CultureInfo.InvariantCulture, $"#{step.Number}") },
+                        Select = new Dictionary<string, string>(file.Options.Select ?? new Dictionary<string, string>()) { [name] =
+                            string.Create(CultureInfo.InvariantCulture, $"#{step.Number}") },
                     },
                 })),
             ];

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>A covariate computed from others by a published formula.</summary>
 public sealed record Derivation : CovariateMaking
@@ -21,7 +21,8 @@ public sealed record Derivation : CovariateMaking
 
     public override bool DependsOnBurial => Over == TimeSpanned.Exposure;
 
-    public override string? Formula => $"{Rule.Words}; from {string.Join(", ", Rule.Inputs.Select(i => $"{i.Role} {_inputs[i.Role].Name}"))}";
+    public override string? Formula => $"{Rule.Words}; from "
+        + $"{string.Join(", ", Rule.Inputs.Select(i => $"{i.Role} {_inputs[i.Role].Name}"))}";
 
     public override string Identity => $"derived {Rule.Name} {Over}";
 

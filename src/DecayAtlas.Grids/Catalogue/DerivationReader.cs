@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Reads the formula and the inputs of a derived entry.</summary>
 internal sealed class DerivationReader(EntryReader entry, YamlDocument document, int index)
@@ -10,58 +10,63 @@ internal sealed class DerivationReader(EntryReader entry, YamlDocument document,
         DerivationRule rule = DerivationRule.All.First(r => r.Name == formula);
         if (rule.IsClass != isClass)
         {
-            throw entry.Wrong("kind", $"{entry.Name} is {formula}, which gives {(rule.IsClass ? "a class; write kind: class" : "a number; write kind: continuous")}.");
+            throw entry.Wrong(
+                "kind", $"{entry.Name} is {formula}, which gives "
+                + $"{(rule.IsClass ? "a class; write kind: class" : "a number; write kind: continuous")}.");
         }
 
         if (!rule.Units.Contains(unit))
-        {
             throw entry.Wrong("unit", $"{entry.Name} is {formula}, which comes out in {Words(rule.Units)}, and its unit is \"{unit}\".");
-        }
 
         if (over == TimeSpanned.Exposure && !rule.MayFollowExposure)
         {
             if (grid["over"] is not null)
-            {
                 throw entry.Wrong("over", $"{entry.Name} is {formula}, which is of a whole year; write over: year or leave it out.");
-            }
 
             over = TimeSpanned.Year;
         }
 
         foreach (string role in entry.InputNames.Keys.Where(role => rule.Inputs.All(i => i.Role != role)))
         {
-            throw entry.Wrong($"inputs/{role}", $"{entry.Name} has an input {role}, which {formula} does not use; it takes {string.Join(", ", rule.Inputs.Select(i => i.Role))}.");
+            throw entry.Wrong($"inputs/{role}", $"{entry.Name} has an input {role}, which {formula} does not use; it takes "
+                + $"{string.Join(", ", rule.Inputs.Select(i => i.Role))}.");
         }
 
         return new Derivation(rule, rule.Inputs.ToDictionary(i => i.Role, i => Input(rule, i, known, over)), over);
     }
 
-    private CatalogueEntry Input(DerivationRule rule, DerivationInput asked, IReadOnlyDictionary<string, CatalogueEntry> known, TimeSpanned over)
+    private CatalogueEntry Input(DerivationRule rule, DerivationInput asked, IReadOnlyDictionary<string, CatalogueEntry> known,
+        TimeSpanned over)
     {
         if (!entry.InputNames.TryGetValue(asked.Role, out string? name))
         {
-            throw entry.Wrong("derived", $"{entry.Name} is {rule.Name} and lacks its input {asked.Role}, {asked.Words}; add it under inputs.");
+            throw entry.Wrong(
+                "derived", $"{entry.Name} is {rule.Name} and lacks its input {asked.Role}, {asked.Words}; add it under inputs.");
         }
 
         string at = $"inputs/{asked.Role}";
         CatalogueEntry found = known[name];
         if (!asked.Accepts(found))
-        {
             throw entry.Wrong(at, $"{entry.Name} takes {name} as {asked.Role}, and {asked.Words} was expected.");
-        }
 
         if (!asked.Units.Contains(found.Unit))
         {
-            throw entry.Wrong(at, $"{entry.Name} takes {name} as {asked.Role}, whose unit is \"{found.Unit}\", and {Words(asked.Units)} was expected; set its scale, offset and unit.");
+            throw entry.Wrong(
+                at, $"{entry.Name} takes {name} as {asked.Role}, whose unit is \"{found.Unit}\", and {Words(asked.Units)} was "
+                + "expected; set its scale, offset and unit.");
         }
 
         if (asked.Units.Contains("mm") && found.Making is MonthlyClimatology { Statistic: not TimeStatistic.Sum })
         {
-            throw entry.Wrong(at, $"{entry.Name} takes {name} as {asked.Role}, which has statistic mean, and totals of months (statistic: sum) were expected.");
+            throw entry.Wrong(
+                at, $"{entry.Name} takes {name} as {asked.Role}, which has statistic mean, and totals of months (statistic: sum) were "
+                + "expected.");
         }
 
         return found.Making is DatedSeries && over == TimeSpanned.Year
-            ? throw entry.Wrong(at, $"{entry.Name} is over a year and takes {name}, a dated series, which has no typical year; write over: exposure, or take twelve months.")
+            ? throw entry.Wrong(
+                at, $"{entry.Name} is over a year and takes {name}, a dated series, which has no typical year; write over: exposure, "
+                + "or take twelve months.")
             : found;
     }
 

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>What a formula asks of one of its inputs.</summary>
 /// <param name="Role">Its name in the catalogue's inputs.</param>
@@ -27,54 +27,77 @@ internal sealed record DerivationRule(
     private static readonly string[] Pure = ["", "1"];
 
     private static readonly DerivationInput Mean = Monthly("mean", Celsius, "the mean temperature of twelve months");
-    private static readonly DerivationInput Precipitation = Monthly("precipitation", Millimetres, "the precipitation of twelve months, as totals");
+    private static readonly DerivationInput Precipitation =
+        Monthly("precipitation", Millimetres, "the precipitation of twelve months, as totals");
 
     /// <summary>Every formula.</summary>
     public static IReadOnlyList<DerivationRule> All { get; } =
     [
         Evaporation(
             "pet_hargreaves",
-            "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days of the month; FAO-56 (Allen et al. 1998) eq. 52, Ra from latitude by eq. 21",
-            [Mean, Monthly("maximum", Celsius, "the mean daily maximum of twelve months"), Monthly("minimum", Celsius, "the mean daily minimum of twelve months")],
-            static (latitude, t) => [.. Enumerable.Range(0, 12).Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]).Value)]),
+            "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days of the month; FAO-56 (Allen et al. 1998) eq. 52, Ra from latitude "
+            + "by eq. 21",
+            [Mean, Monthly("maximum", Celsius, "the mean daily maximum of twelve months"),
+            Monthly("minimum", Celsius, "the mean daily minimum of twelve months")],
+            static (latitude, t) => [.. Enumerable.Range(0, 12)
+                .Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]).Value)]),
         Evaporation(
             "pet_thornthwaite",
-            "16 (10 T / I)^a (day length / 12) (days / 30), above 26.5 degC -415.85 + 32.24 T - 0.43 T^2; Thornthwaite 1948, Willmott et al. 1985",
+            "16 (10 T / I)^a (day length / 12) (days / 30), above 26.5 degC -415.85 + 32.24 T - 0.43 T^2; Thornthwaite 1948, Willmott "
+            + "et al. 1985",
             [Mean],
             static (latitude, t) => Evapotranspiration.Thornthwaite(latitude, t[0])?.Select(v => (double?)v).ToArray() ?? new double?[12]),
         new DerivationRule(
             "aridity_index", "precipitation / potential evapotranspiration; UNEP 1997", Pure, false, true,
-            [Precipitation, Monthly("evapotranspiration", Millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
+            [Precipitation,
+            Monthly("evapotranspiration", Millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
             static (inputs, days) => Combined(inputs, ["precipitation", "evapotranspiration"], (_, months) =>
                 new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days)).Value), days)),
         new DerivationRule(
-            "aridity_class", "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997", [""], true, false,
-            [new DerivationInput("aridity", Pure, "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
+            "aridity_class",
+            "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997", [""], true,
+            false,
+            [new DerivationInput("aridity", Pure,
+                "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
             static (inputs, _) =>
             {
                 CovariateRecipe index = inputs["aridity"].Making!.RecipeFor(BurialConditions.None);
                 return CovariateRecipe.Of(index.Layers, (latitude, values) => new RecipeValue(
-                    null, index.Combine(latitude, [.. values.Select(v => v ?? double.NaN)]).Number is { } value ? WordsOf(Climate.ClassOf(value)) : null));
+                    null, index.Combine(latitude, [.. values.Select(v => v ?? double.NaN)]).Number is { } value
+                        ? WordsOf(Climate.ClassOf(value)) : null));
             }),
         new DerivationRule(
-            "climate_class", "classes of Koeppen from twelve months of temperature and precipitation; Peel, Finlayson and McMahon 2007, table 1", [""], true, false,
+            "climate_class",
+            "classes of Koeppen from twelve months of temperature and precipitation; Peel, Finlayson and McMahon 2007, table 1", [""],
+            true, false,
             [Monthly("temperature", Celsius, "the mean temperature of twelve months"), Precipitation],
-            static (inputs, _) => Combined(inputs, ["temperature", "precipitation"], static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
+            static (inputs, _) =>
+            Combined(
+                inputs, ["temperature", "precipitation"],
+                    static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
         new DerivationRule(
-            "temperature_response", "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", Pure, false, true,
-            [new DerivationInput("temperature", Celsius, "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
+            "temperature_response",
+            "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", Pure, false,
+            true,
+            [new DerivationInput("temperature", Celsius,
+                "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
             static (inputs, days) => inputs["temperature"].Making is DatedSeries series
                 ? Felt(series, days!)
-                : Combined(inputs, ["temperature"], (_, months) => new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value), days)),
+                : Combined(
+                    inputs, ["temperature"],
+                        (_, months) =>
+                        new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value), days)),
     ];
 
     private static DerivationInput Monthly(string role, IReadOnlyList<string> units, string words) => new(role, units, words, HasMonths);
 
     private static bool HasMonths(CatalogueEntry entry) =>
-        entry.Making is MonthlyClimatology { Statistic: not TimeStatistic.DegreeDays } or Derivation { Rule.Name: "pet_hargreaves" or "pet_thornthwaite" };
+        entry.Making is MonthlyClimatology { Statistic: not TimeStatistic.DegreeDays }
+        or Derivation { Rule.Name: "pet_hargreaves" or "pet_thornthwaite" };
 
     private static DerivationRule Evaporation(
-        string name, string words, IReadOnlyList<DerivationInput> asked, Func<double, IReadOnlyList<double?>[], IReadOnlyList<double?>> months)
+        string name, string words, IReadOnlyList<DerivationInput> asked,
+        Func<double, IReadOnlyList<double?>[], IReadOnlyList<double?>> months)
     {
         string[] roles = [.. asked.Select(i => i.Role)];
         return new DerivationRule(
@@ -91,7 +114,8 @@ internal sealed record DerivationRule(
     private static double? Total(IReadOnlyList<double?> months, ExposureDays? days) => (days ?? MonthlyClimatology.CommonYear).Sum(months);
 
     private static CovariateRecipe Combined(
-        IReadOnlyDictionary<string, CatalogueEntry> inputs, IReadOnlyList<string> roles, Func<double, IReadOnlyList<double?>[], RecipeValue> formula,
+        IReadOnlyDictionary<string, CatalogueEntry> inputs, IReadOnlyList<string> roles,
+        Func<double, IReadOnlyList<double?>[], RecipeValue> formula,
         ExposureDays? days = null)
     {
         (IReadOnlyList<LayerSource> layers, Func<double, ArraySegment<double?>, IReadOnlyList<double?>[]> split) = Profiles(inputs, roles);
@@ -117,7 +141,8 @@ internal sealed record DerivationRule(
         return covered < days.Count
             ? CovariateRecipe.Missing(RecipeGap.NotCovered, covered / (double)days.Count)
             : CovariateRecipe.Of([.. felt.Select(f => f.Layer.Source)], (_, values) => new RecipeValue(
-                values.Any(v => v is null) ? null : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * felt[i].Days).Sum() / days.Count),
+                values.Any(v => v is null) ? null
+                : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * felt[i].Days).Sum() / days.Count),
                 Counted(felt.Select(f => (f.Layer.Source.Name, f.Days))));
     }
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Reads one entry of a catalogue file and checks what its schema cannot say.</summary>
 /// <param name="document">The catalogue.</param>
@@ -21,7 +21,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     /// <summary>The names that a derived entry asks for, by their part.</summary>
     public IReadOnlyDictionary<string, string> InputNames =>
-        Has("inputs") ? _grid["inputs"]!.AsObject().ToDictionary(i => i.Key, i => (string)i.Value!, StringComparer.Ordinal) : new Dictionary<string, string>();
+        Has("inputs") ? _grid["inputs"]!.AsObject().ToDictionary(i => i.Key, i => (string)i.Value!, StringComparer.Ordinal)
+        : new Dictionary<string, string>();
 
     public YamlDocumentException Wrong(string key, string sentence) => document.At($"/grids/{index}/{key}", sentence);
 
@@ -31,7 +32,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
         string[] makings = [.. Makings.Where(Has)];
         if (makings.Length > 1)
         {
-            throw Wrong(makings[1], $"{Name} has both {makings[0]} and {makings[1]}; a covariate is made in one way, so take one of them out.");
+            throw Wrong(
+                makings[1], $"{Name} has both {makings[0]} and {makings[1]}; a covariate is made in one way, so take one of them out.");
         }
 
         string making = makings.FirstOrDefault() ?? "";
@@ -39,20 +41,18 @@ internal sealed class EntryReader(YamlDocument document, int index)
         SamplingRule rule = RuleOf(making, isClass);
         Forbid(making);
         CatalogueEntry entry = new(
-            Name, Text("title")!, PathOf(Text(making == "polygons" ? making : "file") ?? ""), (int?)Number("band") ?? 1, Text("unit")!, rule, isClass,
-            Number("valid_within_m"), Number("scale"), Number("offset"), Number("missing"), Text("source"), Text("crs"), Text("variable"), SelectOf(_grid))
+            Name, Text("title")!, PathOf(Text(making == "polygons" ? making : "file") ?? ""), (int?)Number("band") ?? 1, Text("unit")!,
+            rule, isClass,
+            Number("valid_within_m"), Number("scale"), Number("offset"), Number("missing"), Text("source"), Text("crs"), Text("variable"),
+            SelectOf(_grid))
         {
             DeclaredAt = $"{document.Path}:{document.LineOf($"/grids/{index}")}",
         };
         if (entry.Scale == 0)
-        {
             throw Wrong("scale", $"{Name} has scale 0, which would make every value the offset; leave it out or state the factor.");
-        }
 
         if (isClass && (making is "layers" or "months" or "series"))
-        {
             throw Wrong(making, $"{Name} is of kind class and has {making}; classes are never averaged.");
-        }
 
         return making switch
         {
@@ -61,7 +61,9 @@ internal sealed class EntryReader(YamlDocument document, int index)
             "series" => entry with { Making = new DatedSeries(LayerOf(_grid, "", rule), Statistic(), Number("base"), Text("dimension")) },
             "derived" => entry with { Path = "", Making = new DerivationReader(this, document, index).Read(known, Span(), isClass) },
             "polygons" => entry with { Making = Units() },
-            _ => Has("file") ? entry : throw document.At($"/grids/{index}", $"{Name} has no file; name the grid file, or layers, months, series, derived or polygons."),
+            _ => Has("file") ? entry
+                : throw document.At($"/grids/{index}", $"{Name} has no file; name the grid file, or layers, months, series, derived or "
+                + "polygons."),
         };
     }
 
@@ -77,16 +79,18 @@ internal sealed class EntryReader(YamlDocument document, int index)
         SamplingRule rule = Enum.Parse<SamplingRule>(text, ignoreCase: true);
         if (isClass && rule is (SamplingRule.Bilinear or SamplingRule.Disc))
         {
-            throw Wrong("rule", $"{Name} is of kind class and has rule {text}; classes are never interpolated, so write rule: nearest or rule: mode.");
+            throw Wrong(
+                "rule", $"{Name} is of kind class and has rule {text}; classes are never interpolated, so write rule: nearest or rule: "
+                + "mode.");
         }
 
         if (!isClass && rule == SamplingRule.Mode)
-        {
             throw Wrong("rule", $"{Name} is of kind continuous and has rule mode, which is for classes; write rule: disc.");
-        }
 
         return making is "polygons" && rule != SamplingRule.Nearest
-            ? throw Wrong("rule", $"{Name} is a map of units and has rule {text}; a point lies in a unit or not, so write rule: nearest or leave it out.")
+            ? throw Wrong(
+                "rule", $"{Name} is a map of units and has rule {text}; a point lies in a unit or not, so write rule: nearest or leave "
+                + "it out.")
             : rule;
     }
 
@@ -95,17 +99,23 @@ internal sealed class EntryReader(YamlDocument document, int index)
     {
         (string Key, string[] In)[] belonging =
         [
-            ("statistic", ["months", "series"]), ("base", ["months", "series"]), ("over", ["months", "derived"]), ("dimension", ["months", "series"]),
+            ("statistic", ["months", "series"]), ("base", ["months", "series"]), ("over", ["months", "derived"]),
+            ("dimension", ["months", "series"]),
             ("inputs", ["derived"]), ("attribute", ["polygons"]), ("table", ["polygons"]),
-            ("file", ["", "layers", "months", "series"]), ("rule", ["", "layers", "months", "series", "polygons"]), ("crs", ["", "layers", "months", "series", "polygons"]),
-            ("valid_within_m", ["", "layers", "months", "series", "polygons"]), ("band", ["", "layers", "months"]), ("variable", ["", "layers", "months", "series"]),
-            ("select", ["", "layers", "months", "series"]), ("scale", ["", "layers", "months", "series"]), ("offset", ["", "layers", "months", "series"]), ("missing", ["", "layers", "months", "series"]),
+            ("file", ["", "layers", "months", "series"]), ("rule", ["", "layers", "months", "series", "polygons"]),
+            ("crs", ["", "layers", "months", "series", "polygons"]),
+            ("valid_within_m", ["", "layers", "months", "series", "polygons"]), ("band", ["", "layers", "months"]),
+            ("variable", ["", "layers", "months", "series"]),
+            ("select", ["", "layers", "months", "series"]), ("scale", ["", "layers", "months", "series"]),
+                ("offset", ["", "layers", "months", "series"]), ("missing", ["", "layers", "months", "series"]),
         ];
         foreach ((string key, string[] makings) in belonging)
         {
             if (Has(key) && !makings.Contains(making))
             {
-                throw Wrong(key, $"{Name} has {key}, which says nothing in an entry {(making.Length == 0 ? "of one grid" : "with " + making)}; take it out{(key is "statistic" or "base" or "over" or "dimension" ? ", or add months: or series:" : "")}.");
+                throw Wrong(
+                    key, $"{Name} has {key}, which says nothing in an entry {(making.Length == 0 ? "of one grid" : "with " + making)}; "
+                    + $"take it out{(key is "statistic" or "base" or "over" or "dimension" ? ", or add months: or series:" : "")}.");
             }
         }
     }
@@ -120,14 +130,10 @@ internal sealed class EntryReader(YamlDocument document, int index)
             SoilLayer depth = new(Number(layer, "from_cm")!.Value, Number(layer, "to_cm")!.Value);
             string name = string.Create(CultureInfo.InvariantCulture, $"{depth.TopCentimetres}-{depth.BottomCentimetres} cm");
             if (!(depth.BottomCentimetres > depth.TopCentimetres))
-            {
                 throw Wrong($"layers/{i}", $"{Name} has a layer from {name}; to_cm must lie below from_cm.");
-            }
 
             if (!layer.ContainsKey("file") && !Has("file"))
-            {
                 throw Wrong($"layers/{i}", $"the layer {name} of {Name} names no file, and neither does the entry.");
-            }
 
             found.Add((depth, LayerOf(layer, name, rule), i));
         }
@@ -138,7 +144,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
             double between = lower.Depth.TopCentimetres - upper.Depth.BottomCentimetres;
             if (Math.Abs(between) > 1e-9)
             {
-                throw Wrong($"layers/{lower.Index}", $"{Name} {(between > 0 ? "has a gap" : "overlaps")} between {upper.Source.Name} and {lower.Source.Name}; every depth must be in one layer, so correct from_cm and to_cm.");
+                throw Wrong($"layers/{lower.Index}", $"{Name} {(between > 0 ? "has a gap" : "overlaps")} between {upper.Source.Name} "
+                    + $"and {lower.Source.Name}; every depth must be in one layer, so correct from_cm and to_cm.");
             }
         }
 
@@ -147,11 +154,16 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     private MonthlyClimatology Climatology(SamplingRule rule)
     {
-        string where = Text("months")!, file = Text("file") ?? throw Wrong("months", $"{Name} has months and no file; name the file, or with months: files a pattern such as grids/rain_{{month}}.tif.");
+        string where = Text("months")!,
+            file = Text("file")
+                ?? throw Wrong(
+                    "months", $"{Name} has months and no file; name the file, or with months: files a pattern such as "
+                    + $"grids/rain_{{month}}.tif.");
         if (where == "files" != (file.Contains("{month}", StringComparison.Ordinal) || file.Contains("{m}", StringComparison.Ordinal)))
         {
             throw Wrong("file", where == "files"
-                ? $"{Name} has months: files and a file without {{month}}; write {{month}} (01 to 12) or {{m}} (1 to 12) where the month stands in the names."
+                ? $"{Name} has months: files and a file without {{month}}; write {{month}} (01 to 12) or {{m}} (1 to 12) where the "
+                + "month stands in the names."
                 : $"{Name} has a file with {{month}}, and months: {where}; write months: files.");
         }
 
@@ -160,7 +172,9 @@ internal sealed class EntryReader(YamlDocument document, int index)
         string[] absent = where == "files" ? [.. months.Where(m => !File.Exists(m.Path)).Select(m => Path.GetFileName(m.Path))] : [];
         if (absent.Length > 0)
         {
-            throw Wrong("file", $"{Name} lacks {absent.Length} of its twelve months: there is no {string.Join(", ", absent)} in {Path.GetDirectoryName(months[0].Path)}.");
+            throw Wrong(
+                "file", $"{Name} lacks {absent.Length} of its twelve months: there is no {string.Join(", ", absent)} in "
+                + $"{Path.GetDirectoryName(months[0].Path)}.");
         }
 
         return new MonthlyClimatology(months, Statistic(), Number("base"), Span());
@@ -180,17 +194,23 @@ internal sealed class EntryReader(YamlDocument document, int index)
             case "bands":
                 return named with { Options = whole.Options with { Band = whole.Options.Band + month - 1 } };
             default:
-                Dictionary<string, string> select = new(whole.Options.Select ?? new Dictionary<string, string>()) { [Text("dimension") ?? "time"] = named.Name };
+                Dictionary<string, string> select = new(whole.Options.Select ?? new Dictionary<string, string>())
+                {
+                    [Text("dimension") ?? "time"] = named.Name
+                };
                 return named with { Options = whole.Options with { Select = select } };
         }
     }
 
-    private OneLayer Units() => new(new LayerSource("", PathOf(Text("polygons")!), new GridReadOptions(Crs: Text("crs")), SamplingRule.Nearest, Number("valid_within_m"))
-    {
-        Attribute = Text("attribute") ?? throw Wrong("polygons", $"{Name} has polygons and no attribute; name the attribute of the units that is wanted."),
-        Table = Text("table"),
-        Owner = Owner,
-    });
+    private OneLayer Units() =>
+        new(new LayerSource("", PathOf(Text("polygons")!), new GridReadOptions(Crs: Text("crs")), SamplingRule.Nearest,
+            Number("valid_within_m"))
+        {
+            Attribute = Text("attribute")
+            ?? throw Wrong("polygons", $"{Name} has polygons and no attribute; name the attribute of the units that is wanted."),
+            Table = Text("table"),
+            Owner = Owner,
+        });
 
     private TimeStatistic Statistic()
     {
@@ -199,11 +219,15 @@ internal sealed class EntryReader(YamlDocument document, int index)
             "mean" => TimeStatistic.Mean,
             "sum" => TimeStatistic.Sum,
             "degree_days" => TimeStatistic.DegreeDays,
-            _ => throw document.At($"/grids/{index}", $"{Name} does not say what is taken over time; write statistic: mean (temperatures), sum (totals such as precipitation) or degree_days."),
+            _ => throw document.At($"/grids/{index}", $"{Name} does not say what is taken over time; write statistic: mean "
+                + "(temperatures), sum (totals such as precipitation) or degree_days."),
         };
         return statistic == TimeStatistic.DegreeDays == Has("base")
             ? statistic
-            : throw Wrong(Has("base") ? "base" : "statistic", $"{Name} has {(Has("base") ? "a base, which only degree_days need" : "degree_days and no base; state the temperature above which they count, such as base: 5")}.");
+            : throw Wrong(Has("base") ? "base"
+                : "statistic", $"{Name} has "
+                + $"{(Has("base") ? "a base, which only degree_days need" : "degree_days and no base; state the temperature above "
+                + "which they count, such as base: 5")}.");
     }
 
     private TimeSpanned Span() => Text("over") == "year" ? TimeSpanned.Year : TimeSpanned.Exposure;
@@ -213,8 +237,10 @@ internal sealed class EntryReader(YamlDocument document, int index)
         name,
         PathOf((string?)layer["file"] ?? Text("file") ?? throw Wrong("series", $"{Name} has no file; name the NetCDF file.")),
         new GridReadOptions(
-            (int?)Number(layer, "band") ?? (int?)Number("band") ?? 1, Number(layer, "scale") ?? Number("scale"), Number(layer, "offset") ?? Number("offset"),
-            Number(layer, "missing") ?? Number("missing"), Text("crs"), (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid)),
+            (int?)Number(layer, "band") ?? (int?)Number("band") ?? 1, Number(layer, "scale") ?? Number("scale"), Number(layer, "offset")
+            ?? Number("offset"),
+            Number(layer, "missing") ?? Number("missing"),
+            Text("crs"), (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid)),
         rule,
         Number("valid_within_m"))
     {
@@ -227,7 +253,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     private double? Number(string key) => Number(_grid, key);
 
-    private string PathOf(string file) => file.Length == 0 ? "" : Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document.Path))!, file);
+    private string PathOf(string file) => file.Length == 0 ? ""
+        : Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document.Path))!, file);
 
     private static Dictionary<string, string>? SelectOf(JsonObject node) =>
         node["select"]?.AsObject().ToDictionary(step => step.Key, step => step.Value!.ToString());

@@ -1,16 +1,16 @@
 using System.Text.Json.Nodes;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>The covariates that are known, read from a catalogue file (grids.yaml).</summary>
 public sealed class GridCatalogue
 {
-    private static readonly Lazy<string> s_schema = new(ReadSchema);
+    private static readonly Lazy<string> SchemaDocument = new(ReadSchema);
 
     private GridCatalogue(IReadOnlyList<CatalogueEntry> entries) => Entries = entries;
 
     /// <summary>The JSON Schema of the catalogue file, version 1.</summary>
-    public static string Schema => s_schema.Value;
+    public static string Schema => SchemaDocument.Value;
 
     /// <summary>The covariates in the order of the file.</summary>
     public IReadOnlyList<CatalogueEntry> Entries { get; }
@@ -29,15 +29,14 @@ public sealed class GridCatalogue
             {
                 if (readers.Take(i).Any(other => other.Name == readers[i].Name))
                 {
-                    throw readers[i].Wrong("name", $"the name {readers[i].Name} is taken by an earlier grid; every grid needs a name of its own.");
+                    throw readers[i]
+                        .Wrong("name", $"the name {readers[i].Name} is taken by an earlier grid; every grid needs a name of its own.");
                 }
             }
 
             Dictionary<string, CatalogueEntry> known = [];
             foreach (EntryReader reader in readers)
-            {
                 Read(reader, readers, known, []);
-            }
 
             return new GridCatalogue([.. readers.Select(reader => known[reader.Name])]);
         }
@@ -51,20 +50,20 @@ public sealed class GridCatalogue
     private static void Read(EntryReader entry, EntryReader[] all, Dictionary<string, CatalogueEntry> known, IReadOnlyList<string> waiting)
     {
         if (known.ContainsKey(entry.Name))
-        {
             return;
-        }
 
         foreach ((string role, string name) in entry.IsDerived ? entry.InputNames : new Dictionary<string, string>())
         {
             if (name == entry.Name || waiting.Contains(name))
             {
                 string[] circle = [.. waiting.SkipWhile(w => w != name), entry.Name, name];
-                throw entry.Wrong($"inputs/{role}", $"{entry.Name} is derived from itself ({string.Join(" needs ", circle)}); an input must not need what is made from it.");
+                throw entry.Wrong($"inputs/{role}", $"{entry.Name} is derived from itself ({string.Join(" needs ", circle)}); an input "
+                    + "must not need what is made from it.");
             }
 
             EntryReader input = all.FirstOrDefault(e => e.Name == name)
-                ?? throw entry.Wrong($"inputs/{role}", $"{entry.Name} takes {name} as {role}, which this catalogue does not have; add it or correct the name.");
+                ?? throw entry.Wrong($"inputs/{role}", $"{entry.Name} takes {name} as {role}, which this catalogue does not have; add "
+                + "it or correct the name.");
             Read(input, all, known, [.. waiting, entry.Name]);
         }
 

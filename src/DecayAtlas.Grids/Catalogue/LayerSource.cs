@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>One sample of a layer: a number, or the name of a unit or class.</summary>
 /// <param name="Sample">The value and how it came about.</param>
@@ -27,8 +27,10 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
     /// <summary>All that shapes a value, but not where the file lies: its bytes are told apart by their fingerprint.</summary>
     public string Identity => string.Create(
         CultureInfo.InvariantCulture,
-        $"band {Options.Band} scale {Options.Scale:R} offset {Options.Offset:R} missing {Options.MissingValue:R} crs {Options.Crs} variable {Options.Variable} "
-        + $"select {string.Join(';', (Options.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => $"{s.Key}={s.Value}"))} "
+        $"band {Options.Band} scale {Options.Scale:R} offset {Options.Offset:R} missing {Options.MissingValue:R} crs {Options.Crs} "
+        + $"variable {Options.Variable} "
+        + $"select {string.Join(';', (Options.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal)
+            .Select(s => $"{s.Key}={s.Value}"))} "
         + $"rule {Rule} within {ValidWithinMetres:R} attribute {Attribute} table {Table}");
 
     /// <summary>Opens the grid.</summary>
@@ -41,7 +43,8 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
     /// <param name="points">Where, WGS 84.</param>
     /// <param name="radiiMetres">The uncertainty of each point, for rules that look at the circle.</param>
     /// <exception cref="GridException">The file cannot be used; the sentence names the covariate.</exception>
-    public IReadOnlyList<LayerSample> Sample(IReadOnlyList<GeoPoint> points, IReadOnlyList<double?> radiiMetres) => Guarded<IReadOnlyList<LayerSample>>(() =>
+    public IReadOnlyList<LayerSample> Sample(IReadOnlyList<GeoPoint> points, IReadOnlyList<double?> radiiMetres) =>
+        Guarded<IReadOnlyList<LayerSample>>(() =>
     {
         if (Attribute is { } attribute)
         {
@@ -56,7 +59,8 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
     // A unit without the attribute is missing, as a cell without a value is.
     private static LayerSample Of(PolygonSample unit) => new(
         unit.Text is null
-            ? new GridSample(null, unit.Status == SampleStatus.Outside ? SampleStatus.Outside : SampleStatus.Missing, SamplingRule.Nearest, null)
+            ? new GridSample(null, unit.Status == SampleStatus.Outside ? SampleStatus.Outside : SampleStatus.Missing, SamplingRule.Nearest,
+                null)
             : new GridSample(unit.Value, unit.Status, SamplingRule.Nearest, unit.DistanceMetres),
         unit.Text);
 

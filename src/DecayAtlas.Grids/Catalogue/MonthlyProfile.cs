@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Twelve monthly values of a place, read from layers or computed from such.</summary>
 /// <param name="Layers">The layers needed.</param>
@@ -8,7 +8,8 @@ internal sealed record MonthlyProfile(IReadOnlyList<LayerSource> Layers, Func<do
     /// <summary>The profile of a covariate; null where it has no months.</summary>
     public static MonthlyProfile? Of(CatalogueEntry entry) => entry.Making switch
     {
-        MonthlyClimatology { Statistic: not TimeStatistic.DegreeDays } months => new MonthlyProfile(months.Months, static (_, values) => values),
+        MonthlyClimatology { Statistic: not TimeStatistic.DegreeDays } months =>
+            new MonthlyProfile(months.Months, static (_, values) => values),
         Derivation derivation => derivation.Rule.Profile(derivation.Inputs),
         _ => null,
     };

@@ -47,7 +47,8 @@ public static class Climate
     public static double TemperatureResponse(double celsius) =>
         celsius <= -46.02 ? 0 : Math.Exp(308.56 * (1 / 56.02 - 1 / (celsius + 46.02)));
 
-    /// <summary>Mean response over an exposure of monthly mean temperatures: the mean of the responses, not the response of the mean.</summary>
+    /// <summary>Mean response over an exposure of monthly mean temperatures: the mean of the responses, not the response of the
+    /// mean.</summary>
     public static DerivedValue TemperatureResponse(ExposureDays exposure, IReadOnlyList<double?> monthlyMeansCelsius)
     {
         ArgumentNullException.ThrowIfNull(exposure);
@@ -73,9 +74,7 @@ public static class Climate
         ArgumentOutOfRangeException.ThrowIfNotEqual(meansCelsius.Count, 12, nameof(meansCelsius));
         ArgumentOutOfRangeException.ThrowIfNotEqual(precipitationMillimetres.Count, 12, nameof(precipitationMillimetres));
         if (meansCelsius.Concat(precipitationMillimetres).Any(v => v is null))
-        {
             return null;
-        }
 
         double[] t = [.. meansCelsius.Select(v => v!.Value)], p = [.. precipitationMillimetres.Select(v => v!.Value)];
         int[] northern = [3, 4, 5, 6, 7, 8], southern = [9, 10, 11, 0, 1, 2];
@@ -84,19 +83,13 @@ public static class Climate
         double hot = t.Max(), cold = t.Min(), mean = t.Average(), year = p.Sum();
         double threshold = 2 * mean + (rain.Winter.Sum() >= 0.7 * year ? 0 : rain.Summer.Sum() >= 0.7 * year ? 28 : 14);
         if (year < 10 * threshold)
-        {
             return (year < 5 * threshold ? "BW" : "BS") + (mean >= 18 ? 'h' : 'k');
-        }
 
         if (cold >= 18)
-        {
             return p.Min() >= 60 ? "Af" : p.Min() >= 100 - year / 25 ? "Am" : "Aw";
-        }
 
         if (hot < 10)
-        {
             return hot > 0 ? "ET" : "EF";
-        }
 
         int warmMonths = t.Count(month => month >= 10);
         char warmth = hot >= 22 ? 'a' : warmMonths >= 4 ? 'b' : cold < -38 ? 'd' : 'c';

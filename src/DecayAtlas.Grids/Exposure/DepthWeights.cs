@@ -19,9 +19,7 @@ public sealed record DepthWeighting(IReadOnlyList<double> Weights, double Covere
             if (Weights[i] > 0)
             {
                 if (values[i] is not { } value)
-                {
                     return null;
-                }
 
                 sum += Weights[i] * value;
             }
@@ -44,11 +42,13 @@ public static class DepthWeights
         ArgumentNullException.ThrowIfNull(layers);
         if (!(topCentimetres >= 0 && bottomCentimetres >= topCentimetres && double.IsFinite(bottomCentimetres)))
         {
-            throw new GridException($"A bag from {topCentimetres} to {bottomCentimetres} cm is no burial; depths from 0 downwards were expected.");
+            throw new GridException($"A bag from {topCentimetres} to {bottomCentimetres} cm is no burial; depths from 0 downwards were "
+                + "expected.");
         }
 
         SoilLayer[] sorted = [.. layers.OrderBy(l => l.TopCentimetres)];
-        if (sorted.Any(l => !(l.BottomCentimetres > l.TopCentimetres)) || sorted.Zip(sorted.Skip(1)).Any(p => p.First.BottomCentimetres > p.Second.TopCentimetres + 1e-9))
+        if (sorted.Any(l => !(l.BottomCentimetres > l.TopCentimetres))
+            || sorted.Zip(sorted.Skip(1)).Any(p => p.First.BottomCentimetres > p.Second.TopCentimetres + 1e-9))
         {
             throw new GridException("Soil layers overlap or have no thickness, so that it is open which of them a bag lay in.");
         }

@@ -32,7 +32,9 @@ public static class Evapotranspiration
     /// 0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 Ra, Ra in mm d-1 (0.408 x MJ m-2 d-1); 0 where the formula falls below.
     /// </summary>
     public static double Hargreaves(double meanCelsius, double maximumCelsius, double minimumCelsius, double radiationMegajoules) =>
-        Math.Max(0, 0.0023 * (meanCelsius + 17.8) * Math.Sqrt(Math.Max(0, maximumCelsius - minimumCelsius)) * MillimetresPerMegajoule * radiationMegajoules);
+        Math.Max(
+            0, 0.0023 * (meanCelsius + 17.8) * Math.Sqrt(Math.Max(0, maximumCelsius - minimumCelsius)) * MillimetresPerMegajoule
+                * radiationMegajoules);
 
     /// <summary>Hargreaves for a month, mm; null where a temperature is missing or the maximum lies below the minimum.</summary>
     public static DerivedValue HargreavesOfMonth(
@@ -42,7 +44,8 @@ public static class Evapotranspiration
             ? DaysOf(month).Count() * Hargreaves(mean, high, low, MonthlyRadiation(latitudeDegrees, month))
             : null;
         return new DerivedValue(
-            "pet_hargreaves", value, "mm", "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days; FAO-56 (Allen et al. 1998) eq. 52, Ra eq. 21",
+            "pet_hargreaves", value, "mm",
+            "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days; FAO-56 (Allen et al. 1998) eq. 52, Ra eq. 21",
             ["mean, maximum and minimum temperature of the month", "latitude"]);
     }
 
@@ -58,9 +61,7 @@ public static class Evapotranspiration
         ArgumentNullException.ThrowIfNull(meansCelsius);
         ArgumentOutOfRangeException.ThrowIfNotEqual(meansCelsius.Count, 12, nameof(meansCelsius));
         if (meansCelsius.Any(t => t is null))
-        {
             return null;
-        }
 
         double heat = meansCelsius.Sum(t => t > 0 ? Math.Pow(t.Value / 5, 1.514) : 0);
         double a = 6.75e-7 * heat * heat * heat - 7.71e-5 * heat * heat + 0.01792 * heat + 0.49239;

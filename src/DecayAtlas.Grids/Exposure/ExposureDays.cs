@@ -31,18 +31,18 @@ public sealed record ExposureDays(DateOnly BuriedOn, DateOnly RetrievedOn)
             int before = Math.Min(first.DayNumber + length, RetrievedOn.DayNumber);
             months.Add(new ExposedMonth(first.Year, first.Month, before - from, length));
             if (first.Year == 9999 && first.Month == 12)
-            {
                 break; // the calendar ends here
-            }
         }
 
         return months;
     }
 
-    /// <summary>Mean of a monthly climatology (January first), each month weighted by its days; null where a needed month is missing.</summary>
+    /// <summary>Mean of a monthly climatology (January first), each month weighted by its days; null where a needed month is
+    /// missing.</summary>
     public double? Mean(IReadOnlyList<double?> climatology) => Total(climatology, static m => m.Days) / Count;
 
-    /// <summary>Sum of monthly totals such as precipitation, each month by the share of its days; null where a needed month is missing.</summary>
+    /// <summary>Sum of monthly totals such as precipitation, each month by the share of its days; null where a needed month is
+    /// missing.</summary>
     public double? Sum(IReadOnlyList<double?> monthlyTotals) => Total(monthlyTotals, static m => m.Days / (double)m.DaysInMonth);
 
     /// <summary>
@@ -70,9 +70,7 @@ public sealed record ExposureDays(DateOnly BuriedOn, DateOnly RetrievedOn)
         foreach (ExposedMonth month in Months())
         {
             if (months[month.Month - 1] is not { } value)
-            {
                 return null;
-            }
 
             sum += value * weight(month);
         }
@@ -90,17 +88,13 @@ public sealed record ExposureDays(DateOnly BuriedOn, DateOnly RetrievedOn)
         {
             int days = Math.Min(RetrievedOn.DayNumber, step.Before.DayNumber) - Math.Max(BuriedOn.DayNumber, step.From.DayNumber);
             if (step.From.DayNumber < last || step.Before <= step.From)
-            {
                 throw new GridException($"The steps of a series overlap at {step.From:yyyy-MM-dd} or have no days.");
-            }
 
             last = step.Before.DayNumber;
             if (days > 0)
             {
                 if (step.Value is not { } value)
-                {
                     return null;
-                }
 
                 sum += term(value, days, step.Before.DayNumber - step.From.DayNumber);
                 covered += days;

@@ -10,13 +10,15 @@ internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? M
     public static GdalBandMetadata Read(string path, TiffDirectory directory, int band) => Read(path, directory, band, band)[0];
 
     /// <summary>Of every band, the metadata being read once.</summary>
-    public static IReadOnlyList<GdalBandMetadata> ReadAll(string path, TiffDirectory directory, int bands) => Read(path, directory, 1, bands);
+    public static IReadOnlyList<GdalBandMetadata> ReadAll(string path, TiffDirectory directory, int bands) =>
+        Read(path, directory, 1, bands);
 
     private static GdalBandMetadata[] Read(string path, TiffDirectory directory, int first, int last)
     {
         string? missing = directory.Text(LibTiff.GdalNoData)?.Trim();
         GdalBandMetadata[] found = new GdalBandMetadata[last - first + 1];
-        Array.Fill(found, new GdalBandMetadata(null, null, string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing), null, null));
+        Array.Fill(found,
+            new GdalBandMetadata(null, null, string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing), null, null));
         if (directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml)
         {
             foreach (XElement item in Items(path, xml))
@@ -60,9 +62,7 @@ internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? M
     {
         string plain = text.Trim();
         if (double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out double value))
-        {
             return value;
-        }
 
         return plain.ToUpperInvariant() switch
         {

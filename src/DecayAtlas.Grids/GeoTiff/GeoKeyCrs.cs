@@ -47,36 +47,29 @@ internal static class GeoKeyCrs
     public static CrsDefinition Read(GeoKeys keys)
     {
         if (!CountsDegreesFromGreenwich(keys))
-        {
             throw Unknown("its longitudes are counted from another prime meridian than Greenwich, or not in degrees");
-        }
 
         if (IsGeographic(keys))
         {
             Datum datum = DatumOf(keys);
-            return new CrsDefinition(datum.Caveat is null ? "WGS 84 longitude and latitude" : "longitude and latitude", ProjectionMethod.Geographic, datum);
+            return new CrsDefinition(datum.Caveat is null ? "WGS 84 longitude and latitude" : "longitude and latitude",
+                ProjectionMethod.Geographic, datum);
         }
 
         int code = keys.Code(ProjectedCrs);
         if (code is not (0 or UserDefined))
-        {
             return CrsRegister.Find($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}");
-        }
 
         foreach (int key in (ReadOnlySpan<int>)[ProjectedCitation, Citation])
         {
             // What the keys cannot say, GDAL and Esri write as text beside them.
             const string mark = "ESRI PE String = ";
             if (keys.Text(key) is { } text && text.StartsWith(mark, StringComparison.Ordinal))
-            {
                 return WktCrs.Read(text[mark.Length..]);
-            }
         }
 
         if (keys.Code(ModelType) is not (0 or 1 or 2))
-        {
             throw Unknown($"its model type is {keys.Code(ModelType)}, and a geographic or projected one was expected");
-        }
 
         return Projected(keys);
     }
@@ -86,9 +79,7 @@ internal static class GeoKeyCrs
         Datum datum = DatumOf(keys);
         int zone = keys.Code(ProjectionCode);
         if (zone is >= 16001 and <= 16060 or >= 16101 and <= 16160)
-        {
             return CrsRegister.Utm("keys", zone % 100, zone < 16100, datum);
-        }
 
         int code = keys.Code(Method);
         if (!Methods.TryGetValue(code, out (ProjectionMethod Method, string Name) method))
@@ -111,9 +102,7 @@ internal static class GeoKeyCrs
             UnitMetres = unit,
         };
         if (method.Method == ProjectionMethod.PolarStereographic && keys.Number(3095) is { } straight)
-        {
             crs = crs with { LongitudeOfOrigin = straight };
-        }
 
         return Completed.Of(crs, method.Name);
     }
@@ -123,14 +112,10 @@ internal static class GeoKeyCrs
         int crs = keys.Code(GeodeticCrs);
         int code = keys.Code(GeodeticDatum);
         if (Datum.OfEpsg(code, crs) is { } named)
-        {
             return named;
-        }
 
         if (crs is 0 or UserDefined && code is 0 or UserDefined && EllipsoidOf(keys) is { } ellipsoid)
-        {
             return Datum.OfEllipsoid(ellipsoid) ?? throw Unknown("its datum is not named, and its ellipsoid is not that of WGS 84");
-        }
 
         string which = crs is 0 or UserDefined ? code is 0 or UserDefined ? "not named" : $"EPSG:{code}" : $"that of EPSG:{crs}";
         throw Unknown($"its datum is {which} and may lie tens of metres and more from WGS 84");
@@ -150,9 +135,7 @@ internal static class GeoKeyCrs
         }
 
         if (keys.Number(SemiMajorAxis) is not { } a)
-        {
             return null;
-        }
 
         double? inverse = keys.Number(InverseFlattening)
             ?? (keys.Number(SemiMinorAxis) is { } b ? a == b ? 0 : a / (a - b) : null);
@@ -172,7 +155,8 @@ internal static class GeoKeyCrs
         9003 => 1200.0 / 3937,
         9036 => 1000,
         UserDefined when keys.Number(LinearUnitSize) is > 0 and var size => size,
-        int other => throw Unknown($"its coordinates are in unit {other} of the EPSG register, and metres, kilometres or feet were expected"),
+        int other =>
+            throw Unknown($"its coordinates are in unit {other} of the EPSG register, and metres, kilometres or feet were expected"),
     };
 
     private static GridException Unknown(string why) => new($"its reference system cannot be used: {why}");

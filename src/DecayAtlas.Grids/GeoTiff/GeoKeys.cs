@@ -17,17 +17,11 @@ internal sealed class GeoKeys
         {
             int key = (int)raw[i], place = (int)raw[i + 1], count = (int)raw[i + 2], value = (int)raw[i + 3];
             if (place == 0)
-            {
                 keys._codes[key] = value;
-            }
             else if (place == LibTiff.GeoDoubleParams && value < numbers.Length)
-            {
                 keys._numbers[key] = numbers[value];
-            }
             else if (place == LibTiff.GeoAsciiParams && value < texts.Length)
-            {
                 keys._texts[key] = texts.Substring(value, Math.Min(count, texts.Length - value)).TrimEnd('|', '\0');
-            }
         }
 
         return keys;
@@ -46,9 +40,7 @@ internal sealed class GeoKeys
         foreach (int key in keys)
         {
             if (_numbers.TryGetValue(key, out double value))
-            {
                 return value;
-            }
         }
 
         return null;

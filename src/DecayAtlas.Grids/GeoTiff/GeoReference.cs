@@ -27,9 +27,7 @@ internal static class GeoReference
     private static Projection ProjectionOf(string path, GeoKeys keys, string? declaredCrs)
     {
         if (GeoKeyCrs.IsSilent(keys))
-        {
             return GeometryCheck.Declared(path, declaredCrs);
-        }
 
         CrsDefinition definition;
         try
@@ -72,9 +70,7 @@ internal static class GeoReference
         }
 
         if (scale.Length >= 2 && tie.Length >= 6)
-        {
             return NorthUp(path, tie[3] - tie[0] * scale[0], tie[4] + tie[1] * scale[1], scale[0], scale[1]);
-        }
 
         throw new GridException(
             $"{path} is a TIFF that does not say where its cells lie: neither a pixel scale with a tie point nor a "
@@ -85,9 +81,7 @@ internal static class GeoReference
         string path, double west, double north, double width, double height)
     {
         if (width > 0 && height > 0 && double.IsFinite(width + height + west + north))
-        {
             return (west, north, width, height);
-        }
 
         throw new GridException(string.Create(
             CultureInfo.InvariantCulture,

@@ -42,13 +42,12 @@ internal sealed class GeoTiffGrid : Grid
                 TiffDirectory directory = TiffDirectory.Read(path, stream);
                 TiffLayout layout = TiffLayout.Read(path, directory);
                 if (options.Band > layout.Bands)
-                {
                     throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
-                }
 
                 (Projection projection, GridLattice lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
                 opened = new Opened(
-                    projection, lattice, layout, TiffMask.LayoutOf(path, directory, layout), GdalBandMetadata.Read(path, directory, options.Band));
+                    projection, lattice, layout, TiffMask.LayoutOf(path, directory, layout),
+                    GdalBandMetadata.Read(path, directory, options.Band));
             }
 
             return new GeoTiffGrid(path, File.OpenHandle(path), opened, options);
@@ -62,9 +61,7 @@ internal sealed class GeoTiffGrid : Grid
     protected override void Dispose(bool disposing)
     {
         if (disposing)
-        {
             _file.Dispose();
-        }
 
         base.Dispose(disposing);
     }
@@ -109,9 +106,7 @@ internal sealed class GeoTiffGrid : Grid
         });
         ReadOnlySpan<int> targets = request.Targets.Span;
         for (int i = 0; i < cells.Length; i++)
-        {
             values[targets[i]] = written ? picked[i] : _missing is null ? _offset : double.NaN;
-        }
 
         ArrayPool<double>.Shared.Return(picked);
     }
@@ -133,5 +128,6 @@ internal sealed class GeoTiffGrid : Grid
         }
     }
 
-    private sealed record Opened(Projection Projection, GridLattice Lattice, TiffLayout Layout, TiffLayout? Mask, GdalBandMetadata Metadata);
+    private sealed record Opened(Projection Projection, GridLattice Lattice, TiffLayout Layout, TiffLayout? Mask,
+        GdalBandMetadata Metadata);
 }

@@ -20,16 +20,15 @@ internal static class GeoTiffTags
         }
 
         if (code != 0)
-        {
             return ([1, 1, 0, 3, 1024, 0, 1, 1, 1025, 0, 1, 1, 3072, 0, 1, unchecked((short)code)], "");
-        }
 
         // A system without a code travels as text, in the keys where GDAL writes and looks for it.
         string name = Ascii(projection.Name) + "|", text = "ESRI PE String = " + Ascii(projection.Wkt) + "|";
         short ascii = unchecked((short)LibTiff.GeoAsciiParams);
         return (
             [
-                1, 1, 0, 7, 1024, 0, 1, UserDefined, 1025, 0, 1, 1, 1026, ascii, checked((short)name.Length), 0, 2048, 0, 1, 4326, 2054, 0, 1, 9102,
+                1, 1, 0, 7, 1024, 0, 1, UserDefined, 1025, 0, 1, 1, 1026, ascii, checked((short)name.Length), 0, 2048, 0, 1, 4326, 2054, 0,
+                1, 9102,
                 3073, ascii, checked((short)text.Length), checked((short)name.Length), 3076, 0, 1, 9001,
             ],
             name + text);
@@ -39,9 +38,7 @@ internal static class GeoTiffTags
     {
         XElement root = new("GDALMetadata");
         foreach ((string name, string value) in tags.OrderBy(tag => tag.Key, StringComparer.Ordinal))
-        {
             root.Add(new XElement("Item", new XAttribute("name", name), Escaped(value)));
-        }
 
         for (int i = 0; i < bands.Count; i++)
         {

@@ -1,13 +1,14 @@
 using System.Globalization;
 using BitMiracle.LibTiff.Classic;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.GeoTiff;
 
 /// <summary>
 /// Writes a GeoTIFF tile by tile: tiles of 256 x 256, each band in tiles of its own, deflate with predictor, pixel-is-area,
 /// missing value NaN (32-bit floating point) or -32768 (16-bit whole numbers), band descriptions, units, scales and free tags
 /// in the GDAL metadata, and on request overviews, each half as large as the one before until it fits one tile. What may not fit
-/// the 4 GiB of a TIFF is written as BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as missing. The file is complete once the writer
+/// the 4 GiB of a TIFF is written as BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as
+/// missing. The file is complete once the writer
 /// is disposed.
 /// </summary>
 public sealed class GeoTiffWriter : IDisposable
@@ -45,7 +46,8 @@ public sealed class GeoTiffWriter : IDisposable
     /// <param name="lattice">The cells.</param>
     /// <param name="bands">What each cell holds.</param>
     /// <param name="tags">Free metadata.</param>
-    /// <param name="overviews">Whether smaller pictures are stored beside the full one; takes a temporary file of a third of its uncompressed size. Not for packed bands.</param>
+    /// <param name="overviews">Whether smaller pictures are stored beside the full one; takes a temporary file of a third of its
+    /// uncompressed size. Not for packed bands.</param>
     /// <exception cref="GridException">The file cannot be written, or the bands do not store the same kind of number.</exception>
     public GeoTiffWriter(
         string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
@@ -65,9 +67,7 @@ public sealed class GeoTiffWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfZero(bands.Count, nameof(bands));
         _packed = bands[0].Scale is not null;
         if (bands.Any(band => (band.Scale is not null) != _packed || band.Scale == 0) || (_packed && overviews))
-        {
             throw new GridException($"{path}: every band needs a scale other than 0 (and then no overviews), or none may have one.");
-        }
 
         _path = path;
         _projection = projection;
@@ -145,9 +145,7 @@ public sealed class GeoTiffWriter : IDisposable
         byte[][] packed = new byte[tiles.Length][];
         Parallel.For(0, tiles.Length, band => packed[band] = Encode(band, tiles[band]));
         for (int band = 0; band < tiles.Length; band++)
-        {
             Store(band, tileColumn, tileRow, tiles[band], packed[band]);
-        }
     }
 
     /// <summary>Completes the file.</summary>
@@ -155,9 +153,7 @@ public sealed class GeoTiffWriter : IDisposable
     public void Dispose()
     {
         if (_disposed)
-        {
             return;
-        }
 
         _disposed = true;
         try
@@ -205,9 +201,7 @@ public sealed class GeoTiffWriter : IDisposable
         float[] tile = _tiles[band];
         Array.Fill(tile, float.NaN);
         for (int row = 0; row < rows; row++)
-        {
             values.Slice(row * TileSize, columns).CopyTo(tile.AsSpan(row * TileSize));
-        }
 
         return tile;
     }
@@ -256,9 +250,7 @@ public sealed class GeoTiffWriter : IDisposable
     private short Pack(float value, GeoTiffBand band)
     {
         if (float.IsNaN(value))
-        {
             return PackedMissing;
-        }
 
         double stored = Math.Round((value - band.Offset) / band.Scale!.Value, MidpointRounding.ToEven);
         return stored is > PackedMissing and <= short.MaxValue
@@ -297,9 +289,7 @@ public sealed class GeoTiffWriter : IDisposable
         Set((TiffTag)LibTiff.ModelTiePoint, tie.Length, tie);
         Set((TiffTag)LibTiff.GeoKeyDirectory, keys.Length, keys);
         if (texts.Length > 0)
-        {
             Set((TiffTag)LibTiff.GeoAsciiParams, texts);
-        }
 
         Set((TiffTag)LibTiff.GdalMetadata, GeoTiffTags.Metadata(_bands, tags));
         Set((TiffTag)LibTiff.GdalNoData, _packed ? PackedMissing.ToString(CultureInfo.InvariantCulture) : "nan");

@@ -56,9 +56,7 @@ internal static class LibTiff
         }
 
         if (result is null or false)
-        {
             throw new GridException($"{path}: {doing} failed: {Reason("the file is damaged")}.");
-        }
 
         return result;
     }

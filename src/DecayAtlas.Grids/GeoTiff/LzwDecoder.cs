@@ -23,9 +23,7 @@ internal static class LzwDecoder
             while (held < width)
             {
                 if (from == stored.Length)
-                {
                     return false;
-                }
 
                 bits = (bits << 8) | stored[from++];
                 held += 8;
@@ -40,9 +38,7 @@ internal static class LzwDecoder
             }
 
             if (code == End || code > next || (code == next && previousStart < 0))
-            {
                 return false;
-            }
 
             int start = at;
             int length;
@@ -58,9 +54,7 @@ internal static class LzwDecoder
                 int source = unfinished ? previousStart : starts[code];
                 length = unfinished ? previousLength + 1 : lengths[code];
                 for (int i = 0; i < length && at < block.Length; i++)
-                {
                     block[at++] = block[source + i];
-                }
             }
 
             if (previousStart >= 0 && next < TableSize)

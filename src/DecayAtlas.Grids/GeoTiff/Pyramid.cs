@@ -74,18 +74,14 @@ internal sealed class Pyramid : IDisposable
         {
             int column = 2 * tileColumn + part % 2, row = 2 * tileRow + part / 2;
             if (column >= _sourceAcross || row >= _sourceDown || !_written[Index(band, column, row)])
-            {
                 continue;
-            }
 
             any = true;
             _file.Position = (long)Index(band, column, row) * QuarterBytes;
             _file.ReadExactly(bytes);
             ReadOnlySpan<float> quarter = System.Runtime.InteropServices.MemoryMarshal.Cast<byte, float>(bytes);
             for (int y = 0; y < Half; y++)
-            {
                 quarter.Slice(y * Half, Half).CopyTo(tile.AsSpan((part / 2 * Half + y) * TileSize + part % 2 * Half));
-            }
         }
 
         return any;

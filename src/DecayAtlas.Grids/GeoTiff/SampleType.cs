@@ -26,7 +26,8 @@ internal sealed class SampleType
     public bool IsSigned { get; private init; }
 
     /// <summary>The type in words.</summary>
-    public string Name => IsBit ? "single bits" : $"{(IsFloatingPoint ? "floating-point" : IsSigned ? "whole" : "unsigned whole")} numbers of {Bytes * 8} bits";
+    public string Name => IsBit ? "single bits"
+        : $"{(IsFloatingPoint ? "floating-point" : IsSigned ? "whole" : "unsigned whole")} numbers of {Bytes * 8} bits";
 
     /// <summary>Whether a value is one bit, as in masks.</summary>
     public bool IsBit { get; private init; }
@@ -48,10 +49,9 @@ internal sealed class SampleType
         (1, 1) => new SampleType(1, false, static (stored, _, _, values) =>
         {
             for (int i = 0; i < values.Length; i++)
-            {
                 values[i] = stored[i >> 3] >> (7 - (i & 7)) & 1;
-            }
-        }) { IsBit = true },
+        })
+        { IsBit = true },
         (8, 1) => Make<byte>(),
         (8, 2) => Make<sbyte>(),
         (16, 1) => Make<ushort>(),
@@ -74,15 +74,14 @@ internal sealed class SampleType
     private delegate void Picker(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values);
 
     /// <summary>Takes the numbers of some cells, which are <paramref name="stride"/> numbers apart, as double.</summary>
-    public void Pick(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values) => _pick!(stored, cells, first, stride, values);
+    public void Pick(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values) =>
+        _pick!(stored, cells, first, stride, values);
 
     /// <summary>Turns the bytes of every number around.</summary>
     public void SwapBytes(Span<byte> stored)
     {
         for (int at = 0; at + Bytes <= stored.Length; at += Bytes)
-        {
             stored.Slice(at, Bytes).Reverse();
-        }
     }
 
     private static SampleType Make<T>()
@@ -93,19 +92,15 @@ internal sealed class SampleType
             {
                 ReadOnlySpan<T> numbers = MemoryMarshal.Cast<byte, T>(stored);
                 for (int i = 0, at = first; i < values.Length; i++, at += stride)
-                {
                     values[i] = double.CreateTruncating(numbers[at]);
-                }
             },
             static (stored, cells, first, stride, values) =>
             {
                 ReadOnlySpan<T> numbers = MemoryMarshal.Cast<byte, T>(stored);
                 for (int i = 0; i < values.Length; i++)
-                {
                     values[i] = double.CreateTruncating(numbers[cells[i] * stride + first]);
-                }
             })
-            {
-                IsSigned = T.IsNegative(T.Zero - T.One),
-            };
+        {
+            IsSigned = T.IsNegative(T.Zero - T.One),
+        };
 }

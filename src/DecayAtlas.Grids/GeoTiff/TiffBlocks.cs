@@ -16,9 +16,7 @@ internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout la
     public bool Read(int block, int rows, Action<ReadOnlySpan<byte>> use)
     {
         if (layout.IsSparse(block))
-        {
             return false;
-        }
 
         int length = checked(layout.RowBytes * rows);
         byte[] values = ArrayPool<byte>.Shared.Rent(length);
@@ -41,9 +39,7 @@ internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout la
         {
             ArrayPool<byte>.Shared.Return(values);
             if (stored is not null)
-            {
                 ArrayPool<byte>.Shared.Return(stored);
-            }
         }
     }
 
@@ -59,9 +55,7 @@ internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout la
             wanted = (int)Math.Min(wanted, Math.Max(0, RandomAccess.GetLength(file) - offset));
             stored = ArrayPool<byte>.Shared.Rent(Math.Max(1, wanted));
             for (int more; got < wanted && (more = RandomAccess.Read(file, stored.AsSpan(got, wanted - got), offset + got)) > 0;)
-            {
                 got += more;
-            }
 
             return got;
         }

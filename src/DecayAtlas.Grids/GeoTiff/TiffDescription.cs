@@ -29,13 +29,15 @@ internal static class TiffDescription
     private static GridStorage StorageOf(string path, TiffDirectory directory, TiffLayout layout)
     {
         TiffDirectory[] following = [.. directory.Following()];
-        string blocks = layout.Tiled ? $"tiles of {layout.BlockColumns} x {layout.BlockRows} cells" : $"strips of {layout.BlockRows} row{(layout.BlockRows == 1 ? "" : "s")}";
+        string blocks = layout.Tiled ? $"tiles of {layout.BlockColumns} x {layout.BlockRows} cells"
+            : $"strips of {layout.BlockRows} row{(layout.BlockRows == 1 ? "" : "s")}";
         return new GridStorage(
             layout.Type.Name,
             TiffCodec.NameOf(layout.CompressionMethod),
             layout.PredictorMethod,
             blocks + (layout.Bands == 1 ? "" : layout.Separate ? ", each band by itself" : ", all bands together"),
-            [.. following.Where(d => d.Integer(NewSubfileType, 0) == 1).Select(d => $"{d.Integer(ImageWidth, 0)} x {d.Integer(ImageLength, 0)}")],
+            [.. following.Where(d => d.Integer(NewSubfileType, 0) == 1)
+                .Select(d => $"{d.Integer(ImageWidth, 0)} x {d.Integer(ImageLength, 0)}")],
             TiffMask.LayoutOf(path, directory, layout) is not null,
             directory.Has(ColourMap));
     }

@@ -48,16 +48,15 @@ internal sealed class TiffDirectory
         return directory;
     }
 
-    /// <summary>The directories that follow this one in the file (overviews, masks), at most 64; a chain that bites its tail is refused.</summary>
+    /// <summary>The directories that follow this one in the file (overviews, masks), at most 64; a chain that bites its tail is
+    /// refused.</summary>
     public IEnumerable<TiffDirectory> Following()
     {
         HashSet<ulong> seen = [_offset];
         for (TiffDirectory last = this; last._next != 0 && seen.Count <= 64;)
         {
             if (!seen.Add(last._next))
-            {
                 throw Damaged("its directories follow each other in a circle");
-            }
 
             TiffDirectory next = new(_path, _stream) { IsBigEndian = IsBigEndian, _bigTiff = _bigTiff };
             next.ReadEntries(last._next);
@@ -83,22 +82,16 @@ internal sealed class TiffDirectory
     public double[] Numbers(int tag)
     {
         if (!_entries.TryGetValue(tag, out Entry entry))
-        {
             return [];
-        }
 
         if (entry.Count > MaxNumbers)
-        {
             throw Damaged($"one of its tags holds {entry.Count} numbers, and no more than {MaxNumbers} were expected");
-        }
 
         byte[] bytes = Bytes(entry);
         int size = TypeSizes[entry.Type];
         double[] values = new double[entry.Count];
         for (int i = 0; i < values.Length; i++)
-        {
             values[i] = Number(entry.Type, bytes.AsSpan(i * size, size));
-        }
 
         return values;
     }
@@ -126,9 +119,7 @@ internal sealed class TiffDirectory
         int entrySize = bigTiff ? 20 : 12;
         int inlineSize = bigTiff ? 8 : 4;
         if (count > 4096)
-        {
             throw Damaged($"its directory claims {count} tags");
-        }
 
         byte[] table = At(offset + (ulong)countSize, (int)count * entrySize);
         // The place of the next directory; a file that ends before it has none.
@@ -142,15 +133,11 @@ internal sealed class TiffDirectory
             ulong values = bigTiff ? U64(raw[4..]) : U32(raw[4..]);
             Span<byte> field = raw[^inlineSize..];
             if (type >= TypeSizes.Length || TypeSizes[type] == 0)
-            {
                 continue; // a type unknown to the format: readers skip such a tag
-            }
 
             ulong size = (ulong)TypeSizes[type];
             if (values > (ulong)FileLength / size)
-            {
                 throw Damaged($"tag {tag} claims {values} values, more than the file has bytes for");
-            }
 
             ulong bytes = values * size;
             bool isInline = bytes <= (ulong)inlineSize;
@@ -158,9 +145,7 @@ internal sealed class TiffDirectory
                 ? offset + (ulong)(countSize + (i + 1) * entrySize - inlineSize)
                 : bigTiff ? U64(field) : U32(field);
             if (where > (ulong)FileLength - bytes)
-            {
                 throw Damaged($"tag {tag} points past the end of the file");
-            }
 
             _entries[tag] = new Entry(type, (long)values, (long)where);
         }
@@ -175,9 +160,7 @@ internal sealed class TiffDirectory
     private byte[] At(ulong offset, int length, bool allowShort = false)
     {
         if (!allowShort && (offset > (ulong)FileLength || (ulong)length > (ulong)FileLength - offset))
-        {
             throw Damaged($"it ends after {FileLength} bytes, before its directory does");
-        }
 
         byte[] bytes = new byte[length];
         _stream.Position = (long)offset;

@@ -91,17 +91,17 @@ internal sealed class TiffLayout
         long blockRows = tiled ? directory.Integer(TileLength, 0) : Math.Min(directory.Integer(RowsPerStrip, rows), rows);
         if (columns is < 1 or > int.MaxValue || rows is < 1 or > int.MaxValue || bands is < 1 or > ushort.MaxValue)
         {
-            throw new GridException($"{path} claims {columns} columns, {rows} rows and {bands} bands, which no grid has; the file is damaged.");
+            throw new GridException($"{path} claims {columns} columns, {rows} rows and {bands} bands, which no grid has; the file is "
+                + "damaged.");
         }
 
         if (blockColumns < 1 || blockRows < 1)
-        {
             throw new GridException($"{path} claims blocks of {blockColumns} by {blockRows} cells; the file is damaged.");
-        }
 
         if (directory.Integer(Predictor, 1) == 3 && !type.IsFloatingPoint)
         {
-            throw new GridException($"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is damaged.");
+            throw new GridException($"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is "
+                + "damaged.");
         }
 
         RequireCodec(path, directory);
@@ -121,7 +121,8 @@ internal sealed class TiffLayout
         if (offsets < expected || counts < expected)
         {
             throw new GridException(
-                $"{path} claims {columns} by {rows} cells in {expected} blocks but lists {Math.Min(offsets, counts)}; the file is damaged.");
+                $"{path} claims {columns} by {rows} cells in {expected} blocks but lists {Math.Min(offsets, counts)}; the file is "
+                + "damaged.");
         }
 
         Extent extent = new((int)columns, (int)rows, (int)bands, (int)blockColumns, (int)blockRows);
@@ -155,8 +156,10 @@ internal sealed class TiffLayout
         long format = formats.Length == 0 ? 1 : (long)formats[0];
         bool mixed = bits.Any(b => b != bit) || formats.Any(f => f != format);
         return (mixed || bit == 1 ? null : SampleType.Of(bit, format)) ?? throw new GridException(
-            $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format {string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, "
-            + "32 or 64 bits or floating-point numbers of 16, 32 or 64 bits, the same in all bands, were expected; convert it, for example with "
+            $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format "
+            + $"{string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, "
+            + "32 or 64 bits or floating-point numbers of 16, 32 or 64 bits, the same in all bands, were expected; convert it, for "
+            + "example with "
             + "gdal_translate -ot Float32.");
     }
 
@@ -166,15 +169,14 @@ internal sealed class TiffLayout
         if (!TiffCodec.Knows(compression))
         {
             throw new GridException(
-                $"{path} is compressed by TIFF method {compression}{(compression == 34887 ? " (LERC)" : "")}, and none, LZW, deflate, PackBits or ZSTD was expected; "
+                $"{path} is compressed by TIFF method {compression}{(compression == 34887 ? " (LERC)" : "")}, and none, LZW, deflate, "
+                + "PackBits or ZSTD was expected; "
                 + "convert it, for example with gdal_translate -co COMPRESS=DEFLATE.");
         }
 
         long predictor = directory.Integer(Predictor, 1);
         if (predictor is < 1 or > 3)
-        {
             throw new GridException($"{path} uses TIFF predictor {predictor}, and 1, 2 or 3 was expected; the file is damaged.");
-        }
     }
 
     private readonly record struct Extent(int Columns, int Rows, int Bands, int BlockColumns, int BlockRows);

@@ -19,7 +19,8 @@ internal sealed class TiffMask(TiffBlocks blocks)
                 return layout.Columns == imageLayout.Columns && layout.Rows == imageLayout.Rows && layout.Bands == 1
                     ? layout
                     : throw new GridException(
-                        $"{path} carries a mask of {layout.Columns} by {layout.Rows} cells for an image of {imageLayout.Columns} by {imageLayout.Rows}; the file is damaged.");
+                        $"{path} carries a mask of {layout.Columns} by {layout.Rows} cells for an image of {imageLayout.Columns} by "
+                        + $"{imageLayout.Rows}; the file is damaged.");
             }
         }
 
@@ -42,9 +43,7 @@ internal sealed class TiffMask(TiffBlocks blocks)
                 {
                     // A mask block that was never written is all 0.
                     if (mask is null || mask[from + x] == 0)
-                    {
                         values[(y - row) * stride + (x - column)] = double.NaN;
-                    }
                 }
             }
         }
@@ -66,7 +65,8 @@ internal sealed class TiffMask(TiffBlocks blocks)
                     for (int y = 0; y < rows; y++)
                     {
                         layout.Type.Decode(
-                            stored.Slice(y * layout.RowBytes, layout.RowBytes), 0, 1, values.AsSpan(y * layout.BlockColumns, layout.BlockColumns));
+                            stored.Slice(y * layout.RowBytes, layout.RowBytes), 0, 1,
+                            values.AsSpan(y * layout.BlockColumns, layout.BlockColumns));
                     }
                 });
                 _last = (block, values);

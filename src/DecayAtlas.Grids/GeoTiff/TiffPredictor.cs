@@ -15,17 +15,13 @@ internal static class TiffPredictor
             // Stored byte by byte in order of significance, so that the file's byte order does not matter.
             byte[] row = new byte[layout.RowBytes];
             for (int at = 0; at + row.Length <= block.Length; at += row.Length)
-            {
                 UndoBytes(block.Slice(at, row.Length), row, layout.ValuesPerCell, layout.Type.Bytes);
-            }
 
             return;
         }
 
         if (layout.IsBigEndian == BitConverter.IsLittleEndian && layout.Type.Bytes > 1)
-        {
             layout.Type.SwapBytes(block);
-        }
 
         if (layout.PredictorMethod == 2 && !layout.Type.IsBit)
         {
@@ -47,9 +43,7 @@ internal static class TiffPredictor
         where T : unmanaged, System.Numerics.IBinaryInteger<T>
     {
         for (int i = stride; i < row.Length; i++)
-        {
             row[i] = unchecked(row[i] + row[i - stride]);
-        }
     }
 
     private static void UndoBytes(Span<byte> row, byte[] copy, int stride, int size)

@@ -42,9 +42,7 @@ internal static class TileEncoder
             }
 
             for (int i = row.Length - 1; i > 0; i--)
-            {
                 row[i] = unchecked((byte)(row[i] - row[i - 1]));
-            }
         }
 
         return Deflate(bytes, values.Length * sizeof(float));
@@ -55,9 +53,7 @@ internal static class TileEncoder
     {
         using MemoryStream packed = new();
         using (ZLibStream zlib = new(packed, CompressionLevel.Fastest, leaveOpen: true))
-        {
             zlib.Write(bytes, 0, length);
-        }
 
         ArrayPool<byte>.Shared.Return(bytes);
 

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>
 /// Looks for the mistakes that catalogues have. Every grid is opened and its values looked at (at most
@@ -31,7 +31,10 @@ public static class CatalogueCheck
             findings.AddRange(OfEntry(entries[i], reach));
             if (entries.Take(i).FirstOrDefault(other => IsSameData(other, entries[i])) is { } twin)
             {
-                findings.Add(new CatalogueFinding("same-data", entries[i].Name, $"it reads the same numbers as {twin.Name}; correct file, band, variable or select, or take one of the two out."));
+                findings.Add(
+                    new CatalogueFinding("same-data",
+                        entries[i].Name, $"it reads the same numbers as {twin.Name}; correct file, band, variable or select, or take "
+                        + "one of the two out."));
             }
         }
 
@@ -56,9 +59,7 @@ public static class CatalogueCheck
             {
                 // Twelve months with one mistake are told once.
                 if (!findings.Any(f => f.Code == found.Code))
-                {
                     findings.Add(found with { Sentence = of + found.Sentence });
-                }
             }
         }
 
@@ -77,7 +78,8 @@ public static class CatalogueCheck
             }
 
             // A series is looked at in its first step.
-            GridReadOptions options = entry.Made is DatedSeries ? GridInspection.Opening(source.Path, source.Options).Options : source.Options;
+            GridReadOptions options = entry.Made is DatedSeries ? GridInspection.Opening(source.Path, source.Options).Options
+                : source.Options;
             GridLayer? layer = LayerOf(source);
             using Grid grid = GridFile.Open(source.Path, options);
             findings.AddRange(Unit(entry, source, layer));
@@ -106,9 +108,13 @@ public static class CatalogueCheck
                 : "it has no unit; write the unit of the numbers after the source, or unit: \"1\" for a pure number.");
         }
 
-        if (entry.Made is OneLayer && Quantity.UnitOf(entry.Unit) is { } stated && Quantity.UnitOf(layer?.Unit) is { } file && stated != file && source.Options.Scale is null && source.Options.Offset is null)
+        if (entry.Made is OneLayer && Quantity.UnitOf(entry.Unit) is { } stated && Quantity.UnitOf(layer?.Unit) is { } file
+            && stated != file && source.Options.Scale is null && source.Options.Offset is null)
         {
-            yield return new CatalogueFinding("unit-differs", entry.Name, $"the file says {layer!.Unit} and the catalogue {entry.Unit}, with no scale or offset between them; correct unit, or write the scale and offset that turn one into the other.");
+            yield return
+                new CatalogueFinding("unit-differs",
+                    entry.Name, $"the file says {layer!.Unit} and the catalogue {entry.Unit}, with no scale or offset between them; "
+                    + "correct unit, or write the scale and offset that turn one into the other.");
         }
     }
 

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>One mistake of a catalogue.</summary>
 /// <param name="Code">What kind of mistake, the same in every version.</param>

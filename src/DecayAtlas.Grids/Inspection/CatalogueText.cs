@@ -1,11 +1,12 @@
 using System.Text;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>Adds an entry to a catalogue file and leaves every other letter of it as it was.</summary>
 public static class CatalogueText
 {
-    /// <summary>Adds an entry at the end of the list; makes the catalogue where there is none. An entry that is there is never replaced.</summary>
+    /// <summary>Adds an entry at the end of the list; makes the catalogue where there is none. An entry that is there is never
+    /// replaced.</summary>
     /// <returns>The new entry, as a reader of the catalogue gets it.</returns>
     /// <exception cref="GridException">The catalogue is wrong, holds that name, or is written in a way that cannot be added to.</exception>
     public static CatalogueEntry Add(string path, string name, EntryProposal proposal)
@@ -14,9 +15,7 @@ public static class CatalogueText
         ArgumentNullException.ThrowIfNull(proposal);
         IReadOnlyList<CatalogueEntry> before = File.Exists(path) ? GridCatalogue.Load(path).Entries : [];
         if (before.Any(e => e.Name == name))
-        {
             throw new GridException($"{path} has a covariate {name} already; choose another name, or take the old one out.");
-        }
 
         byte[] bytes = File.Exists(path) ? File.ReadAllBytes(path) : [];
         bool mark = bytes.AsSpan().StartsWith(Encoding.UTF8.Preamble);
@@ -43,9 +42,7 @@ public static class CatalogueText
         List<string> lines = [.. text.Split('\n')];
         int head = lines.FindIndex(l => l.StartsWith("grids:", StringComparison.Ordinal));
         if (head < 0 || WithoutRemark(lines[head]["grids:".Length..]).Length > 0)
-        {
             throw CannotAdd(path);
-        }
 
         // The list goes on until a line that begins another key: not indented, no remark, no item.
         int last = head, indent = 2;
@@ -55,20 +52,14 @@ public static class CatalogueText
             string line = lines[i].TrimEnd('\r');
             string content = line.TrimStart();
             if (content.Length == 0 || content[0] == '#')
-            {
                 continue;
-            }
 
             bool item = content.StartsWith("- ", StringComparison.Ordinal) || content == "-";
             if (line[0] is not (' ' or '-'))
-            {
                 break;
-            }
 
             if (item && !any)
-            {
                 (indent, any) = (line.Length - content.Length, true);
-            }
 
             last = i;
         }
@@ -97,5 +88,6 @@ public static class CatalogueText
     }
 
     private static GridException CannotAdd(string path) => new(
-        $"{path} is not written so that an entry can be added at the end of its list; write grids: on a line of its own, and each grid below it beginning with \"- \".");
+        $"{path} is not written so that an entry can be added at the end of its list; write grids: on a line of its own, and each grid "
+        + "below it beginning with \"- \".");
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>
 /// What this library understands of a grid file: all that it holds, and one of its layers opened and looked at. A layer that
@@ -42,22 +42,23 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     {
         GridDescription description = GridDescription.Of(path);
         GridLayer layer = Choose(path, description, asked);
-        return new(path, description, layer, asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) });
+        return new(path, description, layer,
+            asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) });
     }
 
     private static GridLayer Choose(string path, GridDescription description, GridReadOptions asked)
     {
         if (description.Layers.Count == 0)
-        {
             throw new GridException($"{path} holds no variable on a regular grid.");
-        }
 
         GridLayer? found = asked.Variable is { } name
             ? description.Layers.FirstOrDefault(l => l.Variable == name)
             : description.Layers.FirstOrDefault(l => l.Band == asked.Band);
         return found ?? throw new GridException(
             asked.Variable is { } wanted
-                ? $"{path} has no variable {wanted}; it has {(description.Layers[0].Variable is null ? "bands and no variables" : string.Join(", ", description.Layers.Select(l => l.Variable)))}."
+                ? $"{path} has no variable {wanted}; it has "
+                + $"{(description.Layers[0].Variable is null ? "bands and no variables"
+                    : string.Join(", ", description.Layers.Select(l => l.Variable)))}."
                 : $"{path} has {description.Layers.Count} band(s), and band {asked.Band} was asked for.");
     }
 
@@ -65,9 +66,7 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     {
         Dictionary<string, string> steps = new(asked ?? new Dictionary<string, string>());
         foreach (GridDimension dimension in layer.Dimensions.Where(d => d.Steps.Count > 1))
-        {
             steps.TryAdd(dimension.Name, "#1");
-        }
 
         return steps.Count == 0 ? null : steps;
     }
@@ -82,7 +81,8 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
 /// <param name="CellMetres">Width and height of the middle cell on the ground, metres; null off the map.</param>
 /// <param name="GoesRoundTheEarth">Whether the last column touches the first.</param>
 public sealed record GridPlace(
-    string Crs, string Unit, string? Caveat, GridLattice Lattice, GroundExtent Ground, (double Width, double Height)? CellMetres, bool GoesRoundTheEarth)
+    string Crs, string Unit, string? Caveat, GridLattice Lattice, GroundExtent Ground, (double Width, double Height)? CellMetres,
+    bool GoesRoundTheEarth)
 {
     internal static GridPlace Of(Grid grid)
     {
@@ -92,8 +92,11 @@ public sealed record GridPlace(
         double width = west.GroundDistanceMetres(east), height = north.GroundDistanceMetres(south);
         double metres = grid.Projection.Definition.UnitMetres;
         return new GridPlace(
-            grid.Projection.IsGeographic ? grid.Projection.Name : $"{grid.Projection.Name}, {Words(grid.Projection.Definition.Method.ToString())}",
-            grid.Projection.IsGeographic ? "degrees" : metres == 1 ? "m" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"times {metres} m"), grid.Projection.Caveat, grid.Lattice, grid.Extent(),
+            grid.Projection.IsGeographic ? grid.Projection.Name
+            : $"{grid.Projection.Name}, {Words(grid.Projection.Definition.Method.ToString())}",
+            grid.Projection.IsGeographic ? "degrees"
+            : metres == 1 ? "m" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"times {metres} m"),
+            grid.Projection.Caveat, grid.Lattice, grid.Extent(),
             double.IsNaN(width + height) ? null : (width, height), grid.GoesRoundTheEarth);
     }
 

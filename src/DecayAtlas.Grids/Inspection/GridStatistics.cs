@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>
 /// What the values of a grid look like. Up to <see cref="MostCells"/> cells all are read; of a larger grid blocks spread evenly
@@ -58,7 +58,8 @@ public sealed class GridStatistics
     {
         ArgumentNullException.ThrowIfNull(grid);
         GridStatistics found = new((long)grid.Columns * grid.Rows);
-        long across = (grid.Columns + (long)grid.BlockColumns - 1) / grid.BlockColumns, down = (grid.Rows + (long)grid.BlockRows - 1) / grid.BlockRows;
+        long across = (grid.Columns + (long)grid.BlockColumns - 1) / grid.BlockColumns,
+            down = (grid.Rows + (long)grid.BlockRows - 1) / grid.BlockRows;
         (long right, long below) = Steps(across, down, Math.Max(1, mostCells / ((long)grid.BlockColumns * grid.BlockRows)));
         double[] values = new double[(long)grid.BlockColumns * grid.BlockRows];
         for (long row = below / 2; row < down; row += below)
@@ -81,9 +82,7 @@ public sealed class GridStatistics
     public double? Quantile(double share)
     {
         if (_kept.Count == 0)
-        {
             return null;
-        }
 
         double place = Math.Clamp(share, 0, 1) * (_kept.Count - 1);
         int below = (int)place;
@@ -95,9 +94,7 @@ public sealed class GridStatistics
     {
         double share = across * (double)down / most;
         if (share <= 1)
-        {
             return (1, 1);
-        }
 
         // Evenly in both directions; a direction with few blocks leaves the thinning to the other.
         long right = Math.Min(across, (long)Math.Ceiling(Math.Sqrt(share)));
@@ -112,25 +109,19 @@ public sealed class GridStatistics
         {
             CellsRead++;
             if (double.IsNaN(value))
-            {
                 continue;
-            }
 
             _sum += value;
             Minimum = Minimum is { } low && low <= value ? low : value;
             Maximum = Maximum is { } high && high >= value ? high : value;
             AllWhole &= Math.Floor(value) == value;
             if (_distinct.Count <= MostDistinct)
-            {
                 _distinct.Add(value);
-            }
 
             // The multiples of the golden section scatter evenly and keep no step with rows or tiles.
             uint lot = unchecked((uint)++_valid * 2654435769u);
             if (lot <= _highestLot)
-            {
                 Keep(lot, value);
-            }
         }
     }
 

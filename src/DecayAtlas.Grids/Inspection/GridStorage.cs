@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>How a file keeps its numbers.</summary>
 /// <param name="NumberType">Type of a stored number in words.</param>

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>What a covariate measures, as far as its unit and its words tell.</summary>
 internal enum QuantityKind
@@ -34,13 +34,15 @@ internal static partial class Quantity
         };
     }
 
-    /// <summary>One spelling for the units that are known: degC, K, mm (whatever the time), m, %, 1, pH, g/kg, g/cm3; null for others.</summary>
+    /// <summary>One spelling for the units that are known: degC, K, mm (whatever the time), m, %, 1, pH, g/kg, g/cm3; null for
+    /// others.</summary>
     public static string? UnitOf(string? unit)
     {
         string plain = (unit ?? "").Trim().ToLowerInvariant().Replace("°", "deg", StringComparison.Ordinal).Replace('_', ' ');
         return plain switch
         {
-            "degc" or "deg c" or "c" or "celsius" or "degree celsius" or "degrees celsius" or "degrees c" or "degreec" or "deg celsius" => "degC",
+            "degc" or "deg c" or "c" or "celsius" or "degree celsius" or "degrees celsius" or "degrees c" or "degreec" or "deg celsius" =>
+                "degC",
             "k" or "kelvin" or "degk" or "deg k" or "degrees kelvin" => "K",
             "m" or "metre" or "metres" or "meter" or "meters" => "m",
             "%" or "percent" or "pct" => "%",
@@ -71,7 +73,8 @@ internal static partial class Quantity
     [GeneratedRegex(@"temp|warmth|(^|[_ ])t(avg|mean|min|max|as)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Warmth();
 
-    [GeneratedRegex(@"range|season|deviation|response|anomal|gradient|amplitude|differ", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(
+        @"range|season|deviation|response|anomal|gradient|amplitude|differ", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Spread();
 
     [GeneratedRegex(@"precip|rain|(^|[_ ])(ppt|pr|prec)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]

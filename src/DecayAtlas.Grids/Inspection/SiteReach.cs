@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>Holds grids against the places of sites. A site that no grid reaches is told once and not for every grid.</summary>
 internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
@@ -10,9 +10,7 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
     public void Add(CatalogueEntry entry, Grid grid)
     {
         if (sites.Count > 0)
-        {
             Add(entry, grid.Extent(), GridSampler.Sample(grid, sites, SamplingRule.Nearest, entry.ValidWithinMetres));
-        }
     }
 
     /// <summary>Adds a map of units.</summary>
@@ -20,9 +18,7 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
     {
         IReadOnlyList<LayerSample> samples = units.Sample(sites, new double?[sites.Count]);
         if (sites.Count > 0)
-        {
             Add(entry, null, [.. samples.Select(s => s.Sample)]);
-        }
     }
 
     private void Add(CatalogueEntry entry, GroundExtent? box, IReadOnlyList<GridSample> samples) => _reached.Add((
@@ -32,7 +28,8 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
 
     public IEnumerable<CatalogueFinding> Findings()
     {
-        HashSet<int> nowhere = _reached.Count < 2 ? [] : [.. Enumerable.Range(0, sites.Count).Where(i => _reached.All(r => r.Outside.Contains(i)))];
+        HashSet<int> nowhere = _reached.Count < 2 ? []
+            : [.. Enumerable.Range(0, sites.Count).Where(i => _reached.All(r => r.Outside.Contains(i)))];
         foreach ((CatalogueEntry entry, GroundExtent? box, HashSet<int> outside, int missing) in _reached)
         {
             int beyond = outside.Count - nowhere.Count, on = sites.Count - outside.Count;
@@ -40,13 +37,17 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
             {
                 yield return new CatalogueFinding("misses-sites", entry.Name, string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{beyond} of {sites.Count} sites lie outside its extent{(box is null ? "" : $" ({Text(box)})")}; fetch a larger part of it, or check its reference system and those sites."));
+                    $"{beyond} of {sites.Count} sites lie outside its extent{(box is null ? "" : $" ({Text(box)})")}; fetch a larger "
+                    + $"part of it, or check its reference system and those sites."));
             }
 
             if (missing > 0 && missing * 2 > on)
             {
                 yield return new CatalogueFinding("misses-sites", entry.Name,
-                    $"{missing} of the {on} sites on it lie on cells without a value{(entry.ValidWithinMetres is null ? "; write valid_within_m to look further, or check the missing value and the step that is selected" : " and find none within valid_within_m; check the missing value and the step that is selected")}.");
+                    $"{missing} of the {on} sites on it lie on cells without a "
+                    + $"value{(entry.ValidWithinMetres is null ? "; write valid_within_m to look further, or check the missing value "
+                    + "and the step that is selected"
+                    : " and find none within valid_within_m; check the missing value and the step that is selected")}.");
             }
         }
 
@@ -59,5 +60,6 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
 
     private static string Text(GroundExtent box) => string.Create(
         CultureInfo.InvariantCulture,
-        $"{box.WestDegrees:0.###} to {box.EastDegrees:0.###} degrees east, {box.SouthDegrees:0.###} to {box.NorthDegrees:0.###} degrees north");
+        $"{box.WestDegrees:0.###} to {box.EastDegrees:0.###} degrees east, {box.SouthDegrees:0.###} to {box.NorthDegrees:0.###} "
+        + $"degrees north");
 }

@@ -34,9 +34,7 @@ internal sealed class MosaicGrid : Grid
             using Grid tile = GridFile.Open(path, options);
             projection ??= tile.Projection;
             if (!projection.Definition.IsSameAs(tile.Projection.Definition))
-            {
                 throw new GridException($"{path} is in {tile.Projection.Name}, and the other tiles of {pattern} are in {projection.Name}.");
-            }
 
             found.Add((path, tile.Lattice));
         }
@@ -46,9 +44,7 @@ internal sealed class MosaicGrid : Grid
         Tile[] tiles = [.. found.Select(t => Place(t.Path, t.Lattice, first, west, north))];
         long columns = tiles.Max(t => (long)t.Column + t.Columns), rows = tiles.Max(t => (long)t.Row + t.Rows);
         if (columns > int.MaxValue / 2 || rows > int.MaxValue / 2)
-        {
             throw new GridException($"The tiles of {pattern} span {columns} by {rows} cells, more than one grid may have.");
-        }
 
         GridLattice lattice = new((int)columns, (int)rows, west, north, first.CellWidth, first.CellHeight);
         return new MosaicGrid(pattern, projection!, GeometryCheck.Checked(pattern, projection!, lattice), tiles, options);
@@ -59,9 +55,7 @@ internal sealed class MosaicGrid : Grid
         if (disposing)
         {
             foreach ((_, Grid grid) in _open)
-            {
                 grid.Dispose();
-            }
 
             _open.Clear();
         }
@@ -77,9 +71,7 @@ internal sealed class MosaicGrid : Grid
     {
         values.AsSpan().Fill(double.NaN);
         if (!_byBlock.TryGetValue((blockColumn, blockRow), out int[]? tiles))
-        {
             return;
-        }
 
         int left = blockColumn * BlockColumns, top = blockRow * BlockRows;
         foreach (int t in tiles)
@@ -128,9 +120,7 @@ internal sealed class MosaicGrid : Grid
         for (int row = tile.Row / BlockRows; row <= (tile.Row + tile.Rows - 1) / BlockRows; row++)
         {
             for (int column = tile.Column / BlockColumns; column <= (tile.Column + tile.Columns - 1) / BlockColumns; column++)
-            {
                 yield return (column, row);
-            }
         }
     }
 
@@ -143,7 +133,8 @@ internal sealed class MosaicGrid : Grid
         return sameCells && aligned
             ? new Tile(path, (int)Math.Round(column), (int)Math.Round(row), tile.Columns, tile.Rows)
             : throw new GridException(
-                $"{path} does not lie on the cells of the other tiles (another cell size, or shifted by part of a cell); warp it onto them, for example with gdalwarp -tap.");
+                $"{path} does not lie on the cells of the other tiles (another cell size, or shifted by part of a cell); warp it onto "
+                + "them, for example with gdalwarp -tap.");
     }
 
     private sealed record Tile(string Path, int Column, int Row, int Columns, int Rows);

@@ -18,6 +18,7 @@ internal static class TilePattern
             : [];
         return found.Length is > 0 and <= MaxTiles
             ? found
-            : throw new GridException($"{path} names {(found.Length == 0 ? "no file" : $"more than {MaxTiles} files")}; the tiles of one grid were expected.");
+            : throw new GridException($"{path} names {(found.Length == 0 ? "no file" : $"more than {MaxTiles} "
+            + "files")}; the tiles of one grid were expected.");
     }
 }

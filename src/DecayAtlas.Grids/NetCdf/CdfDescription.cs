@@ -16,13 +16,15 @@ internal static class CdfDescription
     }
 
     private static GridLayer LayerOf(CdfFile file, CdfVariable variable, bool classic) => new(
-        1, variable.Name, variable.Text("long_name") ?? variable.Text("standard_name"), variable.Text("units"), DimensionsOf(file, variable))
+        1, variable.Name, variable.Text("long_name") ?? variable.Text("standard_name"), variable.Text("units"),
+        DimensionsOf(file, variable))
     {
         Scale = variable.Number("scale_factor"),
         Offset = variable.Number("add_offset"),
         MissingValue = variable.Number("_FillValue") ?? variable.Number("missing_value"),
         Storage = new GridStorage(
-            $"{(variable.Type.IsFloatingPoint ? "floating-point" : variable.Type.IsSigned ? "whole" : "unsigned whole")} numbers of {variable.Type.Bytes * 8} bits",
+            $"{(variable.Type.IsFloatingPoint ? "floating-point" : variable.Type.IsSigned ? "whole" : "unsigned whole")} numbers of "
+            + $"{variable.Type.Bytes * 8} bits",
             classic ? "none" : null,
             null,
             file.ChunksOf(variable) is { Count: > 0 } chunks ? $"chunks of {string.Join(" x ", chunks)} values" : "one piece",
@@ -39,8 +41,12 @@ internal static class CdfDescription
             IEnumerable<string> steps = axis.Kind == AxisKind.Time
                 ? axis.Days(file).Select(day => day.ToString())
                 : axis.Variable is { } coordinates ? file.ReadAll(coordinates).Select(axis.Text)
-                : Enumerable.Range(1, (int)Math.Min(axis.Dimension.Length, MostSteps)).Select(n => "#" + n.ToString(CultureInfo.InvariantCulture));
-            dimensions.Add(new GridDimension(axis.Dimension.Name, axis.Variable?.Text("units"), [.. steps.Take(MostSteps)]) { IsTime = axis.Kind == AxisKind.Time });
+                : Enumerable.Range(1, (int)Math.Min(axis.Dimension.Length, MostSteps))
+                    .Select(n => "#" + n.ToString(CultureInfo.InvariantCulture));
+            dimensions.Add(
+                new GridDimension(axis.Dimension.Name,
+                    axis.Variable?.Text("units"), [.. steps.Take(MostSteps)])
+                { IsTime = axis.Kind == AxisKind.Time });
         }
 
         return dimensions;

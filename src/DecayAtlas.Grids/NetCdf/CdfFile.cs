@@ -34,7 +34,8 @@ internal abstract class CdfFile : IDisposable
     protected CdfFile(string path) => Path = path;
 
     /// <summary>Opens a file that <see cref="NetCdfFormat"/> recognises.</summary>
-    public static CdfFile OpenAny(string path) => ClassicFile.Recognises(GridFormat.HeadOf(path)) ? ClassicFile.Open(path) : HdfFile.Open(path);
+    public static CdfFile OpenAny(string path) => ClassicFile.Recognises(GridFormat.HeadOf(path)) ? ClassicFile.Open(path)
+        : HdfFile.Open(path);
 
     public string Path { get; }
 
@@ -55,7 +56,8 @@ internal abstract class CdfFile : IDisposable
         decimal size = variable.Dimensions.Aggregate(1m, (product, d) => product * d.Length);
         if (size > MaxCoordinates)
         {
-            throw new GridException($"{Path}: variable {variable.Name} has {size} values, more than the {MaxCoordinates} that coordinates may have.");
+            throw new GridException($"{Path}: variable {variable.Name} has {size} values, more than the {MaxCoordinates} that "
+                + "coordinates may have.");
         }
 
         double[] values = new double[(int)size];

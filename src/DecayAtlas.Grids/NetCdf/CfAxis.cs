@@ -43,12 +43,11 @@ internal sealed class CfAxis
     {
         double[] centres = Variable is null ? [] : file.ReadAll(Variable);
         if (centres.Length == 0)
-        {
             throw new GridException($"{_path}: dimension {Dimension.Name} has no coordinates, so that nobody knows where its cells lie.");
-        }
 
         int n = centres.Length;
-        double[] bounds = file.Find(Variable!.Text("bounds")) is { Dimensions.Count: 2 } b && b.Dimensions[1].Length == 2 && b.Dimensions[0].Length == n
+        double[] bounds = file.Find(Variable!.Text("bounds")) is { Dimensions.Count: 2 } b && b.Dimensions[1].Length == 2
+            && b.Dimensions[0].Length == n
             ? file.ReadAll(b) : [];
         if (bounds.Length == 2 * n)
         {
@@ -84,15 +83,18 @@ internal sealed class CfAxis
     private static double Clean(double edge, double size) =>
         Math.Round(edge, 9) is var round && Math.Abs(round - edge) < 1e-8 * Math.Abs(size) ? round : edge;
 
-    /// <summary>The step that a catalogue asks for: "#2" for the second, a date or month for time, a number for other coordinates.</summary>
+    /// <summary>The step that a catalogue asks for: "#2" for the second, a date or month for time, a number for other
+    /// coordinates.</summary>
     public long Select(CdfFile file, string wanted)
     {
         string text = wanted.Trim();
         if (text.StartsWith('#'))
         {
-            return long.TryParse(text.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out long step) && step >= 1 && step <= Dimension.Length
+            return long.TryParse(text.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out long step) && step >= 1
+                && step <= Dimension.Length
                 ? step - 1
-                : throw new GridException($"{_path}: step {text} of {Dimension.Name} was asked for, and it has steps #1 to #{Dimension.Length}.");
+                : throw new GridException($"{_path}: step {text} of {Dimension.Name} was asked for, and it has steps #1 to "
+                + $"#{Dimension.Length}.");
         }
 
         double[] values = Variable is null ? [] : file.ReadAll(Variable);
@@ -100,9 +102,7 @@ internal sealed class CfAxis
         for (int i = 0; i < values.Length; i++)
         {
             if (Kind == AxisKind.Time ? IsAt(DayOf(values[i]), text) : IsAt(values[i], text))
-            {
                 found.Add(i);
-            }
         }
 
         return found.Count == 1
@@ -122,9 +122,7 @@ internal sealed class CfAxis
     {
         CdfVariable? bounds = file.Find(Variable?.Text("bounds"));
         if (bounds is not { Dimensions.Count: 2 } || bounds.Dimensions[1].Length != 2 || bounds.Dimensions[0].Length != Dimension.Length)
-        {
             return null;
-        }
 
         double[] ends = file.ReadAll(bounds);
         return [.. Enumerable.Range(0, ends.Length / 2).Select(i => (DayOf(ends[2 * i]), DayOf(ends[2 * i + 1])))];
@@ -153,7 +151,8 @@ internal sealed class CfAxis
 
     // "month 5" on an axis that merely counts months is its coordinate 5.
     private static bool IsAt(double value, string text) =>
-        double.TryParse(text.StartsWith("month ", StringComparison.Ordinal) ? text[6..] : text, NumberStyles.Float, CultureInfo.InvariantCulture, out double wanted)
+        double.TryParse(text.StartsWith("month ", StringComparison.Ordinal) ? text[6..] : text, NumberStyles.Float,
+            CultureInfo.InvariantCulture, out double wanted)
         && Math.Abs(value - wanted) <= 1e-5 * Math.Max(1e-3, Math.Abs(wanted));
 
     private static AxisKind KindOf(string name, CdfVariable? variable)
@@ -162,9 +161,7 @@ internal sealed class CfAxis
         string standard = variable?.Text("standard_name")?.Trim() ?? "";
         string axis = variable?.Text("axis")?.Trim() ?? "";
         if (CfTime.IsTime(units))
-        {
             return AxisKind.Time;
-        }
 
         if (standard is "longitude" or "projection_x_coordinate" || axis == "X"
             || units is "degrees_east" or "degree_east" or "degree_E" or "degrees_E" or "degreeE" or "degreesE")

@@ -24,18 +24,22 @@ internal static class CfDates
     {
         if (!new NetCdfFormat().Recognises(GridFormat.HeadOf(path)))
         {
-            throw new GridException($"{path} is no NetCDF file, and a dated series is read from one; for twelve files or bands write months:.");
+            throw new GridException($"{path} is no NetCDF file, and a dated series is read from one; for twelve files or bands write "
+                + "months:.");
         }
 
         try
         {
             using CdfFile file = CdfFile.OpenAny(path);
             CdfVariable series = CfSlice.Choose(file, variable);
-            CfAxis[] times = [.. series.Dimensions.Select(d => CfAxis.Of(file, d)).Where(a => a.Kind == AxisKind.Time && (dimension is null || a.Dimension.Name == dimension))];
+            CfAxis[] times = [.. series.Dimensions.Select(d => CfAxis.Of(file, d))
+                .Where(a => a.Kind == AxisKind.Time && (dimension is null || a.Dimension.Name == dimension))];
             return times.Length == 1
                 ? (times[0].Dimension.Name, StepsOf(path, file, times[0]))
                 : throw new GridException(
-                    $"{path}: {series.Name} has {times.Length} dimensions {(dimension is null ? "" : $"{dimension} ")}that count time, and one was expected; its dimensions are {string.Join(", ", series.Dimensions.Select(d => d.Name))}.");
+                    $"{path}: {series.Name} has {times.Length} dimensions {(dimension is null ? "" : $"{dimension} "
+                    + "")}that count time, and one was expected; its dimensions are {string.Join(", ",
+                    series.Dimensions.Select(d => d.Name))}.");
         }
         catch (IOException e)
         {
@@ -48,21 +52,24 @@ internal static class CfDates
         string calendar = axis.Variable!.Text("calendar")?.Trim().ToLowerInvariant() ?? "standard";
         CalendarDay[] days = [.. axis.Days(file)];
         DatedStep[] steps = axis.Bounds(file) is { } bounds
-            ? [.. days.Select((_, i) => new DatedStep(i + 1, DateOf(path, bounds[i].From, calendar), DateOf(path, bounds[i].Before, calendar)))]
+            ? [.. days.Select((_, i) =>
+                new DatedStep(i + 1, DateOf(path, bounds[i].From, calendar), DateOf(path, bounds[i].Before, calendar)))]
             : AreMonths(days)
                 ? [.. days.Select((d, i) => Month(path, i + 1, d))]
                 : Days(path, axis, days, calendar);
         DatedStep[] ordered = [.. steps.OrderBy(s => s.From)];
         if (steps.FirstOrDefault(s => s.Length < 1) is { Number: > 0 } empty)
         {
-            throw new GridException($"{path}: step #{empty.Number} of {axis.Dimension.Name} stands for less than a day ({Text(empty.From)}); make daily or monthly values of it, for example with cdo daymean.");
+            throw new GridException($"{path}: step #{empty.Number} of {axis.Dimension.Name} stands for less than a day "
+                + $"({Text(empty.From)}); make daily or monthly values of it, for example with cdo daymean.");
         }
 
         for (int i = 0; i + 1 < ordered.Length; i++)
         {
             if (ordered[i].Before > ordered[i + 1].From)
             {
-                throw new GridException($"{path}: steps #{ordered[i].Number} and #{ordered[i + 1].Number} of {axis.Dimension.Name} share days from {Text(ordered[i + 1].From)} on; every day may be in one step only.");
+                throw new GridException($"{path}: steps #{ordered[i].Number} and #{ordered[i + 1].Number} of {axis.Dimension.Name} "
+                    + $"share days from {Text(ordered[i + 1].From)} on; every day may be in one step only.");
             }
         }
 
@@ -91,7 +98,9 @@ internal static class CfDates
         if (!daily)
         {
             throw new GridException(
-                $"{path}: the {dates.Length} steps of {axis.Dimension.Name} are neither days nor months ({string.Join(", ", days.Take(3))}), and no bounds say how long each lasts; add bounds, for example with cdo setreftime and settbounds.");
+                $"{path}: the {dates.Length} steps of {axis.Dimension.Name} are neither days nor months "
+                + $"({string.Join(", ", days.Take(3))}), and no bounds say how long each lasts; add bounds, for example with cdo "
+                + "setreftime and settbounds.");
         }
 
         // A calendar without leap days has no value for the 29th of February: the day before stands for it.
@@ -110,7 +119,8 @@ internal static class CfDates
             : day.Day == 1 || calendar is "standard" or "gregorian" or "proleptic_gregorian" or "noleap" or "365_day" or ""
                 ? new DateOnly(day.Year, day.Month, day.Day)
                 : throw new GridException(
-                    $"{path} counts days in the calendar {calendar}, whose {day} is no day that a bag can be buried on; make monthly values of it, for example with cdo monmean.");
+                    $"{path} counts days in the calendar {calendar}, whose {day} is no day that a bag can be buried on; make monthly "
+                    + "values of it, for example with cdo monmean.");
 
     private static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

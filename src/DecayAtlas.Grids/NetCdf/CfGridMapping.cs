@@ -25,9 +25,7 @@ internal static class CfGridMapping
             string? text = mapping.Text("crs_wkt") ?? mapping.Text("spatial_ref");
             CrsDefinition crs = string.IsNullOrWhiteSpace(text) ? Described(mapping, unitMetres) : WktCrs.Read(text);
             if (crs.Method != ProjectionMethod.Geographic && Math.Abs(crs.UnitMetres - unitMetres) > 1e-9)
-            {
                 crs = crs with { UnitMetres = unitMetres }; // the coordinates say their own unit, which counts
-            }
 
             return new Projection(crs);
         }
@@ -41,28 +39,23 @@ internal static class CfGridMapping
     {
         string name = mapping.Text("grid_mapping_name")?.Trim() ?? "";
         if (mapping.Number("longitude_of_prime_meridian") is not (null or 0))
-        {
             throw new GridException("its longitudes are counted from another meridian than Greenwich.");
-        }
 
         Datum datum = DatumOf(mapping);
         if (name == "latitude_longitude")
-        {
             return new CrsDefinition("degrees", ProjectionMethod.Geographic, datum);
-        }
 
         if (!Methods.TryGetValue(name, out (ProjectionMethod Method, string Name) method))
         {
-            throw new GridException($"its projection \"{name}\" is none of those known here; warp it, for example with gdalwarp -t_srs EPSG:4326.");
+            throw new GridException($"its projection \"{name}\" is none of those known here; warp it, for example with gdalwarp -t_srs "
+                + "EPSG:4326.");
         }
 
         double[] parallels = mapping.Numbers("standard_parallel");
         double origin = mapping.Number("latitude_of_projection_origin") ?? double.NaN;
         double first = parallels.Length > 0 ? parallels[0] : double.NaN;
         if (method.Method == ProjectionMethod.PolarStereographic && double.IsNaN(first))
-        {
             first = origin; // the scale is given at the pole
-        }
 
         CrsDefinition crs = new(name, method.Method, datum)
         {
@@ -84,9 +77,7 @@ internal static class CfGridMapping
         double? radius = mapping.Number("earth_radius");
         double? a = mapping.Number("semi_major_axis") ?? radius;
         if (a is null)
-        {
             return Unstated;
-        }
 
         double inverse = mapping.Number("inverse_flattening")
             ?? (mapping.Number("semi_minor_axis") is { } b && b != a ? a.Value / (a.Value - b) : 0);
@@ -97,5 +88,6 @@ internal static class CfGridMapping
 
     /// <summary>CF leaves the figure of the Earth open where none is stated.</summary>
     public static Datum Unstated { get; } = new(
-        Ellipsoid.Wgs84, "The file names no figure of the Earth; its longitudes and latitudes are taken as WGS 84, as is the custom for climate grids.");
+        Ellipsoid.Wgs84,
+        "The file names no figure of the Earth; its longitudes and latitudes are taken as WGS 84, as is the custom for climate grids.");
 }

@@ -31,27 +31,33 @@ internal static class CfMapping
                 break;
             case ProjectionMethod.TransverseMercator:
                 mapping.Text("grid_mapping_name", "transverse_mercator").Number("scale_factor_at_central_meridian", crs.Scale)
-                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin).Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
+                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
+                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
                 break;
             case ProjectionMethod.Mercator:
                 mapping.Text("grid_mapping_name", "mercator").Number("longitude_of_projection_origin", crs.LongitudeOfOrigin)
                     .Number("standard_parallel", crs.Parallel1);
                 break;
             case ProjectionMethod.CylindricalEqualArea:
-                mapping.Text("grid_mapping_name", "lambert_cylindrical_equal_area").Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
+                mapping.Text("grid_mapping_name", "lambert_cylindrical_equal_area")
+                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
                     .Number("standard_parallel", crs.Parallel1);
                 break;
             case ProjectionMethod.Albers or ProjectionMethod.LambertConformal:
-                mapping.Text("grid_mapping_name", crs.Method == ProjectionMethod.Albers ? "albers_conical_equal_area" : "lambert_conformal_conic")
+                mapping.Text(
+                    "grid_mapping_name", crs.Method == ProjectionMethod.Albers ? "albers_conical_equal_area" : "lambert_conformal_conic")
                     .Number("standard_parallel", crs.Parallel1, crs.Parallel2)
-                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin).Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
+                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
+                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
                 break;
             case ProjectionMethod.LambertAzimuthal:
                 mapping.Text("grid_mapping_name", "lambert_azimuthal_equal_area")
-                    .Number("longitude_of_projection_origin", crs.LongitudeOfOrigin).Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
+                    .Number("longitude_of_projection_origin", crs.LongitudeOfOrigin)
+                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
                 break;
             case ProjectionMethod.PolarStereographic:
-                mapping.Text("grid_mapping_name", "polar_stereographic").Number("straight_vertical_longitude_from_pole", crs.LongitudeOfOrigin)
+                mapping.Text("grid_mapping_name", "polar_stereographic")
+                    .Number("straight_vertical_longitude_from_pole", crs.LongitudeOfOrigin)
                     .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
                 _ = Math.Abs(crs.Parallel1) == 90
                     ? mapping.Number("scale_factor_at_projection_origin", crs.Scale)
@@ -63,9 +69,7 @@ internal static class CfMapping
         }
 
         if (crs.Method != ProjectionMethod.Geographic)
-        {
             mapping.Number("false_easting", crs.FalseEasting / crs.UnitMetres).Number("false_northing", crs.FalseNorthing / crs.UnitMetres);
-        }
 
         // spatial_ref is where GDAL looks for the text that CF calls crs_wkt
         return mapping.Number("semi_major_axis", crs.Ellipsoid.A).Number("inverse_flattening", crs.Ellipsoid.InverseFlattening)

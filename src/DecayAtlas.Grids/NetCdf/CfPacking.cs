@@ -1,6 +1,7 @@
 namespace DecayAtlas.Grids.NetCdf;
 
-/// <summary>From stored numbers to values (CF conventions 1.11, sections 2.5.1 and 8.1; the attribute _Unsigned of the NetCDF users' guide).</summary>
+/// <summary>From stored numbers to values (CF conventions 1.11, sections 2.5.1 and 8.1; the attribute _Unsigned of the NetCDF users'
+/// guide).</summary>
 internal sealed class CfPacking
 {
     private readonly double[] _missing;
@@ -30,9 +31,7 @@ internal sealed class CfPacking
             ? [type is { IsFloatingPoint: true, Bytes: 4 } ? (float)stated : stated]
             : [.. variable.Numbers("_FillValue"), .. variable.Numbers("missing_value")];
         if (options.MissingValue is null && variable.Numbers("_FillValue").Length == 0 && DefaultFill(type) is { } never)
-        {
             missing = [.. missing, never];
-        }
 
         // An attribute may be stored wider than the variable; it means what the variable can hold.
         missing = [.. missing.Select(m => type is { IsFloatingPoint: true, Bytes: 4 } ? (float)m : unsigned && m < 0 ? m + wrap : m)];
@@ -40,9 +39,7 @@ internal sealed class CfPacking
         double low = range.Length == 2 ? range[0] : variable.Number("valid_min") ?? double.NegativeInfinity;
         double high = range.Length == 2 ? range[1] : variable.Number("valid_max") ?? double.PositiveInfinity;
         if (unsigned)
-        {
             (low, high) = (low is < 0 and > double.NegativeInfinity ? low + wrap : low, high < 0 ? high + wrap : high);
-        }
 
         return new CfPacking(
             missing, low, high,

@@ -41,18 +41,18 @@ internal sealed class CfSlice
         (double first, double last, double height) = axes[y].Edges(file);
         if (width < 0)
         {
-            throw new GridException($"{file.Path}: the columns of {variable.Name} run from east to west; turn them, for example with cdo invertlon or ncpdq.");
+            throw new GridException($"{file.Path}: the columns of {variable.Name} run from east to west; turn them, for example with "
+                + "cdo invertlon or ncpdq.");
         }
 
         if (variable.Dimensions[x].Length > MaxSide || variable.Dimensions[y].Length > MaxSide)
-        {
             throw new GridException($"{file.Path}: {variable.Name} has more than {MaxSide} columns or rows.");
-        }
 
         int columns = (int)variable.Dimensions[x].Length, rows = (int)variable.Dimensions[y].Length;
         GridLattice lattice = new(columns, rows, west, Math.Max(first, last), (east - west) / columns, Math.Abs(last - first) / rows);
         return new CfSlice(
-            variable, projection, GeometryCheck.Checked(file.Path, projection, lattice), height > 0, Steps(file, axes, x, y, options.Select), x, y);
+            variable, projection, GeometryCheck.Checked(file.Path, projection, lattice), height > 0,
+            Steps(file, axes, x, y, options.Select), x, y);
     }
 
     public long[] Start(int row, int rows)
@@ -85,7 +85,8 @@ internal sealed class CfSlice
         {
             return grids.Length == 1
                 ? grids[0]
-                : throw new GridException($"{file.Path} holds {grids.Length} variables on a regular grid ({names}); name one of them as the variable.");
+                : throw new GridException($"{file.Path} holds {grids.Length} variables on a regular grid ({names}); name one of them "
+                + "as the variable.");
         }
 
         return grids.FirstOrDefault(v => v.Name == wanted)
@@ -104,9 +105,7 @@ internal sealed class CfSlice
         {
             Projection found = CfGridMapping.Read(path, mapping, x.IsDegrees ? 1 : UnitOf(path, x));
             if (found.IsGeographic != x.IsDegrees)
-            {
                 throw new GridException($"{path}: grid mapping {mapping.Name} and the unit of {x.Dimension.Name} contradict each other.");
-            }
 
             GeometryCheck.RequireAgreement(path, found, declared);
             return found;
@@ -138,17 +137,13 @@ internal sealed class CfSlice
         foreach (string name in (select ?? new Dictionary<string, string>()).Keys)
         {
             if (!axes.Where((_, d) => d != x && d != y).Any(a => a.Dimension.Name == name))
-            {
                 throw new GridException($"{file.Path} has no dimension {name} to select from.");
-            }
         }
 
         for (int d = 0; d < axes.Length; d++)
         {
             if (d == x || d == y)
-            {
                 continue;
-            }
 
             if (select?.TryGetValue(axes[d].Dimension.Name, out string? wanted) == true)
             {
@@ -157,7 +152,8 @@ internal sealed class CfSlice
             else if (axes[d].Dimension.Length != 1)
             {
                 throw new GridException(
-                    $"{file.Path} has {axes[d].Dimension.Length} steps of {axes[d].Dimension.Name}; select one of {axes[d].Listing(file)}.");
+                    $"{file.Path} has {axes[d].Dimension.Length} steps of {axes[d].Dimension.Name}; select one of "
+                    + $"{axes[d].Listing(file)}.");
             }
         }
 

@@ -46,13 +46,12 @@ internal sealed partial class CfTime
             "360_day" => "360_day",
             "julian" => "julian",
             string other => throw new GridException(
-                $"{path} counts time in the calendar \"{other}\", and standard, proleptic_gregorian, noleap, all_leap, 360_day or julian was expected."),
+                $"{path} counts time in the calendar \"{other}\", and standard, proleptic_gregorian, noleap, all_leap, 360_day or "
+                + "julian was expected."),
         };
         Match match = Pattern().Match(units.Trim());
         if (!match.Success)
-        {
             throw new GridException($"{path} counts time in \"{units}\", and a unit such as \"days since 1950-01-01\" was expected.");
-        }
 
         (double days, bool months) = match.Groups["unit"].Value.ToLowerInvariant().TrimEnd('s') switch
         {
@@ -61,13 +60,12 @@ internal sealed partial class CfTime
             "minute" or "min" => (1 / 1440.0, false),
             "second" or "sec" or "" => (1 / 86400.0, false),
             "month" => (0, true),
-            string other => throw new GridException($"{path} counts time in \"{other}\", and days, hours, minutes, seconds or months were expected."),
+            string other =>
+                throw new GridException($"{path} counts time in \"{other}\", and days, hours, minutes, seconds or months were expected."),
         };
         CalendarDay since = new(Int(match, "year"), Int(match, "month"), Int(match, "day"));
         if (since.Month is < 1 or > 12 || since.Day is < 1 or > 31 || since.Year > 9999)
-        {
             throw new GridException($"{path} counts time since {since}, which is no day.");
-        }
 
         double fraction = (Int(match, "hour") + Int(match, "minute") / 60.0) / 24;
         return new CfTime(path, plain, days, months, since, fraction);
@@ -78,7 +76,8 @@ internal sealed partial class CfTime
     {
         if (!(Math.Abs(value) < 1e12))
         {
-            throw new GridException($"{_path}: a time step is {value.ToString(CultureInfo.InvariantCulture)} in its unit, which is no time.");
+            throw new GridException($"{_path}: a time step is {value.ToString(CultureInfo.InvariantCulture)} in its unit, which is no "
+                + "time.");
         }
 
         if (_months)
@@ -113,7 +112,9 @@ internal sealed partial class CfTime
     {
         switch (_calendar)
         {
-            case "360_day": return new CalendarDay((int)Math.Floor(number / 360.0), (int)(Mod(number, 360) / 30) + 1, (int)(Mod(number, 30)) + 1);
+            case "360_day":
+                return
+                new CalendarDay((int)Math.Floor(number / 360.0), (int)(Mod(number, 360) / 30) + 1, (int)(Mod(number, 30)) + 1);
             case "noleap": return InYear((int)Math.Floor(number / 365.0), (int)Mod(number, 365), leap: false);
             case "all_leap": return InYear((int)Math.Floor(number / 366.0), (int)Mod(number, 366), leap: true);
             default: break;
@@ -133,9 +134,7 @@ internal sealed partial class CfTime
     {
         int month = 12;
         while (month > 1 && Before(month) > day)
-        {
             month--;
-        }
 
         return new CalendarDay(year, month, day - Before(month) + 1);
 
@@ -147,6 +146,7 @@ internal sealed partial class CfTime
     private static int Int(Match match, string group) =>
         match.Groups[group].Success ? int.Parse(match.Groups[group].Value, CultureInfo.InvariantCulture) : 0;
 
-    [GeneratedRegex(@"^(?<unit>[A-Za-z]+)\s+since\s+(?<year>\d{1,4})-(?<month>\d{1,2})-(?<day>\d{1,2})(?:[ T]+(?<hour>\d{1,2})(?::(?<minute>\d{1,2}))?(?::\d{1,2}(?:\.\d*)?)?)?\s*(?:Z|UTC|GMT|[+-]?0{1,2}(?::?00)?)?$", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(
+        @"^(?<unit>[A-Za-z]+)\s+since\s+(?<year>\d{1,4})-(?<month>\d{1,2})-(?<day>\d{1,2})(?:[ T]+(?<hour>\d{1,2})(?::(?<minute>\d{1,2}))?(?::\d{1,2}(?:\.\d*)?)?)?\s*(?:Z|UTC|GMT|[+-]?0{1,2}(?::?00)?)?$", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Pattern();
 }

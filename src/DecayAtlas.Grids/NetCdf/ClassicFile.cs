@@ -23,7 +23,8 @@ internal sealed class ClassicFile : CdfFile
         _version = Bytes(1)[0];
     }
 
-    public static bool Recognises(ReadOnlySpan<byte> head) => head.Length >= 4 && head[..3].SequenceEqual("CDF"u8) && head[3] is 1 or 2 or 5;
+    public static bool Recognises(ReadOnlySpan<byte> head) => head.Length >= 4 && head[..3].SequenceEqual("CDF"u8)
+        && head[3] is 1 or 2 or 5;
 
     public static ClassicFile Open(string path)
     {
@@ -69,15 +70,11 @@ internal sealed class ClassicFile : CdfFile
         {
             long offset = begin;
             for (int d = 0; d < rank; d++)
-            {
                 offset += at[d] * strides[d];
-            }
 
             ClassicNumbers.Decode(variable.Type, At(offset, run * variable.Type.Bytes), values.Slice(done, run));
             for (int d = hasRun ? rank - 2 : rank - 1; d >= 0 && ++at[d] == start[d] + count[d]; d--)
-            {
                 at[d] = start[d];
-            }
         }
     }
 
@@ -125,27 +122,22 @@ internal sealed class ClassicFile : CdfFile
         foreach ((string _, int[] ids, CdfType type, _, _) in found)
         {
             if (ids.Length > 0 && ids[0] == recordDimension)
-            {
                 recordSizes.Add(ids.Skip(1).Aggregate((decimal)type.Bytes, (size, id) => size * dimensions[id].Length));
-            }
         }
 
         // Records are padded to four bytes, but not where there is one record variable alone.
         decimal recordBytes = recordSizes.Count == 1 ? recordSizes[0] : recordSizes.Sum(size => Math.Ceiling(size / 4) * 4);
         if (recordBytes > _stream.Length)
-        {
             throw Damaged($"a record takes {recordBytes} bytes, and the file has {_stream.Length}");
-        }
 
         _recordBytes = (long)recordBytes;
-        long firstRecord = found.Where(v => v.Dimensions.Length > 0 && v.Dimensions[0] == recordDimension).Select(v => v.Begin).DefaultIfEmpty(0).Min();
+        long firstRecord = found.Where(v => v.Dimensions.Length > 0 && v.Dimensions[0] == recordDimension).Select(v => v.Begin)
+            .DefaultIfEmpty(0).Min();
         long fitting = _recordBytes == 0 ? 0 : Math.Max(0, (_stream.Length - firstRecord + 3) / _recordBytes);
         // A file that is being written leaves the number open; one that is cut off claims more than it has.
         _records = records == uint.MaxValue || records < 0 ? fitting : records;
         if (_records > fitting)
-        {
             throw Damaged($"it claims {_records} records and has bytes for {fitting}");
-        }
 
         List<CdfVariable> variables = [];
         foreach ((string name, int[] ids, CdfType type, Dictionary<string, CdfAttribute> attributes, long begin) in found)
@@ -154,14 +146,10 @@ internal sealed class ClassicFile : CdfFile
             CdfDimension[] own = [.. ids.Select(id => id == recordDimension ? dimensions[id] with { Length = _records } : dimensions[id])];
             decimal fixedBytes = own.Skip(isRecord ? 1 : 0).Aggregate((decimal)type.Bytes, (size, d) => size * d.Length);
             if (begin < 0 || begin + fixedBytes > _stream.Length + 3 || ids.Skip(1).Contains(recordDimension))
-            {
                 throw Damaged($"variable {name} would reach beyond the {_stream.Length} bytes of the file");
-            }
 
             if (_places.TryAdd(name, (begin, isRecord)))
-            {
                 variables.Add(new CdfVariable(name, own, type, attributes));
-            }
         }
 
         Variables = variables;
@@ -190,11 +178,10 @@ internal sealed class ClassicFile : CdfFile
         int found = BinaryPrimitives.ReadInt32BigEndian(Bytes(4));
         long count = Count();
         if (found == 0 && count == 0)
-        {
             return 0;
-        }
 
-        return found == tag ? Bounded(count, leastBytes, 1 << 20) : throw Damaged($"its header holds mark {found} where {tag} was expected");
+        return found == tag ? Bounded(count, leastBytes, 1 << 20)
+            : throw Damaged($"its header holds mark {found} where {tag} was expected");
     }
 
     private string Name()
@@ -212,7 +199,8 @@ internal sealed class ClassicFile : CdfFile
 
     private long Count() => _version == 5 ? BinaryPrimitives.ReadInt64BigEndian(Bytes(8)) : BinaryPrimitives.ReadUInt32BigEndian(Bytes(4));
 
-    private int Bounded(long count, int bytesEach, int most) => count >= 0 && count <= most && count <= (_stream.Length - _stream.Position) / bytesEach
+    private int Bounded(long count, int bytesEach, int most) => count >= 0 && count <= most
+        && count <= (_stream.Length - _stream.Position) / bytesEach
         ? (int)count
         : throw Damaged($"its header claims {count} items where the file has {_stream.Length - _stream.Position} bytes left");
 

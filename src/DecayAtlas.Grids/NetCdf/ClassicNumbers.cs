@@ -7,7 +7,8 @@ internal static class ClassicNumbers
 {
     private static readonly CdfType?[] Types =
     [
-        null, new(1, false, true), new(1, false, false, true), new(2, false, true), new(4, false, true), new(4, true, true), new(8, true, true),
+        null, new(1, false, true), new(1, false, false, true), new(2, false, true), new(4, false, true), new(4, true, true),
+        new(8, true, true),
         new(1, false, false), new(2, false, false), new(4, false, false), new(8, false, true), new(8, false, false),
     ];
 

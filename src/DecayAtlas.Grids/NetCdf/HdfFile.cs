@@ -26,7 +26,8 @@ internal sealed class HdfFile : CdfFile
         _file = H5File.OpenRead(path);
     }
 
-    public static bool Recognises(ReadOnlySpan<byte> head) => head.Length >= 8 && head[0] == 0x89 && head[1..8].SequenceEqual("HDF\r\n\u001a\n"u8);
+    public static bool Recognises(ReadOnlySpan<byte> head) => head.Length >= 8 && head[0] == 0x89
+        && head[1..8].SequenceEqual("HDF\r\n\u001a\n"u8);
 
     public static HdfFile Open(string path) => Guard(path, "its header", () =>
     {
@@ -74,7 +75,8 @@ internal sealed class HdfFile : CdfFile
     }
 
     public override IReadOnlyList<long>? ChunksOf(CdfVariable variable) => Guard(Path, $"the layout of variable {variable.Name}", () =>
-        _datasets[variable.Name].Dataset.Layout is { Class: H5DataLayoutClass.Chunked, Chunks: { } chunks } ? (IReadOnlyList<long>)[.. chunks.Select(c => (long)c)] : null);
+        _datasets[variable.Name].Dataset.Layout is { Class: H5DataLayoutClass.Chunked, Chunks: { } chunks }
+        ? (IReadOnlyList<long>)[.. chunks.Select(c => (long)c)] : null);
 
     // A chunk is unpacked whole: what it claims is held against a limit before memory is taken for it.
     private void RequireSmallChunks(CdfVariable variable)
@@ -96,9 +98,7 @@ internal sealed class HdfFile : CdfFile
         double[] values = ArrayPool<double>.Shared.Rent(size);
         dataset.Read<T>(access, stored.AsSpan(0, size), selection);
         for (int i = 0; i < size; i++)
-        {
             values[i] = double.CreateTruncating(stored[i]);
-        }
 
         ArrayPool<T>.Shared.Return(stored);
         return values;
@@ -128,17 +128,13 @@ internal sealed class HdfFile : CdfFile
     {
         ulong[] lengths = dataset.Space.Dimensions;
         if (lengths.Any(length => length > int.MaxValue))
-        {
             throw Damaged($"variable {dataset.Name} claims {string.Join(" x ", lengths)} values");
-        }
 
         if (dataset.AttributeExists("DIMENSION_LIST"))
         {
             NativeObjectReference1[][] scales = dataset.Attribute("DIMENSION_LIST").Read<NativeObjectReference1[][]>();
             if (scales.Length == lengths.Length && scales.All(s => s.Length > 0))
-            {
                 return [.. lengths.Select((length, d) => new CdfDimension(_file.Get(scales[d][0]).Name, (long)length))];
-            }
         }
 
         // A coordinate variable is the scale of its own dimension.
@@ -162,9 +158,7 @@ internal sealed class HdfFile : CdfFile
             bool single = attribute.Space.Rank == 0;
             long count = single ? 1 : attribute.Space.Dimensions.Aggregate(1L, (a, b) => (long)Math.Min(1UL << 40, (ulong)a * b));
             if (count > 1 << 16 || count * Math.Max(1L, attribute.Type.Size) > MaxAttributeBytes)
-            {
                 continue;
-            }
 
             if (attribute.Type.Class is H5DataTypeClass.String
                 || (attribute.Type.Class is H5DataTypeClass.VariableLength && attribute.Name is not ("DIMENSION_LIST" or "REFERENCE_LIST")))
@@ -208,7 +202,8 @@ internal sealed class HdfFile : CdfFile
         catch (Exception e) when (e is not GridException)
         {
             string why = e.Message.Split('\n')[0].Trim().TrimEnd('.');
-            throw new GridException($"{path}: {what} cannot be read ({why}); the file is damaged, or stored in a way of HDF5 that this version does not know.", e);
+            throw new GridException($"{path}: {what} cannot be read ({why}); the file is damaged, or stored in a way of HDF5 that this "
+                + "version does not know.", e);
         }
     }
 }

@@ -15,7 +15,8 @@ internal sealed class NetCdfGrid : Grid
     private readonly CfPacking _packing;
 
     private NetCdfGrid(string path, CdfFile file, CfSlice slice, CfPacking packing)
-        : base(path, slice.Projection, slice.Lattice, slice.Lattice.Columns, Math.Clamp(BlockCells / slice.Lattice.Columns, 1, slice.Lattice.Rows))
+        : base(path, slice.Projection, slice.Lattice, slice.Lattice.Columns,
+            Math.Clamp(BlockCells / slice.Lattice.Columns, 1, slice.Lattice.Rows))
     {
         _file = file;
         _slice = slice;
@@ -27,7 +28,8 @@ internal sealed class NetCdfGrid : Grid
         if (options.Band != 1)
         {
             throw new GridException(
-                $"{path} is a NetCDF file, whose steps have names and no band numbers, and band {options.Band} was asked for; write select: with the step, such as time: 1999-07 or time: \"#2\".");
+                $"{path} is a NetCDF file, whose steps have names and no band numbers, and band {options.Band} was asked for; write "
+                + "select: with the step, such as time: 1999-07 or time: \"#2\".");
         }
 
         CdfFile? file = null;
@@ -52,9 +54,7 @@ internal sealed class NetCdfGrid : Grid
     protected override void Dispose(bool disposing)
     {
         if (disposing)
-        {
             _file.Dispose();
-        }
 
         base.Dispose(disposing);
     }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>One variable of a NetCDF file to be written.</summary>
 /// <param name="Name">Its name: letters, digits and underscores.</param>

@@ -2,7 +2,7 @@ using System.Buffers;
 using System.IO.Compression;
 using System.Runtime.InteropServices;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.NetCdf;
 
 /// <summary>
 /// Writes grids to a NetCDF-4 file by the CF conventions 1.11, tile by tile: chunks of 256 x 256, shuffle and deflate, missing is
@@ -40,7 +40,8 @@ public sealed class NetCdfWriter : IDisposable
     /// <param name="attributes">What the file says of itself, such as title, source and history.</param>
     /// <exception cref="GridException">The file cannot be written.</exception>
     public NetCdfWriter(
-        string path, Projection projection, GridLattice lattice, IReadOnlyList<NetCdfVariable> variables, IReadOnlyDictionary<string, string> attributes)
+        string path, Projection projection, GridLattice lattice, IReadOnlyList<NetCdfVariable> variables,
+        IReadOnlyDictionary<string, string> attributes)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(projection);
@@ -84,22 +85,19 @@ public sealed class NetCdfWriter : IDisposable
     public void Dispose()
     {
         if (_disposed)
-        {
             return;
-        }
 
         _disposed = true;
         using (_file)
-        {
             Guarded(Complete);
-        }
     }
 
     private byte[] Pack(float[] tile, int tileColumn, int tileRow, bool isFlag)
     {
         ArgumentOutOfRangeException.ThrowIfNotEqual(tile.Length, TileSize * TileSize, nameof(tile));
         int width = (int)ChunkColumns, height = (int)ChunkRows, count = width * height;
-        int columns = Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize), rows = Math.Min(TileSize, _lattice.Rows - tileRow * TileSize);
+        int columns = Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize),
+            rows = Math.Min(TileSize, _lattice.Rows - tileRow * TileSize);
         int length = isFlag ? count : count * sizeof(float);
         byte[] bytes = ArrayPool<byte>.Shared.Rent(length);
         for (int i = 0; i < count; i++)
@@ -113,21 +111,21 @@ public sealed class NetCdfWriter : IDisposable
 
             uint bits = BitConverter.SingleToUInt32Bits(float.IsNaN(value) ? float.NaN : value);
             // shuffle: the first bytes of all values, then the second ones, ...
-            (bytes[i], bytes[count + i], bytes[2 * count + i], bytes[3 * count + i]) = ((byte)bits, (byte)(bits >> 8), (byte)(bits >> 16), (byte)(bits >> 24));
+            (bytes[i], bytes[count + i], bytes[2 * count + i], bytes[3 * count + i]) =
+                ((byte)bits, (byte)(bits >> 8), (byte)(bits >> 16), (byte)(bits >> 24));
         }
 
         using MemoryStream packed = new();
         using (ZLibStream zlib = new(packed, CompressionLevel.Fastest, leaveOpen: true))
-        {
             zlib.Write(bytes, 0, length);
-        }
 
         ArrayPool<byte>.Shared.Return(bytes);
 
         return packed.ToArray();
     }
 
-    /// <summary>Chunks are there; what says where and what they are goes behind them, and the superblock that points to it in front.</summary>
+    /// <summary>Chunks are there; what says where and what they are goes behind them, and the superblock that points to it in
+    /// front.</summary>
     private void Complete()
     {
         ulong[] trees = new ulong[_chunks.Length];
@@ -156,21 +154,15 @@ public sealed class NetCdfWriter : IDisposable
 
         _file.Write(Heap(addresses[0], addresses[1]));
         foreach (byte[] one in Objects())
-        {
             _file.Write(one);
-        }
 
         HdfObject root = new HdfObject().Group(names.Length);
         for (int i = 0; i < names.Length; i++)
-        {
             root.Link(names[i], i, addresses[i]);
-        }
 
         root.Text("Conventions", "CF-1.11");
         foreach ((string name, string value) in _attributes.OrderBy(a => a.Key, StringComparer.Ordinal))
-        {
             root.Text(name, value);
-        }
 
         _file.Write(root.ToArray());
         HdfBytes superblock = new HdfBytes().U8(0x89).Text("HDF\r\n").U8(0x1A).Text("\n").U8(2, 8, 8, 0)
@@ -182,10 +174,13 @@ public sealed class NetCdfWriter : IDisposable
         byte[][] Objects() =>
         [
             CfMapping.Axis(_projection, isY: true).Dataspace((ulong)_lattice.Rows).Datatype(HdfType.Float64).Fill([])
-                .Contiguous(y, (ulong)_lattice.Rows * 8).Scale(yName, 0).Attribute("REFERENCE_LIST", HdfType.UseOfScale, Uses(0), (ulong)_variables.Count).ToArray(),
+                .Contiguous(y, (ulong)_lattice.Rows * 8).Scale(yName, 0)
+                .Attribute("REFERENCE_LIST", HdfType.UseOfScale, Uses(0), (ulong)_variables.Count).ToArray(),
             CfMapping.Axis(_projection, isY: false).Dataspace((ulong)_lattice.Columns).Datatype(HdfType.Float64).Fill([])
-                .Contiguous(x, (ulong)_lattice.Columns * 8).Scale(xName, 1).Attribute("REFERENCE_LIST", HdfType.UseOfScale, Uses(1), (ulong)_variables.Count).ToArray(),
-            CfMapping.Variable(_projection).Dataspace().Datatype(HdfType.Int32).Fill([0, 0, 0, 0]).Contiguous(HdfBytes.Undefined, 4).ToArray(),
+                .Contiguous(x, (ulong)_lattice.Columns * 8).Scale(xName, 1)
+                .Attribute("REFERENCE_LIST", HdfType.UseOfScale, Uses(1), (ulong)_variables.Count).ToArray(),
+            CfMapping.Variable(_projection).Dataspace().Datatype(HdfType.Int32).Fill([0, 0, 0, 0]).Contiguous(HdfBytes.Undefined, 4)
+                .ToArray(),
             .. _variables.Select((v, i) => VariableObject(v, trees[i], heap)),
         ];
 
@@ -193,9 +188,7 @@ public sealed class NetCdfWriter : IDisposable
         {
             HdfBytes uses = new();
             foreach (ulong address in addresses.Skip(3))
-            {
                 uses.U64(address).U32(dimension, 0);
-            }
 
             return uses.ToArray();
         }
@@ -213,11 +206,10 @@ public sealed class NetCdfWriter : IDisposable
             .Attribute("_FillValue", type, missing, 1)
             .Text("long_name", variable.LongName).Text("units", variable.Unit).Text("grid_mapping", CfMapping.VariableName);
         if (variable.IsFlag)
-        {
             header.Attribute("flag_values", type, [0, 1], 2).Text("flag_meanings", "no yes");
-        }
 
-        foreach ((string name, string value) in (variable.Attributes ?? new Dictionary<string, string>()).OrderBy(a => a.Key, StringComparer.Ordinal))
+        foreach ((string name, string value) in (variable.Attributes ?? new Dictionary<string, string>()).OrderBy(a => a.Key,
+            StringComparer.Ordinal))
         {
             header.Text(name, value);
         }
@@ -225,7 +217,8 @@ public sealed class NetCdfWriter : IDisposable
         return header.ToArray();
     }
 
-    private static double[] Centres(int count, double edge, double step) => [.. Enumerable.Range(0, count).Select(i => edge + (i + 0.5) * step)];
+    private static double[] Centres(int count, double edge, double step) =>
+        [.. Enumerable.Range(0, count).Select(i => edge + (i + 0.5) * step)];
 
     /// <summary>The global heap with the references to both scales.</summary>
     private static byte[] Heap(ulong y, ulong x)

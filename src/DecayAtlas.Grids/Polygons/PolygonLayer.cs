@@ -3,7 +3,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Index.Strtree;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Polygons;
 
 /// <summary>What the reader of a polygon file knows better than the file.</summary>
 /// <param name="Layer">Table of a GeoPackage; may be left out where it holds one.</param>
@@ -44,9 +44,7 @@ public sealed class PolygonLayer
         }
 
         if (_units.Count == 0)
-        {
             throw new GridException($"{path} holds no polygons.");
-        }
 
         _tree.Build();
     }
@@ -63,16 +61,15 @@ public sealed class PolygonLayer
     /// <param name="path">The file.</param>
     /// <param name="attribute">Name of the attribute that is wanted of each unit.</param>
     /// <param name="options">What the file does not say.</param>
-    /// <exception cref="GridException">The file is absent or damaged, has no such attribute, or is in an unknown reference system.</exception>
+    /// <exception cref="GridException">The file is absent or damaged, has no such attribute, or is in an unknown reference
+    /// system.</exception>
     public static PolygonLayer Open(string path, string attribute, PolygonReadOptions? options = null)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(attribute);
         options ??= new PolygonReadOptions();
         if (!File.Exists(path))
-        {
             throw new GridException($"{path} cannot be opened: there is no such file.");
-        }
 
         try
         {
@@ -85,9 +82,7 @@ public sealed class PolygonLayer
             };
             Projection projection = source.Projection ?? GeometryCheck.Declared(path, options.Crs);
             if (source.Projection is not null)
-            {
                 GeometryCheck.RequireAgreement(path, projection, options.Crs);
-            }
 
             return new PolygonLayer(path, projection, source.Units);
         }
@@ -100,7 +95,8 @@ public sealed class PolygonLayer
 
     /// <summary>Takes the attribute of the unit that holds each point.</summary>
     /// <param name="points">Where, WGS 84.</param>
-    /// <param name="validWithinMetres">How far to look for a unit where none holds the point, metres, at most 100 km; null does not look.</param>
+    /// <param name="validWithinMetres">How far to look for a unit where none holds the point, metres, at most 100 km; null does not
+    /// look.</param>
     public IReadOnlyList<PolygonSample> Sample(IReadOnlyList<GeoPoint> points, double? validWithinMetres)
     {
         ArgumentNullException.ThrowIfNull(points);
@@ -111,24 +107,18 @@ public sealed class PolygonLayer
     private PolygonSample SampleOne(GeoPoint point, double? within)
     {
         if (!Projection.TryProject(Turned(point), out double x, out double y))
-        {
             return new PolygonSample(null, SampleStatus.Outside, null, 0);
-        }
 
         Point place = new(x, y);
         int[] holding = [.. _tree.Query(place.EnvelopeInternal).Where(u => _units[u].Shape.Covers(place)).Order()];
         if (holding.Length > 0)
-        {
             return new PolygonSample(_units[holding[0]].Text, SampleStatus.Sampled, 0, holding.Length);
-        }
 
         if (within is { } reach)
         {
             (double metres, int unit) = Nearest(point, place, reach);
             if (metres <= reach)
-            {
                 return new PolygonSample(_units[unit].Text, SampleStatus.NearestValid, metres, 0);
-            }
         }
 
         return new PolygonSample(null, SampleStatus.Missing, null, 0);
@@ -185,7 +175,8 @@ public sealed class PolygonLayer
     // Polygons in degrees are drawn from -180 to 180, or from 0 to 360.
     private GeoPoint Turned(GeoPoint point)
     {
-        if (!Projection.IsGeographic || _tree.Root.Bounds is not Envelope box || (point.LongitudeDegrees >= box.MinX && point.LongitudeDegrees <= box.MaxX))
+        if (!Projection.IsGeographic || _tree.Root.Bounds is not Envelope box
+            || (point.LongitudeDegrees >= box.MinX && point.LongitudeDegrees <= box.MaxX))
         {
             return point;
         }

@@ -37,9 +37,7 @@ internal static class GeoJsonSource
             ?? throw new GridException($"{path} is empty.");
         string[] names = [.. features.SelectMany(f => f.Attributes?.GetNames() ?? []).Distinct()];
         if (!names.Contains(attribute))
-        {
             throw PolygonSource.NoAttribute(path, attribute, names);
-        }
 
         using JsonDocument document = JsonDocument.Parse(bytes);
         string? crs = document.RootElement.TryGetProperty("crs", out JsonElement member) && member.ValueKind == JsonValueKind.Object
@@ -47,7 +45,8 @@ internal static class GeoJsonSource
         // urn:ogc:def:crs:EPSG::3035 and urn:ogc:def:crs:OGC:1.3:CRS84
         string[] parts = crs?.Split(':') ?? [];
         Projection projection = crs is null ? Projection.Wgs84
-            : parts.Length >= 2 ? Projection.FromText($"{(parts.Contains("EPSG") ? "EPSG" : "OGC")}:{parts[^1]}") : Projection.FromText(crs);
+            : parts.Length >= 2 ? Projection.FromText($"{(parts.Contains("EPSG") ? "EPSG" : "OGC")}:{parts[^1]}")
+                : Projection.FromText(crs);
         return new PolygonSource(projection, [.. features.Where(f => f.Geometry is not null)
             .Select(f => (f.Geometry, PolygonSource.TextOf(f.Attributes?.GetOptionalValue(attribute))))]);
     }
@@ -61,9 +60,7 @@ internal static class ShapefileSource
         Feature[] features = Shapefile.ReadAllFeatures(path);
         string[] names = features.Length > 0 ? features[0].Attributes.GetNames() : [];
         if (!names.Contains(attribute))
-        {
             throw PolygonSource.NoAttribute(path, attribute, names);
-        }
 
         string system = System.IO.Path.ChangeExtension(path, ".prj");
         return new PolygonSource(
@@ -77,23 +74,21 @@ internal static class GeoPackageSource
 {
     public static PolygonSource Read(string path, string attribute, string? layer)
     {
-        using SqliteConnection connection = new(new SqliteConnectionStringBuilder { DataSource = path, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
+        using SqliteConnection connection = new(
+            new SqliteConnectionStringBuilder { DataSource = path, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
         connection.Open();
         List<(string Table, string Column, int System)> tables = [];
-        using (SqliteCommand list = Command(connection, "SELECT table_name, column_name, srs_id FROM gpkg_geometry_columns ORDER BY table_name"))
+        using (SqliteCommand list =
+            Command(connection, "SELECT table_name, column_name, srs_id FROM gpkg_geometry_columns ORDER BY table_name"))
         using (SqliteDataReader rows = list.ExecuteReader())
         {
             while (rows.Read())
-            {
                 tables.Add((rows.GetString(0), rows.GetString(1), rows.GetInt32(2)));
-            }
         }
 
         string names = string.Join(", ", tables.Select(t => t.Table));
         if (layer is null ? tables.Count != 1 : tables.All(t => t.Table != layer))
-        {
             throw new GridException($"{path} holds the layers {names}; name one of them.");
-        }
 
         (string table, string column, int system) = tables.First(t => layer is null || t.Table == layer);
         return new PolygonSource(SystemOf(connection, system), UnitsOf(path, connection, table, column, attribute));
@@ -101,20 +96,20 @@ internal static class GeoPackageSource
 
     private static Projection? SystemOf(SqliteConnection connection, int system)
     {
-        using SqliteCommand command = Command(connection, "SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = $id");
+        using SqliteCommand command =
+            Command(connection, "SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = $id");
         command.Parameters.AddWithValue("$id", system);
         using SqliteDataReader row = command.ExecuteReader();
         if (!row.Read() || system is 0 or -1)
-        {
             return null; // "undefined" by the standard
-        }
 
         return row.GetString(0).Equals("EPSG", StringComparison.OrdinalIgnoreCase) && row.GetInt32(1) == 4326
             ? Projection.Wgs84
             : Projection.FromWkt(row.GetString(2));
     }
 
-    private static List<(Geometry Shape, string? Text)> UnitsOf(string path, SqliteConnection connection, string table, string column, string attribute)
+    private static List<(Geometry Shape, string? Text)> UnitsOf(string path, SqliteConnection connection, string table, string column,
+        string attribute)
     {
         using (SqliteCommand columns = Command(connection, "SELECT name FROM pragma_table_info($table)"))
         {
@@ -122,24 +117,20 @@ internal static class GeoPackageSource
             using SqliteDataReader row = columns.ExecuteReader();
             List<string> there = [];
             while (row.Read())
-            {
                 there.Add(row.GetString(0));
-            }
 
             if (!there.Contains(attribute))
-            {
                 throw PolygonSource.NoAttribute(path, attribute, there.Where(name => name != column));
-            }
         }
 
         List<(Geometry Shape, string? Text)> units = [];
         GeoPackageGeoReader reader = new();
-        using SqliteCommand command = Command(connection, $"SELECT {Quoted(column)}, {Quoted(attribute)} FROM {Quoted(table)} WHERE {Quoted(column)} IS NOT NULL ORDER BY rowid");
+        using SqliteCommand command =
+            Command(connection, $"SELECT {Quoted(column)}, {Quoted(attribute)} FROM {Quoted(table)} WHERE {Quoted(column)} IS NOT NULL "
+            + "ORDER BY rowid");
         using SqliteDataReader rows = command.ExecuteReader();
         while (rows.Read())
-        {
             units.Add((reader.Read((byte[])rows[0]), PolygonSource.TextOf(rows[1])));
-        }
 
         return units;
     }

@@ -21,7 +21,9 @@ internal static class Completed
             case ProjectionMethod.LambertConformal:
                 // One standard parallel: the origin lies on it.
                 double first = Or(crs.Parallel1, origin);
-                crs = crs with { LatitudeOfOrigin = Or(crs.LatitudeOfOrigin, first), Parallel1 = first, Parallel2 = Or(crs.Parallel2, first) };
+                crs = crs
+                    with
+                { LatitudeOfOrigin = Or(crs.LatitudeOfOrigin, first), Parallel1 = first, Parallel2 = Or(crs.Parallel2, first) };
                 RequireCone(crs);
                 break;
             case ProjectionMethod.PolarStereographic:
@@ -31,7 +33,8 @@ internal static class Completed
                 crs = crs with { LatitudeOfOrigin = 0, Parallel1 = Or(crs.Parallel1, 0), Parallel2 = 0 };
                 if (origin != 0)
                 {
-                    throw new GridException($"The reference system {crs.Name} has its origin at latitude {Text(origin)}, and the equator was expected.");
+                    throw new GridException($"The reference system {crs.Name} has its origin at latitude {Text(origin)}, and the "
+                        + "equator was expected.");
                 }
 
                 break;
@@ -40,10 +43,13 @@ internal static class Completed
                 break;
         }
 
-        double[] all = [crs.LongitudeOfOrigin, crs.LatitudeOfOrigin, crs.Parallel1, crs.Parallel2, crs.Scale, crs.FalseEasting, crs.FalseNorthing, crs.UnitMetres];
-        bool sane = all.All(double.IsFinite) && Math.Abs(crs.LatitudeOfOrigin) <= 90 && Math.Abs(crs.Parallel1) <= 90 && Math.Abs(crs.Parallel2) <= 90
+        double[] all = [crs.LongitudeOfOrigin, crs.LatitudeOfOrigin, crs.Parallel1, crs.Parallel2, crs.Scale, crs.FalseEasting,
+            crs.FalseNorthing, crs.UnitMetres];
+        bool sane = all.All(double.IsFinite) && Math.Abs(crs.LatitudeOfOrigin) <= 90 && Math.Abs(crs.Parallel1) <= 90
+            && Math.Abs(crs.Parallel2) <= 90
             && Math.Abs(crs.LongitudeOfOrigin) <= 720 && crs.Scale is > 0.01 and < 100 && crs.Ellipsoid.A is > 1 and < 1e8;
-        return sane ? crs : throw new GridException($"The reference system {crs.Name} has parameters that no map has; the file is damaged.");
+        return sane ? crs
+            : throw new GridException($"The reference system {crs.Name} has parameters that no map has; the file is damaged.");
     }
 
     private static CrsDefinition Polar(CrsDefinition crs, string method)
@@ -59,9 +65,7 @@ internal static class Completed
 
         bool north = double.IsNaN(origin) ? parallel > 0 && !southByName : origin > 0;
         if (parallel == 0 || (!double.IsNaN(origin) && origin == 0))
-        {
             throw new GridException($"The reference system {crs.Name} is a polar stereographic one and names neither pole.");
-        }
 
         return crs with { LatitudeOfOrigin = north ? 90 : -90, Parallel1 = parallel, Parallel2 = 0 };
     }
@@ -71,16 +75,15 @@ internal static class Completed
         if (Math.Abs(crs.Parallel1 + crs.Parallel2) < 1e-9 || Math.Abs(crs.Parallel1) >= 90 || Math.Abs(crs.Parallel2) >= 90)
         {
             throw new GridException(
-                $"The reference system {crs.Name} has standard parallels {Text(crs.Parallel1)} and {Text(crs.Parallel2)}, on which no cone stands.");
+                $"The reference system {crs.Name} has standard parallels {Text(crs.Parallel1)} and {Text(crs.Parallel2)}, on which no "
+                + "cone stands.");
         }
     }
 
     private static void Require(CrsDefinition crs, double value, string what)
     {
         if (double.IsNaN(value))
-        {
             throw new GridException($"The reference system {crs.Name} lacks its {what}.");
-        }
     }
 
     private static double Or(double value, double otherwise) => double.IsNaN(value) ? otherwise : value;

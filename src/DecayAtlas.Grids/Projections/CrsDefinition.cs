@@ -65,34 +65,32 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
 {
     public static readonly Datum Wgs84 = new(Ellipsoid.Wgs84, null);
 
-    private static readonly (int Code, int Crs, string Name, string[] Spellings)[] s_close =
+    private static readonly (int Code, int Crs, string Name, string[] Spellings)[] CloseDatums =
     [
         (6269, 4269, "NAD83", ["nad83", "northamericandatum1983", "northamerican1983"]),
         (6258, 4258, "ETRS89", ["etrs89", "etrs1989", "europeanterrestrialreferencesystem1989"]),
         (6283, 4283, "GDA94", ["gda94", "gda1994", "geocentricdatumofaustralia1994"]),
         (1168, 7844, "GDA2020", ["gda2020", "geocentricdatumofaustralia2020"]),
         (6167, 4167, "NZGD2000", ["nzgd2000", "newzealandgeodeticdatum2000"]),
-        (6674, 4674, "SIRGAS 2000", ["sirgas2000", "sistemadereferenciageocentricoparalasamericas2000", "sistemadereferenciageocentricoparaamericadelsur2000"]),
+        (6674, 4674, "SIRGAS 2000", ["sirgas2000", "sistemadereferenciageocentricoparalasamericas2000",
+            "sistemadereferenciageocentricoparaamericadelsur2000"]),
         (6140, 4617, "NAD83(CSRS)", ["nad83csrs", "nad83canadianspatialreferencesystem", "northamerican1983csrs", "nad83csrsv2"]),
         (1116, 6318, "NAD83(2011)", ["nad832011", "nad83nationalspatialreferencesystem2011", "nad19832011"]),
         (6152, 4152, "NAD83(HARN)", ["nad83harn", "nad83highaccuracyreferencenetwork", "northamerican1983harn"]),
         (6171, 4171, "RGF93", ["rgf93", "rgf1993", "rgf93v1", "reseaugeodesiquefrancais1993", "reseaugeodesiquefrancais1993v1"]),
     ];
 
-    /// <summary>The datum of an EPSG datum code or of an EPSG geographic reference system; null where it may not stand for WGS 84.</summary>
+    /// <summary>The datum of an EPSG datum code or of an EPSG geographic reference system; null where it may not stand for WGS
+    /// 84.</summary>
     public static Datum? OfEpsg(int datumCode, int crsCode)
     {
         if (datumCode == 6326 || crsCode is 4326 or 4979)
-        {
             return Wgs84;
-        }
 
-        foreach ((int code, int crs, string name, _) in s_close)
+        foreach ((int code, int crs, string name, _) in CloseDatums)
         {
             if (code == datumCode || crs == crsCode)
-            {
                 return Close(name);
-            }
         }
 
         return null;
@@ -104,20 +102,18 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
         string plain = Spelling.Plain(name);
         plain = plain.StartsWith('d') && !plain.StartsWith("datum", StringComparison.Ordinal) ? plain[1..] : plain;
         if (plain is "wgs84" or "wgs1984" or "worldgeodeticsystem1984" or "worldgeodeticsystem1984ensemble" or "wgs1984ensemble")
-        {
             return Wgs84;
-        }
 
-        foreach ((_, _, string close, string[] spellings) in s_close)
+        foreach ((_, _, string close, string[] spellings) in CloseDatums)
         {
             if (spellings.Contains(plain) || spellings.Any(s => plain == s + "ensemble"))
-            {
                 return Close(close);
-            }
         }
 
-        return plain.Length == 0 || plain.Contains("unknown", StringComparison.Ordinal) || plain.Contains("notspecified", StringComparison.Ordinal)
-            || plain.Contains("unnamed", StringComparison.Ordinal) || plain.Contains("sphere", StringComparison.Ordinal) || plain == "custom"
+        return plain.Length == 0 || plain.Contains("unknown", StringComparison.Ordinal)
+            || plain.Contains("notspecified", StringComparison.Ordinal)
+            || plain.Contains("unnamed", StringComparison.Ordinal) || plain.Contains("sphere", StringComparison.Ordinal)
+            || plain == "custom"
             ? OfEllipsoid(ellipsoid)
             : null;
     }
@@ -127,7 +123,8 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
     {
         if (ellipsoid.IsSphere && Math.Abs(ellipsoid.A - 6_371_000) < 30_000)
         {
-            return new Datum(ellipsoid, "The file's Earth is a sphere; its latitudes are taken as WGS 84 latitudes, as is the custom for such grids.");
+            return new Datum(ellipsoid,
+                "The file's Earth is a sphere; its latitudes are taken as WGS 84 latitudes, as is the custom for such grids.");
         }
 
         bool isWgs84 = Math.Abs(ellipsoid.A - 6_378_137) < 1e-3 && Math.Abs(ellipsoid.InverseFlattening - 298.2572) < 1e-3;

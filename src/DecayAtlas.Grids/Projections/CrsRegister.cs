@@ -25,9 +25,7 @@ internal static class CrsRegister
         if (parts.Length == 2)
         {
             if (ByCode.TryGetValue($"{parts[0]}:{parts[1]}", out CrsDefinition? known))
-            {
                 return known;
-            }
 
             if (parts[0] == "EPSG" && int.TryParse(parts[1], NumberStyles.None, CultureInfo.InvariantCulture, out int number)
                 && Utm(number) is { } utm)
@@ -90,7 +88,8 @@ internal static class CrsRegister
         yield return ("EPSG:6931", Azimuthal("EASE-Grid 2.0 North", wgs84, 90, 0));
         yield return ("EPSG:6932", Azimuthal("EASE-Grid 2.0 South", wgs84, -90, 0));
         yield return ("EPSG:3035", Azimuthal("LAEA Europe", etrs89, 52, 10) with { FalseEasting = 4_321_000, FalseNorthing = 3_210_000 });
-        foreach ((int code, double meridian) in ((int, double)[])[(3571, 180), (3572, -150), (3573, -100), (3574, -40), (3575, 10), (3576, 90)])
+        foreach ((int code, double meridian) in ((int, double)[])[(3571, 180), (3572, -150), (3573, -100), (3574, -40), (3575, 10),
+            (3576, 90)])
         {
             yield return ($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", Azimuthal("North Pole LAEA", wgs84, 90, meridian));
         }
@@ -107,12 +106,17 @@ internal static class CrsRegister
         yield return ("ESRI:102022", Albers("Africa Albers", wgs84, 0, 25, 20, -23));
         yield return ("ESRI:102025", Albers("Asia North Albers", wgs84, 30, 95, 15, 65));
         yield return ("ESRI:102028", Albers("Asia South Albers", wgs84, -15, 125, 7, -32));
-        yield return ("EPSG:3034", Conformal("LCC Europe", etrs89, 52, 10, 35, 65) with { FalseEasting = 4_000_000, FalseNorthing = 2_800_000 });
+        yield return ("EPSG:3034", Conformal("LCC Europe", etrs89, 52, 10, 35, 65)
+            with
+        { FalseEasting = 4_000_000, FalseNorthing = 2_800_000 });
         yield return ("EPSG:3347", Conformal("Statistics Canada Lambert", nad83, 63.390675, -(91 + 52 / 60.0), 49, 77)
-            with { FalseEasting = 6_200_000, FalseNorthing = 3_000_000 });
+            with
+        { FalseEasting = 6_200_000, FalseNorthing = 3_000_000 });
         yield return ("EPSG:3978", Conformal("Canada Atlas Lambert", nad83, 49, -95, 49, 77));
         yield return ("EPSG:3979", Conformal("Canada Atlas Lambert", Datum.OfEpsg(6140, 0)!, 49, -95, 49, 77));
-        yield return ("EPSG:2154", Conformal("Lambert-93", Datum.OfEpsg(6171, 0)!, 46.5, 3, 49, 44) with { FalseEasting = 700_000, FalseNorthing = 6_600_000 });
+        yield return ("EPSG:2154", Conformal("Lambert-93", Datum.OfEpsg(6171, 0)!, 46.5, 3, 49, 44)
+            with
+        { FalseEasting = 700_000, FalseNorthing = 6_600_000 });
         yield return ("EPSG:3031", Polar("Antarctic Polar Stereographic", -90, 0, -71));
         yield return ("EPSG:3976", Polar("NSIDC Sea Ice Polar Stereographic South", -90, 0, -70));
         yield return ("EPSG:3995", Polar("Arctic Polar Stereographic", 90, 0, 71));
@@ -120,7 +124,8 @@ internal static class CrsRegister
         foreach ((int code, double pole) in ((int, double)[])[(5041, 90), (5042, -90), (32661, 90), (32761, -90)])
         {
             yield return ($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", Polar("Universal Polar Stereographic", pole, 0, pole)
-                with { Scale = 0.994, FalseEasting = 2_000_000, FalseNorthing = 2_000_000 });
+                with
+            { Scale = 0.994, FalseEasting = 2_000_000, FalseNorthing = 2_000_000 });
         }
 
         yield return ("ESRI:54008", new CrsDefinition("World Sinusoidal", ProjectionMethod.Sinusoidal, wgs84));

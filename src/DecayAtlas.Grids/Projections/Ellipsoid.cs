@@ -61,9 +61,7 @@ internal sealed record Ellipsoid
     public double FromAuthalic(double beta)
     {
         if (IsSphere)
-        {
             return beta;
-        }
 
         double e4 = E2 * E2;
         double e6 = e4 * E2;
@@ -94,15 +92,11 @@ internal sealed record Ellipsoid
     public double FromConformalTangent(double conformal)
     {
         if (IsSphere)
-        {
             return conformal;
-        }
 
         // Close to the pole the ratio is constant and the step below would only lose digits.
         if (Math.Abs(conformal) > 1e8)
-        {
             return conformal * Math.Exp(E * Math.Atanh(E));
-        }
 
         double tau = conformal / (1 - E2);
         for (int i = 0; i < 8; i++)
@@ -111,9 +105,7 @@ internal sealed record Ellipsoid
             double step = (conformal - reached) / Hypot1(reached) * (1 + (1 - E2) * tau * tau) / ((1 - E2) * Hypot1(tau));
             tau += step;
             if (Math.Abs(step) < 1e-15 * Math.Max(1, Math.Abs(tau)))
-            {
                 break;
-            }
         }
 
         return tau;

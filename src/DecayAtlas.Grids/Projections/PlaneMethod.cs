@@ -9,7 +9,8 @@ internal abstract class PlaneMethod
     /// <summary>Metres that one turn round the Earth takes, where meridians are parallel lines; otherwise null.</summary>
     public virtual double? TurnWidth => null;
 
-    /// <summary>Whether the longitude handed to the formulas is counted from Greenwich and not from the projection's own meridian.</summary>
+    /// <summary>Whether the longitude handed to the formulas is counted from Greenwich and not from the projection's own
+    /// meridian.</summary>
     public virtual bool CountsFromGreenwich => false;
 
     /// <summary>False where the point has no place on the map.</summary>

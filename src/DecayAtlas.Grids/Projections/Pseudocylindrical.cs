@@ -35,9 +35,7 @@ internal sealed class Mollweide(double radius) : PlaneMethod
             double step = (2 * d - Math.Sin(2 * d) - target) / (4 * Math.Sin(d) * Math.Sin(d));
             d -= step;
             if (Math.Abs(step) < 1e-15 * d)
-            {
                 break;
-            }
         }
 
         x = 2 * Math.Sqrt(2) / Math.PI * radius * lambda * Math.Sin(d);
@@ -117,9 +115,7 @@ internal sealed class GoodeInterrupted : PlaneMethod
         (double West, double East, double Centre)[] lobes = northing >= 0 ? North : South;
         int i = 0;
         while (i < lobes.Length - 1 && lambda > lobes[i].East)
-        {
             i++;
-        }
 
         return lobes[i];
     }

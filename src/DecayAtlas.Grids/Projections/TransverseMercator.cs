@@ -57,7 +57,8 @@ internal sealed class KruegerSeries
     }
 }
 
-/// <summary>Transverse Mercator, which UTM is made of (Karney 2011; Snyder 1987, chapter 8, gives the same to a millimetre in a zone).</summary>
+/// <summary>Transverse Mercator, which UTM is made of (Karney 2011; Snyder 1987, chapter 8, gives the same to a millimetre in a
+/// zone).</summary>
 internal sealed class TransverseMercator : PlaneMethod
 {
     /// <summary>Further from the meridian than this no map of the kind is drawn, and the series loses its digits.</summary>

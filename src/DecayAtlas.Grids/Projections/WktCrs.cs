@@ -1,6 +1,7 @@
 namespace DecayAtlas.Grids.Projections;
 
-/// <summary>Reads a reference system from well-known text of version 1 (OGC 01-009, the spelling of GDAL and Esri) or 2 (OGC 18-010).</summary>
+/// <summary>Reads a reference system from well-known text of version 1 (OGC 01-009, the spelling of GDAL and Esri) or 2 (OGC
+/// 18-010).</summary>
 internal static class WktCrs
 {
     private static readonly Dictionary<string, ProjectionMethod> Methods = new()
@@ -58,27 +59,26 @@ internal static class WktCrs
 
     private static CrsDefinition Projected(WktNode root)
     {
-        WktNode geographic = root.Child("GEOGCS", "BASEGEOGCRS", "BASEGEODCRS") ?? throw Unknown("it names no geographic system beneath its projection");
+        WktNode geographic = root.Child("GEOGCS", "BASEGEOGCRS", "BASEGEODCRS")
+            ?? throw Unknown("it names no geographic system beneath its projection");
         WktNode conversion = root.Child("CONVERSION") ?? root;
         WktNode method = conversion.Child("PROJECTION", "METHOD") ?? throw Unknown("it names no projection");
         string plain = Spelling.Plain(method.Name);
         Parameters parameters = new(conversion, LinearUnit(root));
         if (plain == "goodehomolosine" && parameters.Find("option") == 1)
-        {
             plain = "interruptedgoodehomolosine"; // how Esri spells it: option 1 cuts the oceans
-        }
 
         if (!Methods.TryGetValue(plain, out ProjectionMethod known))
-        {
             throw Unknown($"its projection \"{method.Name}\" is none of those known here");
-        }
 
         // Web Mercator as version 1 spells it: a Mercator with the true formulas in an extension.
         bool isWeb = root.Child("EXTENSION") is { } extension
-            && extension.Texts.Exists(t => t.Contains("+proj=merc", StringComparison.Ordinal) && t.Contains("+b=6378137 ", StringComparison.Ordinal));
+            && extension.Texts
+                .Exists(t => t.Contains("+proj=merc", StringComparison.Ordinal) && t.Contains("+b=6378137 ", StringComparison.Ordinal));
         double first = parameters.Find("standardparallel1", "latitudeof1ststandardparallel", "latitudeofstandardparallel") ?? double.NaN;
         double origin = parameters.Find(
-            "latitudeoforigin", "latitudeofnaturalorigin", "latitudeoffalseorigin", "latitudeofcenter", "latitudeofcentre", "latitudeofprojectioncentre") ?? double.NaN;
+            "latitudeoforigin", "latitudeofnaturalorigin", "latitudeoffalseorigin", "latitudeofcenter", "latitudeofcentre",
+            "latitudeofprojectioncentre") ?? double.NaN;
         CrsDefinition crs = new(root.Name, isWeb ? ProjectionMethod.WebMercator : known, DatumOf(geographic))
         {
             LongitudeOfOrigin = parameters.Find(
@@ -98,22 +98,16 @@ internal static class WktCrs
     private static Datum DatumOf(WktNode geographic)
     {
         if (geographic.Child("PRIMEM", "PRIMEMERIDIAN") is { } meridian && meridian.Numbers.Exists(n => n != 0))
-        {
             throw Unknown($"it counts longitudes from {meridian.Name} and not from Greenwich");
-        }
 
         WktNode? unit = geographic.Child("UNIT", "ANGLEUNIT");
         if (unit is { Numbers.Count: > 0 } && Math.Abs(unit.Numbers[0] - Math.PI / 180) > 1e-9)
-        {
             throw Unknown($"its angles are in {unit.Name} and not in degrees");
-        }
 
         WktNode datum = geographic.Child("DATUM", "ENSEMBLE", "GEODETICDATUM", "TRF") ?? throw Unknown("it names no datum");
         WktNode? figure = datum.Child("SPHEROID", "ELLIPSOID");
         if (figure is not { Numbers.Count: >= 2 })
-        {
             throw Unknown("it names no ellipsoid");
-        }
 
         return Datum.OfName(datum.Name, new Ellipsoid(figure.Numbers[0], figure.Numbers[1]))
             ?? throw Unknown($"its datum \"{datum.Name}\" may lie tens of metres and more from WGS 84");
@@ -136,9 +130,7 @@ internal static class WktCrs
             foreach (string name in names)
             {
                 if (Node(name) is { Numbers.Count: > 0 } found)
-                {
                     return found.Numbers[0];
-                }
             }
 
             return null;

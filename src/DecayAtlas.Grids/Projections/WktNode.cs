@@ -28,9 +28,7 @@ internal sealed class WktNode(string keyword)
     public static WktNode Parse(string text)
     {
         if (text.Length > MaxLength)
-        {
             throw Damaged($"it is {text.Length} letters long");
-        }
 
         int at = 0;
         WktNode root = Element(text, ref at, 0);
@@ -42,16 +40,12 @@ internal sealed class WktNode(string keyword)
         SkipBlanks(text, ref at);
         int start = at;
         while (at < text.Length && (char.IsAsciiLetterOrDigit(text[at]) || text[at] == '_'))
-        {
             at++;
-        }
 
         WktNode node = new(text[start..at].ToUpperInvariant());
         SkipBlanks(text, ref at);
         if (node.Keyword.Length == 0 || at >= text.Length || text[at] is not ('[' or '(') || depth > MaxDepth)
-        {
             throw Damaged($"a keyword with a bracket was expected at \"{Cut(text[start..])}\"");
-        }
 
         do
         {
@@ -61,9 +55,7 @@ internal sealed class WktNode(string keyword)
         }
         while (at < text.Length && text[at] == ',');
         if (at >= text.Length || text[at] is not (']' or ')'))
-        {
             throw Damaged($"the bracket of {node.Keyword} is not closed");
-        }
 
         at++;
         return node;
@@ -81,9 +73,7 @@ internal sealed class WktNode(string keyword)
                 {
                     at++;
                     if (at >= text.Length || text[at] != '"')
-                    {
                         break;
-                    }
                 }
 
                 quoted.Append(text[at]);
@@ -95,16 +85,15 @@ internal sealed class WktNode(string keyword)
 
         int start = at;
         while (at < text.Length && text[at] is not (',' or '[' or ']' or '(' or ')'))
-        {
             at++;
-        }
 
         if (at < text.Length && text[at] is '[' or '(')
         {
             at = start;
             node.Children.Add(Element(text, ref at, depth + 1));
         }
-        else if (double.TryParse(text.AsSpan(start, at - start).Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double number))
+        else if (double.TryParse(text.AsSpan(start, at - start).Trim(), NumberStyles.Float, CultureInfo.InvariantCulture,
+            out double number))
         {
             node.Numbers.Add(number);
         }
@@ -115,9 +104,7 @@ internal sealed class WktNode(string keyword)
     private static void SkipBlanks(string text, ref int at)
     {
         while (at < text.Length && char.IsWhiteSpace(text[at]))
-        {
             at++;
-        }
     }
 
     private static string Cut(string text) => text.Length <= 40 ? text : text[..40] + "...";

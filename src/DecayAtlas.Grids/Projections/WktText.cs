@@ -3,25 +3,24 @@ using System.Text;
 
 namespace DecayAtlas.Grids.Projections;
 
-/// <summary>Writes a reference system as well-known text of version 1 (OGC 01-009) in Esri's spelling, whose names GDAL, PROJ and R read alike.</summary>
+/// <summary>Writes a reference system as well-known text of version 1 (OGC 01-009) in Esri's spelling, whose names GDAL, PROJ and R read
+/// alike.</summary>
 internal static class WktText
 {
     public static string Of(CrsDefinition crs)
     {
         string geographic = Geographic(crs);
         if (crs.Method == ProjectionMethod.Geographic)
-        {
             return geographic;
-        }
 
         StringBuilder text = new();
         text.Append(CultureInfo.InvariantCulture, $"PROJCS[\"{Quoted(crs.Name)}\",{geographic},PROJECTION[\"{MethodName(crs)}\"]");
         foreach ((string name, double value) in ParametersOf(crs))
-        {
             text.Append(CultureInfo.InvariantCulture, $",PARAMETER[\"{name}\",{value:R}]");
-        }
 
-        text.Append(CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]{Authority(crs.Code)}]");
+        text.Append(
+            CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]{Authority(
+                crs.Code)}]");
         return text.ToString();
     }
 
@@ -89,7 +88,8 @@ internal static class WktText
     }
 
     /// <summary>The code, by which programs see that two files share a reference system.</summary>
-    private static string Authority(string? code) => code?.Split(':') is [var register, var number] ? $",AUTHORITY[\"{Quoted(register)}\",\"{Quoted(number)}\"]" : "";
+    private static string Authority(string? code) => code?.Split(':') is [var register, var number]
+        ? $",AUTHORITY[\"{Quoted(register)}\",\"{Quoted(number)}\"]" : "";
 
     private static string Quoted(string text) => text.Replace('"', '\'');
 }

@@ -1,7 +1,7 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>A cell of a grid, counted from 0 in the north-west.</summary>
 internal readonly record struct CellIndex(int Column, int Row)
@@ -28,16 +28,15 @@ internal static class BlockOrder
         int[] order = Of(grid, asked);
         int first = 0;
         while (first < order.Length && asked[order[first]] == CellIndex.None)
-        {
             values[order[first++]] = double.NaN;
-        }
 
         List<BlockRequest> requests = [];
         for (int from = first; from < order.Length;)
         {
             (int column, int row) = (asked[order[from]].Column / grid.BlockColumns, asked[order[from]].Row / grid.BlockRows);
             int to = from + 1;
-            while (to < order.Length && asked[order[to]].Column / grid.BlockColumns == column && asked[order[to]].Row / grid.BlockRows == row)
+            while (to < order.Length && asked[order[to]].Column / grid.BlockColumns == column
+                && asked[order[to]].Row / grid.BlockRows == row)
             {
                 to++;
             }
@@ -66,33 +65,23 @@ internal static class BlockOrder
         BlockNumbers numbers = new(grid, cells.Length);
         int[] blocks = new int[cells.Length];
         for (int i = 0; i < cells.Length; i++)
-        {
             blocks[i] = cells[i] == CellIndex.None ? -1 : numbers.Of(cells[i]);
-        }
 
         int[] sorted = [.. Enumerable.Range(0, numbers.Count).OrderBy(n => grid.OrderOf(numbers[n].Column, numbers[n].Row))];
         int[] places = new int[sorted.Length];
         for (int place = 0; place < sorted.Length; place++)
-        {
             places[sorted[place]] = place + 1;
-        }
 
         int[] starts = new int[sorted.Length + 2];
         foreach (int block in blocks)
-        {
             starts[(block < 0 ? 0 : places[block]) + 1]++;
-        }
 
         for (int place = 1; place < starts.Length; place++)
-        {
             starts[place] += starts[place - 1];
-        }
 
         int[] order = new int[cells.Length];
         for (int i = 0; i < blocks.Length; i++)
-        {
             order[starts[blocks[i] < 0 ? 0 : places[blocks[i]]]++] = i;
-        }
 
         return order;
     }
@@ -128,12 +117,11 @@ internal static class BlockOrder
             int column = (int)((uint)cell.Column / _blockColumns), row = (int)((uint)cell.Row / _blockRows);
             long block = row * _across + column;
             if (block == _last)
-            {
                 return _lastNumber;
-            }
 
             _last = block;
-            ref int number = ref (_dense is not null ? ref _dense[block] : ref CollectionsMarshal.GetValueRefOrAddDefault(_sparse!, block, out _));
+            ref int number =
+                ref (_dense is not null ? ref _dense[block] : ref CollectionsMarshal.GetValueRefOrAddDefault(_sparse!, block, out _));
             if (number == 0)
             {
                 _found.Add((column, row));

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>
 /// How much of a circle on the ground each cell of a grid covers. The corners of a cell, and points along its edges where
@@ -43,24 +43,22 @@ internal sealed class DiscOverlap
         {
             double area = OverlapOf(cell);
             if (area <= 1e-12 * Area)
-            {
                 continue;
-            }
 
             use(cell, area);
             if (seen.Count > MaxCells)
             {
                 throw new GridException(
-                    $"{_grid.Path}: a circle of {Math.Round(_radius)} m touches more than {MaxCells} cells; use the rule nearest or a coarser grid.");
+                    $"{_grid.Path}: a circle of {Math.Round(_radius)} m touches more than {MaxCells} cells; use the rule nearest or a "
+                    + "coarser grid.");
             }
 
-            foreach ((int column, int row) in (ReadOnlySpan<(int, int)>)[(cell.Column - 1, cell.Row), (cell.Column + 1, cell.Row), (cell.Column, cell.Row - 1), (cell.Column, cell.Row + 1)])
+            foreach ((int column, int row) in (ReadOnlySpan<(int, int)>)[(cell.Column - 1, cell.Row), (cell.Column + 1, cell.Row),
+                (cell.Column, cell.Row - 1), (cell.Column, cell.Row + 1)])
             {
                 CellIndex next = new(_grid.GoesRoundTheEarth ? (column + _grid.Columns) % _grid.Columns : column, row);
                 if (next.Column >= 0 && next.Column < _grid.Columns && row >= 0 && row < _grid.Rows && seen.Add(next))
-                {
                     waiting.Enqueue(next);
-                }
             }
         }
     }
@@ -74,9 +72,7 @@ internal sealed class DiscOverlap
         Edge(cell.Column, cell.Row + 1, 0, -1);
         double area = 0;
         for (int i = 0; i < _outline.Count; i++)
-        {
             area += Wedge(_outline[i], _outline[(i + 1) % _outline.Count]);
-        }
 
         return Math.Abs(area);
     }
@@ -86,9 +82,7 @@ internal sealed class DiscOverlap
     {
         (double X, double Y)? start = Place(column, row), end = Place(column + right, row + down);
         if (start is { } from)
-        {
             _outline.Add(from);
-        }
 
         if (start is { } a && end is { } b)
         {
@@ -98,9 +92,7 @@ internal sealed class DiscOverlap
             {
                 double share = i / (double)parts;
                 if (Place(column + right * share, row + down * share) is { } between)
-                {
                     _outline.Add(between);
-                }
             }
         }
     }
@@ -121,9 +113,7 @@ internal sealed class DiscOverlap
         }
 
         if (double.IsNaN(place.LatitudeDegrees))
-        {
             return null;
-        }
 
         (double metres, double azimuth) = Geodesic.Between(_centre, place);
         double distance = Reach(metres);
@@ -137,18 +127,14 @@ internal sealed class DiscOverlap
         double dx = b.X - a.X, dy = b.Y - a.Y;
         double square = dx * dx + dy * dy;
         if (square == 0)
-        {
             return 0;
-        }
 
         double toward = -(a.X * dx + a.Y * dy) / square;
         double apart = (a.X * dy - a.Y * dx) * (a.X * dy - a.Y * dx) / square;
         double half = Math.Sqrt(Math.Max(0, (_radius * _radius - apart) / square));
         double enter = Math.Clamp(toward - half, 0, 1), leave = Math.Clamp(toward + half, 0, 1);
         if (half == 0 || enter >= leave)
-        {
             return Sector(a, b);
-        }
 
         (double X, double Y) p = (a.X + enter * dx, a.Y + enter * dy), q = (a.X + leave * dx, a.Y + leave * dy);
         return Sector(a, p) + (p.X * q.Y - p.Y * q.X) / 2 + Sector(q, b);

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>Takes the mean or the commonest class of the cells under the circle of a coordinate's uncertainty.</summary>
 internal static class DiscSample
@@ -9,9 +9,7 @@ internal static class DiscSample
         List<(double Value, double Weight)> cells = Valid(grid, disc, home, out double share);
         double weights = cells.Sum(c => c.Weight);
         if (cells.Count == 0)
-        {
             return new GridSample(null, SampleStatus.Missing, SamplingRule.Disc, null) { ValidShare = 0 };
-        }
 
         double mean = cells.Sum(c => c.Weight * c.Value) / weights;
         double variance = cells.Sum(c => c.Weight * (c.Value - mean) * (c.Value - mean)) / weights;
@@ -27,9 +25,7 @@ internal static class DiscSample
         DiscOverlap disc = new(grid, point, radiusMetres);
         List<(double Value, double Weight)> cells = Valid(grid, disc, home, out double share);
         if (cells.Count == 0)
-        {
             return new GridSample(null, SampleStatus.Missing, SamplingRule.Mode, null) { ValidShare = 0 };
-        }
 
         double weights = cells.Sum(c => c.Weight);
         (double value, double weight) = cells.GroupBy(c => c.Value, c => c.Weight)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>How a sample came about.</summary>
 public enum SampleStatus : byte

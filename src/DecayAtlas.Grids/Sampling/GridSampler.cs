@@ -1,6 +1,6 @@
 using System.Runtime.CompilerServices;
 
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>
 /// Takes values at points. The cells that all the points need are read in the order of the file's blocks, so that each
@@ -19,7 +19,8 @@ namespace DecayAtlas.Grids;
 /// largest such area; of equal ones the lower. Where an interrupted map tears the ground apart, the circle ends at the tear.
 /// </para>
 /// <para>
-/// Where the cell that holds the point (or the whole circle) is missing and a distance is given, the nearest cell with a value is taken whose
+/// Where the cell that holds the point (or the whole circle) is missing and a distance is given, the nearest cell with a value is taken
+/// whose
 /// centre lies within that distance of the point on the ellipsoid; of cells equally far (to a micrometre) the northernmost,
 /// then the one with the lowest column. Memory is about 180 bytes a point (100 for nearest) beside the grid's own.
 /// </para>
@@ -59,9 +60,7 @@ public static class GridSampler
         SamplingRule rest = circles ? SamplingRule.Nearest : rule;
         GridSample[] samples = CellSamples(grid, points, rest);
         if (circles && radiiMetres is not null)
-        {
             TakeCircles(grid, points, rule, radiiMetres, samples);
-        }
 
         FillMissing(grid, points, validWithinMetres, samples);
         return samples;
@@ -70,7 +69,8 @@ public static class GridSampler
     private static void TakeCircles(
         Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, IReadOnlyList<double?> radiiMetres, GridSample[] samples)
     {
-        int[] asked = [.. Enumerable.Range(0, points.Count).Where(i => radiiMetres[i] is not (null or 0) && samples[i].Status != SampleStatus.Outside)];
+        int[] asked = [.. Enumerable.Range(0, points.Count)
+            .Where(i => radiiMetres[i] is not (null or 0) && samples[i].Status != SampleStatus.Outside)];
         CellIndex[] homes = [.. asked.Select(i => Home(grid, points[i]))];
         foreach (int at in BlockOrder.Of(grid, homes))
         {
@@ -113,19 +113,16 @@ public static class GridSampler
     {
         int cellsPerPoint = cells.Length / points.Count;
         for (int i = from; i < to; i++)
-        {
             Locate(grid, points[i], cells.AsSpan(i * cellsPerPoint, cellsPerPoint));
-        }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Combine(Grid grid, IReadOnlyList<GeoPoint> points, int from, int to, SamplingRule rule, double[] values, GridSample[] samples)
+    private static void Combine(Grid grid, IReadOnlyList<GeoPoint> points, int from, int to, SamplingRule rule, double[] values,
+        GridSample[] samples)
     {
         int cellsPerPoint = values.Length / points.Count;
         for (int i = from; i < to; i++)
-        {
             samples[i] = Combine(grid, points[i], rule, values.AsSpan(i * cellsPerPoint, cellsPerPoint));
-        }
     }
 
     private static void FillMissing(Grid grid, IReadOnlyList<GeoPoint> points, double? validWithinMetres, GridSample[] samples)
@@ -138,9 +135,7 @@ public static class GridSampler
             {
                 int i = missing[at];
                 if (NearestValidCell.Find(grid, points[i], homes[at], within) is { } found)
-                {
                     samples[i] = new GridSample(found.Value, SampleStatus.NearestValid, SamplingRule.Nearest, found.DistanceMetres);
-                }
             }
         }
     }
@@ -150,9 +145,7 @@ public static class GridSampler
     {
         cells.Fill(CellIndex.None);
         if (!grid.TryLocate(point, out double column, out double row))
-        {
             return;
-        }
 
         if (cells.Length == 1)
         {
@@ -163,18 +156,14 @@ public static class GridSampler
         int west = (int)Math.Floor(column - 0.5);
         int north = (int)Math.Floor(row - 0.5);
         for (int k = 0; k < 4; k++)
-        {
             cells[k] = Neighbour(grid, west + (k & 1), north + (k >> 1));
-        }
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static GridSample Combine(Grid grid, GeoPoint point, SamplingRule rule, ReadOnlySpan<double> values)
     {
         if (!grid.TryLocate(point, out double column, out double row))
-        {
             return new GridSample(null, SampleStatus.Outside, rule, null);
-        }
 
         CellIndex home = Holding(grid, column, row);
         double value = values[0];
@@ -186,9 +175,7 @@ public static class GridSampler
             double south = values[2] * (1 - eastward) + values[3] * eastward;
             double interpolated = north * (1 - southward) + south * southward;
             if (!double.IsNaN(interpolated))
-            {
                 return new GridSample(interpolated, SampleStatus.Sampled, SamplingRule.Bilinear, null);
-            }
 
             // The cell that holds the point is always one of the four.
             int k = (home.Column > Math.Floor(column - 0.5) ? 1 : 0) + (home.Row > Math.Floor(row - 0.5) ? 2 : 0);
@@ -222,9 +209,7 @@ public static class GridSampler
     {
         int columns = grid.Columns;
         if (grid.GoesRoundTheEarth)
-        {
             column = (column + columns) % columns;
-        }
 
         bool inside = column >= 0 && column < columns && row >= 0 && row < grid.Rows;
         return inside ? new CellIndex(column, row) : CellIndex.None;

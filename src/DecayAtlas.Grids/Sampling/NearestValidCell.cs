@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>
 /// Finds the cell with a value whose centre is nearest to a point, looking row by row away from the point's own row and,
@@ -24,9 +24,7 @@ internal static class NearestValidCell
             double toSouth = south < grid.Rows ? LeastDistance(grid, point, home, south) : double.PositiveInfinity;
             // NaN (a coordinate that is not a number) never gets here; both infinite ends the search.
             if (Math.Min(toNorth, toSouth) > best.Reach)
-            {
                 return best.Answer;
-            }
 
             SearchRow(grid, point, home.Column, toNorth <= toSouth ? north-- : south++, best);
         }
@@ -50,9 +48,7 @@ internal static class NearestValidCell
                 int column = (homeColumn + direction * step + columns) % columns;
                 double distance = point.GroundDistanceMetres(grid.CentreOf(column, row));
                 if (distance > best.Reach && step > 0)
-                {
                     break;
-                }
 
                 double value = grid.ReadCell(column, row);
                 if (!double.IsNaN(value))
@@ -81,16 +77,12 @@ internal static class NearestValidCell
                 double distance = point.GroundDistanceMetres(grid.CentreOf(cell.Column, cell.Row));
                 nearest = double.IsNaN(distance) ? nearest : Math.Min(nearest, distance);
                 if (distance <= best.Reach && grid.ReadCell(cell.Column, cell.Row) is var value && !double.IsNaN(value))
-                {
                     best.Offer(value, distance, cell.Column, cell.Row);
-                }
             }
 
             // The way across a ring may pass between two centres, one ring nearer than either.
             if (!any || nearest * (ring - 1) / Math.Max(1, ring) > best.Reach)
-            {
                 return best.Answer;
-            }
         }
     }
 
@@ -105,9 +97,7 @@ internal static class NearestValidCell
                 int column = home.Column + step;
                 column = grid.GoesRoundTheEarth ? (column + grid.Columns) % grid.Columns : column;
                 if (column >= 0 && column < grid.Columns)
-                {
                     yield return new CellIndex(column, row);
-                }
             }
         }
     }
@@ -128,9 +118,7 @@ internal static class NearestValidCell
             bool nearer = distance < _distance - TieMetres;
             bool twinFirst = Math.Abs(distance - _distance) <= TieMetres && (row, column).CompareTo(_cell) < 0;
             if (distance <= withinMetres && (nearer || twinFirst))
-            {
                 (_value, _distance, _cell) = (value, distance, (row, column));
-            }
         }
     }
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Grids;
+namespace DecayAtlas.Grids.Sampling;
 
 /// <summary>How a value is taken from the cells around a point.</summary>
 public enum SamplingRule : byte

@@ -33,8 +33,13 @@ internal static class PageCharts
             return Markup.Of($"<p class=\"nothing\">{words["nothing.drawn"]}</p>");
         string alt = words.Say("histogram.name", words.Count(sorted.Length), words.Number(Quantiles.Of(sorted, 0.5), format),
             words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
-        Histogram chart = new("", $"{Plain(name)}: {alt}", new Axis(name), values) { Width = 520, Height = 240,
-            Counted = words["histogram.count"], Median = (words["histogram.median"], format) };
+        Histogram chart = new("", $"{Plain(name)}: {alt}", new Axis(name), values)
+        {
+            Width = 520,
+            Height = 240,
+            Counted = words["histogram.count"],
+            Median = (words["histogram.median"], format)
+        };
         return WithNumbers(Draw(chart, words), caption, words, [words["histogram.from"], words["histogram.to"], words["histogram.count"]],
             chart.Bars().Select(b =>
                 (IReadOnlyList<string>)[words.Number(b.From, format), words.Number(b.To, format), words.Count(b.Count)]));
@@ -52,8 +57,13 @@ internal static class PageCharts
         BarChart chart = new(
             "", string.Join("; ", bags.Select(b => $"{b.Name}: {words.Say("sheet.left.share", words.Percent(b.Share))}")),
                 new Axis("") { From = 0, To = 1 },
-            [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))]) { Width = 340,
-                Height = 2 + 30 * bags.Count, AreBags = true, NumberFormat = "0" + words["number.percent"] };
+            [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))])
+        {
+            Width = 340,
+            Height = 2 + 30 * bags.Count,
+            AreBags = true,
+            NumberFormat = "0" + words["number.percent"]
+        };
         return Draw(chart, words);
     }
 
@@ -77,7 +87,8 @@ internal static class PageCharts
         string Number(double value) => words.Number(value, "0.00");
         string name = words["agreement.axis"];
         return Draw(new StripChart(
-            "", $"{Plain(name)}: {Number(ratio)} ({Number(lower)} – {Number(upper)}); {words["agreement.limits"]}: {Number(from)} – {Number(to)}",
+            "", $"{Plain(name)}: {Number(ratio)} ({Number(lower)} – {Number(upper)}); {words["agreement.limits"]}: {Number(from)} – "
+            + $"{Number(to)}",
             new Axis(name) { IsLogarithmic = true, From = Math.Min(from, 0.8) / 1.05, To = Math.Max(to, 1.25) * 1.05 }, [ratio])
         { Width = 560, Height = 94, Most = (from, to), Interval = (lower, upper), Reference = 1 }, words);
     }
@@ -98,8 +109,13 @@ internal static class PageCharts
         Axis axis = isLog ? new(name) { IsLogarithmic = true, From = low / 1.08, To = high * 1.08 }
             : new(name) { From = low - margin, To = high + margin };
         return Draw(new StripChart("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own)
-        { Width = 520, Height = 96, Most = Between(0.05, 0.95), Half = Between(0.25, 0.75),
-            Middle = sorted.Length == 0 ? null : Quantiles.Of(sorted, 0.5) }, words);
+        {
+            Width = 520,
+            Height = 96,
+            Most = Between(0.05, 0.95),
+            Half = Between(0.25, 0.75),
+            Middle = sorted.Length == 0 ? null : Quantiles.Of(sorted, 0.5)
+        }, words);
     }
 
     /// <summary>Where one value stands among others, from the slowest to the fastest; the sentence beside it says the same.</summary>
@@ -120,8 +136,12 @@ internal static class PageCharts
             words.Number(bins[^1].Middle), words.Rate(bins[^1].Median));
         return Draw(new XyChart(
             "", alt, new Axis(xName),
-                new Axis(words["axis.rate"]) { IsLogarithmic = true, From = Quantiles.Of(rates, 0.005) / 1.1,
-                To = Quantiles.Of(rates, 0.995) * 1.1 },
+                new Axis(words["axis.rate"])
+                {
+                    IsLogarithmic = true,
+                    From = Quantiles.Of(rates, 0.005) / 1.1,
+                    To = Quantiles.Of(rates, 0.995) * 1.1
+                },
             [
                 new Points([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 },
                 new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },

@@ -62,7 +62,8 @@ public readonly ref struct MarkupWriter
     public void AppendFormatted(int number) => _text.Append(number.ToString(CultureInfo.InvariantCulture));
 
     /// <summary>A coordinate of a drawing, to a hundredth.</summary>
-    public void AppendFormatted(double coordinate) => _text.Append(Math.Round(coordinate, 2).ToString("0.##", CultureInfo.InvariantCulture));
+    public void AppendFormatted(double coordinate) =>
+        _text.Append(Math.Round(coordinate, 2).ToString("0.##", CultureInfo.InvariantCulture));
 
     public override string ToString() => _text.ToString();
 
@@ -70,5 +71,6 @@ public readonly ref struct MarkupWriter
     private static string Printable(string text) =>
         text.Any(IsUnprintable) ? string.Concat(text.Select(c => IsUnprintable(c) ? '\uFFFD' : c)) : text;
 
-    private static bool IsUnprintable(char c) => (char.IsControl(c) && c is not '\n' and not '\t') || c is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069');
+    private static bool IsUnprintable(char c) => (char.IsControl(c) && c is not '\n' and not '\t')
+        || c is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069');
 }

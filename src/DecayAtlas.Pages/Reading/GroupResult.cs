@@ -13,25 +13,31 @@ public sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double? S
 }
 
 /// <summary>What one contribution brought, and how it stands beside others.</summary>
-public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyList<ReleasedBurial> Burials, IReadOnlyList<SiteResult> Sites, IReadOnlyList<ReleasedFlag> Flags)
+public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyList<ReleasedBurial> Burials, IReadOnlyList<SiteResult> Sites,
+    IReadOnlyList<ReleasedFlag> Flags)
 {
     public int Accepted => Burials.Count(b => b.IsAccepted);
 
     /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
-    public IReadOnlyList<SiteRate> Others => [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.SiteKey).OrderBy(r => r.Site.SiteKey, StringComparer.Ordinal)];
+    public IReadOnlyList<SiteRate> Others =>
+        [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.SiteKey)
+            .OrderBy(r => r.Site.SiteKey, StringComparer.Ordinal)];
 
-    private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside, StringComparer.Ordinal);
+    private readonly Dictionary<string, SimilarSites> _beside =
+        Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside, StringComparer.Ordinal);
 
     /// <summary>What one of its sites is held against.</summary>
     public SimilarSites? BesideOf(string siteKey) => _beside.GetValueOrDefault(siteKey);
 
-    public static GroupResult Of(ReleasedContribution contribution, ReleaseData data, SimilarClimate climate, ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
+    public static GroupResult Of(ReleasedContribution contribution, ReleaseData data, SimilarClimate climate,
+        ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
     {
         ReleasedBurial[] burials = [.. burialsOf[contribution.ContributionId]];
         return new GroupResult(
             contribution, burials,
             [
-                .. burials.GroupBy(b => b.SiteKey, StringComparer.Ordinal).Where(g => data.SiteByKey.ContainsKey(g.Key)).OrderBy(g => g.Key, StringComparer.Ordinal)
+                .. burials.GroupBy(b => b.SiteKey, StringComparer.Ordinal).Where(g => data.SiteByKey.ContainsKey(g.Key))
+                    .OrderBy(g => g.Key, StringComparer.Ordinal)
                     .Select(g => ResultOf(data.SiteByKey[g.Key], g, climate)),
             ],
             [.. flagsOf[contribution.ContributionId]]);

@@ -14,7 +14,8 @@ namespace DecayAtlas.Pages.Reading;
 /// <param name="RatePerDay">Predicted k (d⁻¹), NaN where there is none.</param>
 /// <param name="Lower">Lower end of the prediction interval; missing where the map has none.</param>
 /// <param name="Upper">Upper end.</param>
-/// <param name="Applies">1 where the model applies, 0 where it does not, NaN where there is no prediction; missing where the map does not say.</param>
+/// <param name="Applies">1 where the model applies, 0 where it does not, NaN where there is no prediction; missing where the map does not
+/// say.</param>
 public sealed record MapRaster(
     int Columns, int Rows, double WestDegrees, double SouthDegrees, double EastDegrees, double NorthDegrees, bool IsThinned,
     double[] RatePerDay, double[]? Lower, double[]? Upper, double[]? Applies)
@@ -35,7 +36,9 @@ public sealed record MapRaster(
         return new MapRaster(columns, rows, extent.WestDegrees, extent.SouthDegrees, extent.EastDegrees, extent.NorthDegrees, thin > 1,
             Sample(1), Named("lower"), Named("upper"), Named("applicab") ?? Named("within_training_range"));
 
-        double[]? Named(string name) => bands.FirstOrDefault(b => b.Title?.Contains(name, StringComparison.OrdinalIgnoreCase) == true) is { } band ? Sample(band.Band) : null;
+        double[]? Named(string name) =>
+            bands.FirstOrDefault(b => b.Title?.Contains(name, StringComparison.OrdinalIgnoreCase) == true) is { } band ? Sample(band.Band)
+            : null;
 
         double[] Sample(int band)
         {
@@ -43,9 +46,11 @@ public sealed record MapRaster(
             double[] values = new double[columns * rows];
             for (int i = 0; i < values.Length; i++)
             {
-                GeoPoint place = new(extent.WestDegrees + (i % columns + 0.5) * width / columns, extent.NorthDegrees - (i / columns + 0.5) * height / rows);
+                GeoPoint place = new(extent.WestDegrees + (i % columns + 0.5) * width / columns,
+                    extent.NorthDegrees - (i / columns + 0.5) * height / rows);
                 values[i] = grid.TryLocate(place, out double column, out double row)
-                    ? grid.ReadCell(Math.Clamp((int)Math.Floor(column), 0, grid.Columns - 1), Math.Clamp((int)Math.Floor(row), 0, grid.Rows - 1))
+                    ? grid.ReadCell(Math.Clamp((int)Math.Floor(column), 0, grid.Columns - 1),
+                        Math.Clamp((int)Math.Floor(row), 0, grid.Rows - 1))
                     : double.NaN;
             }
 

@@ -29,7 +29,8 @@ public static class Outlines
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException)
         {
-            throw new PagesException($"{path} can't be read as outlines in GeoJSON: {e.Message.TrimEnd('.')}; correct countries in the configuration.", e);
+            throw new PagesException($"{path} can't be read as outlines in GeoJSON: {e.Message.TrimEnd('.')}; correct countries in the "
+                + "configuration.", e);
         }
     }
 
@@ -38,5 +39,6 @@ public static class Outlines
 
     private static double[][][] RingsOf(Polygon polygon) => [RingOf(polygon.ExteriorRing), .. polygon.InteriorRings.Select(RingOf)];
 
-    private static double[][] RingOf(LineString ring) => [.. ring.Coordinates.Select(c => new[] { Math.Round(c.X, 4), Math.Round(c.Y, 4) })];
+    private static double[][] RingOf(LineString ring) =>
+        [.. ring.Coordinates.Select(c => new[] { Math.Round(c.X, 4), Math.Round(c.Y, 4) })];
 }

@@ -83,7 +83,8 @@ public sealed class ReleaseData
 
     /// <summary>A covariate of every site that has it.</summary>
     public IReadOnlyDictionary<string, double> Covariate(string name) =>
-        Covariates.Where(c => c.Covariate == name && c.Value is not null).ToDictionary(c => c.SiteKey, c => c.Value!.Value, StringComparer.Ordinal);
+        Covariates.Where(c => c.Covariate == name && c.Value is not null)
+            .ToDictionary(c => c.SiteKey, c => c.Value!.Value, StringComparer.Ordinal);
 }
 
 /// <summary>Which site a flag bears on.</summary>

@@ -5,9 +5,11 @@ public sealed record SeriesPoint(string Litter, int Days, double Remaining, bool
 
 /// <summary>Several retrievals of one site in one campaign under one treatment, and the curves fitted to them.</summary>
 /// <param name="TwoBagRatePerDay">Mean k of the accepted burials by the two-bag equations (d⁻¹).</param>
-/// <param name="OneStabilisationP">Probability that two S would fit better by so much if both litters shared one; missing where it was not tested.</param>
+/// <param name="OneStabilisationP">Probability that two S would fit better by so much if both litters shared one; missing where it was not
+/// tested.</param>
 public sealed record SeriesFacts(
-    string SiteKey, string Campaign, string? Treatment, int Retrievals, int ShortestDays, int LongestDays, double? TwoBagRatePerDay, double? OneStabilisationP,
+    string SiteKey, string Campaign, string? Treatment, int Retrievals, int ShortestDays, int LongestDays, double? TwoBagRatePerDay,
+    double? OneStabilisationP,
     IReadOnlyList<ReleasedCurve> Curves, IReadOnlyList<SeriesPoint> Points)
 {
     /// <summary>The curve of a litter with the lowest AICc; missing where none has one.</summary>
@@ -20,19 +22,24 @@ public sealed record SeriesFacts(
     {
         if (!release.Has(AtlasTables.Curves))
             return [];
-        IGrouping<(string SiteKey, string Campaign, string? Treatment), ReleasedCurve>[] series = release.Rows(AtlasTables.Curves).GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
+        IGrouping<(string SiteKey, string Campaign, string? Treatment), ReleasedCurve>[] series = release.Rows(AtlasTables.Curves)
+            .GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
         HashSet<(string, string, string?)> wanted = [.. series.Select(s => s.Key)];
         ILookup<(string, string, string?), SeriesPoint> points = (series.Length == 0 ? [] : bags)
             .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment)) && b.RemainingFraction is not null && b.ExposureDays > 0)
-            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment), b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, SeriesUse.Fits(b.Use, b.UseBecause)));
+            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment),
+                b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, SeriesUse.Fits(b.Use, b.UseBecause)));
         return
         [
             .. series.OrderBy(s => s.Key.SiteKey, StringComparer.Ordinal).ThenBy(s => s.Key.Campaign, StringComparer.Ordinal)
                 .ThenBy(s => s.Key.Treatment, StringComparer.Ordinal)
                 .Select(s => new SeriesFacts(
-                    s.Key.SiteKey, s.Key.Campaign, s.Key.Treatment, s.Max(c => c.Retrievals), s.Min(c => c.ShortestDays), s.Max(c => c.LongestDays),
-                    s.Select(c => c.TwoBagRatePerDay).FirstOrDefault(k => k is not null), s.Select(c => c.SharedStabilisationP).FirstOrDefault(p => p is not null),
-                    [.. s], [.. points[s.Key].OrderBy(p => p.Litter, StringComparer.Ordinal).ThenBy(p => p.Days).ThenBy(p => p.Remaining)])),
+                    s.Key.SiteKey, s.Key.Campaign, s.Key.Treatment, s.Max(c => c.Retrievals), s.Min(c => c.ShortestDays),
+                    s.Max(c => c.LongestDays),
+                    s.Select(c => c.TwoBagRatePerDay).FirstOrDefault(k => k is not null), s.Select(c => c.SharedStabilisationP)
+                        .FirstOrDefault(p => p is not null),
+                    [.. s], [.. points[s.Key].OrderBy(p => p.Litter, StringComparer.Ordinal).ThenBy(p => p.Days)
+                        .ThenBy(p => p.Remaining)])),
         ];
     }
 }

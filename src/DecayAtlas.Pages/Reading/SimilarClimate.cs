@@ -3,13 +3,19 @@ namespace DecayAtlas.Pages.Reading;
 /// <summary>Which covariates stand for the climate of a site; missing where the grids have none.</summary>
 public sealed record ClimateNames(string? Temperature, string? Precipitation)
 {
-    /// <summary>Names as the configuration gives them, else the first covariate in °C that is called a temperature and the first in mm that is called precipitation.</summary>
+    /// <summary>Names as the configuration gives them, else the first covariate in °C that is called a temperature and the first in mm that
+    /// is called precipitation.</summary>
     public static ClimateNames Of(ReleaseData data, string? temperature, string? precipitation)
     {
-        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Covariate, c.Unit)).Distinct().OrderBy(c => c.Covariate, StringComparer.Ordinal)];
+        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Covariate, c.Unit)).Distinct()
+            .OrderBy(c => c.Covariate, StringComparer.Ordinal)];
         return new ClimateNames(
-            temperature ?? all.FirstOrDefault(c => c.Unit is "degC" or "°C" && c.Name.Contains("temperature", StringComparison.Ordinal)).Name,
-            precipitation ?? all.FirstOrDefault(c => c.Unit?.StartsWith("mm", StringComparison.Ordinal) == true && c.Name.Contains("precipitation", StringComparison.Ordinal)).Name);
+            temperature
+            ?? all.FirstOrDefault(c => c.Unit is "degC" or "°C" && c.Name.Contains("temperature", StringComparison.Ordinal)).Name,
+            precipitation
+            ?? all.FirstOrDefault(
+                c => c.Unit?.StartsWith("mm", StringComparison.Ordinal) == true
+                    && c.Name.Contains("precipitation", StringComparison.Ordinal)).Name);
     }
 }
 
@@ -52,7 +58,8 @@ public sealed class SimilarSites(Likeness likeness, IReadOnlyList<SiteRate> site
     }
 }
 
-/// <summary>Finds sites to stand beside. Limits are ours: wide enough that some are found, narrow enough to be told in a sentence.</summary>
+/// <summary>Finds sites to stand beside. Limits are ours: wide enough that some are found, narrow enough to be told in a
+/// sentence.</summary>
 public sealed class SimilarClimate
 {
     /// <summary>How far the mean temperature may be off (°C).</summary>
@@ -79,7 +86,8 @@ public sealed class SimilarClimate
         IReadOnlyDictionary<string, double> rain = names.Precipitation is { } p ? data.Covariate(p) : new Dictionary<string, double>();
         foreach ((string site, double temperature) in names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>())
             _climate[site] = (temperature, rain.TryGetValue(site, out double mm) ? mm : null);
-        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.SiteKey)).Select(r => (r, _climate[r.Site.SiteKey].Temperature, _climate[r.Site.SiteKey].Rain)).OrderBy(k => k.Temperature)];
+        _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.SiteKey))
+            .Select(r => (r, _climate[r.Site.SiteKey].Temperature, _climate[r.Site.SiteKey].Rain)).OrderBy(k => k.Temperature)];
         _temperatures = [.. _known.Select(k => k.Temperature)];
     }
 
@@ -89,7 +97,8 @@ public sealed class SimilarClimate
         if (_climate.TryGetValue(site.SiteKey, out (double Temperature, double? Rain) here))
         {
             SiteRate[] both = here.Rain is not > 0 ? [] : [.. ClosestInWarmth(here.Temperature)
-                .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor)).Select(o => o.Rate).Take(Most)];
+                .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor))
+                .Select(o => o.Rate).Take(Most)];
             if (both.Length >= Fewest)
                 return new SimilarSites(Likeness.WarmthAndRain, both);
             SiteRate[] warm = [.. ClosestInWarmth(here.Temperature).Where(o => IsOther(o.Rate)).Select(o => o.Rate).Take(Most)];

@@ -9,12 +9,14 @@ internal static class MapScripts
 
     public static IEnumerable<(string File, string Text)> All(PagesInputs inputs)
     {
-        yield return (LandFile, Script.Assign("atlasLand", new { polygons = inputs.Land, scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops }));
+        yield return
+            (LandFile, Script.Assign("atlasLand", new { polygons = inputs.Land, scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops }));
         if (inputs.Raster is { } raster)
             yield return (RasterFile, Raster(raster));
     }
 
-    /// <summary>One scale for sites and map, so that a site can be held against what is predicted round it: the middle 96 % of both.</summary>
+    /// <summary>One scale for sites and map, so that a site can be held against what is predicted round it: the middle 96 % of
+    /// both.</summary>
     private static double[] ScaleOf(PagesInputs inputs)
     {
         double[] sorted = Quantiles.Sort(
@@ -26,7 +28,8 @@ internal static class MapScripts
         return high > low ? [Script.Short(low)!.Value, Script.Short(high)!.Value] : [low * 0.9, high * 1.1];
     }
 
-    /// <summary>Rates as sixteen bits of ln k between the smallest and the largest, 0 where there is none: to 0.01 % of the range.</summary>
+    /// <summary>Rates as sixteen bits of ln k between the smallest and the largest, 0 where there is none: to 0.01 % of the
+    /// range.</summary>
     private static string Raster(MapRaster raster)
     {
         double[][] layers = [raster.RatePerDay, .. new[] { raster.Lower, raster.Upper }.OfType<double[]>()];
@@ -54,7 +57,8 @@ internal static class MapScripts
             byte[] bytes = new byte[2 * layer.Length];
             for (int i = 0; i < layer.Length; i++)
             {
-                ushort code = layer[i] > 0 && double.IsFinite(layer[i]) ? (ushort)(1 + Math.Round((Math.Log(layer[i]) - low) / range * 65534)) : (ushort)0;
+                ushort code = layer[i] > 0 && double.IsFinite(layer[i])
+                    ? (ushort)(1 + Math.Round((Math.Log(layer[i]) - low) / range * 65534)) : (ushort)0;
                 BinaryPrimitives.WriteUInt16LittleEndian(bytes.AsSpan(2 * i), code);
             }
 

@@ -9,7 +9,11 @@ namespace DecayAtlas.Pages.Scripts;
 /// </summary>
 internal static class Script
 {
-    private static readonly JsonSerializerOptions Options = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase, Encoder = JavaScriptEncoder.Default };
+    private static readonly JsonSerializerOptions Options = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        Encoder = JavaScriptEncoder.Default
+    };
 
     /// <summary>A script that puts a value under a name.</summary>
     public static string Assign(string name, object value) => $"window.{name} = {Json(value)};\n";
@@ -18,7 +22,9 @@ internal static class Script
     public static string Call(string function, params object[] values) => $"{function}({string.Join(", ", values.Select(Json))});\n";
 
     /// <summary>A number to six significant digits, which is more than a bag is known to.</summary>
-    public static double? Short(double? value) => value is { } x && double.IsFinite(x) ? double.Parse(x.ToString("G6", System.Globalization.CultureInfo.InvariantCulture), System.Globalization.CultureInfo.InvariantCulture) : null;
+    public static double? Short(double? value) => value is { } x && double.IsFinite(x)
+        ? double.Parse(x.ToString("G6", System.Globalization.CultureInfo.InvariantCulture),
+            System.Globalization.CultureInfo.InvariantCulture) : null;
 
     private static string Json(object value) => JsonSerializer.Serialize(value, Options);
 }

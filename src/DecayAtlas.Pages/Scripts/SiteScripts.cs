@@ -9,7 +9,8 @@ internal static class SiteScripts
     public const string IndexFile = "data/sites.js";
     private const int SitesAFile = 25;
 
-    private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse", "campaigns", "flags", "use", "generalised"];
+    private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse",
+        "campaigns", "flags", "use", "generalised"];
 
     public static string FileOf(int number) => $"data/sites-{number}.js";
 
@@ -17,10 +18,15 @@ internal static class SiteScripts
     {
         ReleaseData data = inputs.Data;
         ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey, StringComparer.Ordinal);
-        Dictionary<string, ReleasedContribution> contributions = data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
+        Dictionary<string, ReleasedContribution> contributions =
+            data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
         yield return (IndexFile, Index(data));
         for (int number = 0; number * SitesAFile < data.Sites.Count; number++)
-            yield return (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile).ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions), StringComparer.Ordinal)));
+        {
+            yield return
+                (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile)
+                    .ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions), StringComparer.Ordinal)));
+        }
     }
 
     private static string Index(ReleaseData data)
@@ -32,7 +38,8 @@ internal static class SiteScripts
             ReleasedBurial[] burials = [.. data.BurialsOfSite[site.SiteKey]];
             return new object?[]
             {
-                site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation), burials.Length,
+                site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation),
+                burials.Length,
                 ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
                 campaigns.Of(burials.Select(b => b.Campaign)), flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)),
                 site.Use[0].ToString(), site.IsGeneralised ? 1 : 0,
@@ -50,54 +57,74 @@ internal static class SiteScripts
         });
     }
 
-    private static object Details(ReleaseData data, ReleasedSite site, IEnumerable<SeriesFacts> series, Dictionary<string, ReleasedContribution> contributions) => new
-    {
-        id = site.SiteId,
-        contributor = site.ContributorId,
-        country = site.CountryCode,
-        ecosystem = site.Ecosystem,
-        landUse = site.LandUse,
-        management = site.Management,
-        note = site.ManagementNote,
-        elevation = site.ElevationMetres,
-        latitude = site.LatitudeDegrees,
-        longitude = site.LongitudeDegrees,
-        uncertainty = site.CoordinateUncertaintyMetres,
-        generalised = site.IsGeneralised,
-        use = site.Use,
-        because = site.UseBecause,
-        burials = data.BurialsOfSite[site.SiteKey].Select(b => new
+    private static object Details(ReleaseData data, ReleasedSite site, IEnumerable<SeriesFacts> series,
+        Dictionary<string, ReleasedContribution> contributions) => new
         {
-            id = b.BurialId,
-            contribution = b.ContributionId,
-            campaign = b.Campaign,
-            plot = b.Plot,
-            treatment = b.Treatment,
-            buried = b.BuriedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
-            days = b.ExposureDays,
-            depth = b.DepthCentimetres,
-            fast = Script.Short(b.FastRemainingFraction),
-            slow = Script.Short(b.SlowRemainingFraction),
-            k = Script.Short(b.RatePerDay),
-            ku = Script.Short(b.RateUncertaintyPerDay),
-            s = Script.Short(b.Stabilisation),
-            su = Script.Short(b.StabilisationUncertainty),
-            a = Script.Short(data.DecomposableSlowOf(b)),
-            missing = b.RateMissingBecause,
-            use = b.Use,
-            because = b.UseBecause,
-        }),
-        bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
-        {
-            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction), b.RemainingMissingBecause, b.Use, b.UseBecause,
-        }),
-        covariates = data.CovariatesOfSite[site.SiteKey].Select(c => new object?[] { c.Covariate, Script.Short(c.Value), c.Unit, c.Rule, c.Status, c.GridFingerprint[..Math.Min(12, c.GridFingerprint.Length)] }),
-        flags = data.FlagsOfSite[site.SiteKey].Select(f => new { code = f.Code, severity = f.Severity, kind = f.RecordKind, id = f.RecordId, explanation = f.Explanation, by = f.OverruledBy, measured = Script.Short(f.Measured), limit = Script.Short(f.Limit), unit = f.Unit }),
-        series = series.Select(SeriesScript.Of),
-        contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId).Append(site.ContributionId).Distinct().Order(StringComparer.Ordinal)
+            id = site.SiteId,
+            contributor = site.ContributorId,
+            country = site.CountryCode,
+            ecosystem = site.Ecosystem,
+            landUse = site.LandUse,
+            management = site.Management,
+            note = site.ManagementNote,
+            elevation = site.ElevationMetres,
+            latitude = site.LatitudeDegrees,
+            longitude = site.LongitudeDegrees,
+            uncertainty = site.CoordinateUncertaintyMetres,
+            generalised = site.IsGeneralised,
+            use = site.Use,
+            because = site.UseBecause,
+            burials = data.BurialsOfSite[site.SiteKey].Select(b => new
+            {
+                id = b.BurialId,
+                contribution = b.ContributionId,
+                campaign = b.Campaign,
+                plot = b.Plot,
+                treatment = b.Treatment,
+                buried = b.BuriedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
+                days = b.ExposureDays,
+                depth = b.DepthCentimetres,
+                fast = Script.Short(b.FastRemainingFraction),
+                slow = Script.Short(b.SlowRemainingFraction),
+                k = Script.Short(b.RatePerDay),
+                ku = Script.Short(b.RateUncertaintyPerDay),
+                s = Script.Short(b.Stabilisation),
+                su = Script.Short(b.StabilisationUncertainty),
+                a = Script.Short(data.DecomposableSlowOf(b)),
+                missing = b.RateMissingBecause,
+                use = b.Use,
+                because = b.UseBecause,
+            }),
+            bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
+            {
+            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction),
+                b.RemainingMissingBecause, b.Use, b.UseBecause,
+            }),
+            covariates = data.CovariatesOfSite[site.SiteKey]
+            .Select(c =>
+                new object?[] { c.Covariate, Script.Short(c.Value), c.Unit, c.Rule, c.Status,
+                    c.GridFingerprint[..Math.Min(12, c.GridFingerprint.Length)] }),
+            flags = data.FlagsOfSite[site.SiteKey]
+            .Select(f => new
+            {
+                code = f.Code,
+                severity = f.Severity,
+                kind = f.RecordKind,
+                id = f.RecordId,
+                explanation = f.Explanation,
+                by = f.OverruledBy,
+                measured = Script.Short(f.Measured),
+                limit = Script.Short(f.Limit),
+                unit = f.Unit
+            }),
+            series = series.Select(SeriesScript.Of),
+            contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId).Append(site.ContributionId).Distinct()
+            .Order(StringComparer.Ordinal)
             .Select(id => contributions.GetValueOrDefault(id)).OfType<ReleasedContribution>()
-            .Select(c => new object?[] { c.ContributionId, FileNames.OfContribution(c.ContributionId), c.Revision, c.Licence, c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
-    };
+            .Select(c =>
+                new object?[] { c.ContributionId, FileNames.OfContribution(c.ContributionId), c.Revision, c.Licence,
+                    c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
+        };
 
     /// <summary>Names by number, in the order in which they are met.</summary>
     private sealed class Names
@@ -115,6 +142,7 @@ internal static class SiteScripts
             return number;
         }
 
-        public int[] Of(IEnumerable<string> names) => [.. names.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(n => Of(n)!.Value)];
+        public int[] Of(IEnumerable<string> names) =>
+            [.. names.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(n => Of(n)!.Value)];
     }
 }

@@ -17,7 +17,8 @@ internal static class WordScript
         }
 
         said["translated"] = words.IsTranslation;
-        said["covariates"] = new SortedDictionary<string, string>(inputs.CovariateTitles.ToDictionary(t => t.Key, t => words.Quoted(t.Value), StringComparer.Ordinal), StringComparer.Ordinal);
+        said["covariates"] = new SortedDictionary<string, string>(
+            inputs.CovariateTitles.ToDictionary(t => t.Key, t => words.Quoted(t.Value), StringComparer.Ordinal), StringComparer.Ordinal);
         return Script.Assign("atlasWords", said);
     }
 }

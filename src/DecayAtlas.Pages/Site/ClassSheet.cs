@@ -4,13 +4,16 @@ namespace DecayAtlas.Pages.Site;
 /// <param name="Points">Sites with a rate and a temperature.</param>
 /// <param name="TemperatureOf">Temperature by site.</param>
 /// <param name="Response">How k changes with warmth (van 't Hoff); missing where too few sites tell.</param>
-internal sealed record WarmthLesson(IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf, string? TemperatureName, TemperatureResponse? Response)
+internal sealed record WarmthLesson(IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf,
+    string? TemperatureName, TemperatureResponse? Response)
 {
     public static WarmthLesson Of(ReleaseData data, ClimateNames names)
     {
         IReadOnlyDictionary<string, double> temperature = names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>();
-        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.SiteKey) && data.Rates[s.SiteKey].RatePerDay is > 0).Select(s => new ResponsePoint(temperature[s.SiteKey], data.Rates[s.SiteKey].RatePerDay!.Value))];
-        Answer<TemperatureResponse> fitted = TemperatureResponse.Fit([.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))], WarmthForm.Q10, MoistureTerm.None);
+        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.SiteKey) && data.Rates[s.SiteKey].RatePerDay is > 0)
+            .Select(s => new ResponsePoint(temperature[s.SiteKey], data.Rates[s.SiteKey].RatePerDay!.Value))];
+        Answer<TemperatureResponse> fitted =
+            TemperatureResponse.Fit([.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))], WarmthForm.Q10, MoistureTerm.None);
         return new WarmthLesson(points, temperature, names.Temperature, fitted.Value);
     }
 }
@@ -56,15 +59,22 @@ internal static class ClassSheet
             return Markup.Of($"<p>{words["contribution.no-rate"]}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
-        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"))}{(told.Length > 1 ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId, words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
+        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted,
+            words.Number(half,
+                "0"))}{(told.Length > 1
+                ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
+                    words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
     }
 
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>
     private static Markup Left(GroupResult? result, Language words)
     {
-        ReleasedBurial[] counted = [.. (result?.Burials ?? []).Where(b => b.IsAccepted && b.FastRemainingFraction is not null && b.SlowRemainingFraction is not null)];
+        ReleasedBurial[] counted = [
+            .. (result?.Burials
+                ?? []).Where(b => b.IsAccepted && b.FastRemainingFraction is not null && b.SlowRemainingFraction is not null)];
         return counted.Length == 0 ? Markup.None : PageCharts.BagsLeft(
-            [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)), (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
+            [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)),
+                (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
     }
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
@@ -73,9 +83,12 @@ internal static class ClassSheet
             return Markup.Of($"<p>{words["sheet.warm.unknown"]}</p>");
         IntervalEstimate q10 = response.Sensitivity;
         string said = q10.Lower95 > 1
-            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"))
+            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), words.Number(q10.Lower95, "0.0"),
+                words.Number(q10.Upper95, "0.0"))
             : words.Say("sheet.warm.unclear", lesson.Points.Count, words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
-        ResponsePoint[] own = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey)).Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
+        ResponsePoint[] own = [
+            .. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey))
+                .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
             <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")} {words["sheet.warm.rate"]}</p>

@@ -19,13 +19,17 @@ internal static class MapPage
             <form id="filters">
             {Choice("ecosystem", words["word.ecosystem"], data.Sites.Select(s => s.Ecosystem), true)}
             {Choice("landUse", words["word.land_use"], data.Sites.Select(s => s.LandUse), true)}
-            {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey)).Select(b => b.Campaign), false)}
-            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), false, Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
+            {Choice("campaign", words["word.campaign"], data.Burials.Where(b => data.SiteByKey.ContainsKey(b.SiteKey))
+                .Select(b => b.Campaign), false)}
+            {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), false,
+                Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
             <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use"><option value="">{words["map.any"]}</option>{Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>
             {Layers(words, inputs)}
-            <ul class="keys"><li><span class="key site"></span><span>{words.Rich("map.key.site")}</span></li><li><span class="key hollow"></span><span>{words.Rich("map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words["map.key.cluster"]}</span></li></ul>
+            <ul class="keys"><li><span class="key site"></span><span>{words.Rich(
+                "map.key.site")}</span></li><li><span class="key hollow"></span><span>{words.Rich(
+                "map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words["map.key.cluster"]}</span></li></ul>
             <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
             </section>
             <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading" hidden></p>
@@ -35,13 +39,16 @@ internal static class MapPage
             <noscript><p>{words["map.noscript"]}</p></noscript>
             """);
         return Frame.Document(page, words["nav.map"], body, "mapped",
-            ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile, SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
+            ["assets/vendor/leaflet.js", "assets/vendor/supercluster.js", $"data/words-{words.Code}.js", MapScripts.LandFile,
+            SiteScripts.IndexFile, "assets/say.js", "assets/prediction.js", "assets/curves.js", "assets/site.js", "assets/map.js"],
             ["assets/vendor/leaflet.css"]);
 
         Markup Choice(string name, string label, IEnumerable<string?> values, bool isOurs, Markup first = default)
         {
             string[] all = [.. values.OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
-            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option value=\"\">{words["map.any"]}</option>{first}{all.Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
+            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option "
+                + $"value=\"\">{words["map.any"]}</option>{first}{all.Select(v =>
+                    Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
         }
     }
 
@@ -60,8 +67,12 @@ internal static class MapPage
         return Markup.Of(
             $"""
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
-            {choices.Select((c, i) => Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\"{(i == 0 ? Markup.Trusted(" checked") : Markup.None)}> {c.Text}</label>\n"))}{(raster.Applies is null ? Markup.None : Markup.Of($"<label class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>\n"))}<label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
-            {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>
+            {choices.Select((c, i) =>
+                Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\"{(i == 0 ? Markup.Trusted(" checked")
+                    : Markup.None)}> {c.Text}</label>\n"))}{(raster.Applies is null ? Markup.None : Markup.Of($"<label "
+                    + $"class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>\n"))}<label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
+            {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned
+                ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>
 
             """);
     }

@@ -7,7 +7,8 @@ namespace DecayAtlas.Pages.Site;
 /// <param name="ErrorFormat">How its errors are written: S errs in hundredths, ln k in tenths.</param>
 internal sealed record ModelKind(string Path, string Folder, string Quantity, string ErrorFormat)
 {
-    public static readonly ModelKind Rate = new("model.html", "model/", "ln k", "0.000"), Stabilisation = new("model-s.html", "model-s/", "S", "0.0000");
+    public static readonly ModelKind Rate = new("model.html", "model/", "ln k", "0.000"),
+        Stabilisation = new("model-s.html", "model-s/", "S", "0.0000");
 
     /// <summary>The other one, to which its page leads.</summary>
     public ModelKind Other => this == Rate ? Stabilisation : Rate;
@@ -18,5 +19,6 @@ internal sealed record ModelKind(string Path, string Folder, string Quantity, st
     public string Key(string key) => this == Rate ? key : key + ".s";
 
     /// <summary>The typical error in words of its scale: a factor where logarithms were learnt.</summary>
-    public string TypicalError(double rmse, Language words) => this == Rate ? "× " + words.Number(Math.Exp(rmse), "0.00") : "± " + words.Number(rmse, "0.000");
+    public string TypicalError(double rmse, Language words) => this == Rate ? "× " + words.Number(Math.Exp(rmse), "0.00")
+        : "± " + words.Number(rmse, "0.000");
 }

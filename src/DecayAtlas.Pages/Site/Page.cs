@@ -1,6 +1,7 @@
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>One page in one language, and the way from it to everything else: all links are relative, so that the site lies anywhere.</summary>
+/// <summary>One page in one language, and the way from it to everything else: all links are relative, so that the site lies
+/// anywhere.</summary>
 /// <param name="Path">Path within the language, as <c>map.html</c> or <c>contributions/x.html</c>.</param>
 /// <param name="Words">The language.</param>
 /// <param name="Languages">All languages of the site, the front one first.</param>
@@ -46,7 +47,8 @@ internal static class Frame
     /// <param name="kind">A class for the body, so that a page can have a look of its own.</param>
     /// <param name="scripts">Scripts of the page, from the folder of the pages.</param>
     /// <param name="styles">Style sheets beside the common one.</param>
-    public static string Document(Page page, string title, Markup body, string kind = "text", IReadOnlyList<string>? scripts = null, IReadOnlyList<string>? styles = null)
+    public static string Document(Page page, string title, Markup body, string kind = "text", IReadOnlyList<string>? scripts = null,
+        IReadOnlyList<string>? styles = null)
     {
         Language words = page.Words;
         return Markup.Of(
@@ -60,15 +62,24 @@ internal static class Frame
             <meta name="color-scheme" content="light dark">
             <title>{title} – {page.Title}</title>
             <link rel="icon" href="{page.Root}assets/mark.svg">
-            {(styles ?? []).Select(s => Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n"))}<link rel="stylesheet" href="{page.Root}assets/pages.css">
+            {(styles
+                ?? []).Select(s =>
+                Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n"))}<link rel="stylesheet" href="{page.Root}assets/pages.css">
             <script src="{page.Root}assets/light.js"></script>
             </head>
             <body class="{kind}">
             <a class="skip" href="#main">{words["nav.skip"]}</a>
             <header class="top">
-            <a class="brand" href="{page.To("index.html")}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"><span>{page.Title}</span></a>
-            <nav aria-label="{words["nav.name"]}"><ul>{Ways.Select(w => Markup.Of($"<li><a href=\"{page.To(w.Path)}\"{(w.Path == page.Path ? Markup.Trusted(" aria-current=\"page\"") : Markup.None)}>{words[w.Text]}</a></li>"))}</ul></nav>
-            <div class="tools">{page.Languages.Where(l => l.Code != words.Code).Select(l => Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(l)}\">{l.Name}</a>"))}<button type="button" id="light" aria-pressed="false" title="{words["nav.light"]}"><span class="sun" aria-hidden="true"></span><span class="unseen">{words["nav.light"]}</span></button></div>
+            <a class="brand" href="{page.To(
+                "index.html")}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"><span>{page.Title}</span></a>
+            <nav aria-label="{words["nav.name"]}"><ul>{Ways.Select(w =>
+                Markup.Of($"<li><a href=\"{page.To(
+                    w.Path)}\"{(w.Path == page.Path ? Markup.Trusted(" aria-current=\"page\"")
+                        : Markup.None)}>{words[w.Text]}</a></li>"))}</ul></nav>
+            <div class="tools">{page.Languages.Where(l => l.Code != words.Code)
+                .Select(l =>
+                    Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(
+                        l)}\">{l.Name}</a>"))}<button type="button" id="light" aria-pressed="false" title="{words["nav.light"]}"><span class="sun" aria-hidden="true"></span><span class="unseen">{words["nav.light"]}</span></button></div>
             </header>
             <main id="main" tabindex="-1">
             {body}
@@ -85,11 +96,15 @@ internal static class Frame
     }
 
     /// <summary>A table that scrolls by itself where it is wider than the page; the first cell of a row names it.</summary>
-    public static Markup Table(IReadOnlyList<Markup> head, IEnumerable<IReadOnlyList<Markup>> rows, string name, string kind = "") => Markup.Of(
+    public static Markup Table(IReadOnlyList<Markup> head, IEnumerable<IReadOnlyList<Markup>> rows, string name, string kind = "") =>
+        Markup.Of(
         $"""
-        <div class="scroll" tabindex="0" role="region" aria-label="{name}"><table class="{kind}"><thead><tr>{head.Select(h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
+        <div class="scroll" tabindex="0" role="region" aria-label="{name}"><table class="{kind}"><thead><tr>{head.Select(h =>
+            Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
         <tbody>
-        {rows.Select(r => Markup.Of($"<tr>{r.Select((c, i) => i == 0 ? Markup.Of($"<th scope=\"row\">{c}</th>") : Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div>
+        {rows.Select(r =>
+            Markup.Of($"<tr>{r.Select(
+                (c, i) => i == 0 ? Markup.Of($"<th scope=\"row\">{c}</th>") : Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div>
 
         """);
 }

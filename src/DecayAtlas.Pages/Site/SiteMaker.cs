@@ -17,9 +17,13 @@ public static class SiteMaker
     /// <summary>The pages and their data, one after the other.</summary>
     /// <param name="progress">Called with what is made, how many are done, and how many there are.</param>
     /// <param name="failed">Is told each page that could not be made; the others are made all the same.</param>
-    public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null, Action<FailedPage>? failed = null)
+    public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null,
+        Action<FailedPage>? failed = null)
     {
-        Language[] languages = [.. options.Languages.Select(code => Language.Find(code) ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
+        Language[] languages = [
+            .. options.Languages
+                .Select(code => Language.Find(code)
+                    ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
         ReleaseData data = inputs.Data;
         SimilarClimate climate = new(data, options.Climate);
         WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
@@ -46,10 +50,12 @@ public static class SiteMaker
         int done = 0;
         foreach (ReleasedContribution contribution in data.Contributions)
         {
-            Lazy<GroupResult> held = new(() => GroupResult.Of(contribution, data, climate, burials, flags));   // within the wall round its pages
+            // within the wall round its pages
+            Lazy<GroupResult> held = new(() => GroupResult.Of(contribution, data, climate, burials, flags));
             foreach (Language words in languages)
             {
-                yield return Write(words, FileNames.OfContribution(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
+                yield return
+                    Write(words, FileNames.OfContribution(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
                 yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
@@ -82,10 +88,14 @@ public static class SiteMaker
     /// <summary>What the pages look like and do, and what they took from others with its licences.</summary>
     private static IEnumerable<SiteFile> Assets()
     {
-        foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames().Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
+        foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames()
+            .Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
             using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
-            yield return new SiteFile(name, (name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd().ReplaceLineEndings("\n"));
+            yield return
+                new SiteFile(
+                    name, (name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd()
+                        .ReplaceLineEndings("\n"));
         }
     }
 }

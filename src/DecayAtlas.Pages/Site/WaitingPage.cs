@@ -1,6 +1,7 @@
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>For the people whose contribution was set aside: where to look, what was expected, what to do. Not what was found: the page may be public.</summary>
+/// <summary>For the people whose contribution was set aside: where to look, what was expected, what to do. Not what was found: the page may
+/// be public.</summary>
 internal static class WaitingPage
 {
     public static string FileOf(PublicIntake aside) => $"contributions/waiting-{aside.ContentHash![..16]}.html";
@@ -17,15 +18,19 @@ internal static class WaitingPage
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
             <h1>{name}</h1>
             <p class="lead verdict"><span class="badge waiting">{words["word.waiting"]}</span> {words["waiting.text"]}</p>
-            {(hasAccepted ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(FileNames.OfContribution(aside.ContributionId!))}\">{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
+            {(hasAccepted
+                ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(
+                    FileNames.OfContribution(aside.ContributionId!))}\">{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
             <section><h2>{words["contribution.mend"]}</h2>
-            {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"), Markup.Of($"{words["waiting.mend"]}")],
+            {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"),
+                Markup.Of($"{words["waiting.mend"]}")],
                 together.Take(200).Select(g => (IReadOnlyList<Markup>)
                 [
                     Markup.Of($"{FindingWords.Where(g.First(), Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words)}"),
                     FlagWords.Expected(g.First(), words), Markup.Of($"{FindingWords.ToDo(g.First(), words)}"),
                 ]), words["contribution.mend"])}
-            {(together.Length > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", together.Length - 200)}</p>") : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
+            {(together.Length > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", together.Length - 200)}</p>")
+                : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li><li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
@@ -50,6 +55,7 @@ internal static class WaitingPage
                 stretches.Add((n, n));
         }
 
-        return string.Join(", ", stretches.Take(12).Select(s => s.From == s.To ? $"{s.From}" : $"{s.From}–{s.To}")) + (stretches.Count > 12 ? ", …" : "");
+        return string.Join(", ", stretches.Take(12).Select(s => s.From == s.To ? $"{s.From}" : $"{s.From}–{s.To}"))
+            + (stretches.Count > 12 ? ", …" : "");
     }
 }

@@ -3,7 +3,8 @@ using System.Text.Json;
 namespace DecayAtlas.Pages.Texts;
 
 /// <summary>
-/// What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the name of the table, by
+/// What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the name of the table,
+/// by
 /// <c>table.column</c>, and by <c>*.column</c> for a column that is the same in several tables.
 /// </summary>
 public sealed class ColumnWords

@@ -26,7 +26,8 @@ public sealed class Language
     public static IReadOnlyList<string> Known { get; } =
     [
         .. typeof(Language).Assembly.GetManifestResourceNames()
-            .Where(n => n.StartsWith("texts/", StringComparison.Ordinal)).Select(n => Path.GetFileNameWithoutExtension(n)).Order(StringComparer.Ordinal),
+            .Where(n => n.StartsWith("texts/", StringComparison.Ordinal)).Select(n => Path.GetFileNameWithoutExtension(n))
+            .Order(StringComparer.Ordinal),
     ];
 
     /// <summary>Opens a language; <see langword="null"/> where there is none of that code.</summary>
@@ -40,14 +41,16 @@ public sealed class Language
     internal IReadOnlyDictionary<string, string> All => _texts;
 
     /// <summary>A text without holes.</summary>
-    public string this[string key] => _texts.TryGetValue(key, out string? text) ? text : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
+    public string this[string key] => _texts.TryGetValue(key, out string? text) ? text
+        : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
 
     /// <summary>A text that a language may lack; <see langword="null"/> where it does.</summary>
     public string? FindText(string key) => _texts.GetValueOrDefault(key);
 
     /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
     public string Say(string key, params object?[] values) =>
-        string.Format(CultureInfo.InvariantCulture, this[key], [.. values.Select(v => v switch { int n => Count(n), null => Missing, _ => v })]);
+        string.Format(CultureInfo.InvariantCulture,
+            this[key], [.. values.Select(v => v switch { int n => Count(n), null => Missing, _ => v })]);
 
     /// <summary>A text whose pieces between asterisks are slanted, for letters that stand for quantities.</summary>
     public Markup Rich(string key, params object?[] values)
@@ -55,7 +58,8 @@ public sealed class Language
         string[] pieces = this[key].Split('*');
         return Markup.Join(pieces.Select((piece, i) =>
         {
-            string filled = string.Format(CultureInfo.InvariantCulture, piece, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
+            string filled =
+                string.Format(CultureInfo.InvariantCulture, piece, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
             return i % 2 == 0 ? Markup.Of($"{filled}") : Markup.Of($"<i>{filled}</i>");
         }));
     }
@@ -71,14 +75,17 @@ public sealed class Language
 
     /// <summary>The same as a piece, marked as English where this language has no words for it.</summary>
     public Markup OfCard(string? code, string english) =>
-        IsTranslation && !_texts.ContainsKey("card." + code) ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{TextOfCard(code, english)}");
+        IsTranslation && !_texts.ContainsKey("card." + code) ? Markup.Of($"<span lang=\"en\">{english}</span>")
+        : Markup.Of($"{TextOfCard(code, english)}");
 
-    /// <summary>The title that a grid catalogue gives a covariate, which is the curator's, in this language where it knows the words.</summary>
+    /// <summary>The title that a grid catalogue gives a covariate, which is the curator's, in this language where it knows the
+    /// words.</summary>
     public string Quoted(string english) => IsTranslation ? _texts.GetValueOrDefault("quoted." + english, english) : english;
 
     /// <summary>The same as a piece, marked as English where this language does not know the words.</summary>
     public Markup Quote(string english) =>
-        IsTranslation && !_texts.ContainsKey("quoted." + english) ? Markup.Of($"<span lang=\"en\">{english}</span>") : Markup.Of($"{Quoted(english)}");
+        IsTranslation && !_texts.ContainsKey("quoted." + english) ? Markup.Of($"<span lang=\"en\">{english}</span>")
+        : Markup.Of($"{Quoted(english)}");
 
     /// <summary>Whether findings, which are written in English, are of another language than these words.</summary>
     public bool IsTranslation => Code != "en";
@@ -87,10 +94,12 @@ public sealed class Language
     public string Missing => this["missing"];
 
     /// <summary>A count, thousands set apart.</summary>
-    public string Count(int n) => n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
+    public string Count(int n) =>
+        n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
 
     /// <summary>A number in a format such as <c>0.000</c>.</summary>
-    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing : Localise(WithoutNegativeZero(x.ToString(format, CultureInfo.InvariantCulture)));
+    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing
+        : Localise(WithoutNegativeZero(x.ToString(format, CultureInfo.InvariantCulture)));
 
     /// <summary>A number to three significant digits.</summary>
     public string Number(double? value)
@@ -113,7 +122,9 @@ public sealed class Language
     public string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? Missing;
 
     // what rounds to nothing has no side
-    private static string WithoutNegativeZero(string number) => number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number;
+    private static string WithoutNegativeZero(string number) => number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-')
+        : number;
 
-    private string Localise(string invariant) => invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
+    private string Localise(string invariant) =>
+        invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);
 }

@@ -37,7 +37,10 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
             byte[] start = Read(file, sizeof(int) + SHA256.HashSizeInBytes), index = Read(file, BitConverter.ToInt32(start));
             if (!Matches(index, start.AsSpan(sizeof(int))) || JsonSerializer.Deserialize<Index>(index) is not { } values
                 || values.Version != _format.Version || !values.Slices.TryGetValue(name, out Slice? slice))
+            {
                 return null;
+            }
+
             file.Position += slice.Start;
             byte[] bytes = Read(file, slice.Length);
             return Matches(bytes, slice.Sha256) ? _format.Read(name, bytes) : null;
@@ -48,7 +51,8 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
         }
         catch (UnauthorizedAccessException e)
         {
-            throw new AtlasException($"{path} can't be read since access to it is refused; give the user who runs this the right to it, and run again.", e);
+            throw new AtlasException($"{path} can't be read since access to it is refused; give the user who runs this the right to "
+                + "it, and run again.", e);
         }
     }
 
@@ -84,8 +88,11 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
     public void KeepOnly(IEnumerable<string> keys)
     {
         HashSet<string> kept = [.. keys];
-        foreach (string file in Directory.Exists(Folder) ? Directory.EnumerateFiles(Folder).Where(f => !kept.Contains(Path.GetFileName(f))) : [])
+        foreach (string file in Directory.Exists(Folder) ? Directory.EnumerateFiles(Folder).Where(f => !kept.Contains(Path.GetFileName(f)))
+            : [])
+        {
             File.Delete(file);
+        }
     }
 
     private static byte[] Read(FileStream file, int length)

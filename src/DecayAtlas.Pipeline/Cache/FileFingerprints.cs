@@ -26,7 +26,8 @@ internal sealed class FileFingerprints
         _seen = _cache.Load(Key) ?? new(StringComparer.Ordinal);
     }
 
-    /// <summary>The fingerprint of a grid file, a pattern of tiles, or a shapefile with its siblings; each file is remembered by itself.</summary>
+    /// <summary>The fingerprint of a grid file, a pattern of tiles, or a shapefile with its siblings; each file is remembered by
+    /// itself.</summary>
     /// <exception cref="GridException">The file can't be read.</exception>
     public string OfFile(string path) => GridFingerprint.Of(path, OfOneFile);
 
@@ -39,7 +40,9 @@ internal sealed class FileFingerprints
             (state, probe) = (FileState.Of(path), ContentProbe.Of(path));
             if (_seen.TryGetValue(path, out Seen? seen)
                 && seen == new Seen(file.Length, file.LastWriteTimeUtc.Ticks, state, probe, seen.Fingerprint))
+            {
                 return seen.Fingerprint;
+            }
         }
 
         string fingerprint = GridFingerprint.OfOneFile(path);

@@ -10,7 +10,8 @@ namespace DecayAtlas.Pipeline.Cache;
 internal static class FileState
 {
     // statx(2): the layout of its answer is fixed by the kernel for every architecture
-    private const int AnswerBytes = 256, InodeAt = 32, ChangedSecondsAt = 96, ChangedNanosecondsAt = 104, DeviceMajorAt = 136, DeviceMinorAt = 140;
+    private const int AnswerBytes = 256, InodeAt = 32, ChangedSecondsAt = 96, ChangedNanosecondsAt = 104, DeviceMajorAt = 136,
+        DeviceMinorAt = 140;
     private const int FromWorkingFolder = -100;
     private const uint Changed = 0x80, Inode = 0x100;
 
@@ -25,7 +26,9 @@ internal static class FileState
             if (StatX(FromWorkingFolder, path, 0, Changed | Inode, answer) != 0)
                 return "";
             return string.Create(CultureInfo.InvariantCulture,
-                $"{BitConverter.ToUInt32(answer, DeviceMajorAt)}:{BitConverter.ToUInt32(answer, DeviceMinorAt)} {BitConverter.ToUInt64(answer, InodeAt)} {BitConverter.ToInt64(answer, ChangedSecondsAt)}.{BitConverter.ToUInt32(answer, ChangedNanosecondsAt):000000000}");
+                $"{BitConverter.ToUInt32(answer, DeviceMajorAt)}:{BitConverter.ToUInt32(answer, DeviceMinorAt)} "
+                + $"{BitConverter.ToUInt64(answer, InodeAt)} {BitConverter.ToInt64(answer,
+                    ChangedSecondsAt)}.{BitConverter.ToUInt32(answer, ChangedNanosecondsAt):000000000}");
         }
         catch (EntryPointNotFoundException)
         {
@@ -35,5 +38,6 @@ internal static class FileState
 
     [DllImport("libc", EntryPoint = "statx", SetLastError = true, BestFitMapping = false, ThrowOnUnmappableChar = true)]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
-    private static extern int StatX(int folder, [MarshalAs(UnmanagedType.LPUTF8Str)] string path, int flags, uint mask, [Out] byte[] answer);
+    private static extern int StatX(int folder, [MarshalAs(UnmanagedType.LPUTF8Str)] string path, int flags, uint mask, [Out]
+        byte[] answer);
 }

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Pipeline.Configuration;
 
-/// <summary>Reads a pipeline configuration (YAML, schemas/pipeline-v1.schema.json), and refuses what no single setting can be wrong in.</summary>
+/// <summary>Reads a pipeline configuration (YAML, schemas/pipeline-v1.schema.json), and refuses what no single setting can be wrong
+/// in.</summary>
 public static class ConfigurationReader
 {
     /// <exception cref="ConfigurationException">The file is missing or not valid; the message names file and line.</exception>
@@ -14,7 +15,11 @@ public static class ConfigurationReader
         Section root = Section.Open(file, "pipeline-v1.schema.json");
         PipelineConfiguration read = root.Bind(new PipelineConfiguration { Path = file });
         if (IsWithin(read.Inbox, read.Atlas) || IsWithin(read.Atlas, read.Inbox))
-            throw root.Wrong("inbox", $"{read.Inbox}, which overlaps the atlas {read.Atlas}", "two folders of which neither lies in the other");
+        {
+            throw root.Wrong("inbox", $"{read.Inbox}, which overlaps the atlas {read.Atlas}",
+                "two folders of which neither lies in the other");
+        }
+
         if (root.Has("train") && !root.Has("grids"))
             throw root.Wrong("train", "train without grids", "grids too, since a model learns from covariates");
         if (root.Has("map") && !root.Has("train"))
@@ -26,7 +31,8 @@ public static class ConfigurationReader
             Limits = root.In("limits").Bind(IntakeLimits.Default with { }),
             Assumptions = root.In("assumptions").Bind(new MeasurementAssumptions()),
             Flags = [.. FlagCatalogue.Fresh().Select(root.In("flags").Bind)],
-            Train = root.Has("train") ? root.In("train").Bind(new TrainSection { Options = root.In("train").Bind(new TrainingOptions()) }) : null,
+            Train = root.Has("train") ? root.In("train").Bind(new TrainSection { Options = root.In("train").Bind(new TrainingOptions()) })
+                : null,
             Map = root.Has("map") ? Map(root.In("map"), new MapSection { BagHeightCentimetres = read.BagHeightCentimetres }) : null,
             Pages = root.Has("pages") ? Pages(root.In("pages"), new PagesSection { Title = read.Title }) : null,
         };
@@ -39,13 +45,21 @@ public static class ConfigurationReader
     {
         MapSection read = map.Bind(defaults);
         if (read.Sides is [var west, var south, var east, var north] && !(west != east && south < north))
-            throw map.Wrong("bbox", "a box without width or with south not below north", "west, south, east, north in degrees; west above east goes over the antimeridian");
+        {
+            throw map.Wrong("bbox", "a box without width or with south not below north",
+                "west, south, east, north in degrees; west above east goes over the antimeridian");
+        }
+
         if (map.Has("bbox") && map.Has("polygons"))
             throw map.Wrong("polygons", "bbox and polygons", "one of them");
         if (map.Has("region_name") && !map.Has("regions"))
             throw map.Wrong("region_name", "region_name without regions", "regions too, a GeoJSON file");
         if (read.BuriedOn is null != read.RetrievedOn is null || read.BuriedOn >= read.RetrievedOn)
-            throw map.Wrong(read.BuriedOn is null ? "retrieved_on" : "buried_on", "one day without the other, or not in order", "buried_on and a later retrieved_on");
+        {
+            throw map.Wrong(read.BuriedOn is null ? "retrieved_on" : "buried_on", "one day without the other, or not in order",
+                "buried_on and a later retrieved_on");
+        }
+
         return read;
     }
 

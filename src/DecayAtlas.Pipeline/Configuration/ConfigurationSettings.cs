@@ -14,7 +14,9 @@ public static class ConfigurationSettings
 {
     private static readonly JsonSerializerOptions Indented = new()
     {
-        WriteIndented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        WriteIndented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
     /// <summary>What each mapping is for; the first stands for the file itself.</summary>
@@ -38,7 +40,8 @@ public static class ConfigurationSettings
         .. new (string Section, object[] Defaults)[]
         {
             ("", [new PipelineConfiguration { Path = "" }]), ("demo/", [new DemoSection()]), ("limits/", [IntakeLimits.Default]),
-            ("assumptions/", [MeasurementAssumptions.Default]), ("flags/", [.. FlagCatalogue.All]), ("train/", [new TrainSection(), new TrainingOptions()]),
+            ("assumptions/", [MeasurementAssumptions.Default]), ("flags/", [.. FlagCatalogue.All]),
+            ("train/", [new TrainSection(), new TrainingOptions()]),
             ("map/", [new MapSection()]), ("pages/", [new PagesSection()]),
         }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),
     ];
@@ -58,7 +61,11 @@ public static class ConfigurationSettings
             {
                 string name = path[..end].Split('/')[^1];
                 if (at["properties"]![name] is null)
-                    Add(at, name, Mapping(Sections.FirstOrDefault(s => s.Path == path[..end]).Description ?? "min and max"), isRequired: false);
+                {
+                    Add(at, name, Mapping(Sections.FirstOrDefault(s => s.Path == path[..end]).Description ?? "min and max"),
+                        isRequired: false);
+                }
+
                 at = at["properties"]![name]!.AsObject();
             }
 
@@ -82,13 +89,20 @@ public static class ConfigurationSettings
             """.ReplaceLineEndings("\n"));
         foreach ((string section, string description) in Sections.Where(s => !s.Path.Contains('/', StringComparison.Ordinal)))
         {
-            text.Append(CultureInfo.InvariantCulture, $"\n## {(section == "" ? "the file itself" : section)}\n\n{description}\n\n| setting | meaning | expected | default |\n| --- | --- | --- | --- |\n");
+            text.Append(
+                CultureInfo.InvariantCulture, $"\n## {(section == "" ? "the file itself" : section)}\n\n{description}\n\n| setting | "
+                + $"meaning | expected | default |\n| --- | --- | --- | --- |\n");
             if (section == "")
                 text.Append("| `version` | Version of this format. | 1 | required |\n");
-            foreach ((string path, DeclaredSetting setting) in All.Where(s => (s.Path.Contains('/', StringComparison.Ordinal) ? s.Path.Split('/')[0] : "") == section))
+            foreach ((string path, DeclaredSetting setting) in All.Where(
+                s => (s.Path.Contains('/', StringComparison.Ordinal) ? s.Path.Split('/')[0] : "") == section))
             {
                 text.Append(CultureInfo.InvariantCulture,
-                    $"| `{path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.')}` | {(setting.Meaning == "" ? $"{setting.Expected} | " : $"{setting.Meaning}. | {setting.Expected}")} | {(setting.Default is true ? "true" : setting.Default) ?? (setting.IsRequired ? "required" : "")} |\n");
+                    $"| `{path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.')}` | "
+                    + $"{(setting.Meaning == "" ? $"{setting.Expected} | "
+                    + $"" : $"{setting.Meaning}. | "
+                    + $"{setting.Expected}")} | {(setting.Default is true ? "true" : setting.Default)
+                    ?? (setting.IsRequired ? "required" : "")} |\n");
             }
         }
 
@@ -97,7 +111,10 @@ public static class ConfigurationSettings
 
     private static JsonObject Mapping(string description) => new()
     {
-        ["type"] = "object", ["additionalProperties"] = false, ["description"] = description, ["properties"] = new JsonObject(),
+        ["type"] = "object",
+        ["additionalProperties"] = false,
+        ["description"] = description,
+        ["properties"] = new JsonObject(),
     };
 
     private static void Add(JsonObject mapping, string name, JsonObject schema, bool isRequired)

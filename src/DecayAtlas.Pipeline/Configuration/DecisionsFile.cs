@@ -7,7 +7,8 @@ public static class DecisionsFile
 {
     /// <summary>The decisions that a configuration names; none where it names no file.</summary>
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
-    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file) : DecisionList.None;
+    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file)
+        : DecisionList.None;
 
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
     public static DecisionList Read(string path) => new([.. Section.Open(path, "decisions-v1.schema.json").Items("decisions").Select(Of)]);
@@ -28,8 +29,14 @@ public static class DecisionsFile
             throw item.Wrong("overrule", "no contribution, record or id", "all three, to name the record");
         RecordKind kind = Enum.Parse<RecordKind>(item.Text("record")!, ignoreCase: true);
         if (kind != definition.On)
-            throw item.Wrong("record", item.Text("record")!, $"{JsonNamingPolicy.KebabCaseLower.ConvertName(definition.On.ToString())}, since {code} stands on that");
-        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on, because)
+        {
+            throw item.Wrong("record",
+                item.Text(
+                    "record")!, $"{JsonNamingPolicy.KebabCaseLower.ConvertName(definition.On.ToString())}, since {code} stands on that");
+        }
+
+        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on,
+            because)
         {
             Revision = item.WholeNumber("revision") ?? 1,
         };

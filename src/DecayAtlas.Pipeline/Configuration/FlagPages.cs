@@ -27,16 +27,24 @@ public static class FlagPages
         foreach (FlagDefinition flag in flags)
         {
             text.Append(CultureInfo.InvariantCulture,
-                $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(flag.On)} |\n");
+                $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(
+                    flag.On)} |\n");
         }
 
         foreach (FlagDefinition flag in flags)
         {
             text.Append(CultureInfo.InvariantCulture, $"\n## {flag.Code}\n\n{flag.Meaning}\n\n");
-            text.Append(CultureInfo.InvariantCulture, $"- Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.\n");
+            text.Append(
+                CultureInfo.InvariantCulture, $"- Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands "
+                + $"on: {AtlasCode.Of(flag.On)}.\n");
             text.Append(CultureInfo.InvariantCulture, $"- Rule: {flag.Rule}\n");
             foreach (DeclaredSetting limit in DeclaredSetting.Of(flag))
-                text.Append(CultureInfo.InvariantCulture, $"- Limit: `{limit.Name.Replace('/', '.')}`, {limit.Default ?? "none"} by default. {limit.Meaning}.\n");
+            {
+                text.Append(
+                    CultureInfo.InvariantCulture, $"- Limit: `{limit.Name.Replace('/', '.')}`, {limit.Default ?? "none"} by default. "
+                    + $"{limit.Meaning}.\n");
+            }
+
             text.Append(CultureInfo.InvariantCulture, $"- What to do: {flag.Mend}\n");
         }
 

@@ -15,7 +15,8 @@ public sealed record PipelineConfiguration
     [Setting("grids", "a grid catalogue; without it nothing is snapped", IsPath = true)]
     public string? Grids { get; init; }
 
-    [Setting("countries", "a GeoJSON file of country outlines with a property country_code; without it the country is not checked", IsPath = true)]
+    [Setting("countries", "a GeoJSON file of country outlines with a property country_code; without it the country is not checked",
+        IsPath = true)]
     public string? Countries { get; init; }
 
     [Setting("decisions", "a file of decisions (schemas/decisions-v1.schema.json)", IsPath = true)]
@@ -27,7 +28,8 @@ public sealed record PipelineConfiguration
     [Setting("release/publisher", "who publishes the release")]
     public string Publisher { get; init; } = "The campaign";
 
-    [Setting("assumptions/bag_height_cm", "how much of the soil a bag fills from top to bottom, its middle at the stated depth: cm, 0 to 100", Least = 0, Most = 100)]
+    [Setting("assumptions/bag_height_cm",
+        "how much of the soil a bag fills from top to bottom, its middle at the stated depth: cm, 0 to 100", Least = 0, Most = 100)]
     public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
 
     /// <summary>The invented scenario, where one is made.</summary>
@@ -56,7 +58,8 @@ public sealed record PipelineConfiguration
 
     /// <summary>The grid catalogue, for those who can't do without.</summary>
     /// <exception cref="ConfigurationException">There is none.</exception>
-    public string GridsToPredictFrom => Grids ?? throw new ConfigurationException($"{Path} names no grid catalogue, which a prediction needs; add grids.");
+    public string GridsToPredictFrom => Grids
+        ?? throw new ConfigurationException($"{Path} names no grid catalogue, which a prediction needs; add grids.");
 }
 
 /// <summary>The invented scenario.</summary>
@@ -68,7 +71,8 @@ public sealed record DemoSection
     [Setting("seed", "a whole number, 0 or more", "Seed of everything invented", Least = 0, IsRequired = true)]
     public int Seed { get; init; }
 
-    [Setting("faults", "every (a few of each kind, the default) or graded (only those that show among others, in steps of size)", Words = ["every", "graded"])]
+    [Setting("faults", "every (a few of each kind, the default) or graded (only those that show among others, in steps of size)",
+        Words = ["every", "graded"])]
     public string Faults { get; init; } = "every";
 
     public bool IsGraded => Faults == "graded";
@@ -110,7 +114,8 @@ public sealed record MapSection
     [Setting("crs", "a reference system, as EPSG:3035, or well-known text; that of the finest covariate where it is left out")]
     public string? Crs { get; init; }
 
-    [Setting("cell_size", "the side of a cell, above 0, in the unit of crs", "Side of a cell; the cells of the finest covariate where there is none", Above = 0)]
+    [Setting("cell_size", "the side of a cell, above 0, in the unit of crs",
+        "Side of a cell; the cells of the finest covariate where there is none", Above = 0)]
     public double? CellSize { get; init; }
 
     [Setting("buried_on", "a day, as 2024-04-15: the first of the season that the map is for")]
@@ -144,7 +149,8 @@ public sealed record PagesSection
     [Setting("title", "title of the pages; that of the release where none is given")]
     public string Title { get; init; } = "";
 
-    [Setting("languages", "a list of language codes, the first at the front: en, de", "Languages of the pages; all that are known where none is given",
+    [Setting("languages", "a list of language codes, the first at the front: en, de",
+        "Languages of the pages; all that are known where none is given",
         Item = "the code of a language")]
     public IReadOnlyList<string> Languages { get; init; } = [];
 

@@ -13,7 +13,8 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     public Section In(string name) => new(At(name), $"{place}/{name}", document);
 
     public IEnumerable<Section> Items(string name) =>
-        (At(name) as JsonArray ?? []).Select((item, i) => new Section(item, string.Create(CultureInfo.InvariantCulture, $"{place}/{name}/{i}"), document));
+        (At(name) as JsonArray
+            ?? []).Select((item, i) => new Section(item, string.Create(CultureInfo.InvariantCulture, $"{place}/{name}/{i}"), document));
 
     private Section Range(string name)
     {

@@ -6,12 +6,17 @@ namespace DecayAtlas.Pipeline.Contributors;
 /// <param name="Exposures">The days that bags lay at each site, each once.</param>
 /// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
 internal sealed record ContributionOutline(
-    IReadOnlyList<LotFraction> Lots, IReadOnlyList<SitePlace> Places, IReadOnlyList<SiteExposure> Exposures, IReadOnlyList<string> SensitiveSites)
+    IReadOnlyList<LotFraction> Lots, IReadOnlyList<SitePlace> Places, IReadOnlyList<SiteExposure> Exposures,
+    IReadOnlyList<string> SensitiveSites)
 {
     public static ContributionOutline Of(Contribution contribution) => new(
         [.. contribution.Lots.Select(l => new LotFraction(l.LotId, l.HydrolysableFraction))],
-        [.. contribution.Sites.Select(s => new SitePlace(s.SiteId, new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres)))],
-        [.. contribution.Bags.Where(b => b.RetrievedOn > b.BuriedOn).Select(b => new SiteExposure(b.SiteId, b.BuriedOn, b.RetrievedOn!.Value)).Distinct()
+        [.. contribution.Sites
+            .Select(s =>
+                new SitePlace(s.SiteId,
+                    new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres)))],
+        [.. contribution.Bags.Where(b => b.RetrievedOn > b.BuriedOn)
+            .Select(b => new SiteExposure(b.SiteId, b.BuriedOn, b.RetrievedOn!.Value)).Distinct()
             .OrderBy(e => e.SiteId, StringComparer.Ordinal).ThenBy(e => e.BuriedOn).ThenBy(e => e.RetrievedOn)],
         [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
 }

@@ -2,7 +2,8 @@ namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>One group and its active contributions, in order of their id. No number of one contributor depends on another's rows.</summary>
 /// <param name="Withdrawn">Ids of its contributions that were withdrawn: they are in no table but that of the decisions.</param>
-/// <param name="SensitiveSites">Ids of its sites that any accepted contribution ever marked sensitive, superseded and withdrawn ones too.</param>
+/// <param name="SensitiveSites">Ids of its sites that any accepted contribution ever marked sensitive, superseded and withdrawn ones
+/// too.</param>
 internal sealed record ContributorGroup(
     string ContributorId, IReadOnlyList<ContributionHeader> Headers, IReadOnlyList<string> Withdrawn, IReadOnlyList<string> SensitiveSites)
 {

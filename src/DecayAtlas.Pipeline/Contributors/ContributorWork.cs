@@ -7,7 +7,8 @@ internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts
 
 /// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of steps, and nothing that looks beyond it.</summary>
 internal sealed class ContributorWork(
-    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SampleAt sampleAt, Func<ContributionHeader, Contribution> read)
+    PipelineConfiguration configuration, SharedInputs shared, DecisionList decisions, LotConsensus lots, SampleAt sampleAt,
+    Func<ContributionHeader, Contribution> read)
 {
     /// <summary>Stands for all that bears on a contributor's rows.</summary>
     public string KeyOf(ContributorGroup group) => InputDigest.Of(
@@ -26,7 +27,8 @@ internal sealed class ContributorWork(
         IndexStep.Output index = IndexStep.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStep.Output snap = SnapStep.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
         FlagStep.Output flags = FlagStep.Run(
-            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries, configuration.Flags), decisions.InForce(group.Headers));
+            new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries,
+                configuration.Flags), decisions.InForce(group.Headers));
         SummariseStep.Output summaries = SummariseStep.Run(index.Burials, flags.Verdicts);
         IReadOnlyList<SiteCurve> curves = CurveStep.Run(index.Bags, index.Burials, flags.Verdicts);
         ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, curves, decisions.For(group.ContributionIds));
@@ -37,5 +39,6 @@ internal sealed class ContributorWork(
     }
 
     internal static string Describe(Decision decision) =>
-        $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of {decision.ContributionId}, revision {decision.Revision}, which is not flagged so";
+        $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of "
+        + $"{decision.ContributionId}, revision {decision.Revision}, which is not flagged so";
 }

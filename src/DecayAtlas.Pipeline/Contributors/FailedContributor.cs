@@ -12,12 +12,15 @@ internal sealed class ContributorFailedException(FailedContributor failed) : Exc
 
     /// <summary>The failure in what was thrown; work on several threads wraps it.</summary>
     public static FailedContributor? In(Exception thrown) => thrown is AggregateException many
-        ? many.Flatten().InnerExceptions.OfType<ContributorFailedException>().MinBy(e => e.Failed.ContributorId, StringComparer.Ordinal)?.Failed
+        ? many.Flatten().InnerExceptions.OfType<ContributorFailedException>()
+            .MinBy(e => e.Failed.ContributorId, StringComparer.Ordinal)?.Failed
         : (thrown as ContributorFailedException)?.Failed;
 }
 
-/// <summary>An accepted contribution that can't be read, or no longer passes the checks. Says where it lies, and nothing that stands in it.</summary>
+/// <summary>An accepted contribution that can't be read, or no longer passes the checks. Says where it lies, and nothing that stands in
+/// it.</summary>
 internal sealed class NoLongerReadException(ContributionHeader header, Exception inner) : Exception(
-    FormattableString.Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in intake/{header.ContentHash} ")
+    FormattableString.Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in ")
+    + FormattableString.Invariant($"intake/{header.ContentHash} ")
     + $"can't be read or no longer passes the checks (run decayatlas verify, and restore intake/{header.ContentHash} from a backup; "
     + "or take that folder out of the intake and put the contribution into the inbox again)", inner);

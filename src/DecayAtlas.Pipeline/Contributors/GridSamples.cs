@@ -48,12 +48,15 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
         Parallel.For(0, known.Length, i =>
         {
             Dictionary<string, PlaceSample[]> needed = grids
-                .SelectMany(g => NeededOf(g, contributors[i].Needs).SelectMany(n => n.Places.Select(p => (Layer: g.DigestOf(n.Layer), Place: Relevant(n.Layer, p)))))
+                .SelectMany(g => NeededOf(g, contributors[i].Needs)
+                    .SelectMany(n => n.Places.Select(p => (Layer: g.DigestOf(n.Layer), Place: Relevant(n.Layer, p)))))
                 .Distinct().GroupBy(n => n.Layer, n => new PlaceSample(n.Place, _samples[n]), StringComparer.Ordinal)
                 .ToDictionary(g => g.Key, g => g.ToArray(), StringComparer.Ordinal);
             if (needed.Count > 0 && !(known[i] is { } before && before.Count == needed.Count
                 && needed.All(n => before.TryGetValue(n.Key, out PlaceSample[]? same) && same.SequenceEqual(n.Value))))
+            {
                 _cache.Save(KeyOf(contributors[i]), needed);
+            }
         });
         return sampled;
     }
@@ -72,13 +75,14 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
         return fresh.Length;
     }
 
-    private static IEnumerable<(LayerSource Layer, IEnumerable<SnapPlace> Places)> NeededOf(GridInput grid, SamplingNeeds needs) => grid.Entry.Made switch
-    {
-        { Declared.Count: 0 } => [],   // computed from others, which are covered themselves
-        DatedSeries series => needs.Exposures.SelectMany(e => series.LayersOver(e.Days).Select(layer => (Layer: layer, e.Place)))
-            .GroupBy(x => x.Layer, x => x.Place).Select(g => (g.Key, g.AsEnumerable())),
-        var made => made.Layers.Select(layer => (layer, (IEnumerable<SnapPlace>)needs.Places)),
-    };
+    private static IEnumerable<(LayerSource Layer, IEnumerable<SnapPlace> Places)> NeededOf(GridInput grid, SamplingNeeds needs) =>
+        grid.Entry.Made switch
+        {
+            { Declared.Count: 0 } => [],   // computed from others, which are covered themselves
+            DatedSeries series => needs.Exposures.SelectMany(e => series.LayersOver(e.Days).Select(layer => (Layer: layer, e.Place)))
+                .GroupBy(x => x.Layer, x => x.Place).Select(g => (g.Key, g.AsEnumerable())),
+            var made => made.Layers.Select(layer => (layer, (IEnumerable<SnapPlace>)needs.Places)),
+        };
 
     private static string KeyOf(PlannedContributor contributor) => KeyOf(contributor.Group.ContributorId);
 

@@ -3,7 +3,8 @@ namespace DecayAtlas.Pipeline.Contributors;
 /// <summary>The rows and the evidence of contributors: kept, or computed again where the cache is gone. Safe on several threads.</summary>
 internal sealed class KeptContributors(AtlasFolder atlas, GridSamples samples, ContributorWork work)
 {
-    /// <summary>Memory for the rows, and for the evidence, that a night computed and has not used yet: enough for a hundred thousand bags.</summary>
+    /// <summary>Memory for the rows, and for the evidence, that a night computed and has not used yet: enough for a hundred thousand
+    /// bags.</summary>
     private const long KeptBytes = 64L << 20;
 
     private readonly Cache<RowRun> _rows = new(atlas, "rows", RowFormat, KeptBytes);
@@ -39,7 +40,8 @@ internal sealed class KeptContributors(AtlasFolder atlas, GridSamples samples, C
         KeptOrComputed(planned, () => _rows.Load(planned.Key, file), result => result.Rows.RunOf(file));
 
     /// <summary>What of a contributor is held against others.</summary>
-    public Evidence EvidenceOf(PlannedContributor planned) => KeptOrComputed(planned, () => _evidence.Load(planned.Key), result => result.Evidence);
+    public Evidence EvidenceOf(PlannedContributor planned) =>
+        KeptOrComputed(planned, () => _evidence.Load(planned.Key), result => result.Evidence);
 
     public void KeepOnly(IReadOnlyCollection<string> keys)
     {

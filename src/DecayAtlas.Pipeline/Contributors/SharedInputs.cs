@@ -7,7 +7,8 @@ internal sealed record SharedInputs(
     string Code, string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
 {
     /// <summary>Names of the grids that hold quantities and not classes, in ordinal order.</summary>
-    public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name).Order(StringComparer.Ordinal)];
+    public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name)
+        .Order(StringComparer.Ordinal)];
 
     /// <summary>Reads what the configuration names.</summary>
     /// <exception cref="ConfigurationException">The catalogue or the outlines are not usable.</exception>
@@ -29,7 +30,12 @@ internal sealed record SharedInputs(
 
     /// <summary>Every setting that bears on a released number; paths do not.</summary>
     public static string SettingsOf(PipelineConfiguration configuration) =>
-        JsonSerializer.Serialize(new { configuration.Assumptions, configuration.BagHeightCentimetres, Flags = FlagCatalogue.LimitsOf(configuration.Flags) }, JsonText.Options);
+        JsonSerializer.Serialize(new
+        {
+            configuration.Assumptions,
+            configuration.BagHeightCentimetres,
+            Flags = FlagCatalogue.LimitsOf(configuration.Flags)
+        }, JsonText.Options);
 
     /// <summary>
     /// The build of every assembly that makes rows. Another build of the same version may make other rows, so that remembered ones

@@ -6,7 +6,8 @@ namespace DecayAtlas.Pipeline.Contributors;
 internal sealed record WorkFailure(string Why, bool IsMistake)
 {
     /// <summary>Does the work; <see langword="null"/> where it failed for reasons of its own.</summary>
-    /// <remarks>What many share (the machine, the disk, a grid, the configuration) goes through: the next contributor would fail too.</remarks>
+    /// <remarks>What many share (the machine, the disk, a grid, the configuration) goes through: the next contributor would fail
+    /// too.</remarks>
     public static T? Catch<T>(Func<T> work, out WorkFailure? failure) where T : class
     {
         failure = null;

@@ -17,7 +17,8 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
     public IReadOnlyList<PlannedContributor> ToCompute => [.. Contributors.Where(c => c.Because is not null)];
 
     public static WorkPlan Make(
-        IReadOnlyList<ContributorGroup> groups, IReadOnlyDictionary<string, ContributionOutline> outlines, SharedInputs shared, Func<ContributorGroup, string> keyOf, WorkDone before)
+        IReadOnlyList<ContributorGroup> groups, IReadOnlyDictionary<string, ContributionOutline> outlines, SharedInputs shared,
+        Func<ContributorGroup, string> keyOf, WorkDone before)
     {
         string? changed = ChangeOf(shared, before.Inputs);
         return new WorkPlan([.. groups.Select(group =>
@@ -45,7 +46,8 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
             changes.Add("a setting under assumptions or flags changed");
         if (now.Countries != before.Countries)
             changes.Add("the country outlines changed");
-        string[] grids = [.. now.Grids.Keys.Union(before.Grids.Keys, StringComparer.Ordinal).Where(name => now.Grids.GetValueOrDefault(name) != before.Grids.GetValueOrDefault(name)).Order(StringComparer.Ordinal)];
+        string[] grids = [.. now.Grids.Keys.Union(before.Grids.Keys, StringComparer.Ordinal)
+            .Where(name => now.Grids.GetValueOrDefault(name) != before.Grids.GetValueOrDefault(name)).Order(StringComparer.Ordinal)];
         if (grids.Length > 0)
             changes.Add($"grid {string.Join(", ", grids)} changed");
         return changes.Count == 0 ? null : string.Join("; ", changes);

@@ -5,31 +5,39 @@ internal static class EvidenceGathering
 {
     /// <param name="covariates">Names of the covariates that are quantities, in order.</param>
     public static Evidence Of(
-        IndexStep.Output index, SnapStep.Output snap, Verdicts verdicts, SummariseStep.Output summaries, IReadOnlyList<string> covariates) => new(
-        SitesOf(index, snap, verdicts, summaries, covariates), ReplicatesOf(index, verdicts), FillingsOf(index.Bags, verdicts), MassesOf(index.Burials));
+        IndexStep.Output index, SnapStep.Output snap, Verdicts verdicts, SummariseStep.Output summaries,
+        IReadOnlyList<string> covariates) => new(
+        SitesOf(index, snap, verdicts, summaries, covariates), ReplicatesOf(index, verdicts), FillingsOf(index.Bags, verdicts),
+        MassesOf(index.Burials));
 
     private static SiteEvidence[] SitesOf(
         IndexStep.Output index, SnapStep.Output snap, Verdicts verdicts, SummariseStep.Output summaries, IReadOnlyList<string> covariates)
     {
         Dictionary<string, Site> sites = index.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
-        Dictionary<(string, string), double> ofPlaces = snap.Values.Where(v => v.Value is not null).ToDictionary(v => (v.SiteKey, v.Covariate), v => v.Value!.Value);
+        Dictionary<(string, string), double> ofPlaces = snap.Values.Where(v => v.Value is not null)
+            .ToDictionary(v => (v.SiteKey, v.Covariate), v => v.Value!.Value);
         ILookup<(string, string), BurialCovariate> ofBurials = snap.OfBurials.ToLookup(v => (v.ContributionId, v.BurialId));
-        ILookup<(string, string), Burial> burials = index.Burials.Where(b => verdicts.Of(b).Use == Use.Accepted).ToLookup(b => (b.SiteKey, b.Header.Campaign));
+        ILookup<(string, string), Burial> burials = index.Burials.Where(b => verdicts.Of(b).Use == Use.Accepted)
+            .ToLookup(b => (b.SiteKey, b.Header.Campaign));
         return
         [
             .. summaries.SiteCampaigns
-                .Where(s => Treatment.IsUntreated(s.Treatment) && (s.LnRate ?? s.Stabilisation) is not null && verdicts.Of(sites[s.SiteKey]).Use == Use.Accepted)
+                .Where(s => Treatment.IsUntreated(s.Treatment) && (s.LnRate ?? s.Stabilisation) is not null
+                    && verdicts.Of(sites[s.SiteKey]).Use == Use.Accepted)
                 .Select(s =>
                 {
                     Site site = sites[s.SiteKey];
                     // untreated ones only, as in the summary; what depends on days and depth is averaged over them
                     Burial[] own = [.. burials[(s.SiteKey, s.Campaign)].Where(b => b.Lead.Row.Treatment == s.Treatment)];
                     ILookup<string, double> ofOwn = own.SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
-                        .Where(v => v.Value.Value is not null).ToLookup(v => v.Value.Covariate, v => v.Value.Value!.Value, StringComparer.Ordinal);
+                        .Where(v => v.Value.Value is not null)
+                        .ToLookup(v => v.Value.Covariate, v => v.Value.Value!.Value, StringComparer.Ordinal);
                     return new SiteEvidence(
                         site.ContributionId, site.Row.SiteId, own[0].Header.ContributionId, s.Campaign,
                         site.Row.CoordinatesSensitive == true, site.Row.DecimalLatitude, site.Row.DecimalLongitude,
-                        [.. covariates.Select(name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value : ofOwn[name].Any() ? ofOwn[name].Average() : double.NaN)],
+                        [.. covariates.Select(
+                            name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value
+                                : ofOwn[name].Any() ? ofOwn[name].Average() : double.NaN)],
                         s.LnRate, s.Stabilisation);
                 }),
         ];
@@ -46,19 +54,24 @@ internal static class EvidenceGathering
                 .SelectMany((g, number) => g.Select(b =>
                 {
                     (Estimate k, Estimate s) = (b.Rate.Value!.RatePerDay, b.Rate.Value.StabilisationFactor);
-                    return new ReplicateEvidence(b.Header.ContributionId, b.BurialId, ecosystems[b.SiteKey], b.Header.Campaign, number, new Replicate(
-                        s.Value, Math.Log(k.Value), s.UncertaintyBag * s.UncertaintyBag, Math.Pow(k.UncertaintyBag / k.Value, 2), b.Rate.Value.CovarianceBag / k.Value));
+                    return new ReplicateEvidence(b.Header.ContributionId, b.BurialId, ecosystems[b.SiteKey], b.Header.Campaign, number,
+                        new Replicate(
+                        s.Value, Math.Log(k.Value), s.UncertaintyBag * s.UncertaintyBag,
+                        Math.Pow(k.UncertaintyBag / k.Value, 2), b.Rate.Value.CovarianceBag / k.Value));
                 })),
         ];
     }
 
     private static FillingEvidence[] FillingsOf(IReadOnlyList<Bag> bags, Verdicts verdicts) =>
     [
-        .. bags.Where(b => b.Row.MassInitialGrams is not null && (b.Row.MassBasis == MassBasis.Litter || b.Lot.TareGrams is not null) && verdicts.Of(b).Use == Use.Accepted)
+        .. bags.Where(
+            b => b.Row.MassInitialGrams is not null && (b.Row.MassBasis == MassBasis.Litter || b.Lot.TareGrams is not null)
+                && verdicts.Of(b).Use == Use.Accepted)
             .GroupBy(b => (b.Header.ContributionId, b.Row.LotId))
             .Select(g =>
             {
-                double[] grams = [.. g.Select(b => b.Row.MassInitialGrams!.Value - (b.Row.MassBasis == MassBasis.Litter ? 0 : b.Lot.TareGrams!.Value))];
+                double[] grams = [
+                    .. g.Select(b => b.Row.MassInitialGrams!.Value - (b.Row.MassBasis == MassBasis.Litter ? 0 : b.Lot.TareGrams!.Value))];
                 double mean = grams.Average();
                 return new FillingEvidence(g.Key.ContributionId, g.Key.LotId, grams.Length, mean, grams.Sum(x => (x - mean) * (x - mean)));
             }),

@@ -2,11 +2,18 @@ using System.Globalization;
 
 namespace DecayAtlas.Pipeline.CrossCheck;
 
-/// <summary>Burials whose S and ln k together lie off their replicates, by the scatter of all burials of their ecosystem and campaign.</summary>
+/// <summary>Burials whose S and ln k together lie off their replicates, by the scatter of all burials of their ecosystem and
+/// campaign.</summary>
 internal sealed record MultivariateCheck() : FlagDefinition(
     FlagFamily.Outlier, "multivariate-outlier", Severity.Note, RecordKind.Burial,
-    "S and ln k of the burial, taken together, lie far from the other burials of the site. The scatter of many sites tells what is far, so that an odd burial is seen beside two others, where replicate-outlier can't judge. S and ln k hold both mass losses; a slip in either mass, or two bags exchanged, moves both.",
-    "squared robust distance of the difference from the mean of the site's other burials > the 1 - multivariate_outlier_level quantile of chi-square with 2 degrees of freedom (a distance of 3.9 by default). The scatter is that of all accepted burials of the ecosystem in the campaign about their site means (fast minimum covariance determinant), where they are 50 or more, else of the whole campaign; each burial's own measuring errors are added. Sites with 3 burials or more are judged; at most a third of a site is noted.",
+    "S and ln k of the burial, taken together, lie far from the other burials of the site. The scatter of many sites tells what is "
+    + "far, so that an odd burial is seen beside two others, where replicate-outlier can't judge. S and ln k hold both mass losses; a "
+    + "slip in either mass, or two bags exchanged, moves both.",
+    "squared robust distance of the difference from the mean of the site's other burials > the 1 - multivariate_outlier_level quantile "
+    + "of chi-square with 2 degrees of freedom (a distance of 3.9 by default). The scatter is that of all accepted burials of the "
+    + "ecosystem in the campaign about their site means (fast minimum covariance determinant), where they are 50 or more, else of the "
+    + "whole campaign; each burial's own measuring errors are added. Sites with 3 burials or more are judged; at most a third of a "
+    + "site is noted.",
     "Check both bags' masses and labels; a real extreme may stand.")
 {
     [Setting("multivariate_outlier_level", "a share of burials above 0 and at most 0.05",
@@ -17,18 +24,23 @@ internal sealed record MultivariateCheck() : FlagDefinition(
     public (IReadOnlyList<Flag> Flags, int Judged) Raise(IReadOnlyList<Evidence> evidence)
     {
         // one group of replicates: one site, campaign and treatment of one contributor
-        ReplicateEvidence[][] groups = evidence.SelectMany(e => e.Replicates.GroupBy(r => r.Group).Select(g => g.ToArray())).Where(g => g.Length >= ReplicateScatter.FewestInGroup).ToArray();
+        ReplicateEvidence[][] groups = evidence.SelectMany(e => e.Replicates.GroupBy(r => r.Group).Select(g => g.ToArray()))
+            .Where(g => g.Length >= ReplicateScatter.FewestInGroup).ToArray();
         List<Flag> flags = new();
         int judged = 0;
-        foreach (IGrouping<string, ReplicateEvidence[]> campaign in groups.GroupBy(g => g[0].Campaign, StringComparer.Ordinal).OrderBy(c => c.Key, StringComparer.Ordinal))
+        foreach (IGrouping<string, ReplicateEvidence[]> campaign in groups.GroupBy(g => g[0].Campaign, StringComparer.Ordinal)
+            .OrderBy(c => c.Key, StringComparer.Ordinal))
         {
             // ecosystems with too few burials, or without a name, are judged by the scatter of the whole campaign
-            List<(string Of, ReplicateEvidence[][] Groups)> own = campaign.Where(g => g[0].Ecosystem is not null).GroupBy(g => g[0].Ecosystem!, StringComparer.Ordinal).Where(e => e.Sum(g => g.Length) >= ReplicateScatter.FewestRows)
-                .OrderBy(e => e.Key, StringComparer.Ordinal).Select(e => (Of: $"{e.Key} in campaign {campaign.Key}", Groups: e.ToArray())).ToList();
+            List<(string Of, ReplicateEvidence[][] Groups)> own = campaign.Where(g => g[0].Ecosystem is not null)
+                .GroupBy(g => g[0].Ecosystem!, StringComparer.Ordinal).Where(e => e.Sum(g => g.Length) >= ReplicateScatter.FewestRows)
+                .OrderBy(e => e.Key, StringComparer.Ordinal).Select(e => (Of: $"{e.Key} in campaign {campaign.Key}", Groups: e.ToArray()))
+                .ToList();
             HashSet<string> known = [.. own.Select(o => o.Groups[0][0].Ecosystem!)];
             ReplicateEvidence[][] all = [.. campaign], rest = [.. all.Where(g => g[0].Ecosystem is not { } e || !known.Contains(e))];
 
-            List<(string Of, ReplicateEvidence[][] Reference, ReplicateEvidence[][] Judged)> parts = own.Select(o => (o.Of, Reference: o.Groups, Judged: o.Groups)).ToList();
+            List<(string Of, ReplicateEvidence[][] Reference, ReplicateEvidence[][] Judged)> parts =
+                own.Select(o => (o.Of, Reference: o.Groups, Judged: o.Groups)).ToList();
             if (rest.Length > 0)
                 parts.Add(($"campaign {campaign.Key}", all, rest));
             (IReadOnlyList<Flag> Flags, int Judged)[] found = new (IReadOnlyList<Flag> Flags, int Judged)[parts.Count];
@@ -53,7 +65,10 @@ internal sealed record MultivariateCheck() : FlagDefinition(
                 ReplicateEvidence burial = reference[a.Group][a.Index];
                 return FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(
                     CultureInfo.InvariantCulture,
-                    $"S is {Math.Abs(a.DeviationX):0.000} {(a.DeviationX < 0 ? "below" : "above")} and ln k {Math.Abs(a.DeviationY):0.000} {(a.DeviationY < 0 ? "below" : "above")} the mean of the other {reference[a.Group].Length - 1} burials of the site: robust distance {a.Distance:0.0}, limit {scatter.Limit:0.0}, by the scatter of {scatter.Rows} burials of {where}."),
+                    $"S is {Math.Abs(a.DeviationX):0.000} {(a.DeviationX < 0 ? "below" : "above")} and ln k "
+                    + $"{Math.Abs(a.DeviationY):0.000} {(a.DeviationY < 0 ? "below" : "above")} the mean of the other "
+                    + $"{reference[a.Group].Length - 1} burials of the site: robust distance {a.Distance:0.0}, limit "
+                    + $"{scatter.Limit:0.0}, by the scatter of {scatter.Rows} burials of {where}."),
                     a.Distance, scatter.Limit, "1"));
             }),
         ], judged.Sum(g => g.Length));

@@ -4,14 +4,20 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>
-/// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read from the
-/// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are allowed for.
+/// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read
+/// from the
+/// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are
+/// allowed for.
 /// </summary>
 internal sealed record PastedCheck() : FlagDefinition(
     FlagFamily.Copy, "masses-repeated-across", Severity.Note, RecordKind.Burial,
-    "All four masses of the burial are those of a burial that another group sent, and so are those of more burials of the two contributions than chance allows. One burial was sent by two groups, or numbers were pasted.",
-    "balances of 0.01 g or finer; at least 2 burials of the two contributions agree in both initial and both final masses, and so many that fewer than pasted_across_level pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
-    "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial counts twice.")
+    "All four masses of the burial are those of a burial that another group sent, and so are those of more burials of the two "
+    + "contributions than chance allows. One burial was sent by two groups, or numbers were pasted.",
+    "balances of 0.01 g or finer; at least 2 burials of the two contributions agree in both initial and both final masses, and so many "
+    + "that fewer than pasted_across_level pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from "
+    + "the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
+    "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial "
+    + "counts twice.")
 {
     [Setting("pasted_across_level", "a number of pairs above 0 and at most 1",
         "How many pairs of sound contributions of a whole atlas chance may note as pasted", Above = 0, Most = 1)]
@@ -25,7 +31,8 @@ internal sealed record PastedCheck() : FlagDefinition(
         (MassEvidence Burial, int Contributor)[] all = [.. evidence.SelectMany((e, i) => e.Masses.Select(m => (m, i)))];
         Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>> alike = new();
         double agreeing = 0;
-        foreach ((MassEvidence Burial, int Contributor)[] group in all.GroupBy(m => m.Burial.Print).Where(g => g.Skip(1).Any()).Select(g => g.ToArray()))
+        foreach ((MassEvidence Burial, int Contributor)[] group in all.GroupBy(m => m.Burial.Print).Where(g => g.Skip(1).Any())
+            .Select(g => g.ToArray()))
         {
             for (int i = 0; i < group.Length; i++)
             {
@@ -42,15 +49,19 @@ internal sealed record PastedCheck() : FlagDefinition(
             }
         }
 
-        Dictionary<string, int> sizes = all.GroupBy(m => m.Burial.ContributionId, StringComparer.Ordinal).ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
+        Dictionary<string, int> sizes = all.GroupBy(m => m.Burial.ContributionId, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
         double perContributor = evidence.Sum(e => (double)e.Masses.Count * e.Masses.Count);
         double pairsOfBurials = ((double)all.Length * all.Length - perContributor) / 2;
         double pairsOfContributions = sizes.Count * (sizes.Count - 1.0) / 2;
 
         List<Flag> flags = new();
-        foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1, StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
+        foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1,
+            StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
         {
-            int burials = Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId).Distinct(StringComparer.Ordinal).Count());
+            int burials =
+                Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId)
+                    .Distinct(StringComparer.Ordinal).Count());
             // the pair itself is no measure for chance; one more, since none seen does not mean none possible
             double byChance = (agreeing - pairs.Count + 1) / pairsOfBurials * sizes[first] * sizes[second];
             double expected = pairsOfContributions * (1 - Poisson.CDF(byChance, burials - 1));
@@ -64,7 +75,8 @@ internal sealed record PastedCheck() : FlagDefinition(
 
             Flag Of(MassEvidence burial, MassEvidence twin) => FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(
                 CultureInfo.InvariantCulture,
-                $"All four masses are those of burial {twin.BurialId} of contribution {twin.ContributionId}, which another group sent; {burials} burials of the two contributions agree, and chance lets {byChance:0.####} agree."),
+                $"All four masses are those of burial {twin.BurialId} of contribution {twin.ContributionId}, which another group sent; "
+                + $"{burials} burials of the two contributions agree, and chance lets {byChance:0.####} agree."),
                 burials, byChance, "1"));
         }
 

@@ -13,19 +13,25 @@ internal static class CopyFlags
 
     /// <summary>The four masses of a whole pair (g), where all were sent.</summary>
     internal static (double, double, double, double)? MassesOf(Burial burial) =>
-        burial is { Fast.Row: { MassInitialGrams: { } a, MassFinalGrams: { } b }, Slow.Row: { MassInitialGrams: { } c, MassFinalGrams: { } d } }
+        burial is
+        {
+            Fast.Row: { MassInitialGrams: { } a, MassFinalGrams: { } b },
+            Slow.Row: { MassInitialGrams: { } c, MassFinalGrams: { } d }
+        }
             ? (a, b, c, d)
             : null;
 
     /// <summary>Whether both bags were weighed finely enough for equal masses to mean something.</summary>
     internal static bool IsTelling(Burial burial) =>
-        burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
+        burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams
+        && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
 }
 
 internal sealed record BagRepeated() : FlagDefinition(
     Copy, "bag-repeated", Suspect, RecordKind.Bag,
     "The same bag was sent before: same site, lot, dates and masses. The first one stands.",
-    "site, plot, replicate, role, lot, both dates and both masses equal those of an earlier bag (in the order of contribution, then row); bags of one contribution without a replicate number must be weighed to 0.001 g, since coarser ones may agree by chance.",
+    "site, plot, replicate, role, lot, both dates and both masses equal those of an earlier bag (in the order of contribution, then "
+    + "row); bags of one contribution without a replicate number must be weighed to 0.001 g, since coarser ones may agree by chance.",
     "Remove the copy.")
 {
     internal override IEnumerable<Flag> Raise(FlagInputs inputs)
@@ -62,7 +68,8 @@ internal sealed record BagRepeated() : FlagDefinition(
 internal sealed record MassesRepeated() : FlagDefinition(
     Copy, "masses-repeated", Suspect, RecordKind.Burial,
     "All four masses of the burial are those of a burial at another site of the same group: the numbers were pasted.",
-    "both initial and both final masses equal those of a burial of the same contributor at another site; where the balance is coarser than 0.01 g, at least two burials of the two sites must agree, since one may by chance.",
+    "both initial and both final masses equal those of a burial of the same contributor at another site; where the balance is coarser "
+    + "than 0.01 g, at least two burials of the two sites must agree, since one may by chance.",
     "Check which site the numbers belong to.")
 {
     internal override IEnumerable<Flag> Raise(FlagInputs inputs)
@@ -90,7 +97,8 @@ internal sealed record MassesRepeated() : FlagDefinition(
                 if (twin is not null)
                 {
                     yield return FlagOn(burial.Header.ContributionId, burial.BurialId, new(
-                        $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site {twin.SiteKey}."));
+                        $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site "
+                        + $"{twin.SiteKey}."));
                 }
             }
         }

@@ -27,9 +27,11 @@ public sealed class CountryOutlines
                 .ToDictionary(g => g.Key, g => g.Select(f => f.Geometry).Aggregate((a, b) => a.Union(b)), StringComparer.OrdinalIgnoreCase);
             return byCode.Count > 0
                 ? new CountryOutlines(byCode)
-                : throw new ConfigurationException($"{path} has no feature with a property country_code; expected one polygon a country with its ISO 3166-1 code.");
+                : throw new ConfigurationException($"{path} has no feature with a property country_code; expected one polygon a "
+                + "country with its ISO 3166-1 code.");
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException or TopologyException)
+        catch (Exception e)
+            when (e is IOException or UnauthorizedAccessException or JsonException or ArgumentException or TopologyException)
         {
             throw new ConfigurationException($"{path} can't be read as country outlines in GeoJSON: {e.Message.TrimEnd('.')}.", e);
         }
@@ -38,7 +40,8 @@ public sealed class CountryOutlines
     /// <summary>Whether there is an outline of the country.</summary>
     public bool Has(string countryCode) => _byCode.ContainsKey(countryCode);
 
-    /// <summary>Ground distance from the point to the country (m), 0 inside; <see langword="null"/> for a country without outline.</summary>
+    /// <summary>Ground distance from the point to the country (m), 0 inside; <see langword="null"/> for a country without
+    /// outline.</summary>
     public double? DistanceMetres(string countryCode, GeoPoint point)
     {
         if (!_byCode.TryGetValue(countryCode, out Geometry? country))

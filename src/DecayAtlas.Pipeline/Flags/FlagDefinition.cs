@@ -9,16 +9,19 @@ namespace DecayAtlas.Pipeline.Flags;
 /// <param name="Meaning">What was found, and why it matters.</param>
 /// <param name="Rule">The exact rule, with the name of the setting that holds its limit.</param>
 /// <param name="Mend">What the contributor or curator can do.</param>
-public abstract record FlagDefinition(FlagFamily Family, string Code, Severity Severity, RecordKind On, string Meaning, string Rule, string Mend)
+public abstract record FlagDefinition(FlagFamily Family, string Code, Severity Severity, RecordKind On, string Meaning, string Rule,
+    string Mend)
 {
     /// <summary>The flags on what one contributor sent.</summary>
     internal virtual IEnumerable<Flag> Raise(FlagInputs inputs) => [];
 
-    /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their neighbours.</summary>
+    /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their
+    /// neighbours.</summary>
     internal virtual IEnumerable<Flag> RaiseAmong(FlagInputs inputs, IReadOnlySet<RecordKey> aside) => [];
 
     internal Flag FlagOn(string contributionId, string recordId, Grounds grounds) =>
-        new(new RecordKey(contributionId, On, recordId), Code, Severity, grounds.Measured, grounds.Limit, grounds.Unit, grounds.Explanation);
+        new(new RecordKey(contributionId, On, recordId), Code, Severity, grounds.Measured, grounds.Limit, grounds.Unit,
+            grounds.Explanation);
 }
 
 /// <summary>What raises a flag on one record.</summary>
@@ -65,7 +68,8 @@ internal abstract record SiteFlag(string Code, Severity Severity, string Meaning
     private static readonly Grounds Withheld = new("Numbers withheld: the site is marked sensitive.");
 
     internal sealed override IEnumerable<Flag> Raise(FlagInputs inputs) =>
-        Judge(inputs).Select(s => FlagOn(s.Site.ContributionId, s.Site.Row.SiteId, s.Site.Row.CoordinatesSensitive == true ? Withheld : s.Grounds));
+        Judge(inputs)
+            .Select(s => FlagOn(s.Site.ContributionId, s.Site.Row.SiteId, s.Site.Row.CoordinatesSensitive == true ? Withheld : s.Grounds));
 
     /// <summary>The sites that raise it; a flag that looks at one site at a time overrides <see cref="Judge(Site, FlagInputs)"/>.</summary>
     protected virtual IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)

@@ -8,7 +8,8 @@ public sealed class LotConsensus
     private readonly Dictionary<string, double> _usual;
     private readonly Dictionary<string, IReadOnlyList<string>> _lotsOf;
 
-    private LotConsensus(Dictionary<string, double> usual, Dictionary<string, IReadOnlyList<string>> lotsOf) => (_usual, _lotsOf) = (usual, lotsOf);
+    private LotConsensus(Dictionary<string, double> usual, Dictionary<string, IReadOnlyList<string>> lotsOf) =>
+        (_usual, _lotsOf) = (usual, lotsOf);
 
     /// <summary>The consensus over contributions at hand.</summary>
     public static LotConsensus Of(IEnumerable<Contribution> contributions) => Of(
@@ -24,7 +25,8 @@ public sealed class LotConsensus
 
     internal static LotConsensus Of(IEnumerable<(string ContentHash, IEnumerable<(string LotId, double Fraction)> Lots)> contributions)
     {
-        (string ContentHash, (string LotId, double Fraction)[] Lots)[] all = contributions.Select(c => (c.ContentHash, Lots: c.Lots.ToArray())).ToArray();
+        (string ContentHash, (string LotId, double Fraction)[] Lots)[] all =
+            contributions.Select(c => (c.ContentHash, Lots: c.Lots.ToArray())).ToArray();
         Dictionary<string, double> usual = all.SelectMany(c => c.Lots).GroupBy(l => l.LotId, StringComparer.Ordinal).ToDictionary(
             lot => lot.Key,
             lot => lot.GroupBy(l => l.Fraction).OrderByDescending(g => g.Count()).ThenBy(g => g.Key).First().Key,

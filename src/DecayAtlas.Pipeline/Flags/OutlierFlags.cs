@@ -13,8 +13,14 @@ internal static class OutlierFlags
 
 internal sealed record ReplicateOutlier() : FlagDefinition(
     Outlier, "replicate-outlier", Suspect, RecordKind.Burial,
-    "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. A swapped label, lost litter or a slip of the pen are the usual causes; a wet hollow or an ant nest are real, and a curator may let them stand.",
-    "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 burials, |modified z-score| above its simulated cut-off for n, or Grubbs' T above its critical value (ASTM E178), each at half the level, for the one sees two outliers and the other sees one more sharply; 15 and more, generalised ESD, at most one in five looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer than 15 of which more than half agree to the last digit. replicate_outlier_level is the share of sound sites at which either quantity would be flagged by chance.",
+    "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. A swapped label, lost "
+    + "litter or a slip of the pen are the usual causes; a wet hollow or an ant nest are real, and a curator may let them stand.",
+    "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 "
+    + "burials, |modified z-score| above its simulated cut-off for n, or Grubbs' T above its critical value (ASTM E178), each at half "
+    + "the level, for the one sees two outliers and the other sees one more sharply; 15 and more, generalised ESD, at most one in five "
+    + "looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer "
+    + "than 15 of which more than half agree to the last digit. replicate_outlier_level is the share of sound sites at which either "
+    + "quantity would be flagged by chance.",
     "Check both bags' masses and labels. If they are right, ask the curator to overrule the flag: a true extreme belongs to the site.")
 {
     /// <summary>Of the replicates at most one in so many is looked for as an outlier (common practice, no source).</summary>
@@ -34,7 +40,10 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
                     .Select(b => new Replicate(b, b.StabilisationFactor.Value!.Value, b.StabilisationFactor.Value.UncertaintyBag))]));
             // one flag a burial, for the quantity that stands out further
             foreach (Finding worst in found.GroupBy(f => f.Burial.Key).Select(g => g.MaxBy(f => f.Score / f.Limit)!))
-                yield return FlagOn(worst.Burial.Header.ContributionId, worst.Burial.BurialId, new(worst.Sentence, worst.Score, worst.Limit, "1"));
+            {
+                yield return
+                    FlagOn(worst.Burial.Header.ContributionId, worst.Burial.BurialId, new(worst.Sentence, worst.Score, worst.Limit, "1"));
+            }
         }
     }
 
@@ -59,12 +68,14 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
             {
                 yield return new Finding(replicate.Burial, score, limit, string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{quantity} is {replicate.Value:0.000}, the median of the site's {n} burials is {scores.Median:0.000}: {method} {score:0.00}, limit {limit:0.00}."));
+                    $"{quantity} is {replicate.Value:0.000}, the median of the site's {n} burials is {scores.Median:0.000}: {method} "
+                    + $"{score:0.00}, limit {limit:0.00}."));
             }
         }
     }
 
-    private static IEnumerable<(int Index, double Score, double Limit, string Method)> Apart(double[] values, ModifiedScores scores, double level)
+    private static IEnumerable<(int Index, double Score, double Limit, string Method)> Apart(double[] values, ModifiedScores scores,
+        double level)
     {
         int n = values.Length;
         if (n >= GeneralisedEsd.FewestValues)
@@ -76,7 +87,8 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
         // more than half are equal, as on a coarse balance: no cut-off is calibrated for that
         if (scores.ScaleUsed == RobustScale.MeanAbsoluteDeviation)
             return [];
-        // half the level each: Grubbs' test sees one outlier with twice the power, and none of two that hide each other; the median sees both
+        // half the level each: Grubbs' test sees one outlier with twice the power, and none of two that hide each other; the median sees
+        // both
         double cutOff = ModifiedZScore.CutOffFor(n, level / 2);
         IEnumerable<(int Index, double Score, double Limit, string Method)> apart =
             scores.Scores.Select((m, i) => (i, Math.Abs(m), cutOff, "modified z-score")).Where(x => x.Item2 > cutOff);
@@ -92,8 +104,10 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
 
 internal sealed record DigitPreferred() : FlagDefinition(
     Outlier, "digit-preference", Note, RecordKind.Contribution,
-    "The last digits of the final masses do not come up equally often. Readings were rounded by eye, the balance reads in coarser steps than stated, or numbers were made up.",
-    "Pearson's chi-square of the last digits against equal shares, 9 degrees of freedom, P < digit_preference_level; for at least 50 final masses read to a stated power of ten, each litter's ranging over 20 steps of the balance or more.",
+    "The last digits of the final masses do not come up equally often. Readings were rounded by eye, the balance reads in coarser "
+    + "steps than stated, or numbers were made up.",
+    "Pearson's chi-square of the last digits against equal shares, 9 degrees of freedom, P < digit_preference_level; for at least 50 "
+    + "final masses read to a stated power of ten, each litter's ranging over 20 steps of the balance or more.",
     "Check what the balance shows, and send its true resolution; send masses as read.")
 {
     [Setting("digit_preference_level", "a probability above 0 and at most 0.05",
@@ -115,12 +129,14 @@ internal sealed record DigitPreferred() : FlagDefinition(
         {
             yield return FlagOn(contribution.Header.ContributionId, contribution.Header.ContributionId, new(string.Create(
                 CultureInfo.InvariantCulture,
-                $"Of {worst.Counts.Sum()} final masses {worst.ShareOfZeroAndFive:0%} end in 0 or 5, and chance gives 20%: chi-square {worst.ChiSquare:0.0}, limit {limit:0.0}; Cramer's V {worst.CramersV:0.00}."),
+                $"Of {worst.Counts.Sum()} final masses {worst.ShareOfZeroAndFive:0%} end in 0 or 5, and chance gives 20%: chi-square "
+                + $"{worst.ChiSquare:0.0}, limit {limit:0.0}; Cramer's V {worst.CramersV:0.00}."),
                 worst.ChiSquare, limit, "1"));
         }
     }
 
-    /// <summary>Whether the litter's final masses range over 20 steps of the balance or more; else their last digits need not be uniform.</summary>
+    /// <summary>Whether the litter's final masses range over 20 steps of the balance or more; else their last digits need not be
+    /// uniform.</summary>
     private static bool SpreadsOverSteps(IEnumerable<BagRow> bags, double resolution) =>
         Math.Round((bags.Max(b => b.MassFinalGrams!.Value) - bags.Min(b => b.MassFinalGrams!.Value)) / resolution) >= 20;
 }

@@ -36,7 +36,8 @@ internal sealed record MassGain() : BagFlag(
 
 internal sealed record MassGainWithinWeighing() : BagFlag(
     Physical, "mass-gain-within-weighing", Note,
-    "The bag weighs a little more after burial than before, no more than the balance explains. Leaving such bags out would bias the mean upwards, so they stay.",
+    "The bag weighs a little more after burial than before, no more than the balance explains. Leaving such bags out would bias the "
+    + "mean upwards, so they stay.",
     "1 < w ≤ 1 + 2 u(w).",
     "Nothing to do; a finer balance helps.")
 {
@@ -45,7 +46,8 @@ internal sealed record MassGainWithinWeighing() : BagFlag(
 
 internal sealed record LossExceedsLitter() : BagFlag(
     Physical, "loss-exceeds-litter", Reject,
-    "More mass is gone than there was litter, or there was no litter to begin with: the final mass is below the tare, or the initial mass is not above it.",
+    "More mass is gone than there was litter, or there was no litter to begin with: the final mass is below the tare, or the initial "
+    + "mass is not above it.",
     "final mass < tare, or initial mass ≤ tare (tare 0 for litter-only masses).",
     "Check whether the masses include the bag (mass_basis) and whether the tare of the lot is right.")
 {
@@ -53,7 +55,8 @@ internal sealed record LossExceedsLitter() : BagFlag(
     {
         double tare = bag.Row.MassBasis == MassBasis.Gross ? bag.Lot.TareGrams ?? 0 : 0;
         return bag.Remaining.Reason == MissingReason.MassNotPositive
-            ? new($"Masses {bag.Row.MassInitialGrams} g and {bag.Row.MassFinalGrams} g leave no litter once a tare of {tare} g is taken off.",
+            ? new($"Masses {bag.Row.MassInitialGrams} g and {bag.Row.MassFinalGrams} g leave no litter once a tare of {tare} g is "
+            + "taken off.",
                 bag.Row.MassFinalGrams, tare, "g")
             : null;
     }
@@ -61,13 +64,15 @@ internal sealed record LossExceedsLitter() : BagFlag(
 
 internal sealed record FastLossBeyondHydrolysable() : BurialFlag(
     Physical, "fast-loss-beyond-hydrolysable", Suspect,
-    "The fast litter lost more than its hydrolysable fraction, so that S is below zero by more than its uncertainty. Litter has fallen out, or the lot's chemistry does not fit.",
+    "The fast litter lost more than its hydrolysable fraction, so that S is below zero by more than its uncertainty. Litter has fallen "
+    + "out, or the lot's chemistry does not fit.",
     "S < -2 u(S).",
     "Check the bag for holes, and the lot id.")
 {
     protected override Grounds? Judge(Burial burial) =>
         burial.StabilisationFactor.Value is { } s && s.Value < -PhysicalFlags.Coverage * s.Uncertainty
-            ? new($"S is {s.Value:0.000} with a standard uncertainty of {s.Uncertainty:0.000}.", s.Value, -PhysicalFlags.Coverage * s.Uncertainty, "1")
+            ? new($"S is {s.Value:0.000} with a standard uncertainty of {s.Uncertainty:0.000}.",
+                s.Value, -PhysicalFlags.Coverage * s.Uncertainty, "1")
             : null;
 }
 
@@ -94,7 +99,8 @@ internal sealed record RetrievedBeforeBuried() : BagFlag(
     "Check both dates, and the order of day and month.")
 {
     protected override Grounds? Judge(Bag bag) =>
-        DaysOf(bag) is <= 0 and var days ? new($"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {bag.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
+        DaysOf(bag) is <= 0 and var days
+        ? new($"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {bag.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
 }
 
 internal sealed record RetrievedInFuture() : BagFlag(

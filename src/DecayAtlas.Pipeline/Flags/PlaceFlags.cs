@@ -40,7 +40,8 @@ internal sealed record CoordinatesZero() : SiteFlag(
 internal sealed record CoordinatesSwapped() : SiteFlag(
     "coordinates-swapped", Suspect,
     "Latitude and longitude look exchanged.",
-    "exchanged, the point lies in the stated country, or within country_distance_m of it, and as sent it does not; without country outlines: |latitude| > 90 and |longitude| ≤ 90.",
+    "exchanged, the point lies in the stated country, or within country_distance_m of it, and as sent it does not; without country "
+    + "outlines: |latitude| > 90 and |longitude| ≤ 90.",
     "Exchange the two columns.")
 {
     protected override Grounds? Judge(Site site, FlagInputs inputs)
@@ -51,7 +52,8 @@ internal sealed record CoordinatesSwapped() : SiteFlag(
             ? Math.Abs(latitude) > 90 && Math.Abs(longitude) <= 90 && Math.Abs(latitude) <= 180
             : FarFromCountry.Distance(site, new GeoPoint(latitude, longitude), inputs) <= allowed
                 && !(FarFromCountry.Distance(site, site.ExactPoint, inputs) <= allowed);
-        return isSwapped ? new($"Latitude {latitude}, longitude {longitude}; exchanged they would fit {site.Row.CountryCode ?? "the globe"}.") : null;
+        return isSwapped
+            ? new($"Latitude {latitude}, longitude {longitude}; exchanged they would fit {site.Row.CountryCode ?? "the globe"}.") : null;
     }
 }
 
@@ -126,7 +128,11 @@ internal sealed record SiteMoved() : SiteFlag(
                 double distance = site.ExactPoint.GroundDistanceMetres(new GeoPoint(row.DecimalLongitude, row.DecimalLatitude));
                 double limit = SiteMovedMetres + (row.CoordinateUncertaintyMetres ?? 0) + (site.Row.CoordinateUncertaintyMetres ?? 0);
                 if (distance > limit && told.Add(site.Key))
-                    yield return (site, new($"{distance:0} m from where contribution {contribution.Header.ContributionId} has it.", distance, limit, "m"));
+                {
+                    yield return
+                        (site, new($"{distance:0} m from where contribution {contribution.Header.ContributionId} has it.", distance, limit,
+                            "m"));
+                }
             }
         }
     }
@@ -140,7 +146,8 @@ internal sealed record CovariateMissing() : SiteFlag(
 {
     protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
     {
-        ILookup<string, string> missing = inputs.Covariates.Where(c => !c.IsKnown).ToLookup(c => c.SiteKey, c => c.Covariate, StringComparer.Ordinal);
+        ILookup<string, string> missing = inputs.Covariates.Where(c => !c.IsKnown)
+            .ToLookup(c => c.SiteKey, c => c.Covariate, StringComparer.Ordinal);
         return inputs.Sites.Where(s => missing.Contains(s.Key))
             .Select(s => (s, new Grounds($"No value for {string.Join(", ", missing[s.Key])}.", missing[s.Key].Count(), 0)));
     }

@@ -8,7 +8,8 @@ internal static class ProtocolFlags
 {
     public static IReadOnlyList<FlagDefinition> All =>
     [
-        new ExposureShort(), new ExposureLong(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(), new BalanceCoarse(), new BalanceUnstated(),
+        new ExposureShort(), new ExposureLong(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(), new BalanceCoarse(),
+        new BalanceUnstated(),
         new BagDamaged(), new BagLost(), new PairIncomplete(), new PairDatesDiffer(), new PairSitesDiffer(), new PairPlotsDiffer(),
         new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new DryingNotOven(),
     ];
@@ -75,7 +76,8 @@ internal sealed record TareMissing() : BagFlag(
     "Weigh ten empty bags with string and label, and send their mean and standard deviation with the lot.")
 {
     protected override Grounds? Judge(Bag bag) =>
-        bag.Row.MassBasis == MassBasis.Gross && bag.Lot.TareGrams is null ? new($"The masses include the bag, and lot {bag.Row.LotId} gives no tare.") : null;
+        bag.Row.MassBasis == MassBasis.Gross && bag.Lot.TareGrams is null
+        ? new($"The masses include the bag, and lot {bag.Row.LotId} gives no tare.") : null;
 }
 
 internal sealed record BalanceCoarse() : BagFlag(
@@ -99,7 +101,8 @@ internal sealed record BalanceUnstated() : BagFlag(
     "balance_resolution_g is empty.",
     "Send the resolution.")
 {
-    protected override Grounds? Judge(Bag bag) => bag.Row.BalanceResolutionGrams is null ? new("The resolution of the balance was not sent.") : null;
+    protected override Grounds? Judge(Bag bag) => bag.Row.BalanceResolutionGrams is null
+        ? new("The resolution of the balance was not sent.") : null;
 }
 
 internal sealed record BagDamaged() : BagFlag(
@@ -148,11 +151,13 @@ internal sealed record PairDatesDiffer() : BurialFlag(
 {
     protected override Grounds? Judge(Burial burial) =>
         burial is { Fast.Row: var fast, Slow.Row: var slow }
-            && (fast.BuriedOn != slow.BuriedOn || (fast.RetrievedOn is { } fastOut && slow.RetrievedOn is { } slowOut && fastOut != slowOut))
+            && (fast.BuriedOn != slow.BuriedOn
+                || (fast.RetrievedOn is { } fastOut && slow.RetrievedOn is { } slowOut && fastOut != slowOut))
             ? new($"The fast bag lay from {Span(fast)}, the slow bag from {Span(slow)}.")
             : null;
 
-    private static string Span(BagRow bag) => $"{bag.BuriedOn:yyyy-MM-dd} to {(bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : "an unknown day")}";
+    private static string Span(
+        BagRow bag) => $"{bag.BuriedOn:yyyy-MM-dd} to {(bag.RetrievedOn is { } day ? $"{day:yyyy-MM-dd}" : "an unknown day")}";
 }
 
 internal sealed record PairSitesDiffer() : BurialFlag(

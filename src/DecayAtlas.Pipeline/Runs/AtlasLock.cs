@@ -25,7 +25,9 @@ public sealed class AtlasLock : IDisposable
             Directory.CreateDirectory(atlas.Root);
             FileStream file = new(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
             // in a file of its own, since the locked one can't be read by those who want to know
-            File.WriteAllText(holder, JsonSerializer.Serialize(new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow), JsonText.Options));
+            File.WriteAllText(holder,
+                JsonSerializer.Serialize(new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow),
+                    JsonText.Options));
             return new AtlasLock(file);
         }
         catch (IOException e) when (IsHeldByAnother(e))
@@ -51,7 +53,8 @@ public sealed class AtlasLock : IDisposable
         }
         catch (IOException e) when (IsHeldByAnother(e))
         {
-            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(Path.Combine(atlas.Root, "lock-holder.json"))}; wait until it ends, then run again.");
+            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(Path.Combine(atlas.Root, "lock-holder.json"))}; "
+                + "wait until it ends, then run again.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -69,7 +72,10 @@ public sealed class AtlasLock : IDisposable
         try
         {
             Holder? holder = JsonSerializer.Deserialize<Holder>(File.ReadAllText(path), JsonText.Options);
-            return holder is null ? "" : string.Create(CultureInfo.InvariantCulture, $" (process {holder.ProcessId} on {holder.Machine}, since {holder.Since:yyyy-MM-dd HH:mm} UTC)");
+            return holder is null ? ""
+                : string.Create(
+                    CultureInfo.InvariantCulture, $" (process {holder.ProcessId} on {holder.Machine}, since "
+                    + $"{holder.Since:yyyy-MM-dd HH:mm} UTC)");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
         {

@@ -11,10 +11,16 @@ public static class NightSummary
     {
         List<string> sentences = new()
         {
-            string.Create(CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, {(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
+            string.Create(
+                CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, "
+                + $"{(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
         };
         if (record.Failure is { } failure)
-            sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that was current before still is.");
+        {
+            sentences.Add($"{(record.Stages.Count == 0 ? "It did nothing" : "It failed")}: {failure.TrimEnd('.')}. The release that "
+                + "was current before still is.");
+        }
+
         if (record.Quarantined.Count > 0)
         {
             // first what a person must look after
@@ -33,9 +39,17 @@ public static class NightSummary
         if (record.RestoredSentence() is { } restored)
             sentences.Add(restored + ".");
         if (record.CameLate.Count > 0)
-            sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: {string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
+        {
+            sentences.Add($"Came after a higher revision of the same contribution, and is kept as history only: "
+                + $"{string.Join("; ", record.CameLate)}. Tell the contributor; the words are in report.md in its folder of the intake.");
+        }
+
         if (record.PartsMended is { Count: > 0 } mended)
-            sentences.Add($"Parts had rotted and were written anew from their rows: {string.Join("; ", mended.Take(5))}{(mended.Count > 5 ? "; and more" : "")}. Look after the disk, and run verify.");
+        {
+            sentences.Add($"Parts had rotted and were written anew from their rows: "
+                + $"{string.Join("; ", mended.Take(5))}{(mended.Count > 5 ? "; and more" : "")}. Look after the disk, and run verify.");
+        }
+
         if (record.StabilisationFailure is { } untrained)
             sentences.Add($"There is no model of S of this release: {untrained.TrimEnd('.')}.");
         if (record.QuarantineOpen > 0)

@@ -22,7 +22,8 @@ public static class RecordedRun
     /// <param name="run">Runs them by the clock, and fills in what they made as they end.</param>
     /// <param name="expectedBroken">Names in the inbox that are broken on purpose.</param>
     internal static (FlowResult Result, RunRecord Record) Of(
-        PipelineConfiguration configuration, IRunObserver observer, IReadOnlySet<string>? expectedBroken, Action<StageClock, FlowResult> run)
+        PipelineConfiguration configuration, IRunObserver observer, IReadOnlySet<string>? expectedBroken,
+        Action<StageClock, FlowResult> run)
     {
         DateTimeOffset started = DateTimeOffset.UtcNow;
         AtlasFolder atlas = new(configuration.Atlas);
@@ -62,7 +63,8 @@ public static class RecordedRun
         }
     }
 
-    private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started, IReadOnlySet<string>? expectedBroken, Exception? failure)
+    private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started,
+        IReadOnlySet<string>? expectedBroken, Exception? failure)
     {
         IReadOnlyList<IntakeResult> taken = made.Intake?.Taken ?? [];
         IntakeResult[] quarantined = [.. taken.Where(t => t.Outcome == IntakeOutcome.Quarantined)];
@@ -104,7 +106,8 @@ public static class RecordedRun
             PartsMended = made.Published?.Mended,
             Failure = failure is null ? null : ReceivedText.Masked(RunFailure.Sentence(failure)),
             ExitCode = failure is ConfigurationException ? Usage : failure is not null ? Failed
-                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate) && made.Published?.Mended is not { Count: > 0 }
+                : troubles.Count == 0 && taken.All(t => t.Outcome != IntakeOutcome.AcceptedLate)
+                    && made.Published?.Mended is not { Count: > 0 }
                     && made.Intake is not { Restored.Count: > 0 }
                     && made.Model?.StabilisationFailure is null && isExpected ? Done : NeedsPerson,
         };

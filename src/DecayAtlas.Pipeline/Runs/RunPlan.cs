@@ -35,9 +35,11 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
         ComputeStage compute = ComputeStage.Prepare(configuration, null, contribution => contribution);
-        List<PlannedComputation> computations = [.. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
+        List<PlannedComputation> computations = [
+            .. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
-            .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal).Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());
+            .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal)
+            .Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());
         return new RunPlan(inbox, [.. computations.OrderBy(c => c.ContributorId, StringComparer.Ordinal)], compute.Plan.Contributors
             .Select(c => c.Group.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count());
     }

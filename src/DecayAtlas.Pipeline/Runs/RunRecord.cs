@@ -158,7 +158,8 @@ public sealed record Trouble(string Over, string Why, string Then)
     };
 }
 
-/// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in quarantine/waiting.md.</summary>
+/// <summary>A contribution that was quarantined, and why, as everybody may know it; what it is called is in
+/// quarantine/waiting.md.</summary>
 /// <param name="Name">Contribution id and the first digits of its content hash, which begin the name of its folder.</param>
 /// <param name="FirstFinding">In the words of the pages.</param>
 /// <param name="CameAgain">Something came in its place in the same run, so that it waits no longer.</param>

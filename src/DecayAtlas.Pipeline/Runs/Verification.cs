@@ -45,7 +45,8 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
     }
 
     /// <summary>What the current release holds, or the intake's own register lists, and the intake has not.</summary>
-    private static IEnumerable<Rot> LostFrom(AtlasFolder atlas, Intake intake, IReadOnlyList<ContributionHeader> headers, IReadOnlySet<string> withdrawn)
+    private static IEnumerable<Rot> LostFrom(AtlasFolder atlas, Intake intake, IReadOnlyList<ContributionHeader> headers,
+        IReadOnlySet<string> withdrawn)
     {
         IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).NotKeptIn(headers);
         return released.Concat(intake.Lost().Where(lost => !withdrawn.Contains(lost.ContributionId)))
@@ -63,14 +64,18 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
     private static IEnumerable<Rot> ListsThatWereChanged(AtlasFolder atlas)
     {
         Dictionary<string, string> recorded = new(StringComparer.Ordinal);
-        string[] records = Directory.Exists(atlas.Runs) ? [.. Directory.EnumerateFiles(atlas.Runs, "*.json").Order(StringComparer.Ordinal)] : [];
+        string[] records = Directory.Exists(atlas.Runs) ? [.. Directory.EnumerateFiles(atlas.Runs, "*.json").Order(StringComparer.Ordinal)]
+            : [];
         foreach (string file in records)
         {
             try
             {
                 using JsonDocument record = JsonDocument.Parse(File.ReadAllBytes(file));
-                if (record.RootElement.TryGetProperty("release_id", out JsonElement release) && record.RootElement.TryGetProperty("release_checksums_sha256", out JsonElement sha256))
+                if (record.RootElement.TryGetProperty("release_id", out JsonElement release)
+                    && record.RootElement.TryGetProperty("release_checksums_sha256", out JsonElement sha256))
+                {
                     recorded.TryAdd(release.GetString()!, sha256.GetString()!);
+                }
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException or InvalidOperationException)
             {
@@ -82,7 +87,11 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
         {
             string sums = Path.Combine(atlas.FolderOf(release), ReleaseWriter.ChecksumsName);
             if (recorded.TryGetValue(release.ToString(), out string? was) && File.Exists(sums) && DurableFile.Sha256(sums) != was)
-                yield return new Rot(Path.GetRelativePath(atlas.Root, sums), "it is not the list that the run recorded which released it; restore the release from a backup");
+            {
+                yield return
+                    new Rot(Path.GetRelativePath(atlas.Root, sums),
+                        "it is not the list that the run recorded which released it; restore the release from a backup");
+            }
         }
     }
 }

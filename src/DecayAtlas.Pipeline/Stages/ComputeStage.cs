@@ -11,7 +11,10 @@ public sealed class ComputeStage
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
     internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue)
     {
-        MaxCompressionRatio = int.MaxValue, MaxColumns = int.MaxValue, MaxSpreadsheetBytes = long.MaxValue, MaxSeconds = int.MaxValue,
+        MaxCompressionRatio = int.MaxValue,
+        MaxColumns = int.MaxValue,
+        MaxSpreadsheetBytes = long.MaxValue,
+        MaxSeconds = int.MaxValue,
     };
 
     private readonly SharedInputs _shared;
@@ -26,7 +29,8 @@ public sealed class ComputeStage
     private readonly DecisionList _decisions;
     private readonly ReleaseWitness _witness;
 
-    private ComputeStage(PipelineConfiguration configuration, KeptInMemory<Contribution>? justRead, Func<Contribution, Contribution> passing)
+    private ComputeStage(PipelineConfiguration configuration, KeptInMemory<Contribution>? justRead,
+        Func<Contribution, Contribution> passing)
     {
         AtlasFolder atlas = new(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
@@ -49,13 +53,15 @@ public sealed class ComputeStage
             .Select(g => new FailedContributor(g.Key, g.OrderBy(x => x.Key.ContentHash, StringComparer.Ordinal).First().Value, false))];
         HashSet<string> leftOut = [.. _notPlanned.Select(f => f.ContributorId)];
         ILookup<string, string> sensitiveSites = all.Where(h => !leftOut.Contains(h.ContributorId) && _outlines.ContainsKey(h.ContentHash))
-            .SelectMany(h => _outlines[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site))).Concat(_witness.SensitiveSites())
+            .SelectMany(h => _outlines[h.ContentHash].SensitiveSites.Select(site => (h.ContributorId, SiteId: site)))
+            .Concat(_witness.SensitiveSites())
             .ToLookup(x => x.ContributorId, x => x.SiteId, StringComparer.Ordinal);
         IReadOnlyList<ContributorGroup> groups = ContributorGroup.Of(
             intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
         LotConsensus lots = LotConsensus.Of(groups.SelectMany(g => g.Headers)
             .Select(h => (h.ContentHash, _outlines[h.ContentHash].Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
-        ContributorWork work = new(configuration, _shared, _decisions, lots, _samples.Of, header => passing(JustRead(header) ?? Read(header)));
+        ContributorWork work = new(configuration, _shared, _decisions, lots,
+            _samples.Of, header => passing(JustRead(header) ?? Read(header)));
         Kept = new KeptContributors(atlas, _samples, work);
         Plan = WorkPlan.Make(groups, _outlines, _shared, work.KeyOf, _before);
         HashSet<string> here = [.. all.Select(h => h.ContributionId)];
@@ -71,7 +77,8 @@ public sealed class ComputeStage
             .. DecisionsOfGone.Where(d => !d.IsWithdrawal).Select(ContributorWork.Describe),
         ];
 
-        Contribution? JustRead(ContributionHeader header) => justRead?.Take(header.ContentHash) is { } at && at.Header == header ? at : null;
+        Contribution? JustRead(ContributionHeader header) => justRead?.Take(header.ContentHash) is { } at && at.Header == header ? at
+            : null;
 
         Contribution Read(ContributionHeader header)
         {
@@ -99,7 +106,8 @@ public sealed class ComputeStage
         private readonly IReadOnlyList<string> _unknown;
 
         internal Output(
-            IReadOnlyList<PlannedContributor> contributors, WorkDone done, int computed, IReadOnlyList<string> unknown, IReadOnlyList<FailedContributor> failed)
+            IReadOnlyList<PlannedContributor> contributors, WorkDone done, int computed, IReadOnlyList<string> unknown,
+            IReadOnlyList<FailedContributor> failed)
         {
             (Contributors, Done, Computed, _unknown, Failed) = (contributors, done, computed, unknown, failed);
             Counts = WorkCounts.Sum([.. done.Contributors.Values.Select(e => e.Counts)]);
@@ -125,15 +133,19 @@ public sealed class ComputeStage
             SortedDictionary<string, ComputedContributor> others = new(Done.Contributors, StringComparer.Ordinal);
             others.Remove(failed.ContributorId);
             return new Output(
-                [.. Contributors.Where(c => c.Group.ContributorId != failed.ContributorId)], Done with { Contributors = others }, Computed, _unknown,
-                [.. Failed.Where(f => f.ContributorId != failed.ContributorId).Append(failed).OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+                [.. Contributors.Where(c => c.Group.ContributorId != failed.ContributorId)], Done with { Contributors = others }, Computed,
+                _unknown,
+                [.. Failed.Where(f => f.ContributorId != failed.ContributorId).Append(failed)
+                    .OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
         }
 
         /// <summary>Over all contributors.</summary>
         public WorkCounts Counts { get; }
 
         public string Sentence =>
-            $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} failed")}; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
+            $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} "
+            + "failed")}; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse
+                .GetValueOrDefault("accepted")} are accepted";
     }
 
     /// <summary>How many places were sampled.</summary>
@@ -152,7 +164,8 @@ public sealed class ComputeStage
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress) => new(_samples.Cover(Plan.ToCompute, progress), _shared.Grids.Count);
 
-    /// <summary>Computes the contributors that the plan names, on all cores; the order of the results is that of the contributors.</summary>
+    /// <summary>Computes the contributors that the plan names, on all cores; the order of the results is that of the
+    /// contributors.</summary>
     public Output Run(Action<string, int, int>? progress)
     {
         IReadOnlyList<PlannedContributor> todo = Plan.ToCompute;
@@ -200,8 +213,13 @@ public sealed class ComputeStage
     {
         if (_before.Contributors.GetValueOrDefault(group.ContributorId) is not { } entry)
             return null;
-        if (entry.Contents.Any(hash => !_accepted.TryGetValue(hash, out ContributionHeader? header) || _decisions.Withdrawn.Contains(header.ContributionId)))
+        if (entry.Contents
+            .Any(hash => !_accepted.TryGetValue(hash, out ContributionHeader? header)
+                || _decisions.Withdrawn.Contains(header.ContributionId)))
+        {
             return null;
+        }
+
         HashSet<string> hiddenSince = [.. group.SensitiveSites.Except(entry.SensitiveSites, StringComparer.Ordinal)];
         if (entry.Contents.Any(hash => _outlines[hash].Places.Any(place => hiddenSince.Contains(place.SiteId))))
             return null;
@@ -212,11 +230,14 @@ public sealed class ComputeStage
     /// <exception cref="LostContributionsException">Something that the current release holds would be missing.</exception>
     internal void RequireNothingLost(Output computed)
     {
-        IReadOnlyList<LostContribution> lost = _witness.MissingFrom(computed.Done.Contributors.Values.SelectMany(e => e.Contents).Select(hash => _accepted[hash]));
+        IReadOnlyList<LostContribution> lost =
+            _witness.MissingFrom(computed.Done.Contributors.Values.SelectMany(e => e.Contents).Select(hash => _accepted[hash]));
         if (lost.Count == 0)
             return;
-        Dictionary<string, string> contributorOf = _witness.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
-        throw LostContributionsException.OfRelease(lost, l => computed.Failed.FirstOrDefault(f => f.ContributorId == contributorOf[l.ContributionId]) is { } f
+        Dictionary<string, string> contributorOf =
+            _witness.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
+        throw LostContributionsException.OfRelease(lost,
+            l => computed.Failed.FirstOrDefault(f => f.ContributorId == contributorOf[l.ContributionId]) is { } f
             ? $"its contributor {f.ContributorId} could not be computed: {f.Failure.Why}" : null);
     }
 

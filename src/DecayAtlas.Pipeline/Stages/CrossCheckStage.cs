@@ -1,7 +1,8 @@
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>
-/// The evidence of all contributors -> notes on what stands apart among all of them. Notes only: were the use of a record to hang on what others
+/// The evidence of all contributors -> notes on what stands apart among all of them. Notes only: were the use of a record to hang on what
+/// others
 /// send, each new contribution would have everybody computed anew. Done again only when some contributor's rows changed.
 /// </summary>
 public static class CrossCheckStage
@@ -22,22 +23,30 @@ public static class CrossCheckStage
         /// <summary>Flags by code.</summary>
         public IReadOnlyDictionary<string, int> Counts => Result.Flags;
 
-        public string Sentence => $"{(Flags is null ? "unchanged: " : "")}{Result.Flags.Values.Sum()} notes{string.Concat(Result.NotJudged.Select(s => "; " + s))}";
+        public string Sentence => $"{(Flags is null ? "unchanged: " : "")}{Result.Flags.Values.Sum()} "
+            + $"notes{string.Concat(Result.NotJudged.Select(s => "; " + s))}";
     }
 
-    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress)
+    public static Output Run(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed,
+        Action<string, int, int>? progress)
     {
         // the keys stand for everything the rows were made from, settings and program among it
         string key = KeyOf(computed);
-        if (computed.Done.CrossCheck is { } known && known.Key == key && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
+        if (computed.Done.CrossCheck is { } known && known.Key == key
+            && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
+        {
             return new Output(known, null);
+        }
+
         return Find(configuration, compute, computed, progress);
     }
 
-    private static string KeyOf(ComputeStage.Output computed) => InputDigest.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
+    private static string KeyOf(ComputeStage.Output computed) =>
+        InputDigest.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
 
     /// <summary>The stage, whether or not its flags are remembered.</summary>
-    internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, Action<string, int, int>? progress = null)
+    internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed,
+        Action<string, int, int>? progress = null)
     {
         Evidence[] evidence = new Evidence[computed.Contributors.Count];
         int read = 0;

@@ -12,7 +12,8 @@ public static class IngestStage
         IReadOnlyList<IntakeResult> Taken, IReadOnlyList<IntakeResult> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
     {
         public string Sentence =>
-            $"{Count(IntakeOutcome.Accepted) + Count(IntakeOutcome.AcceptedLate)} accepted, {Count(IntakeOutcome.Quarantined)} quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known";
+            $"{Count(IntakeOutcome.Accepted) + Count(IntakeOutcome.AcceptedLate)} accepted, {Count(IntakeOutcome.Quarantined)} "
+            + $"quarantined, {Count(IntakeOutcome.AlreadyKnown) + Count(IntakeOutcome.AlreadyQuarantined)} known";
 
         private int Count(IntakeOutcome outcome) => Taken.Count(t => t.Outcome == outcome);
     }
@@ -21,7 +22,11 @@ public static class IngestStage
         PipelineConfiguration configuration, Action<string, int, int>? progress, KeptInMemory<Contribution>? justRead = null)
     {
         if (!Directory.Exists(configuration.Inbox))
-            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or correct the path.");
+        {
+            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or "
+                + "correct the path.");
+        }
+
         AtlasFolder atlas = new(configuration.Atlas);
         AtlasFolder.MakePrivate(atlas.Cache);
         OutlineCache outlines = new(atlas);
@@ -40,7 +45,8 @@ public static class IngestStage
     /// <summary>Holds the intake against the current release and its own register.</summary>
     /// <exception cref="LostContributionsException">Something is gone that no decision withdraws.</exception>
     internal static void RequireNothingLost(PipelineConfiguration configuration) =>
-        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration)).RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
+        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration))
+            .RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
 
     /// <summary>
     /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,

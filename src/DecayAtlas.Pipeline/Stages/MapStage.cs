@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
-using System.Text.Json;
 using System.Text;
+using System.Text.Json;
 
 namespace DecayAtlas.Pipeline.Stages;
 
@@ -11,10 +11,12 @@ public static class MapStage
     /// <summary>Where the map lies, and whether it was drawn now.</summary>
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
     {
-        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}";
+        public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells "
+            + $"predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}";
     }
 
-    public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
+        Action<string, int, int>? progress)
     {
         using RateModel model = CurrentModel.Load(atlas);
         MapOptions options = OptionsOf(section);
@@ -29,19 +31,26 @@ public static class MapStage
         {
             MapSummary made = Make(model, catalogue, options with { Sites = sites }, folder, progress);
             if (regions is not null)
-                RegionFiles.Write(folder, regions, RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model.Errors, progress));
+            {
+                RegionFiles.Write(folder, regions,
+                    RegionSummary.Of(Path.Combine(folder, RateMap.TifName), regions, model.Errors, progress));
+            }
+
             DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
-        MapSummary summary = JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
+        MapSummary summary =
+            JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
         return new Output(path, isNew, summary);
     }
 
-    private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder, Action<string, int, int>? progress)
+    private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder,
+        Action<string, int, int>? progress)
     {
         try
         {
             return RateMap.Make(model, catalogue, options,
-                new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName), Path.Combine(folder, RateMap.PngName)), progress);
+                new MapFiles(Path.Combine(folder, RateMap.TifName), Path.Combine(folder, RateMap.NetCdfName),
+                    Path.Combine(folder, RateMap.PngName)), progress);
         }
         catch (PredictionException e) when (e.IsOfRequest)
         {
@@ -65,19 +74,27 @@ public static class MapStage
     /// <exception cref="ConfigurationException">Its polygons cannot be read.</exception>
     public static MapOptions OptionsOf(MapSection section) => new(section.Title, [])
     {
-        Region = section.Polygons is { } polygons ? MapRegion.Of(Polygons("polygons", polygons)) : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
+        Region = section.Polygons is { } polygons ? MapRegion.Of(Polygons("polygons", polygons))
+            : section.Box is { } box ? MapRegion.Of(box) : MapRegion.Whole,
         Crs = section.Crs,
         CellSize = section.CellSize,
         Conditions = section.Conditions,
     };
 
-    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the title.</summary>
+    /// <summary>The model id and a digest of all else that shapes the map: the grids' bytes, where it lies, season and depth, polygons, the
+    /// title.</summary>
     private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
     {
         StringBuilder text = new();
         text.Append(CultureInfo.InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n");
         foreach (string? polygons in new[] { section.Polygons, section.Regions })
-            text.Append(polygons is null ? "none" : File.Exists(polygons) ? DurableFile.Sha256(polygons) : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map.")).Append('\n');
+        {
+            text.Append(polygons is null ? "none"
+                : File.Exists(polygons) ? DurableFile.Sha256(polygons)
+                    : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map."))
+                        .Append('\n');
+        }
+
         foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
             text.Append(entry.Title).Append('\n').Append(GridInput.Of(entry, GridFingerprint.OfFile).Digest).Append('\n');
         return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";

@@ -7,29 +7,36 @@ public static class PagesStage
     /// <param name="Failed">Pages that say instead that they could not be made.</param>
     public sealed record Output(string Folder, bool AreNew, int Files, IReadOnlyList<FailedPage> Failed) : IStageOutput
     {
-        public string Sentence => AreNew ? $"made: {Files} files in {Folder}{(Failed.Count == 0 ? "" : $", {Failed.Count} of them failed")}" : "unchanged, not made again";
+        public string Sentence => AreNew
+            ? $"made: {Files} files in {Folder}{(Failed.Count == 0 ? "" : $", {Failed.Count} of them failed")}"
+            : "unchanged, not made again";
     }
 
-    public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    public static Output Run(PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue,
+        Action<string, int, int>? progress)
     {
         AtlasFolder atlas = new(configuration.Atlas);
         ReleaseReader reader = new(atlas);
         ReleaseName release = atlas.CurrentRelease()!;
         ReleaseName? before = atlas.ReleaseNames().LastOrDefault(r => r.Number < release.Number);
         IReadOnlyList<PublicIntake> aside = SetAsideOf(configuration);
-        string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink), map = FolderOf(atlas.Maps);
+        string? model = FolderOf(atlas.Models), ofStabilisation = FolderOf(atlas.Models, TrainStage.StabilisationLink),
+            map = FolderOf(atlas.Maps);
         ReleasePages pages = new(atlas, release);
         string key = KeyOf(configuration, section, catalogue, before, aside, [model, ofStabilisation, map]);
         if (pages.AreMadeFrom(key))
             return new Output(pages.Folder, false, 0, []);
 
         ReleaseData data = ReleaseData.Read(reader);
-        ModelFolder? card = model is null ? null : ModelFolder.Read(model), cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
+        ModelFolder? card = model is null ? null : ModelFolder.Read(model),
+            cardOfStabilisation = ofStabilisation is null ? null : ModelFolder.Read(ofStabilisation);
         string? tif = map is null ? null : Path.Combine(map, RateMap.TifName);
         PagesInputs inputs = new(
             data,
             before is null ? null : ReleaseData.Read(new ReleaseReader(atlas, before.Id)),
-            [.. FlagCatalogue.All.Select(d => new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
+            [.. FlagCatalogue.All
+                .Select(d =>
+                    new FlagMeaning(d.Code, AtlasCode.Of(d.Family), AtlasCode.Of(d.Severity), AtlasCode.Of(d.On), d.Meaning, d.Mend))],
             aside, atlas.FolderOf(release), card, map,
             tif is not null && File.Exists(tif) ? MapRaster.Read(tif) : null,
             configuration.Countries is { } countries ? Outlines.Read(countries) : [],
@@ -39,7 +46,8 @@ public static class PagesStage
             Answers = ReleasedAnswers.Read(reader),
             Series = SeriesFacts.Of(reader, data.Bags),
         };
-        PagesOptions options = new(section.Title, configuration.Publisher, section.Languages, ClimateNames.Of(data, section.Temperature, section.Precipitation));
+        PagesOptions options = new(section.Title, configuration.Publisher, section.Languages,
+            ClimateNames.Of(data, section.Temperature, section.Precipitation));
 
         List<FailedPage> failed = [];
         int files = pages.Make(key, folder =>
@@ -57,17 +65,21 @@ public static class PagesStage
 
     /// <summary>All that shapes the pages: the releases by their ids, and everything beside them.</summary>
     private static string KeyOf(
-        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before, IReadOnlyList<PublicIntake> aside, IEnumerable<string?> made) => InputDigest.Of(
+        PipelineConfiguration configuration, PagesSection section, IReadOnlyList<CatalogueEntry> catalogue, ReleaseName? before,
+        IReadOnlyList<PublicIntake> aside, IEnumerable<string?> made) => InputDigest.Of(
     [
-        SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(), typeof(PagesStage).Module.ModuleVersionId.ToString(),
-        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "", .. made.Select(f => Path.GetFileName(f) ?? ""),
+        SharedInputs.CodeIdentity, typeof(SiteMaker).Module.ModuleVersionId.ToString(),
+        typeof(PagesStage).Module.ModuleVersionId.ToString(),
+        section.Title, configuration.Publisher, section.Temperature ?? "", section.Precipitation ?? "", before?.ToString() ?? "",
+            .. made.Select(f => Path.GetFileName(f) ?? ""),
         configuration.Countries is { } countries ? GridFingerprint.OfFile(countries) : "",
         .. section.Languages, "titles", .. catalogue.SelectMany(c => new[] { c.Name, c.Title }),
         "aside", .. aside.SelectMany(a => a.Findings.Select(f => f.ToString()).Prepend(a.Name).Prepend(a.ContentHash!)),
     ]);
 
     // a folder's link leads to the folder itself, whose name stands for what is in it
-    private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
+    private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id
+        && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
 
     private static void AddAll(PagesFolder folder, string? from, string to)
     {
@@ -77,6 +89,7 @@ public static class PagesStage
 
     private static IReadOnlyList<PublicIntake> SetAsideOf(PipelineConfiguration configuration) =>
     [
-        .. new Intake(configuration.Atlas, configuration.Limits).StillOpen().Select(PublicIntake.Of).Where(aside => aside.ContentHash is not null),
+        .. new Intake(configuration.Atlas, configuration.Limits).StillOpen().Select(PublicIntake.Of)
+            .Where(aside => aside.ContentHash is not null),
     ];
 }

@@ -11,7 +11,8 @@ public static class PublishStage
     public sealed record Output(ReleaseOutcome Release, int PartsWritten, int PartsUsedAgain, IReadOnlyList<string> Mended) : IStageOutput
     {
         public string Sentence => Release.IsNew
-            ? $"release {Release.Release}: {PartsWritten} parts written, {PartsUsedAgain} used again{(Mended.Count == 0 ? "" : $", {Mended.Count} of them mended")}"
+            ? $"release {Release.Release}: {PartsWritten} parts written, {PartsUsedAgain} used "
+            + $"again{(Mended.Count == 0 ? "" : $", {Mended.Count} of them mended")}"
             : $"nothing changed: release {Release.Release} stands, no release was written";
     }
 
@@ -19,13 +20,15 @@ public static class PublishStage
     private const string DecisionsOfGone = "decisions/decisions-of-gone.parquet";
 
     public static Output Run(
-        PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked, Action<string, int, int>? progress)
+        PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed, CrossCheckStage.Output crossChecked,
+        Action<string, int, int>? progress)
     {
         compute.RequireNothingLost(computed);   // before anything is written or remembered
         AtlasFolder atlas = new(configuration.Atlas);
         PartWriter writer = new(atlas);
         IReadOnlyList<PartPlan> plans = PlansOf(computed);
-        Dictionary<string, ReleaseFile?> known = plans.ToDictionary(p => p.Key, p => computed.Done.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
+        Dictionary<string, ReleaseFile?> known =
+            plans.ToDictionary(p => p.Key, p => computed.Done.Parts.GetValueOrDefault(p.Key), StringComparer.Ordinal);
         PartPlan[] toWrite = [.. plans.Where(p => known[p.Key] is not { } part || !writer.Has(part))];
 
         int done = 0;
@@ -97,9 +100,12 @@ public static class PublishStage
     private static IReadOnlyList<PartPlan> PlansOf(ComputeStage.Output computed) =>
     [
         .. computed.Contributors
-            .SelectMany(c => computed.Done.Contributors[c.Group.ContributorId].RowsByFile.Select(f => (File: f.Key, Rows: f.Value, Contributor: c)))
+            .SelectMany(c =>
+                computed.Done.Contributors[c.Group.ContributorId].RowsByFile.Select(f => (File: f.Key, Rows: f.Value, Contributor: c)))
             .GroupBy(x => x.File, StringComparer.Ordinal)
-            .Select(g => new PartPlan(g.Key, InputDigest.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)], g.Sum(x => x.Rows)))
+            .Select(g =>
+                new PartPlan(g.Key, InputDigest.Of([g.Key, .. g.Select(x => x.Contributor.Key)]), [.. g.Select(x => x.Contributor)],
+                    g.Sum(x => x.Rows)))
             .OrderBy(p => p.File, StringComparer.Ordinal),
     ];
 
@@ -113,7 +119,9 @@ public static class PublishStage
         ReleaseFile[] read = [.. files.Where(f => sources.Any(s => s.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
         string KeyOf(Table table) => InputDigest.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
         Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement];
-        AnswerPart?[] known = [.. tables.Select(t => before.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
+        AnswerPart?[] known = [
+            .. tables.Select(
+                t => before.Parts.GetValueOrDefault(KeyOf(t)) is { } file && writer.Has(file) ? new AnswerPart(KeyOf(t), file) : null)];
         if (known.All(k => k is not null))
             return known!;
         ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));

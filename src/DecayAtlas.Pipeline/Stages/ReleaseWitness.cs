@@ -44,10 +44,12 @@ internal sealed class ReleaseWitness
         : new(null, withdrawn, new DirectoryInfo(atlas.Current).LinkTarget is null ? null : atlas.Current);
 
     /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
-    public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: true);
+    public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) =>
+        MissingFrom(contributions, isHigherEnough: true);
 
     /// <summary>What of the release is not among contributions with its very content, nor withdrawn.</summary>
-    public IReadOnlyList<LostContribution> NotKeptIn(IEnumerable<ContributionHeader> contributions) => MissingFrom(contributions, isHigherEnough: false);
+    public IReadOnlyList<LostContribution> NotKeptIn(IEnumerable<ContributionHeader> contributions) =>
+        MissingFrom(contributions, isHigherEnough: false);
 
     private IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions, bool isHigherEnough)
     {
@@ -69,7 +71,8 @@ internal sealed class ReleaseWitness
         [
             .. MissingFrom(intake.AllHeaders().Concat(coming ?? []))
                 .Concat(intake.Lost().Where(l => !_withdrawn.Contains(l.ContributionId) && !back.Contains(l.ContentHash)))
-                .DistinctBy(l => (l.ContributionId, l.Revision, l.ContentHash)).OrderBy(l => l.ContributionId, StringComparer.Ordinal).ThenBy(l => l.Revision),
+                .DistinctBy(l => (l.ContributionId, l.Revision, l.ContentHash)).OrderBy(l => l.ContributionId, StringComparer.Ordinal)
+                .ThenBy(l => l.Revision),
         ];
     }
 
@@ -78,15 +81,20 @@ internal sealed class ReleaseWitness
     public void RequireAllIn(Intake intake, IReadOnlyCollection<ContributionHeader>? coming = null)
     {
         if (_linkToNothing is { } link && intake.AllHeaders().Count == 0)
+        {
             throw new AtlasException(
-                $"{link} leads to a release that is not there, and neither is any other, nor anything in the intake; mount or restore the folders "
+                $"{link} leads to a release that is not there, and neither is any other, nor anything in the intake; mount or restore "
+                + "the folders "
                 + "releases and intake, or delete the link to begin an atlas anew.");
+        }
+
         if (LostFrom(intake, coming) is { Count: > 0 } lost)
             throw LostContributionsException.OfIntake(lost);
     }
 
     private static IReadOnlyList<TRow> RowsOf<TRow>(ReleaseReader release, Table<TRow> table)
         where TRow : class => release.Has(table) ? release.Rows(table)
-        : throw new AtlasException($"The current release {release.ReleaseId} lacks the table {table.Name}, so that nothing says what it holds; "
+        : throw new AtlasException($"The current release {release.ReleaseId} lacks the table {table.Name}, so that nothing says what "
+        + "it holds; "
             + "let decayatlas verify name what rotted, and restore the release from a backup.");
 }

@@ -14,15 +14,19 @@ public static class TrainStage
         /// <summary>Why there is no model of S of this release where one is asked for; that of k stands all the same.</summary>
         public string? StabilisationFailure { get; init; }
 
-        public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model {Card.ModelId}{(Card.IsSupported ? "" : "; no learned model is supported, see the card")}";
+        public string Sentence => $"{(IsNew ? "trained" : "unchanged, not trained again")}: {Card.Winner}, model "
+            + $"{Card.ModelId}{(Card.IsSupported ? "" : "; no learned model is supported, see the card")}";
     }
 
-    public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, Action<string, int, int>? progress)
+    public static Output Run(AtlasFolder atlas, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue,
+        Action<string, int, int>? progress)
     {
-        // A target that cannot be trained does not keep the other from it. Without a model of k the stage has failed, but not before S was tried.
+        // A target that cannot be trained does not keep the other from it. Without a model of k the stage has failed, but not before S was
+        // tried.
         (Output? rate, PredictionException? rateFailure) = Try(PredictionTarget.DecayRate, "current");
         (Output? stabilisation, PredictionException? stabilisationFailure) =
-            section.Targets.Contains(PredictionTarget.Stabilisation) ? Try(PredictionTarget.Stabilisation, StabilisationLink) : (null, null);
+            section.Targets.Contains(PredictionTarget.Stabilisation) ? Try(PredictionTarget.Stabilisation, StabilisationLink)
+            : (null, null);
         return rate is not null
             ? rate with { Stabilisation = stabilisation, StabilisationFailure = stabilisationFailure?.Message }
             : throw (stabilisationFailure is null || stabilisationFailure.Message == rateFailure!.Message
@@ -54,15 +58,18 @@ public static class TrainStage
     }
 
     /// <summary>One row a site and campaign that has a k above 0 (or an S), with its covariates.</summary>
-    internal static TrainingSet TrainingSetOf(ReleaseReader release, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue, PredictionTarget target = PredictionTarget.DecayRate)
+    internal static TrainingSet TrainingSetOf(ReleaseReader release, TrainSection section, IReadOnlyList<CatalogueEntry> catalogue,
+        PredictionTarget target = PredictionTarget.DecayRate)
     {
         CovariateInfo[] infos =
         [
             .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) is { } entry
                 ? entry.IsClass
-                    ? throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its codes are names, not quantities; take it out of train.covariates.")
+                    ? throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its codes are "
+                    + "names, not quantities; take it out of train.covariates.")
                     : new CovariateInfo(entry.Name, entry.Unit, entry.Title)
-                : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add it there or take it out of train.covariates.")),
+                : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add "
+                + "it there or take it out of train.covariates.")),
         ];
         Dictionary<string, ReleasedSite> sites = release.Rows(AtlasTables.Sites)
             .Where(s => s.Use == AtlasCode.Of(Use.Accepted) && s.LatitudeDegrees is not null && s.LongitudeDegrees is not null)

@@ -4,38 +4,48 @@ namespace DecayAtlas.Pipeline.Stages;
 /// <param name="FirstOrder">k and S with standard uncertainties and covariance.</param>
 /// <param name="Drawn">What the draws give.</param>
 /// <param name="MissingBecause">Why there is neither.</param>
-public sealed record BurialUncertainty(string BurialId, string SiteId, RateAndStabilisation? FirstOrder, BurialDraws? Drawn, string? MissingBecause);
+public sealed record BurialUncertainty(string BurialId, string SiteId, RateAndStabilisation? FirstOrder, BurialDraws? Drawn,
+    string? MissingBecause);
 
 /// <summary>Mean k of one site under one treatment: the interval of the release beside the bootstrap, each or why there is none.</summary>
-public sealed record SiteUncertainty(string SiteId, string? Treatment, int Burials, SiteMean? Interval, BootstrapInterval? Bootstrap, string? NoInterval, string? NoBootstrap);
+public sealed record SiteUncertainty(string SiteId, string? Treatment, int Burials, SiteMean? Interval, BootstrapInterval? Bootstrap,
+    string? NoInterval, string? NoBootstrap);
 
-/// <summary>Monte Carlo of every burial and bootstrap of every site of one contribution, as it was sent: no flag sets anything aside.</summary>
+/// <summary>Monte Carlo of every burial and bootstrap of every site of one contribution, as it was sent: no flag sets anything
+/// aside.</summary>
 public sealed record ContributionUncertainty(IReadOnlyList<BurialUncertainty> Burials, IReadOnlyList<SiteUncertainty> Sites);
 
 /// <summary>How sure a contribution's k and S are, beyond first order.</summary>
 public static class UncertaintyQuestion
 {
     /// <param name="resamples">Bootstrap resamples of each site.</param>
-    public static ContributionUncertainty Ask(Contribution contribution, MeasurementAssumptions assumptions, MonteCarloOptions draws, int resamples)
+    public static ContributionUncertainty Ask(Contribution contribution, MeasurementAssumptions assumptions, MonteCarloOptions draws,
+        int resamples)
     {
         IndexStep.Output index = IndexStep.Run([contribution], assumptions, []);
         Burial[] whole = [.. index.Burials.Where(b => b.Rate.Value is not null)];
-        IReadOnlyList<Computed<BurialDraws>> drawn = MonteCarlo.Propagate([.. whole.Select(b => InputsOf(b, assumptions))], assumptions, draws);
-        Dictionary<string, Computed<BurialDraws>> byBurial = whole.Zip(drawn).ToDictionary(x => x.First.BurialId, x => x.Second, StringComparer.Ordinal);
+        IReadOnlyList<Computed<BurialDraws>> drawn =
+            MonteCarlo.Propagate([.. whole.Select(b => InputsOf(b, assumptions))], assumptions, draws);
+        Dictionary<string, Computed<BurialDraws>> byBurial = whole.Zip(drawn)
+            .ToDictionary(x => x.First.BurialId, x => x.Second, StringComparer.Ordinal);
         return new ContributionUncertainty(
             [.. index.Burials.Select(b => new BurialUncertainty(
-                b.BurialId, b.Lead.Row.SiteId, b.Rate.Value, byBurial.TryGetValue(b.BurialId, out Computed<BurialDraws> own) ? own.Value : null,
+                b.BurialId, b.Lead.Row.SiteId,
+                b.Rate.Value, byBurial.TryGetValue(b.BurialId, out Computed<BurialDraws> own) ? own.Value : null,
                 (b.Rate.Reason ?? own.Reason)?.Code()))],
-            [.. whole.GroupBy(b => (b.Lead.Row.SiteId, b.Lead.Row.Treatment)).OrderBy(g => g.Key.SiteId, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
+            [.. whole.GroupBy(b => (b.Lead.Row.SiteId, b.Lead.Row.Treatment)).OrderBy(g => g.Key.SiteId, StringComparer.Ordinal)
+                .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
                 .Select(g => SiteOf(g.Key.SiteId, g.Key.Treatment, [.. g], new BootstrapOptions(resamples, draws.Seed)))]);
     }
 
     private static SiteUncertainty SiteOf(string siteId, string? treatment, Burial[] burials, BootstrapOptions options)
     {
-        SiteBurial[] values = [.. burials.Select(b => SiteBurial.Of(b.Rate.Value!.RatePerDay, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))];
+        SiteBurial[] values = [
+            .. burials.Select(b => SiteBurial.Of(b.Rate.Value!.RatePerDay, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))];
         Answer<SiteMean> interval = SiteInterval.Of(values);
         Answer<BootstrapInterval> bootstrap = SiteBootstrap.Of(values, options, $"{siteId}/{treatment}");
-        return new SiteUncertainty(siteId, treatment, burials.Length, interval.Value, bootstrap.Value, interval.Statement?.Sentence, bootstrap.Statement?.Sentence);
+        return new SiteUncertainty(siteId, treatment, burials.Length, interval.Value, bootstrap.Value, interval.Statement?.Sentence,
+            bootstrap.Statement?.Sentence);
     }
 
     private static BurialInputs InputsOf(Burial burial, MeasurementAssumptions assumptions) => new(

@@ -12,7 +12,8 @@ public static class CurveStep
     /// <summary>Bags whose exposures lie closer than this are of one retrieval (d; common practice, no source).</summary>
     private const int RetrievalDays = 7;
 
-    /// <summary>The longest exposure over the shortest, below which there is no course of decay to see (common practice, no source).</summary>
+    /// <summary>The longest exposure over the shortest, below which there is no course of decay to see (common practice, no
+    /// source).</summary>
     private const double LeastSpan = 2;
 
     public static IReadOnlyList<SiteCurve> Run(IReadOnlyList<Bag> bags, IReadOnlyList<Burial> burials, Verdicts verdicts)
@@ -25,8 +26,11 @@ public static class CurveStep
                 .GroupBy(b => new SeriesKey(b.SiteKey, b.Header.Campaign, b.Row.Treatment))
                 // most sites have one exposure: they are passed over before any verdict is asked for
                 .Where(g => IsSeries(g.Select(DaysOf)))
-                .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
-                .SelectMany(g => CurvesOf(g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key].Select(b => b.RatePerDay.Value!.Value)])),
+                .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+                .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
+                .SelectMany(g =>
+                    CurvesOf(
+                        g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key].Select(b => b.RatePerDay.Value!.Value)])),
         ];
     }
 
@@ -46,7 +50,8 @@ public static class CurveStep
             if (!IsSeries(own.Select(DaysOf)))
                 continue;
             hasSeries = true;
-            foreach (CurveCandidate candidate in DecayCurves.Compare([.. own.Select(b => new CurvePoint(DaysOf(b), b.Remaining.Value!.Fraction))]))
+            foreach (CurveCandidate candidate in DecayCurves.Compare([
+                .. own.Select(b => new CurvePoint(DaysOf(b), b.Remaining.Value!.Fraction))]))
             {
                 CurveFit? fit = candidate.Fit.Value;
                 yield return Row(litter, AtlasCode.Of(candidate.Form), own, candidate.Fit.Statement) with
@@ -62,7 +67,8 @@ public static class CurveStep
         if (!hasSeries)
             yield break;
         Answer<SharedStabilisation> joint = JointLitters.Fit(
-            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), b.Remaining.Value!.Fraction))], HydrolysableOf(fast), HydrolysableOf(slow));
+            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), b.Remaining.Value!.Fraction))], HydrolysableOf(fast),
+            HydrolysableOf(slow));
         double? one = joint.Value?.SharedS.Aicc, two = joint.Value?.SeparateS.Aicc;
         foreach ((string model, JointFit? fit, double? weight) in new[]
         {
@@ -82,7 +88,8 @@ public static class CurveStep
 
         SiteCurve Row(string litter, string model, Bag[] own, Unanswered? statement) => new(
             key.SiteKey, key.Campaign, key.Treatment, litter, model,
-            own.Length, RetrievalsAmong([.. own.Select(DaysOf)]), own.Select(DaysOf).DefaultIfEmpty(0).Min(), own.Select(DaysOf).DefaultIfEmpty(0).Max(), statement?.Sentence,
+            own.Length, RetrievalsAmong([.. own.Select(DaysOf)]), own.Select(DaysOf).DefaultIfEmpty(0).Min(), own.Select(DaysOf)
+                .DefaultIfEmpty(0).Max(), statement?.Sentence,
             new Dictionary<string, FittedParameter>(), null, null, null, null, twoBag, twoBagRates.Length);
     }
 

@@ -2,7 +2,8 @@ using System.Collections.Concurrent;
 
 namespace DecayAtlas.Pipeline.Steps;
 
-/// <summary>One covariate of the catalogue with the digest of all that shapes its values: the files' bytes, how they are read and combined.</summary>
+/// <summary>One covariate of the catalogue with the digest of all that shapes its values: the files' bytes, how they are read and
+/// combined.</summary>
 internal sealed class GridInput
 {
     private readonly IReadOnlyDictionary<string, string> _fingerprints;

@@ -7,7 +7,8 @@ public static class IndexStep
     public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials);
 
     /// <param name="sensitiveSites">Ids of the sites whose place must not be told, whatever the active contributions say.</param>
-    public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions, IReadOnlyCollection<string> sensitiveSites)
+    public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions,
+        IReadOnlyCollection<string> sensitiveSites)
     {
         List<Bag> bags = new();
         List<Burial> burials = new();
@@ -35,7 +36,8 @@ public static class IndexStep
                 (string key, ContributionHeader header, SiteRow row) = group.Last();
                 // once sensitive, always sensitive: a later revision or contribution that forgets the mark must not give the place away
                 bool isSensitive = sensitiveSites.Contains(row.SiteId) || group.Any(x => x.Row.CoordinatesSensitive == true);
-                return new Site(key, header.ContributorId, header.ContributionId, row with { CoordinatesSensitive = isSensitive ? true : row.CoordinatesSensitive },
+                return new Site(key, header.ContributorId, header.ContributionId,
+                    row with { CoordinatesSensitive = isSensitive ? true : row.CoordinatesSensitive },
                     PublishedPlace.Of(row.DecimalLatitude, row.DecimalLongitude, row.CoordinateUncertaintyMetres, isSensitive));
             })
             .OrderBy(site => site.Key, StringComparer.Ordinal),

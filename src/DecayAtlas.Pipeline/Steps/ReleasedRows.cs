@@ -69,6 +69,14 @@ internal static class ReleasedRows
     // Several grids sampled at one point, each to full precision, single out the cell it lies in: nothing sampled there is released.
     private static CovariateValue Hide(CovariateValue value) => value with
     {
-        Value = null, Label = null, StandardDeviation = null, ValidShare = null, CoveredShare = null, DistanceMetres = null, Rule = "", Layers = null, Status = Withheld,
+        Value = null,
+        Label = null,
+        StandardDeviation = null,
+        ValidShare = null,
+        CoveredShare = null,
+        DistanceMetres = null,
+        Rule = "",
+        Layers = null,
+        Status = Withheld,
     };
 }

@@ -5,7 +5,8 @@ namespace DecayAtlas.Pipeline.Steps;
 /// burials would weigh 1. σ² is the variance between burials, pooled over sites; τ² the variance between sites, by the
 /// method of moments (one-way random effects). Where sites differ much more than burials, weights are nearly equal.
 /// </summary>
-/// <remarks>Source: inverse-variance weighting; moments after Searle, Casella and McCulloch 1992, Variance Components, ch. 3 (from memory).</remarks>
+/// <remarks>Source: inverse-variance weighting; moments after Searle, Casella and McCulloch 1992, Variance Components, ch. 3 (from
+/// memory).</remarks>
 internal sealed class SiteWeights
 {
     private readonly double _within;

@@ -9,10 +9,12 @@ public static class SnapStep
     /// <summary>The values, by site and covariate, and by burial and covariate.</summary>
     public sealed record Output(IReadOnlyList<CovariateValue> Values, IReadOnlyList<BurialCovariate> OfBurials);
 
-    internal static Output Run(IReadOnlyList<Site> sites, IReadOnlyList<Burial> burials, IReadOnlyList<GridInput> grids, double bagHeightCentimetres, SampleAt sampleAt)
+    internal static Output Run(IReadOnlyList<Site> sites, IReadOnlyList<Burial> burials, IReadOnlyList<GridInput> grids,
+        double bagHeightCentimetres, SampleAt sampleAt)
     {
         GridInput[] ordered = [.. grids.OrderBy(g => g.Entry.Name, StringComparer.Ordinal)];
-        (GridInput Grid, CovariateRecipe Recipe)[] ofPlaces = [.. ordered.Where(g => !g.Entry.DependsOnBurial).Select(g => (g, g.Entry.RecipeFor(BurialConditions.None)))];
+        (GridInput Grid, CovariateRecipe Recipe)[] ofPlaces = [.. ordered.Where(g => !g.Entry.DependsOnBurial)
+            .Select(g => (g, g.Entry.RecipeFor(BurialConditions.None)))];
         Dictionary<string, Site> byKey = sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
         // replicates lay there on the same days and at the same depth: what they felt is worked out once
         Dictionary<(GridInput, BurialConditions), CovariateRecipe> recipes = new();
@@ -20,7 +22,8 @@ public static class SnapStep
         GridInput[] ofBurials = [.. ordered.Where(g => g.Entry.DependsOnBurial)];
         return new Output(
             [.. sites.SelectMany(site => ofPlaces.Select(g => SnappedValue.Of(site, g.Grid, g.Recipe, sampleAt)))],
-            [.. burials.SelectMany(burial => ofBurials.Select(grid => new BurialCovariate(burial.Header.ContributionId, burial.BurialId, ValueOf(burial, grid))))]);
+            [.. burials.SelectMany(burial =>
+                ofBurials.Select(grid => new BurialCovariate(burial.Header.ContributionId, burial.BurialId, ValueOf(burial, grid))))]);
 
         CovariateValue ValueOf(Burial burial, GridInput grid)
         {

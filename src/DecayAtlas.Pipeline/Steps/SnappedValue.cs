@@ -18,14 +18,16 @@ internal static class SnappedValue
             };
         }
 
-        LayerSample[] layers = [.. recipe.Layers.Select(l => sampleAt(grid, l, new SnapPlace(site.ExactPoint, site.Row.CoordinateUncertaintyMetres)))];
+        LayerSample[] layers = [
+            .. recipe.Layers.Select(l => sampleAt(grid, l, new SnapPlace(site.ExactPoint, site.Row.CoordinateUncertaintyMetres)))];
         GridSample[] samples = [.. layers.Select(l => l.Sample)];
         RecipeValue value = layers is [{ Label: { } label, Sample: var unit }]
             ? entry.IsClass && unit.Value is null ? new RecipeValue(null, label) : new RecipeValue(unit.Value, entry.IsClass ? label : null)
             : recipe.Combine(Latitude(site), [.. samples.Select(s => s.Value ?? double.NaN)]);
         bool isOneLayer = entry.Made is OneLayer;
         return new CovariateValue(
-            site.Key, entry.Name, value.Number, entry.Unit, string.Join(',', samples.Select(s => AtlasCode.Of(s.Rule)).Distinct().Order(StringComparer.Ordinal)),
+            site.Key, entry.Name, value.Number, entry.Unit,
+            string.Join(',', samples.Select(s => AtlasCode.Of(s.Rule)).Distinct().Order(StringComparer.Ordinal)),
             StatusOf(value, layers), samples.Max(s => s.DistanceMetres), grid.FingerprintsOf(recipe.Layers))
         {
             Label = value.Label,
@@ -43,7 +45,11 @@ internal static class SnappedValue
     private static string StatusOf(RecipeValue value, LayerSample[] layers)
     {
         if (value.Number is not null || value.Label is not null)
-            return AtlasCode.Of(layers.Any(l => l.Sample.Status == SampleStatus.NearestValid) ? SampleStatus.NearestValid : SampleStatus.Sampled);
+        {
+            return AtlasCode.Of(layers.Any(l => l.Sample.Status == SampleStatus.NearestValid) ? SampleStatus.NearestValid
+                : SampleStatus.Sampled);
+        }
+
         return layers.Any(l => l.Sample.Status == SampleStatus.Outside) ? AtlasCode.Of(SampleStatus.Outside)
             : layers.Any(l => l.Sample.Status == SampleStatus.Missing) ? AtlasCode.Of(SampleStatus.Missing)
             : Undefined;

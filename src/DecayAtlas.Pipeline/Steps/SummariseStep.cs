@@ -10,7 +10,8 @@ public static class SummariseStep
     [
         .. burials
             .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
-            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal).ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
             .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
     ],
     [
@@ -20,7 +21,8 @@ public static class SummariseStep
             .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
             .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
             .Select(g => new PlotRates(
-                g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot, SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
+                g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
+                SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
     ]);
 
     private static SiteCampaign Of(string siteKey, string campaign, string? treatment, Burial[] all, Burial[] accepted)
@@ -37,7 +39,8 @@ public static class SummariseStep
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
             LotPart(withRate, b => b.RatePerDay.Value!.Lot),
-            SiteInterval.Of([.. withRate.Select(b => SiteBurial.Of(b.RatePerDay.Value!, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))]).Value,
+            SiteInterval.Of([
+                .. withRate.Select(b => SiteBurial.Of(b.RatePerDay.Value!, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))]).Value,
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
             LotPart(withS, b => b.StabilisationFactor.Value!.Lot));

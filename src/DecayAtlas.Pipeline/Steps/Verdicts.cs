@@ -13,7 +13,9 @@ public sealed class Verdicts
     internal Verdicts(IEnumerable<Flag> flags, IEnumerable<Site> sites)
     {
         _flags = flags.Where(f => f.Severity != Severity.Note).ToLookup(f => f.Record);
-        _sites = sites.ToDictionary(s => s.Key, s => From(_flags[new RecordKey(s.ContributionId, RecordKind.Site, s.Row.SiteId)]), StringComparer.Ordinal);
+        _sites =
+            sites.ToDictionary(s => s.Key, s => From(_flags[new RecordKey(s.ContributionId, RecordKind.Site, s.Row.SiteId)]),
+                StringComparer.Ordinal);
     }
 
     public Verdict Of(Site site) => _sites[site.Key];

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>Hyper-parameters of one way of learning; a number that a candidate does not use is 0.</summary>
 /// <param name="Leaves">Most leaves of a tree.</param>
@@ -45,7 +45,8 @@ internal abstract class Candidate(string name, string title)
 
 /// <summary>All ways of learning, from simple to flexible.</summary>
 /// <param name="Mean">The training mean: what knowing no covariate gives.</param>
-/// <param name="Baseline">The published response that a learned model must beat; missing where the configuration names no temperature.</param>
+/// <param name="Baseline">The published response that a learned model must beat; missing where the configuration names no
+/// temperature.</param>
 /// <param name="Learned">The candidates.</param>
 /// <param name="Absent">Candidates that this machine cannot run, and why.</param>
 internal sealed record CandidateSet(Candidate Mean, Candidate? Baseline, IReadOnlyList<Candidate> Learned, IReadOnlyList<string> Absent)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>
 /// Ridge regression on covariates and their squares, all standardised: each covariate can have an optimum. Products are left

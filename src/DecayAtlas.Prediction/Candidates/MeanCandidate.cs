@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>The weighted mean of the training rows, whatever the covariates.</summary>
 internal sealed class MeanCandidate() : Candidate(ModelCard.MeanName, "Training mean (no model)")

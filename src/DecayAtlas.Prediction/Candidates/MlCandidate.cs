@@ -2,7 +2,7 @@ using Microsoft.ML;
 using Microsoft.ML.Trainers.FastTree;
 using Microsoft.ML.Trainers.LightGbm;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>A candidate that ML.NET trains. One thread everywhere: with more, sums would change with the machine.</summary>
 internal abstract class MlCandidate(string name, string title) : Candidate(name, title)
@@ -17,11 +17,13 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
             SavedPredictor.MlFile, MlModelFile.Write(ml, transformer, view.Schema), MlModelFile.Onnx(ml, transformer, table.FeatureCount)));
     }
 
-    internal ITransformer Train(MLContext ml, IDataView view, Setting setting, TrainingOptions options) => Estimator(ml, setting, options).Fit(view);
+    internal ITransformer Train(MLContext ml, IDataView view, Setting setting, TrainingOptions options) =>
+        Estimator(ml, setting, options).Fit(view);
 
     protected abstract IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options);
 
-    protected static IReadOnlyList<Setting> Some(TrainingOptions options, params Setting[] settings) => [.. settings.Take(options.SettingsTried)];
+    protected static IReadOnlyList<Setting> Some(TrainingOptions options, params Setting[] settings) =>
+        [.. settings.Take(options.SettingsTried)];
 
     protected static T OfTrees<T>(T trees, Setting setting, TrainingOptions options)
         where T : TreeOptions
@@ -41,8 +43,10 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
 /// <summary>The mean of many trees, each of a resample of the rows (Breiman 2001, Machine Learning 45:5-32).</summary>
 internal sealed class ForestCandidate() : MlCandidate("forest", "Random forest (FastForest)")
 {
-    // A forest is slow to train and hardly cares for its settings (Probst, Wright and Boulesteix 2019, from memory): half as many are tried.
-    public override IReadOnlyList<Setting> Settings(TrainingOptions options) => Some(options with { SettingsTried = (options.SettingsTried + 1) / 2 },
+    // A forest is slow to train and hardly cares for its settings (Probst, Wright and Boulesteix 2019, from memory): half as many are
+    // tried.
+    public override IReadOnlyList<Setting> Settings(TrainingOptions options) =>
+        Some(options with { SettingsTried = (options.SettingsTried + 1) / 2 },
         new Setting(Leaves: 64, RowsPerLeaf: 2), new Setting(Leaves: 16, RowsPerLeaf: 5));
 
     protected override IEstimator<ITransformer> Estimator(MLContext ml, Setting setting, TrainingOptions options) =>
@@ -71,8 +75,10 @@ internal sealed class LightGbmCandidate() : MlCandidate("lightgbm", "Gradient bo
     {
         try
         {
-            List<TrainingRow> rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i])).ToList();
-            new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1), new TrainingOptions { Trees = 1 });
+            List<TrainingRow> rows = Enumerable.Range(0, 8).Select(i => new TrainingRow($"{i}", "", 0, 0, i, 1, default, default, [i]))
+                .ToList();
+            new LightGbmCandidate().Fit(CovariateTable.Of(new([new("x", "1", "x")], rows, "", 0)), new(2, 1, 0.1, 1),
+                new TrainingOptions { Trees = 1 });
             return null;
         }
         catch (Exception e) when (e.GetBaseException() is DllNotFoundException or BadImageFormatException or EntryPointNotFoundException)

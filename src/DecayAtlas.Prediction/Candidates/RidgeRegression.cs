@@ -1,6 +1,6 @@
 using MathNet.Numerics.LinearAlgebra;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>
 /// Weighted ridge regression in closed form: slopes b and intercept that make Σ w (y − a − Σ b x)² / Σ w + penalty · Σ (b s)² least, s the

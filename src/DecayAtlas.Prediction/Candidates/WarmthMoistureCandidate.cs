@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>
 /// The published response that a learned model must beat: warmth after Lloyd and Taylor 1994 (Functional Ecology 8:315-323),
@@ -12,7 +12,8 @@ internal sealed class WarmthMoistureCandidate : Candidate
     private readonly int? _moisture;
 
     private WarmthMoistureCandidate(int temperature, int? moisture)
-        : base(moisture is null ? "warmth" : "warmth-moisture", moisture is null ? "Published response to warmth" : "Published response to warmth and moisture") =>
+        : base(moisture is null ? "warmth" : "warmth-moisture", moisture is null ? "Published response to warmth"
+            : "Published response to warmth and moisture") =>
         (_temperature, _moisture) = (temperature, moisture);
 
     /// <summary>Missing for a target other than k, or where no temperature is named.</summary>
@@ -22,14 +23,28 @@ internal sealed class WarmthMoistureCandidate : Candidate
             return null;
         int t = IndexOf(set, temperature, "temperature");
         if (set.Covariates[t].Unit is not ("degC" or "°C" or "celsius"))
-            throw new PredictionException($"The baseline's temperature '{temperature}' has the unit '{set.Covariates[t].Unit}', expected degC; set scale, offset and unit in the grid catalogue.");
+        {
+            throw new PredictionException($"The baseline's temperature '{temperature}' has the unit '{set.Covariates[t].Unit}', "
+                + "expected degC; set scale, offset and unit in the grid catalogue.");
+        }
+
         int? m = options.MoistureCovariate is { } moisture ? IndexOf(set, moisture, "moisture") : null;
         foreach (TrainingRow row in set.Rows)
         {
             if (row.Covariates[t] <= -46)
-                throw new PredictionException(FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[t]} for '{temperature}', and the baseline's response to warmth is defined above -46 degC only; check the unit of the grid."));
+            {
+                throw new PredictionException(
+                    FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[t]} for '{temperature}', and the baseline's ")
+                    + FormattableString.Invariant($"response to warmth is defined above -46 degC only; check the unit of the grid."));
+            }
+
             if (m is { } column && !(row.Covariates[column] > 0))
-                throw new PredictionException(FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[column]} for '{options.MoistureCovariate}', and the baseline's moisture must be above 0; name another covariate or leave baseline moisture out."));
+            {
+                throw new PredictionException(
+                    FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[column]} for '{options.MoistureCovariate}', ")
+                    + FormattableString.Invariant($"and the baseline's moisture must be above 0; name another covariate or leave ")
+                    + FormattableString.Invariant($"baseline moisture out."));
+            }
         }
         return new(t, m);
     }
@@ -38,14 +53,16 @@ internal sealed class WarmthMoistureCandidate : Candidate
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
-        double[] warmth = [.. Enumerable.Range(0, table.Count).Select(r => WarmthMoistureFormula.Warmth(table.FeaturesOf(r)[_temperature]))];
+        double[] warmth = [.. Enumerable.Range(0, table.Count)
+            .Select(r => WarmthMoistureFormula.Warmth(table.FeaturesOf(r)[_temperature]))];
         double[] wet = [.. Enumerable.Range(0, table.Count).Select(r => _moisture is { } m ? (double)table.FeaturesOf(r)[m] : 1)];
         double mean = wet.Average();
         for (int r = 0; r < wet.Length; r++)
             wet[r] /= mean;
         Answer<LeastSquaresFit> fit = NonlinearLeastSquares.Fit(
             new Response(warmth, wet), table.Targets, table.Weights,
-            // The half-saturation lies between a thousandth and a thousandfold of the mean moisture: beyond, the term is flat or a power of 1.
+            // The half-saturation lies between a thousandth and a thousandfold of the mean moisture: beyond, the term is flat or a power of
+            // 1.
             new SearchBox([table.Targets.Average(), 308.56, 0], [double.NegativeInfinity, 0, -7], [double.PositiveInfinity, 3000, 7]),
             [false, false, _moisture is null]);
         if (fit.Value is not { } found)
@@ -58,10 +75,13 @@ internal sealed class WarmthMoistureCandidate : Candidate
     private static int IndexOf(TrainingSet set, string name, string what)
     {
         int at = set.Covariates.ToList().FindIndex(c => c.Name == name);
-        return at >= 0 ? at : throw new PredictionException($"The baseline's {what} '{name}' is not among the model's covariates ({string.Join(", ", set.Covariates.Select(c => c.Name))}); add it to train.covariates or name another.");
+        return at >= 0 ? at
+            : throw new PredictionException($"The baseline's {what} '{name}' is not among the model's covariates "
+            + $"({string.Join(", ", set.Covariates.Select(c => c.Name))}); add it to train.covariates or name another.");
     }
 
-    /// <summary>ln k = a + E0 g(T) + ln(u (1 + K)/(u + K)): u is moisture over its mean, and a is ln k at 10 degC and mean moisture, so that a and K do not mix.</summary>
+    /// <summary>ln k = a + E0 g(T) + ln(u (1 + K)/(u + K)): u is moisture over its mean, and a is ln k at 10 degC and mean moisture, so
+    /// that a and K do not mix.</summary>
     private sealed class Response(double[] warmth, double[] wet) : IRegression
     {
         public int Parameters => 3;

@@ -1,6 +1,6 @@
-using static DecayAtlas.Prediction.CardText;
+using static DecayAtlas.Prediction.Cards.CardText;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>The figures of a model card, as PNG files beside it.</summary>
 internal static class CardFigures
@@ -31,28 +31,42 @@ internal static class CardFigures
         ErrorMetrics score = card.WinnerScore().Blocked.Pooled;
         return new(
             "Observed against predicted, on held-out blocks",
-            $"Scatter of observed over predicted {unit} for {rows.Count} site-campaign means, each predicted while its block was held out, with the line of equal values. R2 is {Number(score.R2, "0.00")}.",
+            $"Scatter of observed over predicted {unit} for {rows.Count} site-campaign means, each predicted while its block was held "
+            + $"out, with the line of equal values. R2 is {Number(score.R2, "0.00")}.",
             new($"predicted {unit}"), new($"observed {unit}"), [new Points([.. rows.Select(r => new ChartPoint(r.Predicted, r.Observed))])])
         {
-            HasEqualAxes = true, Height = 620, Width = 620,
-            Note = $"R² {Number(score.R2, "0.00")}, RMSE {Number(score.Rmse)}, concordance {Number(score.Concordance, "0.00")}, {rows.Count} rows. The dashed line is equality.",
+            HasEqualAxes = true,
+            Height = 620,
+            Width = 620,
+            Note = $"R² {Number(score.R2, "0.00")}, RMSE {Number(score.Rmse)}, concordance {Number(score.Concordance, "0.00")}, "
+                + $"{rows.Count} rows. The dashed line is equality.",
         };
     }
 
     private static XyChart Residuals(ModelCard card, IReadOnlyList<HeldOutRow> rows, string unit)
     {
         double limit = card.WinnerScore().Blocked.Pooled.Rmse;
-        List<(double LongitudeDegrees, double LatitudeDegrees, double Residual)> sites = rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
-            .Select(g => (g.First().LongitudeDegrees, g.First().LatitudeDegrees, Residual: g.Average(r => r.Observed - r.Predicted))).ToList();
+        List<(double LongitudeDegrees, double LatitudeDegrees, double Residual)> sites =
+            rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
+            .Select(g => (g.First().LongitudeDegrees, g.First().LatitudeDegrees, Residual: g.Average(r => r.Observed - r.Predicted)))
+            .ToList();
         Points Those(string label, int series, Func<double, bool> holds) =>
-            new([.. sites.Where(s => holds(s.Residual)).Select(s => new ChartPoint(s.LongitudeDegrees, s.LatitudeDegrees))]) { Label = label, Series = series };
+            new([.. sites.Where(s => holds(s.Residual)).Select(s => new ChartPoint(s.LongitudeDegrees, s.LatitudeDegrees))])
+            {
+                Label =
+                label,
+                Series = series
+            };
         int above = sites.Count(s => s.Residual > limit), below = sites.Count(s => s.Residual < -limit);
         double middle = (card.Training.SouthDegrees + card.Training.NorthDegrees) / 2;
-        double aspect = (card.Training.NorthDegrees - card.Training.SouthDegrees) / Math.Max(1e-9, (card.Training.EastDegrees - card.Training.WestDegrees) * Math.Cos(middle * Math.PI / 180));
-        string pattern = card.Findings.Residuals is { } m ? $"Moran's I {Number(m.I)}, P {Number(m.P, m.P < 0.001 ? "0.0E+0" : "0.000")}." : "";
+        double aspect = (card.Training.NorthDegrees - card.Training.SouthDegrees)
+            / Math.Max(1e-9, (card.Training.EastDegrees - card.Training.WestDegrees) * Math.Cos(middle * Math.PI / 180));
+        string pattern = card.Findings.Residuals is { } m ? $"Moran's I {Number(m.I)}, P {Number(m.P, m.P < 0.001 ? "0.0E+0" : "0.000")}."
+            : "";
         return new(
             "Where the model errs: residuals of sites, on held-out blocks",
-            $"Map of {sites.Count} sites in longitude and latitude: {above} have {unit} above the prediction by more than the RMSE, {below} below it by more, the others lie within. {pattern}",
+            $"Map of {sites.Count} sites in longitude and latitude: {above} have {unit} above the prediction by more than the RMSE, "
+            + $"{below} below it by more, the others lie within. {pattern}",
             new("longitude (degrees east)"), new("latitude (degrees north)"),
             [
                 Those($"within the RMSE ({Number(limit)})", 4, r => Math.Abs(r) <= limit),
@@ -60,7 +74,8 @@ internal static class CardFigures
                 Those("observed below predicted", 0, r => r < -limit),
             ])
         {
-            Height = (int)Math.Clamp(640 * aspect + 150, 360, 900), Note = pattern.Length > 0 ? pattern : null,
+            Height = (int)Math.Clamp(640 * aspect + 150, 360, 900),
+            Note = pattern.Length > 0 ? pattern : null,
         };
     }
 
@@ -73,11 +88,14 @@ internal static class CardFigures
         int beyond = rows.Count(r => r.Dissimilarity > shown);
         return new(
             "Error against dissimilarity, on held-out blocks",
-            $"Absolute error of {unit} over the dissimilarity index of each held-out row, with the line that the interval follows and the limit of the area of applicability at {Number(f.Applicability.Threshold)}.",
+            $"Absolute error of {unit} over the dissimilarity index of each held-out row, with the line that the interval follows and "
+            + $"the limit of the area of applicability at {Number(f.Applicability.Threshold)}.",
             new("dissimilarity index") { From = 0, To = shown }, new($"absolute error of {unit}") { From = 0 },
             [
-                new Points([.. rows.Where(r => r.Dissimilarity <= shown).Select(r => new ChartPoint(r.Dissimilarity, Math.Abs(r.Observed - r.Predicted)))]),
-                new Line([(0, f.Interval.HalfWidthAt(0)), (shown, f.Interval.HalfWidthAt(shown))]) { Label = $"half the {Share(f.Interval.Level)} interval", Series = 1 },
+                new Points([.. rows.Where(r => r.Dissimilarity <= shown)
+                    .Select(r => new ChartPoint(r.Dissimilarity, Math.Abs(r.Observed - r.Predicted)))]),
+                new Line([(0, f.Interval.HalfWidthAt(0)), (shown, f.Interval.HalfWidthAt(shown))]) {
+                    Label = $"half the {Share(f.Interval.Level)} interval", Series = 1 },
                 new Rule(f.Applicability.Threshold, IsVertical: true) { Label = "limit of applicability", IsDashed = true },
             ])
         {
@@ -90,9 +108,11 @@ internal static class CardFigures
         IReadOnlyList<LearningPoint> points = card.Findings.LearningCurve;
         return new(
             "Would more sites help?",
-            $"RMSE of {unit} on held-out blocks over the number of sites trained on: {string.Join(", ", points.Select(p => $"{Number(p.Rmse)} with {Number(p.MeanSites, "0")}"))}.",
+            $"RMSE of {unit} on held-out blocks over the number of sites trained on: "
+            + $"{string.Join(", ", points.Select(p => $"{Number(p.Rmse)} with {Number(p.MeanSites, "0")}"))}.",
             new("sites trained on"), new($"RMSE of {unit}") { From = 0 },
-            [new Line([.. points.Select(p => (p.MeanSites, p.Rmse))]) { Series = 0 }, new Points([.. points.Select(p => new ChartPoint(p.MeanSites, p.Rmse))]) { Series = 0 }])
+            [new Line([.. points.Select(p => (p.MeanSites, p.Rmse))]) { Series = 0 },
+            new Points([.. points.Select(p => new ChartPoint(p.MeanSites, p.Rmse))]) { Series = 0 }])
         {
             Height = 360,
         };
@@ -101,13 +121,18 @@ internal static class CardFigures
     private static BarChart Drivers(ModelCard card, string unit)
     {
         List<BarValue> bars = card.Findings.Importance
-            .Select(i => new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation)).ToList();
+            .Select(i =>
+                new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))
+                    .ToList();
         return new(
             "What drives the prediction",
-            $"Rise of the RMSE of {unit} on held-out blocks when a covariate is shuffled: {string.Join(", ", card.Findings.Importance.Select(i => $"{i.Covariate} {Number(i.RmseIncrease)}"))}.",
+            $"Rise of the RMSE of {unit} on held-out blocks when a covariate is shuffled: "
+            + $"{string.Join(", ", card.Findings.Importance.Select(i => $"{i.Covariate} {Number(i.RmseIncrease)}"))}.",
             new($"rise of RMSE of {unit} when shuffled"), bars)
         {
-            Height = BarChart.HeightFor(bars.Count), Note = $"Mean and standard deviation of {card.Options.ImportanceRepeats} shuffles. Covariates that move together share importance.",
+            Height = BarChart.HeightFor(bars.Count),
+            Note = $"Mean and standard deviation of {card.Options.ImportanceRepeats} shuffles. Covariates that move together share "
+                    + "importance.",
         };
     }
 
@@ -116,22 +141,29 @@ internal static class CardFigures
         double low = card.Findings.Effects.Min(e => e.Effects.Min()), high = card.Findings.Effects.Max(e => e.Effects.Max());
         double margin = Math.Max(0.06 * (high - low), 1e-3), floor = low - 1.5 * margin;
         List<Chart> panels = card.Findings.Effects.Select((e, c) => (Chart)new XyChart(
-            e.Covariate, e.Covariate, new(card.Covariates[c].Unit.Length > 0 ? card.Covariates[c].Unit : "value"), new($"effect on {unit}") { From = floor - margin / 2, To = high + margin },
+            e.Covariate, e.Covariate, new(card.Covariates[c].Unit.Length > 0 ? card.Covariates[c].Unit : "value"),
+            new($"effect on {unit}") { From = floor - margin / 2, To = high + margin },
             [
                 new Line([.. e.Values.Zip(e.Effects)]) { Series = 0, Label = "accumulated local effect" },
-                new Points([.. Rug([.. rows.Select(r => r.Covariates[c]).Distinct().Order()]).Select(v => new ChartPoint(v, floor))]) { Series = 4, Label = "training values" },
+                new Points([.. Rug([.. rows.Select(r => r.Covariates[c]).Distinct().Order()]).Select(v => new ChartPoint(v, floor))]) {
+                    Series = 4, Label = "training values" },
             ])).ToList();
         const int columns = 3;
         return new(
             "How the prediction moves with each covariate",
-            $"Accumulated local effects on {unit}, one panel a covariate: {string.Join("; ", card.Findings.Effects.Select(e => $"{e.Covariate} from {Number(e.Effects[0], "0.00")} at {Number(e.Values[0], "G3")} to {Number(e.Effects[^1], "0.00")} at {Number(e.Values[^1], "G3")}"))}.",
+            $"Accumulated local effects on {unit}, one panel a covariate: "
+            + $"{string.Join("; ", card.Findings.Effects.Select(e => $"{e.Covariate} from {Number(e.Effects[0], "0.00")} at "
+            + $"{Number(e.Values[0], "G3")} to {Number(e.Effects[^1], "0.00")} at {Number(e.Values[^1], "G3")}"))}.",
             panels, columns)
         {
-            Width = 960, Height = 120 + 230 * ((panels.Count + columns - 1) / columns), Note = "One scale for all; the marks at the foot are the training values.",
+            Width = 960,
+            Height = 120 + 230 * ((panels.Count + columns - 1) / columns),
+            Note = "One scale for all; the marks at the foot are the training values.",
         };
     }
 
     /// <summary>At most 60 of the values, evenly by rank: they lie close where the values do.</summary>
     private static IEnumerable<double> Rug(double[] sorted) =>
-        Enumerable.Range(0, Math.Min(60, sorted.Length)).Select(i => sorted[(int)((long)i * (sorted.Length - 1) / Math.Max(1, Math.Min(60, sorted.Length) - 1))]);
+        Enumerable.Range(0, Math.Min(60, sorted.Length))
+            .Select(i => sorted[(int)((long)i * (sorted.Length - 1) / Math.Max(1, Math.Min(60, sorted.Length) - 1))]);
 }

@@ -1,7 +1,7 @@
 using MathNet.Numerics.Distributions;
-using static DecayAtlas.Prediction.CardText;
+using static DecayAtlas.Prediction.Cards.CardText;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>The part of the card on intervals, applicability, residuals, importance and effects.</summary>
 internal static class CardFindings
@@ -20,13 +20,21 @@ internal static class CardFindings
     {
         string level = Share(f.Interval.Level);
         text.Paragraph($"## Prediction intervals");
-        text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × ({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out blocks. How often it held what was held out, each fold calibrated by the others:");
+        text.Paragraph($"An interval is to hold {level} of the site-campaign means that new sites would give (not of single burials, "
+            + $"nor of the mean of a region). It is conformal: the prediction ± {Number(f.Interval.Quantile, "0.00")} × "
+            + $"({Number(f.Interval.Base)} + {Number(f.Interval.Slope)} × "
+            + $"dissimilarity){(card.Target == PredictionTarget.DecayRate ? " in ln k" : "")}, from the residuals of the held-out "
+            + "blocks. How often it held what was held out, each fold calibrated by the others:");
         text.Table($"| Rows | Number | Inside the {level} interval | RMSE |", "| --- | ---: | ---: | ---: |",
             f.Coverage.Select(c => $"| {c.Title} | {c.Rows} | {Share(c.Share)} | {Number(c.Rmse)} |"));
-        text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from {Share(LowestByChance(20, f.Interval.Level))} up is chance.");
+        text.Paragraph($"A group of few rows says little: with 20 rows and a true {level}, anything from "
+            + $"{Share(LowestByChance(20, f.Interval.Level))} up is chance.");
         Coverage[] tooFew = [.. f.Coverage.Where(c => c.Share < LowestByChance(c.Rows, f.Interval.Level))];
         if (tooFew.Length > 0)
-            text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): {string.Join(", ", tooFew.Select(c => c.Title))}. The interval is too narrow there.");
+        {
+            text.Paragraph($"Fewer than chance explains (two-sided 5 %, rows taken as independent, each group for itself): "
+                + $"{string.Join(", ", tooFew.Select(c => c.Title))}. The interval is too narrow there.");
+        }
     }
 
     internal static double LowestByChance(int rows, double level) =>
@@ -36,9 +44,14 @@ internal static class CardFindings
     {
         ApplicabilitySummary a = f.Applicability;
         text.Paragraph($"## Where it may be used");
-        text.Paragraph($"The dissimilarity index is the distance to the nearest training row over the mean distance between training rows, covariates weighted by importance (Meyer and Pebesma 2021). The area of applicability reaches to **{Number(a.Threshold)}**; {Share(a.ShareOfTrainingInside)} of the training rows lie within that of rows of other blocks (median {Number(a.MedianTrainingIndex)}). Beyond, the scores above do not hold. Expected error by dissimilarity:");
+        text.Paragraph($"The dissimilarity index is the distance to the nearest training row over the mean distance between training "
+            + $"rows, covariates weighted by importance (Meyer and Pebesma 2021). The area of applicability reaches to "
+            + $"**{Number(a.Threshold)}**; {Share(a.ShareOfTrainingInside)} of the training rows lie within that of rows of other "
+            + $"blocks (median {Number(a.MedianTrainingIndex)}). Beyond, the scores above do not hold. Expected error by dissimilarity:");
         text.Table("| Dissimilarity | Rows | RMSE | Inside the interval |", "| --- | ---: | ---: | ---: |",
-            f.ErrorByDissimilarity.Select(e => $"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | {Share(e.Coverage)} |"));
+            f.ErrorByDissimilarity
+                .Select(e => $"| {Number(e.LowestIndex)} to {Number(e.HighestIndex)} | {e.Rows} | {Number(e.Rmse)} | "
+                + $"{Share(e.Coverage)} |"));
         text.Paragraph($"![Error over dissimilarity]({CardFigures.ErrorByDissimilarity})");
     }
 
@@ -50,7 +63,12 @@ internal static class CardFindings
         if (f.Residuals is not { } m)
             text.Paragraph($"Too few sites, or no residuals that differ: no spatial pattern can be looked for.");
         else
-            text.Paragraph($"Moran's I of the residuals of {m.Sites} sites ({m.Neighbours} nearest neighbours) is {Number(m.I)} (expected without pattern {Number(m.Expected)}, P = {Number(m.P, m.P < 0.001 ? "0.0E+0" : "0.000")}): {(m.P >= 0.05 ? "no pattern beyond chance." : m.I > m.Expected ? "neighbouring sites err alike, so something that varies in space is missing from the covariates." : "neighbouring sites err against each other.")}");
+        {
+            text.Paragraph($"Moran's I of the residuals of {m.Sites} sites ({m.Neighbours} nearest neighbours) is {Number(m.I)} "
+                + $"(expected without pattern {Number(m.Expected)}, P = {Number(m.P, m.P < 0.001 ? "0.0E+0" : "0.000")}): "
+                + $"{(m.P >= 0.05 ? "no pattern beyond chance." : m.I > m.Expected ? "neighbouring sites err alike, so something that "
+                + "varies in space is missing from the covariates." : "neighbouring sites err against each other.")}");
+        }
     }
 
     private static void Learning(CardText text, ModelFindings f)
@@ -62,22 +80,31 @@ internal static class CardFindings
             f.LearningCurve.Select(p => $"| {Share(p.Share)} | {p.MeanSites:0} | {Number(p.Rmse)} |"));
         text.Paragraph($"![Error over the number of sites]({CardFigures.Learning})");
         double fall = 1 - f.LearningCurve[^1].Rmse / f.LearningCurve[^2].Rmse;
-        text.Paragraph($"From {Share(f.LearningCurve[^2].Share)} of the sites to all, the error {(fall > 0 ? "falls" : "rises")} by {Number(Math.Abs(fall) * 100, "0.0")} %. {(fall > 0.02 ? "It is still falling: more sites of the same kind would help." : "It has levelled out: more sites of the same kind would help little; other kinds of place, or other covariates, may.")}");
+        text.Paragraph($"From {Share(f.LearningCurve[^2].Share)} of the sites to all, the error {(fall > 0 ? "falls" : "rises")} by "
+            + $"{Number(Math.Abs(fall) * 100, "0.0")} %. "
+            + $"{(fall > 0.02 ? "It is still falling: more sites of the same kind would help." : "It has levelled out: more sites of "
+            + "the same kind would help little; other kinds of place, or other covariates, may.")}");
     }
 
     private static void Understanding(CardText text, ModelCard card, ModelFindings f)
     {
         text.Paragraph($"## What drives it");
         text.Table("| Covariate | Importance (rise of RMSE when shuffled) | Effect from lowest to highest |", "| --- | ---: | --- |",
-            f.Importance.Select(i => $"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | {Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
+            f.Importance
+                .Select(i => $"| `{i.Covariate}` | {Signed(i.RmseIncrease)} ± {Number(i.StandardDeviation)} | "
+                + $"{Effect(f.Effects.Single(e => e.Covariate == i.Covariate))} |"));
         text.Paragraph($"![Importance of each covariate]({CardFigures.Importance})");
         text.Paragraph($"![Accumulated local effects of each covariate]({CardFigures.Effects})");
-        text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate does not matter. Neither is proof of cause.");
+        text.Paragraph($"Importance is measured on the held-out blocks ({card.Options.ImportanceRepeats} shuffles, mean ± standard "
+            + "deviation). The effect is the accumulated local effect (Apley and Zhu 2020) over the training range, in units of what "
+            + "is learnt. Covariates that move together share importance and effect, so a low value does not prove that a covariate "
+            + "does not matter. Neither is proof of cause.");
     }
 
     private static string Effect(CovariateEffect e)
     {
         int low = e.Effects.ToList().IndexOf(e.Effects.Min()), high = e.Effects.ToList().IndexOf(e.Effects.Max());
-        return FormattableString.Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at {e.Values[high]:G3}");
+        return FormattableString.Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at ")
+            + FormattableString.Invariant($"{e.Values[high]:G3}");
     }
 }

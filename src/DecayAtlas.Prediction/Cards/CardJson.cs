@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>How a model's files are written as JSON.</summary>
 internal static class CardJson

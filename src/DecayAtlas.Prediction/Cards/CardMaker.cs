@@ -3,13 +3,14 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>Fills a model card from what was trained.</summary>
 internal static class CardMaker
 {
     public static ModelCard Make(
-        TrainingSet set, CovariateTable table, TrainingOptions options, ValidationFolds folds, Tournament tournament, ModelFindings findings) => new(
+        TrainingSet set, CovariateTable table, TrainingOptions options, ValidationFolds folds, Tournament tournament,
+        ModelFindings findings) => new(
         ModelCard.CurrentVersion,
         IdOf(set, table, options),
         CodeVersion,
@@ -24,8 +25,15 @@ internal static class CardMaker
         tournament.LeftOut,
         tournament.Comparisons,
         folds.Blocked.Groups,
-        findings with { Importance = [.. findings.Importance.OrderByDescending(i => i.RmseIncrease).ThenBy(i => i.Covariate, StringComparer.Ordinal)] },
-        [.. set.Covariates.Select((c, i) => new CardCovariate(c.Name, c.Unit, c.Title, table.Rows.Min(r => r.Covariates[i]), table.Rows.Max(r => r.Covariates[i])))],
+        findings
+        with
+        {
+            Importance = [.. findings.Importance.OrderByDescending(i => i.RmseIncrease)
+            .ThenBy(i => i.Covariate, StringComparer.Ordinal)]
+        },
+        [.. set.Covariates
+            .Select((c, i) =>
+                new CardCovariate(c.Name, c.Unit, c.Title, table.Rows.Min(r => r.Covariates[i]), table.Rows.Max(r => r.Covariates[i])))],
         Collinearity.Of(set.Covariates, table),
         TrainingSummary.Of(set, table),
         options,
@@ -38,9 +46,12 @@ internal static class CardMaker
         string? published = tournament.Entrants.FirstOrDefault(e => e.Candidate is WarmthMoistureCandidate)?.Candidate.Title;
         return tournament.Support switch
         {
-            Support.Learned => $"Supported: on blocks never seen, \"{best}\" predicts better than the training mean{(published is null ? "" : $" and than \"{published}\"")}, beyond noise.",
-            Support.Baseline => $"No learned model is supported: on blocks never seen, none predicts better than \"{published}\" beyond noise. What is given is that published response, which does beat the training mean.",
-            _ => "No model is supported: on blocks never seen, none predicts better than the training mean beyond noise. What is given is that mean, the same everywhere.",
+            Support.Learned => $"Supported: on blocks never seen, \"{best}\" predicts better than the training "
+                + $"mean{(published is null ? "" : $" and than \"{published}\"")}, beyond noise.",
+            Support.Baseline => $"No learned model is supported: on blocks never seen, none predicts better than \"{published}\" "
+                + "beyond noise. What is given is that published response, which does beat the training mean.",
+            _ => "No model is supported: on blocks never seen, none predicts better than the training mean beyond noise. What is given "
+                + "is that mean, the same everywhere.",
         };
     }
 
@@ -54,7 +65,8 @@ internal static class CardMaker
             yield return "No ecosystem could be held out: fewer than two are stated, or one holds nearly all rows.";
     }
 
-    /// <summary>The assembly version, not the informational one: that carries the commit and would differ between a clone and an archive of the same code.</summary>
+    /// <summary>The assembly version, not the informational one: that carries the commit and would differ between a clone and an archive of
+    /// the same code.</summary>
     internal static string CodeVersion { get; } = typeof(CardMaker).Assembly.GetName().Version!.ToString(3);
 
     /// <summary>
@@ -64,7 +76,8 @@ internal static class CardMaker
     internal static string IdOf(TrainingSet set, CovariateTable table, TrainingOptions options)
     {
         StringBuilder text = new();
-        void Line(params object[] parts) => text.AppendJoin('\t', parts.Select(p => Convert.ToString(p, CultureInfo.InvariantCulture))).Append('\n');
+        void Line(params object[] parts) =>
+            text.AppendJoin('\t', parts.Select(p => Convert.ToString(p, CultureInfo.InvariantCulture))).Append('\n');
         Line("code", CodeVersion, ModelCard.CurrentVersion);
         Line("release", set.ReleaseId, set.RowsLeftOut, set.Target);
         Line("options", JsonSerializer.Serialize(options));
@@ -75,9 +88,12 @@ internal static class CardMaker
         foreach (CovariateInfo c in set.Covariates)
             Line("covariate", c.Name, c.Unit, c.Title);
         foreach (TrainingRow r in table.Rows)
+        {
             Line(["row", r.SiteKey, r.Campaign, r.LatitudeDegrees, r.LongitudeDegrees, r.Target, r.Weight, r.Ecosystem ?? "",
                 r.FirstBuriedOn.ToString("O", CultureInfo.InvariantCulture), r.LastRetrievedOn.ToString("O", CultureInfo.InvariantCulture),
                 .. r.Covariates.Cast<object>()]);
+        }
+
         return "m-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..16];
     }
 }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>Lines of Markdown, with a real minus sign in tables. The build knows no culture but the invariant one.</summary>
 internal sealed class CardText

@@ -1,17 +1,20 @@
 using System.Globalization;
 using nietras.SeparatedValues;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>One training row as it was predicted while its block was held out.</summary>
 public sealed record HeldOutRow(
     string SiteKey, string Campaign, double LatitudeDegrees, double LongitudeDegrees, string? Ecosystem,
-    int Fold, double Weight, double Observed, double Predicted, double Dissimilarity, bool InsideInterval, IReadOnlyList<double> Covariates);
+    int Fold, double Weight, double Observed, double Predicted, double Dissimilarity, bool InsideInterval,
+    IReadOnlyList<double> Covariates);
 
-/// <summary>What stands behind the blocked scores, row by row, so that anyone can compute them again; saved as <c>held-out.csv</c>.</summary>
+/// <summary>What stands behind the blocked scores, row by row, so that anyone can compute them again; saved as
+/// <c>held-out.csv</c>.</summary>
 internal static class HeldOutTable
 {
-    public static IReadOnlyList<HeldOutRow> Of(CovariateTable table, CrossValidationFolds folds, double[] predicted, double[] index, bool[] inside) =>
+    public static IReadOnlyList<HeldOutRow> Of(CovariateTable table, CrossValidationFolds folds, double[] predicted, double[] index,
+        bool[] inside) =>
         [.. table.Rows.Select((row, r) => new HeldOutRow(
             row.SiteKey, row.Campaign, row.LatitudeDegrees, row.LongitudeDegrees, row.Ecosystem,
             folds.FoldOfRow[r] + 1, row.Weight, row.Target, predicted[r], index[r], inside[r], row.Covariates))];
@@ -29,7 +32,8 @@ internal static class HeldOutTable
         {
             Add([
                 r.SiteKey, r.Campaign, Number(r.LatitudeDegrees), Number(r.LongitudeDegrees), r.Ecosystem, Number(r.Fold), Number(r.Weight),
-                Number(r.Observed), Number(r.Predicted), Number(r.Dissimilarity), r.InsideInterval ? "true" : "false", .. r.Covariates.Select(Number),
+                Number(r.Observed), Number(r.Predicted), Number(r.Dissimilarity), r.InsideInterval ? "true" : "false",
+                    .. r.Covariates.Select(Number),
             ]);
         }
         writer.Flush();

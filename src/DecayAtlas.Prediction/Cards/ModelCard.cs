@@ -1,6 +1,6 @@
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>A covariate as the model knows it.</summary>
 /// <param name="Name">Name in the grid catalogue.</param>

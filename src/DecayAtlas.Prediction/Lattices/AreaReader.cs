@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>
 /// Means over map cells, or the class that covers most of them, where map and grid share a reference system: each of the grid's cells
@@ -14,7 +14,8 @@ internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
     {
         GridLattice g = grid.Lattice, m = tile.Lattice.Cells;
         double perColumn = m.CellWidth / g.CellWidth, perRow = m.CellHeight / g.CellHeight;
-        double west = (m.West + turn - g.West) / g.CellWidth + tile.Column * perColumn, north = (g.North - m.North) / g.CellHeight + tile.Row * perRow;
+        double west = (m.West + turn - g.West) / g.CellWidth + tile.Column * perColumn,
+            north = (g.North - m.North) / g.CellHeight + tile.Row * perRow;
         long from = (long)Math.Floor(west + 1e-9), to = (long)Math.Ceiling(west + tile.Columns * perColumn - 1e-9);
         int width = checked((int)(to - from)), chunk = Math.Max(1, CellsAtATime / width);
         for (int y = 0; y < tile.Rows; y++)

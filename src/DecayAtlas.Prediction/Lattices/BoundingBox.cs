@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>A region in WGS 84 degrees. A west edge east of the east edge means that the region goes over the antimeridian.</summary>
 public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double EastDegrees, double NorthDegrees)
@@ -8,16 +8,19 @@ public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double
     /// <summary>Degrees from the west edge to the east edge.</summary>
     public double WidthDegrees => EastDegrees - WestDegrees + (EastDegrees < WestDegrees ? 360 : 0);
 
-    /// <summary>Whether the box holds a place, its edges too (to a millionth of a degree, since decimal edges are rarely exact in binary).</summary>
+    /// <summary>Whether the box holds a place, its edges too (to a millionth of a degree, since decimal edges are rarely exact in
+    /// binary).</summary>
     public bool Contains(GeoPoint place)
     {
         const double slack = 1e-6;
         double east = place.LongitudeDegrees - WestDegrees;
         east -= 360 * Math.Floor((east + slack) / 360);
-        return east <= WidthDegrees + slack && place.LatitudeDegrees >= SouthDegrees - slack && place.LatitudeDegrees <= NorthDegrees + slack;
+        return east <= WidthDegrees + slack && place.LatitudeDegrees >= SouthDegrees - slack
+            && place.LatitudeDegrees <= NorthDegrees + slack;
     }
 
-    /// <summary>What two boxes share; null where nothing. Where both ends meet round the Earth, the piece that starts at the other's west edge.</summary>
+    /// <summary>What two boxes share; null where nothing. Where both ends meet round the Earth, the piece that starts at the other's west
+    /// edge.</summary>
     internal BoundingBox? Shared(BoundingBox other)
     {
         double south = Math.Max(SouthDegrees, other.SouthDegrees), north = Math.Min(NorthDegrees, other.NorthDegrees);
@@ -42,11 +45,17 @@ public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double
 
     internal void Check()
     {
-        bool finite = double.IsFinite(WestDegrees) && double.IsFinite(EastDegrees) && WestDegrees is >= -180 and <= 180 && EastDegrees is >= -180 and <= 180;
+        bool finite = double.IsFinite(WestDegrees) && double.IsFinite(EastDegrees) && WestDegrees is >= -180 and <= 180
+            && EastDegrees is >= -180 and <= 180;
         if (!(finite && WestDegrees != EastDegrees && SouthDegrees >= -90 && NorthDegrees <= 90 && SouthDegrees < NorthDegrees))
-            throw new PredictionException($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above east goes over the antimeridian) and south < north in -90 to 90.") { IsOfRequest = true };
+        {
+            throw new PredictionException($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above "
+                + "east goes over the antimeridian) and south < north in -90 to 90.")
+            { IsOfRequest = true };
+        }
     }
 
     /// <summary>A longitude in -180 to 180; 180 itself stays.</summary>
-    private static double Turned(double longitude) => longitude > 180 + 1e-9 ? longitude - 360 : longitude < -180 - 1e-9 ? longitude + 360 : longitude;
+    private static double Turned(double longitude) => longitude > 180 + 1e-9 ? longitude - 360
+        : longitude < -180 - 1e-9 ? longitude + 360 : longitude;
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>How a grid's cells become a map's cells.</summary>
 internal enum Resampling
@@ -95,7 +95,8 @@ internal sealed class GridReader
         double turn = _grid.Projection.IsGeographic ? 360 / g.CellWidth : 0;
         bool SameStep(double one, double other, int count) => Math.Abs(one - other) * count < Aligned * other;
         bool Whole(double v) => Math.Abs(v - Math.Round(v)) < Aligned * 10;
-        return SameStep(g.CellWidth, m.CellWidth, m.Columns) && SameStep(g.CellHeight, m.CellHeight, m.Rows) && Whole(columns) && Whole(rows)
+        return SameStep(g.CellWidth, m.CellWidth, m.Columns) && SameStep(g.CellHeight, m.CellHeight, m.Rows) && Whole(columns)
+            && Whole(rows)
             && (turn == 0 || Whole(turn) || (m.West >= g.West - Aligned && m.East <= g.East + Aligned));
     }
 
@@ -109,7 +110,9 @@ internal sealed class GridReader
                 && _grid.TryLocate(_lattice.PlaceOf(column + 1, row), out double xe, out double ye)
                 && _grid.TryLocate(_lattice.PlaceOf(column, row + 1), out double xs, out double ys)
                 && Math.Abs(xe - x) < _grid.Columns / 2 + 1 && Math.Abs(xs - x) < _grid.Columns / 2 + 1)
+            {
                 return Math.Max(Math.Sqrt((xe - x) * (xe - x) + (ye - y) * (ye - y)), Math.Sqrt((xs - x) * (xs - x) + (ys - y) * (ys - y)));
+            }
         }
         return 1;
     }

@@ -1,6 +1,7 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
-/// <summary>A window of a grid that may reach beyond it: cells off the grid are missing, and a grid round the Earth goes on at its other side.</summary>
+/// <summary>A window of a grid that may reach beyond it: cells off the grid are missing, and a grid round the Earth goes on at its other
+/// side.</summary>
 internal sealed class GridWindow(Grid grid)
 {
     private double[] _values = [];

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>The cells of a map, in a reference system.</summary>
 /// <param name="Projection">The reference system.</param>
@@ -20,7 +20,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
 
     public long Count => (long)Columns * Rows;
 
-    /// <summary>The place of a cell's centre; not-a-number off the map. Longitudes of a map over the antimeridian run on beyond 180.</summary>
+    /// <summary>The place of a cell's centre; not-a-number off the map. Longitudes of a map over the antimeridian run on beyond
+    /// 180.</summary>
     public GeoPoint CentreOf(int column, int row) => PlaceOf(column + 0.5, row + 0.5);
 
     /// <summary>The place of fractional cell coordinates.</summary>
@@ -34,49 +35,81 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     /// <summary>So many cells in a box of degrees.</summary>
     public static MapLattice OfBox(BoundingBox box, int columns, int rows) => new(
         Projection.Wgs84,
-        new(columns, rows, box.WestDegrees, box.NorthDegrees, box.WidthDegrees / columns, (box.NorthDegrees - box.SouthDegrees) / rows), false);
+        new(columns, rows, box.WestDegrees, box.NorthDegrees, box.WidthDegrees / columns, (box.NorthDegrees - box.SouthDegrees) / rows),
+        false);
 
     /// <summary>Lays out the cells of a map.</summary>
     /// <param name="grids">Every grid the map is made from.</param>
     /// <param name="region">What is mapped.</param>
     /// <param name="crs">Reference system, a code or well-known text; null keeps that of the finest grid.</param>
-    /// <param name="cellSize">Side of a cell in the unit of the reference system; null keeps the cells of the finest grid, so that it is read and not resampled.</param>
-    /// <exception cref="PredictionException">There is nothing to map, the reference system is not known, or the request makes no sense.</exception>
+    /// <param name="cellSize">Side of a cell in the unit of the reference system; null keeps the cells of the finest grid, so that it is
+    /// read and not resampled.</param>
+    /// <exception cref="PredictionException">There is nothing to map, the reference system is not known, or the request makes no
+    /// sense.</exception>
     public static MapLattice Of(IReadOnlyList<Grid> grids, MapRegion region, string? crs, double? cellSize)
     {
         region.Extent?.Check();
         Grid finest = grids.MinBy(GroundCell)!;
         // degrees without a code of their own stand for WGS 84
-        Projection projection = crs is not null ? Asked(crs) : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
+        Projection projection = crs is not null ? Asked(crs)
+            : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
             throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.") { IsOfRequest = true };
         if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
-            throw new PredictionException(string.Create(CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}.")) { IsOfRequest = true };
+        {
+            throw new PredictionException(
+                string.Create(
+                    CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of "
+                    + $"{projection.Name}."))
+            { IsOfRequest = true };
+        }
 
-        BoundingBox common = grids.Select(ExtentOf).Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
-            ?? throw new PredictionException("The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
+        BoundingBox common = grids.Select(ExtentOf)
+            .Aggregate((BoundingBox?)new BoundingBox(-180, -90, 180, 90), (shared, one) => shared?.Shared(one))
+            ?? throw new PredictionException(
+                "The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
         BoundingBox? asked = region.Extent;
         BoundingBox box = asked is null ? common : asked.Shared(common)
             ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.") { IsOfRequest = true };
-        bool clipped = asked is not null && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack || box.SouthDegrees > asked.SouthDegrees + Slack);
+        bool clipped = asked is not null
+            && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack
+                || box.SouthDegrees > asked.SouthDegrees + Slack);
 
         (double west, double south, double east, double north) = projection.IsGeographic
             ? (box.WestDegrees, box.SouthDegrees, box.WestDegrees + box.WidthDegrees, box.NorthDegrees)
             : Projected(box, projection);
         foreach (Grid grid in grids.Where(g => !g.Projection.IsGeographic && g.Projection.IsSameAs(projection)))
-            (west, south, east, north) = (Math.Max(west, grid.Lattice.West), Math.Max(south, grid.Lattice.South), Math.Min(east, grid.Lattice.East), Math.Min(north, grid.Lattice.North));
-        (double width, double height) = asFinest ? (finest.Lattice.CellWidth, finest.Lattice.CellHeight) : (cellSize!.Value, cellSize.Value);
-        (double originX, double originY) = asFinest ? (finest.Lattice.West, finest.Lattice.North) : projection.IsGeographic ? (-180, 90) : (0, 0);
+        {
+            (west, south, east, north) =
+                (Math.Max(west, grid.Lattice.West), Math.Max(south, grid.Lattice.South), Math.Min(east, grid.Lattice.East), Math.Min(north,
+                    grid.Lattice.North));
+        }
+
+        (double width, double height) = asFinest ? (finest.Lattice.CellWidth, finest.Lattice.CellHeight)
+            : (cellSize!.Value, cellSize.Value);
+        (double originX, double originY) = asFinest ? (finest.Lattice.West, finest.Lattice.North)
+            : projection.IsGeographic ? (-180, 90) : (0, 0);
         double first = Math.Ceiling((west - originX) / width - 0.5 - Slack), last = Math.Floor((east - originX) / width - 0.5 + Slack);
         double top = Math.Ceiling((originY - north) / height - 0.5 - Slack), bottom = Math.Floor((originY - south) / height - 0.5 + Slack);
         double columns = last - first + 1, rows = bottom - top + 1;
         if (!(columns >= 1 && rows >= 1))
-            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x {Text(height)} in {projection.Name}; choose a larger region or smaller cells.") { IsOfRequest = true };
+        {
+            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x "
+                + $"{Text(height)} in {projection.Name}; choose a larger region or smaller cells.")
+            { IsOfRequest = true };
+        }
+
         if (!(columns * rows <= MaxCells))
+        {
             throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
-                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger than {Text(width)} (in {projection.Name}) or a smaller region.")) { IsOfRequest = true };
-        return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height), clipped);
+                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger "
+                + $"than {Text(width)} (in {projection.Name}) or a smaller region."))
+            { IsOfRequest = true };
+        }
+
+        return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height),
+            clipped);
     }
 
     private static Projection Asked(string crs)
@@ -90,7 +123,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             // a grid's advice, to warp it, would mislead here
             throw new PredictionException(crs.Contains('[')
                 ? $"The map's reference system (crs) cannot be used: {e.Message}"
-                : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or well-known text (WKT).", e)
+                : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or "
+                + "well-known text (WKT).", e)
             {
                 IsOfRequest = true,
             };
@@ -105,7 +139,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         double area = EllipsoidalArea.OfCell(grid.Projection, grid.Lattice, grid.Columns / 2, grid.Rows / 2);
         // grids of degrees that cover different latitudes are compared by their degrees
         return grid.Projection.IsGeographic ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * 111_195 * 111_195
-            : double.IsNaN(area) ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * grid.Projection.UnitMetres * grid.Projection.UnitMetres : area;
+            : double.IsNaN(area)
+                ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * grid.Projection.UnitMetres * grid.Projection.UnitMetres : area;
     }
 
     private static BoundingBox ExtentOf(Grid grid)
@@ -117,7 +152,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             : new(Turned(extent.WestDegrees), extent.SouthDegrees, Turned(extent.EastDegrees), extent.NorthDegrees);
     }
 
-    /// <summary>A longitude in -180..180; an edge that adding up cell widths put a hair's breadth off the antimeridian lies on it.</summary>
+    /// <summary>A longitude in -180..180; an edge that adding up cell widths put a hair's breadth off the antimeridian lies on
+    /// it.</summary>
     private static double Turned(double longitude)
     {
         double turned = longitude > 180 + 1e-7 ? longitude - 360 : longitude < -180 - 1e-7 ? longitude + 360 : longitude;
@@ -128,18 +164,22 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     private static (double West, double South, double East, double North) Projected(BoundingBox box, Projection projection)
     {
         const int steps = 120;
-        double west = double.PositiveInfinity, south = double.PositiveInfinity, east = double.NegativeInfinity, north = double.NegativeInfinity;
+        double west = double.PositiveInfinity, south = double.PositiveInfinity, east = double.NegativeInfinity,
+            north = double.NegativeInfinity;
         for (int i = 0; i <= steps; i++)
         {
             for (int j = 0; j <= steps; j++)
             {
-                GeoPoint place = new(box.WestDegrees + box.WidthDegrees * i / steps, box.SouthDegrees + (box.NorthDegrees - box.SouthDegrees) * j / steps);
+                GeoPoint place = new(box.WestDegrees + box.WidthDegrees * i / steps,
+                    box.SouthDegrees + (box.NorthDegrees - box.SouthDegrees) * j / steps);
                 if (!projection.TryProject(place, out double x, out double y))
                     continue;
                 (west, east, south, north) = (Math.Min(west, x), Math.Max(east, x), Math.Min(south, y), Math.Max(north, y));
             }
         }
         return west < east && south < north ? (west, south, east, north)
-            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another reference system.") { IsOfRequest = true };
+            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another "
+            + "reference system.")
+            { IsOfRequest = true };
     }
 }

@@ -1,7 +1,7 @@
 using NetTopologySuite.Algorithm.Locate;
 using NetTopologySuite.Geometries;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>What is mapped: everything the grids share, a box, or the cells whose centres lie in polygons.</summary>
 public sealed class MapRegion

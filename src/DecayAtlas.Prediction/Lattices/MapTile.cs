@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>A tile of a map's cells, and which of them belong to the region; used again for every tile.</summary>
 internal sealed class MapTile(MapLattice lattice, MapRegion region)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>
 /// Values at the centres of map cells, or means and commonest classes of points spread evenly over them, at most a grid cell apart up to
@@ -59,10 +59,12 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
         }
     }
 
-    /// <summary>Reads the window around the points; false where it would be too large, as where they lie on both sides of a world grid.</summary>
+    /// <summary>Reads the window around the points; false where it would be too large, as where they lie on both sides of a world
+    /// grid.</summary>
     private bool ReadAround(int points)
     {
-        double west = double.PositiveInfinity, east = double.NegativeInfinity, north = double.PositiveInfinity, south = double.NegativeInfinity;
+        double west = double.PositiveInfinity, east = double.NegativeInfinity, north = double.PositiveInfinity,
+            south = double.NegativeInfinity;
         for (int p = 0; p < points; p++)
         {
             if (double.IsNaN(_columns[p]))

@@ -1,6 +1,6 @@
 using MathNet.Numerics.Statistics;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>What <see cref="Applicability"/> is made of; saved with the model.</summary>
 /// <param name="Means">Training mean of each covariate, in its unit.</param>
@@ -16,7 +16,8 @@ internal sealed record ApplicabilityState(double[] Means, double[] Scales, float
 /// nearest training row over the mean distance between training rows; a place is applicable up to the upper whisker (75th
 /// percentile + 1.5 interquartile ranges) of the DI that training rows have to the rows outside their own fold.
 /// </summary>
-/// <remarks>A row's DI is 0 at a training row and about 1 where it is as far from all as they are from each other. Safe to use from many threads.</remarks>
+/// <remarks>A row's DI is 0 at a training row and about 1 where it is as far from all as they are from each other. Safe to use from many
+/// threads.</remarks>
 internal sealed class Applicability
 {
     private readonly KdTree _tree;
@@ -34,7 +35,8 @@ internal sealed class Applicability
     public ApplicabilityState State { get; }
 
     /// <summary>DI of each training row to the training rows outside its fold, in the order of the table.</summary>
-    public static (Applicability Applicability, double[] TrainingIndex) Of(CovariateTable table, IReadOnlyList<int> foldOfRow, IReadOnlyList<double> importance)
+    public static (Applicability Applicability, double[] TrainingIndex) Of(CovariateTable table, IReadOnlyList<int> foldOfRow,
+        IReadOnlyList<double> importance)
     {
         int width = table.FeatureCount, n = table.Count;
         double[] means = new double[width], scales = new double[width];
@@ -56,6 +58,7 @@ internal sealed class Applicability
         Array.Fill(nearest, double.PositiveInfinity);
         double sum = 0;
         for (int a = 0; a < n; a++)
+        {
             for (int b = a + 1; b < n; b++)
             {
                 double distance = Distance(points.AsSpan(a * width, width), points.AsSpan(b * width, width));
@@ -63,6 +66,8 @@ internal sealed class Applicability
                 if (foldOfRow[a] != foldOfRow[b])
                     (nearest[a], nearest[b]) = (Math.Min(nearest[a], distance), Math.Min(nearest[b], distance));
             }
+        }
+
         double mean = sum / (n * (n - 1) / 2.0);
         double[] index = [.. nearest.Select(d => mean > 0 ? d / mean : 0)];
         return (new(state with { MeanDistance = mean, Threshold = UpperWhisker(index) }), index);
@@ -87,7 +92,8 @@ internal sealed class Applicability
 
     public bool IsApplicable(double dissimilarity) => dissimilarity <= State.Threshold;
 
-    /// <summary>75th percentile + 1.5 interquartile ranges, quantiles by linear interpolation (type 7 of Hyndman and Fan 1996), and at most the largest value.</summary>
+    /// <summary>75th percentile + 1.5 interquartile ranges, quantiles by linear interpolation (type 7 of Hyndman and Fan 1996), and at most
+    /// the largest value.</summary>
     internal static double UpperWhisker(IReadOnlyList<double> values)
     {
         double[] sorted = [.. values.Order()];

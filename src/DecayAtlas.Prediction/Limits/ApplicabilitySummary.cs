@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>The area of applicability in numbers.</summary>
 /// <param name="Threshold">Largest dissimilarity index inside.</param>
@@ -10,6 +10,6 @@ public sealed record ApplicabilitySummary(double Threshold, double MeanDistance,
     internal static ApplicabilitySummary Of(Applicability applicability, double[] trainingIndex) => new(
         applicability.State.Threshold,
         applicability.State.MeanDistance,
-        Prediction.Applicability.Quantile([.. trainingIndex.Order()], 0.5),
+        Applicability.Quantile([.. trainingIndex.Order()], 0.5),
         trainingIndex.Count(applicability.IsApplicable) / (double)trainingIndex.Length);
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>
 /// How alike the model's errors are at two places: exponential variogram nugget + sill (1 - exp(-distance / range)) of the held-out
@@ -36,18 +36,21 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
         for (int step = 0; step <= RangeSteps; step++)
         {
             double range = nearest / 3 * Math.Pow(3 * farthest / nearest, step / (double)RangeSteps);
-            (double nugget, double sill, double loss) = Line([.. classes.Select(c => (1 - Math.Exp(-c.Distance / range), c.Half, c.Pairs / (c.Distance * c.Distance)))]);
+            (double nugget, double sill, double loss) =
+                Line([.. classes.Select(c => (1 - Math.Exp(-c.Distance / range), c.Half, c.Pairs / (c.Distance * c.Distance)))]);
             if (loss < best.Loss * (1 - 1e-12))
                 best = (loss, nugget, sill, range);
         }
         return best.Sill > 0 ? new(best.Nugget, best.Sill, best.Range, blocks) : new(variance, 0, 0, blocks);
     }
 
-    private static List<(double Distance, double Half, int Pairs)> Empirical(IReadOnlyList<GeoPoint> places, IReadOnlyList<double> residuals)
+    private static List<(double Distance, double Half, int Pairs)> Empirical(IReadOnlyList<GeoPoint> places,
+        IReadOnlyList<double> residuals)
     {
         List<(double Distance, double Square)> distances = new();
         double largest = 0;
         for (int a = 0; a < places.Count; a++)
+        {
             for (int b = a + 1; b < places.Count; b++)
             {
                 double distance = places[a].GroundDistanceMetres(places[b]), difference = residuals[a] - residuals[b];
@@ -55,6 +58,8 @@ public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMe
                     distances.Add((distance, difference * difference));
                 largest = Math.Max(largest, distance);
             }
+        }
+
         double width = largest / 3 / Classes;
         return [.. distances.Where(d => d.Distance < width * Classes).GroupBy(d => (int)(d.Distance / width)).OrderBy(g => g.Key)
             .Select(g => (g.Average(d => d.Distance), g.Average(d => d.Square) / 2, g.Count()))];

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>
 /// Nearest neighbours among points of any dimension. Source: Friedman, Bentley and Finkel 1977, ACM TOMS 3:209-226: split the

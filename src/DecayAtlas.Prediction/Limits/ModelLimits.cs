@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>How far a model may be trusted: saved as <c>limits.json</c>.</summary>
 internal sealed class ModelLimits(ApplicabilityState applicability, PredictionInterval interval, ErrorCorrelation errors)

@@ -1,7 +1,8 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>
-/// Conformal prediction interval: prediction ± <paramref name="Quantile"/> · (<paramref name="Base"/> + <paramref name="Slope"/> · DI), on the
+/// Conformal prediction interval: prediction ± <paramref name="Quantile"/> · (<paramref name="Base"/> + <paramref name="Slope"/> · DI), on
+/// the
 /// scale of the target. DI is the dissimilarity index, so that the interval widens where training rows are unlike.
 /// </summary>
 /// <remarks>
@@ -28,10 +29,12 @@ public sealed record PredictionInterval(double Level, double Base, double Slope,
         return new(level, intercept, slope, rank > scaled.Length ? double.PositiveInfinity : scaled[rank - 1]);
     }
 
-    /// <summary>Which of the scaled residuals, by size from 1, is the quantile; more than there are where they are too few for the level.</summary>
+    /// <summary>Which of the scaled residuals, by size from 1, is the quantile; more than there are where they are too few for the
+    /// level.</summary>
     internal static int RankOf(int residuals, double level) => (int)Math.Ceiling((residuals + 1) * level);
 
-    /// <summary>Least-squares line of |residual| on DI; never falling, and at DI 0 at least a quarter of the mean (so that no place is called exact).</summary>
+    /// <summary>Least-squares line of |residual| on DI; never falling, and at DI 0 at least a quarter of the mean (so that no place is
+    /// called exact).</summary>
     private static (double Intercept, double Slope) ErrorLine(IReadOnlyList<double> residuals, IReadOnlyList<double> dissimilarity)
     {
         double meanError = residuals.Average(Math.Abs), meanIndex = dissimilarity.Average();

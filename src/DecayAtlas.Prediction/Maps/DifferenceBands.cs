@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>The layers of a difference in one tile, 256 x 256 values each; NaN where a side has no prediction.</summary>
 internal sealed class DifferenceBands

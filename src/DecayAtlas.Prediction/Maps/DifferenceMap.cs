@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>One side of a difference: a model over the grids of a catalogue.</summary>
 /// <param name="Name">What people call it, as "2050, dry".</param>
@@ -50,7 +50,8 @@ public sealed record DifferenceSource(string Name, string ModelId, string Releas
 /// <remarks>
 /// Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates under one
 /// model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. What no interval
-/// holds: whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of; and the error of
+/// holds: whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of; and the error
+/// of
 /// the scenario itself.
 /// </remarks>
 public static class DifferenceMap
@@ -58,7 +59,8 @@ public static class DifferenceMap
     /// <summary>Bands of the GeoTIFF.</summary>
     public static IReadOnlyList<GeoTiffBand> Bands { get; } =
     [
-        new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"), new("ratio_upper", "1"),
+        new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"),
+        new("ratio_upper", "1"),
         new("applicable_on_both", "1", IsFlag: true),
     ];
 
@@ -70,7 +72,8 @@ public static class DifferenceMap
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     /// <exception cref="PredictionException">A covariate or the region does not fit a model, or a file cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
-    public static DifferenceSummary Make(RateSide before, RateSide after, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
+    public static DifferenceSummary Make(RateSide before, RateSide after, MapOptions options, MapFiles files,
+        Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
             using RateSurface first = new(before.Model, before.Covariates, options.Conditions);
@@ -83,8 +86,12 @@ public static class DifferenceMap
             ThinnedMap raster = new(lattice.Columns, lattice.Rows);
             Dictionary<string, string> provenance = Provenance(before, after);
             MapTile tile = new(lattice, options.Region);
-            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands, MapBands.TifTags(provenance, options.Title), overviews: true))
-            using (NetCdfWriter? netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after), Attributes(provenance, options.Title)))
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, Bands,
+                MapBands.TifTags(provenance, options.Title), overviews: true))
+            using (NetCdfWriter? netCdf = files.NetCdf is null ? null
+                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after),
+                    Attributes(provenance, options.Title)))
+            {
                 tile.ForEach(() =>
                 {
                     first.Predict(tile);
@@ -94,7 +101,10 @@ public static class DifferenceMap
                     tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, bands.All);
                 }, (done, of) => progress?.Invoke("Difference", done, of));
-            File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, Words(before, after, options), options.Sites, isChange: true));
+            }
+
+            File.WriteAllBytes(partial(files.Png),
+                MapPicture.Draw(raster, lattice, Words(before, after, options), options.Sites, isChange: true));
             return tally.Summary(before, after);
         });
 
@@ -114,7 +124,8 @@ public static class DifferenceMap
     /// <summary>Covariates of either model that do not come from the same grid.</summary>
     internal static IReadOnlyList<string> SwappedOf(RateSide before, RateSide after) =>
         [.. before.Model.Card.Covariates.Concat(after.Model.Card.Covariates).Select(c => c.Name).Distinct()
-            .Where(name => !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name)))];
+            .Where(name =>
+                !Equals(before.Covariates.FirstOrDefault(e => e.Name == name), after.Covariates.FirstOrDefault(e => e.Name == name)))];
 
     private static List<NetCdfVariable> Variables(RateSide before, RateSide after) =>
     [
@@ -137,7 +148,9 @@ public static class DifferenceMap
 
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
-        string.Create(CultureInfo.InvariantCulture, $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})"),
+        string.Create(
+            CultureInfo.InvariantCulture, $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model "
+            + $"{before.Model.Card.ModelId})"),
         MapBands.Caution)
     {
         Quantity = "Change of k",

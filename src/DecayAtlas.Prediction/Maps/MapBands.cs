@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>What the files of a map hold and say of themselves.</summary>
 public static class MapBands
@@ -8,12 +8,14 @@ public static class MapBands
     /// <summary>Grows when other files or bytes come of the same model and grids.</summary>
     public const int Version = 2;
 
-    public const string Caution = "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
+    public const string Caution =
+        "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
 
     /// <summary>Bands of the GeoTIFF.</summary>
     public static IReadOnlyList<GeoTiffBand> Tif { get; } =
     [
-        new("decay_rate", "d-1"), new("decay_rate_lower", "d-1"), new("decay_rate_upper", "d-1"), new("dissimilarity", "1"), new("applicable", "1", IsFlag: true),
+        new("decay_rate", "d-1"), new("decay_rate_lower", "d-1"), new("decay_rate_upper", "d-1"), new("dissimilarity", "1"),
+            new("applicable", "1", IsFlag: true),
     ];
 
     /// <summary>Variables of the NetCDF file.</summary>
@@ -47,12 +49,13 @@ public static class MapBands
         provenance.Append(new("title", title)).ToDictionary(p => p.Key.ToUpperInvariant(), p => p.Value);
 
     /// <summary>CF asks for title, source, history, references, comment.</summary>
-    internal static Dictionary<string, string> NetCdfAttributes(IReadOnlyDictionary<string, string> provenance, string title, string history) => new(provenance)
-    {
-        ["title"] = title,
-        ["source"] = $"model {provenance["model_id"]} trained on atlas release {provenance["release_id"]}",
-        ["history"] = history,
-        ["references"] = "Applicability: Meyer and Pebesma 2021, doi:10.1111/2041-210X.13650",
-        ["comment"] = Caution,
-    };
+    internal static Dictionary<string, string> NetCdfAttributes(IReadOnlyDictionary<string, string> provenance, string title,
+        string history) => new(provenance)
+        {
+            ["title"] = title,
+            ["source"] = $"model {provenance["model_id"]} trained on atlas release {provenance["release_id"]}",
+            ["history"] = history,
+            ["references"] = "Applicability: Meyer and Pebesma 2021, doi:10.1111/2041-210X.13650",
+            ["comment"] = Caution,
+        };
 }

@@ -1,6 +1,7 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
-/// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells and combined.</summary>
+/// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells
+/// and combined.</summary>
 internal sealed class MapCovariate : IDisposable
 {
     private readonly CatalogueEntry _entry;
@@ -27,7 +28,8 @@ internal sealed class MapCovariate : IDisposable
     private bool IsOneGrid => _entry.Made is OneLayer;
 
     /// <summary>Opens the grids that a model's covariate needs.</summary>
-    /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season or depth that is not stated.</exception>
+    /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season
+    /// or depth that is not stated.</exception>
     /// <exception cref="GridException">A grid cannot be opened.</exception>
     public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
@@ -85,7 +87,8 @@ internal sealed class MapCovariate : IDisposable
 
     private static string Asks(RecipeGap gap) => gap switch
     {
-        RecipeGap.NoDates => "follows the days a bag is buried, and the map states none; add buried_on and retrieved_on to it, as 2024-04-15",
+        RecipeGap.NoDates =>
+            "follows the days a bag is buried, and the map states none; add buried_on and retrieved_on to it, as 2024-04-15",
         RecipeGap.NoDepth => "follows the depth of a bag, and the map states none; add depth_cm to it",
         _ => "is not described by its layers over the whole season or depth that the map states; state another one or add layers",
     };

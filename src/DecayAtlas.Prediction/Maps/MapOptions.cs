@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>What a map shows and how its cells lie.</summary>
 /// <param name="Title">Heading of the picture, title of the files.</param>

@@ -1,9 +1,10 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>Counts cells and their areas as they are predicted.</summary>
 internal sealed class MapTally(MapLattice lattice)
 {
-    private readonly double[] _areaOfRow = lattice.Projection.IsGeographic ? [.. Enumerable.Range(0, lattice.Rows).Select(r => lattice.AreaOf(0, r))] : [];
+    private readonly double[] _areaOfRow = lattice.Projection.IsGeographic
+        ? [.. Enumerable.Range(0, lattice.Rows).Select(r => lattice.AreaOf(0, r))] : [];
     private readonly double _sameArea = lattice.Projection.IsEqualArea ? lattice.AreaOf(0, 0) : double.NaN;
     private long _predicted;
     private long _applicable;
@@ -16,7 +17,8 @@ internal sealed class MapTally(MapLattice lattice)
     public void Add(int column, int row, float ratePerDay, bool isApplicable)
     {
         // a cell with a corner off the map has no area that could be told
-        double here = _areaOfRow.Length > 0 ? _areaOfRow[row] : !double.IsNaN(_sameArea) ? _sameArea : lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a;
+        double here = _areaOfRow.Length > 0 ? _areaOfRow[row]
+            : !double.IsNaN(_sameArea) ? _sameArea : lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a;
         _predicted++;
         _sum += ratePerDay * here;
         _area += here;
@@ -32,7 +34,8 @@ internal sealed class MapTally(MapLattice lattice)
     public MapSummary Summary(string modelId, IReadOnlyDictionary<string, string> resampling)
     {
         double? IfAny(double value) => _predicted > 0 && double.IsFinite(value) ? value : null;
-        return new(modelId, lattice.Projection.Name, lattice.Cells, resampling, lattice.Count, _predicted, lattice.Count - _predicted, _applicable,
+        return new(modelId, lattice.Projection.Name, lattice.Cells, resampling, lattice.Count, _predicted, lattice.Count - _predicted,
+            _applicable,
             _area / 1e6, _applicableArea / 1e6, IfAny(_minimum), IfAny(_sum / _area), IfAny(_maximum), lattice.IsClipped);
     }
 }

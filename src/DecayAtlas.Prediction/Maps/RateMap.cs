@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>
 /// Predicts the decay rate over a region, tile by tile, to a GeoTIFF, a NetCDF file and a picture. Memory does not grow with the region: a
@@ -24,7 +24,8 @@ public static class RateMap
     /// <exception cref="PredictionException">A covariate or the region does not fit the model, or a file cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
     public static MapSummary Make(
-        RateModel model, IReadOnlyList<CatalogueEntry> covariates, MapOptions options, MapFiles files, Action<string, int, int>? progress = null) =>
+        RateModel model, IReadOnlyList<CatalogueEntry> covariates, MapOptions options, MapFiles files,
+        Action<string, int, int>? progress = null) =>
         WholeFiles.Write(files.All, partial =>
         {
             using RateSurface surface = new(model, covariates, options.Conditions);
@@ -34,9 +35,13 @@ public static class RateMap
             MapTally tally = new(lattice);
             MapTile tile = new(lattice, options.Region);
             Dictionary<string, string> provenance = MapBands.Provenance(model.Card);
-            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif, MapBands.TifTags(provenance, options.Title), overviews: true))
-            using (NetCdfWriter? netCdf = files.NetCdf is null ? null : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
-                MapBands.NetCdf(model.Card), MapBands.NetCdfAttributes(provenance, options.Title, $"made by the map stage of DecayAtlas {model.Card.CodeVersion}")))
+            using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif,
+                MapBands.TifTags(provenance, options.Title), overviews: true))
+            using (NetCdfWriter? netCdf = files.NetCdf is null ? null
+                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
+                MapBands.NetCdf(model.Card),
+                MapBands.NetCdfAttributes(provenance, options.Title, $"made by the map stage of DecayAtlas {model.Card.CodeVersion}")))
+            {
                 tile.ForEach(() =>
                 {
                     surface.Predict(tile);
@@ -44,6 +49,8 @@ public static class RateMap
                     tif.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                     netCdf?.WriteTiles(tile.Column / MapTile.Size, tile.Row / MapTile.Size, surface.Bands.All);
                 }, (done, of) => progress?.Invoke("Map", done, of));
+            }
+
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
             return tally.Summary(model.Card.ModelId, surface.Resamplings);
         });
@@ -70,7 +77,8 @@ public static class RateMap
         double factor = Math.Exp(card.WinnerScore().Blocked.Pooled.Rmse);
         string subtitle = string.Create(
             CultureInfo.InvariantCulture,
-            $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a factor of {factor:0.00}");
+            $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a "
+            + $"factor of {factor:0.00}");
         string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
         return new(options.Title, subtitle, caution) { Unpredicted = options.Region.Unpredicted };
     }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>
 /// A model over its grids: what it predicts in the cells of a tile. Cells do not depend on each other and are shared out in fixed
@@ -20,7 +20,8 @@ internal sealed class RateSurface : IDisposable
         Model = model;
         int width = model.Card.Covariates.Count;
         _values = [.. Enumerable.Range(0, width).Select(_ => new double[TileCells])];
-        _tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask).Select(_ => (new PredictionBlock(width, CellsPerTask), new int[CellsPerTask]))];
+        _tasks = [.. Enumerable.Range(0, TileCells / CellsPerTask)
+            .Select(_ => (new PredictionBlock(width, CellsPerTask), new int[CellsPerTask]))];
         try
         {
             // every covariate is looked up before the first grid is opened
@@ -55,7 +56,9 @@ internal sealed class RateSurface : IDisposable
         Parallel.For(0, _covariates.Count, c => _covariates[c].Read(tile, _values[c]));
         Bands.Clear();
         int count = tile.Count;
-        Parallel.For(0, (count + CellsPerTask - 1) / CellsPerTask, task => Predict(tile, _tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
+        Parallel.For(
+            0, (count + CellsPerTask - 1) / CellsPerTask,
+                task => Predict(tile, _tasks[task], task * CellsPerTask, Math.Min(count, (task + 1) * CellsPerTask)));
     }
 
     public void Dispose() => _covariates.ForEach(c => c.Dispose());

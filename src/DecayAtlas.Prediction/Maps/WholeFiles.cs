@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>Files that appear whole or not at all: written beside their place, and moved there when all are done.</summary>
 internal static class WholeFiles
@@ -18,7 +18,8 @@ internal static class WholeFiles
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new PredictionException(
-                $"{string.Join(" and ", all)} cannot be written ({e.Message.TrimEnd('.')}); check the folder, its rights and the free space.", e);
+                $"{string.Join(" and ", all)} cannot be written ({e.Message.TrimEnd('.')}); check the folder, its rights and the free "
+                + "space.", e);
         }
     }
 }

@@ -1,6 +1,6 @@
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>A model that is a formula with few numbers, saved as JSON.</summary>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "formula")]
@@ -25,7 +25,8 @@ internal sealed record ConstantFormula(int Covariates, double Value) : Formula
     public override double Of(ReadOnlySpan<float> features) => Value;
 }
 
-/// <summary>ln k = a + E0 (1/56.02 - 1/(T + 46.02)) + ln(u (1 + K)/(u + K)), u = M / mean M. Not a number where T ≤ -46.02 or M ≤ 0.</summary>
+/// <summary>ln k = a + E0 (1/56.02 - 1/(T + 46.02)) + ln(u (1 + K)/(u + K)), u = M / mean M. Not a number where T ≤ -46.02 or M ≤
+/// 0.</summary>
 /// <param name="Covariates">Features of the model.</param>
 /// <param name="Temperature">Which of them is T (degC).</param>
 /// <param name="Moisture">Which of them is M; missing for warmth alone.</param>

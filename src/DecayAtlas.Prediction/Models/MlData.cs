@@ -1,7 +1,7 @@
 using Microsoft.ML;
 using Microsoft.ML.Data;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>Hands a table to ML.NET.</summary>
 internal static class MlData

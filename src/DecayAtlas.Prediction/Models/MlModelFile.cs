@@ -2,7 +2,7 @@ using System.IO.Compression;
 using Microsoft.ML;
 using Microsoft.ML.Data;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// ML.NET's model archive with the same bytes for the same model. ML.NET stamps the time of saving into each entry, so the
@@ -34,7 +34,8 @@ internal static class MlModelFile
         return result.ToArray();
     }
 
-    /// <summary>The model as an ONNX graph: input <c>Features</c> (rows x covariates, single precision), output <c>Score.output</c> (ln k, or S).</summary>
+    /// <summary>The model as an ONNX graph: input <c>Features</c> (rows x covariates, single precision), output <c>Score.output</c> (ln k,
+    /// or S).</summary>
     public static byte[] Onnx(MLContext ml, ITransformer transformer, int featureCount)
     {
         SchemaDefinition schema = SchemaDefinition.Create(typeof(FeaturesOnly));

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// Chooses and trains a model: every candidate is scored on held-out spatial blocks, the simplest that nothing beats beyond
@@ -13,7 +13,8 @@ public static class ModelTrainer
     /// <param name="set">What to learn from.</param>
     /// <param name="options">Settings; all enter the model id.</param>
     /// <param name="progress">Told what is being done, steps done, steps in all.</param>
-    /// <exception cref="PredictionException">The rows, blocks or covariates do not allow training, no candidate could be trained, or a setting makes no sense.</exception>
+    /// <exception cref="PredictionException">The rows, blocks or covariates do not allow training, no candidate could be trained, or a
+    /// setting makes no sense.</exception>
     public static RateModel Train(TrainingSet set, TrainingOptions options, Action<string, int, int>? progress = null)
     {
         options.Check();
@@ -22,7 +23,8 @@ public static class ModelTrainer
     }
 
     /// <summary>The same of a checked set, from candidates of one's own.</summary>
-    internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates, Action<string, int, int>? progress = null)
+    internal static RateModel TrainOf(TrainingSet set, TrainingOptions options, CandidateSet candidates,
+        Action<string, int, int>? progress = null)
     {
         CovariateTable table = CovariateTable.Of(set);
         ValidationFolds folds = ValidationFolds.Of(table, options);
@@ -37,15 +39,20 @@ public static class ModelTrainer
         Entrant chosen = tournament.Chosen;
 
         Report("Importance, effects and learning curve");
-        IReadOnlyList<CovariateImportance> importance = PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
-        List<CovariateEffect> effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor)).ToList();
+        IReadOnlyList<CovariateImportance> importance =
+            PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
+        List<CovariateEffect> effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))
+            .ToList();
         IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Limits");
         double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
-        (Applicability? applicability, double[]? index) = Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
+        (Applicability? applicability, double[]? index) =
+            Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
-        ErrorCorrelation errors = ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals, folds.Blocked.Groups);
+        ErrorCorrelation errors =
+            ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals,
+                folds.Blocked.Groups);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
         progress?.Invoke("Model trained", steps, steps);
 

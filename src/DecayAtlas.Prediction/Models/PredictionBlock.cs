@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// Room for a block of rows: covariates in, prediction and its limits out. One block serves one thread at a time and can be
@@ -15,7 +15,8 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>; not finite = missing.</summary>
     public float[][] Covariates { get; } = [.. Enumerable.Range(0, covariateCount).Select(_ => new float[capacity])];
 
-    /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
+    /// <summary>Out: the median of what is to be expected there, in <see cref="ModelCard.TargetUnit"/>: k is exp of the predicted ln k. NaN
+    /// where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
     public float[] Predictions { get; } = new float[capacity];
 
     /// <summary>Out: lower end of the prediction interval of the level of the model; NaN as above.</summary>

@@ -1,10 +1,12 @@
 using System.Text.Json;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
-/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or <c>model.json</c> (a formula),
-/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same training inputs give the same bytes. Safe to use from many threads.
+/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or <c>model.json</c> (a
+/// formula),
+/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same training inputs give the same
+/// bytes. Safe to use from many threads.
 /// </summary>
 public sealed class RateModel : IDisposable
 {
@@ -41,12 +43,17 @@ public sealed class RateModel : IDisposable
     internal ModelLimits Limits => _limits;
 
     /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
-    /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a number.</remarks>
+    /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a
+    /// number.</remarks>
     public void Predict(PredictionBlock block, int count)
     {
         int width = Card.Covariates.Count;
         if (block.Covariates.Length != width || count < 0 || count > block.Capacity)
-            throw new ArgumentException($"Expected a block of {width} covariates and a count of at most its capacity, found {block.Covariates.Length} and {count} of {block.Capacity}.", nameof(block));
+        {
+            throw new ArgumentException($"Expected a block of {width} covariates and a count of at most its capacity, found "
+                + $"{block.Covariates.Length} and {count} of {block.Capacity}.", nameof(block));
+        }
+
         int complete = block.GatherComplete(count);
         Span<float> features = block.Features.AsSpan(0, complete * width);
         Span<double> values = block.Values.AsSpan(0, complete);
@@ -56,7 +63,8 @@ public sealed class RateModel : IDisposable
             Span<float> row = features.Slice(i * width, width);
             int at = block.RowOf[i];
             double dissimilarity = _limits.Applicability.DissimilarityOf(row), half = _limits.Interval.HalfWidthAt(dissimilarity);
-            float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half), upper = (float)Card.ToTargetUnit(values[i] + half);
+            float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half),
+                upper = (float)Card.ToTargetUnit(values[i] + half);
             if (!IsStated(lower) || !IsStated(upper))
             {
                 block.Clear(at);
@@ -70,7 +78,8 @@ public sealed class RateModel : IDisposable
         }
     }
 
-    /// <summary>Covariates far off all training lead curves to a k that single precision holds only as 0 or infinity; neither is a prediction.</summary>
+    /// <summary>Covariates far off all training lead curves to a k that single precision holds only as 0 or infinity; neither is a
+    /// prediction.</summary>
     private bool IsStated(float value) => float.IsFinite(value) && (value > 0 || Card.Target != PredictionTarget.DecayRate);
 
     /// <summary>Writes the files of a model that was just trained; files of the same name are replaced.</summary>
@@ -97,12 +106,19 @@ public sealed class RateModel : IDisposable
     {
         string cardPath = Path.Combine(folder, CardJsonFile), limitsPath = Path.Combine(folder, LimitsFile);
         foreach (string path in new[] { cardPath, limitsPath })
+        {
             if (!File.Exists(path))
                 throw new PredictionException($"Model file '{path}' does not exist; give the folder that training wrote.");
+        }
+
         ModelCard card = ReadCard(cardPath);
         (SavedPredictor? saved, RatePredictor? predictor) = SavedPredictor.Read(folder);
         if (predictor.FeatureCount != card.Covariates.Count)
-            throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
+        {
+            throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} "
+                + $"covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
+        }
+
         return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), []);
     }
 
@@ -118,12 +134,17 @@ public sealed class RateModel : IDisposable
             SavedLimits saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), CardJson.Options)!;
             ApplicabilityState a = saved.Applicability;
             if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
-                throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder mixes two models, train again.");
+            {
+                throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder "
+                    + "mixes two models, train again.");
+            }
+
             return ModelLimits.Of(saved);
         }
         catch (JsonException e)
         {
-            throw new PredictionException($"Model file '{path}' does not hold the limits of a model ({Damage.Of(e)}); train the model again.", e);
+            throw new PredictionException($"Model file '{path}' does not hold the limits of a model ({Damage.Of(e)}); train the model "
+                + "again.", e);
         }
     }
 
@@ -132,8 +153,13 @@ public sealed class RateModel : IDisposable
         try
         {
             using JsonDocument document = JsonDocument.Parse(File.ReadAllBytes(path));
-            if (!document.RootElement.TryGetProperty("card_version", out JsonElement version) || !version.TryGetInt32(out int found) || found != ModelCard.CurrentVersion)
-                throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model again with this version.");
+            if (!document.RootElement.TryGetProperty("card_version", out JsonElement version) || !version.TryGetInt32(out int found)
+                || found != ModelCard.CurrentVersion)
+            {
+                throw new PredictionException($"Model card '{path}' is not of card_version {ModelCard.CurrentVersion}; train the model "
+                    + "again with this version.");
+            }
+
             if (HasGap(document.RootElement))
                 throw new JsonException("an entry of a list is null");
             return document.Deserialize<ModelCard>(CardJson.Options)!;

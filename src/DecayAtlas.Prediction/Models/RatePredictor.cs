@@ -3,7 +3,7 @@ using Microsoft.ML.Data;
 using Microsoft.ML.Trainers.FastTree;
 using Microsoft.ML.Trainers.LightGbm;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// Evaluates a trained ML.NET model from its public parameters, many rows at a time and from any thread. ML.NET's own engine
@@ -40,18 +40,26 @@ internal abstract class RatePredictor
         foreach (ITransformer step in Steps(transformer))
         {
             if (step is ISingleFeaturePredictionTransformer<object> prediction)
+            {
                 return prediction.Model switch
                 {
-                    FastTreeRegressionModelParameters boosted => TreePredictor.Of(boosted.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
-                    FastForestRegressionModelParameters forest => TreePredictor.Of(forest.TrainedTreeEnsemble, FeaturesOf(prediction), average: true),
-                    LightGbmRegressionModelParameters gradient => TreePredictor.Of(gradient.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
-                    var other => throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a forest or boosted trees; train it again with this version."),
+                    FastTreeRegressionModelParameters boosted =>
+                        TreePredictor.Of(boosted.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
+                    FastForestRegressionModelParameters forest =>
+                        TreePredictor.Of(forest.TrainedTreeEnsemble, FeaturesOf(prediction), average: true),
+                    LightGbmRegressionModelParameters gradient =>
+                        TreePredictor.Of(gradient.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
+                    var other =>
+                        throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a forest or boosted "
+                        + "trees; train it again with this version."),
                 };
+            }
         }
         throw new PredictionException("The saved model has no regression step; train it again with this version.");
     }
 
-    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double})"/>; what it gives for a row with a missing feature is overwritten.</summary>
+    /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double})"/>; what it gives for a row with a missing feature is
+    /// overwritten.</summary>
     protected abstract void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates);
 
     private static int FeaturesOf(ISingleFeaturePredictionTransformer<object> prediction) =>
@@ -63,8 +71,11 @@ internal abstract class RatePredictor
     private static bool HasMissing(ReadOnlySpan<float> features)
     {
         foreach (float value in features)
+        {
             if (!float.IsFinite(value))
                 return true;
+        }
+
         return false;
     }
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// Smallest and largest value of each feature in a run of rows, in its halves, their halves and so on: range 1 is the whole run, ranges
@@ -49,11 +49,13 @@ internal readonly ref struct RowRanges
         for (int c = 0; c < _width; c++)
             _low[at + c] = _high[at + c] = features[from * _width + c];
         for (int row = from + 1; row < to; row++)
+        {
             for (int c = 0; c < _width; c++)
             {
                 // both keep a not-a-number, and no comparison with it holds
                 _low[at + c] = Math.Min(_low[at + c], features[row * _width + c]);
                 _high[at + c] = Math.Max(_high[at + c], features[row * _width + c]);
             }
+        }
     }
 }

@@ -1,6 +1,6 @@
 using System.Text.Json;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>The file that holds what predicts: ML.NET's archive, or a formula in JSON.</summary>
 /// <param name="FileName"><see cref="MlFile"/> or <see cref="FormulaFile"/>.</param>
@@ -20,7 +20,11 @@ internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onn
     {
         string formula = Path.Combine(folder, FormulaFile), archive = Path.Combine(folder, MlFile);
         if (!File.Exists(formula) && !File.Exists(archive))
-            throw new PredictionException($"Model folder '{folder}' holds neither {MlFile} nor {FormulaFile}; give the folder that training wrote.");
+        {
+            throw new PredictionException($"Model folder '{folder}' holds neither {MlFile} nor {FormulaFile}; give the folder that "
+                + "training wrote.");
+        }
+
         string path = File.Exists(formula) ? formula : archive;
         byte[] bytes = File.ReadAllBytes(path);
         try

@@ -1,6 +1,6 @@
 using Microsoft.ML.Trainers.FastTree;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>
 /// A sum (or mean) of regression trees in flat arrays. A block of rows passes through one tree after the other, so that
@@ -20,7 +20,8 @@ internal sealed class TreePredictor : RatePredictor
     private readonly double _bias;
     private readonly float _divisor;
 
-    private TreePredictor(IReadOnlyList<RegressionTreeBase> trees, IReadOnlyList<double> weights, double bias, int featureCount, bool average)
+    private TreePredictor(IReadOnlyList<RegressionTreeBase> trees, IReadOnlyList<double> weights, double bias, int featureCount,
+        bool average)
     {
         FeatureCount = featureCount;
         _bias = bias;
@@ -77,7 +78,8 @@ internal sealed class TreePredictor : RatePredictor
     /// Takes a run of rows down a tree together as long as all go the same way, then its halves, then single rows. Neighbours on a map are
     /// alike, so that one descent serves many; every row reaches the leaf that it would reach alone.
     /// </summary>
-    private void Descend(int node, double weight, int range, int from, int to, ReadOnlySpan<float> features, in RowRanges ranges, Span<double> sums)
+    private void Descend(int node, double weight, int range, int from, int to, ReadOnlySpan<float> features, in RowRanges ranges,
+        Span<double> sums)
     {
         while (node >= 0)
         {

@@ -2,7 +2,8 @@ using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
-/// <summary>Fills the frame pixel by pixel: values in colour, outside the area of applicability faded and hatched, no prediction quiet, a thin line between.</summary>
+/// <summary>Fills the frame pixel by pixel: values in colour, outside the area of applicability faded and hatched, no prediction quiet, a
+/// thin line between.</summary>
 internal static class CellLayer
 {
     public static void Draw(SKBitmap bitmap, ThinnedMap raster, MapLayout layout, RateScale scale)

@@ -11,7 +11,13 @@ internal static class Graticule
     public static void Draw(SKCanvas canvas, MapLayout layout)
     {
         SKRectI frame = layout.Frame;
-        using SKPaint faint = new() { Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50), StrokeWidth = 1, IsStroke = true, IsAntialias = !layout.Lattice.Projection.IsGeographic };
+        using SKPaint faint = new()
+        {
+            Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50),
+            StrokeWidth = 1,
+            IsStroke = true,
+            IsAntialias = !layout.Lattice.Projection.IsGeographic
+        };
         using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
         (double west, double south, double east, double north) = ExtentOf(layout);
         IReadOnlyList<double> meridians = RoundNumbers.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
@@ -32,14 +38,20 @@ internal static class Graticule
             float at = frame.Left + (float)x * frame.Width;
             canvas.DrawLine(at, frame.Bottom, at, frame.Bottom + 7, line);
             if (at - lastX > 62)
-                Lettering.Draw(canvas, Label(longitude, 'E', 'W', decimals), lastX = at, frame.Bottom + 26, 15, Ink.Text, SKTextAlign.Center);
+            {
+                Lettering.Draw(canvas, Label(longitude, 'E', 'W', decimals), lastX = at, frame.Bottom + 26, 15, Ink.Text,
+                    SKTextAlign.Center);
+            }
         }
         foreach ((double y, double latitude) in Crossings(parallels, t => layout.PlaceAt(0, t).LatitudeDegrees, isAngle: false))
         {
             float at = frame.Top + (float)y * frame.Height;
             canvas.DrawLine(frame.Left - 7, at, frame.Left, at, line);
             if (at - lastY > 22)
-                Lettering.Draw(canvas, Label(latitude, 'N', 'S', decimals), frame.Left - 12, (lastY = at) + 5, 15, Ink.Text, SKTextAlign.Right);
+            {
+                Lettering.Draw(canvas, Label(latitude, 'N', 'S', decimals), frame.Left - 12, (lastY = at) + 5, 15, Ink.Text,
+                    SKTextAlign.Right);
+            }
         }
         canvas.DrawRect(frame.Left - 0.5f, frame.Top - 0.5f, frame.Width + 1, frame.Height + 1, line);
     }

@@ -51,7 +51,8 @@ internal sealed class ValueColours : IGridColours
     }
 }
 
-/// <summary>Classes in colours that readers with a colour vision deficiency tell apart (those of series), darker in a second and third round.</summary>
+/// <summary>Classes in colours that readers with a colour vision deficiency tell apart (those of series), darker in a second and third
+/// round.</summary>
 internal sealed class ClassColours : IGridColours
 {
     private static readonly SKColor[] Hues = [.. HouseColours.Series.Select(t => SKColor.Parse(t.Light))];
@@ -61,7 +62,8 @@ internal sealed class ClassColours : IGridColours
 
     public ClassColours(IReadOnlyList<double> values)
     {
-        (double Class, int Count)[] counts = values.Where(v => !double.IsNaN(v)).GroupBy(v => v).Select(g => (Class: g.Key, Count: g.Count())).ToArray();
+        (double Class, int Count)[] counts = values.Where(v => !double.IsNaN(v)).GroupBy(v => v)
+            .Select(g => (Class: g.Key, Count: g.Count())).ToArray();
         // By code and not by frequency: the same class has the same colour in pictures of two parts of a grid that hold the same classes.
         foreach ((double code, _) in counts.OrderBy(c => c.Class))
             _ranks[code] = _ranks.Count;
@@ -81,12 +83,17 @@ internal sealed class ClassColours : IGridColours
         {
             float left = x + i / rows * 110, y = top + i % rows * 28;
             GridPicture.Swatch(canvas, left, y, Of(_commonest[i].Class));
-            Lettering.Draw(canvas, _commonest[i].Class.ToString(CultureInfo.InvariantCulture), left + ColourBar.Thickness + 10, y + 16, 15, Ink.Text);
+            Lettering.Draw(canvas, _commonest[i].Class.ToString(CultureInfo.InvariantCulture), left + ColourBar.Thickness + 10, y + 16, 15,
+                Ink.Text);
         }
 
         float bottom = top + Math.Min(rows, Math.Max(1, shown)) * 28;
         if (_commonest.Length > shown)
-            Lettering.Draw(canvas, string.Create(CultureInfo.InvariantCulture, $"and {_commonest.Length - shown} more"), x, bottom + 14, 15, Ink.Quiet);
+        {
+            Lettering.Draw(canvas, string.Create(CultureInfo.InvariantCulture, $"and {_commonest.Length - shown} more"), x, bottom + 14,
+                15, Ink.Quiet);
+        }
+
         return bottom;
     }
 }

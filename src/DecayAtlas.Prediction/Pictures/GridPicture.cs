@@ -45,7 +45,10 @@ public static class GridPicture
     {
         GroundExtent ground = grid.Extent();
         if (!(ground.EastDegrees > ground.WestDegrees && ground.NorthDegrees > ground.SouthDegrees))
-            throw new GridException($"{grid.Path} lies nowhere on the ground, so that it cannot be drawn; check its reference system and its corner coordinates.");
+        {
+            throw new GridException($"{grid.Path} lies nowhere on the ground, so that it cannot be drawn; check its reference system "
+                + "and its corner coordinates.");
+        }
         // A grid from 0 to 360 is drawn from -180 to 180, as maps are.
         return grid.GoesRoundTheEarth || ground.EastDegrees - ground.WestDegrees >= 360
             ? new BoundingBox(-180, ground.SouthDegrees, 180, ground.NorthDegrees)
@@ -59,7 +62,8 @@ public static class GridPicture
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
         (string? subtitle, float size) = Lettering.Fit(words.Subtitle, width, 18, 11);
         Lettering.Draw(canvas, subtitle, MapLayout.Margin, 88, size, Ink.Quiet);
-        Lettering.Draw(canvas, "A look at a file, thinned to the picture; not a map to read values from.", MapLayout.Margin, layout.Height - 32, 14, Ink.Quiet);
+        Lettering.Draw(canvas, "A look at a file, thinned to the picture; not a map to read values from.",
+            MapLayout.Margin, layout.Height - 32, 14, Ink.Quiet);
     }
 
     private static void DrawCells(SKBitmap bitmap, MapLayout layout, GridRaster raster, IGridColours colours)
@@ -85,7 +89,10 @@ public static class GridPicture
         {
             if (new[] { 0, 360, -360 }.Select(turn => layout.At(site with { LongitudeDegrees = site.LongitudeDegrees + turn }))
                 .FirstOrDefault(p => p is { } at && layout.Frame.Contains((int)at.X, (int)at.Y)) is not { } found)
+            {
                 continue;
+            }
+
             MapPicture.DrawSite(canvas, found.X, found.Y);
             drawn++;
         }
@@ -93,16 +100,21 @@ public static class GridPicture
         return drawn;
     }
 
-    private static void DrawLegend(SKCanvas canvas, MapLayout layout, GridPictureWords words, IGridColours colours, GridRaster raster, int drawn, int sites)
+    private static void DrawLegend(SKCanvas canvas, MapLayout layout, GridPictureWords words, IGridColours colours, GridRaster raster,
+        int drawn, int sites)
     {
         float x = layout.Panel.Left, top = layout.Panel.Top;
-        Lettering.Draw(canvas, words.IsClass ? "Classes" : words.Unit.Length == 0 ? "Values" : $"Values, {words.Unit}", x, top + 15, 19, Ink.Text, bold: true);
+        Lettering.Draw(canvas, words.IsClass ? "Classes" : words.Unit.Length == 0 ? "Values" : $"Values, {words.Unit}", x, top + 15, 19,
+            Ink.Text, bold: true);
         float bottom = colours.DrawLegend(canvas, x, top + 34, layout.PanelBelow);
         (float entryX, float entryY) = layout.PanelBelow ? (x + ColourBar.Length + 110, top + 20f) : (x, bottom + 28);
         int missing = raster.Values.Count(double.IsNaN);
         Entry("no value: " + Share(missing / (double)raster.Values.Count), (cx, cy) => Swatch(canvas, cx, cy, Ink.NoData));
         if (sites > 0)
-            Entry(string.Create(CultureInfo.InvariantCulture, $"site ({drawn} of {sites})"), (cx, cy) => MapPicture.DrawSite(canvas, cx + ColourBar.Thickness / 2f, cy + 11));
+        {
+            Entry(string.Create(CultureInfo.InvariantCulture, $"site ({drawn} of {sites})"),
+                (cx, cy) => MapPicture.DrawSite(canvas, cx + ColourBar.Thickness / 2f, cy + 11));
+        }
 
         void Entry(string text, Action<float, float> mark)
         {

@@ -50,7 +50,9 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         {
             (float left, float top) = Next();
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
-            Lettering.Draw(canvas, string.Create(CultureInfo.InvariantCulture, $"Training site ({sitesDrawn})"), left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
+            Lettering.Draw(canvas,
+                string.Create(CultureInfo.InvariantCulture, $"Training site ({sitesDrawn})"), left + ColourBar.Thickness + 12, top + 16,
+                TextSize, Ink.Text);
         }
     }
 

@@ -37,7 +37,8 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
         GridLattice cells = lattice.Cells;
         double middle = (cells.South + cells.North) / 2;
         (double wide, double tall) = lattice.Projection.IsGeographic
-            ? (GroundDistance.MetresPerDegreeLongitude(middle) * (cells.East - cells.West), GroundDistance.MetresPerDegreeLatitude(middle) * (cells.North - cells.South))
+            ? (GroundDistance.MetresPerDegreeLongitude(middle) * (cells.East - cells.West), GroundDistance.MetresPerDegreeLatitude(middle)
+                * (cells.North - cells.South))
             : (cells.East - cells.West, cells.North - cells.South);
         double scale = Math.Min(LargestWidth / wide, LargestHeight / tall);
         int width = Math.Max(1, (int)Math.Round(wide * scale)), height = Math.Max(1, (int)Math.Round(tall * scale));
@@ -62,7 +63,8 @@ internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI P
         GridLattice cells = Lattice.Cells;
         if (Lattice.Projection.IsGeographic && x < cells.West && x + 360 <= cells.East)
             x += 360;
-        return new((float)(Frame.Left + (x - cells.West) / (cells.East - cells.West) * Frame.Width), (float)(Frame.Top + (cells.North - y) / (cells.North - cells.South) * Frame.Height));
+        return new((float)(Frame.Left + (x - cells.West) / (cells.East - cells.West) * Frame.Width),
+            (float)(Frame.Top + (cells.North - y) / (cells.North - cells.South) * Frame.Height));
     }
 
     /// <summary>The place under a point of the frame, 0..1 from west and from north; not-a-number off the map.</summary>

@@ -34,7 +34,8 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
 
     public SKColor Colour(double value) => Ramp.At((value - Low) / (High - Low));
 
-    /// <summary>Round numbers along the scale with what is written beside them; change is held as ln of a ratio and written as the ratio.</summary>
+    /// <summary>Round numbers along the scale with what is written beside them; change is held as ln of a ratio and written as the
+    /// ratio.</summary>
     public IReadOnlyList<(double Value, string Label)> Marks()
     {
         if (IsChange)

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Regions;
 
 /// <summary>Reads a map's GeoTIFF again, a block of cells at a time.</summary>
 internal sealed class MapReader : IDisposable
@@ -11,7 +11,11 @@ internal sealed class MapReader : IDisposable
     {
         int count = GridDescription.Of(path).Layers.Count;
         if (count != MapBands.Tif.Count)
-            throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} ({string.Join(", ", MapBands.Tif.Select(b => b.Name))}); make the map again with this version.");
+        {
+            throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} "
+                + $"({string.Join(", ", MapBands.Tif.Select(b => b.Name))}); make the map again with this version.");
+        }
+
         for (int band = 1; band <= count; band++)
         {
             _bands.Add(GridFile.Open(path, new(Band: band)));

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Regions;
 
 /// <summary>A map summed over one polygon. Shares and means are by area on the WGS 84 ellipsoid.</summary>
 /// <param name="Name">Name of the polygon.</param>

@@ -2,7 +2,7 @@ using NetTopologySuite.Geometries;
 using NetTopologySuite.Geometries.Prepared;
 using NetTopologySuite.Geometries.Utilities;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Regions;
 
 /// <summary>
 /// A polygon in the cell coordinates of a map: columns to the east, rows to the south. Sides are straight in degrees; on a map they are
@@ -18,7 +18,8 @@ internal sealed class RegionShape
 
     public Envelope Box => _shape.Geometry.EnvelopeInternal;
 
-    /// <summary>The polygon on the map; where longitudes run on beyond 180, a turn round the Earth to either side too. Empty off the map.</summary>
+    /// <summary>The polygon on the map; where longitudes run on beyond 180, a turn round the Earth to either side too. Empty off the
+    /// map.</summary>
     public static IReadOnlyList<RegionShape> On(Geometry region, MapLattice lattice)
     {
         Geometry dense = lattice.Projection.IsGeographic ? region : NetTopologySuite.Densify.Densifier.Densify(region, StepDegrees);

@@ -1,6 +1,6 @@
 using NetTopologySuite.Geometries;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Regions;
 
 /// <summary>Sums a map over polygons: areas, area-weighted mean k with an interval, share applicable.</summary>
 public static class RegionSummary
@@ -15,7 +15,8 @@ public static class RegionSummary
     /// <param name="progress">Told "Regions", polygons done, polygons in all.</param>
     /// <exception cref="PredictionException">The file is no map.</exception>
     /// <exception cref="GridException">The map cannot be read.</exception>
-    public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors, Action<string, int, int>? progress = null)
+    public static IReadOnlyList<RegionRow> Of(string mapPath, RegionSet regions, ErrorCorrelation errors,
+        Action<string, int, int>? progress = null)
     {
         using MapReader map = new(mapPath);
         List<RegionRow> rows = new();
@@ -36,7 +37,8 @@ public static class RegionSummary
             int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
             int east = To(shape.Box.MaxX, map.Lattice.Columns), south = To(shape.Box.MaxY, map.Lattice.Rows);
             // squares as small as keep the double sum over them short
-            int square = Math.Max(1, (int)Math.Ceiling(Math.Sqrt((double)Math.Max(0, east - west) * Math.Max(0, south - north) / MostSquares)));
+            int square =
+                Math.Max(1, (int)Math.Ceiling(Math.Sqrt((double)Math.Max(0, east - west) * Math.Max(0, south - north) / MostSquares)));
             for (int row = north; row < south; row += Side)
             {
                 for (int column = west; column < east; column += Side)
@@ -56,7 +58,8 @@ public static class RegionSummary
 
     private static int To(double edge, int cells) => (int)Math.Min(cells, Math.Ceiling(edge));
 
-    /// <summary>Area of a polygon on the ellipsoid, m²: rings inside count off. Sides are followed in steps of a hundredth of a degree.</summary>
+    /// <summary>Area of a polygon on the ellipsoid, m²: rings inside count off. Sides are followed in steps of a hundredth of a
+    /// degree.</summary>
     private static double AreaOf(Geometry shape)
     {
         double area = 0;
@@ -69,7 +72,8 @@ public static class RegionSummary
 
         // straight in degrees, so a long side must be followed
         static double RingOf(LineString ring) => EllipsoidalArea.OfRing(
-            [.. NetTopologySuite.Densify.Densifier.Densify(ring, Math.Max(0.01, ring.Length / 20_000)).Coordinates.SkipLast(1).Select(c => new GeoPoint(c.X, c.Y))]);
+            [.. NetTopologySuite.Densify.Densifier.Densify(ring, Math.Max(0.01, ring.Length / 20_000)).Coordinates.SkipLast(1)
+                .Select(c => new GeoPoint(c.X, c.Y))]);
     }
 
     private sealed class Sums(MapLattice lattice, MeanError error)
@@ -95,7 +99,8 @@ public static class RegionSummary
                 _applicableArea += weight;
                 _applicableRate += weight * k;
             }
-            error.Add((column / square, row / square), lattice.CentreOf(column, row), weight * k * Math.Log(layers[2][at] / layers[1][at]) / 2);
+            error.Add((column / square, row / square),
+                lattice.CentreOf(column, row), weight * k * Math.Log(layers[2][at] / layers[1][at]) / 2);
         }
 
         public RegionRow Row(string name, double squareKilometres)

@@ -1,7 +1,7 @@
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.Statistics;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Training;
 
 /// <summary>Two covariates that move together.</summary>
 /// <param name="Correlation">Pearson's r over the training rows.</param>
@@ -9,13 +9,15 @@ public sealed record CorrelatedPair(string First, string Second, double Correlat
 
 /// <summary>How well the other covariates foretell one.</summary>
 /// <param name="Covariate">Its name.</param>
-/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; missing where they determine it, so that it is beyond all bounds.</param>
+/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; missing where they determine it, so that it
+/// is beyond all bounds.</param>
 public sealed record VarianceInflation(string Covariate, double? Factor);
 
 /// <summary>Whether the effects of covariates can be told apart.</summary>
 /// <param name="Inflation">In the order of the covariates.</param>
 /// <param name="Pairs">Pairs with |r| above <see cref="Limit"/>, strongest first.</param>
-/// <remarks>Source: Marquardt 1970, Technometrics 12:591-612, for the factor; Dormann et al. 2013, Ecography 36:27-46, for the limit of |r| (both from memory).</remarks>
+/// <remarks>Source: Marquardt 1970, Technometrics 12:591-612, for the factor; Dormann et al. 2013, Ecography 36:27-46, for the limit of |r|
+/// (both from memory).</remarks>
 public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IReadOnlyList<CorrelatedPair> Pairs)
 {
     public const double Limit = 0.7;
@@ -23,7 +25,8 @@ public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IR
     internal static Collinearity Of(IReadOnlyList<CovariateInfo> covariates, CovariateTable table)
     {
         int width = covariates.Count;
-        double[][] columns = [.. Enumerable.Range(0, width).Select(c => Enumerable.Range(0, table.Count).Select(r => (double)table.FeaturesOf(r)[c]).ToArray())];
+        double[][] columns = [.. Enumerable.Range(0, width)
+            .Select(c => Enumerable.Range(0, table.Count).Select(r => (double)table.FeaturesOf(r)[c]).ToArray())];
         Matrix<double> r = Correlation.PearsonMatrix(columns);
         // The diagonal of the inverse; a matrix without inverse means that some covariate is a sum of others.
         MathNet.Numerics.LinearAlgebra.Factorization.Evd<double> eigen = r.Evd(Symmetricity.Symmetric);

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Training;
 
 /// <summary>
 /// The training set as dense columns in one canonical row order, so that the order in which rows arrive cannot change a
@@ -42,6 +42,7 @@ internal sealed class CovariateTable
             .ThenBy(r => r.Weight)
             .ThenBy(r => r.LatitudeDegrees)
             .ThenBy(r => r.LongitudeDegrees)
-            .ThenBy(r => string.Join(',', r.Covariates.Select(v => v.ToString("R", System.Globalization.CultureInfo.InvariantCulture))), StringComparer.Ordinal)
+            .ThenBy(r => string.Join(',', r.Covariates.Select(v => v.ToString("R", System.Globalization.CultureInfo.InvariantCulture))),
+                StringComparer.Ordinal)
             .ToList();
 }

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Training;
 
 /// <summary>Settings of training. All are part of the model id, so a change of any makes another model.</summary>
 public sealed record TrainingOptions
@@ -12,7 +12,8 @@ public sealed record TrainingOptions
     public int Folds { get; init; } = 5;
 
     [Setting("block_degrees", "degrees, above 0 and at most 180",
-        "Side of a square spatial block in latitude and longitude; it should exceed the distance over which neighbouring sites resemble each other",
+        "Side of a square spatial block in latitude and longitude; it should exceed the distance over which neighbouring sites "
+        + "resemble each other",
         Above = 0, Most = 180)]
     public double BlockDegrees { get; init; } = 1.0;
 
@@ -48,10 +49,16 @@ public sealed record TrainingOptions
     internal void Check()
     {
         if (DeclaredSetting.Of(this).FirstOrDefault(s => !s.Accepts(s.ValueIn(this))) is { } wrong)
+        {
             throw new PredictionException(string.Create(
                 CultureInfo.InvariantCulture,
                 $"Training option {wrong.Name} is {wrong.ValueIn(this)}, expected {wrong.Expected}; correct it in the configuration."));
+        }
+
         if (MoistureCovariate is not null && TemperatureCovariate is null)
-            throw new PredictionException("The baseline has a moisture but no temperature; name both, or the temperature alone, in train.baseline.");
+        {
+            throw new PredictionException(
+                "The baseline has a moisture but no temperature; name both, or the temperature alone, in train.baseline.");
+        }
     }
 }

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Training;
 
 /// <summary>What a model predicts.</summary>
 public enum PredictionTarget

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Training;
 
 /// <summary>What a model was trained on.</summary>
 /// <param name="Rows">Training rows (site x campaign).</param>

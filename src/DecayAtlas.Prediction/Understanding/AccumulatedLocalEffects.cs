@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Understanding;
 
 /// <summary>How the prediction moves with one covariate, the others being what they are where that value occurs.</summary>
 /// <param name="Covariate">Its name.</param>
@@ -18,7 +18,8 @@ internal static class AccumulatedLocalEffects
     public static CovariateEffect Of(string name, int covariate, CovariateTable table, RatePredictor model)
     {
         float[] sorted = [.. Enumerable.Range(0, table.Count).Select(r => table.FeaturesOf(r)[covariate]).Order()];
-        float[] ends = [.. Enumerable.Range(0, MostIntervals + 1).Select(k => sorted[(int)Math.Round(k / (double)MostIntervals * (sorted.Length - 1))]).Distinct()];
+        float[] ends = [.. Enumerable.Range(0, MostIntervals + 1)
+            .Select(k => sorted[(int)Math.Round(k / (double)MostIntervals * (sorted.Length - 1))]).Distinct()];
         double[] sums = new double[ends.Length];
         int[] counts = new int[ends.Length];
         float[] row = new float[table.FeatureCount];

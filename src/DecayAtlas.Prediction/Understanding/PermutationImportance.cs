@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Understanding;
 
 /// <summary>
 /// Permutation importance on held-out blocks: within each fold's held-out rows one covariate is shuffled and predicted with
@@ -28,7 +28,8 @@ internal static class PermutationImportance
         }).ToList();
     }
 
-    private static double ShuffledRmse(int covariate, CovariateTable table, CrossValidationFolds folds, IReadOnlyList<RatePredictor> models, Random random)
+    private static double ShuffledRmse(int covariate, CovariateTable table, CrossValidationFolds folds,
+        IReadOnlyList<RatePredictor> models, Random random)
     {
         double[] predicted = new double[table.Count];
         float[] features = new float[table.FeatureCount];

@@ -1,6 +1,6 @@
 using MathNet.Numerics.Distributions;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Whether one candidate predicts unseen blocks better than another by more than chance.</summary>
 /// <param name="Better">Name of the one that is to be better.</param>

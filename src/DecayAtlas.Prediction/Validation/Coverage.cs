@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>How often the interval held what was held out.</summary>
 /// <param name="Group">Which rows: all, inside or outside the area of applicability, or an ecosystem.</param>
@@ -16,7 +16,8 @@ public sealed record Coverage(string Group, string Title, int Rows, double Share
 /// <param name="Coverage">Share of them inside their interval.</param>
 public sealed record ErrorAtDissimilarity(double LowestIndex, double HighestIndex, int Rows, double Rmse, double Coverage);
 
-/// <summary>Measures coverage without letting a row calibrate its own interval: each fold's interval comes from the residuals of the other folds.</summary>
+/// <summary>Measures coverage without letting a row calibrate its own interval: each fold's interval comes from the residuals of the other
+/// folds.</summary>
 internal static class CoverageCheck
 {
     private const int Groups = 5;
@@ -27,14 +28,16 @@ internal static class CoverageCheck
         for (int fold = 0; fold < folds.Count; fold++)
         {
             int[] others = [.. Enumerable.Range(0, residuals.Length).Where(r => folds.FoldOfRow[r] != fold)];
-            PredictionInterval interval = PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
+            PredictionInterval interval =
+                PredictionInterval.Of(level, [.. others.Select(r => residuals[r])], [.. others.Select(r => index[r])]);
             foreach (int row in folds.HeldOut(fold))
                 inside[row] = Math.Abs(residuals[row]) <= interval.HalfWidthAt(index[row]);
         }
         return inside;
     }
 
-    public static IReadOnlyList<Coverage> ByGroup(CovariateTable table, double[] residuals, double[] index, bool[] inside, Applicability applicability)
+    public static IReadOnlyList<Coverage> ByGroup(CovariateTable table, double[] residuals, double[] index, bool[] inside,
+        Applicability applicability)
     {
         int[] all = [.. Enumerable.Range(0, residuals.Length)];
         Coverage Of(string group, string title, IEnumerable<int> rows)
@@ -58,7 +61,9 @@ internal static class CoverageCheck
         return [.. Enumerable.Range(0, Groups)
             .Select(g => order[(g * order.Length / Groups)..((g + 1) * order.Length / Groups)])
             .Where(rows => rows.Length > 0)
-            .Select(rows => new ErrorAtDissimilarity(index[rows[0]], index[rows[^1]], rows.Length, Rms(rows, residuals), rows.Count(r => inside[r]) / (double)rows.Length))];
+            .Select(rows =>
+                new ErrorAtDissimilarity(index[rows[0]], index[rows[^1]], rows.Length,
+                    Rms(rows, residuals), rows.Count(r => inside[r]) / (double)rows.Length))];
     }
 
     private static double Rms(int[] rows, double[] residuals) => Math.Sqrt(rows.Average(r => residuals[r] * residuals[r]));

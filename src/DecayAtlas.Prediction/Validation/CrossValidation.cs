@@ -1,6 +1,6 @@
 using System.Runtime.ExceptionServices;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Held-out predictions, and for each fold the setting chosen without it and the model that made them.</summary>
 internal sealed record HeldOutPredictions(double[] Values, IReadOnlyList<Setting> SettingOfFold, IReadOnlyList<RatePredictor> ModelOfFold)
@@ -20,11 +20,14 @@ internal sealed record HeldOutPredictions(double[] Values, IReadOnlyList<Setting
 internal static class CrossValidation
 {
     /// <summary>With one setting everywhere.</summary>
-    public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds, TrainingOptions options) =>
+    public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds,
+        TrainingOptions options) =>
         Run(candidate, _ => setting, table, folds, options);
 
-    /// <summary>Nested: each fold's setting is searched within its training part, so that what is held out chose nothing (Varma and Simon 2006, BMC Bioinformatics 7:91).</summary>
-    public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options) =>
+    /// <summary>Nested: each fold's setting is searched within its training part, so that what is held out chose nothing (Varma and Simon
+    /// 2006, BMC Bioinformatics 7:91).</summary>
+    public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds,
+        TrainingOptions options) =>
         Run(candidate, training => ChooseWithin(candidate, training, options), table, folds, options);
 
     /// <summary>The setting with the lowest RMSE over the given folds; of equals the plainest.</summary>
@@ -38,10 +41,12 @@ internal static class CrossValidation
 
     private static Setting ChooseWithin(Candidate candidate, CovariateTable training, TrainingOptions options) =>
         candidate.Settings(options) is [var only] ? only
-            : Choose(candidate, training, CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options);
+            : Choose(candidate, training,
+                CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options);
 
     private static HeldOutPredictions Run(
-        Candidate candidate, Func<CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
+        Candidate candidate, Func<CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds,
+        TrainingOptions options)
     {
         double[] predicted = new double[table.Count];
         Setting[] settings = new Setting[folds.Count];
@@ -63,8 +68,12 @@ internal static class CrossValidation
             }
         });
         // The first fold's, and not that of the thread that failed first, so that a card says the same each time.
-        if ((failures.FirstOrDefault(f => f is not null && MachineFault.In(f) is not null) ?? failures.FirstOrDefault(f => f is not null)) is { } failure)
+        if ((failures.FirstOrDefault(f => f is not null && MachineFault.In(f) is not null)
+            ?? failures.FirstOrDefault(f => f is not null)) is { } failure)
+        {
             ExceptionDispatchInfo.Throw(failure);
+        }
+
         int lost = Array.FindIndex(predicted, p => !double.IsFinite(p));
         if (lost >= 0)
             throw new PredictionException($"It predicts no finite number for site '{table.Rows[lost].SiteKey}', held out.");

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>
 /// Which fold holds each row out. A site never stands on both sides: sites that return in many campaigns would otherwise let
@@ -48,9 +48,13 @@ internal sealed class CrossValidationFolds
         int[] blockOf = BlockOfRow(rows, blockDegrees);
         int blocks = blockOf.Distinct().Count();
         if (blocks < folds)
+        {
             throw new PredictionException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"The training sites fill {blocks} spatial blocks of {blockDegrees} degrees, expected at least {folds} (one a fold); choose a smaller block_degrees or fewer folds."));
+                $"The training sites fill {blocks} spatial blocks of {blockDegrees} degrees, expected at least {folds} (one a fold); "
+                + $"choose a smaller block_degrees or fewer folds."));
+        }
+
         return Deal(rows, GroupsOf(blockOf), folds);
     }
 
@@ -71,14 +75,19 @@ internal sealed class CrossValidationFolds
             .Select(g => g.ToArray())
             .ToArray();
         if (sites.Length < folds)
+        {
             throw new PredictionException(string.Create(
                 CultureInfo.InvariantCulture,
-                $"The training rows come from {sites.Length} sites, expected at least {folds} (one a fold); accept more sites or use fewer folds."));
+                $"The training rows come from {sites.Length} sites, expected at least {folds} (one a fold); accept more sites or use "
+                + $"fewer folds."));
+        }
+
         new Random(seed).Shuffle(sites);
         return Deal(rows, sites, folds);
     }
 
-    /// <summary>One fold a value (a campaign, an ecosystem). Missing where there are fewer than two values, or one leaves fewer than <paramref name="fewest"/> rows to train on.</summary>
+    /// <summary>One fold a value (a campaign, an ecosystem). Missing where there are fewer than two values, or one leaves fewer than
+    /// <paramref name="fewest"/> rows to train on.</summary>
     public static CrossValidationFolds? OneOut(IReadOnlyList<TrainingRow> rows, Func<TrainingRow, string?> valueOf, int fewest)
     {
         string[] names = [.. rows.Select(r => valueOf(r) ?? "not stated").Distinct().Order(StringComparer.Ordinal)];
@@ -89,7 +98,8 @@ internal sealed class CrossValidationFolds
         return folds._training.All(t => t.Length >= fewest) ? folds : null;
     }
 
-    /// <summary>Number of each row's block. A site lies in the block of its first row, so that one whose coordinates drift stays whole.</summary>
+    /// <summary>Number of each row's block. A site lies in the block of its first row, so that one whose coordinates drift stays
+    /// whole.</summary>
     public static int[] BlockOfRow(IReadOnlyList<TrainingRow> rows, double blockDegrees)
     {
         Dictionary<string, (int, int)> blockOfSite = new(StringComparer.Ordinal);

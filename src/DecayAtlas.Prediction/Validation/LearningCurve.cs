@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Error on held-out blocks when only a part of the other sites is trained on.</summary>
 /// <param name="Share">Share of the sites outside the held-out blocks.</param>
@@ -12,12 +12,14 @@ internal static class LearningCurve
     private static readonly double[] Shares = [0.25, 0.5, 0.75, 1];
     private const int Draws = 2, FewestRows = 10;
 
-    public static IReadOnlyList<LearningPoint> Of(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
+    public static IReadOnlyList<LearningPoint> Of(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds,
+        TrainingOptions options)
     {
         List<LearningPoint> points = new();
         foreach (double share in Shares)
         {
-            List<(int Draw, int Fold)> jobs = Enumerable.Range(0, share < 1 ? Draws : 1).SelectMany(d => Enumerable.Range(0, folds.Count).Select(f => (Draw: d, Fold: f))).ToList();
+            List<(int Draw, int Fold)> jobs = Enumerable.Range(0, share < 1 ? Draws : 1)
+                .SelectMany(d => Enumerable.Range(0, folds.Count).Select(f => (Draw: d, Fold: f))).ToList();
             double[][] predicted = jobs.Select(j => j.Draw).Distinct().Select(_ => new double[table.Count]).ToArray();
             int[] sites = new int[jobs.Count];
             bool enough = true;

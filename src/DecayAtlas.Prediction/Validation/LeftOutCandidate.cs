@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>A candidate that could not be trained on these rows, and so was not compared.</summary>
 /// <param name="Name">Stable name.</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Memory or storage that failed: no fault of what was being done, and the next thing would fail too.</summary>
 internal static class MachineFault

@@ -1,6 +1,6 @@
 using MathNet.Numerics.Distributions;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Moran's I: whether neighbouring sites have like residuals, so that something spatial is left unexplained.</summary>
 /// <param name="I">Moran's I; about <paramref name="Expected"/> without pattern, above it where neighbours err alike.</param>
@@ -20,11 +20,13 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
     /// <summary>Of residuals averaged by site; missing with fewer than 10 sites, or where all residuals are equal.</summary>
     internal static SpatialPattern? OfSites(CovariateTable table, double[] residuals)
     {
-        List<(double LatitudeDegrees, double LongitudeDegrees, double Mean)> sites = table.Rows.Select((row, r) => (row, Residual: residuals[r]))
+        List<(double LatitudeDegrees, double LongitudeDegrees, double Mean)> sites =
+            table.Rows.Select((row, r) => (row, Residual: residuals[r]))
             .GroupBy(x => x.row.SiteKey, StringComparer.Ordinal)
             .Select(g => (g.First().row.LatitudeDegrees, g.First().row.LongitudeDegrees, Mean: g.Average(x => x.Residual)))
             .ToList();
-        return sites.Count < 10 ? null : Of([.. sites.Select(s => (s.LatitudeDegrees, s.LongitudeDegrees))], [.. sites.Select(s => s.Mean)], MostNeighbours);
+        return sites.Count < 10 ? null
+            : Of([.. sites.Select(s => (s.LatitudeDegrees, s.LongitudeDegrees))], [.. sites.Select(s => s.Mean)], MostNeighbours);
     }
 
     /// <summary>Of values at places in degrees (WGS 84).</summary>
@@ -33,8 +35,13 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         int n = places.Length;
         double[,] weights = new double[n, n];
         for (int i = 0; i < n; i++)
-            foreach (int j in Enumerable.Range(0, n).Where(j => j != i).OrderBy(j => Apart(places[i], places[j])).ThenBy(j => j).Take(neighbours))
+        {
+            foreach (int j in Enumerable.Range(0, n).Where(j => j != i).OrderBy(j => Apart(places[i], places[j])).ThenBy(j => j)
+                .Take(neighbours))
+            {
                 weights[i, j] = 1.0 / neighbours;
+            }
+        }
 
         double mean = values.Average(), m2 = 0, m4 = 0, cross = 0;
         double[] z = [.. values.Select(v => v - mean)];
@@ -55,7 +62,8 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
             s2 += both * both;
         }
         double value = cross / s0 / m2, expected = -1.0 / (n - 1), b2 = m4 / (m2 * m2);
-        double square = (n * (((double)n * n - 3 * n + 3) * s1 - n * s2 + 3 * s0 * s0) - b2 * (((double)n * n - n) * s1 - 2 * n * s2 + 6 * s0 * s0))
+        double square =
+            (n * (((double)n * n - 3 * n + 3) * s1 - n * s2 + 3 * s0 * s0) - b2 * (((double)n * n - n) * s1 - 2 * n * s2 + 6 * s0 * s0))
             / ((n - 1.0) * (n - 2.0) * (n - 3.0) * s0 * s0);
         double sd = Math.Sqrt(square - expected * expected);
         if (!(sd > 0))
@@ -63,7 +71,8 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         return new(value, expected, sd, 2 * Normal.CDF(0, 1, -Math.Abs(value - expected) / sd), n, neighbours);
     }
 
-    /// <summary>Squared straight line through the Earth between two places on the WGS 84 ellipsoid, in units of its equatorial radius: ordered as the way over ground for neighbours.</summary>
+    /// <summary>Squared straight line through the Earth between two places on the WGS 84 ellipsoid, in units of its equatorial radius:
+    /// ordered as the way over ground for neighbours.</summary>
     private static double Apart((double Latitude, double Longitude) a, (double Latitude, double Longitude) b)
     {
         ((double X, double Y, double Z) p, (double X, double Y, double Z) q) = (Place(a), Place(b));
@@ -75,6 +84,7 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
         const double eccentricitySquared = 0.00669437999014;
         double latitude = at.Latitude * Math.PI / 180, longitude = at.Longitude * Math.PI / 180;
         double normal = 1 / Math.Sqrt(1 - eccentricitySquared * Math.Sin(latitude) * Math.Sin(latitude));
-        return (normal * Math.Cos(latitude) * Math.Cos(longitude), normal * Math.Cos(latitude) * Math.Sin(longitude), (1 - eccentricitySquared) * normal * Math.Sin(latitude));
+        return (normal * Math.Cos(latitude) * Math.Cos(longitude), normal * Math.Cos(latitude)
+            * Math.Sin(longitude), (1 - eccentricitySquared) * normal * Math.Sin(latitude));
     }
 }

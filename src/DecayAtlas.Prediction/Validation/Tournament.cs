@@ -1,6 +1,6 @@
 using System.Runtime.ExceptionServices;
 
-namespace DecayAtlas.Prediction;
+namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>How far the data support a model.</summary>
 public enum Support
@@ -8,7 +8,8 @@ public enum Support
     /// <summary>Nothing beats the training mean beyond noise; the mean is given.</summary>
     None,
 
-    /// <summary>The published response beats the mean beyond noise, and no learned model beats the response; the response is given.</summary>
+    /// <summary>The published response beats the mean beyond noise, and no learned model beats the response; the response is
+    /// given.</summary>
     Baseline,
 
     /// <summary>A learned model beats both beyond noise, and is given.</summary>
@@ -16,18 +17,21 @@ public enum Support
 }
 
 /// <summary>One candidate with its held-out predictions of the blocked folds, and what it learnt from all rows.</summary>
-internal sealed record Entrant(Candidate Candidate, Setting Setting, HeldOutPredictions Blocked, CandidateScore Score, RatePredictor Predictor, SavedPredictor Saved);
+internal sealed record Entrant(Candidate Candidate, Setting Setting, HeldOutPredictions Blocked, CandidateScore Score,
+    RatePredictor Predictor, SavedPredictor Saved);
 
 /// <summary>
 /// All candidates scored on the same folds, and the simplest that nothing beats beyond noise: a learned model has to beat the
 /// published response and the mean, the response has to beat the mean.
 /// </summary>
 internal sealed record Tournament(
-    IReadOnlyList<Entrant> Entrants, Entrant Chosen, Entrant BestLearned, IReadOnlyList<Comparison> Comparisons, Support Support, IReadOnlyList<LeftOutCandidate> LeftOut,
+    IReadOnlyList<Entrant> Entrants, Entrant Chosen, Entrant BestLearned, IReadOnlyList<Comparison> Comparisons, Support Support,
+    IReadOnlyList<LeftOutCandidate> LeftOut,
     IReadOnlyList<string> Notes)
 {
     public static Tournament Hold(
-        PredictionTarget target, CandidateSet candidates, CovariateTable table, ValidationFolds folds, TrainingOptions options, Action<string> report)
+        PredictionTarget target, CandidateSet candidates, CovariateTable table, ValidationFolds folds, TrainingOptions options,
+        Action<string> report)
     {
         List<string> notes = [.. candidates.Absent];
         List<LeftOutCandidate> leftOut = [];
@@ -45,9 +49,11 @@ internal sealed record Tournament(
         List<Entrant> learned = [.. candidates.Learned.Select(Enter).OfType<Entrant>()];
         if (learned.Count == 0)
         {
-            string quantity = target == PredictionTarget.DecayRate ? "k" : "S", reasons = string.Join(' ', leftOut.Select(l => $"{l.Title}: {l.Reason}"));
+            string quantity = target == PredictionTarget.DecayRate ? "k" : "S",
+                reasons = string.Join(' ', leftOut.Select(l => $"{l.Title}: {l.Reason}"));
             throw new PredictionException(
-                $"No candidate model of {quantity} could be trained, so there is none to give; check the covariates for extreme values. {reasons}");
+                $"No candidate model of {quantity} could be trained, so there is none to give; check the covariates for extreme "
+                + $"values. {reasons}");
         }
 
         Entrant best = learned.MinBy(e => e.Score.Blocked.Pooled.Rmse)!;
@@ -87,7 +93,8 @@ internal sealed record Tournament(
         {
             Setting setting = CrossValidation.Choose(candidate, table, folds.Blocked, options);
             HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options);
-            ValidationScore By(CrossValidationFolds by) => Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
+            ValidationScore By(CrossValidationFolds by) =>
+                Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
             CandidateScore score = new(
                 candidate.Name, candidate.Title, setting.ToString(), Finite(blocked.Score(table, folds.Blocked)), By(folds.Random),
                 folds.Campaign is { } c ? By(c) : null, folds.Ecosystem is { } e ? By(e) : null);
@@ -95,17 +102,20 @@ internal sealed record Tournament(
             return new(candidate, setting, blocked, score, fitted.Predictor, fitted.Save());
         }
 
-        static ValidationScore Finite(ValidationScore score) => double.IsFinite(score.Pooled.Rmse) && double.IsFinite(score.Pooled.Concordance)
+        static ValidationScore Finite(ValidationScore score) => double.IsFinite(score.Pooled.Rmse)
+            && double.IsFinite(score.Pooled.Concordance)
             ? score : throw new PredictionException("Its error on what was held out is no finite number.");
     }
 }
 
 /// <summary>The four ways of holding out.</summary>
-internal sealed record ValidationFolds(CrossValidationFolds Blocked, CrossValidationFolds Random, CrossValidationFolds? Campaign, CrossValidationFolds? Ecosystem)
+internal sealed record ValidationFolds(CrossValidationFolds Blocked, CrossValidationFolds Random, CrossValidationFolds? Campaign,
+    CrossValidationFolds? Ecosystem)
 {
     public static ValidationFolds Of(CovariateTable table, TrainingOptions options) => new(
         CrossValidationFolds.Blocked(table.Rows, options.Folds, options.BlockDegrees),
         CrossValidationFolds.Random(table.Rows, options.Folds, options.Seed),
         CrossValidationFolds.OneOut(table.Rows, r => r.Campaign, options.MinimumRows / 2),
-        table.Rows.Any(r => r.Ecosystem is not null) ? CrossValidationFolds.OneOut(table.Rows, r => r.Ecosystem, options.MinimumRows / 2) : null);
+        table.Rows.Any(r => r.Ecosystem is not null) ? CrossValidationFolds.OneOut(table.Rows, r => r.Ecosystem, options.MinimumRows / 2)
+        : null);
 }

@@ -45,7 +45,8 @@ public sealed record CovariateSlope(string Name, double LnRatePerUnit, double? L
 /// <param name="Caution">What may not be concluded.</param>
 public sealed record GroupAnswer(
     int Burials, int Sites, IReadOnlyList<string> LeftOut, string? Statement,
-    IReadOnlyList<GroupRate> Groups, IReadOnlyList<GroupRatio> Pairs, IReadOnlyList<CovariateSlope> Covariates, IReadOnlyList<string> Caution);
+    IReadOnlyList<GroupRate> Groups, IReadOnlyList<GroupRatio> Pairs, IReadOnlyList<CovariateSlope> Covariates,
+    IReadOnlyList<string> Caution);
 
 /// <summary>
 /// Asks how k differs between groups: a mixed model of ln k with the groups fixed and the site random, since the site and not the
@@ -72,7 +73,11 @@ public static class GroupQuestion
         List<string> leftOut = new();
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
-            leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials {(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
+        {
+            leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials "
+                + $"{(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
+        }
+
         Func<ReleasedPlot, string?> groupOf = by switch
         {
             "ecosystem" => p => rates.SiteOf(p).Ecosystem,
@@ -88,21 +93,29 @@ public static class GroupQuestion
 
         int sites = ReleasedRates.SitesOf(plots);
         if (plots.Length == 0)
-            return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot." : "No accepted burial with k above 0 is left to compare.");
+        {
+            return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot."
+                : "No accepted burial with k above 0 is left to compare.");
+        }
         // plots under one treatment at one site are a unit of their own: what a treatment does may differ from site to site
         string[] levels = by == Treatment ? ["site", "treated part", "campaign", "plot"] : ["site", "campaign", "plot"];
         Answer<ComparedGroups> answer = GroupComparison.Of(
-            [.. plots.Select(p => new GroupValue(p.LnRateMean, groupOf(p)!, UnitsOf(p), values(p)!, p.LnRateBurials, p.LnRateSumOfSquares))], levels, covariates);
+            [.. plots.Select(p =>
+                new GroupValue(p.LnRateMean, groupOf(p)!, UnitsOf(p), values(p)!, p.LnRateBurials, p.LnRateSumOfSquares))], levels,
+                covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(
             BurialsOf(plots), sites, leftOut, null,
-            [.. compared.Groups.Select(g => new GroupRate(g.Group, g.Values, g.Sites, Math.Exp(g.Mean.Value), Exp(g.Mean.Lower95), Exp(g.Mean.Upper95)))],
+            [.. compared.Groups
+                .Select(g => new GroupRate(g.Group, g.Values, g.Sites, Math.Exp(g.Mean.Value), Exp(g.Mean.Lower95), Exp(g.Mean.Upper95)))],
             [.. compared.Differences.Select(d => RatioOf(d, compared.Differences.Count))],
-            [.. compared.Covariates.Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
+            [.. compared.Covariates
+                .Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
             Caution(by, covariates.Count > 0, compared));
 
-        string[] UnitsOf(ReleasedPlot p) => by == Treatment ? [p.SiteKey, groupOf(p)!, p.Campaign, p.Plot ?? ""] : [p.SiteKey, p.Campaign, p.Plot ?? ""];
+        string[] UnitsOf(ReleasedPlot p) => by == Treatment ? [p.SiteKey, groupOf(p)!, p.Campaign, p.Plot ?? ""]
+            : [p.SiteKey, p.Campaign, p.Plot ?? ""];
 
         GroupAnswer Nothing(string statement) => new(BurialsOf(plots), sites, leftOut, statement, [], [], [], []);
     }
@@ -115,7 +128,8 @@ public static class GroupQuestion
     }
 
     /// <summary>
-    /// Groups of one site can't be told from that site, and with more than <see cref="MostGroups"/> no pair would stand out after correction:
+    /// Groups of one site can't be told from that site, and with more than <see cref="MostGroups"/> no pair would stand out after
+    /// correction:
     /// both are left out and named, so that the rest can be compared.
     /// </summary>
     private static ReleasedPlot[] OfComparableGroups(ReleasedPlot[] plots, Func<ReleasedPlot, string> groupOf, List<string> leftOut)
@@ -129,7 +143,9 @@ public static class GroupQuestion
         string[] dropped = [.. groups.Select(g => g.Group).Where(g => !kept.Contains(g)).Order(StringComparer.Ordinal)];
         if (kept.Count < 2 || dropped.Length == 0)
             return plots;
-        leftOut.Add($"groups of one site{(groups.Count(g => g.Sites > 1) > MostGroups ? $", and all but the {MostGroups} with most sites" : "")}: {string.Join(", ", dropped)}");
+        leftOut.Add($"groups of one "
+            + $"site{(groups.Count(g => g.Sites > 1) > MostGroups ? $", and all but the {MostGroups} with most "
+            + "sites" : "")}: {string.Join(", ", dropped)}");
         return [.. plots.Where(p => kept.Contains(groupOf(p)))];
     }
 
@@ -137,7 +153,11 @@ public static class GroupQuestion
     {
         ReleasedPlot[] kept = [.. plots.Where(isKept)];
         if (kept.Length < plots.Length)
-            leftOut.Add($"{BurialsOf(plots) - BurialsOf(kept)} burials of {ReleasedRates.SitesOf(plots) - ReleasedRates.SitesOf(kept)} sites {which}");
+        {
+            leftOut.Add($"{BurialsOf(plots) - BurialsOf(kept)} burials of {ReleasedRates.SitesOf(plots) - ReleasedRates.SitesOf(kept)} "
+                + $"sites {which}");
+        }
+
         return kept;
     }
 
@@ -151,10 +171,14 @@ public static class GroupQuestion
         string sentence = d.HolmPValue is not { } p
             ? $"There are too few sites to tell {d.Second} from {d.First}."
             : p < 0.05
-                ? string.Create(CultureInfo.InvariantCulture, $"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
-                : string.Create(CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
+                ? string.Create(
+                    CultureInfo.InvariantCulture, $"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
+                : string.Create(
+                    CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere "
+                    + $"from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
         return new GroupRatio(
-            d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95, d.EffectUpper95, sentence)
+            d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95,
+            d.EffectUpper95, sentence)
         {
             PValue = d.Difference.PValue,
         };
@@ -168,15 +192,20 @@ public static class GroupQuestion
         List<string> said = new()
         {
             by == Treatment
-                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."
-                : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. {(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate and soil as well; --with adjusts for covariates.")}",
+                ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to "
+                    + "plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."
+                : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. "
+                    + $"{(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate "
+                    + "and soil as well; --with adjusts for covariates.")}",
             "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
         };
         if (compared.Differences.Count > 1)
             said.Add("P is corrected for all pairs; each interval stands for its own pair alone.");
         if (by != Treatment && compared.Groups.Any(g => g.Sites < 3))
             said.Add("A group has 2 sites or fewer: with 2 sites a group, intervals held the truth in 93 % of simulated cases, not 95 %.");
-        said.Add("Sites with the same litter lots share an error, which is not in these intervals; in a ratio it cancels where both groups used the same lots.");
+        said.Add(
+            "Sites with the same litter lots share an error, which is not in these intervals; in a ratio it cancels where both groups "
+            + "used the same lots.");
         return [.. said];
     }
 

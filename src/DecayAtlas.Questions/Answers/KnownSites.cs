@@ -24,7 +24,8 @@ public sealed record KnownSites(string Origin, IReadOnlyList<GeoPoint> Places)
         return new KnownSites("the inbox", [.. entries.Order(StringComparer.Ordinal)
             .Select(path => ContributionReader.Read(path, limits).Contribution)
             .SelectMany(c => c?.Sites ?? [])
-            .Select(s => PublishedPlace.Of(s.DecimalLatitude, s.DecimalLongitude, s.CoordinateUncertaintyMetres, s.CoordinatesSensitive == true))
+            .Select(s =>
+                PublishedPlace.Of(s.DecimalLatitude, s.DecimalLongitude, s.CoordinateUncertaintyMetres, s.CoordinatesSensitive == true))
             .Where(p => p.LongitudeDegrees is not null && p.LatitudeDegrees is not null)
             .Select(p => new GeoPoint(p.LongitudeDegrees!.Value, p.LatitudeDegrees!.Value))
             .Distinct()]);

@@ -16,7 +16,8 @@ public sealed record PlanVariances(double Site, double Burial, string Source);
 /// <param name="Statement">Why there are none.</param>
 /// <param name="Sentences">What the plan says and what not.</param>
 public sealed record PlanAnswer(
-    double Ratio, double Power, PlanVariances Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement, IReadOnlyList<string> Sentences);
+    double Ratio, double Power, PlanVariances Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement,
+    IReadOnlyList<string> Sentences);
 
 /// <summary>Plans a comparison of two groups of sites.</summary>
 public static class PlanQuestion
@@ -35,23 +36,31 @@ public static class PlanQuestion
             return (null, answer.Statement ?? "The release gives no variances.");
         double site = shares.Where(s => s.Level == "site").Sum(s => s.Variance);
         double below = shares.Where(s => s.Level is "campaign" or "plot" or "burial").Sum(s => s.Variance);
-        return (new PlanVariances(site, below, $"release {releaseId}, {answer.Burials} burials{(answer.Shares.Count > 0 ? ", sites within ecosystems" : "")}"), null);
+        return (new PlanVariances(site,
+            below, $"release {releaseId}, {answer.Burials} burials{(answer.Shares.Count > 0 ? ", sites within ecosystems" : "")}"), null);
     }
 
     /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>
     /// <param name="power">Chance to see it (0 to 1).</param>
     public static PlanAnswer Ask(double ratio, double power, PlanVariances variances)
     {
-        Answer<IReadOnlyList<PlannedComparison>> needed = Planning.Needed(Math.Log(ratio), variances.Site, variances.Burial, MostBurials, power);
+        Answer<IReadOnlyList<PlannedComparison>> needed =
+            Planning.Needed(Math.Log(ratio), variances.Site, variances.Burial, MostBurials, power);
         if (needed.Value is not { } designs)
             return new PlanAnswer(ratio, power, variances, [], needed.Statement!.Sentence, []);
         PlannedComparison one = designs[0], many = designs[^1];
         PlannedComparison fewest = designs.MinBy(d => d.SitesPerGroup * d.BurialsPerSite)!;
         return new PlanAnswer(ratio, power, variances, designs, null,
         [
-            string.Create(CultureInfo.InvariantCulture, $"To see a ratio of k of {ratio:0.00} between two groups with a chance of {power:P0} (two-sided test at 5 %): {one.SitesPerGroup} sites in each group with one burial each, or {many.SitesPerGroup} with {many.BurialsPerSite} each."),
-            string.Create(CultureInfo.InvariantCulture, $"Fewest burials in all: {fewest.SitesPerGroup} sites in each group with {fewest.BurialsPerSite} each. Burials can't stand in for sites."),
-            "Sites are taken as drawn from one group each, in one season, all with the same litter lots. Losses (lost bags, k that does not exist) come on top.",
+            string.Create(
+                CultureInfo.InvariantCulture, $"To see a ratio of k of {ratio:0.00} between two groups with a chance of {power:P0} "
+                + $"(two-sided test at 5 %): {one.SitesPerGroup} sites in each group with one burial each, or {many.SitesPerGroup} "
+                + $"with {many.BurialsPerSite} each."),
+            string.Create(
+                CultureInfo.InvariantCulture, $"Fewest burials in all: {fewest.SitesPerGroup} sites in each group with "
+                + $"{fewest.BurialsPerSite} each. Burials can't stand in for sites."),
+            "Sites are taken as drawn from one group each, in one season, all with the same litter lots. Losses (lost bags, k that "
+                + "does not exist) come on top.",
         ]);
     }
 }

@@ -18,7 +18,8 @@ public sealed record ReleaseAnswers(
         .. answer.Statement is { } statement
             ? [new ReleasedVariance { Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]
             : answer.Shares.Select(s => RowOf("nested", answer, s)),
-        .. answer.SitesAlone.Select(s => s.Level == "site" ? WithRepeatability(RowOf("site-alone", answer, s), answer) : RowOf("site-alone", answer, s)),
+        .. answer.SitesAlone
+            .Select(s => s.Level == "site" ? WithRepeatability(RowOf("site-alone", answer, s), answer) : RowOf("site-alone", answer, s)),
     ];
 
     private static ReleasedVariance RowOf(string model, VarianceAnswer answer, VarianceShare s) => new()

@@ -19,7 +19,8 @@ public sealed class ReleasedCovariates
     /// <summary>Every covariate that the release has rows of.</summary>
     public IReadOnlyList<string> Names { get; }
 
-    /// <summary>The value of the site, or the mean of what its bags felt in the campaign under the treatment; missing where it is missing or withheld.</summary>
+    /// <summary>The value of the site, or the mean of what its bags felt in the campaign under the treatment; missing where it is missing
+    /// or withheld.</summary>
     public double? Of(string siteKey, string campaign, string? treatment, string covariate) =>
         _ofSites.TryGetValue((siteKey, covariate), out double site) ? site
         : _ofCampaigns.TryGetValue((siteKey, campaign, treatment ?? "", covariate), out double felt) ? felt

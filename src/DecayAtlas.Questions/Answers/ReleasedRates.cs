@@ -28,7 +28,11 @@ public sealed class ReleasedRates
             return _ => [];
         ReleasedCovariates covariates = new(_release);
         if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
-            throw new ConfigurationException($"{unknown} is no covariate of the release; it has {(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
+        {
+            throw new ConfigurationException($"{unknown} is no covariate of the release; it has "
+                + $"{(covariates.Names.Count == 0 ? "no covariates" : string.Join(", ", covariates.Names))}.");
+        }
+
         return plot =>
         {
             double?[] values = [.. names.Select(name => covariates.Of(plot.SiteKey, plot.Campaign, plot.Treatment, name))];

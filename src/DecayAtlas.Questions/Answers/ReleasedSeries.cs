@@ -6,14 +6,16 @@ namespace DecayAtlas.Questions.Answers;
 /// <param name="Treatment">The treatment; missing for untreated plots.</param>
 /// <param name="Fast">Bags of the fast litter, by days.</param>
 /// <param name="Slow">Bags of the slow litter.</param>
-internal sealed record ReleasedSeries(string SiteKey, string Campaign, string? Treatment, IReadOnlyList<CurvePoint> Fast, IReadOnlyList<CurvePoint> Slow)
+internal sealed record ReleasedSeries(string SiteKey, string Campaign, string? Treatment, IReadOnlyList<CurvePoint> Fast,
+    IReadOnlyList<CurvePoint> Slow)
 {
     public string Name => Treatment is null ? SiteKey : $"{SiteKey}, {Treatment}";
 
     /// <summary>The series that the table of curves has, in its order.</summary>
     public static IReadOnlyList<ReleasedSeries> Of(IReleasedRows release)
     {
-        (string, string, string?)[] series = [.. release.Rows(AtlasTables.Curves).Select(c => (c.SiteKey, c.Campaign, c.Treatment)).Distinct()];
+        (string, string, string?)[] series = [.. release.Rows(AtlasTables.Curves).Select(c => (c.SiteKey, c.Campaign, c.Treatment))
+            .Distinct()];
         if (series.Length == 0)
             return [];
 

@@ -5,7 +5,8 @@ namespace DecayAtlas.Questions.Answers;
 /// <summary>Asks how far the two-bag k agrees with the k of a fitted curve, over the series of a release.</summary>
 public static class ShortcutQuestion
 {
-    /// <summary>The curve's k is a reference only where its interval is narrower than this ratio of its ends: a factor of 2 either way (common practice, no source).</summary>
+    /// <summary>The curve's k is a reference only where its interval is narrower than this ratio of its ends: a factor of 2 either way
+    /// (common practice, no source).</summary>
     private const double WidestReference = 4;
 
     /// <summary>The series in which both are known: k two-bag, k of the asymptotic curve of the slow litter (d⁻¹).</summary>
@@ -25,14 +26,16 @@ public static class ShortcutQuestion
             return new ReleasedAgreement
             {
                 Series = pairs.Count,
-                Sentence = $"The two-bag k can't be held against fitted curves: {pairs.Count} series have both. {answer.Statement!.Sentence}",
+                Sentence = $"The two-bag k can't be held against fitted curves: {pairs.Count} series have both. "
+                    + $"{answer.Statement!.Sentence}",
             };
         }
 
         CorrectedRate unit = CorrectedRate.Offer(1, a).Value!;
         double ratio = Math.Exp(a.Bias), lower = Math.Exp(a.BiasLower95), upper = Math.Exp(a.BiasUpper95);
         string verdict = lower > 1 ? "The shortcut reads high" : upper < 1 ? "The shortcut reads low" : "No bias of the shortcut shows";
-        string trend = Math.Abs(a.TrendCorrelation) > 0.5 ? " The ratio changes with the rate, so that one correction for all would mislead." : "";
+        string trend = Math.Abs(a.TrendCorrelation) > 0.5
+            ? " The ratio changes with the rate, so that one correction for all would mislead." : "";
         return new ReleasedAgreement
         {
             Series = a.Pairs,
@@ -46,7 +49,9 @@ public static class ShortcutQuestion
             CorrectionLower95 = unit.Lower95,
             CorrectionUpper95 = unit.Upper95,
             Sentence = string.Create(CultureInfo.InvariantCulture,
-                $"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % interval {lower:0.00} to {upper:0.00}); for a single series the limits of agreement are {Math.Exp(a.LowerLimit):0.00} and {Math.Exp(a.UpperLimit):0.00}{(a.Pairs < 30 ? ", rough with so few series" : "")}.{trend}"),
+                $"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % interval "
+                + $"{lower:0.00} to {upper:0.00}); for a single series the limits of agreement are {Math.Exp(a.LowerLimit):0.00} and "
+                + $"{Math.Exp(a.UpperLimit):0.00}{(a.Pairs < 30 ? ", rough with so few series" : "")}.{trend}"),
         };
     }
 }

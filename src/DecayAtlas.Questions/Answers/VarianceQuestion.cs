@@ -41,10 +41,14 @@ public static class VarianceQuestion
         string? EcosystemOf(ReleasedPlot plot) => rates.SiteOf(plot).Ecosystem;
         ReleasedPlot[] plots = [.. rates.Plots.Where(p => p.IsUntreated && EcosystemOf(p) is not null)];
         (string Name, Func<ReleasedPlot, string> Of)[] levels = Splitting(
-            plots, [("ecosystem", p => EcosystemOf(p)!), ("site", p => p.SiteKey), ("campaign", p => p.Campaign), ("plot", p => p.Plot ?? "")]);
+            plots, [("ecosystem", p => EcosystemOf(p)!), ("site", p => p.SiteKey), ("campaign", p => p.Campaign),
+                ("plot", p => p.Plot ?? "")]);
         Answer<VarianceSplit> nested = VarianceComponents.Of(
-            [.. plots.Select(p => new NestedValue(p.LnRateMean, [.. levels.Select(l => l.Of(p))], p.LnRateBurials, p.LnRateSumOfSquares))], [.. levels.Select(l => l.Name)]);
-        VarianceSplit? alone = VarianceComponents.Of([.. plots.Select(p => new NestedValue(p.LnRateMean, [p.SiteKey], p.LnRateBurials, p.LnRateSumOfSquares))], ["site"]).Value;
+            [.. plots.Select(p => new NestedValue(p.LnRateMean, [.. levels.Select(l => l.Of(p))], p.LnRateBurials, p.LnRateSumOfSquares))],
+            [.. levels.Select(l => l.Name)]);
+        VarianceSplit? alone =
+            VarianceComponents.Of([
+                .. plots.Select(p => new NestedValue(p.LnRateMean, [p.SiteKey], p.LnRateBurials, p.LnRateSumOfSquares))], ["site"]).Value;
         VarianceComponent? alike = alone?.Components[0];
         return new VarianceAnswer(
             plots.Sum(p => p.LnRateBurials),
@@ -64,13 +68,15 @@ public static class VarianceQuestion
     ];
 
     // the first two levels stay, so that it is said where they are not replicated
-    private static (string Name, Func<ReleasedPlot, string> Of)[] Splitting(ReleasedPlot[] plots, (string Name, Func<ReleasedPlot, string> Of)[] levels)
+    private static (string Name, Func<ReleasedPlot, string> Of)[] Splitting(
+        ReleasedPlot[] plots, (string Name, Func<ReleasedPlot, string> Of)[] levels)
     {
         List<(string Name, Func<ReleasedPlot, string> Of)> kept = new();
         int above = 0, burials = plots.Sum(p => p.LnRateBurials);
         foreach ((string name, Func<ReleasedPlot, string> of) in levels)
         {
-            int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct(StringComparer.Ordinal).Count();
+            int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct(StringComparer.Ordinal)
+                .Count();
             if (kept.Count < 2 || (units > above && units < burials))
             {
                 kept.Add((name, of));

@@ -9,7 +9,8 @@ namespace DecayAtlas.Questions.Answers;
 /// <param name="Q10At15">By how much k multiplies from 10 to 20 °C.</param>
 /// <param name="ShareExplained">R² of ln k.</param>
 /// <param name="Aicc">For comparing forms; missing with too few sites.</param>
-public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate Sensitivity, IntervalEstimate Q10At15, double ShareExplained, double? Aicc);
+public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate Sensitivity, IntervalEstimate Q10At15,
+    double ShareExplained, double? Aicc);
 
 /// <summary>Warmed plots against untreated ones of the same site and campaign.</summary>
 /// <param name="Pairs">Number of pairs.</param>
@@ -42,7 +43,8 @@ public sealed record WarmthAnswer(
     internal IReadOnlyList<WarmthSite> Points { get; init; } = [];
 }
 
-/// <summary>Asks how k rises with warmth: over the untreated plots of all sites, one point a site, and in warmed plots beside untreated ones.</summary>
+/// <summary>Asks how k rises with warmth: over the untreated plots of all sites, one point a site, and in warmed plots beside untreated
+/// ones.</summary>
 public static class WarmthQuestion
 {
     /// <param name="rates">The plots.</param>
@@ -59,12 +61,14 @@ public static class WarmthQuestion
         WarmthSite[] sites =
         [
             .. known.GroupBy(p => p.SiteKey, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => new WarmthSite(
-                g.Key, Math.Exp(MeanOf(g, p => p.LnRateMean)), MeanOf(g, p => covariates(p)![0]), moisture is null ? null : MeanOf(g, p => covariates(p)![1]))),
+                g.Key, Math.Exp(MeanOf(g, p => p.LnRateMean)),
+                MeanOf(g, p => covariates(p)![0]), moisture is null ? null : MeanOf(g, p => covariates(p)![1]))),
         ];
         (TemperatureResponse? best, FittedWarmth[] responses, string? statement) = Fit(sites, moisture is not null);
         (WarmedPlots? pairs, string? pairStatement) = Pairs(rates.Plots, warmed, warmingKelvin);
         return new WarmthAnswer(
-            temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement, pairs, pairStatement,
+            temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement, pairs,
+            pairStatement,
             [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin)])
         {
             Best = best,
@@ -79,48 +83,65 @@ public static class WarmthQuestion
     {
         WarmthPoint[] points = [.. sites.Select(s => new WarmthPoint(s.RatePerDay, s.TemperatureCelsius, s.Moisture))];
         MoistureTerm[] terms = hasMoisture ? [MoistureTerm.None, MoistureTerm.Linear, MoistureTerm.Quadratic] : [MoistureTerm.None];
-        Answer<TemperatureResponse>[] answers = [.. Enum.GetValues<WarmthForm>().SelectMany(form => terms.Select(term => TemperatureResponse.Fit(points, form, term)))];
-        TemperatureResponse[] fits = [.. answers.Select(a => a.Value).OfType<TemperatureResponse>().OrderBy(f => f.Aicc ?? double.PositiveInfinity)];
+        Answer<TemperatureResponse>[] answers = [.. Enum.GetValues<WarmthForm>()
+            .SelectMany(form => terms.Select(term => TemperatureResponse.Fit(points, form, term)))];
+        TemperatureResponse[] fits = [.. answers.Select(a => a.Value).OfType<TemperatureResponse>()
+            .OrderBy(f => f.Aicc ?? double.PositiveInfinity)];
         return (
             fits.FirstOrDefault(),
-            [.. fits.Select(f => new FittedWarmth(NameOf(f.Form), NameOf(f.Moisture), f.Sensitivity, f.Q10At(15), f.ShareExplained, f.Aicc))],
+            [.. fits.Select(f =>
+                new FittedWarmth(NameOf(f.Form), NameOf(f.Moisture), f.Sensitivity, f.Q10At(15), f.ShareExplained, f.Aicc))],
             fits.Length > 0 ? null : answers[0].Statement!.Sentence);
     }
 
-    private static string NameOf<T>(T value) where T : struct, Enum => Atlas.AtlasCode.Of(value).Replace("q-10", "q10", StringComparison.Ordinal);
+    private static string NameOf<T>(T value) where T : struct, Enum =>
+        Atlas.AtlasCode.Of(value).Replace("q-10", "q10", StringComparison.Ordinal);
 
     private static (WarmedPlots? Warmed, string? Statement) Pairs(IReadOnlyList<ReleasedPlot> plots, string warmed, double? kelvin)
     {
         WarmedPair[] pairs =
         [
-            .. plots.GroupBy(p => (p.SiteKey, p.Campaign)).OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .. plots.GroupBy(p => (p.SiteKey, p.Campaign)).OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal)
+                .ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
                 .Select(g => (Warm: g.Where(p => p.Treatment == warmed).ToArray(), Control: g.Where(p => p.IsUntreated).ToArray()))
                 .Where(x => x.Warm.Length > 0 && x.Control.Length > 0)
-                .Select(x => new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRateMean)), Math.Exp(MeanOf(x.Control, p => p.LnRateMean)), kelvin)),
+                .Select(x =>
+                    new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRateMean)), Math.Exp(MeanOf(x.Control, p => p.LnRateMean)), kelvin)),
         ];
         if (pairs.Length == 0)
             return (null, $"No site has accepted burials in plots of treatment {warmed} and in untreated ones of the same campaign.");
         Answer<WarmingEffect> answer = PairedWarming.Of(pairs);
-        return answer.Value is { } effect ? (new WarmedPlots(effect.Pairs, effect.RateRatio, effect.PValue, effect.Q10), null) : (null, answer.Statement!.Sentence);
+        return answer.Value is { } effect ? (new WarmedPlots(effect.Pairs, effect.RateRatio, effect.PValue, effect.Q10), null)
+            : (null, answer.Statement!.Sentence);
     }
 
-    private static IEnumerable<string> Sentences(WarmthSite[] sites, string? moisture, FittedWarmth[] responses, WarmedPlots? pairs, string warmed, double? kelvin)
+    private static IEnumerable<string> Sentences(WarmthSite[] sites, string? moisture, FittedWarmth[] responses, WarmedPlots? pairs,
+        string warmed, double? kelvin)
     {
         if (responses.Length > 0)
         {
             IntervalEstimate q = responses[0].Q10At15;
             yield return q.Lower95 > 1
-                ? Invariant($"Over {sites.Length} sites k is {q.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval {q.Lower95:0.0} to {q.Upper95:0.0}{(moisture is null || responses[0].Moisture == "none" ? "" : $", at equal {moisture}")}){Reach(sites)}.")
-                : Invariant($"Over {sites.Length} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of {q.Lower95:0.0} to {q.Upper95:0.0}{Reach(sites)}.");
-            yield return "Across sites warmth goes with much else (soil, plants, moisture): this is how k and temperature go together, not what warming would do.";
+                ? Invariant($"Over {sites.Length} sites k is {q.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval ")
+                + Invariant($"{q.Lower95:0.0} to ")
+                + Invariant($"{q.Upper95:0.0}{(moisture is null || responses[0].Moisture == "none" ? "" : $", at equal "
+                + $"{moisture}")}){Reach(sites)}.")
+                : Invariant($"Over {sites.Length} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a ")
+                + Invariant($"factor of {q.Lower95:0.0} to {q.Upper95:0.0}{Reach(sites)}.");
+            yield return
+                "Across sites warmth goes with much else (soil, plants, moisture): this is how k and temperature go together, not what "
+                + "warming would do.";
         }
 
         if (pairs is not { } w)
             yield break;
         IntervalEstimate r = w.RateRatio;
-        string pairText = Invariant($"In {w.Pairs} pairs k of {warmed} plots is {r.Value:0.00} times that of untreated ones (95 % interval {r.Lower95:0.00} to {r.Upper95:0.00}, P {GroupQuestion.Probability(w.PValue)})");
+        string pairText =
+            Invariant($"In {w.Pairs} pairs k of {warmed} plots is {r.Value:0.00} times that of untreated ones (95 % interval ")
+            + Invariant($"{r.Lower95:0.00} to {r.Upper95:0.00}, P {GroupQuestion.Probability(w.PValue)})");
         yield return w.Q10 is { } q10
-            ? pairText + Invariant($"; for {kelvin} K of warming that is a Q10 of {q10.Value:0.0} ({q10.Lower95:0.0} to {q10.Upper95:0.0}).")
+            ? pairText
+                + Invariant($"; for {kelvin} K of warming that is a Q10 of {q10.Value:0.0} ({q10.Lower95:0.0} to {q10.Upper95:0.0}).")
             : pairText + ".";
         yield return "The ratio is of the whole treatment: what warms a plot often dries it as well.";
     }
@@ -129,7 +150,8 @@ public static class WarmthQuestion
     private static string Reach(WarmthSite[] sites)
     {
         double low = sites.Min(s => s.TemperatureCelsius), high = sites.Max(s => s.TemperatureCelsius);
-        return low <= 10 && high >= 20 ? "" : Invariant($"; the sites reach from {low:0.0} to {high:0.0} °C, beyond that the curve alone speaks");
+        return low <= 10 && high >= 20 ? ""
+            : Invariant($"; the sites reach from {low:0.0} to {high:0.0} °C, beyond that the curve alone speaks");
     }
 
     private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

@@ -15,7 +15,8 @@ internal static class CurveCharts
         int columns = Math.Min(Columns, shown.Length), rows = (shown.Length + columns - 1) / columns;
         return new PanelChart(
             "Mass left of fast and slow litter, retrieval by retrieval",
-            $"Share of mass left against days for {shown.Length} series of retrievals, fast and slow litter, each with the curve of lowest AICc and its 95 % band.",
+            $"Share of mass left against days for {shown.Length} series of retrievals, fast and slow litter, each with the curve of "
+            + "lowest AICc and its 95 % band.",
             [.. shown.Select(s => Panel(s, longest))], columns)
         {
             Note = $"Curve of the lowest AICc with its 95 % band; {shown.Length} of {series.Count} series.",
@@ -31,21 +32,27 @@ internal static class CurveCharts
             return null;
         return new XyChart(
             "What the curves leave over",
-            $"Observed less fitted share of mass left against days, for {series.Count} series of fast and slow litter. A good fit scatters evenly about zero at every date.",
+            $"Observed less fitted share of mass left against days, for {series.Count} series of fast and slow litter. A good fit "
+            + "scatters evenly about zero at every date.",
             new Axis("days in the soil") { From = 0 }, new Axis("observed less fitted (share of mass)"),
             [new Rule(0), LayerOf("fast litter", HouseColours.Fast, s => s.Fast), LayerOf("slow litter", HouseColours.Slow, s => s.Slow)])
-        { Note = $"Curve of the lowest AICc in each of {series.Count} series. Scatter that leans to one side at a date means that the shape does not fit." };
+        {
+            Note = $"Curve of the lowest AICc in each of {series.Count} series. Scatter that leans to one side at a date means that the "
+            + "shape does not fit."
+        };
 
         Layer LayerOf(string label, int colour, Func<ReleasedSeries, IReadOnlyList<CurvePoint>> points) => new Points(
         [
             .. series.Select(points).SelectMany(p => BestOf(p) is { } fit ? p.Zip(fit.Residuals, (x, r) => new ChartPoint(x.Days, r)) : []),
-        ]) { Series = colour, Label = label };
+        ])
+        { Series = colour, Label = label };
     }
 
     private static XyChart Panel(ReleasedSeries series, double longest) => new(
         series.Name, $"Series of {series.Name}.",
         new Axis("days in the soil") { From = 0, To = longest * 1.03 }, new Axis("mass left") { From = 0, To = 1.05 },
-        [.. Litter(HouseColours.Fast, "fast litter", series.Fast, longest), .. Litter(HouseColours.Slow, "slow litter", series.Slow, longest)]);
+        [.. Litter(HouseColours.Fast, "fast litter", series.Fast, longest),
+            .. Litter(HouseColours.Slow, "slow litter", series.Slow, longest)]);
 
     private static IEnumerable<Layer> Litter(int colour, string name, IReadOnlyList<CurvePoint> points, double longest)
     {

@@ -23,8 +23,12 @@ public static class ReleaseFigures
         Add("decay-curves", CurveCharts.Curves(series));
         Add("curve-residuals", CurveCharts.Residuals(series));
         // a release without those covariates has no such figure, and its others are none the worse
-        if (new ReleasedCovariates(release).Names is { } names && names.Contains(temperature) && (moisture is null || names.Contains(moisture)))
+        if (new ReleasedCovariates(release).Names is { } names && names.Contains(temperature)
+            && (moisture is null || names.Contains(moisture)))
+        {
             Add("temperature-response", WarmthOf(WarmthQuestion.Ask(rates, temperature, moisture, "warmed", null)));
+        }
+
         return charts;
 
         void Add(string name, Chart? chart)
@@ -40,7 +44,8 @@ public static class ReleaseFigures
         // before the correction, which leaves many at 1
         GroupRatio[] pairs =
         [
-            .. answer.Pairs.OrderBy(p => p.PValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal)
+            .. answer.Pairs.OrderBy(p => p.PValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal)
+                .ThenBy(p => p.Second, StringComparer.Ordinal)
                 .Take(MostPairs),
         ];
         if (pairs.Length == 0)
@@ -55,7 +60,9 @@ public static class ReleaseFigures
         {
             Reference = 1,
             Height = 30 + ForestChart.HeightFor(pairs.Length),
-            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs.{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are shown." : "")} Groups differ; that does not say why.",
+            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all "
+                + $"pairs.{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are "
+                + "shown." : "")} Groups differ; that does not say why.",
         };
     }
 
@@ -66,7 +73,8 @@ public static class ReleaseFigures
             return null;
         VarianceShare largest = answer.Shares.MaxBy(s => s.Share)!;
         return new BarChart(
-            $"{Percent(largest.Share)} of the variance of ln k lies {(largest.Level == "burial" ? "between burials of one plot" : $"between {largest.Level}s")}",
+            $"{Percent(largest.Share)} of the variance of ln k lies "
+            + $"{(largest.Level == "burial" ? "between burials of one plot" : $"between {largest.Level}s")}",
             $"Bars of the shares of variance: {string.Join(", ", answer.Shares.Select(s => $"{s.Level} {Percent(s.Share)}"))}.",
             new Axis("share of the variance of ln k") { From = 0, To = 1 },
             [.. answer.Shares.Select(s => new BarValue($"{s.Level} ({s.Units})", s.Share, s.ShareLower95, s.ShareUpper95))])
@@ -76,7 +84,8 @@ public static class ReleaseFigures
         };
     }
 
-    /// <summary>Ratio of two-bag k and curve against their mean, with limits (Bland and Altman 1986); none with fewer than three series.</summary>
+    /// <summary>Ratio of two-bag k and curve against their mean, with limits (Bland and Altman 1986); none with fewer than three
+    /// series.</summary>
     public static Chart? AgreementOf(IReadOnlyList<MeasuredPair> pairs)
     {
         ReleasedAgreement row = ShortcutQuestion.Ask(pairs);
@@ -84,10 +93,12 @@ public static class ReleaseFigures
             return null;
         return new XyChart(
             string.Create(CultureInfo.InvariantCulture, $"The two-bag k is {ratio:0.00} times the k of a fitted curve"),
-            $"Scatter of the ratio of two-bag k to curve k against their geometric mean, with the mean ratio and limits of agreement. {row.Sentence}",
+            $"Scatter of the ratio of two-bag k to curve k against their geometric mean, with the mean ratio and limits of agreement. "
+            + $"{row.Sentence}",
             new Axis("geometric mean of both (per day)") { IsLogarithmic = true }, new Axis("two-bag k / curve k") { IsLogarithmic = true },
             [
-                new Points([.. pairs.Select(p => new ChartPoint(Math.Sqrt(p.Shortcut * p.Reference), p.Shortcut / p.Reference))]) { Series = 0, Label = "series" },
+                new Points([.. pairs.Select(p => new ChartPoint(Math.Sqrt(p.Shortcut * p.Reference), p.Shortcut / p.Reference))]) {
+                    Series = 0, Label = "series" },
                 new Rule(ratio) { Label = "mean ratio" },
                 new Rule(row.LowerLimit!.Value) { IsDashed = true, Label = "limits of agreement" },
                 new Rule(row.UpperLimit!.Value) { IsDashed = true },
@@ -101,15 +112,18 @@ public static class ReleaseFigures
         if (answer.Best is not { } best)
             return null;
         double low = answer.Points.Min(p => p.TemperatureCelsius), high = answer.Points.Max(p => p.TemperatureCelsius);
-        (double T, IntervalEstimate K)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60).Select(t => (t, best.RateAt(t)))];
+        (double T, IntervalEstimate K)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60)
+            .Select(t => (t, best.RateAt(t)))];
         return new XyChart(
             string.Create(CultureInfo.InvariantCulture, $"Where it is ten degrees warmer, k is {best.Q10At(15).Value:0.0} times as high"),
-            $"Scatter of k of {answer.Sites} sites against temperature, with a fitted curve that {(best.Q10At(15).Lower95 > 1 ? "rises" : "does not clearly rise")}. {answer.Sentences[0]}",
+            $"Scatter of k of {answer.Sites} sites against temperature, with a fitted curve that "
+            + $"{(best.Q10At(15).Lower95 > 1 ? "rises" : "does not clearly rise")}. {answer.Sentences[0]}",
             new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"), new Axis("k (per day)") { IsLogarithmic = true },
             [
                 new Band([.. line.Select(x => (x.T, x.K.Lower95, x.K.Upper95))]) { Series = 3 },
                 .. ByMoisture(answer),
-                new Line([.. line.Select(x => (x.T, x.K.Value))]) { Series = 3, Label = best.Moisture == MoistureTerm.None ? "fitted" : "fitted, at mean moisture" },
+                new Line([.. line.Select(x => (x.T, x.K.Value))]) { Series = 3,
+                    Label = best.Moisture == MoistureTerm.None ? "fitted" : "fitted, at mean moisture" },
             ])
         { Note = $"{answer.Sentences[0]} {answer.Sentences[1]}" };
     }
@@ -117,14 +131,20 @@ public static class ReleaseFigures
     private static IEnumerable<Layer> ByMoisture(WarmthAnswer answer)
     {
         if (answer.MoistureBy is null)
-            return [new Points([.. answer.Points.Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay))]) { Series = 0, Label = "site" }];
+        {
+            return [new Points([.. answer.Points.Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay))]) { Series = 0,
+                Label = "site" }];
+        }
+
         WarmthSite[] sorted = [.. answer.Points.OrderBy(p => p.Moisture).ThenBy(p => p.SiteKey, StringComparer.Ordinal)];
         string[] names = ["driest third of sites", "middle third", "moistest third"];
         int[] series = [5, 2, 0];
         return Enumerable.Range(0, 3).Select(third => new Points(
         [
-            .. sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)].Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay)),
-        ]) { Series = series[third], Label = names[third] });
+            .. sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)]
+                .Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay)),
+        ])
+        { Series = series[third], Label = names[third] });
     }
 
     private static string Percent(double share) => share.ToString("P0", CultureInfo.InvariantCulture);

@@ -21,7 +21,10 @@ internal static class SiteCharts
             $"Scatter of mean k against mean S of {all.Length} site campaigns.",
             new Axis("S (share of the hydrolysable fraction)"), new Axis("k (per day)") { IsLogarithmic = true },
             [new Points(Thin(all)) { Series = 0, Label = "site in one campaign" }])
-        { Note = $"{all.Length} site campaigns of untreated plots. k and S are computed from the same weighings and so correlate by construction: a pattern here is no finding." };
+        {
+            Note = $"{all.Length} site campaigns of untreated plots. k and S are computed from the same weighings and so correlate by "
+            + "construction: a pattern here is no finding."
+        };
     }
 
     /// <summary>Scatter between the burials of a site against their mean k.</summary>
@@ -31,13 +34,18 @@ internal static class SiteCharts
         if (used.Length < 3)
             return null;
         // pooled within sites: Σ (n - 1) s² / Σ (n - 1)
-        double pooled = Math.Sqrt(used.Sum(c => (c.LnRateBurials - 1) * c.LnRateSd!.Value * c.LnRateSd.Value) / used.Sum(c => c.LnRateBurials - 1));
+        double pooled =
+            Math.Sqrt(used.Sum(c => (c.LnRateBurials - 1) * c.LnRateSd!.Value * c.LnRateSd.Value) / used.Sum(c => c.LnRateBurials - 1));
         return new XyChart(
-            string.Create(CultureInfo.InvariantCulture, $"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
-            string.Create(CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for {used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
+            string.Create(
+                CultureInfo.InvariantCulture, $"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
+            string.Create(
+                CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for "
+                + $"{used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
             new Axis("mean k (per day)") { IsLogarithmic = true }, new Axis("standard deviation of ln k") { From = 0 },
             [
-                new Points(Thin([.. used.Select(c => new ChartPoint(Math.Exp(c.LnRateMean!.Value), c.LnRateSd!.Value))])) { Series = 0, Label = "site in one campaign" },
+                new Points(Thin([.. used.Select(c => new ChartPoint(Math.Exp(c.LnRateMean!.Value), c.LnRateSd!.Value))])) { Series = 0,
+                    Label = "site in one campaign" },
                 new Rule(pooled) { Label = "pooled" },
             ])
         { Note = $"{used.Length} site campaigns with three burials or more; one standard deviation of ln k as a factor." };

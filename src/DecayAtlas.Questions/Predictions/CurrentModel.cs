@@ -4,7 +4,8 @@ namespace DecayAtlas.Questions.Predictions;
 public static class CurrentModel
 {
     /// <summary>The newest model, or the one of an id.</summary>
-    /// <exception cref="AtlasException">The atlas has no model, none of that id, or one whose files were changed since training.</exception>
+    /// <exception cref="AtlasException">The atlas has no model, none of that id, or one whose files were changed since
+    /// training.</exception>
     /// <exception cref="PredictionException">The model's files are broken.</exception>
     public static RateModel Load(AtlasFolder atlas, string? id = null)
     {
@@ -19,7 +20,10 @@ public static class CurrentModel
 
         if (id is null)
             throw new AtlasException($"{atlas.Root} has no model yet; train one first, for example with: decayatlas train FILE.");
-        string[] there = Directory.Exists(atlas.Models) ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName).Where(n => n is not null && !n.StartsWith("current", StringComparison.Ordinal) && n[0] != '.').Order(StringComparer.Ordinal)!] : [];
+        string[] there = Directory.Exists(atlas.Models)
+            ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName)
+                .Where(n => n is not null && !n.StartsWith("current", StringComparison.Ordinal) && n[0] != '.')
+                .Order(StringComparer.Ordinal)!] : [];
         throw new AtlasException($"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
     }
 
@@ -28,9 +32,16 @@ public static class CurrentModel
     {
         string checksums = Path.Combine(folder, MadeFolder.ChecksumsName);
         if (!File.Exists(checksums))
-            throw new AtlasException($"Model {id} has no {MadeFolder.ChecksumsName}, so nobody can tell whether it is as it was trained; train it again.");
+        {
+            throw new AtlasException($"Model {id} has no {MadeFolder.ChecksumsName}, so nobody can tell whether it is as it was "
+                + "trained; train it again.");
+        }
         // figures and text that people open may have companions; what predicts may not
-        foreach ((string path, string what) in FolderChecksums.Differences(folder, File.ReadLines(checksums), MadeFolder.ChecksumsName).Where(d => RateModel.RestsOn(d.Path)))
-            throw new AtlasException($"{Path.Combine(folder, path)} cannot be trusted, for {what}; delete the folder of model {id} and train it again.");
+        foreach ((string path, string what) in FolderChecksums.Differences(folder, File.ReadLines(checksums), MadeFolder.ChecksumsName)
+            .Where(d => RateModel.RestsOn(d.Path)))
+        {
+            throw new AtlasException($"{Path.Combine(folder, path)} cannot be trusted, for {what}; delete the folder of model {id} and "
+                + "train it again.");
+        }
     }
 }

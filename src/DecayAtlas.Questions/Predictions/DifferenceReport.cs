@@ -22,13 +22,15 @@ public static class DifferenceReport
         AtlasFolder atlas, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,
         string? otherCatalogue, string? otherModel, string folder, Action<string, int, int>? progress)
     {
-        IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue), otherCatalogue);
+        IReadOnlyList<CatalogueEntry> other = otherCatalogue is null ? grids
+            : ScenarioCatalogue.Of(grids, CatalogueFile.Read(otherCatalogue), otherCatalogue);
         using RateModel model = CurrentModel.Load(atlas);
         using RateModel second = otherModel is null ? CurrentModel.Load(atlas) : CurrentModel.Load(atlas, otherModel);
         DifferenceSummary summary = DifferenceMap.Make(
             new RateSide(Path.GetFileName(catalogue), model, grids),
             new RateSide(otherCatalogue is null ? $"model {second.Card.ModelId}" : Path.GetFileName(otherCatalogue), second, other),
-            options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)), progress);
+            options, new MapFiles(Path.Combine(folder, TifName), Path.Combine(folder, NetCdfName), Path.Combine(folder, PngName)),
+            progress);
         DurableFile.WriteText(Path.Combine(folder, SummaryName), JsonSerializer.Serialize(summary, JsonText.Options) + "\n");
         return summary;
     }

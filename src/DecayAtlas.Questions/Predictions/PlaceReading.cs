@@ -38,7 +38,8 @@ internal sealed class PlaceReading(string latitude, string longitude, BurialCond
         if (fault is not null)
             return (new PredictedPlace(new GeoPoint(0, 0), null, usual), fault);
         ExposureDays? exposure = from is { } f && to is { } t ? new ExposureDays(f, t) : usual.Exposure;
-        return (new PredictedPlace(new GeoPoint(east!.Value, north!.Value), radius, usual with { Exposure = exposure, DepthCentimetres = depth ?? usual.DepthCentimetres }), null);
+        return (new PredictedPlace(new GeoPoint(east!.Value, north!.Value), radius,
+            usual with { Exposure = exposure, DepthCentimetres = depth ?? usual.DepthCentimetres }), null);
     }
 
     /// <summary>A number; null where there is none, which is a fault only where something else is written.</summary>

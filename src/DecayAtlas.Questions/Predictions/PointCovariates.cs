@@ -20,7 +20,8 @@ internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
         {
             Parallel.For(0, entries.Count, c => Sample(entries[c], places, values[c]));
         }
-        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>().MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
+        catch (AggregateException e) when (e.InnerExceptions.OfType<GridException>()
+            .MinBy(x => x.Message, StringComparer.Ordinal) is { } first)
         {
             throw new GridException(first.Message, e);
         }
@@ -32,11 +33,14 @@ internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
         if (!entry.DependsOnBurial)
             Sample(entry, BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values);
         else
+        {
             foreach (IGrouping<BurialConditions, int> group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))
                 Sample(entry, group.Key, places, [.. group], values);
+        }
     }
 
-    private static void Sample(CatalogueEntry entry, BurialConditions conditions, IReadOnlyList<PredictedPlace> places, int[] rows, double[] values)
+    private static void Sample(CatalogueEntry entry, BurialConditions conditions, IReadOnlyList<PredictedPlace> places, int[] rows,
+        double[] values)
     {
         CovariateRecipe recipe = entry.RecipeFor(conditions);
         if (recipe.Gap != RecipeGap.None)

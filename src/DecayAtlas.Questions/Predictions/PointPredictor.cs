@@ -16,14 +16,16 @@ public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
     float? RatePerDay, float? LowerPerDay, float? UpperPerDay, float? Dissimilarity, bool? IsApplicable, string Status);
 
-/// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many threads.</summary>
+/// <summary>Predicts for one place at a time, by the rules that <see cref="PredictionTable"/> predicts tables by. Safe to use from many
+/// threads.</summary>
 public sealed class PointPredictor
 {
     /// <summary>Names of the texts a place is read from.</summary>
     public const string Latitude = "lat", Longitude = "lon";
 
     /// <summary>Every name that <see cref="Predict"/> asks for.</summary>
-    public static IReadOnlyList<string> Names { get; } = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn, PlaceReading.Depth, PlaceReading.Uncertainty];
+    public static IReadOnlyList<string> Names { get; } = [Longitude, Latitude, PlaceReading.BuriedOn, PlaceReading.RetrievedOn,
+        PlaceReading.Depth, PlaceReading.Uncertainty];
 
     private readonly PointCovariates _covariates;
     private readonly PlaceReading _reading;
@@ -58,7 +60,9 @@ public sealed class PointPredictor
         float? Known(float[] values) => known ? values[0] : null;
         return (new PointPrediction(
             place.Point, place.UncertaintyMetres, place.Conditions,
-            [.. Model.Card.Covariates.Select((c, i) => new CovariateAtPoint(c.Name, double.IsFinite(rows.Values[i][0]) ? rows.Values[i][0] : null, c.Unit))],
-            Known(block.Predictions), Known(block.Lower), Known(block.Upper), Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0)), null);
+            [.. Model.Card.Covariates
+                .Select((c, i) => new CovariateAtPoint(c.Name, double.IsFinite(rows.Values[i][0]) ? rows.Values[i][0] : null, c.Unit))],
+            Known(block.Predictions), Known(block.Lower), Known(block.Upper),
+            Known(block.Dissimilarity), known ? block.Applicable[0] : null, rows.StatusOf(0)), null);
     }
 }

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Questions.Predictions;
 
-/// <summary>Rows on their way through a model: covariates in, predictions out, and in words what became of each. One thread at a time.</summary>
+/// <summary>Rows on their way through a model: covariates in, predictions out, and in words what became of each. One thread at a
+/// time.</summary>
 internal sealed class PredictedRows(RateModel model, int capacity)
 {
     /// <summary>In: one array a covariate, in the order of the model's card; NaN = missing.</summary>

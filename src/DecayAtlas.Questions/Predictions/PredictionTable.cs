@@ -61,7 +61,8 @@ public sealed class PredictionTable
         }
         catch (Exception e) when (e is InvalidDataException or NotSupportedException or ArgumentException)
         {
-            throw new ConfigurationException($"{path} cannot be read as a CSV table ({e.Message.Split('\n')[0].TrimEnd('.')}); look for a quotation mark that is not closed, or a column that is there twice.", e);
+            throw new ConfigurationException($"{path} cannot be read as a CSV table ({e.Message.Split('\n')[0].TrimEnd('.')}); look "
+                + "for a quotation mark that is not closed, or a column that is there twice.", e);
         }
     }
 
@@ -70,9 +71,16 @@ public sealed class PredictionTable
         string[] needed = _points is null ? [.. _model.Card.Covariates.Select(c => c.Name)] : [Latitude, Longitude];
         string[] lacking = [.. needed.Where(n => !columns.Contains(n))];
         if (lacking.Length > 0)
-            throw new ConfigurationException($"{path}:1: there is no column {string.Join(", ", lacking)}; expected {string.Join(", ", needed)}, and found {(columns.Length == 0 ? "no header" : string.Join(", ", columns.Take(20)))}.");
+        {
+            throw new ConfigurationException($"{path}:1: there is no column {string.Join(", ", lacking)}; expected "
+                + $"{string.Join(", ", needed)}, and found {(columns.Length == 0 ? "no header" : string.Join(", ", columns.Take(20)))}.");
+        }
+
         if (columns.FirstOrDefault(Added.Contains) is { } taken)
-            throw new ConfigurationException($"{path}:1: there is a column {taken} already, which the prediction is to be written to; rename it.");
+        {
+            throw new ConfigurationException($"{path}:1: there is a column {taken} already, which the prediction is to be written to; "
+                + "rename it.");
+        }
     }
 
     private PredictionTableResult Run(string path, SepReader reader, string[] columns, SepWriter writer)
@@ -85,7 +93,11 @@ public sealed class PredictionTable
             if (row.ColCount == 1 && row[0].Span.IsEmpty)
                 continue;
             if (row.ColCount != columns.Length)
-                throw new ConfigurationException($"{path}:{row.LineNumberFrom}: {row.ColCount} cells, expected {columns.Length} as in the header.");
+            {
+                throw new ConfigurationException($"{path}:{row.LineNumberFrom}: {row.ColCount} cells, expected {columns.Length} as in "
+                    + "the header.");
+            }
+
             string[] cells = new string[columns.Length];
             for (int i = 0; i < cells.Length; i++)
                 cells[i] = row[i].ToString();

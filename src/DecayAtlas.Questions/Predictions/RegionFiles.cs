@@ -1,8 +1,8 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using nietras.SeparatedValues;
 using NetTopologySuite.IO.Converters;
+using nietras.SeparatedValues;
 using Parquet;
 using Parquet.Schema;
 
@@ -98,6 +98,9 @@ public static class RegionFiles
         using ParquetRowGroupWriter group = writer.CreateRowGroup();
         await group.WriteAsync(name, new ArraySegment<string?>([.. rows.Select(r => r.Name)])!);
         for (int c = 0; c < numbers.Length; c++)
-            await group.WriteAsync<double>(numbers[c], rows.Select(r => Finite(Columns[c].Value(r))).ToArray().AsMemory(), null, null, default);
+        {
+            await group.WriteAsync<double>(numbers[c], rows.Select(r => Finite(Columns[c].Value(r))).ToArray().AsMemory(), null, null,
+                default);
+        }
     }
 }

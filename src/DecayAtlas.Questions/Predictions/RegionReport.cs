@@ -8,7 +8,8 @@ public static class RegionReport
     /// <summary>Reads the current map, writes the three files into a folder and gives the rows.</summary>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
-    public static IReadOnlyList<RegionRow> Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder, Action<string, int, int>? progress)
+    public static IReadOnlyList<RegionRow> Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder,
+        Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
         string map = MadeFolder.CurrentOf(atlas.Maps);
@@ -32,7 +33,8 @@ public static class RegionReport
         }
         catch (Exception e) when (e is JsonException or FileNotFoundException)
         {
-            throw new AtlasException($"{path} is not of this version ({e.Message.TrimEnd('.')}); draw the map again with: decayatlas map FILE.", e);
+            throw new AtlasException($"{path} is not of this version ({e.Message.TrimEnd('.')}); draw the map again with: decayatlas "
+                + "map FILE.", e);
         }
     }
 }

@@ -15,13 +15,15 @@ internal static class JsonAnswer
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
-    public static Task WriteAsync<T>(HttpContext http, T value, string cacheControl, string mediaType = "application/json", int status = StatusCodes.Status200OK)
+    public static Task WriteAsync<T>(HttpContext http, T value, string cacheControl, string mediaType = "application/json",
+        int status = StatusCodes.Status200OK)
     {
         byte[] bytes = JsonSerializer.SerializeToUtf8Bytes(value, Options);
         http.Response.StatusCode = status;
         http.Response.ContentType = mediaType;
         http.Response.ContentLength = bytes.Length;
         http.Response.Headers.CacheControl = cacheControl;
-        return HttpMethods.IsHead(http.Request.Method) ? Task.CompletedTask : http.Response.Body.WriteAsync(bytes, http.RequestAborted).AsTask();
+        return HttpMethods.IsHead(http.Request.Method) ? Task.CompletedTask
+            : http.Response.Body.WriteAsync(bytes, http.RequestAborted).AsTask();
     }
 }

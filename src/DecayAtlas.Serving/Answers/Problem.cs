@@ -12,7 +12,13 @@ internal static class Problem
     public static Task WriteAsync(HttpContext http, int status, string sentence, TimeSpan? retryAfter = null)
     {
         if (retryAfter is { } wait)
-            http.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds).ToString("0", System.Globalization.CultureInfo.InvariantCulture);
-        return JsonAnswer.WriteAsync(http, new ProblemDetails { Title = ReasonPhrases.GetReasonPhrase(status), Status = status, Detail = sentence }, "no-store", MediaType, status);
+        {
+            http.Response.Headers.RetryAfter = Math.Ceiling(wait.TotalSeconds)
+                .ToString("0", System.Globalization.CultureInfo.InvariantCulture);
+        }
+
+        return JsonAnswer.WriteAsync(http,
+            new ProblemDetails { Title = ReasonPhrases.GetReasonPhrase(status), Status = status, Detail = sentence }, "no-store",
+            MediaType, status);
     }
 }

@@ -45,9 +45,22 @@ internal static class ApiDocuments
         string address = $"{root}/collections/{collection.Id}";
         JsonObject extent = new();
         if (table.Extent is { } box)
-            extent["spatial"] = new JsonObject { ["bbox"] = new JsonArray(new JsonArray(box.West, box.South, box.East, box.North)), ["crs"] = Crs84 };
+        {
+            extent["spatial"] = new JsonObject
+            {
+                ["bbox"] = new JsonArray(new JsonArray(box.West, box.South, box.East, box.North)),
+                ["crs"] = Crs84
+            };
+        }
+
         if (table.Days is { } days)
-            extent["temporal"] = new JsonObject { ["interval"] = new JsonArray(new JsonArray(Instant(days.From, "T00:00:00Z"), Instant(days.To, "T23:59:59Z"))) };
+        {
+            extent["temporal"] = new JsonObject
+            {
+                ["interval"] = new JsonArray(new JsonArray(Instant(days.From, "T00:00:00Z"), Instant(days.To, "T23:59:59Z")))
+            };
+        }
+
         JsonArray links = new(
             Link(address, "self", Json, "This document"),
             Link(address + "/items", "items", FeatureWriter.MediaType, collection.Title));
@@ -65,7 +78,8 @@ internal static class ApiDocuments
         };
     }
 
-    private static JsonNode? Instant(DateOnly? day, string time) => day is { } known ? known.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture) + time : null;
+    private static JsonNode? Instant(DateOnly? day, string time) => day is { } known
+        ? known.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture) + time : null;
 
     private static JsonObject Link(string address, string relation, string mediaType, string title) =>
         new() { ["href"] = address, ["rel"] = relation, ["type"] = mediaType, ["title"] = title };

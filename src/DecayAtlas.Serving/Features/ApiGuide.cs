@@ -50,13 +50,15 @@ internal static class ApiGuide
 
             <h2><code>{name}</code></h2>
             <p>{(string?)get["summary"]}</p>
-            {(parameters.Length == 0 ? Markup.None : Markup.Of($"""<div class="wide" tabindex="0"><table><thead><tr><th scope="col">Parameter</th><th scope="col">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"""))}
+            {(parameters.Length == 0 ? Markup.None
+                : Markup.Of($"""<div class="wide" tabindex="0"><table><thead><tr><th scope="col">Parameter</th><th scope="col">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"""))}
             """);
     }
 
     private static Markup Row(JsonNode parameter)
     {
-        string? choices = parameter["schema"]?["enum"] is JsonArray values ? " One of " + string.Join(", ", values.Select(v => (string?)v)) + "." : null;
+        string? choices = parameter["schema"]?["enum"] is JsonArray values
+            ? " One of " + string.Join(", ", values.Select(v => (string?)v)) + "." : null;
         return Markup.Of($"""<tr><th scope="row"><code>{(string)parameter["name"]!}</code></th><td>{(string?)parameter["description"]}{choices}</td></tr>""");
     }
 }

@@ -9,7 +9,8 @@ namespace DecayAtlas.Serving.Features;
 /// </summary>
 internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
 {
-    /// <summary>Reads the parameter <c>datetime</c>: a time, a day, or two of them with a slash between, of which one may be open.</summary>
+    /// <summary>Reads the parameter <c>datetime</c>: a time, a day, or two of them with a slash between, of which one may be
+    /// open.</summary>
     /// <exception cref="QueryFaultException">It is none of these.</exception>
     public static DaySpan Parse(string text)
     {
@@ -24,14 +25,17 @@ internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
         if (ends.Length != 2 || (openStart && openEnd))
             throw Fault(text);
         DaySpan span = new(openStart ? null : Day(ends[0]) ?? throw Fault(text), openEnd ? null : Day(ends[1]) ?? throw Fault(text));
-        return span.From > span.To ? throw new QueryFaultException($"datetime is {QueryFaultException.Quoted(text)}, whose start is after its end; expected the earlier one first.") : span;
+        return span.From > span.To
+            ? throw new QueryFaultException($"datetime is {QueryFaultException.Quoted(text)}, whose start is after its end; expected "
+            + "the earlier one first.") : span;
     }
 
     /// <summary>Whether two spans have a day in common.</summary>
     public bool Intersects(DaySpan other) => !(To < other.From) && !(From > other.To);
 
     /// <summary>The span as the parameter is written.</summary>
-    public override string ToString() => From is { } only && From == To ? Text(only) : $"{(From is { } from ? Text(from) : "..")}/{(To is { } to ? Text(to) : "..")}";
+    public override string ToString() => From is { } only && From == To ? Text(only)
+        : $"{(From is { } from ? Text(from) : "..")}/{(To is { } to ? Text(to) : "..")}";
 
     private static string Text(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
@@ -44,16 +48,20 @@ internal readonly partial record struct DaySpan(DateOnly? From, DateOnly? To)
         // no clock of ours has a leap second; it is the last of its day
         (string second, bool isLeap) = match.Groups["second"].Value is "60" ? ("59", true) : (match.Groups["second"].Value, false);
         string plain = $"{match.Groups["minute"]}:{second}{match.Groups["offset"]}".ToUpperInvariant();
-        return DateTimeOffset.TryParseExact(plain, "yyyy-MM-dd'T'HH:mm:ssK", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTimeOffset time)
+        return DateTimeOffset.TryParseExact(plain, "yyyy-MM-dd'T'HH:mm:ssK", CultureInfo.InvariantCulture, DateTimeStyles.None,
+            out DateTimeOffset time)
             && (!isLeap || time.UtcDateTime is { Hour: 23, Minute: 59 })
                 ? DateOnly.FromDateTime(time.UtcDateTime)
                 : null;
     }
 
     // a time without its offset names no instant; digits of a second, however many, move no day
-    [GeneratedRegex(@"^(?<minute>[0-9-]{10}[Tt][0-9]{2}:[0-9]{2}):(?<second>[0-9]{2})(\.[0-9]+)?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z", RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(
+        @"^(?<minute>[0-9-]{10}[Tt][0-9]{2}:[0-9]{2}):(?<second>[0-9]{2})(\.[0-9]+)?(?<offset>[Zz]|[+-][0-9]{2}:[0-9]{2})\z",
+            RegexOptions.ExplicitCapture | RegexOptions.NonBacktracking)]
     private static partial Regex Time();
 
     private static QueryFaultException Fault(string text) => new(
-        $"datetime is {QueryFaultException.Quoted(text)}; expected a time as 2024-04-15T00:00:00Z, a day as 2024-04-15, or a span of two with .. for an open end, as 2024-01-01/.. (a + in a time zone is written %2B).");
+        $"datetime is {QueryFaultException.Quoted(text)}; expected a time as 2024-04-15T00:00:00Z, a day as 2024-04-15, or a span of "
+        + "two with .. for an open end, as 2024-01-01/.. (a + in a time zone is written %2B).");
 }

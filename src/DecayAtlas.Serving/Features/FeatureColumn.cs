@@ -11,7 +11,8 @@ internal abstract class FeatureColumn(ColumnInfo info)
     /// <summary>What the release's descriptor says of the column.</summary>
     public ColumnInfo Info => info;
 
-    /// <summary>Writes name and value of one row; a missing value is written as null, so that all features have the same properties.</summary>
+    /// <summary>Writes name and value of one row; a missing value is written as null, so that all features have the same
+    /// properties.</summary>
     public void Write(Utf8JsonWriter writer, int row)
     {
         writer.WritePropertyName(_name);
@@ -105,9 +106,11 @@ internal sealed class ValueColumn<T>(ColumnInfo info, T?[] values, Action<Utf8Js
 /// <summary>Makes columns of the types that a release has besides text and number.</summary>
 internal static class ValueColumn
 {
-    public static ValueColumn<int> OfWholeNumbers(ColumnInfo info, int?[] values) => new(info, values, static (writer, value) => writer.WriteNumberValue(value));
+    public static ValueColumn<int> OfWholeNumbers(ColumnInfo info, int?[] values) =>
+        new(info, values, static (writer, value) => writer.WriteNumberValue(value));
 
-    public static ValueColumn<bool> OfYesNo(ColumnInfo info, bool?[] values) => new(info, values, static (writer, value) => writer.WriteBooleanValue(value));
+    public static ValueColumn<bool> OfYesNo(ColumnInfo info, bool?[] values) =>
+        new(info, values, static (writer, value) => writer.WriteBooleanValue(value));
 
     public static ValueColumn<DateOnly> OfDates(ColumnInfo info, DateOnly?[] values) => new(info, values, static (writer, value) =>
     {

@@ -8,13 +8,15 @@ internal readonly record struct FeatureId(string Owner, string Name) : IComparab
 {
     private const char Joint = '~';
 
-    public static bool IsOne(string text) => text.Length <= 400 && text.IndexOf(Joint, StringComparison.Ordinal) > 0 && !text.Any(char.IsControl);
+    public static bool IsOne(string text) => text.Length <= 400 && text.IndexOf(Joint, StringComparison.Ordinal) > 0
+        && !text.Any(char.IsControl);
 
     /// <summary>Reads an id; <see langword="null"/> where it can be none.</summary>
     public static FeatureId? Parse(string text) =>
         IsOne(text) && text.IndexOf(Joint, StringComparison.Ordinal) is var at ? new FeatureId(text[..at], text[(at + 1)..]) : null;
 
-    public int CompareTo(FeatureId other) => string.CompareOrdinal(Owner, other.Owner) is var order and not 0 ? order : string.CompareOrdinal(Name, other.Name);
+    public int CompareTo(FeatureId other) => string.CompareOrdinal(Owner, other.Owner) is var order and not 0 ? order
+        : string.CompareOrdinal(Name, other.Name);
 
     public static bool operator <(FeatureId a, FeatureId b) => a.CompareTo(b) < 0;
 

@@ -49,7 +49,11 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
         foreach ((string name, StringValues values) in parameters)
         {
             if (values.Count != 1)
-                throw new QueryFaultException($"{QueryFaultException.Quoted(name)} is there {values.Count.ToString(CultureInfo.InvariantCulture)} times; expected once.");
+            {
+                throw new QueryFaultException($"{QueryFaultException.Quoted(name)} is there "
+                    + $"{values.Count.ToString(CultureInfo.InvariantCulture)} times; expected once.");
+            }
+
             string value = values[0]!;
             switch (name)
             {
@@ -67,7 +71,8 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
                     break;
                 default:
                     PropertyFilter filter = filters.FirstOrDefault(f => f.Property == name)
-                        ?? throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(name)}; there are bbox, datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
+                        ?? throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(name)}; there are bbox, "
+                        + $"datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
                     filter.Check(value);
                     (equal ??= []).Add((name, value));
                     break;
@@ -82,16 +87,19 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
     public override string ToString()
     {
         string query = Query.ToString();
-        string page = (Limit == DefaultLimit ? "" : $"&limit={Limit.ToString(CultureInfo.InvariantCulture)}") + (After is null ? "" : "&after=" + Uri.EscapeDataString(After));
+        string page = (Limit == DefaultLimit ? "" : $"&limit={Limit.ToString(CultureInfo.InvariantCulture)}")
+            + (After is null ? "" : "&after=" + Uri.EscapeDataString(After));
         return query.Length > 0 ? query + page : page.TrimStart('&');
     }
 
     // what is above the most is taken as the most, as abstract test fc-limit-response asks; what is no 32-bit number is no limit
-    private static int LimitOf(string value) => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int limit) && limit >= 1
+    private static int LimitOf(string value) => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int limit)
+        && limit >= 1
         ? Math.Min(limit, MostAtOnce)
         : throw new QueryFaultException($"limit is {QueryFaultException.Quoted(value)}; expected a whole number from 1 to {MostAtOnce}.");
 
     private static string AfterOf(string value) => FeatureId.IsOne(value)
         ? value
-        : throw new QueryFaultException($"after is {QueryFaultException.Quoted(value)}; expected the id of a feature, as a link named next gives it.");
+        : throw new QueryFaultException($"after is {QueryFaultException.Quoted(value)}; expected the id of a feature, as a link named "
+        + "next gives it.");
 }

@@ -7,10 +7,13 @@ namespace DecayAtlas.Serving.Features;
 /// The features of one collection in memory, in the order of their ids. It does not change after it was made, so that any number of
 /// requests read it side by side.
 /// </summary>
-[SuppressMessage("Design", "CA1001", Justification = "Requests may still read the table of a release that was followed by another; the cache holds nothing but memory and goes with it.")]
+[SuppressMessage("Design", "CA1001",
+    Justification = "Requests may still read the table of a release that was followed by another; the cache holds nothing but memory "
+    + "and goes with it.")]
 internal sealed class FeatureTable
 {
-    // what the last queries found is kept, so that paging through one looks once: 4 bytes a row found, 2 a letter of the query, 16 MiB at most
+    // what the last queries found is kept, so that paging through one looks once: 4 bytes a row found, 2 a letter of the query, 16 MiB at
+    // most
     private const int MostRowsRemembered = 4 << 20;
 
     private readonly MemoryCache _found = new(new MemoryCacheOptions { SizeLimit = MostRowsRemembered, CompactionPercentage = 0.5 });
@@ -112,7 +115,11 @@ internal sealed class FeatureTable
         }
 
         if (query.Box is { } box)
-            tests.Add(row => double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) || box.Contains(_longitudes[row], _latitudes[row]));
+        {
+            tests.Add(
+                row => double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) || box.Contains(_longitudes[row], _latitudes[row]));
+        }
+
         if (query.Days is { } days)
             tests.Add(row => _days[row]?.Intersects(days) != false);
         List<int> rows = new();

@@ -13,11 +13,16 @@ internal static class FeatureWriter
     private const int BytesAtATime = 64 << 10;
 
     // never put into HTML as it is, and told apart from it by its media type
-    private static readonly JsonWriterOptions Options = new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, SkipValidation = true };
+    private static readonly JsonWriterOptions Options = new()
+    {
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        SkipValidation = true
+    };
 
     /// <summary>Writes one page of a collection.</summary>
     /// <param name="root">Address of the API, without a slash at its end.</param>
-    public static async Task WritePageAsync(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table, PageRequest request, CancellationToken cancelled)
+    public static async Task WritePageAsync(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table,
+        PageRequest request, CancellationToken cancelled)
     {
         FeatureTable.Page page = table.PageOf(request);
         string items = $"{root}/collections/{collection.Id}/items";
@@ -29,7 +34,11 @@ internal static class FeatureWriter
             json.WriteStartArray("links"u8);
             WriteLink(json, "self", MediaType, Address(items, request), "This page");
             if (!page.IsLast)
-                WriteLink(json, "next", MediaType, Address(items, request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() }), "The next page");
+            {
+                WriteLink(json, "next", MediaType,
+                    Address(items, request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() }), "The next page");
+            }
+
             WriteLink(json, "collection", "application/json", $"{root}/collections/{collection.Id}", collection.Title);
             json.WriteEndArray();
             json.WriteNumber("numberMatched"u8, page.Matched);
@@ -91,7 +100,8 @@ internal static class FeatureWriter
         json.WriteEndObject();
     }
 
-    private static string Address(string items, PageRequest request) => request.ToString() is { Length: > 0 } query ? $"{items}?{query}" : items;
+    private static string Address(string items, PageRequest request) => request.ToString() is { Length: > 0 } query ? $"{items}?{query}"
+        : items;
 
     private static void WriteLink(Utf8JsonWriter json, string relation, string mediaType, string address, string title)
     {

@@ -27,40 +27,52 @@ public static class FeaturesApi
 
     /// <summary>Adds its resources to the routes below <see cref="Prefix"/>.</summary>
     /// <param name="root">Gives the address that a request's reader sees as the root of the API, without a slash at its end.</param>
-    /// <param name="others">Resources beside the features that the OpenAPI document tells of, by their paths from the server's address.</param>
-    public static void Map(IEndpointRouteBuilder routes, ServedAtlas atlas, Func<HttpContext, string> root, IReadOnlyDictionary<string, Func<JsonObject>>? others = null)
+    /// <param name="others">Resources beside the features that the OpenAPI document tells of, by their paths from the server's
+    /// address.</param>
+    public static void Map(IEndpointRouteBuilder routes, ServedAtlas atlas, Func<HttpContext, string> root,
+        IReadOnlyDictionary<string, Func<JsonObject>>? others = null)
     {
         Document("", ApiDocuments.Json, ApiDocuments.Landing);
         Document("/conformance", ApiDocuments.Json, (_, _) => ApiDocuments.Conformance());
         Document("/collections", ApiDocuments.Json, ApiDocuments.Collections);
         Document("/openapi.json", ApiDocuments.OpenApiMediaType, Description);
-        Add("/guide", (http, release) => WriteAsync(http, "text/html; charset=utf-8", ApiGuide.Page(Description(root(http), release.Features))));
+        Add("/guide",
+            (http, release) => WriteAsync(http, "text/html; charset=utf-8", ApiGuide.Page(Description(root(http), release.Features))));
         Add("/guide.css", (http, _) => WriteAsync(http, "text/css; charset=utf-8", ApiGuide.Style));
         foreach (FeatureCollectionInfo collection in FeatureCollectionInfo.All)
         {
-            Document($"/collections/{collection.Id}", ApiDocuments.Json, (address, release) => ApiDocuments.Collection(address, release, collection));
-            Add($"/collections/{collection.Id}/items/{{featureId}}", (http, release) => WriteFeatureAsync(http, root(http), collection, release.Features.Of(collection)));
+            Document($"/collections/{collection.Id}",
+                ApiDocuments.Json, (address, release) => ApiDocuments.Collection(address, release, collection));
+            Add($"/collections/{collection.Id}/items/{{featureId}}",
+                (http, release) => WriteFeatureAsync(http, root(http), collection, release.Features.Of(collection)));
             Add($"/collections/{collection.Id}/items", (http, release) =>
             {
                 PageRequest request = PageRequest.Parse(http.Request.Query, collection.Filters);
                 http.Response.ContentType = FeatureWriter.MediaType;
-                return FeatureWriter.WritePageAsync(http.Response, root(http), collection, release.Features.Of(collection), request, http.RequestAborted);
+                return FeatureWriter.WritePageAsync(http.Response, root(http), collection, release.Features.Of(collection), request,
+                    http.RequestAborted);
             }, takesParameters: true);
         }
 
         JsonObject Description(string address, ReleaseFeatures release) =>
-            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, AtlasServer.Version, release, others ?? new Dictionary<string, Func<JsonObject>>());
+            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, AtlasServer.Version,
+                release, others ?? new Dictionary<string, Func<JsonObject>>());
 
         void Document(string path, string mediaType, Func<string, ReleaseFeatures, JsonObject> make) =>
             Add(path, (http, release) => WriteAsync(http, mediaType, make(root(http), release.Features).ToJsonString(Relaxed)));
 
-        void Add(string path, Func<HttpContext, ServedRelease, Task> answer, bool takesParameters = false) => routes.MapMethods(path, Methods, async http =>
+        void Add(string path, Func<HttpContext, ServedRelease, Task> answer, bool takesParameters = false) =>
+            routes.MapMethods(path, Methods, async http =>
         {
             ServedRelease release = atlas.Current;
             try
             {
                 if (!takesParameters && http.Request.Query.Keys.FirstOrDefault() is { } unknown)
-                    throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource takes none.");
+                {
+                    throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(unknown)} here; this resource "
+                        + "takes none.");
+                }
+
                 EntityTagHeaderValue tag = new($"\"{release.Name.Id}-{Build}\"", isWeak: true);
                 http.Response.Headers.ETag = tag.ToString();
                 http.Response.Headers.CacheControl = "no-cache";
@@ -77,10 +89,12 @@ public static class FeaturesApi
         });
     }
 
-    /// <summary>Whether the reader has the answer (RFC 9110, 13.1.2: any tag of a list, by weak comparison, or any answer at all).</summary>
+    /// <summary>Whether the reader has the answer (RFC 9110, 13.1.2: any tag of a list, by weak comparison, or any answer at
+    /// all).</summary>
     private static bool Holds(EntityTagHeaderValue tag, HttpRequest request) =>
         request.Headers.IfNoneMatch.Count > 0
-        && request.GetTypedHeaders().IfNoneMatch.Any(known => known.Equals(EntityTagHeaderValue.Any) || known.Compare(tag, useStrongComparison: false));
+        && request.GetTypedHeaders().IfNoneMatch
+            .Any(known => known.Equals(EntityTagHeaderValue.Any) || known.Compare(tag, useStrongComparison: false));
 
     private static Task WriteFeatureAsync(HttpContext http, string root, FeatureCollectionInfo collection, FeatureTable table)
     {
@@ -88,7 +102,9 @@ public static class FeaturesApi
         if (FeatureId.Parse(id) is not { } key || table.RowOf(key) is not { } row)
         {
             http.Response.Headers.ETag = default;
-            return Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is no feature {QueryFaultException.Quoted(id)} in {collection.Id} of this release; ask {Prefix}/collections/{collection.Id}/items for those there are.");
+            return Problem.WriteAsync(http,
+                StatusCodes.Status404NotFound, $"There is no feature {QueryFaultException.Quoted(id)} in {collection.Id} of this "
+                + $"release; ask {Prefix}/collections/{collection.Id}/items for those there are.");
         }
 
         http.Response.ContentType = FeatureWriter.MediaType;

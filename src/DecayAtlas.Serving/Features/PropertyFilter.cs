@@ -10,11 +10,13 @@ namespace DecayAtlas.Serving.Features;
 /// <param name="LongestText">Characters at most.</param>
 internal sealed record PropertyFilter(string Property, IReadOnlyList<string> Choices, string? Pattern, string Form, int LongestText)
 {
-    private readonly Regex? _pattern = Pattern is null ? null : new Regex(Pattern, RegexOptions.CultureInvariant | RegexOptions.NonBacktracking);
+    private readonly Regex? _pattern = Pattern is null ? null
+        : new Regex(Pattern, RegexOptions.CultureInvariant | RegexOptions.NonBacktracking);
 
     public static PropertyFilter OneOf(string property, params IReadOnlyList<string> choices) => new(property, choices, null, "", 64);
 
-    public static PropertyFilter Id(string property) => new(property, [], @"^[A-Za-z0-9][A-Za-z0-9._:/-]*\z", "a letter or digit and then letters, digits and . _ : / -", 200);
+    public static PropertyFilter Id(string property) =>
+        new(property, [], @"^[A-Za-z0-9][A-Za-z0-9._:/-]*\z", "a letter or digit and then letters, digits and . _ : / -", 200);
 
     public static PropertyFilter Text(string property) => new(property, [], @"^[^\p{Cc}]+\z", "without control characters", 64);
 
@@ -22,14 +24,19 @@ internal sealed record PropertyFilter(string Property, IReadOnlyList<string> Cho
     public static PropertyFilter OfSites(string property)
     {
         FieldSchema field = SchemaCatalogue.Sites.Fields.Single(f => f.Name == property);
-        return new(property, field.AllowedValues, field.PatternText is { } pattern ? $@"^(?:{pattern})\z" : null, "as " + field.Example, 64);
+        return new(property, field.AllowedValues, field.PatternText is { } pattern ? $@"^(?:{pattern})\z" : null, "as " + field.Example,
+            64);
     }
 
     /// <exception cref="QueryFaultException">The value can't be one of the property.</exception>
     public void Check(string value)
     {
-        if (Choices.Count > 0 ? Choices.Contains(value) : value.Length > 0 && value.Length <= LongestText && _pattern?.IsMatch(value) != false)
+        if (Choices.Count > 0 ? Choices.Contains(value)
+            : value.Length > 0 && value.Length <= LongestText && _pattern?.IsMatch(value) != false)
+        {
             return;
+        }
+
         string expected = Choices.Count > 0 ? "one of " + string.Join(", ", Choices) : $"a text of 1 to {LongestText} characters, {Form}";
         throw new QueryFaultException($"{Property} is {QueryFaultException.Quoted(value)}; expected {expected}.");
     }

@@ -18,8 +18,11 @@ internal readonly record struct QueryBox(double West, double South, double East,
         double[] numbers = new double[parts.Length];
         for (int i = 0; i < parts.Length; i++)
         {
-            if (!double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i]) || !double.IsFinite(numbers[i]))
+            if (!double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i])
+                || !double.IsFinite(numbers[i]))
+            {
                 throw Fault(text, "a value that is no number");
+            }
         }
 
         if (numbers.Length == 6)
@@ -36,11 +39,13 @@ internal readonly record struct QueryBox(double West, double South, double East,
     }
 
     public bool Contains(double longitude, double latitude) =>
-        latitude >= South && latitude <= North && (West <= East ? longitude >= West && longitude <= East : longitude >= West || longitude <= East);
+        latitude >= South && latitude <= North
+        && (West <= East ? longitude >= West && longitude <= East : longitude >= West || longitude <= East);
 
     /// <summary>The box as the parameter is written.</summary>
     public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{West:R},{South:R},{East:R},{North:R}");
 
     private static QueryFaultException Fault(string text, string found) => new(
-        $"bbox is {QueryFaultException.Quoted(text)} with {found}; expected west,south,east,north in degrees (longitude -180 to 180, latitude -90 to 90), for example bbox=-10,35,30,60.");
+        $"bbox is {QueryFaultException.Quoted(text)} with {found}; expected west,south,east,north in degrees (longitude -180 to 180, "
+        + "latitude -90 to 90), for example bbox=-10,35,30,60.");
 }

@@ -26,7 +26,8 @@ internal sealed class ReleaseFeatures
             ReleasedTable<ReleasedSite> sites = new(release, folder, descriptor, AtlasTables.Sites);
             ReleasedTable<ReleasedBurial> burials = new(release, folder, descriptor, AtlasTables.Burials);
             string?[] burialSites = burials.Text(nameof(ReleasedBurial.SiteKey));
-            DateOnly?[] buried = burials.Date(nameof(ReleasedBurial.BuriedOn)), retrieved = burials.Date(nameof(ReleasedBurial.RetrievedOn));
+            DateOnly?[] buried = burials.Date(nameof(ReleasedBurial.BuriedOn)),
+                retrieved = burials.Date(nameof(ReleasedBurial.RetrievedOn));
             _sites = SitesOf(sites, burialSites, buried, retrieved);
             _burials = BurialsOf(burials, burialSites, buried, retrieved, sites);
         }
@@ -65,13 +66,17 @@ internal sealed class ReleaseFeatures
             ServedRows.Ordered(table.Number(nameof(ReleasedSite.LatitudeDegrees)), order), days,
             [
                 .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
-                ValueColumn.OfDates(new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
-                ValueColumn.OfDates(new ColumnInfo("last_retrieved_on", "date", null, "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
+                ValueColumn.OfDates(
+                    new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
+                ValueColumn.OfDates(
+                    new ColumnInfo("last_retrieved_on", "date", null,
+                        "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
             ]);
     }
 
     private static FeatureTable BurialsOf(
-        ReleasedTable<ReleasedBurial> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved, ReleasedTable<ReleasedSite> sites)
+        ReleasedTable<ReleasedBurial> table, string?[] burialSites, DateOnly?[] buried, DateOnly?[] retrieved,
+        ReleasedTable<ReleasedSite> sites)
     {
         string?[] contributions = table.Text(nameof(ReleasedBurial.ContributionId)), burials = table.Text(nameof(ReleasedBurial.BurialId));
         string?[] keys = sites.Text(nameof(ReleasedSite.SiteKey));
@@ -79,7 +84,8 @@ internal sealed class ReleaseFeatures
         int[] order = OrderOf(ids);
         Dictionary<string, int> rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
         int[] siteRows = [.. order.Select(i => rowOfSite.GetValueOrDefault(burialSites[i]!, -1))];
-        double[] longitudes = sites.Number(nameof(ReleasedSite.LongitudeDegrees)), latitudes = sites.Number(nameof(ReleasedSite.LatitudeDegrees));
+        double[] longitudes = sites.Number(nameof(ReleasedSite.LongitudeDegrees)),
+            latitudes = sites.Number(nameof(ReleasedSite.LatitudeDegrees));
         return new FeatureTable(
             ServedRows.Ordered(ids, order),
             Array.ConvertAll(siteRows, s => s < 0 ? double.NaN : longitudes[s]),
@@ -107,7 +113,8 @@ internal sealed class ReleaseFeatures
 
     private static FeatureId IdOfSite(string? key) => key!.IndexOf('/', StringComparison.Ordinal) is var slash and >= 0
         ? new FeatureId(key[..slash], key[(slash + 1)..])
-        : throw new AtlasException($"The release has a site {key}, which is no contributor id and site id joined by a slash; check the release with: decayatlas verify FILE.");
+        : throw new AtlasException($"The release has a site {key}, which is no contributor id and site id joined by a slash; check the "
+        + "release with: decayatlas verify FILE.");
 
     private static int[] OrderOf(FeatureId[] ids)
     {

@@ -18,11 +18,17 @@ internal sealed class ReleasedTable<TRow>
         string name = table.Name;
         JsonNode? told = descriptor["resources"]?.AsArray().FirstOrDefault(r => (string?)r?["name"] == name);
         // fewer files would read as a smaller table
-        if ((told?["path"] as JsonArray)?.Select(p => (string?)p).FirstOrDefault(p => p is not null && !File.Exists(Path.Combine(folder, p))) is { } missing)
+        if ((told?["path"] as JsonArray)?.Select(p => (string?)p)
+            .FirstOrDefault(p => p is not null && !File.Exists(Path.Combine(folder, p))) is { } missing)
+        {
             throw new AtlasException($"Release {release.ReleaseId} has no file {missing} any more; bring it back, or publish again.");
+        }
+
         Infos = told?["schema"]?["fields"] is JsonArray fields
-            ? [.. fields.Select(f => new ColumnInfo((string)f!["name"]!, (string)f["type"]!, (string?)f["unit"], (string?)f["description"] ?? ""))]
-            : throw new AtlasException($"Release {release.ReleaseId} does not tell of a table {name} in its datapackage.json; check the release with: decayatlas verify FILE.");
+            ? [.. fields.Select(f =>
+                new ColumnInfo((string)f!["name"]!, (string)f["type"]!, (string?)f["unit"], (string?)f["description"] ?? ""))]
+            : throw new AtlasException($"Release {release.ReleaseId} does not tell of a table {name} in its datapackage.json; check "
+            + "the release with: decayatlas verify FILE.");
         (_table, _columns) = (table, release.Columns(name));
     }
 
@@ -50,12 +56,14 @@ internal sealed class ReleasedTable<TRow>
         {
             yield return info.Type switch
             {
-                "string" => TextColumn(info, ServedRows.Ordered(_columns.Text(info.Name), order), filters.Any(f => f.Property == info.Name)),
+                "string" =>
+                    TextColumn(info, ServedRows.Ordered(_columns.Text(info.Name), order), filters.Any(f => f.Property == info.Name)),
                 "number" => new NumberColumn(info, ServedRows.Ordered(Numbers(info.Name), order)),
                 "integer" => ValueColumn.OfWholeNumbers(info, ServedRows.Ordered(_columns.WholeNumber(info.Name), order)),
                 "boolean" => ValueColumn.OfYesNo(info, ServedRows.Ordered(_columns.YesNo(info.Name), order)),
                 "date" => ValueColumn.OfDates(info, ServedRows.Ordered(_columns.Date(info.Name), order)),
-                _ => throw new AtlasException($"Column {info.Name} is of type {info.Type}, which this version does not know; use the version that published the release, or a later one."),
+                _ => throw new AtlasException($"Column {info.Name} is of type {info.Type}, which this version does not know; use the "
+                    + "version that published the release, or a later one."),
             };
         }
     }

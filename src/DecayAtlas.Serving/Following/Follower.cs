@@ -3,7 +3,8 @@ using Microsoft.Extensions.Hosting;
 namespace DecayAtlas.Serving.Following;
 
 /// <summary>Looks at the atlas every few seconds, so that a nightly release and its model are taken up without a restart.</summary>
-internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowState state, ServingOptions options, IServingLog log) : BackgroundService
+internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowState state, ServingOptions options, IServingLog log)
+    : BackgroundService
 {
     /// <summary>After a failure this many looks are left out: what failed is big, and seldom mended within seconds.</summary>
     private const int LooksLeftOut = 5;
@@ -54,7 +55,11 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
     {
         bool isNew = atlas.Follow();
         if (atlas.Atlas.CurrentRelease() is null || !File.Exists(Path.Combine(atlas.Current.Folder, ReleaseWriter.ChecksumsName)))
-            throw new AtlasException($"{atlas.Atlas.Root} has no readable current release any more; publish again, or bring the disk back.");
+        {
+            throw new AtlasException($"{atlas.Atlas.Root} has no readable current release any more; publish again, or bring the disk "
+                + "back.");
+        }
+
         return isNew;
     }
 
@@ -64,7 +69,8 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
         private string? _trouble;
         private int _leaveOut;
 
-        /// <returns>Whether all is well, whether there was something new, whether a failure is over, and what failed if that was not told before.</returns>
+        /// <returns>Whether all is well, whether there was something new, whether a failure is over, and what failed if that was not told
+        /// before.</returns>
         public (bool IsWell, bool IsNew, bool IsMended, string? Trouble) Look(Func<bool> follow)
         {
             if (_trouble is not null && _leaveOut-- > 0)

@@ -12,7 +12,9 @@ public sealed class ServedAtlas
     public ServedAtlas(string atlas)
     {
         Atlas = new AtlasFolder(atlas);
-        _current = new ServedRelease(Atlas, Atlas.CurrentRelease() ?? throw new AtlasException($"{Atlas.Root} has no release yet; publish one first, for example with: decayatlas run FILE."));
+        _current = new ServedRelease(
+            Atlas, Atlas.CurrentRelease()
+                ?? throw new AtlasException($"{Atlas.Root} has no release yet; publish one first, for example with: decayatlas run FILE."));
     }
 
     public AtlasFolder Atlas { get; }

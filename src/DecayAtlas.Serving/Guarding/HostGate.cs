@@ -20,7 +20,8 @@ internal sealed class HostGate(ServingOptions options)
     {
         string host = http.Request.Host.Host;
         return IsOurs(host) ? next(http) : Problem.WriteAsync(http, StatusCodes.Status400BadRequest,
-            $"This server does not answer under the name '{(host.Length > 100 ? host[..100] : host)}'; use its address, or start it with --public-url where it is reached by another name.");
+            $"This server does not answer under the name '{(host.Length > 100 ? host[..100] : host)}'; use its address, or start it "
+            + "with --public-url where it is reached by another name.");
     }
 
     internal bool IsOurs(string host)
@@ -28,7 +29,8 @@ internal sealed class HostGate(ServingOptions options)
         if (host.Equals("localhost", StringComparison.OrdinalIgnoreCase) || Same(host, _publicHost) || Same(host, _machine))
             return true;
         // an address in numbers belongs to nobody's name
-        return IPAddress.TryParse(host, out IPAddress? address) && (_isEverywhere || address.Equals(options.Address) || IPAddress.IsLoopback(address));
+        return IPAddress.TryParse(host, out IPAddress? address)
+            && (_isEverywhere || address.Equals(options.Address) || IPAddress.IsLoopback(address));
     }
 
     private static bool Same(string host, string? ours) => ours is not null && host.Equals(ours, StringComparison.OrdinalIgnoreCase);

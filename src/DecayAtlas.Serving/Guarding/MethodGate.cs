@@ -21,7 +21,8 @@ internal sealed class MethodGate(ServingOptions options)
         if (http.Features.Get<IHttpRequestBodyDetectionFeature>()?.CanHaveBody == true)
         {
             http.Response.Headers.Connection = "close";
-            return Problem.WriteAsync(http, StatusCodes.Status413PayloadTooLarge, "This server is read-only and takes no request with a body.");
+            return Problem.WriteAsync(http, StatusCodes.Status413PayloadTooLarge,
+                "This server is read-only and takes no request with a body.");
         }
 
         if (isRead)

@@ -10,13 +10,15 @@ namespace DecayAtlas.Serving.Guarding;
 internal static class PathGate
 {
     public static Task RunAsync(HttpContext http, RequestDelegate next) => Climbs(http.Features.Get<IHttpRequestFeature>()?.RawTarget ?? "")
-        ? Problem.WriteAsync(http, StatusCodes.Status400BadRequest, "The path holds a step upwards or a backslash; write it from the root, as it is linked.")
+        ? Problem.WriteAsync(http, StatusCodes.Status400BadRequest,
+            "The path holds a step upwards or a backslash; write it from the root, as it is linked.")
         : next(http);
 
     internal static bool Climbs(string target)
     {
         // decoded twice, since a proxy may decode once more than we do
         string path = Uri.UnescapeDataString(Uri.UnescapeDataString(target.Split('?', 2)[0]));
-        return path.Contains('\\', StringComparison.Ordinal) || path.Contains('\0', StringComparison.Ordinal) || path.Split('/').Any(step => step is "." or "..");
+        return path.Contains('\\', StringComparison.Ordinal) || path.Contains('\0', StringComparison.Ordinal)
+            || path.Split('/').Any(step => step is "." or "..");
     }
 }

@@ -20,7 +20,9 @@ internal sealed class RequestDiary(IServingLog log)
         finally
         {
             long bytes = HttpMethods.IsHead(method) ? 0 : counting.Written;
-            log.Answered(new AnsweredRequest(time, method, path, http.Response.StatusCode, bytes, Stopwatch.GetElapsedTime(began).TotalMilliseconds));
+            log.Answered(
+                new AnsweredRequest(time, method, path, http.Response.StatusCode, bytes,
+                    Stopwatch.GetElapsedTime(began).TotalMilliseconds));
         }
     }
 
@@ -54,7 +56,8 @@ internal sealed class RequestDiary(IServingLog log)
             Written += buffer.Length;
         }
 
-        public override Task WriteAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken) => WriteAsync(buffer.AsMemory(offset, count), cancellationToken).AsTask();
+        public override Task WriteAsync(byte[] buffer, int offset, int count, CancellationToken cancellationToken) =>
+            WriteAsync(buffer.AsMemory(offset, count), cancellationToken).AsTask();
 
         public override int Read(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 

@@ -28,10 +28,13 @@ internal static class ServerLimits
     public static RequestTimeoutPolicy TimeLimit(ServingOptions options) => new()
     {
         Timeout = options.RequestTime,
-        WriteTimeoutResponse = http => Problem.WriteAsync(http, StatusCodes.Status503ServiceUnavailable, "The answer took too long; ask for less, or later.", TimeSpan.FromSeconds(10)),
+        WriteTimeoutResponse = http =>
+            Problem.WriteAsync(http, StatusCodes.Status503ServiceUnavailable, "The answer took too long; ask for less, or later.",
+                TimeSpan.FromSeconds(10)),
     };
 
-    /// <summary>Predictions read grids, which is the dearest thing that a stranger can ask for: few at once, some wait, the rest come again.</summary>
+    /// <summary>Predictions read grids, which is the dearest thing that a stranger can ask for: few at once, some wait, the rest come
+    /// again.</summary>
     public static void LimitPredictions(RateLimiterOptions limiter, ServingOptions options)
     {
         limiter.AddConcurrencyLimiter(PredictResource.Policy, limit =>
@@ -41,6 +44,7 @@ internal static class ServerLimits
             limit.QueueProcessingOrder = QueueProcessingOrder.OldestFirst;
         });
         limiter.OnRejected = (rejected, _) => new ValueTask(Problem.WriteAsync(
-            rejected.HttpContext, StatusCodes.Status503ServiceUnavailable, "The server predicts for others just now; ask again in a second.", TimeSpan.FromSeconds(1)));
+            rejected.HttpContext, StatusCodes.Status503ServiceUnavailable,
+            "The server predicts for others just now; ask again in a second.", TimeSpan.FromSeconds(1)));
     }
 }

@@ -3,7 +3,8 @@ using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Health;
 
-/// <summary>Whether the server is well: 200 while it serves what is current, 503 where the atlas has become unreadable or a newer release can't be loaded.</summary>
+/// <summary>Whether the server is well: 200 while it serves what is current, 503 where the atlas has become unreadable or a newer release
+/// can't be loaded.</summary>
 internal sealed class HealthResource(ServedAtlas atlas, ServedModel? model, FollowState state)
 {
     private readonly string _started = DateTimeOffset.UtcNow.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);

@@ -8,7 +8,9 @@ internal sealed class PredictResource(ServedModel? model)
 {
     public const string Path = "/predict", Policy = "predict";
 
-    public const string Caution = "An estimate with its interval, not a measurement; where applicable is false the place is unlike all training sites. No basis for regulation, fertiliser or carbon-credit decisions.";
+    public const string Caution =
+        "An estimate with its interval, not a measurement; where applicable is false the place is unlike all training sites. No basis "
+        + "for regulation, fertiliser or carbon-credit decisions.";
 
     public Task AnswerAsync(HttpContext http)
     {
@@ -18,8 +20,10 @@ internal sealed class PredictResource(ServedModel? model)
             return Problem.WriteAsync(http, StatusCodes.Status400BadRequest, unknown);
         (PointPrediction? prediction, string? fault) = predictor.Predict(name => http.Request.Query[name] is [{ } text] ? text : null);
         return prediction is null
-            ? Problem.WriteAsync(http, StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example {Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
-            : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");   // a place is somebody's: no copy of it is kept on the way
+            ? Problem.WriteAsync(http,
+                StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example {Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
+            // a place is somebody's: no copy of it is kept on the way
+            : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");
     }
 
     private static string? FaultOf(IQueryCollection query)

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Serving.Predicting;
 
-/// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its place.</summary>
+/// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its
+/// place.</summary>
 /// <param name="atlas">The atlas whose newest model predicts.</param>
 /// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
 /// <param name="conditions">Season and depth where who asks names none.</param>
@@ -17,7 +18,8 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
 
     /// <summary>Takes up a model that was trained since, or a catalogue that was changed.</summary>
     /// <returns>Whether there was one.</returns>
-    /// <exception cref="Exception">It can't be used: an <see cref="AtlasException"/>, <see cref="PredictionException"/>, <see cref="ConfigurationException"/> or <see cref="GridException"/>; the one before still predicts.</exception>
+    /// <exception cref="Exception">It can't be used: an <see cref="AtlasException"/>, <see cref="PredictionException"/>,
+    /// <see cref="ConfigurationException"/> or <see cref="GridException"/>; the one before still predicts.</exception>
     public bool Follow()
     {
         if (MadeFolder.CurrentIdOf(_atlas.Models) is not { } model)
@@ -29,7 +31,8 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
         }
 
         FileInfo catalogue = new(catalogueFile);
-        (string, DateTime, long) key = (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
+        (string, DateTime, long) key =
+            (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
         if (_state.Key == key)
             return false;
         try

@@ -3,7 +3,8 @@ using Microsoft.Net.Http.Headers;
 
 namespace DecayAtlas.Serving.Releases;
 
-/// <summary>The files of releases: <c>/releases/NAME/PATH</c>, with <c>current</c> leading to the name of the release that is current.</summary>
+/// <summary>The files of releases: <c>/releases/NAME/PATH</c>, with <c>current</c> leading to the name of the release that is
+/// current.</summary>
 internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, ReleaseList list, PublicAddress address)
 {
     public const string Root = "/releases", CurrentName = "current", FrontPage = ReleasePages.FolderName + "/index.html";
@@ -18,7 +19,8 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     public Task EnterAsync(HttpContext http)
     {
         ReleaseName current = atlas.Current.Name;
-        ReleaseName front = HasPages(current) ? current : atlas.Atlas.ReleaseNames().LastOrDefault(r => shelf.Find(r.ToString()) is not null && HasPages(r)) ?? current;
+        ReleaseName front = HasPages(current) ? current
+            : atlas.Atlas.ReleaseNames().LastOrDefault(r => shelf.Find(r.ToString()) is not null && HasPages(r)) ?? current;
         return address.SendOnAsync(http, AddressOf(front.ToString(), FrontPage));
     }
 
@@ -45,7 +47,8 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     }
 
     /// <summary>The way to a file of a release, encoded.</summary>
-    public static string AddressOf(string release, string path) => $"{Root}/{release}/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}";
+    public static string AddressOf(string release,
+        string path) => $"{Root}/{release}/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}";
 
     /// <summary>People come to a release's pages, programs to its descriptor.</summary>
     private Task EnterReleaseAsync(HttpContext http, ReleaseName release)
@@ -69,7 +72,8 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
 
         await using FileStream open = stream;
         long length = stream.Length;
-        bool isPage = path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal), isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
+        bool isPage = path.StartsWith(ReleasePages.FolderName + "/", StringComparison.Ordinal),
+            isPacked = isPage && MediaTypes.IsPacked(file.MediaType);
         http.Response.Headers.CacheControl = isPage ? "no-cache" : "public, max-age=31536000, immutable";
         // packed and plain bytes differ: their tag is a weak one, and ranges of them mean nothing
         EntityTagHeaderValue tag = new($"\"{file.Sha256}\"", isWeak: isPacked);
@@ -85,10 +89,14 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
             : Results.Stream(stream, file.MediaType, entityTag: tag, enableRangeProcessing: !isPacked);
         await answer.ExecuteAsync(http);
         if (http.Response is { StatusCode: StatusCodes.Status416RangeNotSatisfiable, HasStarted: false })
-            await Problem.WriteAsync(http, StatusCodes.Status416RangeNotSatisfiable, $"The file has {length} bytes, and none of those asked for.");
+        {
+            await Problem.WriteAsync(http,
+                StatusCodes.Status416RangeNotSatisfiable, $"The file has {length} bytes, and none of those asked for.");
+        }
     }
 
-    /// <summary>What RFC 9110 asks of a range beyond what the framework looks at: that it is of a GET and of bytes (14.2), and its condition no date, since no answer carries one (13.1.5).</summary>
+    /// <summary>What RFC 9110 asks of a range beyond what the framework looks at: that it is of a GET and of bytes (14.2), and its
+    /// condition no date, since no answer carries one (13.1.5).</summary>
     private static bool TakesRange(HttpRequest request) =>
         HttpMethods.IsGet(request.Method)
         && request.Headers.Range is [{ } range] && range.StartsWith("bytes=", StringComparison.OrdinalIgnoreCase)

@@ -27,7 +27,9 @@ internal sealed class ListedFiles
             return null;
         try
         {
-            Dictionary<string, ServedFile> files = new(StringComparer.Ordinal) { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
+            Dictionary<string, ServedFile> files = new(
+                StringComparer.Ordinal)
+            { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
             foreach (string line in File.ReadLines(list))
             {
                 if (line.Length > PathBegins && line[PathBegins..] is var path && IsInside(path))

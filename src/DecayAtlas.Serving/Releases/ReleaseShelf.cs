@@ -15,7 +15,8 @@ internal sealed class ReleaseShelf(AtlasFolder atlas, Func<ReleaseName, bool> is
 
     /// <summary>The release of a folder name; <see langword="null"/> where the name is none or no such release is there.</summary>
     public ReleaseName? Find(string name) =>
-        ReleaseName.Parse(name) is { } release && release.ToString() == name && release.Id.Length > 0 && release.Id.All(char.IsAsciiHexDigitLower) && isServed(release)
+        ReleaseName.Parse(name) is { } release && release.ToString() == name && release.Id.Length > 0
+        && release.Id.All(char.IsAsciiHexDigitLower) && isServed(release)
         && Directory.Exists(atlas.FolderOf(release)) && !IsLink(atlas.FolderOf(release))
             ? release
             : null;
@@ -79,7 +80,14 @@ internal sealed class ReleaseShelf(AtlasFolder atlas, Func<ReleaseName, bool> is
                     return null;   // releases hold none: somebody put it there, and it may lead anywhere
             }
 
-            return new FileStream(file.FullPath, new FileStreamOptions { Access = FileAccess.Read, Share = FileShare.ReadWrite | FileShare.Delete, Options = FileOptions.Asynchronous, BufferSize = 0 });
+            return new FileStream(file.FullPath,
+                new FileStreamOptions
+                {
+                    Access = FileAccess.Read,
+                    Share = FileShare.ReadWrite | FileShare.Delete,
+                    Options = FileOptions.Asynchronous,
+                    BufferSize = 0
+                });
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {

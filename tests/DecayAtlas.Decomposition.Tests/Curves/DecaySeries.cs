@@ -2,12 +2,15 @@ using FsCheck.Xunit;
 
 namespace DecayAtlas.Decomposition.Tests.Curves;
 
-/// <summary>Decay curves against R 4.2 <c>nls</c> and its profile-likelihood <c>confint</c> (package MASS); script and series in curves.R beside this file.</summary>
+/// <summary>Decay curves against R 4.2 <c>nls</c> and its profile-likelihood <c>confint</c> (package MASS); script and series in curves.R
+/// beside this file.</summary>
 public class DecaySeries
 {
     private static readonly double[] Days = [7, 7, 14, 14, 28, 28, 42, 42, 60, 60, 90, 90, 120, 120, 180, 180, 240, 240, 365, 365];
-    private static readonly double[] A = [0.9148, 0.9394, 0.8648, 0.8708, 0.7452, 0.7597, 0.6406, 0.6532, 0.5729, 0.5924, 0.4345, 0.475, 0.4229, 0.4245, 0.3797, 0.3843, 0.374, 0.3903, 0.3532, 0.3646];
-    private static readonly double[] D = [0.8303, 0.8481, 0.7316, 0.705, 0.5518, 0.5685, 0.4828, 0.4758, 0.457, 0.4516, 0.3757, 0.3938, 0.3742, 0.3697, 0.345, 0.3381, 0.3156, 0.3131, 0.2611, 0.2693];
+    private static readonly double[] A = [0.9148, 0.9394, 0.8648, 0.8708, 0.7452, 0.7597, 0.6406, 0.6532, 0.5729, 0.5924, 0.4345, 0.475,
+        0.4229, 0.4245, 0.3797, 0.3843, 0.374, 0.3903, 0.3532, 0.3646];
+    private static readonly double[] D = [0.8303, 0.8481, 0.7316, 0.705, 0.5518, 0.5685, 0.4828, 0.4758, 0.457, 0.4516, 0.3757, 0.3938,
+        0.3742, 0.3697, 0.345, 0.3381, 0.3156, 0.3131, 0.2611, 0.2693];
 
     private static CurvePoint[] Points(double[] w) => [.. w.Select((x, i) => new CurvePoint(Days[i], x))];
 
@@ -40,7 +43,8 @@ public class DecaySeries
         IReadOnlyList<CurveCandidate> candidates = DecayCurves.Compare(Points(D));
 
         // n ln(RSS/n) + 2K + 2K(K+1)/(n-K-1) of the nls fits: -68.7157486, -131.2997666, -171.7739976
-        Assert.Equal([-68.7157486, -131.2997666, -171.7739976], candidates.Select(c => c.Fit.Value!.Aicc!.Value), (x, y) => Math.Abs(x - y) < 1e-5);
+        Assert.Equal([-68.7157486, -131.2997666, -171.7739976],
+            candidates.Select(c => c.Fit.Value!.Aicc!.Value), (x, y) => Math.Abs(x - y) < 1e-5);
         Assert.Equal(1, candidates.Sum(c => c.Weight!.Value), 12);
         Assert.Equal(0, candidates[2].AiccDifference);
         Assert.Equal(Math.Exp(-(171.7739976 - 131.2997666) / 2), candidates[1].Weight!.Value, 1e-8);
@@ -97,7 +101,8 @@ public class DecaySeries
     public bool Order_changes_nothing_and_days_scale(byte seed)
     {
         RandomStream random = new(seed);
-        CurvePoint[] points = [.. Days.Select(t => new CurvePoint(t, 0.3 + 0.7 * Math.Exp(-0.02 * t) + 0.02 * random.NextNormalPair().First))];
+        CurvePoint[] points = [
+            .. Days.Select(t => new CurvePoint(t, 0.3 + 0.7 * Math.Exp(-0.02 * t) + 0.02 * random.NextNormalPair().First))];
         CurveFit fit = DecayCurves.Fit(points, CurveForm.Asymptotic).Value!;
         CurveFit reversed = DecayCurves.Fit([.. points.Reverse()], CurveForm.Asymptotic).Value!;
         CurveFit weeks = DecayCurves.Fit([.. points.Select(p => p with { Days = p.Days / 7 })], CurveForm.Asymptotic).Value!;

@@ -7,8 +7,10 @@ public class LittersTogether
         RandomStream random = new(11, name);
         return [.. new[] { 15.0, 30, 60, 90, 150, 240 }.SelectMany(t => Enumerable.Range(0, 2).SelectMany(_ => new[]
         {
-            new LitterPoint(LitterRole.Fast, t, 1 - 0.842 * (1 - sFast) * (1 - Math.Exp(-0.05 * t)) + noise * random.NextNormalPair().First),
-            new LitterPoint(LitterRole.Slow, t, 1 - 0.552 * (1 - sSlow) * (1 - Math.Exp(-0.012 * t)) + noise * random.NextNormalPair().First),
+            new LitterPoint(LitterRole.Fast,
+                t, 1 - 0.842 * (1 - sFast) * (1 - Math.Exp(-0.05 * t)) + noise * random.NextNormalPair().First),
+            new LitterPoint(LitterRole.Slow,
+                t, 1 - 0.552 * (1 - sSlow) * (1 - Math.Exp(-0.012 * t)) + noise * random.NextNormalPair().First),
         }))];
     }
 
@@ -22,7 +24,8 @@ public class LittersTogether
         SharedStabilisation both = JointLitters.Fit(
             [.. days.Select((t, i) => new LitterPoint(i < 11 ? LitterRole.Fast : LitterRole.Slow, t, w[i]))], 0.842, 0.552).Value!;
 
-        Check(both.SharedS, [0.24008360322705, 0.05520343510419, 0.00861041552707], [0.006665471590323, 0.002037414251438, 0.000328043859242]);
+        Check(both.SharedS, [0.24008360322705, 0.05520343510419, 0.00861041552707], [0.006665471590323, 0.002037414251438,
+            0.000328043859242]);
         Check(both.SeparateS, [0.2378164763077, 0.3098044796317, 0.0547798899464, 0.0102969554142],
             [0.006160396165281, 0.029012083905870, 0.001840229969002, 0.000888837432298]);
         Assert.Equal(4.79542, both.FRatio, 1e-4);
@@ -62,7 +65,8 @@ public class LittersTogether
     public void The_test_keeps_its_level()
     {
         // where S is shared, P < 0.05 must come up in 5 % of the series: 150 series, binomial sd 1.8 %
-        int rejected = Enumerable.Range(0, 150).Count(i => JointLitters.Fit(Series(0.25, 0.25, 0.01, $"level{i}"), 0.842, 0.552).Value!.PValue < 0.05);
+        int rejected = Enumerable.Range(0, 150)
+            .Count(i => JointLitters.Fit(Series(0.25, 0.25, 0.01, $"level{i}"), 0.842, 0.552).Value!.PValue < 0.05);
         Assert.InRange(rejected, 1, 16);
     }
 
@@ -72,13 +76,16 @@ public class LittersTogether
         // w from S = 0.3, k = 0.01 at 90 d by the joint curve; a fast litter at its plateau gives the same S and k back by two bags
         double wf = 1 - 0.842 * 0.7, ws = 1 - 0.552 * 0.7 * (1 - Math.Exp(-0.9));
         LitterLot fast = new(0.842, 0), slow = new(0.552, 0);
-        RemainingFraction W(double w) => RemainingFraction.Of(new BagWeighing(1, w, MassBasis.Litter), fast, MeasurementAssumptions.Default).Value!;
+        RemainingFraction W(double w) =>
+            RemainingFraction.Of(new BagWeighing(1, w, MassBasis.Litter), fast, MeasurementAssumptions.Default).Value!;
         Assert.Equal(0.01, TwoLitterIndex.RatePerDay(W(wf), fast, W(ws), slow, new Exposure(90, 0)).Value!.Value, 12);
     }
 
     [Fact]
     public void One_date_of_a_litter_is_too_few() =>
-        Assert.Equal(UnansweredReason.TooFewValues, JointLitters.Fit([.. Series(0.2, 0.2, 0.01, "x").Where(p => p.Litter == LitterRole.Fast || p.Days == 90)], 0.842, 0.552).Statement!.Reason);
+        Assert.Equal(UnansweredReason.TooFewValues,
+            JointLitters.Fit([.. Series(0.2, 0.2, 0.01, "x").Where(p => p.Litter == LitterRole.Fast || p.Days == 90)], 0.842,
+                0.552).Statement!.Reason);
 
     [Fact]
     public void A_hydrolysable_fraction_of_nothing_is_refused() =>

@@ -2,7 +2,8 @@ namespace DecayAtlas.Decomposition.Tests.Curves;
 
 public class ShortcutBias
 {
-    // Bland and Altman 1986, table 1: peak expiratory flow (l/min), first reading of either meter, 17 subjects (from memory; the published summary confirms it)
+    // Bland and Altman 1986, table 1: peak expiratory flow (l/min), first reading of either meter, 17 subjects (from memory; the published
+    // summary confirms it)
     private static readonly double[] Wright = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427];
     private static readonly double[] Mini = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451];
 
@@ -11,7 +12,8 @@ public class ShortcutBias
     [Fact]
     public void Limits_are_those_of_the_peak_flow_meters()
     {
-        // the paper: mean difference -2.1, sd 38.8; limits -79.7 and 75.5 by 2 s (here 1.96 s: -78.1 and 73.9); standard error of a limit 16.3;
+        // the paper: mean difference -2.1, sd 38.8; limits -79.7 and 75.5 by 2 s (here 1.96 s: -78.1 and 73.9); standard error of a limit
+        // 16.3;
         // interval of the bias -22.0 to 17.8
         AgreementLimits a = Agreement.Of(Pairs, AgreementScale.Difference).Value!;
 
@@ -43,8 +45,11 @@ public class ShortcutBias
     public void What_can_not_be_compared_is_said()
     {
         Assert.Equal(UnansweredReason.TooFewValues, Agreement.Of([new(1, 1), new(2, 1)], AgreementScale.Difference).Statement!.Reason);
-        Assert.Equal(UnansweredReason.NoScatter, Agreement.Of([new(2, 1), new(3, 2), new(4, 3)], AgreementScale.Difference).Statement!.Reason);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, Agreement.Of([new(-2, 1), new(3, 2), new(4, 3)], AgreementScale.LogRatio).Statement!.Reason);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, CorrectedRate.Offer(0.01, Agreement.Of(Pairs, AgreementScale.Difference).Value!).Statement!.Reason);
+        Assert.Equal(UnansweredReason.NoScatter,
+            Agreement.Of([new(2, 1), new(3, 2), new(4, 3)], AgreementScale.Difference).Statement!.Reason);
+        Assert.Equal(UnansweredReason.ValueOutOfDomain,
+            Agreement.Of([new(-2, 1), new(3, 2), new(4, 3)], AgreementScale.LogRatio).Statement!.Reason);
+        Assert.Equal(UnansweredReason.ValueOutOfDomain,
+            CorrectedRate.Offer(0.01, Agreement.Of(Pairs, AgreementScale.Difference).Value!).Statement!.Reason);
     }
 }

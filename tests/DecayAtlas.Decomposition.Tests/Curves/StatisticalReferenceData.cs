@@ -1,10 +1,13 @@
 namespace DecayAtlas.Decomposition.Tests.Curves;
 
-/// <summary>NIST Statistical Reference Datasets, nonlinear regression: certified estimates, standard errors and residual sums of squares.</summary>
+/// <summary>NIST Statistical Reference Datasets, nonlinear regression: certified estimates, standard errors and residual sums of
+/// squares.</summary>
 public class StatisticalReferenceData
 {
-    private static readonly double[] MisraX = [77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0];
-    private static readonly double[] MisraY = [10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47, 81.78];
+    private static readonly double[] MisraX = [77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1,
+        760.0];
+    private static readonly double[] MisraY = [10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.40, 75.47,
+        81.78];
     private static readonly double[] BoxX = [1, 2, 3, 5, 7, 10];
     private static readonly double[] BoxY = [109, 149, 149, 191, 213, 224];
 
@@ -62,7 +65,8 @@ public class StatisticalReferenceData
     [Theory]
     [InlineData(1.2, 0.3, 5.6, 5.5, 6.5, 7.6)]
     [InlineData(0.5, 0.7, 3.6, 4.2, 4, 6.3)]
-    public void Lanczos3_a_sum_of_three_exponentials_to_six_digits(double b1, double b2, double b3, double b4, double b5, double b6) => Certified(
+    public void Lanczos3_a_sum_of_three_exponentials_to_six_digits(double b1, double b2, double b3, double b4, double b5, double b6) =>
+        Certified(
         NonlinearLeastSquares.Fit(
             new Exponentials(3),
             [2.5134, 2.0443, 1.6684, 1.3664, 1.1232, 0.9269, 0.7679, 0.6389, 0.5338, 0.4479, 0.3776, 0.3197,

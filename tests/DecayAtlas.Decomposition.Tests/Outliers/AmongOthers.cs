@@ -62,8 +62,12 @@ public class AmongOthers
     {
         Assert.Equal(UnansweredReason.TooFewValues, ReplicateScatter.Of(Groups(16, 3, "few"), 0.001).Statement!.Reason);
         Assert.Equal(UnansweredReason.TooFewValues, ReplicateScatter.Of(Groups(100, 2, "pairs"), 0.001).Statement!.Reason);
-        Assert.Equal(UnansweredReason.NoScatter, ReplicateScatter.Of([.. Enumerable.Repeat<IReadOnlyList<Replicate>>([.. Enumerable.Repeat(new Replicate(1, 2, 0, 0, 0), 3)], 30)], 0.001).Statement!.Reason);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, ReplicateScatter.Of([[new Replicate(double.NaN, 1, 0, 0, 0)]], 0.001).Statement!.Reason);
+        Assert.Equal(UnansweredReason.NoScatter,
+            ReplicateScatter.Of([
+                .. Enumerable.Repeat<IReadOnlyList<Replicate>>([.. Enumerable.Repeat(new Replicate(1, 2, 0, 0, 0), 3)], 30)],
+                    0.001).Statement!.Reason);
+        Assert.Equal(UnansweredReason.ValueOutOfDomain,
+            ReplicateScatter.Of([[new Replicate(double.NaN, 1, 0, 0, 0)]], 0.001).Statement!.Reason);
         Assert.Equal(UnansweredReason.TooFewValues, OutOfFold.Of([]).Statement!.Reason);
         Assert.Equal(UnansweredReason.TooFewValues, OutOfFold.Of(Rows(40, 2, 0.1, "two folds", folds: 2)).Statement!.Reason);
         Assert.Equal(UnansweredReason.TooFewValues, OutOfFold.Of(Rows(20, 8, 0.1, "few rows")).Statement!.Reason);
@@ -106,7 +110,8 @@ public class AmongOthers
     public void A_row_that_is_only_judged_changes_nobody_else()
     {
         FoldedRow[] rows = Rows(200, 2, 0.2, "judged");
-        OutOfFoldValues without = OutOfFold.Of(rows).Value!, with = OutOfFold.Of([.. rows, new FoldedRow(50, 0, 1, [0, 0], IsLearnt: false)]).Value!;
+        OutOfFoldValues without = OutOfFold.Of(rows).Value!,
+            with = OutOfFold.Of([.. rows, new FoldedRow(50, 0, 1, [0, 0], IsLearnt: false)]).Value!;
         Assert.Equal(without.Values, with.Values.Take(200));
         Assert.True(with.Values[200].Score > 50);
     }

@@ -5,9 +5,12 @@ namespace DecayAtlas.Decomposition.Tests.Outliers;
 /// <summary>Fast MCD against R robustbase 0.95-0 on published data; provenance in data/README.md.</summary>
 public class SeveralColumns
 {
-    private static double[][] Hbk => [.. TestTable.Read("Outliers", "hawkins_bradu_kass.csv").Rows.Select(r => new[] { r.Number("X1"), r.Number("X2"), r.Number("X3") })];
+    private static double[][] Hbk =>
+        [.. TestTable.Read("Outliers", "hawkins_bradu_kass.csv").Rows
+            .Select(r => new[] { r.Number("X1"), r.Number("X2"), r.Number("X3") })];
 
-    private static double[][] Stars => [.. TestTable.Read("Outliers", "hertzsprung_russell.csv").Rows.Select(r => new[] { r.Number("log.Te"), r.Number("log.light") })];
+    private static double[][] Stars =>
+        [.. TestTable.Read("Outliers", "hertzsprung_russell.csv").Rows.Select(r => new[] { r.Number("log.Te"), r.Number("log.light") })];
 
     private static int[] Beyond(RobustDistances d) => [.. Enumerable.Range(1, d.Distances.Count).Where(i => d.Distances[i - 1] > d.CutOff)];
 
@@ -46,8 +49,11 @@ public class SeveralColumns
     {
         double[][] rows = Normal(3000, 3, "many");
         for (int i = 0; i < 600; i++)
+        {
             for (int c = 0; c < 3; c++)
                 rows[i * 5][c] = 0.3 * rows[i * 5][c] + 5;
+        }
+
         RobustDistances d = RobustDistance.Of(rows, new()).Value!;
 
         int missed = Enumerable.Range(0, 600).Count(i => d.Distances[i * 5] <= d.CutOff);
@@ -81,6 +87,7 @@ public class SeveralColumns
     private static double[][] Normal(int count, int columns, string name)
     {
         RandomStream random = new(41, name);
-        return [.. Enumerable.Range(0, count).Select(_ => Enumerable.Range(0, columns).Select(_ => random.NextNormalPair().First).ToArray())];
+        return [.. Enumerable.Range(0, count)
+            .Select(_ => Enumerable.Range(0, columns).Select(_ => random.NextNormalPair().First).ToArray())];
     }
 }

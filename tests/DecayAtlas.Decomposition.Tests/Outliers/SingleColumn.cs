@@ -7,8 +7,10 @@ public class SingleColumn
     // Rosner 1983, Technometrics 25:165-172; NIST/SEMATECH e-Handbook 1.3.5.17.3
     private static readonly double[] Rosner =
     [
-        -0.25, 0.68, 0.94, 1.15, 1.20, 1.26, 1.26, 1.34, 1.38, 1.43, 1.49, 1.49, 1.55, 1.56, 1.58, 1.65, 1.69, 1.70, 1.76, 1.77, 1.81, 1.91, 1.94,
-        1.96, 1.99, 2.06, 2.09, 2.10, 2.14, 2.15, 2.23, 2.24, 2.26, 2.35, 2.37, 2.40, 2.47, 2.54, 2.62, 2.64, 2.90, 2.92, 2.92, 2.93, 3.21, 3.26,
+        -0.25, 0.68, 0.94, 1.15, 1.20, 1.26, 1.26, 1.34, 1.38, 1.43, 1.49, 1.49, 1.55, 1.56, 1.58, 1.65, 1.69, 1.70, 1.76, 1.77, 1.81,
+        1.91, 1.94,
+        1.96, 1.99, 2.06, 2.09, 2.10, 2.14, 2.15, 2.23, 2.24, 2.26, 2.35, 2.37, 2.40, 2.47, 2.54, 2.62, 2.64, 2.90, 2.92, 2.92, 2.93, 3.21,
+        3.26,
         3.30, 3.59, 3.68, 4.30, 4.64, 5.34, 5.42, 6.01,
     ];
 
@@ -17,8 +19,10 @@ public class SingleColumn
     {
         EsdResult result = GeneralisedEsd.Of(Rosner, 10).Value!;
 
-        Assert.Equal([3.118, 2.942, 3.179, 2.810, 2.815, 2.848, 2.279, 2.310, 2.101, 2.067], result.Steps.Select(s => s.Statistic), (x, y) => Math.Abs(x - y) < 0.001);
-        Assert.Equal([3.158, 3.151, 3.143, 3.136, 3.128, 3.120, 3.111, 3.103, 3.094, 3.085], result.Steps.Select(s => s.Critical), (x, y) => Math.Abs(x - y) < 0.0011);
+        Assert.Equal([3.118, 2.942, 3.179, 2.810, 2.815, 2.848, 2.279, 2.310, 2.101, 2.067],
+            result.Steps.Select(s => s.Statistic), (x, y) => Math.Abs(x - y) < 0.001);
+        Assert.Equal([3.158, 3.151, 3.143, 3.136, 3.128, 3.120, 3.111, 3.103, 3.094, 3.085],
+            result.Steps.Select(s => s.Critical), (x, y) => Math.Abs(x - y) < 0.0011);
         Assert.Equal(3, result.OutlierCount);
         Assert.Equal([6.01, 5.42, 5.34], result.Outliers.Select(o => o.Value));
         Assert.Equal([53, 52, 51], result.Outliers.Select(o => o.Index));
@@ -75,7 +79,8 @@ public class SingleColumn
     }
 
     [Theory]
-    // Croux and Rousseeuw 1992: with the factor the mean of MAD is that of the standard deviation; 40,000 normal samples each. Factors from memory, confirmed here.
+    // Croux and Rousseeuw 1992: with the factor the mean of MAD is that of the standard deviation; 40,000 normal samples each. Factors from
+    // memory, confirmed here.
     [InlineData(5)]
     [InlineData(6)]
     [InlineData(7)]
@@ -121,10 +126,13 @@ public class SingleColumn
     [Fact]
     public void The_robust_mean_is_that_of_the_chemists()
     {
-        // Analytical Methods Committee 1989, Analyst 114:1693 (copper in wholemeal flour, R MASS::chem) and nickel in syenite (MASS::abbey):
+        // Analytical Methods Committee 1989, Analyst 114:1693 (copper in wholemeal flour, R MASS::chem) and nickel in syenite
+        // (MASS::abbey):
         // MASS::hubers gives 3.205498, 0.673652 and 11.73151, 5.258487
-        double[] chem = [2.9, 3.1, 3.4, 3.4, 3.7, 3.7, 2.8, 2.5, 2.4, 2.4, 2.7, 2.2, 5.28, 3.37, 3.03, 3.03, 28.95, 3.77, 3.4, 2.2, 3.5, 3.6, 3.7, 3.7];
-        double[] abbey = [5.2, 6.5, 6.9, 7, 7, 7, 7.4, 8, 8, 8, 8, 8.5, 9, 9, 10, 11, 11, 12, 12, 13.7, 14, 14, 14, 16, 17, 17, 18, 24, 28, 34, 125];
+        double[] chem = [2.9, 3.1, 3.4, 3.4, 3.7, 3.7, 2.8, 2.5, 2.4, 2.4, 2.7, 2.2, 5.28, 3.37, 3.03, 3.03, 28.95, 3.77, 3.4, 2.2, 3.5,
+            3.6, 3.7, 3.7];
+        double[] abbey = [5.2, 6.5, 6.9, 7, 7, 7, 7.4, 8, 8, 8, 8, 8.5, 9, 9, 10, 11, 11, 12, 12, 13.7, 14, 14, 14, 16, 17, 17, 18, 24, 28,
+            34, 125];
         RobustMean c = RobustLocation.Of(chem).Value!, a = RobustLocation.Of(abbey).Value!;
 
         Assert.Equal(3.205498, c.Mean, 1e-5);
@@ -140,7 +148,8 @@ public class SingleColumn
         for (int c = 0; c < 12; c++)
         {
             RandomStream random = new(17, $"balance{c}");
-            readings[$"c{c:00}"] = [.. Enumerable.Range(0, c == 0 ? 1 : 12).Select(_ => 2 + (c == 7 ? 0.08 : 0) + (c == 0 ? 0.04 : 0) + 0.03 * random.NextNormalPair().First)];
+            readings[$"c{c:00}"] = [.. Enumerable.Range(0, c == 0 ? 1 : 12)
+                .Select(_ => 2 + (c == 7 ? 0.08 : 0) + (c == 0 ? 0.04 : 0) + 0.03 * random.NextNormalPair().First)];
         }
 
         ContributorScores scores = ContributorBias.Of(readings).Value!;
@@ -170,7 +179,8 @@ public class SingleColumn
     public void Chi_square_of_digits_by_hand()
     {
         // counts 10 each but 15 zeros and 5 nines: χ² = (25 + 25)/10 = 5; P(χ²(9) > 5) = 0.8343 (table)
-        double[] readings = [.. Enumerable.Range(0, 10).SelectMany(d => Enumerable.Range(0, d == 0 ? 15 : d == 9 ? 5 : 10).Select(i => 1 + i / 10.0 + d / 100.0))];
+        double[] readings = [.. Enumerable.Range(0, 10)
+            .SelectMany(d => Enumerable.Range(0, d == 0 ? 15 : d == 9 ? 5 : 10).Select(i => 1 + i / 10.0 + d / 100.0))];
         LastDigits found = DigitPreference.Of(readings, 0.01).Value!;
         Assert.Equal(5, found.ChiSquare, 9);
         Assert.Equal(0.8343, found.PValue, 4);
@@ -197,7 +207,8 @@ public class SingleColumn
         double[] y = [.. x.Reverse().Select(v => 1000 * v + 5)];
         EsdResult a = GeneralisedEsd.Of(x, 3).Value!, b = GeneralisedEsd.Of(y, 3).Value!;
         ModifiedScores m = ModifiedZScore.Of(x).Value!, k = ModifiedZScore.Of(y).Value!;
-        return a.Steps.Zip(b.Steps).All(s => Math.Abs(s.First.Statistic - s.Second.Statistic) < 1e-9 && s.First.Index == 19 - s.Second.Index)
+        return a.Steps.Zip(b.Steps)
+            .All(s => Math.Abs(s.First.Statistic - s.Second.Statistic) < 1e-9 && s.First.Index == 19 - s.Second.Index)
             && m.Scores.Zip(k.Scores.Reverse()).All(s => Math.Abs(s.First - s.Second) < 1e-9);
     }
 }

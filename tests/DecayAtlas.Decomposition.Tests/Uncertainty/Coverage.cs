@@ -28,7 +28,8 @@ public class Coverage
     [InlineData(20, 0.15, 0.015, 0.015)]
     public void Of_the_site_interval_lies_between_93_and_97_per_cent(int burials, double scatter, double fastSd, double slowSd)
     {
-        double share = Share(burials, scatter, fastSd, slowSd, 6000, b => SiteInterval.Of(b).Value is { } m ? (m.Lower95, m.Upper95) : null);
+        double share =
+            Share(burials, scatter, fastSd, slowSd, 6000, b => SiteInterval.Of(b).Value is { } m ? (m.Lower95, m.Upper95) : null);
         TestContext.Current.TestOutputHelper!.WriteLine($"n {burials} cover {share:P1}");
         Assert.InRange(share, 0.93, 0.97);
     }
@@ -39,7 +40,8 @@ public class Coverage
     [InlineData(20)]
     public void Of_the_bootstrap_lies_between_93_and_97_per_cent(int burials)
     {
-        double share = Share(burials, 0.25, 0.010, 0.008, 1500, b => SiteBootstrap.Of(b, new(800)).Value is { } m ? (m.Lower95, m.Upper95) : null);
+        double share =
+            Share(burials, 0.25, 0.010, 0.008, 1500, b => SiteBootstrap.Of(b, new(800)).Value is { } m ? (m.Lower95, m.Upper95) : null);
         TestContext.Current.TestOutputHelper!.WriteLine($"n {burials} cover {share:P1}");
         Assert.InRange(share, 0.93, 0.97);
     }
@@ -72,7 +74,8 @@ public class Coverage
             SiteBurial[] values = [.. Enumerable.Range(0, plots).SelectMany(p =>
             {
                 double u = random.NextNormalPair().First;
-                return Enumerable.Range(0, burials).Select(_ => new SiteBurial(u + random.NextNormalPair().First, new("f", "s", default), $"p{p}")).ToArray();
+                return Enumerable.Range(0, burials)
+                    .Select(_ => new SiteBurial(u + random.NextNormalPair().First, new("f", "s", default), $"p{p}")).ToArray();
             })];
             if (SiteInterval.Of(values).Value is { Lower95: <= 0, Upper95: >= 0 })
                 held++;
@@ -89,10 +92,12 @@ public class Coverage
     }
 
     private static double Share(
-        int burials, double scatter, double fastSd, double slowSd, int campaigns, Func<SiteBurial[], (double Lower, double Upper)?> interval)
+        int burials, double scatter, double fastSd, double slowSd, int campaigns,
+        Func<SiteBurial[], (double Lower, double Upper)?> interval)
     {
         const double tareSd = 0.004, resolution = 0.01;
-        LitterLot fast = new(0.842, fastSd, TareGrams: 0.25, TareSdGrams: tareSd), slow = new(0.552, slowSd, TareGrams: 0.25, TareSdGrams: tareSd);
+        LitterLot fast = new(0.842, fastSd, TareGrams: 0.25, TareSdGrams: tareSd),
+            slow = new(0.552, slowSd, TareGrams: 0.25, TareSdGrams: tareSd);
         RandomStream random = new(20250101, $"{burials}/{scatter}/{fastSd}");
         int held = 0, given = 0;
         for (int c = 0; c < campaigns; c++)

@@ -64,7 +64,8 @@ public class RandomStreams
         // JCGM 101:2008, 9.2.3: four rectangular quantities of standard deviation 1; u = 2.00, 95 % interval ±3.88 (from memory;
         // by convolution the interval is 2√3 (2 - (24 · 0.025)^(1/4)) = 3.879, since P(sum > 2√3 (2 - x)) = x⁴/24 in the tail)
         RandomStream stream = new(5, "jcgm");
-        double[] sums = [.. Enumerable.Range(0, 400_000).Select(_ => Enumerable.Range(0, 4).Sum(_ => Math.Sqrt(12) * (stream.NextUniform() - 0.5)))];
+        double[] sums = [.. Enumerable.Range(0, 400_000)
+            .Select(_ => Enumerable.Range(0, 4).Sum(_ => Math.Sqrt(12) * (stream.NextUniform() - 0.5)))];
         Assert.Equal(2.00, SampleSummary.Of(sums)!.Sd!.Value, 0.01);
         Array.Sort(sums);
         Assert.Equal(-3.88, sums[10_000], 0.025);

@@ -55,7 +55,8 @@ public class SiteIntervals
     [Fact]
     public void The_bootstrap_agrees_with_the_standard_error_it_must_tend_to()
     {
-        // the bootstrap standard error of a mean is √((n-1)/n) s/√n (Efron and Tibshirani 1993, eq. 5.12), lot uncertainty in squares on top
+        // the bootstrap standard error of a mean is √((n-1)/n) s/√n (Efron and Tibshirani 1993, eq. 5.12), lot uncertainty in squares on
+        // top
         double[] x = [3, 5, 8, 2, 9, 4, 7, 6, 5, 1];
         double s = SampleSummary.Of(x)!.Sd!.Value;
         BootstrapInterval b = SiteBootstrap.Of([.. x.Select(v => B(v, 0.5))], new(40_000, 2)).Value!;
@@ -117,8 +118,10 @@ public class SiteIntervals
 
         double U()
         {
-            RemainingFraction f = RemainingFraction.Of(new BagWeighing(2.25, 0.75 + a / 500.0, MassBasis.Gross, 0.1, resolution), fast, assumed).Value!;
-            RemainingFraction s = RemainingFraction.Of(new BagWeighing(2.25, 2.0 + b / 2000.0, MassBasis.Gross, 0.05, resolution), slow, assumed).Value!;
+            RemainingFraction f =
+                RemainingFraction.Of(new BagWeighing(2.25, 0.75 + a / 500.0, MassBasis.Gross, 0.1, resolution), fast, assumed).Value!;
+            RemainingFraction s =
+                RemainingFraction.Of(new BagWeighing(2.25, 2.0 + b / 2000.0, MassBasis.Gross, 0.05, resolution), slow, assumed).Value!;
             return RateAndStabilisation.Of(f, fast, s, slow, new Exposure(90, days)).Value!.RatePerDay.Uncertainty;
         }
     }

@@ -6,7 +6,8 @@ public class AgreementWithLme4
     private static readonly TestTable Data = TestTable.Read("Variance", "mixed-models-data.csv");
 
     private static readonly Dictionary<(string Set, string Model, string Quantity), double> Reference =
-        TestTable.Read("Variance", "mixed-models-reference.csv").Rows.ToDictionary(r => (r["set"], r["model"], r["quantity"]), r => r.Number("value"));
+        TestTable.Read("Variance", "mixed-models-reference.csv").Rows
+            .ToDictionary(r => (r["set"], r["model"], r["quantity"]), r => r.Number("value"));
 
     public static TheoryData<string> Sets => ["one", "two", "three", "four", "five", "six"];
 
@@ -45,7 +46,8 @@ public class AgreementWithLme4
     [InlineData("five")]
     public void The_share_of_sites_has_the_profile_interval_of_R(string set)
     {
-        VarianceComponent site = VarianceComponents.Of([.. Rows(set).Select(r => new NestedValue(r.Number("y"), [r["site"]]))], ["site"]).Value!.Components[0];
+        VarianceComponent site =
+            VarianceComponents.Of([.. Rows(set).Select(r => new NestedValue(r.Number("y"), [r["site"]]))], ["site"]).Value!.Components[0];
 
         Assert.Equal(Reference[(set, "one", "share.lower")], site.ShareLower95!.Value, 1e-5);
         Assert.Equal(Reference[(set, "one", "share.upper")], site.ShareUpper95!.Value, 1e-5);

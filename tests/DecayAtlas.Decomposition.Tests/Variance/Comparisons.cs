@@ -9,7 +9,8 @@ public class Comparisons
     [Fact]
     public void With_one_value_a_site_it_is_Students_t_test()
     {
-        // Student 1908, Biometrika 6:1-25, the two sleep drugs taken as independent groups: R t.test(var.equal = TRUE) gives t = -1.8608, df = 18,
+        // Student 1908, Biometrika 6:1-25, the two sleep drugs taken as independent groups: R t.test(var.equal = TRUE) gives t = -1.8608,
+        // df = 18,
         // p = 0.07919, interval -3.363874 to 0.203874, means 0.75 and 2.33
         double[] one = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0], two = [1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4];
         ComparedGroups c = GroupComparison.Of(
@@ -30,7 +31,8 @@ public class Comparisons
         // the same data as pairs (Student 1908): t = -4.0621, df = 9, p = 0.002833, interval 0.7001142 to 2.4598858
         double[] one = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0.0, 2.0], two = [1.9, 0.8, 1.1, 0.1, -0.1, 4.4, 5.5, 1.6, 4.6, 3.4];
         FixedEffect d = GroupComparison.Of(
-            [.. one.Select((x, i) => V(x, "1", $"s{i}")), .. two.Select((x, i) => V(x, "2", $"s{i}"))], ["site"]).Value!.Differences[0].Difference;
+            [.. one.Select((x, i) => V(x, "1", $"s{i}")), .. two.Select((x, i) => V(x, "2", $"s{i}"))],
+            ["site"]).Value!.Differences[0].Difference;
 
         Assert.Equal(9, d.DegreesOfFreedom, 1e-4);
         Assert.Equal(0.002833, d.PValue!.Value, 1e-6);
@@ -53,10 +55,13 @@ public class Comparisons
         Assert.Equal(UnansweredReason.OneGroupOnly, Why(V(1, "a", "s"), V(2, "a", "t"), V(3, "a", "u")));
         Assert.Equal(UnansweredReason.SingularDesign, Why(V(1, "a", "s"), V(2, "a", "s"), V(3, "b", "t"), V(4, "b", "t")));
         Assert.Equal(UnansweredReason.NoScatter, Why(V(1, "a", "s"), V(1, "a", "t"), V(1, "b", "u"), V(1, "b", "v")));
-        Assert.Equal(UnansweredReason.NoScatter, Why(V(1, "a", "s"), V(1, "a", "s"), V(2, "a", "t"), V(2, "a", "t"), V(3, "b", "u"), V(3, "b", "u"), V(5, "b", "v"), V(5, "b", "v")));
+        Assert.Equal(UnansweredReason.NoScatter,
+            Why(V(1, "a", "s"), V(1, "a", "s"), V(2, "a", "t"), V(2, "a", "t"), V(3, "b", "u"), V(3, "b", "u"), V(5, "b", "v"),
+                V(5, "b", "v")));
         Assert.Equal(UnansweredReason.TooFewValues, Why(V(1, "a", "s"), V(2, "b", "t")));
         Assert.Equal(UnansweredReason.SingularDesign, GroupComparison.Of(
-            [.. Enumerable.Range(0, 8).Select(i => new GroupValue(i * i, i < 4 ? "a" : "b", [$"s{i}"], [i < 4 ? 1.0 : 2.0]))], ["site"], ["x"]).Statement!.Reason);
+            [.. Enumerable.Range(0, 8).Select(i => new GroupValue(i * i, i < 4 ? "a" : "b", [$"s{i}"], [i < 4 ? 1.0 : 2.0]))], ["site"],
+            ["x"]).Statement!.Reason);
 
         static UnansweredReason Why(params GroupValue[] values) => GroupComparison.Of(values, ["site"]).Statement!.Reason;
     }
@@ -66,12 +71,14 @@ public class Comparisons
     {
         Assert.Equal(UnansweredReason.OneGroupOnly, Why(["site"], (1, ["s"]), (2, ["s"]), (3, ["s"])));
         Assert.Equal(UnansweredReason.SingularDesign, Why(["site"], (1, ["s"]), (2, ["t"]), (3, ["u"])));
-        Assert.Equal(UnansweredReason.SingularDesign, Why(["site", "plot"], (1, ["s", "p"]), (2, ["s", "p"]), (3, ["t", "p"]), (4, ["t", "p"])));
+        Assert.Equal(UnansweredReason.SingularDesign,
+            Why(["site", "plot"], (1, ["s", "p"]), (2, ["s", "p"]), (3, ["t", "p"]), (4, ["t", "p"])));
         Assert.Equal(UnansweredReason.NoScatter, Why(["site"], (1, ["s"]), (1, ["s"]), (1, ["t"])));
         Assert.Equal(UnansweredReason.NoScatter, Why(["site"], (1, ["s"]), (1, ["s"]), (2, ["t"]), (2, ["t"])));
         Assert.Equal(UnansweredReason.TooFewValues, Why(["site"], (1, ["s"])));
         // means closer than chance: the estimate is zero, marked, and not negative (analysis of variance would give -0.5)
-        VarianceComponent zero = VarianceComponents.Of([new(0, ["s"]), new(1, ["s"]), new(0, ["t"]), new(1, ["t"])], ["site"]).Value!.Components[0];
+        VarianceComponent zero =
+            VarianceComponents.Of([new(0, ["s"]), new(1, ["s"]), new(0, ["t"]), new(1, ["t"])], ["site"]).Value!.Components[0];
         Assert.True(zero is { AtZero: true, Variance: 0, ShareLower95: 0 });
 
         static UnansweredReason Why(string[] levels, params (double Y, string[] Units)[] values) =>
@@ -89,7 +96,8 @@ public class Comparisons
         Assert.Equal(power, Planning.Power(difference, 0.6, 0.4, sites, 1, level).Power, 1e-4);
 
     [Theory]
-    // Cohen 1988, table 2.4.1: n a group for two-sided 0.05 and power 0.80: d 0.5 needs 64, d 0.8 needs 26; R power.t.test 63.77; d 1 at power 0.9: 22.02 -> 23
+    // Cohen 1988, table 2.4.1: n a group for two-sided 0.05 and power 0.80: d 0.5 needs 64, d 0.8 needs 26; R power.t.test 63.77; d 1 at
+    // power 0.9: 22.02 -> 23
     [InlineData(0.5, 0.8, 64)]
     [InlineData(0.8, 0.8, 26)]
     [InlineData(1.0, 0.9, 23)]
@@ -132,7 +140,8 @@ public class Comparisons
     [InlineData(6)]
     public void The_interval_of_a_difference_covers(int sitesPerGroup)
     {
-        // unbalanced: 1 to 6 burials a site, sites vary as much as burials, true difference 0.5; in 3000 simulations 94.9 % (3 sites a group) and 94.6 % (6)
+        // unbalanced: 1 to 6 burials a site, sites vary as much as burials, true difference 0.5; in 3000 simulations 94.9 % (3 sites a
+        // group) and 94.6 % (6)
         int held = 0;
         const int campaigns = 600;
         for (int i = 0; i < campaigns; i++)
@@ -154,9 +163,11 @@ public class Comparisons
     [Fact]
     public void A_group_that_follows_the_sites_is_not_told_from_them()
     {
-        // g0 lies in one site alone and that site holds nothing else: its variance and its group are one thing (R lme4 finds a flat criterion)
+        // g0 lies in one site alone and that site holds nothing else: its variance and its group are one thing (R lme4 finds a flat
+        // criterion)
         Assert.Equal(UnansweredReason.SingularDesign, GroupComparison.Of(
-            [V(1.5, "g2", "s0"), V(0, "g2", "s0"), V(1, "g1", "s0"), V(1, "g2", "s0"), V(0.5, "g1", "s0"), V(0.5, "g0", "s1"), V(0, "g0", "s1")],
+            [V(1.5, "g2", "s0"), V(0, "g2", "s0"), V(1, "g1", "s0"), V(1, "g2", "s0"), V(0.5, "g1", "s0"), V(0.5, "g0", "s1"),
+            V(0, "g0", "s1")],
             ["site"]).Statement!.Reason);
     }
 
@@ -168,8 +179,10 @@ public class Comparisons
             random.NextNormalPair().First + (i / 3) * 0.3, i / 3 % 2 == 0 ? "a" : "b", $"s{i / 3}"))];
         FixedEffect one = GroupComparison.Of(values, ["site"]).Value!.Differences[0].Difference;
         FixedEffect reversed = GroupComparison.Of([.. values.Reverse()], ["site"]).Value!.Differences[0].Difference;
-        FixedEffect scaled = GroupComparison.Of([.. values.Select(v => v with { Value = 100 * v.Value + 7 })], ["site"]).Value!.Differences[0].Difference;
+        FixedEffect scaled =
+            GroupComparison.Of([.. values.Select(v => v with { Value = 100 * v.Value + 7 })], ["site"]).Value!.Differences[0].Difference;
         return Math.Abs(one.Value - reversed.Value) < 1e-9 && Math.Abs(one.PValue!.Value - reversed.PValue!.Value) < 1e-9
-            && Math.Abs(scaled.Value - 100 * one.Value) < 1e-6 && Math.Abs(scaled.DegreesOfFreedom - one.DegreesOfFreedom) < 1e-3 * one.DegreesOfFreedom;
+            && Math.Abs(scaled.Value - 100 * one.Value) < 1e-6
+            && Math.Abs(scaled.DegreesOfFreedom - one.DegreesOfFreedom) < 1e-3 * one.DegreesOfFreedom;
     }
 }

@@ -17,7 +17,8 @@ public class PublishedVarianceComponents
         Assert.Equal(1764.05, split.Components[0].Variance, 0.005);
         Assert.Equal(2451.25, split.Components[1].Variance, 0.005);
         Assert.Equal(1527.5, split.Mean.Value, 9);
-        // balanced: analysis of variance gives the same, se(mean) = √(MS_batch/30) on 5 degrees of freedom, MS_batch = 2451.25 + 5 · 1764.05
+        // balanced: analysis of variance gives the same, se(mean) = √(MS_batch/30) on 5 degrees of freedom, MS_batch = 2451.25 + 5 ·
+        // 1764.05
         Assert.Equal(Math.Sqrt((2451.25 + 5 * 1764.05) / 30), split.Mean.StandardError, 1e-4);
         Assert.Equal(5, split.Mean.DegreesOfFreedom, 1e-3);
         Assert.Equal(1764.05 / 4215.3, split.IntraclassCorrelation("batch"), 1e-6);

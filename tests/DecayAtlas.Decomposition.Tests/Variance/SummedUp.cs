@@ -74,6 +74,7 @@ public class SummedUp
         Vector<double> r = y - mean * one;
         double logDeterminant = v.Cholesky().DeterminantLn;
         Assert.Equal(mean, split.Mean.Value, 1e-8);
-        Assert.Equal(logDeterminant + Math.Log(information) + r * inverse * r + (n - 1) * Math.Log(2 * Math.PI), split.RestrictedDeviance, 1e-6);
+        Assert.Equal(logDeterminant + Math.Log(information) + r * inverse * r + (n - 1) * Math.Log(2 * Math.PI), split.RestrictedDeviance,
+            1e-6);
     }
 }

@@ -7,7 +7,8 @@ public class Responses
 {
     private static readonly double[] T = [2.1, 4.5, 6.3, 8.8, 10.2, 11.9, 13.4, 15.0, 17.7, 19.2, 21.5, 24.3];
     private static readonly double[] M = [.31, .22, .4, .28, .18, .35, .26, .42, .2, .33, .15, .24];
-    private static readonly double[] K = [0.00428, 0.00558, 0.00642, 0.00737, 0.00829, 0.00963, 0.00953, 0.01342, 0.01221, 0.0173, 0.01747, 0.02009];
+    private static readonly double[] K = [0.00428, 0.00558, 0.00642, 0.00737, 0.00829, 0.00963, 0.00953, 0.01342, 0.01221, 0.0173, 0.01747,
+        0.02009];
 
     private static WarmthPoint[] Points(bool weighted = false) =>
         [.. T.Select((t, i) => new WarmthPoint(K[i], t, M[i], weighted ? 1 << (i % 3) : 1))];
@@ -49,7 +50,8 @@ public class Responses
     [Fact]
     public void The_published_curve_gives_its_own_constant_back()
     {
-        // Lloyd and Taylor 1994: R = R10 exp(308.56 (1/56.02 - 1/(T + 46.02))), 1 at 10 °C (from memory); at 20 °C by hand exp(308.56 · 0.00270384) = 2.3032
+        // Lloyd and Taylor 1994: R = R10 exp(308.56 (1/56.02 - 1/(T + 46.02))), 1 at 10 °C (from memory); at 20 °C by hand exp(308.56 ·
+        // 0.00270384) = 2.3032
         WarmthPoint[] points = [.. new[] { 0.0, 5, 10, 20, 30 }.Select((t, i) => new WarmthPoint(
             0.01 * Math.Exp(308.56 * (1 / 56.02 - 1 / (t + 46.02)) + (i % 2 == 0 ? 1e-6 : -1e-6)), t))];
         TemperatureResponse r = TemperatureResponse.Fit(points, WarmthForm.LloydTaylor).Value!;
@@ -77,18 +79,25 @@ public class Responses
     {
         // R lm(d ~ x - 1): d .2 .1 .35 .3 .12 on ΔT/10 .3 .25 .4 .35 .2
         double[] d = [.2, .1, .35, .3, .12], x = [3, 2.5, 4, 3.5, 2];
-        Near(2.10699583462, 1.67351489957, 2.65275884203, PairedWarming.Of([.. d.Zip(x, (a, b) => new WarmedPair(Math.Exp(a), 1, b))]).Value!.Q10!.Value);
+        Near(2.10699583462, 1.67351489957, 2.65275884203,
+            PairedWarming.Of([.. d.Zip(x, (a, b) => new WarmedPair(Math.Exp(a), 1, b))]).Value!.Q10!.Value);
     }
 
     [Fact]
     public void What_can_not_be_told_is_said()
     {
         Assert.Equal(UnansweredReason.TooFewValues, TemperatureResponse.Fit(Points()[..3], WarmthForm.Q10).Statement!.Reason);
-        Assert.Equal(UnansweredReason.SingularDesign, TemperatureResponse.Fit([.. K.Select(k => new WarmthPoint(k, 10))], WarmthForm.Q10).Statement!.Reason);
-        Assert.Equal(UnansweredReason.SingularDesign, TemperatureResponse.Fit([.. T.Select((t, i) => new WarmthPoint(K[i], t, t / 100))], WarmthForm.Q10, MoistureTerm.Linear).Statement!.Reason);
-        Assert.Equal(UnansweredReason.NoScatter, TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10).Statement!.Reason);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(-1, t))], WarmthForm.Q10).Statement!.Reason);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10, MoistureTerm.Linear).Statement!.Reason);
+        Assert.Equal(UnansweredReason.SingularDesign,
+            TemperatureResponse.Fit([.. K.Select(k => new WarmthPoint(k, 10))], WarmthForm.Q10).Statement!.Reason);
+        Assert.Equal(UnansweredReason.SingularDesign,
+            TemperatureResponse.Fit([.. T.Select((t, i) => new WarmthPoint(K[i], t, t / 100))], WarmthForm.Q10,
+                MoistureTerm.Linear).Statement!.Reason);
+        Assert.Equal(UnansweredReason.NoScatter,
+            TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10).Statement!.Reason);
+        Assert.Equal(UnansweredReason.ValueOutOfDomain,
+            TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(-1, t))], WarmthForm.Q10).Statement!.Reason);
+        Assert.Equal(UnansweredReason.ValueOutOfDomain,
+            TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10, MoistureTerm.Linear).Statement!.Reason);
         Assert.Equal(UnansweredReason.TooFewValues, PairedWarming.Of([new(1, 2)]).Statement!.Reason);
         Assert.Equal(UnansweredReason.NoScatter, PairedWarming.Of([new(1, 2), new(1, 2)]).Statement!.Reason);
     }
@@ -99,7 +108,9 @@ public class Responses
         RandomStream random = new(seed, "warmth");
         WarmthPoint[] points = [.. T.Select(t => new WarmthPoint(Math.Exp(0.07 * t + 0.2 * random.NextNormalPair().First), t))];
         double one = TemperatureResponse.Fit(points, WarmthForm.Q10).Value!.Sensitivity.Value;
-        double other = TemperatureResponse.Fit([.. points.Reverse().Select(p => p with { RatePerDay = 365 * p.RatePerDay })], WarmthForm.Q10).Value!.Sensitivity.Value;
+        double other =
+            TemperatureResponse.Fit([.. points.Reverse().Select(p => p with { RatePerDay = 365 * p.RatePerDay })],
+                WarmthForm.Q10).Value!.Sensitivity.Value;
         return Math.Abs(one - other) < 1e-10;
     }
 }

@@ -30,5 +30,6 @@ public sealed class BoundingBoxes
     [InlineData("0,0,5,10,10,1")]
     [InlineData("1;2;3;4")]
     public void What_is_no_box_on_the_Earth_is_refused_with_what_was_expected(string text) =>
-        Assert.Contains("expected west,south,east,north in degrees", Assert.Throws<QueryFaultException>(() => QueryBox.Parse(text)).Message, StringComparison.Ordinal);
+        Assert.Contains("expected west,south,east,north in degrees",
+            Assert.Throws<QueryFaultException>(() => QueryBox.Parse(text)).Message, StringComparison.Ordinal);
 }

@@ -26,7 +26,8 @@ public sealed class Filters
     [InlineData("coordinates_generalised", "1")]
     [InlineData("use", "all")]
     public void A_value_that_no_site_can_have_is_refused_and_said(string property, string value) =>
-        Assert.StartsWith($"{property} is \"", Assert.Throws<QueryFaultException>(() => Parse((property, value))).Message, StringComparison.Ordinal);
+        Assert.StartsWith($"{property} is \"", Assert.Throws<QueryFaultException>(() => Parse((property, value))).Message,
+            StringComparison.Ordinal);
 
     [Theory]
     [InlineData("Ecosystem")]
@@ -55,11 +56,15 @@ public sealed class Filters
     [InlineData("2147483648")]
     [InlineData("99999999999999999999")]
     public void What_is_no_limit_is_refused(string text) =>
-        Assert.Contains("expected a whole number from 1 to 10000", Assert.Throws<QueryFaultException>(() => Parse(("limit", text))).Message, StringComparison.Ordinal);
+        Assert.Contains("expected a whole number from 1 to 10000",
+            Assert.Throws<QueryFaultException>(() => Parse(("limit", text))).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_parameter_that_is_there_twice_is_refused() =>
-        Assert.Contains("2 times", Assert.Throws<QueryFaultException>(() => PageRequest.Parse(new QueryCollection(new Dictionary<string, StringValues> { ["limit"] = new(["1", "2"]) }), FeatureCollectionInfo.Sites.Filters)).Message, StringComparison.Ordinal);
+        Assert.Contains("2 times",
+            Assert.Throws<QueryFaultException>(() =>
+                PageRequest.Parse(new QueryCollection(new Dictionary<string, StringValues> { ["limit"] = new(["1", "2"]) }),
+                    FeatureCollectionInfo.Sites.Filters)).Message, StringComparison.Ordinal);
 
     [Fact]
     public void A_request_is_written_the_same_way_in_whatever_order_it_came() =>
@@ -68,5 +73,6 @@ public sealed class Filters
             Parse(("limit", "20"), ("ecosystem", "forest"), ("use", "accepted"), ("bbox", "-10,35,30,60")).ToString());
 
     private static PageRequest Parse(params (string Name, string Value)[] parameters) =>
-        PageRequest.Parse(new QueryCollection(parameters.ToDictionary(p => p.Name, p => new StringValues(p.Value))), FeatureCollectionInfo.Sites.Filters);
+        PageRequest.Parse(new QueryCollection(parameters.ToDictionary(p => p.Name, p => new StringValues(p.Value))),
+            FeatureCollectionInfo.Sites.Filters);
 }

@@ -29,11 +29,13 @@ public sealed class AnswersThatFail
     [Fact(Timeout = 60_000)]
     public async Task A_grid_that_went_away_is_named_in_the_log_and_to_nobody_else()
     {
-        await using WebApplication app = await StartAsync(_ => throw new GridException("/srv/grids/clay.tif cannot be opened: there is no such file."));
+        await using WebApplication app =
+            await StartAsync(_ => throw new GridException("/srv/grids/clay.tif cannot be opened: there is no such file."));
         using HttpClient client = new() { BaseAddress = new Uri(app.Urls.First()) };
         using HttpResponseMessage answer = await client.GetAsync("/", TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.ServiceUnavailable, answer.StatusCode);
-        Assert.DoesNotContain("clay.tif", await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.DoesNotContain("clay.tif", await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
         Assert.Equal("/srv/grids/clay.tif cannot be opened: there is no such file.", Assert.Single(_log.Troubles));
     }
 

@@ -2,7 +2,8 @@ using System.Security.Cryptography;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 
-/// <summary>The atlas that a run makes of the schema's own example, with pages, and a file whose bytes are known; it goes away after the tests.</summary>
+/// <summary>The atlas that a run makes of the schema's own example, with pages, and a file whose bytes are known; it goes away after the
+/// tests.</summary>
 public sealed class ExampleAtlas : IDisposable
 {
     /// <summary>A file of 10000 bytes, the length that the examples of RFC 9110 speak of.</summary>
@@ -26,7 +27,9 @@ public sealed class ExampleAtlas : IDisposable
     internal PipelineConfiguration Publish(string title, string last = "all")
     {
         string file = Path.Combine(Folder, "p.yaml");
-        File.WriteAllText(file, $"version: 1\natlas: atlas\ninbox: {Path.Combine(ProjectRoot(), "schemas", "v1")}\nrelease: {{ title: {title} }}\npages: {{ title: {title} }}\n");
+        File.WriteAllText(
+            file, $"version: 1\natlas: atlas\ninbox: {Path.Combine(ProjectRoot(), "schemas", "v1")}\nrelease: {{ title: {title} "
+            + $"}}\npages: {{ title: {title} }}\n");
         PipelineConfiguration configuration = ConfigurationReader.Read(file);
         Flow.Execute(configuration, new Nobody(), last);
         return configuration;
@@ -39,7 +42,9 @@ public sealed class ExampleAtlas : IDisposable
         string path = Path.Combine(Atlas.FolderOf(Release), KnownFile);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
         File.WriteAllBytes(path, Known);
-        File.AppendAllText(Path.Combine(Atlas.FolderOf(Release), ReleaseWriter.ChecksumsName), $"{Convert.ToHexStringLower(SHA256.HashData(Known))}  {KnownFile}\n");
+        File.AppendAllText(
+            Path.Combine(Atlas.FolderOf(Release),
+                ReleaseWriter.ChecksumsName), $"{Convert.ToHexStringLower(SHA256.HashData(Known))}  {KnownFile}\n");
     }
 
     private static string ProjectRoot()

@@ -2,7 +2,8 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 
-/// <summary>Requests that no browser sends, over bare sockets: nothing outside the listed files is handed out, and nothing breaks.</summary>
+/// <summary>Requests that no browser sends, over bare sockets: nothing outside the listed files is handed out, and nothing
+/// breaks.</summary>
 public sealed partial class HostileRequests(ExampleServer example) : IClassFixture<ExampleServer>
 {
     // a word that stands in a file beside the release, which nobody may read
@@ -69,7 +70,10 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
     public async Task No_way_of_writing_a_path_leads_out_or_breaks_the_server(string target)
     {
         GivenSecrets();
-        string answer = await example.Server.SendRawAsync($"GET {target.Replace("RELEASE", example.Atlas.Release.ToString(), StringComparison.Ordinal)} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
+        string answer =
+            await example.Server
+                .SendRawAsync($"GET {target.Replace("RELEASE", example.Atlas.Release.ToString(), StringComparison.Ordinal)} "
+                + "HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n");
         Assert.Matches("^HTTP/1.1 (400|404) ", answer);
         Assert.DoesNotContain(Secret, answer, StringComparison.Ordinal);
         Assert.DoesNotContain("root:", answer, StringComparison.Ordinal);
@@ -120,7 +124,10 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
     public async Task A_request_out_of_the_ordinary_gets_its_status(string head, int status)
     {
         string port = example.Server.Port.ToString(System.Globalization.CultureInfo.InvariantCulture);
-        string answer = await example.Server.SendRawAsync(head.Replace("PORT", port, StringComparison.Ordinal).Replace("RELEASE", example.Release, StringComparison.Ordinal) + "\r\nConnection: close\r\n\r\n");
+        string answer =
+            await example.Server
+                .SendRawAsync(head.Replace("PORT", port, StringComparison.Ordinal)
+                    .Replace("RELEASE", example.Release, StringComparison.Ordinal) + "\r\nConnection: close\r\n\r\n");
         Assert.StartsWith($"HTTP/1.1 {status} ", answer, StringComparison.Ordinal);
     }
 
@@ -158,7 +165,10 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
     [InlineData("GET /health HTTP/1.1\r\nHost: localhost\r\nRange: bytes=MANY\r\n\r\n", 431)]
     public async Task A_request_that_is_too_large_is_cut_short(string request, int status)
     {
-        string answer = await example.Server.SendRawAsync(request.Replace("LONG", new string('a', 40_000), StringComparison.Ordinal).Replace("MANY", string.Concat(Enumerable.Repeat("0-,", 9_000)), StringComparison.Ordinal));
+        string answer =
+            await example.Server
+                .SendRawAsync(request.Replace("LONG", new string('a', 40_000), StringComparison.Ordinal)
+                    .Replace("MANY", string.Concat(Enumerable.Repeat("0-,", 9_000)), StringComparison.Ordinal));
         Assert.StartsWith($"HTTP/1.1 {status} ", answer, StringComparison.Ordinal);
     }
 
@@ -166,7 +176,8 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
     public async Task Too_many_headers_are_refused()
     {
         string many = string.Concat(Enumerable.Range(0, 100).Select(i => $"X{i}: y\r\n"));
-        Assert.StartsWith("HTTP/1.1 431 ", await example.Server.SendRawAsync($"GET /health HTTP/1.1\r\nHost: localhost\r\n{many}\r\n"), StringComparison.Ordinal);
+        Assert.StartsWith("HTTP/1.1 431 ", await example.Server.SendRawAsync($"GET /health HTTP/1.1\r\nHost: localhost\r\n{many}\r\n"),
+            StringComparison.Ordinal);
     }
 
     [Theory]
@@ -181,10 +192,15 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
     [InlineData("/api")]
     public async Task Every_answer_tells_browsers_to_be_careful_and_nothing_of_the_software(string path)
     {
-        using HttpResponseMessage answer = await example.Server.GetAsync(path.Replace("RELEASE", example.Release, StringComparison.Ordinal));
+        using HttpResponseMessage answer =
+            await example.Server.GetAsync(path.Replace("RELEASE", example.Release, StringComparison.Ordinal));
         string headers = answer.Headers.ToString();
-        foreach (string expected in new[] { "Content-Security-Policy: default-src 'none'", "X-Content-Type-Options: nosniff", "Referrer-Policy: no-referrer", "Permissions-Policy: ", "Cross-Origin-Resource-Policy: same-origin" })
+        foreach (string expected in new[] { "Content-Security-Policy: default-src 'none'", "X-Content-Type-Options: nosniff",
+            "Referrer-Policy: no-referrer", "Permissions-Policy: ", "Cross-Origin-Resource-Policy: same-origin" })
+        {
             Assert.Contains(expected, headers, StringComparison.Ordinal);
+        }
+
         Assert.DoesNotContain("Access-Control", headers, StringComparison.Ordinal);
         Assert.Empty(answer.Headers.Server);
     }
@@ -200,8 +216,10 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
         // RFC 9457: media type, and members title, status, detail
         string answer = await example.Server.SendRawAsync(head + "\r\nConnection: close\r\n\r\n");
         Assert.Contains("\r\nContent-Type: application/problem+json\r\n", answer, StringComparison.Ordinal);
-        System.Text.Json.JsonElement problem = System.Text.Json.JsonDocument.Parse(answer[answer.IndexOf('{', StringComparison.Ordinal)..]).RootElement;
-        Assert.StartsWith($"HTTP/1.1 {problem.GetProperty("status").GetInt32()} {problem.GetProperty("title").GetString()}", answer, StringComparison.Ordinal);
+        System.Text.Json.JsonElement problem =
+            System.Text.Json.JsonDocument.Parse(answer[answer.IndexOf('{', StringComparison.Ordinal)..]).RootElement;
+        Assert.StartsWith($"HTTP/1.1 {problem.GetProperty("status").GetInt32()} {problem.GetProperty("title").GetString()}", answer,
+            StringComparison.Ordinal);
         Assert.Matches(Sentence(), problem.GetProperty("detail").GetString()!);
     }
 
@@ -210,14 +228,18 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
         string releases = example.Atlas.Atlas.Releases, release = example.Atlas.Atlas.FolderOf(example.Atlas.Release);
         if (File.Exists(Path.Combine(release, "linked/secret.txt")))
             return;
-        foreach (string path in new[] { "secret.txt", "../secret.txt", "../../secret.txt", $".making-{example.Atlas.Release}/secret.txt", $".making-{example.Atlas.Release}-pages/index.html", $"{example.Atlas.Release}/unlisted.txt", $"{example.Atlas.Release}/.hidden" })
+        foreach (string path in new[] { "secret.txt", "../secret.txt",
+            "../../secret.txt", $".making-{example.Atlas.Release}/secret.txt", $".making-{example.Atlas.Release}-pages/index.html", $"{example.Atlas.Release}/unlisted.txt", $"{example.Atlas.Release}/.hidden" })
         {
             Directory.CreateDirectory(Path.GetDirectoryName(Path.Combine(releases, path))!);
             File.WriteAllText(Path.Combine(releases, path), Secret);
         }
 
         // somebody put links into the release, and even into its list
-        File.AppendAllText(Path.Combine(release, ReleaseWriter.ChecksumsName), string.Concat(new[] { "link.txt", "linked/secret.txt", ".hidden", "../secret.txt", "/etc/passwd" }.Select(p => $"{new string('0', 64)}  {p}\n")));
+        File.AppendAllText(Path.Combine(release, ReleaseWriter.ChecksumsName),
+            string.Concat(
+                new[] { "link.txt", "linked/secret.txt", ".hidden", "../secret.txt",
+                    "/etc/passwd" }.Select(p => $"{new string('0', 64)}  {p}\n")));
         File.CreateSymbolicLink(Path.Combine(release, "link.txt"), Path.Combine(releases, "secret.txt"));
         Directory.CreateSymbolicLink(Path.Combine(release, "linked"), releases);
     }

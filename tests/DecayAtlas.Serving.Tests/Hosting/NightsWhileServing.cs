@@ -30,7 +30,8 @@ public sealed class NightsWhileServing : IDisposable
         foreach (ReleaseName release in new[] { first, second })
         {
             using HttpResponseMessage package = await server.GetAsync($"/releases/{release}/datapackage.json");
-            Assert.Contains($"\"id\": \"{release.Id}\"", await package.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+            Assert.Contains($"\"id\": \"{release.Id}\"", await package.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+                StringComparison.Ordinal);
         }
 
         Assert.Equal($"Release {second} is served now.", Assert.Single(log.News));
@@ -43,9 +44,11 @@ public sealed class NightsWhileServing : IDisposable
         ReleaseName first = _atlas.Release;
         _atlas.Publish("second");
         await using RunningServer server = await RunningServer.StartAsync(_atlas, o => o with { ServesOnlyCurrent = true });
-        using HttpResponseMessage old = await server.GetAsync($"/releases/{first}/sites.geojson"), current = await server.GetAsync($"/releases/{_atlas.Release}/sites.geojson"), list = await server.GetAsync("/releases/");
+        using HttpResponseMessage old = await server.GetAsync($"/releases/{first}/sites.geojson"),
+            current = await server.GetAsync($"/releases/{_atlas.Release}/sites.geojson"), list = await server.GetAsync("/releases/");
         Assert.Equal((HttpStatusCode.NotFound, HttpStatusCode.OK), (old.StatusCode, current.StatusCode));
-        Assert.DoesNotContain(first.Id, await list.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.DoesNotContain(first.Id, await list.Content.ReadAsStringAsync(TestContext.Current.CancellationToken),
+            StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 60_000)]
@@ -59,7 +62,8 @@ public sealed class NightsWhileServing : IDisposable
         Assert.Equal($"/releases/{first}/pages/index.html", front.Headers.Location!.ToString());
         using HttpResponseMessage page = await server.GetAsync($"/releases/{_atlas.Release}/pages/index.html");
         Assert.Equal(HttpStatusCode.NotFound, page.StatusCode);
-        Assert.Contains("make them with: decayatlas pages FILE", await page.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains("make them with: decayatlas pages FILE",
+            await page.Content.ReadAsStringAsync(TestContext.Current.CancellationToken), StringComparison.Ordinal);
     }
 
     [Fact(Timeout = 60_000)]
@@ -90,7 +94,11 @@ public sealed class NightsWhileServing : IDisposable
         Task making = Task.Run(() =>
         {
             for (int i = 0; i < 200; i++)
-                pages.Make($"{i}", folder => folder.WriteText("index.html", $"<!DOCTYPE html><title>{i}</title>{new string('x', i * 2000)}"));
+            {
+                pages.Make($"{i}",
+                    folder => folder.WriteText("index.html", $"<!DOCTYPE html><title>{i}</title>{new string('x', i * 2000)}"));
+            }
+
             stop.Cancel();
         }, TestContext.Current.CancellationToken);
         Task<HashSet<string>> reading = Task.Run(async () =>

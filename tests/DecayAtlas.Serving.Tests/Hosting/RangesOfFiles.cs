@@ -2,7 +2,8 @@ using System.Net;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 
-/// <summary>Files in pieces, by the examples and rules of RFC 9110 (HTTP Semantics), section 14 on ranges and section 13 on conditions.</summary>
+/// <summary>Files in pieces, by the examples and rules of RFC 9110 (HTTP Semantics), section 14 on ranges and section 13 on
+/// conditions.</summary>
 public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<ExampleServer>
 {
     private string Known => $"{example.Release}/{ExampleAtlas.KnownFile}";
@@ -62,7 +63,9 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     public async Task If_Range_gives_a_part_only_of_the_very_same_bytes(string condition, HttpStatusCode expected)
     {
         string tag = await TagAsync();
-        using HttpResponseMessage answer = await example.Server.GetAsync(Known, ("Range", "bytes=0-499"), ("If-Range", condition.Replace("same", tag, StringComparison.Ordinal)));
+        using HttpResponseMessage answer =
+            await example.Server
+                .GetAsync(Known, ("Range", "bytes=0-499"), ("If-Range", condition.Replace("same", tag, StringComparison.Ordinal)));
         Assert.Equal(expected, answer.StatusCode);
         Assert.Equal(expected == HttpStatusCode.OK ? 10000 : 500, (await BytesAsync(answer)).Length);
     }
@@ -77,7 +80,8 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     [InlineData("If-Match", "\"x\"", HttpStatusCode.PreconditionFailed)]
     public async Task Conditions_are_kept(string header, string value, HttpStatusCode expected)
     {
-        using HttpResponseMessage answer = await example.Server.GetAsync(Known, (header, value.Replace("same", await TagAsync(), StringComparison.Ordinal)));
+        using HttpResponseMessage answer =
+            await example.Server.GetAsync(Known, (header, value.Replace("same", await TagAsync(), StringComparison.Ordinal)));
         Assert.Equal(expected, answer.StatusCode);
     }
 
@@ -88,7 +92,8 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     {
         using HttpResponseMessage first = await example.Server.GetAsync($"{example.Release}/{page}");
         Assert.Equal("no-cache", first.Headers.CacheControl!.ToString());
-        using HttpResponseMessage again = await example.Server.GetAsync($"{example.Release}/{page}", ("If-None-Match", first.Headers.ETag!.ToString()));
+        using HttpResponseMessage again =
+            await example.Server.GetAsync($"{example.Release}/{page}", ("If-None-Match", first.Headers.ETag!.ToString()));
         Assert.Equal(HttpStatusCode.NotModified, again.StatusCode);
     }
 
@@ -96,7 +101,8 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     public async Task The_tag_is_the_checksum_of_the_release_and_the_file_may_be_kept_for_good()
     {
         using HttpResponseMessage answer = await example.Server.GetAsync(Known);
-        Assert.Equal($"\"{Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(ExampleAtlas.Known))}\"", answer.Headers.ETag!.ToString());
+        Assert.Equal($"\"{Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(ExampleAtlas.Known))}\"",
+            answer.Headers.ETag!.ToString());
         Assert.Equal("bytes", answer.Headers.AcceptRanges.ToString());
         Assert.Equal("public, max-age=31536000, immutable", string.Join(", ", answer.Headers.GetValues("Cache-Control")));
     }
@@ -106,7 +112,10 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     [InlineData("pages/index.html", "", "Content-Type: text/html; charset=utf-8")]
     public async Task HEAD_says_what_GET_would_without_a_body(string path, string range, string says)
     {
-        string answer = await example.Server.SendRawAsync($"HEAD {example.Release}/{path} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n{(range.Length == 0 ? "" : $"Range: {range}\r\n")}\r\n");
+        string answer =
+            await example.Server
+                .SendRawAsync($"HEAD {example.Release}/{path} HTTP/1.1\r\nHost: localhost\r\nConnection: "
+                + $"close\r\n{(range.Length == 0 ? "" : $"Range: {range}\r\n")}\r\n");
         Assert.StartsWith("HTTP/1.1 200 OK\r\n", answer, StringComparison.Ordinal);
         Assert.Contains(says, answer, StringComparison.Ordinal);
         Assert.EndsWith("\r\n\r\n", answer, StringComparison.Ordinal);
@@ -118,14 +127,18 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
     [InlineData("gzip")]
     public async Task Pages_come_packed_and_are_the_same_unpacked_but_data_never_do(string packing)
     {
-        using HttpResponseMessage page = await example.Server.GetAsync($"{example.Release}/pages/assets/map.js", ("Accept-Encoding", packing), ("Range", "bytes=0-9"));
+        using HttpResponseMessage page =
+            await example.Server.GetAsync($"{example.Release}/pages/assets/map.js", ("Accept-Encoding", packing), ("Range", "bytes=0-9"));
         Assert.Equal(HttpStatusCode.OK, page.StatusCode);
         Assert.Equal([packing], page.Content.Headers.ContentEncoding);
         Assert.True(page.Headers.ETag!.IsWeak);
         await using Stream body = await page.Content.ReadAsStreamAsync(TestContext.Current.CancellationToken);
-        await using Stream unpacked = packing == "br" ? new System.IO.Compression.BrotliStream(body, System.IO.Compression.CompressionMode.Decompress) : new System.IO.Compression.GZipStream(body, System.IO.Compression.CompressionMode.Decompress);
+        await using Stream unpacked = packing == "br"
+            ? new System.IO.Compression.BrotliStream(body, System.IO.Compression.CompressionMode.Decompress)
+            : new System.IO.Compression.GZipStream(body, System.IO.Compression.CompressionMode.Decompress);
         using StreamReader reader = new(unpacked);
-        Assert.Equal(File.ReadAllText(Path.Combine(example.Atlas.Atlas.Current, "pages/assets/map.js")), await reader.ReadToEndAsync(TestContext.Current.CancellationToken));
+        Assert.Equal(File.ReadAllText(Path.Combine(example.Atlas.Atlas.Current, "pages/assets/map.js")),
+            await reader.ReadToEndAsync(TestContext.Current.CancellationToken));
 
         using HttpResponseMessage data = await example.Server.GetAsync($"{example.Release}/sites.geojson", ("Accept-Encoding", packing));
         Assert.Empty(data.Content.Headers.ContentEncoding);
@@ -138,5 +151,6 @@ public sealed class RangesOfFiles(ExampleServer example) : IClassFixture<Example
         return answer.Headers.ETag!.ToString();
     }
 
-    private static Task<byte[]> BytesAsync(HttpResponseMessage answer) => answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken);
+    private static Task<byte[]> BytesAsync(HttpResponseMessage answer) =>
+        answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken);
 }

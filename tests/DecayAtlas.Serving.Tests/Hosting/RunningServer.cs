@@ -5,7 +5,8 @@ using Microsoft.AspNetCore.Builder;
 
 namespace DecayAtlas.Serving.Tests.Hosting;
 
-/// <summary>A real server on a free port of this machine, and the readers of the tests: a client that follows no redirects, and bare sockets.</summary>
+/// <summary>A real server on a free port of this machine, and the readers of the tests: a client that follows no redirects, and bare
+/// sockets.</summary>
 internal sealed class RunningServer : IAsyncDisposable
 {
     private readonly WebApplication _app;
@@ -20,7 +21,8 @@ internal sealed class RunningServer : IAsyncDisposable
 
     public int Port => Client.BaseAddress!.Port;
 
-    public static async Task<RunningServer> StartAsync(ExampleAtlas atlas, Func<ServingOptions, ServingOptions>? with = null, IServingLog? log = null, ServedModel? model = null)
+    public static async Task<RunningServer> StartAsync(ExampleAtlas atlas, Func<ServingOptions, ServingOptions>? with = null,
+        IServingLog? log = null, ServedModel? model = null)
     {
         ServingOptions options = new(IPAddress.Loopback, 0) { FollowEvery = TimeSpan.FromMilliseconds(50) };
         WebApplication app = AtlasServer.Build(new ServedAtlas(atlas.Atlas.Root), with?.Invoke(options) ?? options, model, log);
@@ -28,7 +30,8 @@ internal sealed class RunningServer : IAsyncDisposable
         return new RunningServer(app);
     }
 
-    public Task<HttpResponseMessage> GetAsync(string path, params (string Name, string Value)[] headers) => SendAsync(HttpMethod.Get, path, headers);
+    public Task<HttpResponseMessage> GetAsync(string path, params (string Name, string Value)[] headers) =>
+        SendAsync(HttpMethod.Get, path, headers);
 
     public Task<HttpResponseMessage> SendAsync(HttpMethod method, string path, params (string Name, string Value)[] headers)
     {

@@ -27,7 +27,8 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     [Fact]
     public async Task A_person_who_enters_a_release_comes_to_its_pages()
     {
-        using HttpResponseMessage answer = await example.Server.GetAsync(example.Release, ("Accept", "text/html,application/xhtml+xml,*/*;q=0.8"));
+        using HttpResponseMessage answer =
+            await example.Server.GetAsync(example.Release, ("Accept", "text/html,application/xhtml+xml,*/*;q=0.8"));
         Assert.Equal(example.Release + "/pages/index.html", answer.Headers.Location!.ToString());
         Assert.Contains("Accept", answer.Headers.Vary);
     }
@@ -45,7 +46,8 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     [InlineData("pages/assets/mark.svg", "image/svg+xml")]
     public async Task Files_say_what_they_are(string path, string mediaType)
     {
-        string file = path.StartsWith("lots", StringComparison.Ordinal) ? "lots/" + Path.GetFileName(Directory.GetFiles(Path.Combine(example.Atlas.Atlas.Current, "lots"))[0]) : path;
+        string file = path.StartsWith("lots", StringComparison.Ordinal)
+            ? "lots/" + Path.GetFileName(Directory.GetFiles(Path.Combine(example.Atlas.Atlas.Current, "lots"))[0]) : path;
         using HttpResponseMessage answer = await example.Server.GetAsync($"{example.Release}/{file}");
         Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
         Assert.Equal(mediaType, answer.Content.Headers.ContentType!.ToString());
@@ -59,9 +61,14 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
         {
             foreach (string line in File.ReadLines(Path.Combine(example.Atlas.Atlas.Current, folder + "checksums.sha256")))
             {
-                using HttpResponseMessage answer = await example.Server.GetAsync($"{example.Release}/{folder}{string.Join('/', line[66..].Split('/').Select(Uri.EscapeDataString))}");
+                using HttpResponseMessage answer =
+                    await example.Server
+                        .GetAsync($"{example.Release}/{folder}{string.Join('/', line[66..].Split('/').Select(Uri.EscapeDataString))}");
                 Assert.Equal(HttpStatusCode.OK, answer.StatusCode);
-                Assert.Equal(line[..64], Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(await answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken))));
+                Assert.Equal(line[..64],
+                    Convert.ToHexStringLower(
+                        System.Security.Cryptography.SHA256
+                            .HashData(await answer.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken))));
                 files++;
             }
         }
@@ -73,7 +80,8 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     public async Task The_releases_are_listed_for_programs_with_addresses_that_work()
     {
         using HttpResponseMessage answer = await example.Server.GetAsync("/releases/");
-        JsonElement release = Assert.Single(JsonDocument.Parse(await TextAsync(answer)).RootElement.GetProperty("releases").EnumerateArray());
+        JsonElement release =
+            Assert.Single(JsonDocument.Parse(await TextAsync(answer)).RootElement.GetProperty("releases").EnumerateArray());
         Assert.Equal(example.Atlas.Release.Id, release.GetProperty("id").GetString());
         Assert.True(release.GetProperty("is_current").GetBoolean());
         foreach (string way in new[] { "descriptor", "checksums", "pages" })
@@ -124,7 +132,8 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
         const string Items = "/api/collections/sites/items";
         using HttpResponseMessage first = await example.Server.GetAsync(Items);
         string tag = first.Headers.ETag!.Tag.Trim('"');
-        using HttpResponseMessage second = await example.Server.GetAsync(Items, ("If-None-Match", known.Replace("TAG", tag, StringComparison.Ordinal)));
+        using HttpResponseMessage second =
+            await example.Server.GetAsync(Items, ("If-None-Match", known.Replace("TAG", tag, StringComparison.Ordinal)));
         Assert.Equal(status, second.StatusCode);
     }
 
@@ -134,13 +143,16 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     [InlineData("/b%C3%B6den%20x", "/b%C3%B6den%20x")]
     public async Task Under_a_public_address_everything_works_and_links_lead_there(string prefix, string handedThrough)
     {
-        await using RunningServer server = await RunningServer.StartAsync(example.Atlas, o => o with { PublicUrl = new Uri($"https://soil.example{prefix}/") });
+        await using RunningServer server =
+            await RunningServer.StartAsync(example.Atlas, o => o with { PublicUrl = new Uri($"https://soil.example{prefix}/") });
         using HttpResponseMessage front = await server.GetAsync(handedThrough + "/", ("Host", "soil.example"));
         Assert.Equal(prefix + example.Release + "/pages/index.html", front.Headers.Location!.OriginalString);
-        using HttpResponseMessage page = await server.GetAsync(handedThrough + example.Release + "/pages/index.html", ("Host", "soil.example"));
+        using HttpResponseMessage page =
+            await server.GetAsync(handedThrough + example.Release + "/pages/index.html", ("Host", "soil.example"));
         Assert.Equal(HttpStatusCode.OK, page.StatusCode);
         using HttpResponseMessage list = await server.GetAsync(handedThrough + "/releases/");
-        Assert.Contains($"\"https://soil.example{prefix}{example.Release}/datapackage.json\"", await TextAsync(list), StringComparison.Ordinal);
+        Assert.Contains($"\"https://soil.example{prefix}{example.Release}/datapackage.json\"", await TextAsync(list),
+            StringComparison.Ordinal);
         using HttpResponseMessage api = await server.GetAsync(handedThrough + "/api");
         Assert.True(api.IsSuccessStatusCode);
     }
@@ -153,11 +165,17 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
     {
         await using RunningServer server = await RunningServer.StartAsync(example.Atlas, o => o with { AllowedOrigin = allowed });
         using HttpResponseMessage answer = await server.GetAsync("/health", ("Origin", "https://maps.example"));
-        Assert.Equal(says, answer.Headers.TryGetValues("Access-Control-Allow-Origin", out IEnumerable<string>? origin) ? origin.Single() : null);
+        Assert.Equal(
+            says, answer.Headers.TryGetValues("Access-Control-Allow-Origin", out IEnumerable<string>? origin) ? origin.Single() : null);
         Assert.Equal(resourcePolicy, answer.Headers.GetValues("Cross-Origin-Resource-Policy").Single());
-        using HttpResponseMessage preflight = await server.SendAsync(HttpMethod.Options, "/releases/", ("Origin", "https://maps.example"), ("Access-Control-Request-Method", "GET"), ("Access-Control-Request-Headers", "range"));
+        using HttpResponseMessage preflight =
+            await server.SendAsync(HttpMethod.Options,
+                "/releases/", ("Origin", "https://maps.example"), ("Access-Control-Request-Method", "GET"),
+                    ("Access-Control-Request-Headers", "range"));
         Assert.Equal(HttpStatusCode.NoContent, preflight.StatusCode);
-        Assert.Equal(allowed is not null, preflight.Headers.TryGetValues("Access-Control-Allow-Headers", out IEnumerable<string>? headers) && headers.Single().Contains("Range", StringComparison.Ordinal));
+        Assert.Equal(
+            allowed is not null, preflight.Headers.TryGetValues("Access-Control-Allow-Headers", out IEnumerable<string>? headers)
+                && headers.Single().Contains("Range", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -174,11 +192,13 @@ public sealed class WaysThroughTheServer(ExampleServer example) : IClassFixture<
 
         string file = $"{example.Release}/{ExampleAtlas.KnownFile}";
         Assert.Equal(
-            [("GET", file, 200, 10000L), ("GET", file, 206, 500L), ("HEAD", file, 200, 0L), ("GET", "/predict", 404, log.Requests.Last().Bytes)],
+            [("GET", file, 200, 10000L), ("GET", file, 206, 500L), ("HEAD", file, 200, 0L),
+                ("GET", "/predict", 404, log.Requests.Last().Bytes)],
             log.Requests.Select(r => (r.Method, r.Path, r.Status, r.Bytes)));
     }
 
     private string Named(string path) => path.Replace("RELEASE", example.Release, StringComparison.Ordinal);
 
-    private static Task<string> TextAsync(HttpResponseMessage answer) => answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+    private static Task<string> TextAsync(HttpResponseMessage answer) =>
+        answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
 }

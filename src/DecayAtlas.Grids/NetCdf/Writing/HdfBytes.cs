@@ -60,9 +60,7 @@ internal sealed class HdfBytes
     public HdfBytes F64(params ReadOnlySpan<double> values)
     {
         foreach (double value in values)
-        {
             U64(BitConverter.DoubleToUInt64Bits(value));
-        }
 
         return this;
     }

@@ -16,9 +16,7 @@ internal static class HdfChecksum
         }
 
         if (bytes.IsEmpty)
-        {
             return c;
-        }
 
         a += Word(bytes, 0);
         b += Word(bytes, 4);
@@ -30,9 +28,7 @@ internal static class HdfChecksum
     {
         uint word = 0;
         for (int i = from; i < Math.Min(from + 4, bytes.Length); i++)
-        {
             word |= (uint)bytes[i] << (8 * (i - from));
-        }
 
         return word;
     }

@@ -11,17 +11,17 @@ internal sealed class HdfChunkTree(uint chunkRows, uint chunkColumns)
 
     public void Add(int row, int column, ulong address, int bytes) => _chunks.Add((row, column), (address, (uint)bytes));
 
-    /// <summary>The nodes, to be written at <paramref name="at"/>, and the address of the root; no nodes where there are no chunks.</summary>
+    /// <summary>The nodes, to be written at <paramref name="at"/>, and the address of the root; no nodes where there are no
+    /// chunks.</summary>
     public (byte[] Nodes, ulong Root) Build(ulong at)
     {
         if (_chunks.Count == 0)
-        {
             return ([], HdfBytes.Undefined);
-        }
 
         HdfBytes nodes = new();
         byte[] end = Key(0, _chunks.Keys[^1].Row + 1, 0);
-        List<(byte[] Key, ulong Address)> children = [.. _chunks.Select(c => (Key(c.Value.Bytes, c.Key.Row, c.Key.Column), c.Value.Address))];
+        List<(byte[] Key, ulong Address)> children = [
+            .. _chunks.Select(c => (Key(c.Value.Bytes, c.Key.Row, c.Key.Column), c.Value.Address))];
         for (byte level = 0; ; level++)
         {
             int count = (children.Count + MostChildren - 1) / MostChildren;
@@ -31,11 +31,10 @@ internal sealed class HdfChunkTree(uint chunkRows, uint chunkColumns)
             {
                 (byte[] Key, ulong Address)[] own = [.. children.Skip(n * MostChildren).Take(MostChildren)];
                 HdfBytes node = new HdfBytes().Text("TREE").U8(1, level).U16(own.Length)
-                    .U64(n == 0 ? HdfBytes.Undefined : first + (ulong)(n - 1) * NodeBytes, n == count - 1 ? HdfBytes.Undefined : first + (ulong)(n + 1) * NodeBytes);
+                    .U64(n == 0 ? HdfBytes.Undefined : first + (ulong)(n - 1) * NodeBytes, n == count - 1 ? HdfBytes.Undefined
+                        : first + (ulong)(n + 1) * NodeBytes);
                 foreach ((byte[] key, ulong address) in own)
-                {
                     node.U8(key).U64(address);
-                }
 
                 node.U8(n == count - 1 ? end : children[(n + 1) * MostChildren].Key);
                 nodes.U8(node.ToArray()).Zeros(NodeBytes - node.Length);
@@ -43,9 +42,7 @@ internal sealed class HdfChunkTree(uint chunkRows, uint chunkColumns)
             }
 
             if (count == 1)
-            {
                 return (nodes.ToArray(), first);
-            }
 
             children = parents;
         }

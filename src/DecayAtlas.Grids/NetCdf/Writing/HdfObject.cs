@@ -61,7 +61,8 @@ internal sealed class HdfObject
         return Attribute(name, HdfType.Float64, bytes, (ulong)values.Length);
     }
 
-    /// <summary>Makes the dataset a scale of a dimension (HDF5 dimension scale specification 1.0; NetCDF-4 reads its dimensions from it).</summary>
+    /// <summary>Makes the dataset a scale of a dimension (HDF5 dimension scale specification 1.0; NetCDF-4 reads its dimensions from
+    /// it).</summary>
     public HdfObject Scale(string name, int dimension)
     {
         Attribute("CLASS", HdfType.Ascii(16), Encoding.ASCII.GetBytes("DIMENSION_SCALE\0"));
