@@ -86,9 +86,7 @@ public sealed class HostileFileTests
             Span<byte> entry = longer.AsSpan(directory + 2 + 12 * i, 12);
             int tag = BinaryPrimitives.ReadUInt16LittleEndian(entry);
             if (tag is 324 or 325)
-            {
                 BinaryPrimitives.WriteUInt32LittleEndian(entry[8..], (uint)(tag == 324 ? bytes.Length : packed.Length));
-            }
         }
 
         Assert.True(start > 0);

@@ -27,7 +27,9 @@ internal static class BashScript
                     + $";;\n");
             }
             else if (command.Arguments is [{ } argument, ..])
+            {
                 words.Append($"          '{command.Path}') {Answer(argument)} ;;\n");
+            }
         }
 
         string steps = string.Join('|', program.QuotedSteps);

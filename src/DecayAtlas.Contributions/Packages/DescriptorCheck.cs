@@ -65,7 +65,9 @@ internal static class DescriptorCheck
                             FormattableString.Invariant($"at most {FieldSchema.LongestOfAll} characters"), findings);
                     }
                     else
+                    {
                         Below(property.Value, property.Name);
+                    }
                 }
                 break;
             case JsonValueKind.Array when value.GetArrayLength() > MostEntries && rule.ValueKind == JsonValueKind.Object:

@@ -45,7 +45,9 @@ internal static class ZipListing
                         "make the zip again with one file of this name");
                 }
                 else
+                {
                     files.Add(new PackageFile(path, entry.Open, entry.Length, new PackedEntry(entry.CompressedLength, entry.Crc32)));
+                }
             }
         }
         catch (Exception fault) when (IsBroken(fault))

@@ -107,14 +107,18 @@ public sealed record MappingProposal(string Text, int Decisions)
             {
                 HeaderMeaning meaning = HeaderWords.Read(name);
                 if (meaning.Field is null)
+                {
                     _undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
+                }
                 else if (_byField.TryGetValue((meaning.Role, meaning.Field),
                     out List<(string Name, int Column, HeaderMeaning Meaning)>? others))
                 {
                     others.Add((name, column, meaning));
                 }
                 else
+                {
                     _byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
+                }
             }
         }
 
@@ -179,9 +183,13 @@ public sealed record MappingProposal(string Text, int Decisions)
                 if (role is not null && field.Name is "site_id")
                     continue;
                 if (_byField.TryGetValue((seen, lookUp), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns))
+                {
                     Field(pad, field, columns);
+                }
                 else if (field.Name == "mass_basis" && role is null)
+                {
                     Basis(pad);
+                }
                 else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null))
                     && !(isBurial && _byField.ContainsKey((null, key))))
                 {

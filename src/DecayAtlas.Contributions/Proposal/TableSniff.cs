@@ -53,7 +53,10 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
                 "name it with --sheet");
         }
         else
+        {
             lines.Add("sheet: " + MappingText.Quote(chosen.Name!));
+        }
+
         return chosen;
     }
 

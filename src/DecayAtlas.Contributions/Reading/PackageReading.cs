@@ -23,16 +23,22 @@ internal sealed class PackageReading : IDisposable
         FileName = Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
         Name = ReceivedText.Name(shownAs ?? FileName);
         if (Directory.Exists(path))
+        {
             _package = FolderListing.List(path, Received, _findings);
+        }
         else if (File.Exists(path) && path.EndsWith(".zip", StringComparison.OrdinalIgnoreCase))
+        {
             _package = ZipListing.List(path, Received, _findings);
+        }
         else if (File.Exists(path) && SpreadsheetFiles.IsTable(path)
             && (!SpreadsheetFiles.MayBeNote(path) || mappingPath is not null || File.Exists(SpreadsheetFiles.MappingPathOf(path))))
         {
             _package = SingleTable(path, mappingPath);
         }
         else if (File.Exists(path))
+        {
             _package = Stray(path, _findings);
+        }
         else
         {
             _findings.Add(FindingCode.PackageNotFound, Name,

@@ -90,7 +90,9 @@ internal sealed class Quarantine(string folder)
             string hash = Path.GetFileName(path), sums = PathOf(hash, ChecksumsName);
             copies++;
             if (!File.Exists(sums))
+            {
                 changed.Add((Path.Combine("quarantine", hash), "it has no list of checksums"));
+            }
             else
             {
                 changed.AddRange(FolderChecksums.Differences(PathOf(hash, IntakeStore.ReceivedName), File.ReadLines(sums))

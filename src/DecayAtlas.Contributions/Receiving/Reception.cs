@@ -215,16 +215,15 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
     }
 
-    private static string LateText(string name, ContributionHeader header, int highest) => FormattableString.Invariant(
-        $"""
-        # Kept, but not used: {ReportText.Markdown(name)}
-
-        Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, was accepted before it, and that is the one that counts.
-
-        If this was meant as a correction, set `revision` to {highest
-            + 1} and send the whole contribution again. If it is an old state, nothing is to be done.
-
-        """).ReplaceLineEndings("\n");
+    private static string LateText(string name, ContributionHeader header, int highest) => string.Join('\n',
+        $"# Kept, but not used: {ReportText.Markdown(name)}",
+        "",
+        $"Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, "
+        + "was accepted before it, and that is the one that counts.",
+        "",
+        $"If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. "
+        + "If it is an old state, nothing is to be done.",
+        "");
 
     private Finding? Conflict(string contributionId, string contributorId, int revision)
     {

@@ -102,9 +102,13 @@ internal static class CellCheck
     private static Finding? ReadYesNo(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
         if (text.SequenceEqual("yes"))
+        {
             cell.Number = 1;
+        }
         else if (text.SequenceEqual("no"))
+        {
             cell.Number = 0;
+        }
         else
         {
             return Fault(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no",

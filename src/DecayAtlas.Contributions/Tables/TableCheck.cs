@@ -19,7 +19,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
 
     private readonly Cell[] _cells = new Cell[schema.Fields.Count];
     private readonly Dictionary<string, int>?[] _ownIds = new Dictionary<string, int>?[schema.Fields.Count];
-    private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] _references = new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
+    private readonly (Dictionary<string, int> Ids, ForeignKey Key)?[] _references =
+        new (Dictionary<string, int>, ForeignKey)?[schema.Fields.Count];
     private readonly int[] _compared = new int[schema.Fields.Count];
     private readonly Dictionary<(string, string), int> _rowOfPair = [];
     private TableHeader? _header;

@@ -54,7 +54,8 @@ internal static partial class Degrees
             "a coordinate in degrees, minutes and seconds", mend));
 
     [GeneratedRegex(
-        """\A(?<before>[NSEW]?)\s*(?<sign>[+-]?)(?<degrees>\d{1,3}(\.\d+)?)\s*°?\s*((?<minutes>\d{1,2}(\.\d+)?)\s*'?\s*((?<seconds>\d{1,2}(\.\d+)?)\s*"?\s*)?)?(?<after>[NSEW]?)\z""",
+        """\A(?<before>[NSEW]?)\s*(?<sign>[+-]?)(?<degrees>\d{1,3}(\.\d+)?)\s*°?\s*"""
+        + """((?<minutes>\d{1,2}(\.\d+)?)\s*'?\s*((?<seconds>\d{1,2}(\.\d+)?)\s*"?\s*)?)?(?<after>[NSEW]?)\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Form();
 }

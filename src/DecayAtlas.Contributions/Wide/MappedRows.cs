@@ -75,11 +75,17 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         {
             MappedValue earlier = first.Values[i], later = next.Values[i];
             if (later.Fault is { } fault)
+            {
                 findings.Add(new MappedCells(wide, mapping, table, next).Locate(fault, i));
+            }
             else if (later.Text.Length == 0 || later.Text == earlier.Text || earlier.Fault is not null)
+            {
                 continue;
+            }
             else if (earlier.Text.Length == 0)
+            {
                 first.Values[i] = later;
+            }
             else
             {
                 findings.Add(new MappedCells(wide, mapping, table,

@@ -62,7 +62,8 @@ internal static partial class StatedDate
 
     /// <summary>Three numbers with one kind of separator, and a time of day that is not used.</summary>
     [GeneratedRegex(
-        """\A(?<first>\d{1,4})(-(?<second>\d{1,2})-|/(?<second>\d{1,2})/|\.(?<second>\d{1,2})\.|\. (?<second>\d{1,2})\. | (?<second>\d{1,2}) )(?<third>\d{1,4})([T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?\z""",
+        """\A(?<first>\d{1,4})(-(?<second>\d{1,2})-|/(?<second>\d{1,2})/|\.(?<second>\d{1,2})\.|"""
+        + """\. (?<second>\d{1,2})\. | (?<second>\d{1,2}) )(?<third>\d{1,4})([T ]\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?(Z|[+-]\d{2}:?\d{2})?)?\z""",
         RegexOptions.CultureInvariant | RegexOptions.NonBacktracking | RegexOptions.ExplicitCapture)]
     private static partial Regex Form();
 }

@@ -69,7 +69,9 @@ internal static class WorkbookContribution
                         "take one of the two rows out"), row.Row, 0));
             }
             else if (row[1].Text.Trim() is { Length: > 0 } value)
+            {
                 values.Add(name, value);
+            }
         }
         ContributionHeader? header = FlatDescriptor.Read(values,
             (finding, name) => name is not null && rows.TryGetValue(name, out int row) ? Place(finding, row, 1)

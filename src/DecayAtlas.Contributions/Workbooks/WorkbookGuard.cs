@@ -160,16 +160,23 @@ internal sealed class WorkbookGuard
         if (xml.NodeType != XmlNodeType.Element)
             return null;
         if (xml.LocalName == "workbookPr")
+        {
             IsDate1904 = xml.GetAttribute("date1904") is "1" or "true";
+        }
         else if (xml.LocalName == "sheet" && ++_sheets > MostSheets)
+        {
             return string.Create(CultureInfo.InvariantCulture, $"more than {MostSheets} sheets");
+        }
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } name && name.Length > LongestSheetName)
         {
             return string.Create(
                 CultureInfo.InvariantCulture, $"a sheet whose name has {name.Length} characters, more than {LongestSheetName}");
         }
         else if (xml.LocalName == "sheet" && xml.GetAttribute("name") is { } named && Relation(xml) is { } id)
+        {
             _sheetNameByRelation[id] = named;
+        }
+
         return null;
     }
 

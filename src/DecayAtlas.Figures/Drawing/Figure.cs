@@ -45,7 +45,9 @@ public sealed class Figure
                     (float)w.Y, w.Size, colour, w.Align, w.IsBold);
             }
             else if (mark is Shape s)
+            {
                 Paint(surface.Canvas, s, colour);
+            }
         }
 
         using SKImage image = surface.Snapshot();
@@ -55,7 +57,8 @@ public sealed class Figure
 
     /// <summary>The figure as SVG of its own, with title and description for screen readers; text stays text.</summary>
     public string Svg() => string.Create(CultureInfo.InvariantCulture, $"""
-        <svg xmlns="http://www.w3.org/2000/svg" role="img" width="{Width}" height="{Height}" viewBox="0 0 {Width} {Height}" font-family="Inter, 'Helvetica Neue', Arial, sans-serif">
+        <svg xmlns="http://www.w3.org/2000/svg" role="img" width="{Width}" height="{Height}" viewBox="0 0 {Width} {Height}"
+          font-family="Inter, 'Helvetica Neue', Arial, sans-serif">
         <title>{SecurityElement.Escape(_title)}</title>
         <desc>{SecurityElement.Escape(AltText)}</desc>
         <rect width="{Width}" height="{Height}" fill="{HouseColours.Ground}"/>

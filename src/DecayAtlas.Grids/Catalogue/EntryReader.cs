@@ -139,8 +139,9 @@ internal sealed class EntryReader(YamlDocument document, int index)
         }
 
         found = [.. found.OrderBy(l => l.Depth.TopCentimetres)];
-        foreach (((SoilLayer Depth, LayerSource Source, int Index) upper, (SoilLayer Depth, LayerSource Source, int Index) lower) in found.Zip(found.Skip(1)))
+        for (int i = 1; i < found.Count; i++)
         {
+            (SoilLayer Depth, LayerSource Source, int Index) upper = found[i - 1], lower = found[i];
             double between = lower.Depth.TopCentimetres - upper.Depth.BottomCentimetres;
             if (Math.Abs(between) > 1e-9)
             {

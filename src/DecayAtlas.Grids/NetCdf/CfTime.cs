@@ -147,6 +147,8 @@ internal sealed partial class CfTime
         match.Groups[group].Success ? int.Parse(match.Groups[group].Value, CultureInfo.InvariantCulture) : 0;
 
     [GeneratedRegex(
-        @"^(?<unit>[A-Za-z]+)\s+since\s+(?<year>\d{1,4})-(?<month>\d{1,2})-(?<day>\d{1,2})(?:[ T]+(?<hour>\d{1,2})(?::(?<minute>\d{1,2}))?(?::\d{1,2}(?:\.\d*)?)?)?\s*(?:Z|UTC|GMT|[+-]?0{1,2}(?::?00)?)?$", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+        @"^(?<unit>[A-Za-z]+)\s+since\s+(?<year>\d{1,4})-(?<month>\d{1,2})-(?<day>\d{1,2})"
+        + @"(?:[ T]+(?<hour>\d{1,2})(?::(?<minute>\d{1,2}))?(?::\d{1,2}(?:\.\d*)?)?)?\s*(?:Z|UTC|GMT|[+-]?0{1,2}(?::?00)?)?$",
+        RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
     private static partial Regex Pattern();
 }

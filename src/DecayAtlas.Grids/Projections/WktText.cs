@@ -84,7 +84,8 @@ internal static class WktText
             : ("Unknown datum based upon the GRS 1980 ellipsoid", "D_Not_specified_based_on_GRS_1980_ellipsoid", "GRS_1980");
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]");
+            $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],"
+            + $"PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]");
     }
 
     /// <summary>The code, by which programs see that two files share a reference system.</summary>

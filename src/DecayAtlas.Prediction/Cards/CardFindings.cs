@@ -61,7 +61,9 @@ internal static class CardFindings
         text.Paragraph($"![Observed against predicted]({CardFigures.ObservedPredicted})");
         text.Paragraph($"![Residuals of sites on a map]({CardFigures.ResidualMap})");
         if (f.Residuals is not { } m)
+        {
             text.Paragraph($"Too few sites, or no residuals that differ: no spatial pattern can be looked for.");
+        }
         else
         {
             text.Paragraph($"Moran's I of the residuals of {m.Sites} sites ({m.Neighbours} nearest neighbours) is {Number(m.I)} "

@@ -85,13 +85,9 @@ internal static class ModelCardMarkdown
         text.Paragraph($"## What it was trained on");
         text.Line($"- {t.Rows} rows (one a site and campaign), {t.Sites} sites, {Count(t.Campaigns, "campaign")}, "
             + $"{Count(t.Ecosystems, "ecosystem")}.");
-        text.Line($"- {Count(t.RowsLeftOut, "row")} left out because a covariate is "
-            + $"missing{(t.Missing.Count == 0 ? ""
-                : ": " + string.Join(", ",
-                    t.Missing
-                        .Select(m =>
-                            FormattableString.Invariant($"`{m.Covariate}` ")
-                            + FormattableString.Invariant($"{m.Rows}"))))}. Covariates of sensitive sites are withheld, so such sites never train a model.");
+        string missing = t.Missing.Count == 0 ? "" : ": " + string.Join(", ", t.Missing.Select(m => $"`{m.Covariate}` {m.Rows}"));
+        text.Line($"- {Count(t.RowsLeftOut, "row")} left out because a covariate is missing{missing}. "
+            + "Covariates of sensitive sites are withheld, so such sites never train a model.");
         text.Line($"- Buried from {Date(t.FirstBuriedOn)}, retrieved until {Date(t.LastRetrievedOn)}.");
         text.Line($"- Sites between {Degrees(t.SouthDegrees, 'N', 'S')} and {Degrees(t.NorthDegrees, 'N', 'S')}, "
             + $"{Degrees(t.WestDegrees, 'E', 'W')} and {Degrees(t.EastDegrees, 'E', 'W')}.");
@@ -111,7 +107,9 @@ internal static class ModelCardMarkdown
                 + $"{Number(p.Correlation, "0.00")})"))}.");
         }
         else
+        {
             text.Paragraph($"No two covariates move together with |r| above {Collinearity.Limit}.");
+        }
     }
 
     private static void ToMakeItAgain(CardText text, ModelCard card)

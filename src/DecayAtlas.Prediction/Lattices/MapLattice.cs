@@ -55,7 +55,13 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             : finest.Projection is { IsGeographic: true, Code: null } ? Projection.Wgs84 : finest.Projection;
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
-            throw new PredictionException($"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must be stated: add cell_size, in the unit of {projection.Name}.") { IsOfRequest = true };
+        {
+            throw new PredictionException(
+                $"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must "
+                + $"be stated: add cell_size, in the unit of {projection.Name}.")
+            { IsOfRequest = true };
+        }
+
         if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
         {
             throw new PredictionException(
@@ -71,7 +77,9 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
                 "The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
         BoundingBox? asked = region.Extent;
         BoundingBox box = asked is null ? common : asked.Shared(common)
-            ?? throw new PredictionException($"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.") { IsOfRequest = true };
+            ?? throw new PredictionException(
+                $"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.")
+            { IsOfRequest = true };
         bool clipped = asked is not null
             && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack
                 || box.SouthDegrees > asked.SouthDegrees + Slack);

@@ -172,7 +172,9 @@ public static class GroupQuestion
             ? $"There are too few sites to tell {d.Second} from {d.First}."
             : p < 0.05
                 ? string.Create(
-                    CultureInfo.InvariantCulture, $"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
+                    CultureInfo.InvariantCulture,
+                    $"k of {d.Second} is {ratio:0.00} times that of {d.First} "
+                    + $"(95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
                 : string.Create(
                     CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere "
                     + $"from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");

@@ -31,7 +31,9 @@ internal sealed class PointCovariates(IReadOnlyList<CatalogueEntry> entries)
     {
         Array.Fill(values, double.NaN);
         if (!entry.DependsOnBurial)
+        {
             Sample(entry, BurialConditions.None, places, [.. Enumerable.Range(0, places.Count)], values);
+        }
         else
         {
             foreach (IGrouping<BurialConditions, int> group in Enumerable.Range(0, places.Count).GroupBy(i => places[i].Conditions))

@@ -21,7 +21,8 @@ internal sealed class PredictResource(ServedModel? model)
         (PointPrediction? prediction, string? fault) = predictor.Predict(name => http.Request.Query[name] is [{ } text] ? text : null);
         return prediction is null
             ? Problem.WriteAsync(http,
-                StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example {Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
+                StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example "
+                + $"{Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
             // a place is somebody's: no copy of it is kept on the way
             : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");
     }

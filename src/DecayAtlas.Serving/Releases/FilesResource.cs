@@ -65,7 +65,8 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         {
             bool isForPages = path == FrontPage && !HasPages(release);
             await Problem.WriteAsync(http, StatusCodes.Status404NotFound, isForPages
-                ? $"Release {release} has no pages yet; make them with: decayatlas pages FILE. Its files are listed in {Root}/{release}/datapackage.json."
+                ? $"Release {release} has no pages yet; make them with: decayatlas pages FILE. "
+                    + $"Its files are listed in {Root}/{release}/datapackage.json."
                 : $"Release {release} has no such file; its datapackage.json and checksums.sha256 list those it has.");
             return;
         }
