@@ -150,7 +150,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         {
             using MemoryStream kept = new();
             run.Value.Save(kept);
-            Assert.Equal(writer.Write(run.Key, [run.Value]), writer.Write(run.Key, [RowRun.Load(run.Key, kept.ToArray())]));
+            Assert.Equal(writer.Write(run.Key, [run.Value]), writer.Write(run.Key, [AtlasTables.OfFile(run.Key).LoadRun(kept.ToArray())]));
         });
     }
 

@@ -19,9 +19,4 @@ public sealed class RowRun
         foreach (ColumnValues column in Columns)
             column.Save(writer);
     }
-
-    /// <summary>Reads what <see cref="Save"/> wrote of rows of the same columns.</summary>
-    /// <param name="file">The file of a release that the rows go to, which tells the table.</param>
-    public static RowRun Load(string file, byte[] bytes) =>
-        AtlasTables.OfFile(file).Load(new BinaryReader(new MemoryStream(bytes), Encoding.UTF8));
 }

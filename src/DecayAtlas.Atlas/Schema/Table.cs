@@ -38,7 +38,9 @@ public abstract class Table
     public abstract IReadOnlyList<ColumnInfo> ColumnInfos { get; }
 
     /// <summary>Reads a run that <see cref="RowRun.Save"/> wrote.</summary>
-    internal abstract RowRun Load(BinaryReader reader);
+    public RowRun LoadRun(byte[] bytes) => LoadRun(new BinaryReader(new MemoryStream(bytes), Encoding.UTF8));
+
+    private protected abstract RowRun LoadRun(BinaryReader reader);
 
     /// <summary>Writes one file from the runs of several contributors, in the order given.</summary>
     internal abstract void Write(Stream stream, IReadOnlyList<RowRun> runs);
@@ -92,7 +94,7 @@ public sealed class Table<TRow> : Table
 
     internal RowRun RunOf(IReadOnlyList<TRow> rows) => new([.. Columns.Select(c => c.Take(rows))]);
 
-    internal override RowRun Load(BinaryReader reader) => new([.. Columns.Select(c => c.Load(reader))]);
+    private protected override RowRun LoadRun(BinaryReader reader) => new([.. Columns.Select(c => c.Load(reader))]);
 
     internal override void Write(Stream stream, IReadOnlyList<RowRun> runs)
     {

@@ -48,7 +48,7 @@ public static class AtlasTables
     ];
 
     /// <summary>The table that a file of a release belongs to.</summary>
-    internal static Table OfFile(string file)
+    public static Table OfFile(string file)
     {
         string table = file[..file.IndexOf('/', StringComparison.Ordinal)];
         return All.First(t => t.Name == table);

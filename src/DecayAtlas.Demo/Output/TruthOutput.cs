@@ -104,12 +104,12 @@ internal static class TruthOutput
         | arable land, organic | +{DecayResponse.OrganicArableEffect} | |
         | arable land, conventional | {DecayResponse.ConventionalArableEffect} | |
 
-        Round {-WarmGround.LatitudeDegrees} S, {-WarmGround.LongitudeDegrees} W, within {WarmGround.RadiusDegrees} degrees, the ground is warmed from below by up to {WarmGround.ExcessCelsius} degC, and
-        ln k is less than the response says, by up to {WarmGround.LnRateLoss}. Nobody buries bags there: it is the place where a model must say
-        that it does not know.
+        Round {-WarmGround.LatitudeDegrees} S, {-WarmGround.LongitudeDegrees} W, within {WarmGround.RadiusDegrees} degrees,
+        the ground is warmed from below by up to {WarmGround.ExcessCelsius} degC, and ln k is less than the response says, by up to
+        {WarmGround.LnRateLoss}. Nobody buries bags there: it is the place where a model must say that it does not know.
 
-        Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all. Sites with k outside 0.003 to 0.021 per day were
-        not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
+        Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all.
+        Sites with k outside 0.003 to 0.021 per day were not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
         spread of the effects a little narrower than the table says.
 
         ## The weighings
@@ -119,8 +119,9 @@ internal static class TruthOutput
         a_s = H_s (1 - S)        w_s = 1 - a_s (1 - exp(-k t))
         ```
 
-        In a series of retrievals the fast litter is seen before its plateau: w_f = 1 - a_f (1 - exp(-{DecayResponse.FastOverSlowRate} k t)). Warmed plots
-        are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
+        In a series of retrievals the fast litter is seen before its plateau:
+        w_f = 1 - a_f (1 - exp(-{DecayResponse.FastOverSlowRate} k t)).
+        Warmed plots are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
 
         w remaining over initial litter mass, t exposure in days, H hydrolysable fraction (the lot sheet's value is the true
         one). Where ash was measured, w is that of the ash-free mass and soil sticking to the litter adds to the ash. Gross

@@ -19,7 +19,8 @@ internal static class PageCharts
         <figure class="figure">
         {drawing}
         <figcaption>{caption}</figcaption>
-        <details><summary>{words["figure.numbers"]}</summary><div class="scroll" tabindex="0" role="region" aria-label="{words["figure.numbers"]}"><table><thead><tr>{head.Select(h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
+        <details><summary>{words["figure.numbers"]}</summary><div class="scroll" tabindex="0" role="region"
+          aria-label="{words["figure.numbers"]}"><table><thead><tr>{head.Select(h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
         <tbody>{rows.Select(r => Markup.Of($"<tr>{r.Select(c => Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div></details>
         </figure>
 

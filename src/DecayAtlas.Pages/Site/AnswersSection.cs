@@ -28,7 +28,8 @@ internal static class AnswersSection
             $"""
             <section id="agreement"><h2>{words["agreement.title"]}</h2><p>{words.Rich("agreement.text", agreement.Series)}</p>
             <figure class="figure slim">{PageCharts.Ratio(ratio, lower, upper, from, to, words)}
-            <figcaption><span class="sample"><span class="key own"></span>{words["agreement.mean"]}</span> <span class="sample"><span class="key wide"></span>{words["agreement.limits"]}</span></figcaption></figure>
+            <figcaption><span class="sample"><span class="key own"></span>{words["agreement.mean"]}</span> <span class="sample"><span
+              class="key wide"></span>{words["agreement.limits"]}</span></figcaption></figure>
             <p>{words.Rich(lower <= 1 && upper >= 1 ? "agreement.same"
                 : "agreement.off",
                     [.. new[] { ratio, lower, upper, from,

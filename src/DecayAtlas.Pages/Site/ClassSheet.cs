@@ -32,16 +32,21 @@ internal static class ClassSheet
     public static string Write(Page page, WarmthLesson lesson, GroupResult? result)
     {
         Language words = page.Words;
+        string forWhom = result is null
+            ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign);
         Markup body = Markup.Of(
             $"""
             <article class="sheet">
-            <header><img class="sheet-picture" src="{page.Root}assets/profile.svg" alt="" width="168" height="120"><p class="over">{page.Title}</p><h1>{words["sheet.title"]}</h1><p class="for">{(result is null ? words["sheet.for-all"] : words.Say("sheet.for", result.Contribution.ContributorId, result.Contribution.Campaign))}</p>
+            <header><img class="sheet-picture" src="{page.Root}assets/profile.svg" alt="" width="168" height="120">
+            <p class="over">{page.Title}</p><h1>{words["sheet.title"]}</h1>
+            <p class="for">{forWhom}</p>
             <button type="button" id="print">{words["sheet.print"]}</button></header>
             <div class="halves"><section><h2>{words["sheet.did"]}</h2><p>{words["sheet.did.text"]}</p></section>
             <section><h2>{words["sheet.found"]}</h2>{Found(result, words)}{Left(result, words)}</section></div>
             <section><h2>{words["sheet.warm"]}</h2>
             {Warm(lesson, result, words)}</section>
-            <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li><li>{words["sheet.do.2"]}</li><li>{words["sheet.do.3"]}</li></ol>
+            <section class="task"><h2>{words["sheet.do"]}</h2><p>{words["sheet.do.question"]}</p><ol><li>{words["sheet.do.1"]}</li>
+            <li>{words["sheet.do.2"]}</li><li>{words["sheet.do.3"]}</li></ol>
             <p class="lines"><span>{words["sheet.do.guess"]}</span><span>{words["sheet.do.because"]}</span></p></section>
             <section class="safe"><h2>{words["sheet.safe"]}</h2><p>{words["sheet.safe.text"]}</p></section>
             <footer><p>{words.Say("foot.release", page.ReleaseId)} {words["sheet.foot"]}</p></footer>

@@ -8,6 +8,7 @@ internal static class ContributionsPage
     public static string Write(Page page, PagesInputs inputs, ILookup<string, ReleasedBurial> burials, ILookup<string, ReleasedFlag> flags)
     {
         Language words = page.Words;
+        string sheets = words["contributions.sheets"];
         Markup body = Markup.Of(
             $"""
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>
@@ -18,7 +19,9 @@ internal static class ContributionsPage
                         Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId
                             ?? words.Say("waiting.unnamed",
                                 s.ShortHash)}</a> <span class=\"badge waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
-            <div id="find" class="find" hidden><label for="name">{words["contributions.find"]}</label><input type="search" id="name" autocomplete="off" spellcheck="false"><p id="found" class="nothing" role="status" aria-live="polite" data-say="{words["contributions.found"]}"></p></div>
+            <div id="find" class="find" hidden><label for="name">{words["contributions.find"]}</label><input type="search" id="name"
+              autocomplete="off" spellcheck="false"><p id="found" class="nothing" role="status" aria-live="polite"
+                data-say="{words["contributions.found"]}"></p></div>
             {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"),
                 Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"),
                     Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"),
@@ -31,9 +34,8 @@ internal static class ContributionsPage
                     Markup.Of($"{words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId]
                         .Count())}"),
                     Markup.Of($"{words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
-                    Markup.Of($"<a href=\"{page.To(
-                        ClassSheet.FileOf(
-                            c.ContributionId))}\" aria-label=\"{words["contributions.sheets"]}: {c.ContributionId}\">{words["contributions.sheets"]}</a>"),
+                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">"
+                        + $"{sheets}</a>"),
                 ]), words["contributions.title"], "numbers names")}
             """);
         return Frame.Document(page, words["nav.contributions"], body, "text broad", ["assets/find.js"]);

@@ -23,7 +23,9 @@ internal static class MapPage
                 .Select(b => b.Campaign), false)}
             {Choice("flag", words["word.flag"], data.Flags.Where(f => data.SiteOf(f) is not null).Select(f => f.Code), false,
                 Markup.Of($"<option value=\"-\">{words["map.no-flag"]}</option>"))}
-            <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use"><option value="">{words["map.any"]}</option>{Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
+            <div class="field"><label for="use">{words["word.use"]}</label><select id="use" name="use">
+            <option value="">{words["map.any"]}</option>
+            {Uses.Select(u => Markup.Of($"<option value=\"{u[..1]}\">{words.Word(u)}</option>"))}</select></div>
             <button type="reset" class="quiet">{words["map.reset"]}</button>
             </form>
             {Layers(words, inputs)}
@@ -32,8 +34,10 @@ internal static class MapPage
                 "map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words["map.key.cluster"]}</span></li></ul>
             <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
             </section>
-            <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading" hidden></p>
-            <div class="legend" id="legend" hidden><canvas id="ramp" width="256" height="12" aria-hidden="true"></canvas><p class="ends"><span id="low"></span><span>{words.Rich("map.scale")}</span><span id="high"></span></p></div></div>
+            <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading"
+              hidden></p>
+            <div class="legend" id="legend" hidden><canvas id="ramp" width="256" height="12" aria-hidden="true"></canvas><p
+              class="ends"><span id="low"></span><span>{words.Rich("map.scale")}</span><span id="high"></span></p></div></div>
             <aside id="site" aria-labelledby="site-name" hidden></aside>
             </div>
             <noscript><p>{words["map.noscript"]}</p></noscript>
@@ -64,13 +68,15 @@ internal static class MapPage
                 : [],
             ("none", words["map.layer.none"]),
         ];
+        Markup applies = raster.Applies is null ? Markup.None : Markup.Of(
+            $"<label class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>");
         return Markup.Of(
             $"""
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
             {choices.Select((c, i) =>
                 Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\"{(i == 0 ? Markup.Trusted(" checked")
-                    : Markup.None)}> {c.Text}</label>\n"))}{(raster.Applies is null ? Markup.None : Markup.Of($"<label "
-                    + $"class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>\n"))}<label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
+                    : Markup.None)}> {c.Text}</label>\n"))}{applies}
+            <label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
             {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned
                 ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>
 

@@ -51,6 +51,14 @@ internal static class Frame
         IReadOnlyList<string>? styles = null)
     {
         Language words = page.Words;
+        Markup sheets = Markup.Join((styles ?? []).Select(s => Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n")));
+        Markup ways = Markup.Join(Ways.Select(w =>
+        {
+            Markup here = w.Path == page.Path ? Markup.Trusted(" aria-current=\"page\"") : Markup.None;
+            return Markup.Of($"<li><a href=\"{page.To(w.Path)}\"{here}>{words[w.Text]}</a></li>");
+        }));
+        Markup languages = Markup.Join(page.Languages.Where(l => l.Code != words.Code)
+            .Select(l => Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(l)}\">{l.Name}</a>")));
         return Markup.Of(
             $"""
             <!DOCTYPE html>
@@ -62,24 +70,17 @@ internal static class Frame
             <meta name="color-scheme" content="light dark">
             <title>{title} – {page.Title}</title>
             <link rel="icon" href="{page.Root}assets/mark.svg">
-            {(styles
-                ?? []).Select(s =>
-                Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n"))}<link rel="stylesheet" href="{page.Root}assets/pages.css">
+            {sheets}<link rel="stylesheet" href="{page.Root}assets/pages.css">
             <script src="{page.Root}assets/light.js"></script>
             </head>
             <body class="{kind}">
             <a class="skip" href="#main">{words["nav.skip"]}</a>
             <header class="top">
-            <a class="brand" href="{page.To(
-                "index.html")}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"><span>{page.Title}</span></a>
-            <nav aria-label="{words["nav.name"]}"><ul>{Ways.Select(w =>
-                Markup.Of($"<li><a href=\"{page.To(
-                    w.Path)}\"{(w.Path == page.Path ? Markup.Trusted(" aria-current=\"page\"")
-                        : Markup.None)}>{words[w.Text]}</a></li>"))}</ul></nav>
-            <div class="tools">{page.Languages.Where(l => l.Code != words.Code)
-                .Select(l =>
-                    Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(
-                        l)}\">{l.Name}</a>"))}<button type="button" id="light" aria-pressed="false" title="{words["nav.light"]}"><span class="sun" aria-hidden="true"></span><span class="unseen">{words["nav.light"]}</span></button></div>
+            <a class="brand" href="{page.To("index.html")}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"
+              ><span>{page.Title}</span></a>
+            <nav aria-label="{words["nav.name"]}"><ul>{ways}</ul></nav>
+            <div class="tools">{languages}<button type="button" id="light" aria-pressed="false" title="{words["nav.light"]}"
+              ><span class="sun" aria-hidden="true"></span><span class="unseen">{words["nav.light"]}</span></button></div>
             </header>
             <main id="main" tabindex="-1">
             {body}

@@ -25,6 +25,15 @@ internal static class QualityPage
         ILookup<(string, string), ReleasedFlag> cells =
             data.Flags.ToLookup(f => (groupOf.GetValueOrDefault(f.ContributionId, ""), FamilyOf(f)));
 
+        int files = (data.Flags.Count + FlagsAFile - 1) / FlagsAFile;
+        string[] codes = [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)];
+        Markup choices = Markup.Join(
+        [
+            Select("family", words["quality.family"], families, words.Word, words),
+            Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words.Word, words),
+            Select("code", words["word.flag"], codes, v => v, words), Select("group", words["word.group"], groups, v => v, words),
+        ]);
+
         Markup body = Markup.Of(
             $"""
             <h1>{words["quality.title"]}</h1><p class="lead">{words["quality.lead"]}</p>
@@ -55,16 +64,16 @@ internal static class QualityPage
                         Markup.Of($"{words.Count(families.Sum(f => cells[(g, f)].Count()))}"),
                     ]), words["quality.groups"], "numbers")}</section>
                 <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
-                <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{(data.Flags.Count
-                    + FlagsAFile - 1)
-                    / FlagsAFile}" hidden>{Select("family", words["quality.family"], families, words.Word, words)}{Select("severity",
-                        words["quality.severity"], ["reject", "suspect", "note"], words.Word,
-                        words)}{Select("code",
-                        words["word.flag"], [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)], v => v,
-                        words)}{Select("group", words["word.group"], groups, v => v,
-                        words)}<label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label><button type="reset" class="quiet">{words["map.reset"]}</button></form>
+                <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{files}"
+                  hidden>{choices}
+                <label class="field"><span><input type="checkbox" name="open"> {words["quality.open"]}</span></label>
+                <button type="reset" class="quiet">{words["map.reset"]}</button></form>
                 <p id="flags-count" class="count" role="status" aria-live="polite"></p>
-                <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}"><table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th><th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th><th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th><th scope="col">{words["quality.decision"]}</th></tr></thead>
+                <div class="scroll" tabindex="0" role="region" aria-label="{words["quality.flags"]}">
+                <table id="flags"><thead><tr><th scope="col">{words["quality.severity"]}</th><th scope="col">{words["word.flag"]}</th>
+                <th scope="col">{words["quality.record"]}</th><th scope="col">{words["quality.measured"]}</th>
+                <th scope="col">{words["quality.limit"]}</th><th scope="col">{words["quality.explanation"]}</th>
+                <th scope="col">{words["quality.decision"]}</th></tr></thead>
                 <tbody>
                 {data.Flags.Take(RowsInPage).Select(f => Row(page, data, f))}</tbody></table></div>
                 <p><button type="button" id="flags-more" hidden>{words["quality.more"]}</button></p>

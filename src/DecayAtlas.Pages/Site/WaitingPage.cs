@@ -12,7 +12,8 @@ internal static class WaitingPage
         string name = aside.ContributionId ?? words.Say("waiting.unnamed", aside.ShortHash);
         bool hasAccepted = aside.ContributionId is { } id && inputs.Data.Contributions.Any(c => c.ContributionId == id);
         // the same slip in twenty rows is one thing to mend
-        IGrouping<(FindingPart Part, TableSchema? Table, FieldSchema? Column, DescriptorPlace? Place, string Code), PublicFinding>[] together = aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).ToArray();
+        PublicFinding[][] together =
+            [.. aside.Findings.GroupBy(f => (f.Part, f.Table, f.Column, f.Place, f.Code)).Select(g => g.ToArray())];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
@@ -31,7 +32,8 @@ internal static class WaitingPage
                 ]), words["contribution.mend"])}
             {(together.Length > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", together.Length - 200)}</p>")
                 : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
-            <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li><li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
+            <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
+            <li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);
         return Frame.Document(page, name, body);
     }

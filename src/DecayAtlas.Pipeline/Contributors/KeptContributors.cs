@@ -16,7 +16,7 @@ internal sealed class KeptContributors(AtlasFolder atlas, GridSamples samples, C
         InputDigest.Of(AtlasTables.All.SelectMany(t =>
             (string[])[t.Name, .. t.PartitionedBy, .. t.ColumnInfos.SelectMany(c => new[] { c.Name, c.Type })])),
         (stream, run) => run.Save(stream),
-        RowRun.Load);
+        (file, bytes) => AtlasTables.OfFile(file).LoadRun(bytes));
 
     /// <summary>Computes a contributor and keeps what came of it; <see langword="null"/> where it failed.</summary>
     public ContributorResult? Compute(PlannedContributor planned, out WorkFailure? failure)
