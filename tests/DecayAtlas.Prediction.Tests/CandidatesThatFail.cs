@@ -27,7 +27,7 @@ public class CandidatesThatFail
         Assert.Equal(("failing", "One that fails"), (left.Name, left.Title));
         Assert.StartsWith(reason, left.Reason, StringComparison.Ordinal);
         // a card is public, and what a library says may quote anything
-        Assert.DoesNotContain(Failing.WordsOfALibrary, JsonSerializer.Serialize(model.Card, CardJson.Options), StringComparison.Ordinal);
+        Assert.DoesNotContain(Failing.WordsOfALibrary, JsonSerializer.Serialize(model.Card, ModelJson.Options), StringComparison.Ordinal);
         Assert.Equal(["mean", "linear"], model.Card.Scores.Select(s => s.Name));
 
         model.Save(folder.Path);

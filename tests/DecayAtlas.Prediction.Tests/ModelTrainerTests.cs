@@ -54,7 +54,7 @@ public class ModelTrainerTests
         new Random(seed).Shuffle(rates);
         using RateModel model = ModelTrainer.Train(set with { Rows = [.. set.Rows.Select((r, i) => r with { Target = rates[i] })] }, Quick);
         Assert.Equal(Support.None, model.Card.Support);
-        Assert.Equal(ModelCard.MeanName, model.Card.Winner);
+        Assert.Equal(MeanCandidate.StableName, model.Card.Winner);
         Assert.StartsWith("No model is supported", model.Card.Verdict, StringComparison.Ordinal);
         Assert.Contains("**No model is supported", ModelCardMarkdown.Of(model.Card), StringComparison.Ordinal);
         // What is given is the mean, the same everywhere.

@@ -134,7 +134,7 @@ public class OrdinaryConfigurations
 
     private static void ExpectSound(ModelCard card)
     {
-        string json = JsonSerializer.Serialize(card, CardJson.Options), text = ModelCardMarkdown.Of(card);
+        string json = JsonSerializer.Serialize(card, ModelJson.Options), text = ModelCardMarkdown.Of(card);
         Assert.All(new[] { "NaN", "Infinity", "∞" }, word =>
         {
             Assert.DoesNotContain(word, json, StringComparison.Ordinal);

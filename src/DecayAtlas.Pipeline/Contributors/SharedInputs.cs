@@ -43,7 +43,7 @@ internal sealed record SharedInputs(
     /// </summary>
     public static string CodeIdentity { get; } = InputDigest.Of(new[]
     {
-        typeof(SharedInputs), typeof(AtlasFolder), typeof(Contributions.Contribution), typeof(Grid), typeof(Decomposition.TwoLitterIndex),
+        typeof(SharedInputs), typeof(AtlasFolder), typeof(Contribution), typeof(Grid), typeof(TwoLitterIndex),
     }.Select(type => type.Module.ModuleVersionId.ToString()));
 
     /// <summary>The version that a release names.</summary>

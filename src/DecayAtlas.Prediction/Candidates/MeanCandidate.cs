@@ -1,8 +1,10 @@
 namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>The weighted mean of the training rows, whatever the covariates.</summary>
-internal sealed class MeanCandidate() : Candidate(ModelCard.MeanName, "Training mean (no model)")
+internal sealed class MeanCandidate() : Candidate(StableName, "Training mean (no model)")
 {
+    public const string StableName = "mean";
+
     public override IReadOnlyList<Setting> Settings(TrainingOptions options) => [new()];
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)

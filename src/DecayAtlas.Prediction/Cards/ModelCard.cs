@@ -77,16 +77,13 @@ public sealed record ModelCard(
     IReadOnlyList<string> Notes,
     IReadOnlyList<ExcludedUse> NotFor)
 {
-    /// <summary>Name of the training mean in <see cref="Scores"/>.</summary>
-    public const string MeanName = "mean";
-
     internal const int CurrentVersion = 4;
 
     /// <summary>Scores of the model that is given.</summary>
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);
 
     /// <summary>Scores of the training mean.</summary>
-    public CandidateScore MeanScore() => Scores.Single(s => s.Name == MeanName);
+    public CandidateScore MeanScore() => Scores.Single(s => s.Name == MeanCandidate.StableName);
 
     /// <summary>From the scale of learning to the unit of the target: exp for ln k.</summary>
     public double ToTargetUnit(double value) => Target == PredictionTarget.DecayRate ? Math.Exp(value) : value;

@@ -12,7 +12,7 @@ internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onn
     public const string MlFile = "model.zip";
     public const string FormulaFile = "model.json";
 
-    public static SavedPredictor Of(Formula formula) => new(FormulaFile, JsonSerializer.SerializeToUtf8Bytes(formula, CardJson.Options));
+    public static SavedPredictor Of(Formula formula) => new(FormulaFile, JsonSerializer.SerializeToUtf8Bytes(formula, ModelJson.Options));
 
     /// <summary>Reads the file of a model's folder.</summary>
     /// <exception cref="PredictionException">It is missing or broken.</exception>
@@ -30,7 +30,7 @@ internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onn
         try
         {
             return (new(Path.GetFileName(path), bytes), path == formula
-                ? new FormulaPredictor(JsonSerializer.Deserialize<Formula>(bytes, CardJson.Options)!)
+                ? new FormulaPredictor(JsonSerializer.Deserialize<Formula>(bytes, ModelJson.Options)!)
                 : RatePredictor.Of(MlModelFile.Read(bytes)));
         }
         catch (Exception e) when (e is not PredictionException)

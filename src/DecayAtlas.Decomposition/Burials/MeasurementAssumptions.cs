@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// What is assumed about a measurement when the contribution does not say. Each default is common practice,

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>Which of the two standard litters a bag holds.</summary>
 public enum LitterRole

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>The time a bag lay in the soil.</summary>
 /// <param name="Days">Days from burial to retrieval (d).</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction.Models;
+namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>
 /// Room for a block of rows: covariates in, prediction and its limits out. One block serves one thread at a time and can be

@@ -1,6 +1,6 @@
 using System.Text.Json;
 
-namespace DecayAtlas.Prediction.Models;
+namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>
 /// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or <c>model.json</c> (a
@@ -90,8 +90,8 @@ public sealed class RateModel : IDisposable
         if (_saved.Onnx is { } onnx)
             File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
         File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
-        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(_limits.Saved, CardJson.Options) + "\n");
-        File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, CardJson.Options) + "\n");
+        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(_limits.Saved, ModelJson.Options) + "\n");
+        File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, ModelJson.Options) + "\n");
         foreach ((string? file, Figure? figure) in CardFigures.Of(Card, HeldOut))
             File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
@@ -131,7 +131,7 @@ public sealed class RateModel : IDisposable
     {
         try
         {
-            SavedLimits saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), CardJson.Options)!;
+            SavedLimits saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), ModelJson.Options)!;
             ApplicabilityState a = saved.Applicability;
             if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
             {
@@ -162,7 +162,7 @@ public sealed class RateModel : IDisposable
 
             if (HasGap(document.RootElement))
                 throw new JsonException("an entry of a list is null");
-            return document.Deserialize<ModelCard>(CardJson.Options)!;
+            return document.Deserialize<ModelCard>(ModelJson.Options)!;
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException)
         {

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Prediction.Models;
+namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>
 /// Chooses and trains a model: every candidate is scored on held-out spatial blocks, the simplest that nothing beats beyond

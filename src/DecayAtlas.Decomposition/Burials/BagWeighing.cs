@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>The two weighings of one bag, as its contributor sent them.</summary>
 /// <param name="MassInitialGrams">Dry mass before burial (g).</param>

@@ -18,11 +18,3 @@ public sealed record ContributionHeader(
     DateOnly? Created,
     string Licence,
     string ContentHash);
-
-/// <summary>One valid contribution: every row passed every rule of the schema.</summary>
-public sealed record Contribution(
-    ContributionHeader Header,
-    IReadOnlyList<SiteRow> Sites,
-    IReadOnlyList<LotRow> Lots,
-    IReadOnlyList<BagRow> Bags,
-    IReadOnlyList<SampleRow> Samples);

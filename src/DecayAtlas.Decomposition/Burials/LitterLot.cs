@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>The chemistry and tare that all bags of one production lot of a standard litter share.</summary>
 /// <param name="HydrolysableFraction">Hydrolysable share H of the litter, by mass (0 &lt; H ≤ 1).</param>

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// Signed change of a result for one standard uncertainty of each quantity that all bags of a lot share.

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// Stabilisation factor S and decay rate k from one retrieval of a fast and a slow litter that lay together.

@@ -1,10 +1,10 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Prediction.Cards;
+namespace DecayAtlas.Prediction.Models;
 
 /// <summary>How a model's files are written as JSON.</summary>
-internal static class CardJson
+internal static class ModelJson
 {
     public static JsonSerializerOptions Options { get; } = new()
     {

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>A computed value, or the reason why there is none: the two can't be confused, and neither can be forgotten.</summary>
 public readonly record struct Computed<T> where T : class

@@ -1,7 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
 
-namespace DecayAtlas.Demo;
+namespace DecayAtlas.Demo.Scenarios;
 
 /// <summary>What a scenario holds; also kept in its folder as scenario.json, which is how a finished one is known.</summary>
 public sealed record ScenarioSummary

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>One burial's signed lot errors, with the lots they belong to.</summary>
 public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey, LotErrors Errors);

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DecayAtlas.Prediction.Training;
+namespace DecayAtlas.Prediction.Trained;
 
 /// <summary>Says in one sentence why a training set cannot be trained on, before any work is done.</summary>
 internal static class TrainingSetCheck

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>A result with its standard uncertainty in two parts: what belongs to this burial alone, and what it shares with its
 /// lots.</summary>

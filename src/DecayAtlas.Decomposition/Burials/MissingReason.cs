@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// Why a number that a burial should have given is missing. A missing k always carries one of these;

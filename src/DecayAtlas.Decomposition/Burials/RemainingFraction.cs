@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition;
+namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// The share w of the initial litter mass that remains in a bag, with what makes it uncertain:

@@ -1,7 +1,7 @@
 using System.Text;
 using MathNet.Numerics.Random;
 
-namespace DecayAtlas.Demo;
+namespace DecayAtlas.Demo.Scenarios;
 
 /// <summary>What is planted.</summary>
 public enum FaultSet
