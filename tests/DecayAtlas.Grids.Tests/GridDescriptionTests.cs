@@ -8,7 +8,7 @@ public sealed class GridDescriptionTests
     [InlineData("bcsd_obs_1999_nc4.nc", "NetCDF-4")]
     public void A_NetCDF_file_tells_its_variables_units_and_steps(string file, string format)
     {
-        GridDescription found = GridDescription.Of(TestFolder.Data(file));
+        GridDescription found = GridFile.Describe(TestFolder.Data(file));
         Assert.Equal(format, found.Format);
         Assert.Equal(["pr", "tas"], found.Layers.Select(l => l.Variable).Order());
         GridLayer rain = found.Layers.Single(l => l.Variable == "pr");
@@ -29,7 +29,7 @@ public sealed class GridDescriptionTests
         }
 
         Assert.Equal([("warmth", "°C"), ("rain & snow", "mm")],
-            GridDescription.Of(folder.File("two.tif")).Layers.Select(l => (l.Title!, l.Unit!)));
+            GridFile.Describe(folder.File("two.tif")).Layers.Select(l => (l.Title!, l.Unit!)));
         using Grid degrees = GridFile.Open(folder.File("two.tif"));
         Assert.Equal(new GroundExtent(5, 40, 15, 50), degrees.Extent());
 
@@ -46,7 +46,7 @@ public sealed class GridDescriptionTests
         using Grid pole = GridFile.Open(folder.Write("pole.asc", text), new GridReadOptions(Crs: "EPSG:3995"));
         Assert.Equal((-180.0, 180.0, 90.0), (pole.Extent().WestDegrees, pole.Extent().EastDegrees, pole.Extent().NorthDegrees));
         Assert.Equal("Esri ASCII grid",
-            GridDescription.Of(
+            GridFile.Describe(
                 folder.Write("d.asc", text.Replace("-2000000", "0", StringComparison.Ordinal)
                     .Replace("100000", "0.5", StringComparison.Ordinal))).Format);
     }

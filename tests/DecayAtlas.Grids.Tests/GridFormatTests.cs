@@ -16,10 +16,10 @@ public sealed class GridFormatTests
     public void Every_format_is_recognised_by_itself_alone_and_opens_what_it_describes()
     {
         using TestFolder folder = new();
-        foreach (GridFormat format in GridFormat.All)
+        foreach (GridFormat format in GridFile.Formats)
         {
             string example = ExampleOf(format, folder);
-            Assert.Equal([format], GridFormat.All.Where(f => f.Recognises(GridFormat.HeadOf(example))));
+            Assert.Equal([format], GridFile.Formats.Where(f => f.Recognises(GridFormat.HeadOf(example))));
             // an ASCII grid says nothing of its reference system
             GridInspection found =
                 GridInspection.Of(example,
@@ -35,7 +35,7 @@ public sealed class GridFormatTests
     {
         using TestFolder folder = new();
         string refusal = Assert.Throws<GridException>(() => GridFile.Open(folder.Write("a.tif", "PK\u0003\u0004 a zip"))).Message;
-        Assert.All(GridFormat.All, format => Assert.Contains(format.Article, refusal, StringComparison.Ordinal));
+        Assert.All(GridFile.Formats, format => Assert.Contains(format.Article, refusal, StringComparison.Ordinal));
         Assert.Equal(refusal, Assert.Throws<GridException>(() => GridInspection.Of(folder.File("a.tif"))).Message);
     }
 }

@@ -36,14 +36,14 @@ public sealed class InspectionTests
         Gdal.Translate(TestFolder.Data("bcsd_tas_1999_07.tif"), folder.File("t.tif"), "-outsize", "320", "160", "-co", "TILED=YES", "-co",
             "BLOCKXSIZE=64", "-co", "BLOCKYSIZE=32", "-co", "COMPRESS=ZSTD", "-co", "PREDICTOR=3", "-co", "BIGTIFF=YES");
         Gdal.Run("gdaladdo", null, "-q", folder.File("t.tif"), "2", "4");
-        GridDescription found = GridDescription.Of(folder.File("t.tif"));
+        GridDescription found = GridFile.Describe(folder.File("t.tif"));
         Assert.Equal("GeoTIFF (BigTIFF)", found.Format);
         GridStorage storage = found.Layers[0].Storage!;
         Assert.Equal(("floating-point numbers of 32 bits", "ZSTD", 3, "tiles of 64 x 32 cells", false, false),
             (storage.NumberType, storage.Compression!, storage.Predictor!.Value, storage.Blocks, storage.HasMask, storage.HasColours));
         Assert.Equal(["160 x 80", "80 x 40"], storage.Overviews);
-        Assert.True(GridDescription.Of(TestFolder.Data("landcover_albers.tif")).Layers[0].Storage!.HasColours);
-        Assert.Equal("chunks of 1 x 11 x 27 values", GridDescription.Of(TestFolder.Data("bcsd_obs_1999_nc4.nc")).Layers[0].Storage!.Blocks);
+        Assert.True(GridFile.Describe(TestFolder.Data("landcover_albers.tif")).Layers[0].Storage!.HasColours);
+        Assert.Equal("chunks of 1 x 11 x 27 values", GridFile.Describe(TestFolder.Data("bcsd_obs_1999_nc4.nc")).Layers[0].Storage!.Blocks);
     }
 
     [Fact]

@@ -96,7 +96,7 @@ public static class CatalogueCheck
         return findings;
     }
 
-    private static GridLayer? LayerOf(LayerSource source) => GridDescription.Of(source.Path).Layers.FirstOrDefault(
+    private static GridLayer? LayerOf(LayerSource source) => GridFile.Describe(source.Path).Layers.FirstOrDefault(
         l => l.Variable is null ? l.Band == source.Options.Band : source.Options.Variable is null || l.Variable == source.Options.Variable);
 
     private static IEnumerable<CatalogueFinding> Unit(CatalogueEntry entry, LayerSource source, GridLayer? layer)

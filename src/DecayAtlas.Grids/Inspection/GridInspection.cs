@@ -40,7 +40,7 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     /// <summary>Which layer would be opened, and how.</summary>
     internal static GridInspection Opening(string path, GridReadOptions asked)
     {
-        GridDescription description = GridDescription.Of(path);
+        GridDescription description = GridFile.Describe(path);
         GridLayer layer = Choose(path, description, asked);
         return new(path, description, layer,
             asked with { Variable = layer.Variable, Band = layer.Band, Select = StepsOf(layer, asked.Select) });

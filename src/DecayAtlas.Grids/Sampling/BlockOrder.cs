@@ -10,13 +10,6 @@ internal readonly record struct CellIndex(int Column, int Row)
     public static readonly CellIndex None = new(-1, -1);
 }
 
-/// <summary>Cells of one block that are wanted.</summary>
-/// <param name="Column">Column of the block.</param>
-/// <param name="Row">Row of the block.</param>
-/// <param name="Cells">Where each cell stands in the block, row by row.</param>
-/// <param name="Targets">Where its value goes.</param>
-internal sealed record BlockRequest(int Column, int Row, int[] Cells, ReadOnlyMemory<int> Targets);
-
 /// <summary>Reads scattered cells in the order in which their blocks stand in the file.</summary>
 internal static class BlockOrder
 {

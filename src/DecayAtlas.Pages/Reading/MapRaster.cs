@@ -26,7 +26,7 @@ public sealed record MapRaster(
     /// <exception cref="GridException">The file is damaged.</exception>
     public static MapRaster Read(string path)
     {
-        IReadOnlyList<GridLayer> bands = GridDescription.Of(path).Layers;
+        IReadOnlyList<GridLayer> bands = GridFile.Describe(path).Layers;
         using Grid first = GridFile.Open(path);
         GroundExtent extent = first.Extent();
         double width = extent.EastDegrees - extent.WestDegrees, height = extent.NorthDegrees - extent.SouthDegrees;

@@ -6,31 +6,13 @@ namespace DecayAtlas.Prediction.Lattices;
 /// <param name="Projection">The reference system.</param>
 /// <param name="Cells">The cells in its coordinates.</param>
 /// <param name="IsClipped">Whether the region asked for reached beyond the grids and was cut to them.</param>
-public sealed record MapLattice(Projection Projection, GridLattice Cells, bool IsClipped)
+public sealed record MapLattice(Projection Projection, GridLattice Cells, bool IsClipped) : GroundLattice(Projection, Cells)
 {
     /// <summary>Most cells of a map: the whole Earth at 20 seconds of arc. More than that is a slip of the decimal point.</summary>
     public const long MaxCells = 2_200_000_000;
 
     // A cell centre this close to the region's edge, in cells, counts as inside: decimal edges are rarely exact in binary.
     private const double Slack = 1e-6;
-
-    public int Columns => Cells.Columns;
-
-    public int Rows => Cells.Rows;
-
-    public long Count => (long)Columns * Rows;
-
-    /// <summary>The place of a cell's centre; not-a-number off the map. Longitudes of a map over the antimeridian run on beyond
-    /// 180.</summary>
-    public GeoPoint CentreOf(int column, int row) => PlaceOf(column + 0.5, row + 0.5);
-
-    /// <summary>The place of fractional cell coordinates.</summary>
-    public GeoPoint PlaceOf(double column, double row) =>
-        Projection.TryUnproject(Cells.West + column * Cells.CellWidth, Cells.North - row * Cells.CellHeight, out GeoPoint place)
-            ? place : new(double.NaN, double.NaN);
-
-    /// <summary>Area of a cell on the WGS 84 ellipsoid, m²; NaN off the map.</summary>
-    public double AreaOf(int column, int row) => EllipsoidalArea.OfCell(Projection, Cells, column, row);
 
     /// <summary>So many cells in a box of degrees.</summary>
     public static MapLattice OfBox(BoundingBox box, int columns, int rows) => new(

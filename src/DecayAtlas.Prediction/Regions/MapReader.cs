@@ -9,7 +9,7 @@ internal sealed class MapReader : IDisposable
     /// <exception cref="PredictionException">The file is no map of this version.</exception>
     public MapReader(string path)
     {
-        int count = GridDescription.Of(path).Layers.Count;
+        int count = GridFile.Describe(path).Layers.Count;
         if (count != MapBands.Tif.Count)
         {
             throw new PredictionException($"{path} has {count} bands, and a map has {MapBands.Tif.Count} "

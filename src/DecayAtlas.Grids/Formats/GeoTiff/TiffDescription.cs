@@ -1,0 +1,44 @@
+namespace DecayAtlas.Grids.Formats.GeoTiff;
+
+/// <summary>What a TIFF holds and how, from its directories alone.</summary>
+internal static class TiffDescription
+{
+    private const int NewSubfileType = 254;
+    private const int ImageWidth = 256;
+    private const int ImageLength = 257;
+    private const int ColourMap = 320;
+
+    public static GridDescription Of(string path)
+    {
+        using FileStream stream = File.OpenRead(path);
+        TiffDirectory directory = TiffDirectory.Read(path, stream);
+        TiffLayout layout = TiffLayout.Read(path, directory);
+        GridStorage storage = StorageOf(path, directory, layout);
+        IReadOnlyList<GdalBandMetadata> bands = GdalBandMetadata.ReadAll(path, directory, layout.Bands);
+        return new GridDescription(
+            directory.IsBigTiff ? "GeoTIFF (BigTIFF)" : "GeoTIFF",
+            [.. bands.Select((said, i) => new GridLayer(i + 1, null, said.Description, said.Unit, [])
+            {
+                Scale = said.Scale,
+                Offset = said.Offset,
+                MissingValue = said.MissingValue,
+                Storage = storage,
+            })]);
+    }
+
+    private static GridStorage StorageOf(string path, TiffDirectory directory, TiffLayout layout)
+    {
+        TiffDirectory[] following = [.. directory.Following()];
+        string blocks = layout.Tiled ? $"tiles of {layout.BlockColumns} x {layout.BlockRows} cells"
+            : $"strips of {layout.BlockRows} row{(layout.BlockRows == 1 ? "" : "s")}";
+        return new GridStorage(
+            layout.Type.Name,
+            TiffCodec.NameOf(layout.CompressionMethod),
+            layout.PredictorMethod,
+            blocks + (layout.Bands == 1 ? "" : layout.Separate ? ", each band by itself" : ", all bands together"),
+            [.. following.Where(d => d.Integer(NewSubfileType, 0) == 1)
+                .Select(d => $"{d.Integer(ImageWidth, 0)} x {d.Integer(ImageLength, 0)}")],
+            TiffMask.LayoutOf(path, directory, layout) is not null,
+            directory.Has(ColourMap));
+    }
+}

@@ -1,0 +1,67 @@
+using System.Buffers;
+using Microsoft.Win32.SafeHandles;
+
+namespace DecayAtlas.Grids.Formats.TiffReading;
+
+/// <summary>Reads and decodes the blocks of one image of a TIFF; may be asked by several threads at once.</summary>
+internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout layout)
+{
+    public TiffLayout Layout => layout;
+
+    /// <summary>
+    /// Hands over the numbers of a block as this machine stores them; false where the block was never written. The bytes are
+    /// lent: they are gone when the callback returns.
+    /// </summary>
+    /// <exception cref="GridException">The block does not hold what it should.</exception>
+    public bool Read(int block, int rows, Action<ReadOnlySpan<byte>> use)
+    {
+        if (layout.IsSparse(block))
+            return false;
+
+        int length = checked(layout.RowBytes * rows);
+        byte[] values = ArrayPool<byte>.Shared.Rent(length);
+        byte[]? stored = null;
+        try
+        {
+            int got = ReadStored(block, length, out stored);
+            Span<byte> decoded = values.AsSpan(0, length);
+            if (!TiffCodec.TryDecode(layout.CompressionMethod, stored, got, decoded))
+            {
+                throw new GridException(
+                    $"{path} is damaged: block {block} could not be decoded in full; fetch or make the file again.");
+            }
+
+            TiffPredictor.Undo(layout, decoded);
+            use(decoded);
+            return true;
+        }
+        finally
+        {
+            ArrayPool<byte>.Shared.Return(values);
+            if (stored is not null)
+                ArrayPool<byte>.Shared.Return(stored);
+        }
+    }
+
+    private int ReadStored(int block, int length, out byte[] stored)
+    {
+        (long offset, long count) = layout.PlaceOf(block);
+        // Some writers claim more bytes than a block has; none that unpacks to this size needs more than this.
+        int wanted = (int)Math.Min(count, Math.Min(2L * length + (1 << 20), Array.MaxLength));
+        int got = 0;
+        stored = [];
+        try
+        {
+            wanted = (int)Math.Min(wanted, Math.Max(0, RandomAccess.GetLength(file) - offset));
+            stored = ArrayPool<byte>.Shared.Rent(Math.Max(1, wanted));
+            for (int more; got < wanted && (more = RandomAccess.Read(file, stored.AsSpan(got, wanted - got), offset + got)) > 0;)
+                got += more;
+
+            return got;
+        }
+        catch (IOException e)
+        {
+            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+        }
+    }
+}
