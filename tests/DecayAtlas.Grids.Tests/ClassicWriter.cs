@@ -10,7 +10,7 @@ namespace DecayAtlas.Grids.Tests;
 internal sealed class ClassicWriter(int version)
 {
     private readonly List<(string Name, int Length)> _dimensions = [];
-    private readonly List<Variable> _variables = [];
+    private readonly List<Entry> _variables = [];
 
     /// <summary>A dimension; length 0 makes it the record dimension.</summary>
     public ClassicWriter Dimension(string name, int length)
@@ -23,7 +23,7 @@ internal sealed class ClassicWriter(int version)
         params (string Name, object Value)[] attributes)
     {
         int[] ids = [.. dimensions.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(d => _dimensions.FindIndex(x => x.Name == d))];
-        _variables.Add(new Variable(name, ids, type, attributes, values));
+        _variables.Add(new Entry(name, ids, type, attributes, values));
         return this;
     }
 
@@ -41,13 +41,13 @@ internal sealed class ClassicWriter(int version)
 
         using MemoryStream stream = new();
         stream.Write(Header(records, begins));
-        foreach (Variable v in _variables.Where(v => !IsRecord(v)))
+        foreach (Entry v in _variables.Where(v => !IsRecord(v)))
             Put(stream, v.Type, v.Values, pad: true);
 
         bool alone = _variables.Count(IsRecord) == 1;
         for (int r = 0; r < records; r++)
         {
-            foreach (Variable v in _variables.Where(IsRecord))
+            foreach (Entry v in _variables.Where(IsRecord))
                 Put(stream, v.Type, v.Values.AsSpan(r * Fixed(v), Fixed(v)), pad: !alone);
         }
 
@@ -55,10 +55,10 @@ internal sealed class ClassicWriter(int version)
         return path;
     }
 
-    private bool IsRecord(Variable v) =>
+    private bool IsRecord(Entry v) =>
         v.Dimensions.Length > 0 && _dimensions[v.Dimensions[0]].Length == 0;
 
-    private int Fixed(Variable v) =>
+    private int Fixed(Entry v) =>
         v.Dimensions.Where(d => _dimensions[d].Length > 0).Aggregate(1, (n, d) => n * _dimensions[d].Length);
 
     private byte[] Header(int records, long[] begins)
@@ -81,7 +81,7 @@ internal sealed class ClassicWriter(int version)
         Count(stream, _variables.Count);
         for (int i = 0; i < _variables.Count; i++)
         {
-            Variable v = _variables[i];
+            Entry v = _variables[i];
             Name(stream, v.Name);
             Count(stream, v.Dimensions.Length);
             foreach (int d in v.Dimensions)
@@ -198,5 +198,5 @@ internal sealed class ClassicWriter(int version)
         stream.Write(b);
     }
 
-    private sealed record Variable(string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values);
+    private sealed record Entry(string Name, int[] Dimensions, Type Type, (string Name, object Value)[] Attributes, double[] Values);
 }
