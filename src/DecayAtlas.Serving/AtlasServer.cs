@@ -56,7 +56,7 @@ public static class AtlasServer
         app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);
-        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix, OtherResources.All);
+        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix);
         app.MapFallback(
             "/{**path}",
                 http => Problem.WriteAsync(http,

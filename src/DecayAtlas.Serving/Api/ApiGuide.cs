@@ -1,4 +1,4 @@
-using System.Text.Json.Nodes;
+using Microsoft.OpenApi;
 
 namespace DecayAtlas.Serving.Api;
 
@@ -15,9 +15,9 @@ internal static class ApiGuide
         """;
 
     /// <param name="description">The OpenAPI document.</param>
-    public static string Page(JsonObject description)
+    public static string Page(OpenApiDocument description)
     {
-        string title = (string)description["info"]!["title"]!, server = (string)description["servers"]![0]!["url"]!;
+        string title = description.Info.Title!, server = description.Servers![0].Url!;
         return Markup.Of($"""
             <!doctype html>
             <html lang="en">
@@ -30,12 +30,12 @@ internal static class ApiGuide
             <body>
             <main>
             <h1>Interface of {title}</h1>
-            <p>{(string)description["info"]!["description"]!}</p>
+            <p>{description.Info.Description}</p>
             <p>Sites and burials follow the open standard OGC API - Features, so that map programs read them as a layer:
             give them the address <code>{server}{FeaturesApi.Prefix}</code>.
             Programs read the whole description as <a href="{server}{FeaturesApi.Prefix}/openapi.json">OpenAPI 3.0</a>.
             <a href="{server}/">The pages</a> show it all on a map.</p>
-            {description["paths"]!.AsObject().Select(path => Resource(server, path.Key, path.Value!["get"]!))}
+            {description.Paths.Select(path => Section(server, path.Key, path.Value.Operations![HttpMethod.Get]))}
             </main>
             </body>
             </html>
@@ -43,25 +43,25 @@ internal static class ApiGuide
             """).ToString();
     }
 
-    private static Markup Resource(string server, string path, JsonNode get)
+    private static Markup Section(string server, string path, OpenApiOperation get)
     {
-        JsonNode[] parameters = [.. (get["parameters"] as JsonArray ?? []).Select(p => p!)];
-        bool canBeTried = !path.Contains('{', StringComparison.Ordinal) && parameters.All(p => (bool?)p["required"] != true);
+        IList<IOpenApiParameter> parameters = get.Parameters ?? [];
+        bool canBeTried = !path.Contains('{', StringComparison.Ordinal) && parameters.All(p => !p.Required);
         Markup name = canBeTried ? Markup.Of($"""<a href="{server}{path}">{path}</a>""") : Markup.Of($"{path}");
         return Markup.Of($"""
 
             <h2><code>{name}</code></h2>
-            <p>{(string?)get["summary"]}</p>
-            {(parameters.Length == 0 ? Markup.None
+            <p>{get.Summary}</p>
+            {(parameters.Count == 0 ? Markup.None
                 : Markup.Of($"""<div class="wide" tabindex="0"><table><thead><tr><th scope="col">Parameter</th><th scope="col">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"""))}
             """);
     }
 
-    private static Markup Row(JsonNode parameter)
+    private static Markup Row(IOpenApiParameter parameter)
     {
-        string? choices = parameter["schema"]?["enum"] is JsonArray values
+        string? choices = parameter.Schema?.Enum is { Count: > 0 } values
             ? " One of " + string.Join(", ", values.Select(v => (string?)v)) + "." : null;
-        Markup name = Markup.Of($"""<th scope="row"><code>{(string)parameter["name"]!}</code></th>""");
-        return Markup.Of($"<tr>{name}<td>{(string?)parameter["description"]}{choices}</td></tr>");
+        Markup name = Markup.Of($"""<th scope="row"><code>{parameter.Name}</code></th>""");
+        return Markup.Of($"<tr>{name}<td>{parameter.Description}{choices}</td></tr>");
     }
 }

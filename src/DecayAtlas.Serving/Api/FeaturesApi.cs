@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
@@ -6,6 +7,7 @@ using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Net.Http.Headers;
+using Microsoft.OpenApi;
 
 namespace DecayAtlas.Serving.Api;
 
@@ -27,15 +29,13 @@ public static class FeaturesApi
 
     /// <summary>Adds its resources to the routes below <see cref="Prefix"/>.</summary>
     /// <param name="root">Gives the address that a request's reader sees as the root of the API, without a slash at its end.</param>
-    /// <param name="others">Resources beside the features that the OpenAPI document tells of, by their paths from the server's
-    /// address.</param>
-    public static void Map(IEndpointRouteBuilder routes, ServedAtlas atlas, Func<HttpContext, string> root,
-        IReadOnlyDictionary<string, Func<JsonObject>>? others = null)
+    public static void Map(IEndpointRouteBuilder routes, ServedAtlas atlas, Func<HttpContext, string> root)
     {
         Document("", ApiDocuments.Json, ApiDocuments.Landing);
         Document("/conformance", ApiDocuments.Json, (_, _) => ApiDocuments.Conformance());
         Document("/collections", ApiDocuments.Json, ApiDocuments.Collections);
-        Document("/openapi.json", ApiDocuments.OpenApiMediaType, Description);
+        Add("/openapi.json", (http, release) =>
+            WriteAsync(http, ApiDocuments.OpenApiMediaType, TextOf(Description(root(http), release.Features))));
         Add("/guide",
             (http, release) => WriteAsync(http, "text/html; charset=utf-8", ApiGuide.Page(Description(root(http), release.Features))));
         Add("/guide.css", (http, _) => WriteAsync(http, "text/css; charset=utf-8", ApiGuide.Style));
@@ -54,9 +54,8 @@ public static class FeaturesApi
             }, takesParameters: true);
         }
 
-        JsonObject Description(string address, ReleaseFeatures release) =>
-            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, ServerVersion.Own,
-                release, others ?? new Dictionary<string, Func<JsonObject>>());
+        OpenApiDocument Description(string address, ReleaseFeatures release) =>
+            OpenApiDescription.Of(address[..^Prefix.Length], Prefix, release);
 
         void Document(string path, string mediaType, Func<string, ReleaseFeatures, JsonObject> make) =>
             Add(path, (http, release) => WriteAsync(http, mediaType, make(root(http), release.Features).ToJsonString(Relaxed)));
@@ -110,6 +109,13 @@ public static class FeaturesApi
         http.Response.ContentType = FeatureWriter.MediaType;
         FeatureWriter.WriteOne(http.Response, root, collection, table, row);
         return Task.CompletedTask;
+    }
+
+    private static string TextOf(OpenApiDocument description)
+    {
+        using StringWriter text = new(CultureInfo.InvariantCulture);
+        description.SerializeAsV3(new OpenApiJsonWriter(text, new OpenApiJsonWriterSettings { Terse = true }));
+        return text.ToString();
     }
 
     private static Task WriteAsync(HttpContext http, string mediaType, string text)
