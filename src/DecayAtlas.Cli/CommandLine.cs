@@ -1,3 +1,4 @@
+using Microsoft.Extensions.DependencyInjection;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
@@ -13,7 +14,7 @@ public static class CommandLine
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
         Screen screen = new(output, error);
-        CommandApp app = new(new Services(screen));
+        CommandApp app = new(new Services(new ServiceCollection().AddSingleton(screen)));
         app.Configure(config =>
         {
             config.ConfigureConsole(AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) }));
@@ -133,7 +134,8 @@ public static class CommandLine
             .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
             .WithExample("demo", "scenario", "--seed", "7");
         config.AddCommand<CompletionCommand>("completion")
-            .WithDescription("Print the script that lets your shell complete commands, options and files: bash, fish, powershell or zsh.")
+            .WithDescription("Print the script that lets your shell complete commands, options and files: bash, powershell or zsh.")
+            .WithData((Action<IConfigurator>)Configure)
             .WithExample("completion", "bash");
         foreach ((string stage, string description) in StageDescriptions)
         {

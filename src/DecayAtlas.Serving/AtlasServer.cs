@@ -11,9 +11,6 @@ namespace DecayAtlas.Serving;
 /// <summary>A small read-only web server over an atlas. To see all that it answers, read <see cref="MapResources"/>.</summary>
 public static class AtlasServer
 {
-    /// <summary>The version that answers tell, without the commit.</summary>
-    internal static string Version { get; } = typeof(AtlasServer).Assembly.GetName().Version!.ToString(3);
-
     private static readonly string[] Reading = [HttpMethods.Get, HttpMethods.Head];
 
     /// <summary>Builds it; nothing listens before it is started.</summary>
@@ -59,7 +56,7 @@ public static class AtlasServer
         app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
         app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
         app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);
-        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix, OtherResources.All);
+        FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix);
         app.MapFallback(
             "/{**path}",
                 http => Problem.WriteAsync(http,

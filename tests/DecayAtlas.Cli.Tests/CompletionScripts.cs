@@ -51,7 +51,6 @@ public partial class CompletionScripts
 
     [Theory]
     [InlineData("bash")]
-    [InlineData("fish")]
     [InlineData("powershell")]
     [InlineData("zsh")]
     public void A_script_is_printed_for_each_shell_in_lines_that_every_shell_reads(string shell)
@@ -66,7 +65,7 @@ public partial class CompletionScripts
     {
         StringWriter error = new();
         Assert.Equal(2, CommandLine.Run(["completion", "tcsh"], TextWriter.Null, error));
-        Assert.Contains("bash, fish, powershell, zsh", error.ToString(), StringComparison.Ordinal);
+        Assert.Contains("bash, powershell, zsh", error.ToString(), StringComparison.Ordinal);
     }
 
     [GeneratedRegex(@"^ +(?:-\w, +)?--([a-z-]+)", RegexOptions.Multiline)]

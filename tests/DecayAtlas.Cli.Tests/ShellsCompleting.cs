@@ -67,20 +67,6 @@ public sealed class ShellsCompleting : IDisposable
             .Order(StringComparer.Ordinal));
     }
 
-    [Theory]
-    [InlineData("ru", "run")]
-    [InlineData("grids ", "add check inspect")]
-    [InlineData("compare x.yaml --", "--by --help --json --with")]
-    [InlineData("compare x.yaml --by ", "ecosystem land_use management treatment")]
-    [InlineData("run pipeline/d", "pipeline/demo.yaml")]
-    public void Fish_offers(string typed, string offered)
-    {
-        RequireShell("fish");
-        string answer = Run("fish", "", "--no-config", "-c", $"source completion.fish; complete -C 'decayatlas {typed}'");
-        Assert.Equal(offered.Split(' '), answer.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(line => line.Split('\t')[0])
-            .Order(StringComparer.Ordinal));
-    }
-
     private string At(string name) => Path.Combine(_folder, name);
 
     private void RequireShell(string shell)

@@ -3,8 +3,8 @@ using System.Text;
 namespace DecayAtlas.Cli.Completion;
 
 /// <summary>
-/// Completion for bash 3.2 and newer, by itself: nothing of the package bash-completion is called. Where the script says nothing,
-/// bash completes file names.
+/// Completion for bash 3.2 and newer, by itself: nothing of the package bash-completion is called; and for zsh, which reads such
+/// scripts through its own bashcompinit. Where the script says nothing, both complete file names.
 /// </summary>
 internal static class BashScript
 {
@@ -34,11 +34,14 @@ internal static class BashScript
 
         string steps = string.Join('|', program.QuotedSteps);
         return $$"""
-            # Completion of decayatlas for bash. Made by: decayatlas completion bash
+            # Completion of decayatlas for bash and zsh. Made by: decayatlas completion bash
+            if [ -n "${ZSH_VERSION-}" ]; then autoload -U +X bashcompinit && bashcompinit; fi
             _decayatlas() {
-              local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} at= choices= word i
+              local current=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} at= choices= option= word i
               # bash takes --option=value apart
               if [ "$current" = = ]; then current=; elif [ "$before" = = ]; then before=${COMP_WORDS[COMP_CWORD-2]}; fi
+              # zsh leaves it whole
+              case $current in --*=*) before=${current%%=*} option=$before= current=${current#*=} ;; esac
               for ((i = 1; i < COMP_CWORD; i++)); do
                 word=${COMP_WORDS[i]}
                 case "$at $word" in {{steps}}) at=${at:+$at }$word ;; esac
@@ -55,7 +58,7 @@ internal static class BashScript
             {{words}}          esac ;;
                   esac ;;
               esac
-              COMPREPLY=($(compgen -W "$choices" -- "$current"))
+              COMPREPLY=($(compgen -P "$option" -W "$choices" -- "$current"))
             }
             complete -o bashdefault -o default -F _decayatlas decayatlas
 

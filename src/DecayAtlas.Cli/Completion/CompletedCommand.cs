@@ -38,8 +38,7 @@ internal sealed record CompletedCommand(
     /// <summary>Itself and everything below.</summary>
     public IEnumerable<CompletedCommand> All => [this, .. Commands.SelectMany(command => command.All)];
 
-    /// <summary>Every word that leads on, behind the path so far and a space, in single quotes: how bash and fish tell where they
-    /// are.</summary>
+    /// <summary>Every word that leads on, behind the path so far and a space, in single quotes: how bash tells where it is.</summary>
     public IEnumerable<string> QuotedSteps => All.Where(command => command.Path.Length > 0)
         .Select(command => command.Path.Contains(' ', StringComparison.Ordinal) ? $"'{command.Path}'" : $"' {command.Path}'");
 }

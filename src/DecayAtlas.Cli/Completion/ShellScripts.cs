@@ -7,8 +7,7 @@ internal static class ShellScripts
         new SortedDictionary<string, Func<CompletedCommand, string>>(StringComparer.Ordinal)
         {
             ["bash"] = BashScript.Of,
-            ["fish"] = FishScript.Of,
             ["powershell"] = PowerShellScript.Of,
-            ["zsh"] = ZshScript.Of,
+            ["zsh"] = BashScript.Of,
         };
 }

@@ -15,7 +15,7 @@ internal sealed class HealthResource(ServedAtlas atlas, ServedModel? model, Foll
         Release = atlas.Current.Name.ToString(),
         ReleaseId = atlas.Current.Name.Id,
         model?.Current?.Model.Card.ModelId,
-        Software = "DecayAtlas " + AtlasServer.Version,
+        Software = "DecayAtlas " + ServerVersion.Own,
         Started = _started,
     }, "no-store", status: state.IsAtlasReadable ? StatusCodes.Status200OK : StatusCodes.Status503ServiceUnavailable);
 }

@@ -1,0 +1,38 @@
+using System.ComponentModel;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Says how k differs between the groups of a release, and how surely, or why that can't be said.</summary>
+internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Settings>
+{
+    internal sealed class Settings : ConfigurationSettings
+    {
+        [CommandOption("--by <COLUMN>")]
+        [Description("ecosystem, land_use, management or treatment.")]
+        [DefaultValue("ecosystem")]
+        public string By { get; init; } = "ecosystem";
+
+        [CommandOption("--with <COVARIATES>")]
+        [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
+        public string? With { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        // before the atlas is opened: a wrong word is usage
+        if (!GroupQuestion.Groupings.Contains(settings.By))
+            throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
+        string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+            .Distinct(StringComparer.Ordinal)];
+        ReleaseReader release = CurrentRelease.Of(settings.File);
+        ReleasedRates rates = new(release);
+        GroupAnswer groups = GroupQuestion.Ask(rates, settings.By, covariates);
+        VarianceAnswer variance = VarianceQuestion.Ask(rates);
+        if (settings.Json)
+            screen.Json(new { release = release.ReleaseId, by = settings.By, with = covariates, comparison = groups, variance });
+        else
+            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
+        return RecordedRun.Done;
+    }
+}

@@ -1,0 +1,66 @@
+using System.ComponentModel;
+using System.Globalization;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Maps how predicted k changes under other grids (another climate), or between two models.</summary>
+internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<FILE>")]
+        [Description(
+            "Pipeline configuration (YAML); its current model and its grids are what is compared with, its section map says where.")]
+        public required string File { get; init; }
+
+        [CommandOption("--grids <CATALOGUE>")]
+        [Description("A grid catalogue with the covariates of the model under another climate. A covariate that it lacks keeps its grid.")]
+        public string? Grids { get; init; }
+
+        [CommandOption("--model <ID>")]
+        [Description("Another model of the atlas.")]
+        public string? Model { get; init; }
+
+        [CommandOption("--output <FOLDER>", isRequired: true)]
+        [Description("Folder for difference.tif, difference.nc, difference.png and difference.json; files of these names are replaced.")]
+        public required string Output { get; init; }
+
+        [CommandOption("--json")]
+        [Description("Print the result as JSON and nothing else.")]
+        public bool Json { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        if (settings.Grids is null && settings.Model is null)
+            throw new ConfigurationException("difference takes --grids or --model (or both): what is to differ.");
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        MapSection section = configuration.Map ?? new MapSection();
+        DifferenceSummary summary = screen.Working("difference", settings.Json, progress =>
+            DifferenceReport.Run(
+                new AtlasFolder(configuration.Atlas), configuration.GridsToPredictFrom,
+                CatalogueFile.Read(configuration.GridsToPredictFrom),
+                MapStage.OptionsOf(section with { Title = $"{section.Title}: change" }), settings.Grids, settings.Model,
+                Path.GetFullPath(settings.Output), progress));
+        if (settings.Json)
+        {
+            screen.Json(summary);
+            return RecordedRun.Done;
+        }
+
+        screen.Line(string.Create(CultureInfo.InvariantCulture,
+            $"Compared: {summary.ComparedSquareKilometres:0} km2, {summary.ApplicableSquareKilometres:0} km2 of it applicable on both "
+            + $"sides."));
+        if (summary.MeanRatio is { } ratio)
+        {
+            screen.Line(string.Create(CultureInfo.InvariantCulture,
+                $"There k changes by a factor of {ratio:0.000} in the geometric mean; {summary.ToldApart} of {summary.ApplicableOnBoth} cells have an "
+                + $"interval that leaves out 1, with the errors of both sides taken as unrelated."));
+        }
+
+        screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, "
+            + $"{DifferenceReport.TifName}, {DifferenceReport.NetCdfName} and {DifferenceReport.SummaryName}");
+        return RecordedRun.Done;
+    }
+}

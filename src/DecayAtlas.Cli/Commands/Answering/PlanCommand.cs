@@ -1,0 +1,83 @@
+using System.ComponentModel;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Says how many sites and burials show a stated difference between two groups.</summary>
+internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "[FILE]")]
+        [Description("Pipeline configuration (YAML); its current release gives the variances.")]
+        public string? File { get; init; }
+
+        [CommandOption("--ratio <RATIO>")]
+        [Description("Ratio of k between the two groups that is to be seen, for example 1.2.")]
+        public double? Ratio { get; init; }
+
+        [CommandOption("--power <SHARE>")]
+        [Description("Chance to see it.")]
+        [DefaultValue(0.8)]
+        public double Power { get; init; } = 0.8;
+
+        [CommandOption("--site-variance <VARIANCE>")]
+        [Description("Instead of a release: variance of ln k between sites of one group.")]
+        public double? SiteVariance { get; init; }
+
+        [CommandOption("--burial-variance <VARIANCE>")]
+        [Description("Instead of a release: variance of ln k between burials of one site.")]
+        public double? BurialVariance { get; init; }
+
+        [CommandOption("--json")]
+        [Description("Print the result as JSON and nothing else.")]
+        public bool Json { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        if (settings.Ratio is not { } ratio || !(ratio > 0) || ratio == 1 || !double.IsFinite(ratio))
+        {
+            throw new ConfigurationException(
+                "--ratio must name the ratio of k to be seen, a number above 0 that is not 1, for example --ratio 1.2.");
+        }
+
+        if (!(settings.Power > 0.05 && settings.Power < 1))
+            throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
+        (PlanVariances? variances, string? statement) = VariancesFor(settings);
+        if (variances is null)
+            throw new ConfigurationException($"No plan: {statement} State --site-variance and --burial-variance instead.");
+
+        PlanAnswer plan = PlanQuestion.Ask(ratio, settings.Power, variances);
+        if (settings.Json)
+            screen.Json(plan);
+        else
+            WarmthReport.Write(screen, plan);
+        return RecordedRun.Done;
+    }
+
+    private static (PlanVariances? Variances, string? Statement) VariancesFor(Settings settings)
+    {
+        if (settings is { SiteVariance: { } site, BurialVariance: { } burial })
+        {
+            if (!(site >= 0) || !(burial >= 0) || !(site + burial > 0) || !double.IsFinite(site + burial))
+                throw new ConfigurationException("--site-variance and --burial-variance must be 0 or more, and not both 0.");
+            return (new PlanVariances(site, burial, "as stated"), null);
+        }
+
+        if (settings.SiteVariance is not null || settings.BurialVariance is not null)
+        {
+            throw new ConfigurationException(
+                "--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
+        }
+
+        if (settings.File is not { } file)
+        {
+            throw new ConfigurationException(
+                "Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
+        }
+
+        ReleaseReader release = CurrentRelease.Of(file);
+        return PlanQuestion.VariancesOf(VarianceQuestion.Ask(new ReleasedRates(release)), release.ReleaseId);
+    }
+}

@@ -1,0 +1,67 @@
+using System.ComponentModel;
+using System.Text;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Predicts k for the rows of a CSV table: places, or covariates.</summary>
+internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<FILE>")]
+        [Description("Pipeline configuration (YAML).")]
+        public required string File { get; init; }
+
+        [CommandOption("--points <CSV>")]
+        [Description(
+            "A table with decimal_latitude and decimal_longitude (WGS 84); buried_on, retrieved_on, depth_cm and "
+            + "coordinate_uncertainty_m where it has them.")]
+        public string? Points { get; init; }
+
+        [CommandOption("--rows <CSV>")]
+        [Description("A table with a column for each covariate of the model, by its name and in its unit.")]
+        public string? Rows { get; init; }
+
+        [CommandOption("--model <ID>")]
+        [Description("A model of the atlas; the current one unless stated.")]
+        public string? Model { get; init; }
+
+        [CommandOption("--output <CSV>")]
+        [Description("Where the table is written; standard output unless stated.")]
+        public string? Output { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        if (settings.Points is null == settings.Rows is null)
+            throw new ConfigurationException("predict takes either --points or --rows, and exactly one of them.");
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        using RateModel model = CurrentModel.Load(new AtlasFolder(configuration.Atlas), settings.Model);
+        string input = settings.Points ?? settings.Rows!;
+        PredictionTable table = settings.Points is null
+            ? PredictionTable.OfCovariates(model)
+            : PredictionTable.OfPlaces(model, CatalogueFile.Read(configuration.GridsToPredictFrom), configuration.Conditions);
+        PredictionTableResult result;
+        if (settings.Output is not { } output)
+        {
+            result = table.Run(input, screen.Output);
+        }
+        else
+        {
+            if (Path.GetFullPath(output) == Path.GetFullPath(input))
+                throw new ConfigurationException($"--output {output} is the table that is read; name another file.");
+            PredictionTableResult? written = null;
+            DurableFile.Write(output, stream =>
+            {
+                using StreamWriter writer = new(stream, new UTF8Encoding(false), leaveOpen: true) { NewLine = "\n" };
+                written = table.Run(input, writer);
+            });
+            result = written!;
+        }
+
+        screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model "
+            + $"{model.Card.ModelId}");
+        return RecordedRun.Done;
+    }
+}

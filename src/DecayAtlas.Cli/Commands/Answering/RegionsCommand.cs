@@ -1,0 +1,51 @@
+using System.ComponentModel;
+using System.Globalization;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Sums the current map over polygons: area, mean k with interval, share applicable.</summary>
+internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Settings>
+{
+    internal sealed class Settings : ConfigurationSettings
+    {
+        [CommandOption("--polygons <FILE>", isRequired: true)]
+        [Description("Polygons as GeoJSON, WGS 84.")]
+        public required string Polygons { get; init; }
+
+        [CommandOption("--name <PROPERTY>")]
+        [Description("Property that names each polygon; name where all have it, else they are counted.")]
+        public string? Name { get; init; }
+
+        [CommandOption("--output <FOLDER>", isRequired: true)]
+        [Description("Folder for regions.geojson, regions.csv and regions.parquet; files of these names are replaced.")]
+        public required string Output { get; init; }
+    }
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
+        IReadOnlyList<RegionRow> rows = screen.Working("regions", settings.Json, progress =>
+            RegionReport.Run(atlas, settings.Polygons, settings.Name, Path.GetFullPath(settings.Output), progress));
+        if (settings.Json)
+        {
+            screen.Json(new { output = Path.GetFullPath(settings.Output), regions = rows });
+            return RecordedRun.Done;
+        }
+
+        screen.Table(
+            ["region", "km2", "predicted km2", "applicable", "mean k per day", "from", "to", "independent cells"],
+            [.. rows.Select(r => (IReadOnlyList<string>)
+            [
+                r.Name, Text(r.SquareKilometres, "0"),
+                Text(r.PredictedSquareKilometres, "0"), r.ApplicableShare is { } share ? Text(100 * share, "0") + " %" : "",
+                Text(r.MeanRatePerDay, "0.00000"), Text(r.MeanLowerRatePerDay, "0.00000"), Text(r.MeanUpperRatePerDay, "0.00000"),
+                    Text(r.IndependentCells, "0.0"),
+            ])]);
+        screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
+            + $"{RegionFiles.ParquetName}");
+        return RecordedRun.Done;
+    }
+
+    private static string Text(double? value, string format) => value?.ToString(format, CultureInfo.InvariantCulture) ?? "";
+}

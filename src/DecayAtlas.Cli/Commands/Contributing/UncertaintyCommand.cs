@@ -1,0 +1,104 @@
+using System.ComponentModel;
+using System.Globalization;
+using Spectre.Console;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Contributing;
+
+/// <summary>Propagates distributions through every burial of a contribution, and bootstraps the mean of each of its sites.</summary>
+internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCommand.Settings>
+{
+    internal sealed class Settings : CommandSettings
+    {
+        [CommandArgument(0, "<PATH>")]
+        [Description("A contribution: folder, .zip, .xlsx, or a wide table with its mapping beside it.")]
+        public required string Path { get; init; }
+
+        [CommandOption("--configuration <FILE>")]
+        [Description("Pipeline configuration whose assumptions are used; without it, the defaults.")]
+        public string? Configuration { get; init; }
+
+        [CommandOption("--draws <NUMBER>")]
+        [Description("Monte Carlo draws of each burial.")]
+        [DefaultValue(10_000)]
+        public int Draws { get; init; }
+
+        [CommandOption("--resamples <NUMBER>")]
+        [Description("Bootstrap resamples of each site.")]
+        [DefaultValue(4000)]
+        public int Resamples { get; init; }
+
+        [CommandOption("--seed <SEED>")]
+        [Description("The same seed gives the same numbers.")]
+        [DefaultValue(1)]
+        public int Seed { get; init; }
+
+        [CommandOption("--json")]
+        [Description("Print the result as JSON and nothing else.")]
+        public bool Json { get; init; }
+    }
+
+    public override ValidationResult Validate(CommandContext context, Settings settings) =>
+        settings.Draws is < 1000 or > 10_000_000 ? ValidationResult.Error("--draws must be 1000 to 10000000")
+        : settings.Resamples is < 1000 or > 1_000_000 ? ValidationResult.Error("--resamples must be 1000 to 1000000")
+        : settings.Seed < 0 ? ValidationResult.Error("--seed must be 0 or more")
+        : ValidationResult.Success();
+
+    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    {
+        if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
+            throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
+        MeasurementAssumptions assumptions = settings.Configuration is { } file ? ConfigurationReader.Read(file).Assumptions
+            : MeasurementAssumptions.Default;
+        if (ContributionReader.Read(settings.Path, IntakeLimits.Default).Contribution is not { } contribution)
+        {
+            screen.ErrorLine($"{settings.Path} is no contribution that can be computed; decayatlas check says what is wrong with it.");
+            return RecordedRun.NeedsPerson;
+        }
+
+        ContributionUncertainty answer = UncertaintyQuestion.Ask(
+            contribution, assumptions, new MonteCarloOptions(settings.Draws, (ulong)settings.Seed), settings.Resamples);
+        if (settings.Json)
+        {
+            screen.Json(answer);
+            return RecordedRun.Done;
+        }
+
+        screen.Line($"Burials of {contribution.Header.ContributionId}: first order, and {settings.Draws} draws (JCGM 101:2008). k per "
+            + "day; 95 % coverage intervals.");
+        screen.Table(
+            ["burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "S", "u(S)", "u(S) drawn", "cov(k, S)", "drawn", "note"],
+            [.. answer.Burials.Select(Row)]);
+        screen.Line($"Mean k of sites: the interval of the release (replicates and lots), and a bootstrap of {settings.Resamples} "
+            + "resamples.");
+        screen.Table(["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "note"],
+            [.. answer.Sites.Select(Row)]);
+        return RecordedRun.Done;
+    }
+
+    private static IReadOnlyList<string> Row(BurialUncertainty b) => b is { FirstOrder: { } first, Drawn: { } drawn }
+        ?
+        [
+            b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty),
+            Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95),
+            Share(first.StabilisationFactor.Value), Share(first.StabilisationFactor.Uncertainty),
+            Share(drawn.StabilisationFactor.Uncertainty),
+            Small(first.Covariance),
+                Small(drawn.Covariance), drawn.ShareUndefined > 0
+                    ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.00%} of the draws have no k") : "",
+        ]
+        : [b.BurialId, "", "", "", "", "", "", "", "", "", "", b.MissingBecause ?? ""];
+
+    private static IReadOnlyList<string> Row(SiteUncertainty s) =>
+    [
+        s.SiteId, s.Treatment ?? "", $"{s.Interval?.Units ?? s.Burials}", s.Interval?.Unit == ReplicationUnit.Plot ? "plot" : "burial",
+        Rate(s.Interval?.Mean), Rate(s.Interval?.Lower95), Rate(s.Interval?.Upper95), Rate(s.Bootstrap?.Lower95),
+            Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
+    ];
+
+    private static string Rate(double? value) => value?.ToString("0.00000", CultureInfo.InvariantCulture) ?? "";
+
+    private static string Share(double value) => value.ToString("0.000", CultureInfo.InvariantCulture);
+
+    private static string Small(double value) => value.ToString("0.0e0", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,71 @@
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Nights;
+
+/// <summary>Runs every stage of a configuration; where it has a demo, the scenario is made first and the result held against its
+/// truth.</summary>
+internal sealed class RunCommand(Screen screen) : Command<RunSettings>
+{
+    public override int Execute(CommandContext context, RunSettings settings, CancellationToken cancellationToken)
+    {
+        PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
+        ProgressStyle style = settings.LogJson ? ProgressStyle.JsonLines : settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople;
+        if (settings.DryRun)
+            return Plan(configuration, settings.Json);
+
+        (FlowResult result, RunRecord record) = screen.WithProgress(style, observer =>
+        {
+            if (configuration.Demo is not { } demo)
+                return Flow.Execute(configuration, observer, "all");
+            DemoScenario.Make(demo.Folder, demo.Seed, demo.IsGraded, observer);
+            return Flow.Execute(configuration, observer, "all", DemoVerdict.BrokenOnPurpose(demo.Folder));
+        });
+        DemoVerdict? verdict = configuration.Demo is { } scenario ? DemoVerdict.Of(scenario.Folder, configuration, result) : null;
+
+        if (settings.Json)
+        {
+            screen.Json(verdict is null ? new { run = record } : (object)new { run = record, demo = verdict });
+        }
+        else
+        {
+            RunReport.Write(screen, result, record);
+            verdict?.Write(screen);
+        }
+
+        return record.ExitCode;
+    }
+
+    private int Plan(PipelineConfiguration configuration, bool isJson)
+    {
+        if (!Directory.Exists(configuration.Inbox))
+        {
+            throw new ConfigurationException($"{configuration.Path}: inbox {configuration.Inbox} does not exist; make the folder or "
+                + "correct the path.");
+        }
+
+        RunPlan plan = RunPlan.Make(configuration);
+        if (isJson)
+        {
+            screen.Json(plan);
+            return RecordedRun.Done;
+        }
+
+        foreach (PlannedIntake item in plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal)))
+            screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding})")}.");
+        screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} "
+            + "known already.");
+        foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
+        {
+            string ids = string.Join(", ", why.Take(5).Select(c => c.ContributorId)) + (why.Count() > 5 ? ", ..." : "");
+            screen.Line($"Compute {why.Count()} of {plan.Contributors} contributor{(plan.Contributors == 1 ? "" : "s")}, "
+                + $"because {Clause(why.Key)}: {ids}.");
+        }
+
+        screen.Line(plan.ToCompute.Count == 0
+            ? "Nothing to compute: no release would be written, unless the title or publisher changed."
+            : "A release is written if any row comes out differently; model and map follow it.");
+        return RecordedRun.Done;
+    }
+
+    private static string Clause(string because) => because == "new" ? "they are new" : because;
+}

@@ -1,0 +1,71 @@
+using Microsoft.OpenApi;
+
+namespace DecayAtlas.Serving.Api;
+
+/// <summary>The resources beside the features, as path items of the OpenAPI document.</summary>
+internal static class OtherResources
+{
+    public static IEnumerable<(string Path, OpenApiPathItem Item)> All =>
+    [
+        ("/health", Resource.Get("health", "Whether the server is well", null,
+            ("200", Resource.Answer("It serves what is current", Schemas.Object(
+                ("status", Schemas.OneOf("ok", "stale")), ("release", Schemas.Text), ("release_id", Schemas.Text),
+                ("model_id", Schemas.Text.OrNull()), ("software", Schemas.Text),
+                ("started", new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" })))),
+            ("503", new OpenApiResponse
+            {
+                Description = "The atlas can't be read any more, or a newer release can't be; what was served before still is, and the "
+                    + "answer has the same members",
+            }))),
+        (PredictResource.Path, Predict()),
+        (FilesResource.Root + "/", Releases()),
+    ];
+
+    private static OpenApiPathItem Predict()
+    {
+        OpenApiPathItem item = Resource.Get("predict", "What the current model says of one place",
+            [
+                Resource.Parameter("lon", "Longitude, WGS 84, decimal degrees.", Schemas.Number("-180", "180"), isRequired: true),
+                Resource.Parameter("lat", "Latitude, WGS 84, decimal degrees.", Schemas.Number("-90", "90"), isRequired: true),
+                Resource.Parameter("buried_on", "First day in the soil; with retrieved_on.", Schemas.Day),
+                Resource.Parameter("retrieved_on", "Last day; later than buried_on.", Schemas.Day),
+                Resource.Parameter("depth_cm", "Depth of the bag. Unit: cm", Schemas.Number("0", "1000")),
+                Resource.Parameter("coordinate_uncertainty_m", "How far off the place may be. Unit: m", Schemas.Number("0", "1000000")),
+            ],
+            ("200", Resource.Answer(
+                "The place as a GeoJSON feature; where there is no prediction its numbers are null and status says why",
+                Schemas.Object(("type", Schemas.OneOf("Feature")), ("geometry", Schemas.Named("point")), ("properties", Prediction)),
+                FeatureWriter.MediaType)),
+            ("400", Resource.Problem), ("404", Resource.Problem), ("503", Resource.Problem));
+        item.Operations![HttpMethod.Get].Description =
+            "An estimate with its interval, not a measurement. No basis for regulation, fertiliser or carbon-credit decisions.";
+        return item;
+    }
+
+    private static OpenApiSchema Prediction => Schemas.Object(
+        ("k_per_day", Schemas.Number().OrNull().Meaning("Decay rate, the median of what is to be expected. Unit: d-1")),
+        ("k_lower_per_day", Schemas.Number().OrNull().Meaning("Lower end of the prediction interval. Unit: d-1")),
+        ("k_upper_per_day", Schemas.Number().OrNull().Meaning("Upper end. Unit: d-1")),
+        ("interval_level", Schemas.Number().Meaning("Share of new site means that the interval is to hold.")),
+        ("dissimilarity", Schemas.Number().OrNull().Meaning("Dissimilarity index from all training sites, 0 or more.")),
+        ("applicable", Schemas.Boolean.OrNull().Meaning("Whether the place lies in the model's area of applicability.")),
+        ("status", Schemas.Text.Meaning("predicted, or why not.")),
+        ("covariates", Schemas.ArrayOf(Schemas.Object(
+            ("name", Schemas.Text), ("value", Schemas.Number().OrNull()), ("unit", Schemas.Text)))),
+        ("buried_on", Schemas.Day.OrNull()), ("retrieved_on", Schemas.Day.OrNull()), ("depth_cm", Schemas.Number().OrNull()),
+        ("coordinate_uncertainty_m", Schemas.Number().OrNull()), ("model_id", Schemas.Text),
+        ("release_id", Schemas.Text.Meaning("The release that the model was trained on.")), ("caution", Schemas.Text));
+
+    private static OpenApiPathItem Releases()
+    {
+        OpenApiResponse list = Resource.Answer("The list; a page for people where they rather take HTML",
+            Schemas.Object(("releases", Schemas.ArrayOf(Schemas.Object(
+                ("name", Schemas.Text), ("id", Schemas.Text), ("number", new OpenApiSchema { Type = JsonSchemaType.Integer }),
+                ("is_current", Schemas.Boolean), ("descriptor", Schemas.Address), ("checksums", Schemas.Address),
+                ("pages", Schemas.Address.OrNull()))))));
+        list.Content!["text/html"] = new OpenApiMediaType { Schema = Schemas.Text };
+        return Resource.Get("releases",
+            "The releases, the newest first, each with the address of its Data Package descriptor, which lists its files", null,
+            ("200", list));
+    }
+}
