@@ -80,7 +80,11 @@ internal static class PagesBenchmark
     private static ReleaseData Invent(int sites)
     {
         RandomStream random = new(11);
-        (List<ReleasedSite>? places, List<ReleasedBurial>? burials, List<ReleasedBag>? bags, List<ReleasedCovariate>? values, List<ReleasedContribution>? groups) = (new List<ReleasedSite>(), new List<ReleasedBurial>(), new List<ReleasedBag>(), new List<ReleasedCovariate>(), new List<ReleasedContribution>());
+        List<ReleasedSite> places = [];
+        List<ReleasedBurial> burials = [];
+        List<ReleasedBag> bags = [];
+        List<ReleasedCovariate> values = [];
+        List<ReleasedContribution> groups = [];
         for (int i = 0; i < sites; i++)
         {
             string group = $"group-{i / SitesAGroup}", contribution = $"c-{i / SitesAGroup}", key = $"{group}/S{i % SitesAGroup:00}";

@@ -83,7 +83,8 @@ public sealed class Configurations : IDisposable
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
         Assert.Equal(["a", "b"], read.Train!.Covariates);
         Assert.Equal((9, 4, 2.5, 20, 50),
-            (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees, read.Train.Options.MinimumRows, read.Train.Options.Trees));
+            (read.Train.Options.Seed, read.Train.Options.Folds, read.Train.Options.BlockDegrees,
+                read.Train.Options.MinimumRows, read.Train.Options.Trees));
         Assert.Equal(new(-10, -20, 10, 20), read.Map!.Box);
     }
 

@@ -88,7 +88,8 @@ public class PredictionBlockTests
                 int at = part * 50 + r;
                 Assert.Equal(
                     (one.Predictions[at], one.Lower[at], one.Upper[at], one.Dissimilarity[at], one.Applicable[at], one.LocalDensity[at]),
-                    (block.Predictions[r], block.Lower[r], block.Upper[r], block.Dissimilarity[r], block.Applicable[r], block.LocalDensity[r]));
+                    (block.Predictions[r], block.Lower[r], block.Upper[r], block.Dissimilarity[r], block.Applicable[r],
+                        block.LocalDensity[r]));
             }
         });
         Assert.Contains(true, one.Applicable);

@@ -39,8 +39,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         if (!asFinest && cellSize is null)
         {
             throw new PredictionException(
-                $"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells must "
-                + $"be stated: add cell_size, in the unit of {projection.Name}.")
+                $"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells "
+                + $"must be stated: add cell_size, in the unit of {projection.Name}.")
             { IsOfRequest = true };
         }
 

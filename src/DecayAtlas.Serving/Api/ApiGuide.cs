@@ -53,7 +53,8 @@ internal static class ApiGuide
             <h2><code>{name}</code></h2>
             <p>{get.Summary}</p>
             {(parameters.Count == 0 ? Markup.None
-                : Markup.Of($"""<div class="wide" tabindex="0"><table><thead><tr><th scope="col">Parameter</th><th scope="col">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"""))}
+                : Markup.Of($"<div class=\"wide\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">Parameter</th>"
+                    + $"<th scope=\"col\">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"))}
             """);
     }
 

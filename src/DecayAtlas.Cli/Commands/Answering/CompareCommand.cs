@@ -6,7 +6,7 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Says how k differs between the groups of a release, and how surely, or why that can't be said.</summary>
 internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationSettings
+    internal sealed class Settings : ConfigurationFileSettings
     {
         [CommandOption("--by <COLUMN>")]
         [Description("ecosystem, land_use, management or treatment.")]

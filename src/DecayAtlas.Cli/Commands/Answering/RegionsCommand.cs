@@ -7,7 +7,7 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Sums the current map over polygons: area, mean k with interval, share applicable.</summary>
 internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationSettings
+    internal sealed class Settings : ConfigurationFileSettings
     {
         [CommandOption("--polygons <FILE>", isRequired: true)]
         [Description("Polygons as GeoJSON, WGS 84.")]

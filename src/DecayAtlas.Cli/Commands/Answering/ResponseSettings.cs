@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Which covariates a response of k is looked for in.</summary>
-internal abstract class ResponseSettings : ConfigurationSettings
+internal abstract class ResponseSettings : ConfigurationFileSettings
 {
     [CommandOption("--temperature <COVARIATE>")]
     [Description("Covariate that is the temperature in degC.")]

@@ -7,7 +7,7 @@ namespace DecayAtlas.Cli.Commands.Nights;
 /// <summary>Takes away old releases and what only they held.</summary>
 internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationSettings
+    internal sealed class Settings : ConfigurationFileSettings
     {
         [CommandOption("--keep <COUNT>")]
         [Description("How many of the newest releases stay; the current one stays besides.")]

@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>What a run takes besides its configuration.</summary>
-internal sealed class RunSettings : ConfigurationSettings
+internal sealed class RunSettings : ConfigurationFileSettings
 {
     [CommandOption("--dry-run")]
     [Description("Only say what would be done, and why.")]

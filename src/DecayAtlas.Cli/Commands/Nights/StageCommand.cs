@@ -3,9 +3,9 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Runs the flow up to one stage; train and map start from what is current.</summary>
-internal sealed class StageCommand(Screen screen) : Command<ConfigurationSettings>
+internal sealed class StageCommand(Screen screen) : Command<ConfigurationFileSettings>
 {
-    public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
+    public override int Execute(CommandContext context, ConfigurationFileSettings settings, CancellationToken cancellationToken)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         (FlowResult result, RunRecord record) = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople,

@@ -3,9 +3,9 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Recomputes every checksum and names what rotted.</summary>
-internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationSettings>
+internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationFileSettings>
 {
-    public override int Execute(CommandContext context, ConfigurationSettings settings, CancellationToken cancellationToken)
+    public override int Execute(CommandContext context, ConfigurationFileSettings settings, CancellationToken cancellationToken)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);

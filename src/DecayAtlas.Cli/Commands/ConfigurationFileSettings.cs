@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands;
 
 /// <summary>What every command that works on an atlas takes.</summary>
-internal class ConfigurationSettings : CommandSettings
+internal class ConfigurationFileSettings : CommandSettings
 {
     [CommandArgument(0, "<FILE>")]
     [Description("Pipeline configuration (YAML).")]
