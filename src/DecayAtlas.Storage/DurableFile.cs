@@ -9,15 +9,19 @@ public static class DurableFile
     /// <summary>The ending of a file that is still being written; a leftover may be deleted.</summary>
     public const string UnfinishedSuffix = ".unfinished";
 
-    /// <summary>Writes files beside their places, and moves them there when all of them are written.</summary>
+    /// <summary>Writes files beside their places, and moves them there when all of them are written and on the disk.</summary>
     /// <param name="write">Is told under which name each is to be written.</param>
-    /// <param name="mark">Goes into the temporary name, where several may write the same file.</param>
-    public static T Replace<T>(IReadOnlyList<string> paths, Func<Func<string, string>, T> write, string mark = "")
+    public static T Replace<T>(IReadOnlyList<string> paths, Func<Func<string, string>, T> write) =>
+        Replace(paths, write, mark: "", isFlushed: true);
+
+    private static T Replace<T>(IReadOnlyList<string> paths, Func<Func<string, string>, T> write, string mark, bool isFlushed)
     {
         string Unfinished(string path) => path + mark + UnfinishedSuffix;
         try
         {
             T result = write(Unfinished);
+            if (isFlushed)
+                FileSystemCall.Flush([.. paths.Select(Unfinished)]);
             foreach (string path in paths)
                 File.Move(Unfinished(path), path, overwrite: true);
             return result;
@@ -78,7 +82,7 @@ public static class DurableFile
     {
         WriteHere(unfinished(path), FileMode.Create, write, isFlushed);
         return path;
-    }, mark);
+    }, mark, isFlushed: false);
 
     private static void WriteHere(string path, FileMode mode, Action<FileStream> write, bool isFlushed)
     {

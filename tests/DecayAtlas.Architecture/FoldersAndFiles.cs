@@ -1,9 +1,14 @@
+using System.Text.RegularExpressions;
+
 namespace DecayAtlas.Architecture;
 
 /// <summary>A newcomer finds the room for a change: folders are small, and their files can be read.</summary>
 public class FoldersAndFiles
 {
     private const int LongestLine = 140;
+
+    /// <summary>A text in quotation marks: in a test it may be an example that is as long as it is.</summary>
+    private const string Literal = "\"(?:[^\"\\\\]|\\\\.)*\"";
 
     [Fact]
     public void No_folder_holds_more_than_fifteen_files_and_no_root_more_than_five() => None(
@@ -18,7 +23,8 @@ public class FoldersAndFiles
     public void No_line_is_longer_than_140_columns() => None(
         from file in SourceTree.FilesOf("src").Concat(SourceTree.FilesOf("tests"))
         from line in OutsideRawText(file)
-        where line.Text.Length > LongestLine && !(file.StartsWith("tests/", StringComparison.Ordinal) && line.Text.Contains('"'))
+        where line.Text.Length > LongestLine
+            && (file.StartsWith("src/", StringComparison.Ordinal) || Regex.Replace(line.Text, Literal, "").Length > LongestLine)
         select $"{file}, line {line.Number}, has {line.Text.Length} columns");
 
     /// <summary>The lines that are not text of another language between three quotation marks.</summary>

@@ -35,7 +35,7 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
     internal override void DrawBody(MarkSheet sheet, Area area)
     {
         IReadOnlyList<(double From, double To, int Count)> bars = Bars();
-        double top = area.Top + 34, bottom = area.Bottom - 44, most = Math.Max(1, bars.Select(b => b.Count).DefaultIfEmpty(0).Max() * 1.06);
+        double top = area.Top + 34, bottom = area.Bottom - 44, most = Math.Max(2, bars.Select(b => b.Count).DefaultIfEmpty(0).Max() * 1.06);
         Scale y = new(new Axis(Counted), (0, most), bottom, top, (int)Math.Clamp(Math.Min((bottom - top) / 22, most), 1, 8),
             (n, _) => Number(n, "0"));
         Area inner = new(area.Left + y.TickWidth, top, area.Right, bottom);

@@ -94,7 +94,7 @@ public static class SiteMaker
             using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
             yield return
                 new SiteFile(
-                    name, (name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd()
+                    name, ((name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd())
                         .ReplaceLineEndings("\n"));
         }
     }

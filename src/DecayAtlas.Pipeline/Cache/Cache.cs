@@ -45,7 +45,7 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
             byte[] bytes = Read(file, slice.Length);
             return Matches(bytes, slice.Sha256) ? _format.Read(name, bytes) : null;
         }
-        catch (Exception e) when (e is IOException or JsonException)
+        catch (Exception e) when (e is IOException or JsonException or NotSupportedException)
         {
             return null;   // cut off, garbled, or on a bad block
         }
@@ -62,6 +62,12 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
     /// <exception cref="AtlasException">The cache can't be written.</exception>
     public void Save(string key, IEnumerable<KeyValuePair<string, T>> values)
     {
+        string path = Path.Combine(Folder, key);
+        DurableFile.Guard(path, () => Write(path, key, values));
+    }
+
+    private void Write(string path, string key, IEnumerable<KeyValuePair<string, T>> values)
+    {
         Dictionary<string, Slice> slices = new(StringComparer.Ordinal);
         using MemoryStream body = new();
         foreach ((string name, T value) in values)
@@ -74,14 +80,13 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
         }
 
         byte[] index = JsonSerializer.SerializeToUtf8Bytes(new Index(_format.Version, slices));
-        string path = Path.Combine(Folder, key);
-        DurableFile.Guard(path, () => DurableFile.WriteLazily(path, stream =>
+        DurableFile.WriteLazily(path, stream =>
         {
             stream.Write(BitConverter.GetBytes(index.Length));
             stream.Write(SHA256.HashData(index));
             stream.Write(index);
             body.WriteTo(stream);
-        }));
+        });
     }
 
     /// <summary>Deletes what stands under any other key.</summary>

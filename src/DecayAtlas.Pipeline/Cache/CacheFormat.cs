@@ -15,6 +15,9 @@ internal sealed record CacheFormat<T>(string Version, Action<Stream, T> Write, F
     private static readonly JsonSerializerOptions Options = new(JsonText.Options)
     {
         WriteIndented = false,
+        // what another program left out is not there, and never a default
+        RespectNullableAnnotations = true,
+        RespectRequiredConstructorParameters = true,
         IgnoreReadOnlyProperties = true,
         DefaultIgnoreCondition = JsonIgnoreCondition.Never,
         NumberHandling = JsonNumberHandling.AllowNamedFloatingPointLiterals,
