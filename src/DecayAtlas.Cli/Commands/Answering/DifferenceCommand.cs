@@ -56,7 +56,8 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         {
             screen.Line(string.Create(CultureInfo.InvariantCulture,
                 $"There k changes by a factor of {ratio:0.000} in the geometric mean; "
-                + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells have an interval that leaves out 1, with the errors of both sides taken as unrelated."));
+                + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells have an interval that leaves out 1, "
+                + $"with the errors of both sides taken as unrelated."));
         }
 
         screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, "
