@@ -50,11 +50,11 @@ public static class Flow
         // what is just read need not be parsed again to be computed; with the rest of a run 256 MiB stay well below a gibibyte
         KeptInMemory<Contribution> justRead = new(256L << 20);
         made.Intake = clock.Run("ingest", p => IngestStage.Run(configuration, p, justRead));
-        IngestStage.RequireNothingLost(configuration);   // told in seconds, before anything is computed
+        ReleaseWitness witness = IngestStage.RequireNothingLost(configuration);   // told in seconds, before anything is computed
         if (last == "ingest")
             return;
 
-        ComputeStage compute = ComputeStage.Prepare(configuration, justRead, passing);
+        ComputeStage compute = ComputeStage.Prepare(configuration, witness, justRead, passing);
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;

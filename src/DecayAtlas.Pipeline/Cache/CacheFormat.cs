@@ -38,18 +38,12 @@ internal sealed record CacheFormat<T>(string Version, Action<Stream, T> Write, F
 internal sealed class OneCopyOfAText : JsonConverter<string>
 {
     [ThreadStatic]
-    private static HashSet<string>? _texts;
+    private static TextPool? _pool;
 
-    public static void Forget() => _texts = new HashSet<string>(StringComparer.Ordinal);
+    public static void Forget() => _pool = new TextPool();
 
-    public override string Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
-    {
-        string text = reader.GetString()!;
-        if (_texts!.TryGetValue(text, out string? first))
-            return first;
-        _texts.Add(text);
-        return text;
-    }
+    public override string Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        _pool!.Of(reader.GetString()!);
 
     public override void Write(Utf8JsonWriter writer, string value, JsonSerializerOptions options) => writer.WriteStringValue(value);
 

@@ -27,8 +27,8 @@ internal static class FileState
                 return "";
             return string.Create(CultureInfo.InvariantCulture,
                 $"{BitConverter.ToUInt32(answer, DeviceMajorAt)}:{BitConverter.ToUInt32(answer, DeviceMinorAt)} "
-                + $"{BitConverter.ToUInt64(answer, InodeAt)} {BitConverter.ToInt64(answer,
-                    ChangedSecondsAt)}.{BitConverter.ToUInt32(answer, ChangedNanosecondsAt):000000000}");
+                + $"{BitConverter.ToUInt64(answer, InodeAt)} {BitConverter.ToInt64(answer, ChangedSecondsAt)}."
+                + $"{BitConverter.ToUInt32(answer, ChangedNanosecondsAt):000000000}");
         }
         catch (EntryPointNotFoundException)
         {

@@ -31,10 +31,11 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
             contributors[c.Header.ContentHash] = c.Header.ContributorId;
             coming.Add(c.Header);
         });
-        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration)).RequireAllIn(intake, coming);
+        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        witness.RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
-        ComputeStage compute = ComputeStage.Prepare(configuration, null, contribution => contribution);
+        ComputeStage compute = ComputeStage.Prepare(configuration, witness, null, contribution => contribution);
         List<PlannedComputation> computations = [
             .. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))

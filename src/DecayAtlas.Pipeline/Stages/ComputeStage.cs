@@ -29,7 +29,7 @@ public sealed class ComputeStage
     private readonly DecisionList _decisions;
     private readonly ReleaseWitness _witness;
 
-    private ComputeStage(PipelineConfiguration configuration, KeptInMemory<Contribution>? justRead,
+    private ComputeStage(PipelineConfiguration configuration, ReleaseWitness witness, KeptInMemory<Contribution>? justRead,
         Func<Contribution, Contribution> passing)
     {
         AtlasFolder atlas = new(configuration.Atlas);
@@ -37,7 +37,7 @@ public sealed class ComputeStage
         Intake intake = new(configuration.Atlas, NoLimits);
         _shared = SharedInputs.Of(configuration);
         _decisions = DecisionsFile.Of(configuration);
-        _witness = ReleaseWitness.Of(configuration, _decisions);
+        _witness = witness;
         _outlineCache = new OutlineCache(atlas);
         _samples = new GridSamples(atlas, _shared.Grids);
         _done = new Cache<WorkDone>(atlas, "done");
@@ -155,11 +155,12 @@ public sealed class ComputeStage
     }
 
     /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
+    /// <param name="witness">What the current release holds.</param>
     /// <param name="justRead">Contributions that were just read; no result depends on it.</param>
     /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
     internal static ComputeStage Prepare(
-        PipelineConfiguration configuration, KeptInMemory<Contribution>? justRead, Func<Contribution, Contribution> passing) =>
-        new(configuration, justRead, passing);
+        PipelineConfiguration configuration, ReleaseWitness witness, KeptInMemory<Contribution>? justRead,
+        Func<Contribution, Contribution> passing) => new(configuration, witness, justRead, passing);
 
     /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress) => new(_samples.Cover(Plan.ToCompute, progress), _shared.Grids.Count);

@@ -2,8 +2,7 @@ namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>
 /// The evidence of all contributors -> notes on what stands apart among all of them. Notes only: were the use of a record to hang on what
-/// others
-/// send, each new contribution would have everybody computed anew. Done again only when some contributor's rows changed.
+/// others send, each new contribution would have everybody computed anew. Done again only when some contributor's rows changed.
 /// </summary>
 public static class CrossCheckStage
 {

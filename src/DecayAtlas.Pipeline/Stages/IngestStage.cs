@@ -43,10 +43,14 @@ public static class IngestStage
     }
 
     /// <summary>Holds the intake against the current release and its own register.</summary>
+    /// <returns>What the current release holds, for those who come after.</returns>
     /// <exception cref="LostContributionsException">Something is gone that no decision withdraws.</exception>
-    internal static void RequireNothingLost(PipelineConfiguration configuration) =>
-        ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration))
-            .RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
+    internal static ReleaseWitness RequireNothingLost(PipelineConfiguration configuration)
+    {
+        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        witness.RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
+        return witness;
+    }
 
     /// <summary>
     /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,

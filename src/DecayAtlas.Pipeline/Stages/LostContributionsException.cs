@@ -20,8 +20,7 @@ public sealed class LostContributionsException : Exception
     /// <param name="why">Why a contribution would be missing, as far as that is known.</param>
     internal static LostContributionsException OfRelease(IReadOnlyList<LostContribution> lost, Func<LostContribution, string?> why) => new(
         $"The next release would lack {lost.Count} of the contributions that the current one holds: "
-        + $"{Names(lost, l => Reasoned(l, why(l)))}. "
-        + "Nothing was published. Mend that and run again, or withdraw them by a decision.",
+        + $"{Names(lost, l => Reasoned(l, why(l)))}. Nothing was published. Mend that and run again, or withdraw them by a decision.",
         lost);
 
     private static string Reasoned(LostContribution lost, string? why) =>

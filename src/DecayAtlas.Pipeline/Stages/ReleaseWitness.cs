@@ -84,8 +84,7 @@ internal sealed class ReleaseWitness
         {
             throw new AtlasException(
                 $"{link} leads to a release that is not there, and neither is any other, nor anything in the intake; mount or restore "
-                + "the folders "
-                + "releases and intake, or delete the link to begin an atlas anew.");
+                + "the folders releases and intake, or delete the link to begin an atlas anew.");
         }
 
         if (LostFrom(intake, coming) is { Count: > 0 } lost)
@@ -95,6 +94,5 @@ internal sealed class ReleaseWitness
     private static IReadOnlyList<TRow> RowsOf<TRow>(ReleaseReader release, Table<TRow> table)
         where TRow : class => release.Has(table) ? release.Rows(table)
         : throw new AtlasException($"The current release {release.ReleaseId} lacks the table {table.Name}, so that nothing says what "
-        + "it holds; "
-            + "let decayatlas verify name what rotted, and restore the release from a backup.");
+        + "it holds; let decayatlas verify name what rotted, and restore the release from a backup.");
 }
