@@ -6,7 +6,8 @@ namespace DecayAtlas.Architecture;
 /// <summary>Who may refer to whom: a room sees those that stand above it in the list, which is read from the ground up.</summary>
 public class OrderOfTheHouse
 {
-    /// <summary>The assemblies, and the folders of each; "." is the root of an assembly. A folder that is not named here is refused.</summary>
+    /// <summary>The assemblies, and the folders of each; "." is the root of an assembly. A folder that is not named here is
+    /// refused.</summary>
     private static readonly (string Assembly, string Folders)[] House =
     [
         ("Text", "."),

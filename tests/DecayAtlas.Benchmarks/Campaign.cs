@@ -47,8 +47,8 @@ internal static class Campaign
             if (burial % 10 == 0)
             {
                 sites.Append(
-                    CultureInfo.InvariantCulture, $"S{site},{latitude + random.NextDouble() * 2:0.00000},{longitude
-                        + random.NextDouble() * 2:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
+                    CultureInfo.InvariantCulture, $"S{site},{latitude + random.NextDouble() * 2:0.00000},"
+                    + $"{longitude + random.NextDouble() * 2:0.00000},{10 + random.Next(90)},XA,grassland,meadow,none\n");
             }
 
             DateOnly buried = new DateOnly(2023, 3, 1).AddDays(random.Next(500));
@@ -57,8 +57,8 @@ internal static class Campaign
             Bag('s', "L1", "slow", 1.7 + 0.6 * random.NextDouble(), 0.75 + 0.15 * random.NextDouble());
 
             void Bag(char suffix, string lot, string role, double litter, double remaining) => rows.Append(CultureInfo.InvariantCulture,
-                $"b{burial}{suffix},b{burial},S{site},{burial % 2},{burial % 10},{lot},{role},{litter + 0.25:0.000},{litter * remaining
-                    + 0.25:0.000},gross,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
+                $"b{burial}{suffix},b{burial},S{site},{burial % 2},{burial % 10},{lot},{role},{litter + 0.25:0.000},"
+                + $"{litter * remaining + 0.25:0.000},gross,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
         }
 
         File.WriteAllText(Path.Combine(folder, "sites.csv"), sites.ToString());

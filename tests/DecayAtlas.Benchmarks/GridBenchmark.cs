@@ -127,9 +127,9 @@ internal static class GridBenchmark
     private static void Row(string work, Taken taken, int points, Taken? peer) => Console.WriteLine(string.Create(
         CultureInfo.InvariantCulture,
         $"| {work} | {taken.Seconds:0.00} | {taken.ProcessorSeconds:0.00} | {points / taken.Seconds / 1e6:0.00} | "
-        + $"{taken.PeakMebibytes:0} | {(peer is null || peer == taken ? "" : $"{peer.Seconds / taken.Seconds:0.0} "
-        + $"x")} | {(peer is null || peer == taken ? "" : $"{peer.ProcessorSeconds / taken.ProcessorSeconds:0.0} "
-        + $"x")} | {taken.Sum / taken.Count:0.0000} of {taken.Count:0} |"));
+        + $"{taken.PeakMebibytes:0} | {(peer is null || peer == taken ? "" : $"{peer.Seconds / taken.Seconds:0.0} x")} | "
+        + $"{(peer is null || peer == taken ? "" : $"{peer.ProcessorSeconds / taken.ProcessorSeconds:0.0} x")} | "
+        + $"{taken.Sum / taken.Count:0.0000} of {taken.Count:0} |"));
 
     /// <summary>One taking of values: without start and reading of points, but the peak is the whole process's.</summary>
     private sealed record Taken(double Seconds, double ProcessorSeconds, double PeakMebibytes, double Sum, double Count);

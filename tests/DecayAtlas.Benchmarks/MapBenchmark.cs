@@ -7,10 +7,8 @@ namespace DecayAtlas.Benchmarks;
 
 /// <summary>
 /// Maps of growing size by a forest over six covariates, whole (grids read, interval, dissimilarity and applicability of every cell,
-/// GeoTIFF
-/// with overviews, NetCDF and picture written), beside the forests of scikit-learn and R ranger, of as many trees, that only predict what
-/// is in
-/// memory already.
+/// GeoTIFF with overviews, NetCDF and picture written), beside the forests of scikit-learn and R ranger, of as many trees, that only
+/// predict what is in memory already.
 /// </summary>
 internal static class MapBenchmark
 {

@@ -52,6 +52,6 @@ internal static class NightBenchmark
 
     private static void Row(string work, Measured measured, Measured? peer) => Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
         $"| {work} | {measured.Seconds:0.0} | {measured.PeakMebibytes:0} | "
-        + $"{(peer is null ? "" : $"{measured.Seconds / peer.Seconds:0.0} "
-        + $"x")} |{(measured.ExitCode == 0 ? "" : $" exit code {measured.ExitCode}")}"));
+        + $"{(peer is null ? "" : $"{measured.Seconds / peer.Seconds:0.0} x")} "
+        + $"|{(measured.ExitCode == 0 ? "" : $" exit code {measured.ExitCode}")}"));
 }

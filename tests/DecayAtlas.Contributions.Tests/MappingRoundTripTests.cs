@@ -51,8 +51,8 @@ public class MappingRoundTripTests
 
         public static string Degrees(int seconds, string letters) =>
             string.Create(
-                CultureInfo.InvariantCulture, $"{Math.Abs(seconds)
-                    / 3600}°{Math.Abs(seconds) / 60 % 60}'{Math.Abs(seconds) % 60}\"{letters[seconds < 0 ? 1 : 0]}");
+                CultureInfo.InvariantCulture, $"{Math.Abs(seconds) / 3600}°{Math.Abs(seconds) / 60 % 60}'{Math.Abs(seconds) % 60}\""
+                + $"{letters[seconds < 0 ? 1 : 0]}");
 
         private static string Plain(decimal value) => value.ToString(CultureInfo.InvariantCulture);
     }

@@ -2,8 +2,8 @@ namespace DecayAtlas.Decomposition.Tests;
 
 /// <summary>
 /// k and S of single burials against values worked out by hand (each step in the comment, the last digits by a calculator in double
-/// precision) from the
-/// equations of Keuskamp et al. 2013, doi:10.1111/2041-210X.12097. Lot chemistry H 0.842 and 0.552: same paper, value from memory.
+/// precision) from the equations of Keuskamp et al. 2013, doi:10.1111/2041-210X.12097. Lot chemistry H 0.842 and 0.552: same paper, value
+/// from memory.
 /// </summary>
 public class HandComputedBurials
 {

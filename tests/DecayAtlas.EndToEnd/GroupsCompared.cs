@@ -36,7 +36,8 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
                 new[] { ("F", "F-07", "fast", 2.05, 0.96 + (0.001 * i)), ("S", "S-03", "slow", 2.25, b.SlowFinalGrams) }
                 .Select(bag =>
                     string.Create(
-                        CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},{bag.Item4},{bag.Item5:0.000},gross,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
+                        CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},"
+                        + $"{bag.Item4},{bag.Item5:0.000},gross,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
         ]);
         File.WriteAllText(_work.PathOf("p.yaml"), "version: 1\natlas: atlas\ninbox: inbox\n");
         (int code, string text) = Run("run");

@@ -19,8 +19,7 @@ internal static class MinimalWorkbook
         int[] numbers = [.. Enumerable.Range(1, sheets.Length)];
         Part("[Content_Types].xml",
             "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"rels\" "
-            + "ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>"
-            + "<Override PartName=\"/xl/workbook.xml\" "
+            + "ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/><Override PartName=\"/xl/workbook.xml\" "
             + "ContentType=\"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml\"/>"
             + string.Concat(
                 numbers.Select(

@@ -57,8 +57,8 @@ public sealed class MutatedContributions : NightWork
         {
             using HttpResponseMessage answer =
                 await client.GetAsync(
-                    new Uri($"{server.Urls
-                        .Single()}/releases/current/pages/{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}"),
+                    new Uri($"{server.Urls.Single()}/releases/current/pages/"
+                    + $"{string.Join('/', path.Split('/').Select(Uri.EscapeDataString))}"),
                         TestContext.Current.CancellationToken);
             Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{path}: {answer.StatusCode}");
         }

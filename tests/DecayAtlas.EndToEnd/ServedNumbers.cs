@@ -14,8 +14,8 @@ public sealed class ServedNumbers(ServedDemo served) : IClassFixture<ServedDemo>
     {
         // over land and sea, with and without season and depth, and off the map
         string[] rows = [.. Enumerable.Range(0, 40).Select(i => string.Create(CultureInfo.InvariantCulture,
-            $"{-42.5 + i * 0.14:0.####},{-33.5
-                + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")}")),
+            $"{-42.5 + i * 0.14:0.####},{-33.5 + i * 0.17:0.####},{(i % 3 == 0 ? "2024-04-01,2024-07-01" : ",")},"
+            + $"{(i % 4 == 0 ? "8" : "")},{(i % 5 == 0 ? "500" : "")}")),
                 "60,100,,,,"];
         File.WriteAllText(
             served.Workspace

@@ -25,7 +25,8 @@ public sealed class ResamplingTests : IDisposable
         string path = Write(Fine, isClass ? (c, r) => Value(c, r) % 3 : Value);
         // ten whole cells a side: no two classes tie by a rounding of areas
         GridLattice map = new(20, 17, 10.05, 0.95, 0.1, 0.1);
-        Gdal.Run("gdalwarp", null, "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East), Text(map.North),
+        Gdal.Run("gdalwarp", null, "-q", "-r", method, "-tr", "0.1", "0.1", "-te", Text(map.West), Text(map.South), Text(map.East),
+            Text(map.North),
             path, _folder.File("gdal.tif"));
         using Grid theirs = GridFile.Open(_folder.File("gdal.tif"));
         (double[]? values, Resampling resampling) = Read(path, SamplingRule.Nearest, isClass, new(Projection.Wgs84, map));

@@ -6,8 +6,7 @@ namespace DecayAtlas.Grids.Tests;
 /// <summary>
 /// A measurement, run by hand: DECAYATLAS_SPEED_GRID names a large grid, DECAYATLAS_SPEED_POINTS a CSV of longitudes and
 /// latitudes without a header. The times and the peak memory go to a file beside the points (.times); a checksum shows that the values are
-/// the
-/// same as another program's.
+/// the same as another program's.
 /// </summary>
 public sealed class SpeedTests
 {

@@ -98,9 +98,8 @@ internal static class GridReport
                 ? (method == "none" ? ", not compressed" : $", {method}")
                     + (storage.Predictor is 2 or 3 ? $" with predictor {storage.Predictor}" : "") : "";
             yield return
-                ("stored as", $"{storage.NumberType}, "
-                + $"{storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}{(storage.HasColours ? ", with names or colours "
-                + "of classes" : "")}");
+                ("stored as", $"{storage.NumberType}, {storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}"
+                + $"{(storage.HasColours ? ", with names or colours of classes" : "")}");
             if (storage.Overviews.Count > 0)
                 yield return ("overviews", string.Join(", ", storage.Overviews) + " (not used)");
         }

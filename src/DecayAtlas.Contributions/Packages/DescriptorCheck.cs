@@ -48,8 +48,7 @@ internal static class DescriptorCheck
 
     /// <summary>
     /// Tells what is longer than it may be before anything else looks at it: the evaluator would hold all of a text against a pattern
-    /// before
-    /// its length is told.
+    /// before its length is told.
     /// </summary>
     /// <param name="rule">The part of the profile that rules the value, if any.</param>
     private static void CheckLengths(JsonElement value, JsonElement rule, List<string> segments, FindingList findings)

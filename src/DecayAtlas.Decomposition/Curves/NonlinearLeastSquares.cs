@@ -6,11 +6,9 @@ namespace DecayAtlas.Decomposition.Curves;
 /// <remarks>
 /// Source: Marquardt 1963, SIAM J. Appl. Math. 11:431-441, damping scaled by the largest column norms seen (Moré 1978,
 /// Lecture Notes in Mathematics 630:105-116), each step by QR of the damped Jacobian. A parameter on a bound that the gradient pushes
-/// outward
-/// is held for that step (active set). Standard errors: s² (JᵀJ)⁻¹ with s² = RSS/(n - p) (Bates and Watts 1988, Nonlinear Regression
-/// Analysis and its Applications, 2.3). Own code and not Math.NET's minimiser, since that one maps bounds through a transformation which
-/// never
-/// reaches them, while an asymptote of exactly 0 is a common answer here.
+/// outward is held for that step (active set). Standard errors: s² (JᵀJ)⁻¹ with s² = RSS/(n - p) (Bates and Watts 1988, Nonlinear
+/// Regression Analysis and its Applications, 2.3). Own code and not Math.NET's minimiser, since that one maps bounds through a
+/// transformation which never reaches them, while an asymptote of exactly 0 is a common answer here.
 /// </remarks>
 public static class NonlinearLeastSquares
 {

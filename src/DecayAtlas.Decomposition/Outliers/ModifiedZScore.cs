@@ -22,11 +22,9 @@ public sealed record ModifiedScores(IReadOnlyList<double> Scores, double Median,
 /// </summary>
 /// <remarks>
 /// Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small samples MAD is
-/// too small on the
-/// average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is marked in 15 % of
-/// normal samples of 5 and
-/// still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something in 5 % (or 2.5, 1, 0.5 %) of normal
-/// samples of n.
+/// too small on the average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is
+/// marked in 15 % of normal samples of 5 and still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something
+/// in 5 % (or 2.5, 1, 0.5 %) of normal samples of n.
 /// Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source), and no
 /// cut-off is calibrated.
 /// </remarks>
@@ -74,8 +72,7 @@ public static class ModifiedZScore
 
     /// <summary>
     /// The |M| beyond which a share of normal samples of n hold some value; between the sizes simulated, by straight line; from 100 values
-    /// on
-    /// the normal quantile for n values (Šidák), never below that of 100.
+    /// on the normal quantile for n values (Šidák), never below that of 100.
     /// </summary>
     /// <param name="level">That share: 0.05, 0.025, 0.01 or 0.005.</param>
     public static double CutOffFor(int n, double level = 0.05)

@@ -36,12 +36,11 @@ public sealed record ReplicateScatters(int Rows, (double Xx, double Xy, double Y
 /// d_i = x_i - mean of the others,   D² = d' (C + V_i + (C + mean V of the others)/(n - 1))⁻¹ d     V_i: own measuring errors
 /// </code>
 /// A replicate with D² beyond the 1 - level quantile of χ²(2) stands apart. The worst goes first and is no measure for the rest of its
-/// group; at least
-/// two stay, and no more than a third go. C holds an ordinary measuring error already, so that a coarse balance counts more than once: on
-/// the safe side.
+/// group; at least two stay, and no more than a third go. C holds an ordinary measuring error already, so that a coarse balance counts more
+/// than once: on the safe side.
 /// The distance is as Rousseeuw and Van Zomeren 1990, Journal of the American Statistical Association 85:633-639; pooling over groups, the
-/// own errors
-/// and the peeling are own choices, no source. Groups are taken to scatter alike; where some scatter more, more of theirs are told.
+/// own errors and the peeling are own choices, no source. Groups are taken to scatter alike; where some scatter more, more of theirs are
+/// told.
 /// </remarks>
 public static class ReplicateScatter
 {

@@ -23,13 +23,11 @@ public sealed record RobustDistanceOptions(int Starts = 500, ulong Seed = 1);
 /// </summary>
 /// <remarks>
 /// Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each, the fifty
-/// best run to the end, the paper's ten being too few for some small sets; above 600 rows
-/// first on up to five parts of 300, then on their union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for
-/// the share kept: Croux and Haesbroeck 1999,
-/// J. Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7 and
-/// 12 % at 30 rows, 4 and 6 % at 50,
-/// 3 and 4 % at 100, and the 2.5 % meant from 300 on (simulated); in small data read the distances as an order, or ask for a higher
-/// cut-off. At least 10 rows a column.
+/// best run to the end, the paper's ten being too few for some small sets; above 600 rows first on up to five parts of 300, then on their
+/// union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck 1999, J.
+/// Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7 and 12 %
+/// at 30 rows, 4 and 6 % at 50, 3 and 4 % at 100, and the 2.5 % meant from 300 on
+/// (simulated); in small data read the distances as an order, or ask for a higher cut-off. At least 10 rows a column.
 /// Distances do not change when columns are scaled, sheared or shifted. Rows are sorted first, so that their order changes nothing.
 /// </remarks>
 public static class RobustDistance

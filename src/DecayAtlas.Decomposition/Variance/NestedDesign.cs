@@ -204,8 +204,7 @@ internal sealed class NestedDesign
     }
 
     // a fixed order, so that the order in which values arrive can't change the last digit of a sum; units by their build's parts first
-    // would
-    // be better still for finding likes, but names keep a unit's cells together
+    // would be better still for finding likes, but names keep a unit's cells together
     private static int Order(DesignCell x, DesignCell y)
     {
         for (int j = 0; j < x.Units.Length; j++)

@@ -76,9 +76,9 @@ public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, 
 /// </summary>
 /// <remarks>
 /// Model: y = μ + u₁ + u₂ + … + e, all normal and independent. Variances are never negative: where the levels below explain a level's
-/// scatter, its
-/// variance is 0 and is marked. Share intervals: the shares whose profile of -2 l lies within χ²(0.95, 1) = 3.841 of the minimum
-/// (profile likelihood, Pawitan 2001, In All Likelihood, 3.4 and 17.3, from memory); with few units at a level they are rough and wide.
+/// scatter, its variance is 0 and is marked. Share intervals: the shares whose profile of -2 l lies within χ²(0.95, 1) = 3.841 of the
+/// minimum (profile likelihood, Pawitan 2001, In All Likelihood, 3.4 and 17.3, from memory); with few units at a level they are rough and
+/// wide.
 /// </remarks>
 public static class VarianceComponents
 {

@@ -2,8 +2,7 @@ namespace DecayAtlas.Demo.Faults;
 
 /// <summary>
 /// Faults that only show among others, each of a stated size: readings that are possible and yet wrong. Where a seed leaves no place for
-/// one, it is
-/// not planted.
+/// one, it is not planted.
 /// </summary>
 internal static class StatisticalFaults
 {

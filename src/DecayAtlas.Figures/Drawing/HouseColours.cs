@@ -36,12 +36,14 @@ public static class HouseColours
     /// look.</summary>
     public static string Css { get; } = $$"""
         :root { {{Properties(t => t.Light)}} color-scheme: light }
-        @media screen and (prefers-color-scheme: dark) { :root:not([data-light="bright"]) { {{Properties(t =>
-            t.Dark)}} color-scheme: dark } }
-        @media screen { :root[data-light="dark"] { {{Properties(t => t.Dark)}} color-scheme: dark } }
-        {{string.Concat(OfPages.Take(3).Concat(Series).Select(t => $".chart .{t.Name} {{ color: var(--{t.Name}) "
-            + $"}}\n"))}}{{string.Concat(Look.All.Select(l => l.Css))}}
+        @media screen and (prefers-color-scheme: dark) { :root:not([data-light="bright"]) { {{Dark}} color-scheme: dark } }
+        @media screen { :root[data-light="dark"] { {{Dark}} color-scheme: dark } }
+        {{string.Concat(OfPages.Take(3).Concat(Series).Select(ClassOf))}}{{string.Concat(Look.All.Select(l => l.Css))}}
         """;
+
+    private static string Dark => Properties(t => t.Dark);
+
+    private static string ClassOf(Tone tone) => $".chart .{tone.Name} {{ color: var(--{tone.Name}) }}\n";
 
     private static string Properties(Func<Tone, string> shade) =>
         string.Concat(OfPages.Concat(Series).Select(t => $"--{t.Name}: {shade(t)}; ")

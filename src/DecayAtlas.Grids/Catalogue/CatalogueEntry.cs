@@ -68,8 +68,9 @@ public sealed record CatalogueEntry(
     public Grid Open() => Made is OneLayer { Layer: var layer }
         ? layer.Open()
         : throw new GridException(
-            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}{(DependsOnBurial
-                ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was expected here.");
+            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}"
+            + $"{(DependsOnBurial ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was "
+            + "expected here.");
 
     internal string Owner => $"{(DeclaredAt.Length > 0 ? DeclaredAt + ": c" : "C")}ovariate {Name}";
 

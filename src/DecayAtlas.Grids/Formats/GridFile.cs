@@ -65,7 +65,6 @@ public static class GridFile
 
         throw new GridException(
             $"{path} is not a grid this version reads: its first bytes are those of neither "
-            + $"{string.Join(" nor ", Formats.Select(f => f.Article))}; "
-            + "convert it, for example with gdal_translate -of GTiff.");
+            + $"{string.Join(" nor ", Formats.Select(f => f.Article))}; convert it, for example with gdal_translate -of GTiff.");
     }
 }

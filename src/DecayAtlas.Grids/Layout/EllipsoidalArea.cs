@@ -35,8 +35,7 @@ public static class EllipsoidalArea
 
     /// <summary>
     /// Area of one cell, m2: exact in degrees and in equal-area projections of the ellipsoid; otherwise of the ring of its border, 16
-    /// places,
-    /// taken back to the ground. NaN where a corner lies off the map.
+    /// places, taken back to the ground. NaN where a corner lies off the map.
     /// </summary>
     public static double OfCell(Projection projection, GridLattice lattice, int column, int row)
     {

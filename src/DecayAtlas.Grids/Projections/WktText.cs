@@ -19,8 +19,8 @@ internal static class WktText
             text.Append(CultureInfo.InvariantCulture, $",PARAMETER[\"{name}\",{value:R}]");
 
         text.Append(
-            CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]{Authority(
-                crs.Code)}]");
+            CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]"
+            + $"{Authority(crs.Code)}]");
         return text.ToString();
     }
 

@@ -20,8 +20,7 @@ namespace DecayAtlas.Grids.Sampling;
 /// </para>
 /// <para>
 /// Where the cell that holds the point (or the whole circle) is missing and a distance is given, the nearest cell with a value is taken
-/// whose
-/// centre lies within that distance of the point on the ellipsoid; of cells equally far (to a micrometre) the northernmost,
+/// whose centre lies within that distance of the point on the ellipsoid; of cells equally far (to a micrometre) the northernmost,
 /// then the one with the lowest column. Memory is about 180 bytes a point (100 for nearest) beside the grid's own.
 /// </para>
 /// </remarks>

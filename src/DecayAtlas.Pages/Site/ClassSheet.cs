@@ -64,9 +64,8 @@ internal static class ClassSheet
             return Markup.Of($"<p>{words["contribution.no-rate"]}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
-        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted,
-            words.Number(half,
-                "0"))}{(told.Length > 1
+        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"))}"
+            + $"{(told.Length > 1
                 ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
                     words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
     }

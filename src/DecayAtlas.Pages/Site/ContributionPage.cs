@@ -26,8 +26,8 @@ internal static class ContributionPage
             <section><h2>{words["contribution.mend"]}</h2>
             {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, meanings, words))}
             {(notes.Length == 0 ? Markup.None
-                : Markup.Of($"<details><summary>{words.Say("contribution.notes", notes.Length)}</summary>{ToMend(notes, meanings,
-                    words)}</details>\n"))}</section>
+                : Markup.Of($"<details><summary>{words.Say("contribution.notes", notes.Length)}</summary>"
+                + $"{ToMend(notes, meanings, words)}</details>\n"))}</section>
             <section><h2>{words["contribution.burials"]}</h2><p>{words.Rich("contribution.burials.text")}</p>
             {Frame.Table(
                 [Markup.Of($"{words["site.burial"]}"), Markup.Of($"{words["word.site"]}"), Markup.Of($"{words["site.days"]}"),

@@ -14,11 +14,10 @@ internal static class ContributionsPage
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>
             <p class="doors"><a class="door quiet" href="{page.To(ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
             {(inputs.SetAside.Count == 0 ? Markup.None
-                : Markup.Of($"<section class=\"hint\"><h2>{words["contributions.waiting"]}</h2><ul>{inputs.SetAside
-                    .Select(s =>
-                        Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId
-                            ?? words.Say("waiting.unnamed",
-                                s.ShortHash)}</a> <span class=\"badge waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
+                : Markup.Of($"<section class=\"hint\"><h2>{words["contributions.waiting"]}</h2><ul>"
+                + $"{inputs.SetAside.Select(s => Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">"
+                + $"{s.ContributionId ?? words.Say("waiting.unnamed", s.ShortHash)}</a> <span class=\"badge "
+                + $"waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
             <div id="find" class="find" hidden><label for="name">{words["contributions.find"]}</label><input type="search" id="name"
               autocomplete="off" spellcheck="false"><p id="found" class="nothing" role="status" aria-live="polite"
                 data-say="{words["contributions.found"]}"></p></div>

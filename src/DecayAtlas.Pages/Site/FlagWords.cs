@@ -17,8 +17,8 @@ internal static class FlagWords
     public static Markup Finding(ReleasedFlag flag, Language words) =>
         !words.IsTranslation ? Markup.Of($"{flag.Explanation}")
         : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
-        : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit))
-            .Trim()}{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
+        : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}"
+        + $"{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
 
     /// <summary>
     /// What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are

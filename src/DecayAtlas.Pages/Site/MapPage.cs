@@ -51,8 +51,8 @@ internal static class MapPage
         {
             string[] all = [.. values.OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
             return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option "
-                + $"value=\"\">{words["map.any"]}</option>{first}{all.Select(v =>
-                    Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
+                + $"value=\"\">{words["map.any"]}</option>{first}"
+                + $"{all.Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
         }
     }
 
@@ -74,8 +74,8 @@ internal static class MapPage
             $"""
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
             {choices.Select((c, i) =>
-                Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\"{(i == 0 ? Markup.Trusted(" checked")
-                    : Markup.None)}> {c.Text}</label>\n"))}{applies}
+                Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\""
+                + $"{(i == 0 ? Markup.Trusted(" checked") : Markup.None)}> {c.Text}</label>\n"))}{applies}
             <label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
             {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned
                 ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>

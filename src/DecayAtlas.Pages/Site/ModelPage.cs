@@ -52,10 +52,9 @@ internal static class ModelPage
                                     Markup.Of($"{words.Number(c.RandomRmse, "0.000")}"), Markup.Of($"{words.Number(c.RandomR2, "0.00")}")]),
                     words["model.candidates"], "numbers")}
                 {(model.LeftOut.Count == 0 ? Markup.None
-                    : Markup.Of($"<p>{words["model.left-out"]}</p><ul>{model.LeftOut
-                        .Select(l =>
-                            Markup.Of($"<li>{words.OfCard("candidate." + l.Name, l.Title)}: {words.OfCard(null,
-                                l.Reason)}</li>"))}</ul>"))}</section>
+                    : Markup.Of($"<p>{words["model.left-out"]}</p><ul>"
+                    + $"{model.LeftOut.Select(l => Markup.Of($"<li>{words.OfCard("candidate." + l.Name, l.Title)}: "
+                    + $"{words.OfCard(null, l.Reason)}</li>"))}</ul>"))}</section>
 
                 """))}
             {(model.Importance.Count == 0 ? Markup.None : Markup.Of(
@@ -105,8 +104,8 @@ internal static class ModelPage
             {(inputs.MapFolder is null || kind != ModelKind.Rate ? Markup.None
                 : Markup.Of($"<section><h2>{words["model.map"]}</h2>{MapPicture(page, inputs.MapFolder, inputs.Raster)}</section>\n"))}
             {(model.NotFor.Count == 0 ? Markup.None
-                : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>{model.NotFor
-                    .Select(n => Markup.Of($"<li>{words.OfCard("not-for." + n.Code, n.Sentence)}</li>"))}</ul></section>\n"))}
+                : Markup.Of($"<section><h2>{words["model.not-for"]}</h2><ul>"
+                + $"{model.NotFor.Select(n => Markup.Of($"<li>{words.OfCard("not-for." + n.Code, n.Sentence)}</li>"))}</ul></section>\n"))}
             <section><h2>{words["model.files"]}</h2><ul>{model.Files
                 .Select(f => Markup.Of($"<li><a href=\"{page.Root}{kind.Folder}{Uri.EscapeDataString(f)}\" download>{f}</a></li>"))}</ul>
             <details><summary>{words["model.lines"]}</summary><dl class="facts" lang="en">{model.Lines

@@ -116,10 +116,9 @@ internal static class QualityPage
         Language words = page.Words;
         string to = data.SiteOf(f) is { } site ? page.ToSite(site) : page.To(FileNames.OfContribution(f.ContributionId));
         return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} "
-            + $"{f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(
-                FileNames.OfContribution(
-                    f.ContributionId))}\">{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(
-                    f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
+            + $"{f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(FileNames.OfContribution(f.ContributionId))}\">"
+            + $"{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>"
+            + $"{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
     }
 
     private static Markup Select(string name, string label, IReadOnlyList<string> values, Func<string, string> say, Language words) =>

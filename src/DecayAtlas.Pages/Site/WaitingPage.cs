@@ -20,8 +20,8 @@ internal static class WaitingPage
             <h1>{name}</h1>
             <p class="lead verdict"><span class="badge waiting">{words["word.waiting"]}</span> {words["waiting.text"]}</p>
             {(hasAccepted
-                ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(
-                    FileNames.OfContribution(aside.ContributionId!))}\">{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
+                ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(FileNames.OfContribution(aside.ContributionId!))}\">"
+                + $"{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
             <section><h2>{words["contribution.mend"]}</h2>
             {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"),
                 Markup.Of($"{words["waiting.mend"]}")],

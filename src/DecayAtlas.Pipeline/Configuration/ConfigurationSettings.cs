@@ -97,12 +97,11 @@ public static class ConfigurationSettings
             foreach ((string path, DeclaredSetting setting) in All.Where(
                 s => (s.Path.Contains('/', StringComparison.Ordinal) ? s.Path.Split('/')[0] : "") == section))
             {
+                string name = path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.');
+                string said = setting.Meaning == "" ? $"{setting.Expected} | " : $"{setting.Meaning}. | {setting.Expected}";
+                object? standard = setting.Default is true ? "true" : setting.Default;
                 text.Append(CultureInfo.InvariantCulture,
-                    $"| `{path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.')}` | "
-                    + $"{(setting.Meaning == "" ? $"{setting.Expected} | "
-                    + $"" : $"{setting.Meaning}. | "
-                    + $"{setting.Expected}")} | {(setting.Default is true ? "true" : setting.Default)
-                    ?? (setting.IsRequired ? "required" : "")} |\n");
+                    $"| `{name}` | {said} | {standard ?? (setting.IsRequired ? "required" : "")} |\n");
             }
         }
 

@@ -5,9 +5,8 @@ namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>
 /// Burials of different contributors that agree in all four masses, more often than chance lets two contributions agree. Chance is read
-/// from the
-/// data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common litter are
-/// allowed for.
+/// from the data: the share of all other pairs of burials of different contributors that agree, so that a common balance and a common
+/// litter are allowed for.
 /// </summary>
 internal sealed record PastedCheck() : FlagDefinition(
     FlagFamily.Copy, "masses-repeated-across", Severity.Note, RecordKind.Burial,

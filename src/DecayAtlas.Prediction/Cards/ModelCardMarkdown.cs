@@ -33,12 +33,11 @@ internal static class ModelCardMarkdown
         {
             text.Paragraph($"{given.Title} predicts "
                 + $"{(rate ? "the natural logarithm of the decay rate k (per day)" : "the stabilisation factor S")} of the standard "
-                + $"litters. On spatial blocks it had never seen, its error (RMSE) is **{Number(
-                    given.Blocked.Pooled.Rmse)}**{(rate ? $" in ln k: k is typically off by a factor of "
-                    + $"{Number(Math.Exp(given.Blocked.Pooled.Rmse), "0.00")}"
-                    : "")}. It explains {(given.Blocked.Pooled.R2 > 0 ? Share(given.Blocked.Pooled.R2)
-                    : "none")} of the variance there; the training mean alone has an RMSE of {Number(
-                    card.MeanScore().Blocked.Pooled.Rmse)}.");
+                + $"litters. On spatial blocks it had never seen, its error (RMSE) is **{Number(given.Blocked.Pooled.Rmse)}**"
+                + $"{(rate ? $" in ln k: k is typically off by a factor of "
+                + $"{Number(Math.Exp(given.Blocked.Pooled.Rmse), "0.00")}"
+                : "")}. It explains {(given.Blocked.Pooled.R2 > 0 ? Share(given.Blocked.Pooled.R2)
+                : "none")} of the variance there; the training mean alone has an RMSE of {Number(card.MeanScore().Blocked.Pooled.Rmse)}.");
         }
         if (rate)
             text.Paragraph($"A prediction is exp(ln k): the median rate of such places, a little below their arithmetic mean.");

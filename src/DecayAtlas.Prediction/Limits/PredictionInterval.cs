@@ -2,8 +2,7 @@ namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>
 /// Conformal prediction interval: prediction ± <paramref name="Quantile"/> · (<paramref name="Base"/> + <paramref name="Slope"/> · DI), on
-/// the
-/// scale of the target. DI is the dissimilarity index, so that the interval widens where training rows are unlike.
+/// the scale of the target. DI is the dissimilarity index, so that the interval widens where training rows are unlike.
 /// </summary>
 /// <remarks>
 /// Source: normalised split conformal prediction (Lei et al. 2018, Journal of the American Statistical Association 113:1094-1111,

@@ -51,8 +51,7 @@ public sealed record DifferenceSource(string Name, string ModelId, string Releas
 /// Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates under one
 /// model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. What no interval
 /// holds: whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of; and the error
-/// of
-/// the scenario itself.
+/// of the scenario itself.
 /// </remarks>
 public static class DifferenceMap
 {

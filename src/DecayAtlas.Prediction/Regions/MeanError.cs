@@ -5,8 +5,7 @@ namespace DecayAtlas.Prediction.Regions;
 /// </summary>
 /// <remarks>
 /// Law of propagation with covariances (JCGM 100:2008, 5.2): the squared half-width of the mean is the double sum over cells of g_i g_j
-/// r_ij,
-/// with g = weight x k x half-width of ln k, and r the correlation of errors: that of the residuals' variogram
+/// r_ij, with g = weight x k x half-width of ln k, and r the correlation of errors: that of the residuals' variogram
 /// (<see cref="ErrorCorrelation"/>), plus 1/B for what all cells share because the model as a whole rests on B blocks of sites. The
 /// double sum runs over squares of cells, at most about a thousand; the errors of one square with a spatial pattern count as equal, which
 /// errs to the wide side. The half-widths are those of the prediction interval, so the mean's interval has its level as far as errors

@@ -2,8 +2,7 @@ namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>
 /// How far predictions p lie from observations y, both on the scale of the target (ln k with k in d⁻¹, or S), over n held-out rows. Every
-/// row counts once: weights
-/// steer training, but a user meets every place equally.
+/// row counts once: weights steer training, but a user meets every place equally.
 /// </summary>
 /// <param name="Rows">n.</param>
 /// <param name="Rmse">Root mean squared error, sqrt( Σ(p − y)² / n ), in units of the target: for ln k, exp(RMSE) is the typical factor by
@@ -14,8 +13,7 @@ namespace DecayAtlas.Prediction.Validation;
 /// beforehand, so predicting the training mean scores slightly below 0. Not a number when all y are equal.</param>
 /// <param name="Bias">Mean error, Σ(p − y) / n; above 0 the model predicts too fast a decay.</param>
 /// <param name="Concordance">Lin's concordance correlation, 2 s(y,p) / (s²(y) + s²(p) + (ȳ − p̄)²) with moments over n (Lin 1989,
-/// Biometrics
-/// 45:255-268): 1 only where every point lies on the line p = y. Not a number when both are constant.</param>
+/// Biometrics 45:255-268): 1 only where every point lies on the line p = y. Not a number when both are constant.</param>
 public sealed record ErrorMetrics(int Rows, double Rmse, double Mae, double R2, double Bias, double Concordance)
 {
     /// <summary>Computes all metrics; the spans have equal length, at least 1.</summary>

@@ -53,7 +53,7 @@ internal sealed class ReleaseList(ServedAtlas atlas, ReleaseShelf shelf, PublicA
     {
         (string? Way, string Text)[] ways = [(entry.Pages, "pages"), (entry.Descriptor, "files and columns"),
             (entry.Checksums, "checksums")];
-        return Markup.Of($"<li>{entry.Name}{(entry.IsCurrent ? " (current)" : "")}{Markup.Each(
-            ways.Where(w => w.Way is not null), w => Markup.Of($""" – <a href="{w.Way}">{w.Text}</a>"""))}</li>\n");
+        return Markup.Of($"<li>{entry.Name}{(entry.IsCurrent ? " (current)" : "")}"
+            + $"{Markup.Each(ways.Where(w => w.Way is not null), w => Markup.Of($""" – <a href="{w.Way}">{w.Text}</a>"""))}</li>\n");
     }
 }

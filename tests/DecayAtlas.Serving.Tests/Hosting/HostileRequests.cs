@@ -60,7 +60,7 @@ public sealed partial class HostileRequests(ExampleServer example) : IClassFixtu
         "//releases/RELEASE/secret.txt",
         "/intake/", "/quarantine/", "/cache/", "/runs/", "/parts/", "/models/", "/lock",
         "/secret.txt", "/../secret.txt", "/.git/config", "/releases/%", "/releases/%zz/%f",
-        "/releases/RELEASE/" + "%2e%2e/%2e%2e/%2e%2e/%2e%2e/%2e%2e/%2e%2e/etc/passwd",
+        "/releases/RELEASE/%2e%2e/%2e%2e/%2e%2e/%2e%2e/%2e%2e/%2e%2e/etc/passwd",
         "/predict/../secret.txt",
         "/api/../secret.txt",
     ];

@@ -31,8 +31,7 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationFileSe
             };
             string contributions = $"{found.Contributions} accepted contribution{(found.Contributions == 1 ? "" : "s")}";
             screen.Line($"{found.Files} files of releases, parts, models and maps, "
-                + $"{contributions} and {found.SetAside} in the quarantine read: "
-                + $"{outcome}.");
+                + $"{contributions} and {found.SetAside} in the quarantine read: {outcome}.");
         }
 
         return found.Rotten.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;

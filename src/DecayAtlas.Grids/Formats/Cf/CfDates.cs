@@ -37,9 +37,8 @@ internal static class CfDates
             return times.Length == 1
                 ? (times[0].Dimension.Name, StepsOf(path, file, times[0]))
                 : throw new GridException(
-                    $"{path}: {series.Name} has {times.Length} dimensions {(dimension is null ? "" : $"{dimension} "
-                    + "")}that count time, and one was expected; its dimensions are {string.Join(", ",
-                    series.Dimensions.Select(d => d.Name))}.");
+                    $"{path}: {series.Name} has {times.Length} dimensions {(dimension is null ? "" : $"{dimension} ")}that count time, "
+                    + $"and one was expected; its dimensions are {string.Join(", ", series.Dimensions.Select(d => d.Name))}.");
         }
         catch (IOException e)
         {

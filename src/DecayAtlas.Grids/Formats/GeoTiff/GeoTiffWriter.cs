@@ -8,8 +8,7 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 /// missing value NaN (32-bit floating point) or -32768 (16-bit whole numbers), band descriptions, units, scales and free tags
 /// in the GDAL metadata, and on request overviews, each half as large as the one before until it fits one tile. What may not fit
 /// the 4 GiB of a TIFF is written as BigTIFF. The same calls in the same order give the same bytes. A tile that is never written reads as
-/// missing. The file is complete once the writer
-/// is disposed.
+/// missing. The file is complete once the writer is disposed.
 /// </summary>
 public sealed class GeoTiffWriter : IDisposable
 {

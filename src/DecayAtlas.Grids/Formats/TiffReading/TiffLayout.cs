@@ -159,8 +159,7 @@ internal sealed class TiffLayout
             $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format "
             + $"{string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, "
             + "32 or 64 bits or floating-point numbers of 16, 32 or 64 bits, the same in all bands, were expected; convert it, for "
-            + "example with "
-            + "gdal_translate -ot Float32.");
+            + "example with gdal_translate -ot Float32.");
     }
 
     private static void RequireCodec(string path, TiffDirectory directory)
@@ -170,8 +169,7 @@ internal sealed class TiffLayout
         {
             throw new GridException(
                 $"{path} is compressed by TIFF method {compression}{(compression == 34887 ? " (LERC)" : "")}, and none, LZW, deflate, "
-                + "PackBits or ZSTD was expected; "
-                + "convert it, for example with gdal_translate -co COMPRESS=DEFLATE.");
+                + "PackBits or ZSTD was expected; convert it, for example with gdal_translate -co COMPRESS=DEFLATE.");
         }
 
         long predictor = directory.Integer(Predictor, 1);
