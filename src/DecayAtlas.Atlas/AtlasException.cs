@@ -7,7 +7,6 @@ public sealed class AtlasException : StorageException
 
     public AtlasException(string message, Exception inner) : base(message, inner) { }
 
-    /// <summary>The release could not be written; the current one is as it was.</summary>
     internal static AtlasException NotWritten(AtlasFolder folder, Exception fault) => new(
         $"The release could not be written to {folder.Root} because {StorageFault.Reason(fault)}; "
         + "the current release is untouched, mend that and run again.", fault);

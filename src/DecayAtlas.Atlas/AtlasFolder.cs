@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas;
 
-/// <summary>Where everything in an atlas lies.</summary>
 public sealed class AtlasFolder(string root)
 {
     /// <summary>The folder that holds the atlas, as an absolute path.</summary>
@@ -9,13 +8,11 @@ public sealed class AtlasFolder(string root)
     /// <summary>Immutable Parquet parts, each named by the SHA-256 of its bytes.</summary>
     public string Parts => Path.Combine(Root, "parts");
 
-    /// <summary>One folder a release.</summary>
     public string Releases => Path.Combine(Root, "releases");
 
     /// <summary>Symbolic link to the newest release.</summary>
     public string Current => Path.Combine(Root, "current");
 
-    /// <summary>One record a run.</summary>
     public string Runs => Path.Combine(Root, "runs");
 
     /// <summary>What a run remembers to spare work: derived, and free to be deleted between runs.</summary>
@@ -30,19 +27,15 @@ public sealed class AtlasFolder(string root)
             Directory.CreateDirectory(folder, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
     });
 
-    /// <summary>One folder a trained model.</summary>
     public string Models => Path.Combine(Root, "models");
 
-    /// <summary>One folder a map.</summary>
     public string Maps => Path.Combine(Root, "maps");
 
-    /// <summary>The releases in the order in which they were made.</summary>
     public IReadOnlyList<ReleaseName> ReleaseNames() => Directory.Exists(Releases)
         ? [.. Directory.EnumerateDirectories(Releases).Select(d => ReleaseName.Parse(Path.GetFileName(d))).OfType<ReleaseName>()
             .OrderBy(r => r.Number)]
         : [];
 
-    /// <summary>The folder of one release.</summary>
     public string FolderOf(ReleaseName release) => Path.Combine(Releases, release.ToString());
 
     /// <summary>The current release, or the newest there is where the link to it is gone; <see langword="null"/> before the

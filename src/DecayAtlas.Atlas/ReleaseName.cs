@@ -10,13 +10,13 @@ namespace DecayAtlas.Atlas;
 /// <param name="Id">The first twelve hexadecimal digits of the digest of content and settings.</param>
 public sealed record ReleaseName(int Number, string Id)
 {
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Number:0000}-{Id}");
+    public override string ToString() => string.Create(InvariantCulture, $"{Number:0000}-{Id}");
 
     /// <summary>Reads a folder name; <see langword="null"/> where it is none of a release.</summary>
     public static ReleaseName? Parse(string folder)
     {
         int dash = folder.IndexOf('-', StringComparison.Ordinal);
-        return dash > 0 && int.TryParse(folder.AsSpan(0, dash), NumberStyles.None, CultureInfo.InvariantCulture, out int number)
+        return dash > 0 && int.TryParse(folder.AsSpan(0, dash), NumberStyles.None, InvariantCulture, out int number)
             ? new ReleaseName(number, folder[(dash + 1)..])
             : null;
     }

@@ -54,7 +54,7 @@ public static class Flow
         if (last == "ingest")
             return;
 
-        ComputeStage compute = ComputeStage.Prepare(configuration, witness, justRead, passing);
+        ComputeStage compute = new(configuration, witness, justRead, passing);
         clock.Run("snap", compute.Snap);
         if (last == "snap")
             return;

@@ -14,15 +14,14 @@ public abstract class AtlasInTemporaryFolder : IDisposable
     internal ReleaseOutcome Publish(double fastFinal = 0.95, AtlasFolder? atlas = null, ReleaseStatement? statement = null)
     {
         atlas ??= Atlas;
-        return new ReleaseWriter(atlas).Publish(Files(atlas, Given.Tables(fastFinal)), statement ?? Given.Statement);
+        return new ReleaseWriter(atlas).Publish(Files(atlas, Given.Rows(fastFinal)), statement ?? Given.Statement);
     }
 
     /// <summary>Writes the parts of a release of one contributor.</summary>
-    internal static IReadOnlyList<ReleaseFile> Files(AtlasFolder atlas, ReleaseTables tables)
+    internal static IReadOnlyList<ReleaseFile> Files(AtlasFolder atlas, ContributorRows rows)
     {
         PartWriter writer = new(atlas);
-        ContributorRows rows = ContributorRows.Of("g1", tables);
-        List<ReleaseFile> files = [.. rows.RowsByFile.Select(f => writer.Write(f.Key, [rows.RunOf(f.Key)]))];
+        List<ReleaseFile> files = [.. rows.Select(f => writer.Write(f.Key, [f.Value]))];
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         files.Add(writer.WriteGeoJson(files.Where(f => f.Table == "sites")));
         return files;

@@ -12,7 +12,7 @@ internal static class Given
 
     private static readonly LotRow SlowLot = FastLot with { LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552 };
 
-    public static ReleaseTables Tables(double fastFinal = 0.95)
+    public static ContributorRows Rows(double fastFinal = 0.95)
     {
         Site[] sites = [SiteAt("S1", 50.04, 10.04, false), SiteAt("S2", -33.21, -70.55, true), SiteAt("S3", 95, 0, false)];
         Bag[] bags = [.. sites.SelectMany((s, i) => new[]
@@ -21,7 +21,7 @@ internal static class Given
             BagOf($"{i}s", $"{i}", s, SlowLot, 2.25, 1.80, i == 2 ? null : new(2024 + i, 7, 1)),
         })];
         Burial[] burials = [.. sites.Select((s, i) => BurialOf($"{i}", s, bags[2 * i], bags[2 * i + 1]))];
-        return new ReleaseTables
+        return new ContributorRows("g1")
         {
             { AtlasTables.Contributions, [ReleasedContribution.Of(Header, 3, 2, 6, 3, 1)] },
             { AtlasTables.Sites, [.. sites.Select(s => ReleasedSite.Of(s, Verdict.Accepted))] },
@@ -37,34 +37,39 @@ internal static class Given
                         SampleSummary.Of([0.2]), 0.02))),
                 ]
             },
-            { AtlasTables.Plots, [ReleasedPlot.Of(new PlotRates("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!))] },
+            { AtlasTables.Plots, [ReleasedPlot.Of("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)] },
             {
                 AtlasTables.Curves,
                 [
-                    ReleasedCurve.Of(new SiteCurve("g1/S1", "2024-spring", null, "slow", "asymptotic", 4, 3, 30, 120, "There are 3 points.",
-                        new Dictionary<string, FittedParameter>(), null, null, null, null, 0.01, 1)),
+                    new ReleasedCurve
+                    {
+                        SiteKey = "g1/S1", Campaign = "2024-spring", Litter = "slow", Model = "asymptotic", Bags = 4, Retrievals = 3,
+                        ShortestDays = 30, LongestDays = 120, Statement = "There are 3 points.", TwoBagRatePerDay = 0.01, TwoBagBurials = 1,
+                    },
                 ]
             },
             {
                 AtlasTables.Covariates,
                 [
-                    ReleasedCovariate.Of(new CovariateValue("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0")),
-                    ReleasedCovariate.Of(new CovariateValue("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0")),
+                    Covariate("g1/S1", "clay", 21.5, "%", "nearest", "sampled", 120, "sha256:0"),
+                    Covariate("g1/S2", "clay", null, "%", "nearest", "missing", null, "sha256:0"),
                 ]
             },
             {
                 AtlasTables.BurialCovariates,
                 [
-                    ReleasedBurialCovariate.Of(new BurialCovariate("c1", "0",
-                        new CovariateValue("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null,
-                        "sha256:1 sha256:2") { CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6" })),
+                    ReleasedBurialCovariate.Of("c1", "0",
+                        Covariate("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") with
+                        {
+                            CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6",
+                        }),
                 ]
             },
             {
                 AtlasTables.CampaignCovariates,
                 [
-                    ReleasedCampaignCovariate.Of(new CampaignCovariate("g1/S1", "2024-spring", null, "warmth", "degC", [14.5], false)),
-                    ReleasedCampaignCovariate.Of(new CampaignCovariate("g1/S2", "2024-spring", null, "warmth", "degC", [], true)),
+                    ReleasedCampaignCovariate.Of("g1/S1", "2024-spring", null, "warmth", "degC", [14.5]),
+                    ReleasedCampaignCovariate.Of("g1/S2", "2024-spring", null, "warmth", "degC", null),
                 ]
             },
             { AtlasTables.Decisions,
@@ -72,6 +77,19 @@ internal static class Given
             { AtlasTables.Samples, [ReleasedSample.Of("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))] },
         };
     }
+
+    private static ReleasedCovariate Covariate(
+        string siteKey, string name, double? value, string unit, string rule, string status, double? distance, string fingerprint) => new()
+        {
+            SiteKey = siteKey,
+            Covariate = name,
+            Value = value,
+            Unit = unit,
+            Rule = rule,
+            Status = status,
+            DistanceMetres = distance,
+            GridFingerprint = fingerprint,
+        };
 
     private static Site SiteAt(string id, double latitude, double longitude, bool isSensitive) => new(
         "g1/" + id, "g1", "c1",

@@ -144,9 +144,9 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     [Fact]
     public void Rows_kept_on_disk_come_back_as_the_same_parts()
     {
-        ContributorRows rows = ContributorRows.Of("g1", Given.Tables());
+        ContributorRows rows = Given.Rows();
         PartWriter writer = new(Atlas);
-        Assert.All(rows.Runs, run =>
+        Assert.All(rows, run =>
         {
             using MemoryStream kept = new();
             run.Value.Save(kept);
@@ -168,8 +168,8 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     public void Parts_written_on_many_threads_are_those_written_on_one()
     {
         PartWriter writer = new(Atlas);
-        ContributorRows rows = ContributorRows.Of("g1", Given.Tables());
-        Dictionary<string, ReleaseFile> alone = rows.RowsByFile.ToDictionary(f => f.Key, f => writer.Write(f.Key, [rows.RunOf(f.Key)]));
+        ContributorRows rows = Given.Rows();
+        Dictionary<string, ReleaseFile> alone = rows.ToDictionary(f => f.Key, f => writer.Write(f.Key, [f.Value]));
         string[] files = [.. Enumerable.Repeat(alone.Keys, 60).SelectMany(k => k)];
         Parallel.For(0, files.Length, new ParallelOptions { MaxDegreeOfParallelism = 8 }, i =>
             Assert.Equal(alone[files[i]], writer.Write(files[i], [rows.RunOf(files[i])])));
@@ -194,7 +194,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
     [Fact]
     public void A_part_that_rotted_is_made_anew_while_a_release_is_published_if_its_rows_can_be_had()
     {
-        IReadOnlyList<ReleaseFile> files = Files(Atlas, Given.Tables());
+        IReadOnlyList<ReleaseFile> files = Files(Atlas, Given.Rows());
         string part = Path.Combine(Atlas.Parts, files.First(f => f.Table == "bags").Sha256 + ".parquet");
         new FileInfo(part).IsReadOnly = false;
         File.AppendAllText(part, "rot");
@@ -206,7 +206,7 @@ public class ReleasesOnDisk : AtlasInTemporaryFolder
         ReleaseOutcome made = writer.Publish(files, Given.Statement, file =>
         {
             asked.Add(file.Path);
-            Files(Atlas, Given.Tables());
+            Files(Atlas, Given.Rows());
         });
 
         Assert.True(made.IsNew);

@@ -23,7 +23,7 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
         TRow[] rows = [Filled<TRow>(columns, 1, isFull: true), Filled<TRow>(columns, 2, isFull: false),
             Filled<TRow>(columns, 3, isFull: true)];
         PartWriter writer = new(Atlas);
-        IReadOnlyList<TRow> read = writer.RowsOf([writer.WriteWhole(table, rows)]).Rows(table);
+        IReadOnlyList<TRow> read = writer.RowsOf([writer.Write(table, rows)]).Rows(table);
 
         Assert.Equal(rows.Length, read.Count);
         foreach (PropertyInfo column in typeof(TRow).GetProperties().Where(p => p.IsDefined(typeof(ColumnAttribute))))
@@ -53,6 +53,7 @@ public class RowsOfEveryTable : AtlasInTemporaryFolder
         : type == typeof(double) ? n / 7.0
         : type == typeof(int) ? n
         : type == typeof(bool) ? n % 2 == 0
+        : type == typeof(ReleasedParameter) ? new ReleasedParameter(n / 7.0, n / 11.0, n / 13.0, n / 17.0)
         : type == typeof(DateOnly) ? new DateOnly(2024, 1, 1).AddDays(n)
         : new byte[] { (byte)n };
 

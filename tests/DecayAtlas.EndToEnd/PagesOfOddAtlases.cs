@@ -125,7 +125,7 @@ public class PagesOfOddAtlases(Browser browser) : IClassFixture<Browser>
             Series = kind == "nothing" ? [] :
             [
                 new SeriesFacts(key, N("2024-spring"), null, 3, 30, 120, 0.01,
-                    0.5, [CurveOf("slow") with { RatePerDay = 0.01, Rest = 0.5, Aicc = -20, Weight = 1 },
+                    0.5, [CurveOf("slow") with { RatePerDay = new(0.01), Rest = new(0.5), Aicc = -20, Weight = 1 },
                         CurveOf("fast") with { Statement = N("Too few.") }],
                     [new SeriesPoint("slow", 30, 0.9, true), new SeriesPoint("slow", 120, 0.7, true)]),
             ],

@@ -26,7 +26,8 @@ internal static class Given
     public static FlagInputs Inputs(params Contribution[] contributions)
     {
         IndexStep.Output index = IndexStep.Run(contributions, MeasurementAssumptions.Default, []);
-        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions), null,
+        return new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, [], LotConsensus.Of(contributions.Select(
+            c => (c.Header.ContentHash, c.Lots.Select(l => (l.LotId, l.HydrolysableFraction))))), null,
             FlagCatalogue.All);
     }
 

@@ -72,7 +72,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
     {
         FlagInputs inputs = Given.Inputs(Given.Contribution()) with
         {
-            Covariates = [new CovariateValue("g1/S1", "clay", null, "%", "nearest", "missing", null, "sha256:0")],
+            Covariates = [new ReleasedCovariate { SiteKey = "g1/S1", Covariate = "clay", Unit = "%", Status = "missing" }],
         };
 
         Flag flag = Assert.Single(FlagStep.Run(inputs, DecisionList.None).Flags);

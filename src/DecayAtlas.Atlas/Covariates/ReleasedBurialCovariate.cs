@@ -1,8 +1,6 @@
 namespace DecayAtlas.Atlas.Covariates;
 
-/// <summary>A released covariate of a burial.</summary>
-[Table(
-    "burial_covariates",
+[Table("burial_covariates",
     "One row a burial and covariate that differs between burials of one site: soil layers weighted to the bag's depth, and "
     + "months or dated series weighted by the days it was buried.")]
 public sealed record ReleasedBurialCovariate : SampledRow
@@ -11,8 +9,7 @@ public sealed record ReleasedBurialCovariate : SampledRow
     {
     }
 
-    private ReleasedBurialCovariate(CovariateValue value)
-        : base(value)
+    private ReleasedBurialCovariate(SampledRow sampled) : base(sampled)
     {
     }
 
@@ -28,15 +25,15 @@ public sealed record ReleasedBurialCovariate : SampledRow
     [Column("covariate", "Name of the covariate in the grid catalogue.", IsKey = true)]
     public required string Covariate { get; init; }
 
-    [Column("value", "What the bag felt; missing where status says why.", Unit = "see unit")]
+    [Column("value", "What the bag felt; missing where status says why.", "see unit")]
     public double? Value { get; init; }
 
-    public static ReleasedBurialCovariate Of(BurialCovariate felt) => new(felt.Value)
+    public static ReleasedBurialCovariate Of(string contributionId, string burialId, ReleasedCovariate felt) => new(felt)
     {
-        ContributionId = felt.ContributionId,
-        BurialId = felt.BurialId,
-        SiteKey = felt.Value.SiteKey,
-        Covariate = felt.Value.Covariate,
-        Value = felt.Value.Value,
+        ContributionId = contributionId,
+        BurialId = burialId,
+        SiteKey = felt.SiteKey,
+        Covariate = felt.Covariate,
+        Value = felt.Value,
     };
 }

@@ -1,8 +1,6 @@
 namespace DecayAtlas.Atlas.Covariates;
 
-/// <summary>What the bags of a site felt in one campaign under one treatment, as it was released.</summary>
-[Table(
-    "campaign_covariates",
+[Table("campaign_covariates",
     "One row a site, campaign, treatment and covariate of burial_covariates: the mean over the burials whose ln k "
     + "site_campaigns averages. The model is trained on these.")]
 public sealed record ReleasedCampaignCovariate
@@ -19,13 +17,13 @@ public sealed record ReleasedCampaignCovariate
     [Column("covariate", "Name of the covariate.", IsKey = true)]
     public required string Covariate { get; init; }
 
-    [Column("value_mean", "Mean over those burials that have a value.", Unit = "see unit")]
+    [Column("value_mean", "Mean over those burials that have a value.", "see unit")]
     public double? ValueMean { get; init; }
 
-    [Column("value_min", "Smallest of their values.", Unit = "see unit")]
+    [Column("value_min", "Smallest of their values.", "see unit")]
     public double? ValueMin { get; init; }
 
-    [Column("value_max", "Largest of their values.", Unit = "see unit")]
+    [Column("value_max", "Largest of their values.", "see unit")]
     public double? ValueMax { get; init; }
 
     [Column("unit", "Unit of the value.")]
@@ -37,17 +35,19 @@ public sealed record ReleasedCampaignCovariate
     [Column("is_withheld", "Whether the values are withheld, since the site is marked sensitive.")]
     public required bool IsWithheld { get; init; }
 
-    public static ReleasedCampaignCovariate Of(CampaignCovariate felt) => new()
-    {
-        SiteKey = felt.SiteKey,
-        Campaign = felt.Campaign,
-        Treatment = felt.Treatment,
-        Covariate = felt.Covariate,
-        ValueMean = felt.Values.Count == 0 ? null : felt.Values.Average(),
-        ValueMin = felt.Values.Count == 0 ? null : felt.Values.Min(),
-        ValueMax = felt.Values.Count == 0 ? null : felt.Values.Max(),
-        Unit = felt.Unit,
-        Burials = felt.IsWithheld ? null : felt.Values.Count,
-        IsWithheld = felt.IsWithheld,
-    };
+    /// <param name="values">Of the accepted burials with k above 0 that have one; <see langword="null"/> where withheld.</param>
+    public static ReleasedCampaignCovariate Of(
+        string siteKey, string campaign, string? treatment, string covariate, string unit, IReadOnlyList<double?>? values) => new()
+        {
+            SiteKey = siteKey,
+            Campaign = campaign,
+            Treatment = treatment,
+            Covariate = covariate,
+            ValueMean = values?.Average(),
+            ValueMin = values?.Min(),
+            ValueMax = values?.Max(),
+            Unit = unit,
+            Burials = values?.Count(v => v is not null),
+            IsWithheld = values is null,
+        };
 }

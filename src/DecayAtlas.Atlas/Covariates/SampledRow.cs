@@ -3,63 +3,39 @@ namespace DecayAtlas.Atlas.Covariates;
 /// <summary>How a value was got from the grids: the columns that every table of covariates ends with.</summary>
 public abstract record SampledRow
 {
-    private protected SampledRow()
-    {
-    }
-
-    private protected SampledRow(CovariateValue value)
-    {
-        StandardDeviation = value.StandardDeviation;
-        ValidShare = value.ValidShare;
-        CoveredShare = value.CoveredShare;
-        Unit = value.Unit;
-        Rule = value.Rule;
-        Status = value.Status;
-        DistanceMetres = value.DistanceMetres;
-        Layers = value.Layers;
-        Formula = value.Formula;
-        GridFingerprint = value.GridFingerprint;
-    }
-
-    [Column(
-        "value_sd",
+    [Column("value_sd",
         "Standard deviation of the values under the circle of the site's uncertainty; missing for rules other than disc, and for "
-        + "several layers.", Unit = "see unit")]
+        + "several layers.", "see unit")]
     public double? StandardDeviation { get; init; }
 
-    [Column(
-        "valid_share",
+    [Column("valid_share",
         "Share of that circle that lies on cells with a value, of several layers the smallest; missing for rules without a "
-        + "circle.", Unit = "1")]
+        + "circle.", "1")]
     public double? ValidShare { get; init; }
 
-    [Column(
-        "covered_share",
+    [Column("covered_share",
         "Share of the bag's height, or of the days it was buried, that the layers describe; missing for a covariate of one "
-        + "layer.", Unit = "1")]
+        + "layer.", "1")]
     public double? CoveredShare { get; init; }
 
     [Column("unit", "Unit of the value.")]
     public string Unit { get; init; } = "";
 
-    [Column(
-        "rule",
+    [Column("rule",
         "Sampling rule that was really used: nearest, bilinear, disc (mean over the circle of the site's uncertainty) or mode "
         + "(commonest class in it); several, where layers differ.")]
     public string Rule { get; init; } = "";
 
-    [Column(
-        "status",
+    [Column("status",
         "sampled; nearest-valid, when the nearest valid cell stood in; missing; outside, when a grid does not reach the site; "
         + "no-dates or no-depth, when the burial does not state what is needed; not-covered, when the layers do not describe half of "
         + "the bag or the series not every day; undefined, when the formula has no value there; withheld, for a site marked "
         + "sensitive, whose values would give its place away.")]
     public string Status { get; init; } = "";
 
-    [Column(
-        "distance_m",
+    [Column("distance_m",
         "Ground distance from the site to the centre of the cell used, of several layers the largest; missing when interpolated or "
-        + "withheld.", Unit = "m")]
+        + "withheld.", "m")]
     public double? DistanceMetres { get; init; }
 
     [Column("layers", "The layers used and the weight of each, for example month 5 x 0.133333; missing for a covariate of one layer.")]

@@ -1,11 +1,7 @@
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One fast and one slow bag that lay together, and what they give.</summary>
-/// <param name="Header">The contribution that brought it.</param>
-/// <param name="BurialId">Its id in that contribution.</param>
-/// <param name="SiteKey">The site.</param>
-/// <param name="Fast">The bag of the fast litter, where there is exactly one.</param>
-/// <param name="Slow">The bag of the slow litter, where there is exactly one.</param>
+/// <param name="Fast">The bag of the fast litter, where there is exactly one; so of the slow.</param>
 /// <param name="Bags">Every bag that names the burial, in the order sent.</param>
 /// <param name="StabilisationFactor">S (1), or why there is none.</param>
 /// <param name="Rate">k (d⁻¹) with its covariance with S, or why there is none.</param>

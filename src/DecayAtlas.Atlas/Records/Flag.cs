@@ -13,14 +13,8 @@ public enum Severity
     Reject,
 }
 
-/// <summary>One finding about one record, with the numbers that raised it.</summary>
-/// <param name="Record">The record it is about.</param>
+/// <summary>One finding about one record, with the numbers that raised it where there are any.</summary>
 /// <param name="Code">Stable kebab-case code; the documentation has a section of that name.</param>
-/// <param name="Severity">How much it weighs.</param>
-/// <param name="Measured">The number that raised it, where there is one.</param>
-/// <param name="Limit">The limit it passed, where there is one.</param>
-/// <param name="Unit">Unit of both numbers.</param>
-/// <param name="Explanation">One sentence for a person.</param>
 public sealed record Flag(
     RecordKey Record, string Code, Severity Severity, double? Measured, double? Limit, string? Unit, string Explanation)
 {
@@ -28,7 +22,6 @@ public sealed record Flag(
     public Decision? Overruling { get; init; }
 }
 
-/// <summary>What may be done with a record.</summary>
 public enum Use
 {
     Accepted,

@@ -28,7 +28,6 @@ public sealed record PublishedPlace(double? LatitudeDegrees, double? LongitudeDe
             CentreOfCell(latitude, 90), CentreOfCell(longitude, 180), Math.Ceiling(halfDiagonal + (uncertaintyMetres ?? 0)), true);
     }
 
-    /// <summary>Whether the published point is not the exact one.</summary>
     public bool IsGeneralised => IsSensitive && LatitudeDegrees is not null;
 
     /// <summary>The 10 degree block that holds the place, named by its south-west corner, for example <c>S40W130</c>.</summary>

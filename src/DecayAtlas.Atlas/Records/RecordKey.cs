@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Records;
 
-/// <summary>What kind of thing a flag is about.</summary>
 public enum RecordKind
 {
     Contribution,

@@ -1,19 +1,13 @@
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>
-/// <param name="SiteKey">The site.</param>
-/// <param name="Campaign">The campaign.</param>
 /// <param name="Treatment">The treatment of its plots; missing for untreated ones.</param>
 /// <param name="Burials">How many burials there are, whatever their use.</param>
-/// <param name="FirstBuriedOn">Earliest burial among the accepted.</param>
-/// <param name="LastRetrievedOn">Latest retrieval among the accepted.</param>
-/// <param name="RatePerDay">k of the accepted burials (d⁻¹).</param>
 /// <param name="RateLotUncertaintyPerDay">Standard uncertainty of the mean k that comes from lot chemistry (d⁻¹); averaging does not shrink
 /// it.</param>
 /// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and lot chemistry together (d⁻¹); missing where
 /// the burials give none.</param>
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>
-/// <param name="Stabilisation">S of the accepted burials (1).</param>
 /// <param name="StabilisationLotUncertainty">Standard uncertainty of the mean S from lot chemistry (1).</param>
 public sealed record SiteCampaign(
     string SiteKey,

@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 namespace DecayAtlas.Atlas.Releases;
 
 /// <summary>Something in the atlas that is not what it was when it was written.</summary>
-/// <param name="Path">Path in the atlas.</param>
 /// <param name="What">What is wrong, and what to do.</param>
 public sealed record Rot(string Path, string What);
 
@@ -13,7 +12,6 @@ public sealed class AtlasCheck(AtlasFolder atlas)
 {
     private readonly List<Rot> _found = [];
 
-    /// <summary>How many files were read.</summary>
     public int Files { get; private set; }
 
     /// <summary>Checks <c>current</c>, every release, every part, every model and every map.</summary>

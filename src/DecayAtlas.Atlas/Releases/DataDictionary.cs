@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace DecayAtlas.Atlas.Releases;
@@ -36,13 +35,21 @@ public static class DataDictionary
 
     private static void Append(StringBuilder text, Table table)
     {
-        text.Append(CultureInfo.InvariantCulture, $"\n### {table.Name}\n\n{table.Description}\n\n");
-        text.Append(CultureInfo.InvariantCulture, $"Key: {Names(table.Key)}.");
-        if (table.PartitionedBy.Count > 0)
-            text.Append(CultureInfo.InvariantCulture, $" Partitioned by {Names(table.PartitionedBy)}.");
-        text.Append("\n\n| column | type | unit | meaning |\n| --- | --- | --- | --- |\n");
+        string partitions = table.PartitionedBy.Count > 0 ? $" Partitioned by {Names(table.PartitionedBy)}." : "";
+        text.Append(InvariantCulture, $"""
+
+            ### {table.Name}
+
+            {table.Description}
+
+            Key: {Names(table.Key)}.{partitions}
+
+            | column | type | unit | meaning |
+            | --- | --- | --- | --- |
+
+            """);
         foreach (ColumnInfo column in table.ColumnInfos)
-            text.Append(CultureInfo.InvariantCulture, $"| `{column.Name}` | {column.Type} | {column.Unit} | {column.Description} |\n");
+            text.Append(InvariantCulture, $"| `{column.Name}` | {column.Type} | {column.Unit} | {column.Description} |\n");
     }
 
     private static string Names(IEnumerable<string> names) => string.Join(", ", names.Select(n => $"`{n}`"));

@@ -1,50 +1,56 @@
+using System.Collections.Concurrent;
+using System.Security.Cryptography;
+
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>Writes files of a release into the part store.</summary>
+/// <summary>
+/// Writes files of a release as parts: immutable files named by the SHA-256 of their bytes, shared by all releases that hold the same
+/// content. Safe on several threads.
+/// </summary>
 public sealed class PartWriter
 {
     private readonly AtlasFolder _folder;
-    private readonly PartStore _store;
+    private readonly ConcurrentDictionary<string, bool> _unflushed = new(StringComparer.Ordinal);
 
-    /// <exception cref="AtlasException">The folder of the parts can't be made.</exception>
+    /// <summary>Makes the folder of the parts, and sweeps what a killed run left half written.</summary>
+    /// <exception cref="AtlasException">The atlas can't be written; so from the other members too.</exception>
     public PartWriter(AtlasFolder folder)
     {
         _folder = folder;
-        _store = Guarded(() => new PartStore(folder.Parts));
+        Guarded(() =>
+        {
+            Directory.CreateDirectory(folder.Parts);
+            foreach (string leftover in Directory.EnumerateFiles(folder.Parts, "*" + DurableFile.UnfinishedSuffix))
+                File.Delete(leftover);
+            return true;
+        });
     }
 
-    /// <summary>Brings to the disk what was written, so that it may be referred to.</summary>
-    /// <exception cref="AtlasException">The disk refuses.</exception>
+    /// <summary>Brings to the disk every part written since the last call; until then a loss of power may undo them.</summary>
     public void Flush() => Guarded(() =>
     {
-        _store.Flush();
+        FileSystemCall.Flush([.. _unflushed.Keys]);
+        _unflushed.Clear();
         return true;
     });
 
-    /// <summary>Whether a part is there already.</summary>
-    public bool Has(ReleaseFile file) => File.Exists(_store.PathOf(file.Sha256, Path.GetExtension(file.Path)));
+    public bool Has(ReleaseFile file) => File.Exists(file.PartIn(_folder));
 
-    /// <summary>Writes one file of a table from the runs of the contributors that have rows in it, in the order given. Safe on several
-    /// threads.</summary>
-    /// <exception cref="AtlasException">The atlas can't be written.</exception>
+    /// <summary>Writes one file of a table from the runs of the contributors that have rows in it, in the order given.</summary>
     public ReleaseFile Write(string file, IReadOnlyList<RowRun> runs)
     {
         Table table = AtlasTables.OfFile(file);
         return Put(file, table.Name, runs.Sum(r => r.Count), stream => table.Write(stream, runs));
     }
 
-    /// <summary>Writes a table that is no contributor's, whole.</summary>
-    public ReleaseFile WriteWhole<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows)
-        where TRow : class => rows.Count == 0 ? WriteEmpty(table) : Write($"{table.Name}/{table.Name}-0.parquet", [table.RunOf(rows)]);
+    /// <summary>Writes one file of rows that belong to no contributor alone; without a name that of the whole table.</summary>
+    public ReleaseFile Write<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows, string? file = null)
+        where TRow : class => rows.Count == 0 ? WriteEmpty(table)
+            : Write(file ?? $"{table.Name}/{table.Name}-0.parquet", [table.RunOf(rows)]);
 
     /// <summary>Tables that are not released yet, read back from their parts.</summary>
-    public IReleasedRows RowsOf(IReadOnlyList<ReleaseFile> files) => new PartRows(this, files);
+    public IReleasedRows RowsOf(IReadOnlyList<ReleaseFile> files) => new PartRows(_folder, files);
 
-    /// <summary>Writes one file of rows that belong to no contributor alone, beside those of the contributors.</summary>
-    public ReleaseFile WriteBeside<TRow>(Table<TRow> table, string file, IReadOnlyList<TRow> rows)
-        where TRow : class => Write(file, [table.RunOf(rows)]);
-
-    /// <summary>Writes the file that shows the columns of a table without rows.</summary>
     public ReleaseFile WriteEmpty(Table table)
     {
         string partition = string.Concat(table.PartitionedBy.Select(name => $"{name}={Shelf.MissingValue}/"));
@@ -56,8 +62,27 @@ public sealed class PartWriter
     public ReleaseFile WriteGeoJson(IEnumerable<ReleaseFile> siteParts) =>
         Put(SiteGeoJson.FileName, null, 0, stream => SiteGeoJson.Write(stream, RowsOf([.. siteParts]).Rows(AtlasTables.Sites)));
 
-    private ReleaseFile Put(string file, string? table, int rows, Action<Stream> write) =>
-        Guarded(() => _store.Put(file, table, rows, write));
+    // A part is made in memory: the Parquet library writes asynchronously, and on a file each of its many small writes would wait for a
+    // thread of the pool that the other writers hold.
+    private ReleaseFile Put(string releasePath, string? table, int rows, Action<Stream> write) => Guarded(() =>
+    {
+        using MemoryStream made = new();
+        write(made);
+        ReadOnlySpan<byte> bytes = made.GetBuffer().AsSpan(0, (int)made.Length);
+        ReleaseFile file = new(releasePath, Convert.ToHexStringLower(SHA256.HashData(bytes)), table, rows);
+        string part = file.PartIn(_folder);
+        if (File.Exists(part) && DurableFile.Sha256(part) == file.Sha256)   // kept: an older release may hold a link to it
+            return file;
+
+        DurableFile.WriteLazily(part, stream =>
+        {
+            made.WriteTo(stream);
+            if (!OperatingSystem.IsWindows())
+                File.SetUnixFileMode(stream.SafeFileHandle, UnixFileMode.UserRead | UnixFileMode.GroupRead | UnixFileMode.OtherRead);
+        }, mark: "." + Path.GetRandomFileName());
+        _unflushed[part] = true;
+        return file;
+    });
 
     private T Guarded<T>(Func<T> write)
     {
@@ -71,14 +96,12 @@ public sealed class PartWriter
         }
     }
 
-    private sealed class PartRows(PartWriter writer, IReadOnlyList<ReleaseFile> files) : IReleasedRows
+    private sealed class PartRows(AtlasFolder folder, IReadOnlyList<ReleaseFile> files) : IReleasedRows
     {
         private readonly TextPool _pool = new();
 
         public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
             where TRow : class => table.Read(
-                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal)
-                    .Select(f => writer._store.PathOf(f.Sha256, ".parquet")),
-                _pool);
+                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => f.PartIn(folder)), _pool);
     }
 }

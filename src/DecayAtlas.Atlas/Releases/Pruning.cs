@@ -2,11 +2,8 @@ using System.Text.Json;
 
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>What pruning takes away.</summary>
-/// <param name="Releases">Ids of releases.</param>
 /// <param name="Parts">Parts that no kept release holds.</param>
 /// <param name="Models">Models trained on releases that go, the current one never.</param>
-/// <param name="Maps">Maps of such models.</param>
 /// <param name="Runs">Run records beyond those kept.</param>
 public sealed record Pruned(IReadOnlyList<string> Releases, IReadOnlyList<string> Parts, IReadOnlyList<string> Models,
     IReadOnlyList<string> Maps, IReadOnlyList<string> Runs);
@@ -17,7 +14,6 @@ public sealed record Pruned(IReadOnlyList<string> Releases, IReadOnlyList<string
 /// </summary>
 public sealed class Pruning(AtlasFolder atlas)
 {
-    /// <summary>Says what would go.</summary>
     /// <param name="keepReleases">How many of the newest releases stay (at least 1); the current one stays besides.</param>
     /// <param name="keepRuns">How many of the newest run records stay.</param>
     public Pruned Plan(int keepReleases, int keepRuns)

@@ -23,39 +23,32 @@ internal static class ReleaseDescriptor
 
     public static string DataPackage(string id, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files)
     {
-        JsonArray resources = new();
-        foreach (Table table in AtlasTables.All)
+        IEnumerable<JsonNode> tables = AtlasTables.All.Select(table =>
         {
             ReleaseFile[] own = [.. files.Where(f => f.Table == table.Name)];
-            resources.Add(new JsonObject
+            return new JsonObject
             {
                 ["name"] = table.Name,
                 ["title"] = table.Description,
-                ["path"] = own.Length == 0 ? table.Name : new JsonArray([.. own.Select(f => (JsonNode)f.Path)]),
+                ["path"] = own.Length == 0 ? table.Name : Texts(own.Select(f => f.Path)),
                 ["format"] = "parquet",
                 ["mediatype"] = "application/vnd.apache.parquet",
-                ["partitioned_by"] = new JsonArray([.. table.PartitionedBy.Select(p => (JsonNode)p)]),
+                ["partitioned_by"] = Texts(table.PartitionedBy),
                 ["rows"] = own.Sum(f => f.Rows),
                 ["schema"] = new JsonObject
                 {
                     ["fields"] = new JsonArray([.. table.ColumnInfos.Select(FieldOf)]),
-                    ["primaryKey"] = new JsonArray([.. table.Key.Select(k => (JsonNode)k)]),
+                    ["primaryKey"] = Texts(table.Key),
                 },
-            });
-        }
-
-        foreach (ReleaseFile export in files.Where(f => f.Table is null))
+            };
+        });
+        IEnumerable<JsonNode> exports = files.Where(f => f.Table is null).Select(export => new JsonObject
         {
-            resources.Add(
-                new JsonObject
-                {
-                    ["name"] = "sites-geojson",
-                    ["path"] = export.Path,
-                    ["format"] = "geojson",
-                    ["mediatype"] = "application/geo+json"
-                });
-        }
-
+            ["name"] = "sites-geojson",
+            ["path"] = export.Path,
+            ["format"] = "geojson",
+            ["mediatype"] = "application/geo+json",
+        });
         return new JsonObject
         {
             ["name"] = $"decay-atlas-{id}",
@@ -70,7 +63,7 @@ internal static class ReleaseDescriptor
             ["publisher"] = statement.Publisher,
             ["software"] = Software + statement.SoftwareVersion,
             ["settings"] = JsonNode.Parse(statement.Settings),
-            ["resources"] = resources,
+            ["resources"] = new JsonArray([.. tables, .. exports]),
         }.ToJsonString(JsonText.Options) + "\n";
     }
 
@@ -90,6 +83,8 @@ internal static class ReleaseDescriptor
     /// <summary>One line a file, in the form that <c>sha256sum --check</c> reads.</summary>
     public static string Checksums(IEnumerable<(string Path, string Sha256)> files) =>
         string.Concat(files.OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => $"{f.Sha256}  {f.Path}\n"));
+
+    private static JsonArray Texts(IEnumerable<string> texts) => new([.. texts.Select(t => (JsonNode)t)]);
 
     private static JsonNode FieldOf(ColumnInfo column)
     {

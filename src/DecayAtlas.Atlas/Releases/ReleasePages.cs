@@ -8,7 +8,6 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
 {
     public const string FolderName = "pages";
 
-    /// <summary>Where they lie.</summary>
     public string Folder => Path.Combine(atlas.FolderOf(release), FolderName);
 
     // which inputs the pages were made from is remembered, not published: another build of the same code makes the same pages
@@ -19,9 +18,7 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
         File.Exists(Path.Combine(Folder, ReleaseWriter.ChecksumsName)) && File.Exists(Memory)
         && File.ReadAllText(Memory) == Remembered(key);
 
-    /// <summary>Makes the pages anew.</summary>
     /// <param name="key">Stands for all that goes into them.</param>
-    /// <param name="fill">Writes them.</param>
     /// <returns>How many files they are.</returns>
     /// <exception cref="StorageException">They can't be written; the old ones are as they were.</exception>
     public int Make(string key, Action<PagesFolder> fill)
@@ -55,7 +52,6 @@ public sealed class ReleasePages(AtlasFolder atlas, ReleaseName release)
     private string Remembered(string key) => $"{release} {key}\n";
 }
 
-/// <summary>A folder that pages are written into.</summary>
 public sealed class PagesFolder
 {
     private readonly string _root;
@@ -75,7 +71,6 @@ public sealed class PagesFolder
     /// <summary>Says that a page could not be made, so that the next run makes them all again.</summary>
     public void MarkIncomplete() => IsComplete = false;
 
-    /// <summary>Writes a text as UTF-8.</summary>
     /// <param name="path">Path from the folder, with forward slashes.</param>
     public void WriteText(string path, string text)
     {

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>What reads the rows of released tables.</summary>
 public interface IReleasedRows
 {
     /// <summary>The rows of a table, files in ordinal order of their paths; equal texts are kept once.</summary>
@@ -9,7 +8,6 @@ public interface IReleasedRows
         where TRow : class;
 }
 
-/// <summary>Reads the tables of a release.</summary>
 public sealed class ReleaseReader : IReleasedRows
 {
     private readonly string _folder;

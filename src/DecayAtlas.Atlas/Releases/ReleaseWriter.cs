@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -32,7 +31,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             foreach (string leftover in Directory.EnumerateDirectories(folder.Releases, StagingPrefix + "*"))
                 Directory.Delete(leftover, recursive: true);
 
-            string digest = Digest(files, statement);
+            string digest = Digest(SumsOf(files), statement);
             ReleaseName? current = folder.CurrentRelease();
             if (current?.Id == digest)
                 return new ReleaseOutcome(current, false, CountsOf(files), ChecksumsOf(current));
@@ -61,14 +60,13 @@ public sealed class ReleaseWriter(AtlasFolder folder)
     private void WriteRelease(ReleaseName release, ReleaseStatement statement, IReadOnlyList<ReleaseFile> files,
         Action<ReleaseFile>? remake)
     {
-        PartStore store = new(folder.Parts);
         string staging = Path.Combine(folder.Releases, StagingPrefix + release);
         Directory.CreateDirectory(staging);
         foreach (ReleaseFile file in files)
         {
             string path = Path.Combine(staging, file.Path);
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            string part = store.PathOf(file.Sha256, Path.GetExtension(file.Path));
+            string part = file.PartIn(folder);
             if (DurableFile.Sha256(part) != file.Sha256)
             {
                 remake?.Invoke(file);
@@ -82,7 +80,7 @@ public sealed class ReleaseWriter(AtlasFolder folder)
             FileSystemCall.LinkOrCopy(part, path);
         }
 
-        List<(string Path, string Sha256)> sums = files.Select(f => (f.Path, f.Sha256)).ToList();
+        List<(string Path, string Sha256)> sums = [.. SumsOf(files)];
         AddText(ReleaseDescriptor.DataPackageName, ReleaseDescriptor.DataPackage(release.Id, statement, files));
         AddText(ReleaseDescriptor.CitationName, ReleaseDescriptor.Citation(release.Id, statement));
         string checksums = Path.Combine(staging, ChecksumsName);
@@ -98,19 +96,16 @@ public sealed class ReleaseWriter(AtlasFolder folder)
         }
     }
 
-    private static string Digest(IReadOnlyList<ReleaseFile> files, ReleaseStatement statement) =>
-        Digest(files.Select(f => (f.Path, f.Sha256)), statement);
+    private static IEnumerable<(string Path, string Sha256)> SumsOf(IEnumerable<ReleaseFile> files) =>
+        files.Select(f => (f.Path, f.Sha256));
 
     /// <summary>The id of a release of these data files and this statement: it can be computed again from a release's own
     /// documents.</summary>
     internal static string Digest(IEnumerable<(string Path, string Sha256)> files, ReleaseStatement statement)
     {
-        StringBuilder text = new();
-        foreach ((string path, string sha256) in files.OrderBy(f => f.Path, StringComparer.Ordinal))
-            text.Append(CultureInfo.InvariantCulture, $"{sha256}  {path}\n");
-        text.Append(statement.Title).Append('\n').Append(statement.Publisher).Append('\n')
-            .Append(statement.Settings).Append('\n').Append(statement.SoftwareVersion).Append('\n')
-            .AppendJoin('\n', statement.Licences);
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..12];
+        string text = ReleaseDescriptor.Checksums(files) + string.Join('\n',
+            [statement.Title, statement.Publisher, statement.Settings, statement.SoftwareVersion,
+                string.Join('\n', statement.Licences)]);
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..12];
     }
 }

@@ -5,7 +5,7 @@ using NetTopologySuite.IO.Converters;
 
 namespace DecayAtlas.Atlas.Releases;
 
-/// <summary>The sites as a GeoJSON feature collection (RFC 7946), for any map program.</summary>
+/// <summary>RFC 7946, for any map program.</summary>
 public static class SiteGeoJson
 {
     public const string FileName = "sites.geojson";
@@ -16,7 +16,6 @@ public static class SiteGeoJson
         Converters = { new GeoJsonConverterFactory() }
     };
 
-    /// <summary>Writes the export, in order of the site key.</summary>
     public static void Write(Stream stream, IReadOnlyList<ReleasedSite> sites)
     {
         FeatureCollection features = new();

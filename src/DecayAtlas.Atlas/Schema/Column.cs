@@ -11,21 +11,43 @@ namespace DecayAtlas.Atlas.Schema;
 /// </summary>
 /// <param name="name">Snake case; the unit at the end of the name where there is one.</param>
 /// <param name="meaning">What the value is, in one or two sentences.</param>
+/// <param name="unit">In words a reader can cite; missing for text and counts.</param>
 [AttributeUsage(AttributeTargets.Property)]
-public sealed class ColumnAttribute(string name, string meaning, [CallerLineNumber] int line = 0) : Attribute
+public class ColumnAttribute(string name, string meaning, string? unit = null, [CallerLineNumber] int line = 0) : Attribute
 {
     public string Name => name;
 
     public string Meaning => meaning;
 
-    /// <summary>The unit in words a reader can cite; missing for text and counts.</summary>
-    public string? Unit { get; init; }
+    public string? Unit => unit;
 
     /// <summary>Whether the column is one of those that together name one row.</summary>
     public bool IsKey { get; init; }
 
     internal int Line => line;
 }
+
+/// <summary>Makes a property of a row the four columns of a fitted parameter.</summary>
+/// <param name="letter">How all their names begin.</param>
+/// <param name="ending">How all their names end.</param>
+[AttributeUsage(AttributeTargets.Property)]
+public sealed class ParameterColumnsAttribute(
+    string letter, string meaning, string unit, string ending = "", [CallerLineNumber] int line = 0)
+    : ColumnAttribute(letter + ending, meaning, unit, line)
+{
+    internal IReadOnlyList<ColumnAttribute> Columns { get; } =
+    [
+        new(letter + ending, meaning, unit),
+        new($"{letter}_se{ending}", $"Standard error of {letter}; missing where it stands on the edge of what is possible.", unit),
+        new($"{letter}_lower95{ending}",
+            $"Lower end of the 95 % profile-likelihood interval of {letter}; missing where the data set none.", unit),
+        new($"{letter}_upper95{ending}", "Upper end of that interval.", unit),
+    ];
+}
+
+/// <summary>A fitted parameter as it is released, in the unit of its columns.</summary>
+public sealed record ReleasedParameter(
+    double? Value = null, double? StandardError = null, double? Lower95 = null, double? Upper95 = null);
 
 /// <summary>Makes a property of a row a hive partition key of its table: its value is in folder names and not in the files.</summary>
 [AttributeUsage(AttributeTargets.Property)]
@@ -57,35 +79,50 @@ internal abstract class Column<TRow>
 
     public bool IsKey { get; }
 
-    /// <summary>Whether every row has a value.</summary>
     public bool IsRequired { get; }
 
-    /// <summary>Name of the property that declares it.</summary>
     public string Property { get; }
 
     /// <exception cref="NotSupportedException">No column is made of properties of its type.</exception>
-    public static Column<TRow> Of(PropertyInfo property, ColumnAttribute declared)
+    public static IEnumerable<Column<TRow>> Of(PropertyInfo property, ColumnAttribute declared)
     {
+        if (declared is ParameterColumnsAttribute parameter)
+            return Of(property, parameter.Columns);
         Type type = Nullable.GetUnderlyingType(property.PropertyType) ?? property.PropertyType;
-        return type == typeof(string) ? new TextColumn(property, declared)
+        return [type == typeof(string) ? new TextColumn(property, declared)
             : type == typeof(double) ? new PlainColumn<double>(property, declared, "number")
             : type == typeof(int) ? new PlainColumn<int>(property, declared, "integer")
             : type == typeof(bool) ? new PlainColumn<bool>(property, declared, "boolean")
             : type == typeof(DateOnly) ? new PlainColumn<DateOnly>(property, declared, "date")
             : type == typeof(byte[]) ? new BinaryColumn(property, declared)
-            : throw new NotSupportedException($"{typeof(TRow).Name}.{property.Name} is a {type.Name}, of which no column is made.");
+            : throw new NotSupportedException($"{typeof(TRow).Name}.{property.Name} is a {type.Name}, of which no column is made.")];
+    }
+
+    private static IEnumerable<Column<TRow>> Of(PropertyInfo property, IReadOnlyList<ColumnAttribute> columns)
+    {
+        Func<TRow, ReleasedParameter> get = property.GetMethod!.CreateDelegate<Func<TRow, ReleasedParameter>>();
+        Action<TRow, ReleasedParameter> set = property.SetMethod!.CreateDelegate<Action<TRow, ReleasedParameter>>();
+        return
+        [
+            Part(columns[0], p => p.Value, (p, value) => p with { Value = value }),
+            Part(columns[1], p => p.StandardError, (p, value) => p with { StandardError = value }),
+            Part(columns[2], p => p.Lower95, (p, value) => p with { Lower95 = value }),
+            Part(columns[3], p => p.Upper95, (p, value) => p with { Upper95 = value }),
+        ];
+
+        PlainColumn<double> Part(
+            ColumnAttribute declared, Func<ReleasedParameter, double?> of, Func<ReleasedParameter, double?, ReleasedParameter> with) =>
+            new(property, declared, "number", row => of(get(row)), (row, value) => set(row, with(get(row), value)));
     }
 
     /// <summary>Makes the field for one file. Writing a schema changes its fields, so that two files must never share one.</summary>
     public abstract DataField NewField();
 
-    /// <summary>Takes the column's values from rows.</summary>
     public abstract ColumnValues Take(IReadOnlyList<TRow> rows);
 
     /// <summary>Reads what <see cref="ColumnValues.Save"/> wrote.</summary>
     public abstract ColumnValues Load(BinaryReader reader);
 
-    /// <summary>Puts runs one after the other.</summary>
     public abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
 
     /// <summary>Reads a row group into rows that were made for it.</summary>
@@ -158,13 +195,16 @@ internal abstract class Column<TRow>
         private readonly Func<TRow, T?> _get;
         private readonly Action<TRow, T?> _set;
 
+        public PlainColumn(PropertyInfo property, ColumnAttribute declared, string type, Func<TRow, T?> get, Action<TRow, T?> set)
+            : base(property, declared, type) => (_get, _set) = (get, set);
+
         public PlainColumn(PropertyInfo property, ColumnAttribute declared, string type)
             : base(property, declared, type)
         {
             if (property.PropertyType == typeof(T))
             {
-                (Func<TRow, T>? get, Action<TRow, T>? set) =
-                    (property.GetMethod!.CreateDelegate<Func<TRow, T>>(), property.SetMethod!.CreateDelegate<Action<TRow, T>>());
+                Func<TRow, T> get = property.GetMethod!.CreateDelegate<Func<TRow, T>>();
+                Action<TRow, T> set = property.SetMethod!.CreateDelegate<Action<TRow, T>>();
                 _get = row => get(row);
                 _set = (row, value) => set(row, value ?? throw Lacks());
             }
@@ -179,7 +219,8 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Take(IReadOnlyList<TRow> rows)
         {
-            (T[]? values, bool[]? present) = (new T[rows.Count], new bool[rows.Count]);
+            T[] values = new T[rows.Count];
+            bool[] present = new bool[rows.Count];
             for (int i = 0; i < values.Length; i++)
             {
                 T? found = _get(rows[i]);
@@ -194,7 +235,8 @@ internal abstract class Column<TRow>
         public override ColumnValues Join(IReadOnlyList<ColumnValues> runs)
         {
             int count = runs.Sum(r => r.Count), at = 0;
-            (T[]? values, bool[]? present) = (new T[count], new bool[count]);
+            T[] values = new T[count];
+            bool[] present = new bool[count];
             foreach (PlainValues<T> run in runs.Cast<PlainValues<T>>())
             {
                 run.Values.CopyTo(values, at);

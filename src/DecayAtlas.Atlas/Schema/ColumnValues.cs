@@ -11,7 +11,6 @@ internal abstract class ColumnValues
 
     public abstract void Save(BinaryWriter writer);
 
-    /// <summary>Writes a slice as one column chunk.</summary>
     public abstract Task WriteAsync(ParquetRowGroupWriter group, DataField field, int start, int count);
 }
 
@@ -55,7 +54,6 @@ internal sealed class TextValues(string?[] values) : ColumnValues
         group.WriteAsync(field, new ArraySegment<string?>(values, start, count)!);
 }
 
-/// <summary>Bytes, for geometry.</summary>
 internal sealed class BinaryValues(byte[]?[] values) : ColumnValues
 {
     public byte[]?[] Values => values;
@@ -109,7 +107,8 @@ internal sealed class PlainValues<T>(T[] values, bool[] present) : ColumnValues
     public static PlainValues<T> Load(BinaryReader reader)
     {
         int count = reader.ReadInt32();
-        (T[]? values, bool[]? present) = (new T[count], new bool[count]);
+        T[] values = new T[count];
+        bool[] present = new bool[count];
         reader.BaseStream.ReadExactly(MemoryMarshal.AsBytes(present.AsSpan()));
         reader.BaseStream.ReadExactly(MemoryMarshal.AsBytes(values.AsSpan()));
         return new PlainValues<T>(values, present);

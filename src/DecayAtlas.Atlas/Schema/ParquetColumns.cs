@@ -3,7 +3,6 @@ using Parquet.Schema;
 
 namespace DecayAtlas.Atlas.Schema;
 
-/// <summary>Reads single columns from Parquet files of one schema, files in the order given.</summary>
 public sealed class ParquetColumns(IReadOnlyList<string> files)
 {
     internal static readonly ParquetOptions Options = new() { UseDateOnlyTypeForDates = true };

@@ -36,8 +36,6 @@ internal static class ParquetPart
     }
 
     /// <summary>Reads all rows of a file, which is opened once.</summary>
-    /// <param name="make">Makes an empty row.</param>
-    /// <param name="rows">Takes the rows.</param>
     /// <exception cref="AtlasException">The file can't be read, or lacks what every row has.</exception>
     public static async Task ReadAsync<TRow>(string file, IReadOnlyList<Column<TRow>> columns, Func<TRow> make, List<TRow> rows,
         TextPool pool)

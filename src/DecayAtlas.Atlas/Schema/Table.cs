@@ -42,7 +42,6 @@ public abstract class Table
 
     private protected abstract RowRun LoadRun(BinaryReader reader);
 
-    /// <summary>Writes one file from the runs of several contributors, in the order given.</summary>
     internal abstract void Write(Stream stream, IReadOnlyList<RowRun> runs);
 }
 
@@ -60,10 +59,11 @@ public sealed class Table<TRow> : Table
     internal Table()
         : base(Declaration.Name, Declaration.Description)
     {
+        // a row's own columns stand before those of its base class
         Columns =
         [
-            .. Declared<ColumnAttribute>().OrderBy(d => DepthOf(d.Property)).ThenBy(d => d.Attribute.Line)
-                .Select(d => Column<TRow>.Of(d.Property, d.Attribute)),
+            .. Declared<ColumnAttribute>().OrderBy(d => d.Property.DeclaringType != typeof(TRow)).ThenBy(d => d.Attribute.Line)
+                .SelectMany(d => Column<TRow>.Of(d.Property, d.Attribute)),
         ];
         _partitions = [.. Declared<PartitionAttribute>().OrderBy(d => d.Attribute.Line).Select(d => Partition.Of(d.Property, d.Attribute))];
         Key = [.. Columns.Where(c => c.IsKey).Select(c => c.Name)];
@@ -77,18 +77,16 @@ public sealed class Table<TRow> : Table
 
     public override IReadOnlyList<ColumnInfo> ColumnInfos { get; }
 
-    internal IReadOnlyList<Column<TRow>> Columns { get; }
+    internal Column<TRow>[] Columns { get; }
 
-    /// <summary>The name of the column that a property declares.</summary>
     public string NameOf(string property) => Columns[OrdinalOf(property)].Name;
 
-    /// <summary>The file of a release that holds a row of a contributor, with forward slashes.</summary>
     public string FileOf(TRow row, string contributorId) => _partitions.Length > 0
         ? $"{Name}/{string.Concat(_partitions.Select(p => p.FolderOf(row) + "/"))}{Name}.parquet"
         : $"{Name}/{Name}-{Shelf.Of(contributorId)}.parquet";
 
     /// <summary>The rows as columns, by the file of the release that they belong to.</summary>
-    internal IEnumerable<(string File, RowRun Run)> RunsOf(IReadOnlyList<TRow> rows, string contributorId) => rows
+    internal IEnumerable<(string File, RowRun Run)> RunsOf(IEnumerable<TRow> rows, string contributorId) => rows
         .GroupBy(row => FileOf(row, contributorId), StringComparer.Ordinal)
         .Select(g => (g.Key, RunOf([.. g])));
 
@@ -99,7 +97,7 @@ public sealed class Table<TRow> : Table
     internal override void Write(Stream stream, IReadOnlyList<RowRun> runs)
     {
         ColumnValues[] columns = [.. Columns.Select((c, i) => c.Join([.. runs.Select(r => r.Columns[i])]))];
-        Dictionary<string, string> metadata = new();
+        Dictionary<string, string> metadata = [];
         if (Declaration is { Longitude: { } longitude, Latitude: { } latitude })
             metadata[GeoParquet.Key] = GeoParquet.Metadata(Numbers(longitude), Numbers(latitude));
         ParquetPart.WriteAsync(stream, this, [.. Columns.Select(c => c.NewField())], columns, metadata).GetAwaiter().GetResult();
@@ -108,7 +106,6 @@ public sealed class Table<TRow> : Table
     }
 
     /// <summary>Reads the rows of files in the order given, each file opened once.</summary>
-    /// <param name="pool">Keeps equal texts once.</param>
     /// <exception cref="AtlasException">A file can't be read, or lacks what every row has.</exception>
     internal IReadOnlyList<TRow> Read(IEnumerable<string> files, TextPool pool)
     {
@@ -128,23 +125,10 @@ public sealed class Table<TRow> : Table
         return rows;
     }
 
-    private int OrdinalOf(string property)
-    {
-        for (int i = 0; i < Columns.Count; i++)
-        {
-            if (Columns[i].Property == property)
-                return i;
-        }
-
-        throw new ArgumentException($"{property} is no column of {Name}.", nameof(property));
-    }
+    private int OrdinalOf(string property) => Array.FindIndex(Columns, c => c.Property == property);
 
     private static IEnumerable<(PropertyInfo Property, T Attribute)> Declared<T>()
-        where T : Attribute => typeof(TRow).GetProperties()
-            .Select(p => (p, p.GetCustomAttribute<T>())).Where(d => d.Item2 is not null).Select(d => (d.p, d.Item2!));
-
-    // 0 for the row's own properties, 1 for those of its base class
-    private static int DepthOf(PropertyInfo property) => property.DeclaringType == typeof(TRow) ? 0 : 1;
+        where T : Attribute => typeof(TRow).GetProperties().Where(p => p.IsDefined(typeof(T))).Select(p => (p, p.GetCustomAttribute<T>()!));
 
     /// <summary>One hive partition key; a missing value goes to the folder that readers of hive layouts take as missing.</summary>
     /// <param name="Set">Sets the value from the path of a file; missing where it is worked out from a column.</param>
@@ -171,7 +155,6 @@ public sealed class Table<TRow> : Table
 /// </summary>
 public static class Shelf
 {
-    /// <summary>The folder name of a partition whose value is missing.</summary>
     public const string MissingValue = "__HIVE_DEFAULT_PARTITION__";
 
     /// <summary>The first hexadecimal digit of the SHA-256 of the contributor id: stable, and even over any set of ids.</summary>

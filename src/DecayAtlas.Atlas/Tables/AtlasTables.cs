@@ -47,7 +47,6 @@ public static class AtlasTables
         Decisions, Samples, Variance, Comparisons, Agreement,
     ];
 
-    /// <summary>The table that a file of a release belongs to.</summary>
     public static Table OfFile(string file)
     {
         string table = file[..file.IndexOf('/', StringComparison.Ordinal)];

@@ -1,8 +1,5 @@
-using System.Globalization;
-
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released bag.</summary>
 [Table("bags", "One row a litter bag: what was sent, the remaining fraction it gives, and its use.")]
 public sealed record ReleasedBag
 {
@@ -36,10 +33,10 @@ public sealed record ReleasedBag
     [Column("treatment", "Treatment of the plot, for example warmed.")]
     public string? Treatment { get; init; }
 
-    [Column("mass_initial_g", "Dry mass before burial, as sent.", Unit = "g")]
+    [Column("mass_initial_g", "Dry mass before burial, as sent.", "g")]
     public double? MassInitialGrams { get; init; }
 
-    [Column("mass_final_g", "Dry mass after retrieval, as sent.", Unit = "g")]
+    [Column("mass_final_g", "Dry mass after retrieval, as sent.", "g")]
     public double? MassFinalGrams { get; init; }
 
     [Column("mass_basis", "gross (bag, string and label included) or litter.")]
@@ -48,10 +45,10 @@ public sealed record ReleasedBag
     [Column("drying", "oven, air, freeze or none.")]
     public string? Drying { get; init; }
 
-    [Column("drying_temperature_c", "Drying temperature.", Unit = "degC")]
+    [Column("drying_temperature_c", "Drying temperature.", "degC")]
     public double? DryingTemperatureCelsius { get; init; }
 
-    [Column("ash_fraction", "Ash share of the retrieved dry litter.", Unit = "1")]
+    [Column("ash_fraction", "Ash share of the retrieved dry litter.", "1")]
     public double? AshFraction { get; init; }
 
     [Column("buried_on", "Burial date.")]
@@ -60,7 +57,7 @@ public sealed record ReleasedBag
     [Column("retrieved_on", "Retrieval date.")]
     public DateOnly? RetrievedOn { get; init; }
 
-    [Column("depth_cm", "Burial depth.", Unit = "cm")]
+    [Column("depth_cm", "Burial depth.", "cm")]
     public double? DepthCentimetres { get; init; }
 
     [Column("condition", "intact, torn, roots or lost.")]
@@ -69,13 +66,13 @@ public sealed record ReleasedBag
     [Column("unused_material", "Whether the litter was unused when buried; used litter is another substrate.")]
     public bool? UnusedMaterial { get; init; }
 
-    [Column("balance_resolution_g", "Resolution of the balance.", Unit = "g")]
+    [Column("balance_resolution_g", "Resolution of the balance.", "g")]
     public double? BalanceResolutionGrams { get; init; }
 
-    [Column("remaining_fraction", "Remaining over initial litter mass, w; tare removed, ash-free where measured.", Unit = "1")]
+    [Column("remaining_fraction", "Remaining over initial litter mass, w; tare removed, ash-free where measured.", "1")]
     public double? RemainingFraction { get; init; }
 
-    [Column("remaining_fraction_u", "Standard uncertainty of w from this bag alone.", Unit = "1")]
+    [Column("remaining_fraction_u", "Standard uncertainty of w from this bag alone.", "1")]
     public double? RemainingFractionUncertainty { get; init; }
 
     [Column("remaining_is_ash_free", "Whether w is on an ash-free basis.")]
@@ -91,7 +88,7 @@ public sealed record ReleasedBag
     public string? UseBecause { get; init; }
 
     [Partition("retrieved_year")]
-    public string? RetrievedYear => RetrievedOn?.Year.ToString(CultureInfo.InvariantCulture);
+    public string? RetrievedYear => RetrievedOn?.Year.ToString(InvariantCulture);
 
     [Partition("block")]
     public string? Block { get; init; }

@@ -1,10 +1,6 @@
-using System.Globalization;
-
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released burial.</summary>
-[Table(
-    "burials",
+[Table("burials",
     "One row a burial: stabilisation factor S and decay rate k with first-order standard uncertainty, split into what belongs "
     + "to the burial and what it shares with its lots.")]
 public sealed record ReleasedBurial
@@ -39,49 +35,49 @@ public sealed record ReleasedBurial
     [Column("retrieved_on", "Retrieval date.")]
     public DateOnly? RetrievedOn { get; init; }
 
-    [Column("exposure_days", "Days from burial to retrieval.", Unit = "d")]
+    [Column("exposure_days", "Days from burial to retrieval.", "d")]
     public int? ExposureDays { get; init; }
 
-    [Column("depth_cm", "Burial depth.", Unit = "cm")]
+    [Column("depth_cm", "Burial depth.", "cm")]
     public double? DepthCentimetres { get; init; }
 
-    [Column("fast_remaining_fraction", "Remaining fraction of the fast litter.", Unit = "1")]
+    [Column("fast_remaining_fraction", "Remaining fraction of the fast litter.", "1")]
     public double? FastRemainingFraction { get; init; }
 
-    [Column("slow_remaining_fraction", "Remaining fraction of the slow litter.", Unit = "1")]
+    [Column("slow_remaining_fraction", "Remaining fraction of the slow litter.", "1")]
     public double? SlowRemainingFraction { get; init; }
 
-    [Column("s", "Stabilisation factor S.", Unit = "1")]
+    [Column("s", "Stabilisation factor S.", "1")]
     public double? Stabilisation { get; init; }
 
-    [Column("s_u", "Combined standard uncertainty of S.", Unit = "1")]
+    [Column("s_u", "Combined standard uncertainty of S.", "1")]
     public double? StabilisationUncertainty { get; init; }
 
-    [Column("s_u_bag", "Part of it that belongs to this burial.", Unit = "1")]
+    [Column("s_u_bag", "Part of it that belongs to this burial.", "1")]
     public double? StabilisationUncertaintyBag { get; init; }
 
-    [Column("s_u_lot", "Part of it that all bags of the lots share.", Unit = "1")]
+    [Column("s_u_lot", "Part of it that all bags of the lots share.", "1")]
     public double? StabilisationUncertaintyLot { get; init; }
 
     [Column("s_missing_because", "Why S is missing.")]
     public string? StabilisationMissingBecause { get; init; }
 
-    [Column("k_per_day", "Decay rate k.", Unit = "d-1")]
+    [Column("k_per_day", "Decay rate k.", "d-1")]
     public double? RatePerDay { get; init; }
 
-    [Column("k_u_per_day", "Combined standard uncertainty of k.", Unit = "d-1")]
+    [Column("k_u_per_day", "Combined standard uncertainty of k.", "d-1")]
     public double? RateUncertaintyPerDay { get; init; }
 
-    [Column("k_u_bag_per_day", "Part of it that belongs to this burial.", Unit = "d-1")]
+    [Column("k_u_bag_per_day", "Part of it that belongs to this burial.", "d-1")]
     public double? RateUncertaintyBagPerDay { get; init; }
 
-    [Column("k_u_lot_per_day", "Part of it that all bags of the lots share.", Unit = "d-1")]
+    [Column("k_u_lot_per_day", "Part of it that all bags of the lots share.", "d-1")]
     public double? RateUncertaintyLotPerDay { get; init; }
 
-    [Column("k_s_cov_bag_per_day", "Covariance of the errors of k and S from this burial's weighings, which both use.", Unit = "d-1")]
+    [Column("k_s_cov_bag_per_day", "Covariance of the errors of k and S from this burial's weighings, which both use.", "d-1")]
     public double? RateStabilisationCovarianceBagPerDay { get; init; }
 
-    [Column("k_s_cov_lot_per_day", "Covariance of the errors of k and S from the lots' chemistry.", Unit = "d-1")]
+    [Column("k_s_cov_lot_per_day", "Covariance of the errors of k and S from the lots' chemistry.", "d-1")]
     public double? RateStabilisationCovarianceLotPerDay { get; init; }
 
     [Column("k_missing_because", "Why k is missing.")]
@@ -94,7 +90,7 @@ public sealed record ReleasedBurial
     public string? UseBecause { get; init; }
 
     [Partition("retrieved_year")]
-    public string? RetrievedYear => RetrievedOn?.Year.ToString(CultureInfo.InvariantCulture);
+    public string? RetrievedYear => RetrievedOn?.Year.ToString(InvariantCulture);
 
     [Partition("block")]
     public string? Block { get; init; }

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released contribution.</summary>
 [Table("contributions", "One row a contribution in this release, in its highest accepted revision.")]
 public sealed record ReleasedContribution
 {

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released decision.</summary>
 [Table("decisions", "One row a decision: a contribution withdrawn, or a suspect flag overruled, with who, when and why.")]
 public sealed record ReleasedDecision
 {

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released flag.</summary>
 [Table("flags", "One row a flag: a finding about one record, with the numbers that raised it. The codes are explained in the flag pages.")]
 public sealed record ReleasedFlag
 {
@@ -19,10 +18,10 @@ public sealed record ReleasedFlag
     [Column("severity", "note, suspect or reject.")]
     public required string Severity { get; init; }
 
-    [Column("measured", "The number that raised the flag.", Unit = "see unit")]
+    [Column("measured", "The number that raised the flag.", "see unit")]
     public double? Measured { get; init; }
 
-    [Column("limit", "The limit it passed.", Unit = "see unit")]
+    [Column("limit", "The limit it passed.", "see unit")]
     public double? Limit { get; init; }
 
     [Column("unit", "Unit of measured and limit.")]

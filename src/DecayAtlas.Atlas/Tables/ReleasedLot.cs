@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released lot, as one contribution states it.</summary>
 [Table("lots", "One row a lot and contribution: the chemistry and tare that the contribution states and that its bags were computed with.")]
 public sealed record ReleasedLot
 {
@@ -13,31 +12,31 @@ public sealed record ReleasedLot
     [Column("role", "fast or slow.")]
     public required string Role { get; init; }
 
-    [Column("hydrolysable_fraction", "Hydrolysable share of the litter, H.", Unit = "1")]
+    [Column("hydrolysable_fraction", "Hydrolysable share of the litter, H.", "1")]
     public double? HydrolysableFraction { get; init; }
 
-    [Column("hydrolysable_fraction_sd", "Standard uncertainty of H.", Unit = "1")]
+    [Column("hydrolysable_fraction_sd", "Standard uncertainty of H.", "1")]
     public double? HydrolysableFractionSd { get; init; }
 
-    [Column("ash_fraction", "Ash share of the litter as supplied.", Unit = "1")]
+    [Column("ash_fraction", "Ash share of the litter as supplied.", "1")]
     public double? AshFraction { get; init; }
 
-    [Column("ash_fraction_sd", "Standard uncertainty of the ash share.", Unit = "1")]
+    [Column("ash_fraction_sd", "Standard uncertainty of the ash share.", "1")]
     public double? AshFractionSd { get; init; }
 
-    [Column("litter_mass_nominal_g", "Litter mass a bag is made with.", Unit = "g")]
+    [Column("litter_mass_nominal_g", "Litter mass a bag is made with.", "g")]
     public double? LitterMassNominalGrams { get; init; }
 
-    [Column("litter_mass_tolerance_g", "How far a bag may be off that mass.", Unit = "g")]
+    [Column("litter_mass_tolerance_g", "How far a bag may be off that mass.", "g")]
     public double? LitterMassToleranceGrams { get; init; }
 
-    [Column("tare_g", "Mass of bag, string and label.", Unit = "g")]
+    [Column("tare_g", "Mass of bag, string and label.", "g")]
     public double? TareGrams { get; init; }
 
-    [Column("tare_sd_g", "Standard deviation of the tare from bag to bag.", Unit = "g")]
+    [Column("tare_sd_g", "Standard deviation of the tare from bag to bag.", "g")]
     public double? TareSdGrams { get; init; }
 
-    [Column("mesh_mm", "Mesh width of the bag.", Unit = "mm")]
+    [Column("mesh_mm", "Mesh width of the bag.", "mm")]
     public double? MeshMillimetres { get; init; }
 
     [Column("chemistry_source", "Where the chemistry comes from.")]

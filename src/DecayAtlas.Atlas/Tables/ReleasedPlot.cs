@@ -1,8 +1,6 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released plot in one campaign: what comparisons and variance shares take of it, and all that they take.</summary>
-[Table(
-    "plots",
+[Table("plots",
     "One row a site, campaign, treatment and plot: ln k of its accepted burials with k above 0, summed up. Variance shares and "
     + "comparisons are made from this table.")]
 public sealed record ReleasedPlot
@@ -22,10 +20,10 @@ public sealed record ReleasedPlot
     [Column("ln_k_burials", "Accepted burials with k above 0.")]
     public required int LnRateBurials { get; init; }
 
-    [Column("ln_k_mean", "Mean of ln k.", Unit = "ln(d-1)")]
+    [Column("ln_k_mean", "Mean of ln k.", "ln(d-1)")]
     public required double LnRateMean { get; init; }
 
-    [Column("ln_k_sd", "Standard deviation of ln k between burials; missing for a single one.", Unit = "ln(d-1)")]
+    [Column("ln_k_sd", "Standard deviation of ln k between burials; missing for a single one.", "ln(d-1)")]
     public double? LnRateSd { get; init; }
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
@@ -33,14 +31,14 @@ public sealed record ReleasedPlot
     /// <summary>Sum of squares of ln k about its mean.</summary>
     public double LnRateSumOfSquares => LnRateSd is { } sd ? sd * sd * (LnRateBurials - 1) : 0;
 
-    public static ReleasedPlot Of(PlotRates plot) => new()
+    public static ReleasedPlot Of(string siteKey, string campaign, string? treatment, string? plot, SampleSummary lnRate) => new()
     {
-        SiteKey = plot.SiteKey,
-        Campaign = plot.Campaign,
-        Treatment = plot.Treatment,
-        Plot = plot.Plot,
-        LnRateBurials = plot.LnRate.Count,
-        LnRateMean = plot.LnRate.Mean,
-        LnRateSd = plot.LnRate.Sd,
+        SiteKey = siteKey,
+        Campaign = campaign,
+        Treatment = treatment,
+        Plot = plot,
+        LnRateBurials = lnRate.Count,
+        LnRateMean = lnRate.Mean,
+        LnRateSd = lnRate.Sd,
     };
 }

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>A released sequence sample.</summary>
 [Table("samples", "One row a sequence sample taken from a bag.")]
 public sealed record ReleasedSample
 {

@@ -17,17 +17,13 @@ public sealed record ReleasedSite
     [Column("contribution_id", "Newest contribution that describes it.")]
     public required string ContributionId { get; init; }
 
-    [Column(
-        "decimal_latitude",
-        "Published latitude (Darwin Core decimalLatitude); missing where impossible.", Unit = "degrees north, WGS 84")]
+    [Column("decimal_latitude", "Published latitude (Darwin Core decimalLatitude); missing where impossible.", "degrees north, WGS 84")]
     public double? LatitudeDegrees { get; init; }
 
-    [Column(
-        "decimal_longitude",
-        "Published longitude (Darwin Core decimalLongitude); missing where impossible.", Unit = "degrees east, WGS 84")]
+    [Column("decimal_longitude", "Published longitude (Darwin Core decimalLongitude); missing where impossible.", "degrees east, WGS 84")]
     public double? LongitudeDegrees { get; init; }
 
-    [Column("coordinate_uncertainty_m", "Radius that holds the true place (Darwin Core coordinateUncertaintyInMeters).", Unit = "m")]
+    [Column("coordinate_uncertainty_m", "Radius that holds the true place (Darwin Core coordinateUncertaintyInMeters).", "m")]
     public double? CoordinateUncertaintyMetres { get; init; }
 
     [Column("coordinates_generalised", "Whether the published point is the centre of a 0.1 degree cell that hides a sensitive site.")]
@@ -48,7 +44,7 @@ public sealed record ReleasedSite
     [Column("management_note", "Management in the contributor's words; not published for a site marked sensitive.")]
     public string? ManagementNote { get; init; }
 
-    [Column("elevation_m", "Elevation as stated; not published for a site marked sensitive.", Unit = "m")]
+    [Column("elevation_m", "Elevation as stated; not published for a site marked sensitive.", "m")]
     public double? ElevationMetres { get; init; }
 
     [Column("use", "accepted, suspect or rejected.")]

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>What the accepted burials of a site say in one campaign under one treatment.</summary>
 [Table("site_campaigns", "One row a site, campaign and treatment: mean, scatter and 95 % t interval over the accepted burials.")]
 public sealed record ReleasedSiteCampaign
 {
@@ -25,58 +24,55 @@ public sealed record ReleasedSiteCampaign
     [Column("k_burials", "Accepted burials that have a k.")]
     public required int RateBurials { get; init; }
 
-    [Column("k_mean_per_day", "Mean k.", Unit = "d-1")]
+    [Column("k_mean_per_day", "Mean k.", "d-1")]
     public double? RateMeanPerDay { get; init; }
 
-    [Column("k_sd_per_day", "Standard deviation of k between burials.", Unit = "d-1")]
+    [Column("k_sd_per_day", "Standard deviation of k between burials.", "d-1")]
     public double? RateSdPerDay { get; init; }
 
-    [Column("k_lower95_per_day", "Lower end of the 95 % t interval of the mean k; replicate scatter only.", Unit = "d-1")]
+    [Column("k_lower95_per_day", "Lower end of the 95 % t interval of the mean k; replicate scatter only.", "d-1")]
     public double? RateLower95PerDay { get; init; }
 
-    [Column("k_upper95_per_day", "Upper end of that interval.", Unit = "d-1")]
+    [Column("k_upper95_per_day", "Upper end of that interval.", "d-1")]
     public double? RateUpper95PerDay { get; init; }
 
-    [Column(
-        "k_mean_u_lot_per_day",
-        "Standard uncertainty of the mean k from lot chemistry, which averaging does not shrink.", Unit = "d-1")]
+    [Column("k_mean_u_lot_per_day", "Standard uncertainty of the mean k from lot chemistry, which averaging does not shrink.", "d-1")]
     public double? RateMeanLotUncertaintyPerDay { get; init; }
 
-    [Column(
-        "k_combined_lower95_per_day",
+    [Column("k_combined_lower95_per_day",
         "Lower end of the 95 % interval of the mean k that holds replicate scatter and lot chemistry; missing with fewer than two "
         + "burials, or where all agree. Where plots hold several burials, plots are the replicates and the middle of the interval is "
-        + "the mean of the plots.", Unit = "d-1")]
+        + "the mean of the plots.", "d-1")]
     public double? RateCombinedLower95PerDay { get; init; }
 
-    [Column("k_combined_upper95_per_day", "Upper end of that interval.", Unit = "d-1")]
+    [Column("k_combined_upper95_per_day", "Upper end of that interval.", "d-1")]
     public double? RateCombinedUpper95PerDay { get; init; }
 
     [Column("ln_k_burials", "Accepted burials with k above 0.")]
     public required int LnRateBurials { get; init; }
 
-    [Column("ln_k_mean", "Mean of ln k.", Unit = "ln(d-1)")]
+    [Column("ln_k_mean", "Mean of ln k.", "ln(d-1)")]
     public double? LnRateMean { get; init; }
 
-    [Column("ln_k_sd", "Standard deviation of ln k between burials.", Unit = "ln(d-1)")]
+    [Column("ln_k_sd", "Standard deviation of ln k between burials.", "ln(d-1)")]
     public double? LnRateSd { get; init; }
 
     [Column("s_burials", "Accepted burials that have an S.")]
     public required int StabilisationBurials { get; init; }
 
-    [Column("s_mean", "Mean S.", Unit = "1")]
+    [Column("s_mean", "Mean S.", "1")]
     public double? StabilisationMean { get; init; }
 
-    [Column("s_sd", "Standard deviation of S between burials.", Unit = "1")]
+    [Column("s_sd", "Standard deviation of S between burials.", "1")]
     public double? StabilisationSd { get; init; }
 
-    [Column("s_lower95", "Lower end of the 95 % t interval of the mean S.", Unit = "1")]
+    [Column("s_lower95", "Lower end of the 95 % t interval of the mean S.", "1")]
     public double? StabilisationLower95 { get; init; }
 
-    [Column("s_upper95", "Upper end of that interval.", Unit = "1")]
+    [Column("s_upper95", "Upper end of that interval.", "1")]
     public double? StabilisationUpper95 { get; init; }
 
-    [Column("s_mean_u_lot", "Standard uncertainty of the mean S from lot chemistry.", Unit = "1")]
+    [Column("s_mean_u_lot", "Standard uncertainty of the mean S from lot chemistry.", "1")]
     public double? StabilisationMeanLotUncertainty { get; init; }
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);

@@ -1,18 +1,18 @@
 namespace DecayAtlas.Atlas.Tables;
 
-/// <summary>One level of a variance split over all untreated plots, or the statement why there is none.</summary>
-[Table(
-    "variance",
+[Table("variance",
     "Where the variance of ln k lies, over the accepted burials of untreated plots with k above 0: one row a level, by "
     + "restricted maximum likelihood. Model site-alone has sites and burials only; there the share of the site is the intraclass "
     + "correlation.")]
 public sealed record ReleasedVariance
 {
+    private const string OwnShare = "Share of the variance of a site's mean that is the site's own, with ",
+        OfBurials = " burials a site; in the row of the site of site-alone.";
+
     [Column("model", "nested or site-alone.", IsKey = true)]
     public required string Model { get; init; }
 
-    [Column(
-        "level",
+    [Column("level",
         "ecosystem, site, campaign, plot or burial, each within the one above; a level that never splits the one above is left out.",
         IsKey = true)]
     public required string Level { get; init; }
@@ -26,48 +26,32 @@ public sealed record ReleasedVariance
     [Column("burials", "Burials that took part.")]
     public required int Burials { get; init; }
 
-    [Column("variance", "Variance of ln k between units of the level.", Unit = "1")]
+    [Column("variance", "Variance of ln k between units of the level.", "1")]
     public double? Variance { get; init; }
 
-    [Column("share", "That variance over the sum of all levels.", Unit = "1")]
+    [Column("share", "That variance over the sum of all levels.", "1")]
     public double? Share { get; init; }
 
-    [Column(
-        "share_lower95",
-        "Lower end of the 95 % profile-likelihood interval of the share; missing for burials, and rough with few units.", Unit = "1")]
+    [Column("share_lower95",
+        "Lower end of the 95 % profile-likelihood interval of the share; missing for burials, and rough with few units.", "1")]
     public double? ShareLower95 { get; init; }
 
-    [Column("share_upper95", "Upper end of that interval.", Unit = "1")]
+    [Column("share_upper95", "Upper end of that interval.", "1")]
     public double? ShareUpper95 { get; init; }
 
-    [Column(
-        "repeatability_2",
-        "Share of the variance of a site's mean that is the site's own, with 2 burials a site; in the row of the site of "
-        + "site-alone.", Unit = "1")]
+    [Column("repeatability_2", OwnShare + "2" + OfBurials, "1")]
     public double? Repeatability2 { get; init; }
 
-    [Column(
-        "repeatability_3",
-        "Share of the variance of a site's mean that is the site's own, with 3 burials a site; in the row of the site of "
-        + "site-alone.", Unit = "1")]
+    [Column("repeatability_3", OwnShare + "3" + OfBurials, "1")]
     public double? Repeatability3 { get; init; }
 
-    [Column(
-        "repeatability_5",
-        "Share of the variance of a site's mean that is the site's own, with 5 burials a site; in the row of the site of "
-        + "site-alone.", Unit = "1")]
+    [Column("repeatability_5", OwnShare + "5" + OfBurials, "1")]
     public double? Repeatability5 { get; init; }
 
-    [Column(
-        "repeatability_10",
-        "Share of the variance of a site's mean that is the site's own, with 10 burials a site; in the row of the site of "
-        + "site-alone.", Unit = "1")]
+    [Column("repeatability_10", OwnShare + "10" + OfBurials, "1")]
     public double? Repeatability10 { get; init; }
 
-    [Column(
-        "repeatability_20",
-        "Share of the variance of a site's mean that is the site's own, with 20 burials a site; in the row of the site of "
-        + "site-alone.", Unit = "1")]
+    [Column("repeatability_20", OwnShare + "20" + OfBurials, "1")]
     public double? Repeatability20 { get; init; }
 
     [Column("statement", "Why there are no numbers.")]

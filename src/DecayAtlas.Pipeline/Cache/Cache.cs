@@ -8,7 +8,6 @@ namespace DecayAtlas.Pipeline.Cache;
 /// at any time. A file holds named values behind an index, each with its own SHA-256, so that one is read without the others. What is
 /// not whole, or of another format, counts as not there and is made again.
 /// </summary>
-/// <param name="kind">Name of the folder.</param>
 /// <param name="format">How values become bytes; JSON unless stated.</param>
 /// <param name="keptBytes">About so many bytes of what this run saves stay in memory too, each value until it is loaded once.</param>
 internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? format = null, long keptBytes = 0)
@@ -89,7 +88,6 @@ internal sealed class Cache<T>(AtlasFolder atlas, string kind, CacheFormat<T>? f
         });
     }
 
-    /// <summary>Deletes what stands under any other key.</summary>
     public void KeepOnly(IEnumerable<string> keys)
     {
         HashSet<string> kept = [.. keys];

@@ -10,7 +10,7 @@ internal sealed record CacheFormat<T>(string Version, Action<Stream, T> Write, F
     where T : class
 {
     /// <summary>Raised when what is kept as JSON changes its shape.</summary>
-    private const string JsonVersion = "1";
+    private const string JsonVersion = "2";
 
     private static readonly JsonSerializerOptions Options = new(JsonText.Options)
     {

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Runtime.InteropServices;
 
 namespace DecayAtlas.Pipeline.Cache;
@@ -25,7 +24,7 @@ internal static class FileState
             byte[] answer = new byte[AnswerBytes];
             if (StatX(FromWorkingFolder, path, 0, Changed | Inode, answer) != 0)
                 return "";
-            return string.Create(CultureInfo.InvariantCulture,
+            return string.Create(InvariantCulture,
                 $"{BitConverter.ToUInt32(answer, DeviceMajorAt)}:{BitConverter.ToUInt32(answer, DeviceMinorAt)} "
                 + $"{BitConverter.ToUInt64(answer, InodeAt)} {BitConverter.ToInt64(answer, ChangedSecondsAt)}."
                 + $"{BitConverter.ToUInt32(answer, ChangedNanosecondsAt):000000000}");

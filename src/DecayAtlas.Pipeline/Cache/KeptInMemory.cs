@@ -6,14 +6,12 @@ namespace DecayAtlas.Pipeline.Cache;
 /// Values on their way to be used once more in the same run, so that they need not be read again. Bounded: what finds no room is read.
 /// Safe on several threads.
 /// </summary>
-/// <param name="mostBytes">Most memory that may wait here.</param>
 internal sealed class KeptInMemory<T>(long mostBytes)
     where T : class
 {
     private readonly ConcurrentDictionary<string, (T Value, long Bytes)> _waiting = new(StringComparer.Ordinal);
     private long _bytes;
 
-    /// <summary>Keeps a value if there is room for it.</summary>
     /// <param name="bytes">About how much memory it takes.</param>
     public void Offer(string key, T value, long bytes)
     {

@@ -1,7 +1,4 @@
-using System.Globalization;
 using System.Text;
-using System.Text.Encodings.Web;
-using System.Text.Json;
 using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Pipeline.Configuration;
@@ -12,13 +9,6 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// </summary>
 public static class ConfigurationSettings
 {
-    private static readonly JsonSerializerOptions Indented = new()
-    {
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>What each mapping is for; the first stands for the file itself.</summary>
     private static readonly (string Path, string Description)[] Sections =
     [
@@ -46,7 +36,6 @@ public static class ConfigurationSettings
         }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),
     ];
 
-    /// <summary>The JSON Schema of the configuration.</summary>
     public static string ToSchema()
     {
         JsonObject root = Mapping(Sections[0].Description);
@@ -72,7 +61,7 @@ public static class ConfigurationSettings
             Add(at, path.Split('/')[^1], setting.ToSchema(), setting.IsRequired);
         }
 
-        return root.ToJsonString(Indented) + "\n";
+        return root.ToJsonString(JsonText.Options) + "\n";
     }
 
     /// <summary>Every setting with what may be written and its default, as one Markdown page.</summary>
@@ -89,8 +78,7 @@ public static class ConfigurationSettings
             """.ReplaceLineEndings("\n"));
         foreach ((string section, string description) in Sections.Where(s => !s.Path.Contains('/', StringComparison.Ordinal)))
         {
-            text.Append(
-                CultureInfo.InvariantCulture, $"\n## {(section == "" ? "the file itself" : section)}\n\n{description}\n\n| setting | "
+            text.Append(InvariantCulture, $"\n## {(section == "" ? "the file itself" : section)}\n\n{description}\n\n| setting | "
                 + $"meaning | expected | default |\n| --- | --- | --- | --- |\n");
             if (section == "")
                 text.Append("| `version` | Version of this format. | 1 | required |\n");
@@ -100,7 +88,7 @@ public static class ConfigurationSettings
                 string name = path[(section == "" ? 0 : section.Length + 1)..].Replace('/', '.');
                 string said = setting.Meaning == "" ? $"{setting.Expected} | " : $"{setting.Meaning}. | {setting.Expected}";
                 object? standard = setting.Default is true ? "true" : setting.Default;
-                text.Append(CultureInfo.InvariantCulture,
+                text.Append(InvariantCulture,
                     $"| `{name}` | {said} | {standard ?? (setting.IsRequired ? "required" : "")} |\n");
             }
         }

@@ -1,14 +1,11 @@
-using System.Text.Json;
-
 namespace DecayAtlas.Pipeline.Configuration;
 
 /// <summary>The decisions file (YAML, schemas/decisions-v1.schema.json).</summary>
 public static class DecisionsFile
 {
-    /// <summary>The decisions that a configuration names; none where it names no file.</summary>
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
-    public static DecisionList Of(PipelineConfiguration configuration) => configuration.Decisions is { } file ? Read(file)
-        : DecisionList.None;
+    public static DecisionList Of(PipelineConfiguration configuration) =>
+        configuration.Decisions is { } file ? Read(file) : DecisionList.None;
 
     /// <exception cref="ConfigurationException">The file is not usable; the message names file and line.</exception>
     public static DecisionList Read(string path) => new([.. Section.Open(path, "decisions-v1.schema.json").Items("decisions").Select(Of)]);
@@ -27,16 +24,10 @@ public static class DecisionsFile
             throw item.Wrong("overrule", code, "the code of a suspect flag; a reject stands until the contribution is corrected");
         if (!item.Has("contribution") || !item.Has("record") || !item.Has("id"))
             throw item.Wrong("overrule", "no contribution, record or id", "all three, to name the record");
-        RecordKind kind = Enum.Parse<RecordKind>(item.Text("record")!, ignoreCase: true);
-        if (kind != definition.On)
-        {
-            throw item.Wrong("record",
-                item.Text(
-                    "record")!, $"{JsonNamingPolicy.KebabCaseLower.ConvertName(definition.On.ToString())}, since {code} stands on that");
-        }
-
-        return new Decision(item.Text("contribution")!, new RecordKey(item.Text("contribution")!, kind, item.Text("id")!), code, by, on,
-            because)
+        (string contribution, string record, string id) = (item.Text("contribution")!, item.Text("record")!, item.Text("id")!);
+        if (Enum.Parse<RecordKind>(record, ignoreCase: true) != definition.On)
+            throw item.Wrong("record", record, $"{AtlasCode.Of(definition.On)}, since {code} stands on that");
+        return new Decision(contribution, new RecordKey(contribution, definition.On, id), code, by, on, because)
         {
             Revision = item.WholeNumber("revision") ?? 1,
         };

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace DecayAtlas.Pipeline.Configuration;
@@ -26,26 +25,29 @@ public static class FlagPages
         FlagDefinition[] flags = [.. FlagCatalogue.All.OrderBy(f => f.Family)];
         foreach (FlagDefinition flag in flags)
         {
-            text.Append(CultureInfo.InvariantCulture,
-                $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} | {AtlasCode.Of(
-                    flag.On)} |\n");
+            text.Append(InvariantCulture, $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} ")
+                .Append(InvariantCulture, $"| {AtlasCode.Of(flag.On)} |\n");
         }
 
         foreach (FlagDefinition flag in flags)
         {
-            text.Append(CultureInfo.InvariantCulture, $"\n## {flag.Code}\n\n{flag.Meaning}\n\n");
-            text.Append(
-                CultureInfo.InvariantCulture, $"- Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands "
-                + $"on: {AtlasCode.Of(flag.On)}.\n");
-            text.Append(CultureInfo.InvariantCulture, $"- Rule: {flag.Rule}\n");
+            text.Append(InvariantCulture, $"""
+
+                ## {flag.Code}
+
+                {flag.Meaning}
+
+                - Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.
+                - Rule: {flag.Rule}
+
+                """);
             foreach (DeclaredSetting limit in DeclaredSetting.Of(flag))
             {
-                text.Append(
-                    CultureInfo.InvariantCulture, $"- Limit: `{limit.Name.Replace('/', '.')}`, {limit.Default ?? "none"} by default. "
-                    + $"{limit.Meaning}.\n");
+                text.Append(InvariantCulture,
+                    $"- Limit: `{limit.Name.Replace('/', '.')}`, {limit.Default ?? "none"} by default. {limit.Meaning}.\n");
             }
 
-            text.Append(CultureInfo.InvariantCulture, $"- What to do: {flag.Mend}\n");
+            text.Append(InvariantCulture, $"- What to do: {flag.Mend}\n");
         }
 
         return text.ToString().ReplaceLineEndings("\n");

@@ -3,7 +3,6 @@ namespace DecayAtlas.Pipeline.Configuration;
 /// <summary>Everything a run is told, with absolute paths.</summary>
 public sealed record PipelineConfiguration
 {
-    /// <summary>The configuration file.</summary>
     public required string Path { get; init; }
 
     [Setting("atlas", "the folder of the atlas; made when it is not there", IsPath = true, IsRequired = true)]
@@ -32,25 +31,18 @@ public sealed record PipelineConfiguration
         "how much of the soil a bag fills from top to bottom, its middle at the stated depth: cm, 0 to 100", Least = 0, Most = 100)]
     public double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
 
-    /// <summary>The invented scenario, where one is made.</summary>
     public DemoSection? Demo { get; init; }
 
-    /// <summary>What one contribution may cost.</summary>
     public IntakeLimits Limits { get; init; } = IntakeLimits.Default;
 
-    /// <summary>What is assumed when a contribution does not say.</summary>
     public MeasurementAssumptions Assumptions { get; init; } = MeasurementAssumptions.Default;
 
-    /// <summary>The flags with their limits.</summary>
     public IReadOnlyList<FlagDefinition> Flags { get; init; } = FlagCatalogue.All;
 
-    /// <summary>The model, where one is trained.</summary>
     public TrainSection? Train { get; init; }
 
-    /// <summary>The map, where one is drawn.</summary>
     public MapSection? Map { get; init; }
 
-    /// <summary>The pages, where they are made.</summary>
     public PagesSection? Pages { get; init; }
 
     /// <summary>Season and depth that predictions are for where who asks names none: those of the map.</summary>
@@ -62,7 +54,6 @@ public sealed record PipelineConfiguration
         ?? throw new ConfigurationException($"{Path} names no grid catalogue, which a prediction needs; add grids.");
 }
 
-/// <summary>The invented scenario.</summary>
 public sealed record DemoSection
 {
     [Setting("folder", "the folder that the invented files are written to", IsPath = true, IsRequired = true)]
@@ -129,7 +120,6 @@ public sealed record MapSection
 
     internal double BagHeightCentimetres { get; init; } = BurialConditions.UsualBagHeightCentimetres;
 
-    /// <summary>Season and depth that the map is for.</summary>
     public BurialConditions Conditions => new(
         BuriedOn is { } from && RetrievedOn is { } to ? new ExposureDays(from, to) : null, DepthCentimetres, BagHeightCentimetres);
 

@@ -14,7 +14,7 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
 
     public IEnumerable<Section> Items(string name) =>
         (At(name) as JsonArray
-            ?? []).Select((item, i) => new Section(item, string.Create(CultureInfo.InvariantCulture, $"{place}/{name}/{i}"), document));
+            ?? []).Select((item, i) => new Section(item, Invariant($"{place}/{name}/{i}"), document));
 
     private Section Range(string name)
     {
@@ -30,24 +30,24 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
 
     private bool? YesNo(string name) => At(name)?.GetValue<bool>();
 
-    private double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), CultureInfo.InvariantCulture) : null;
+    private double? Number(string name) => At(name) is { } value ? double.Parse(value.ToJsonString(), InvariantCulture) : null;
 
     public int? WholeNumber(string name) => Long(name) is not { } value ? null
         : value is >= int.MinValue and <= int.MaxValue ? (int)value
-        : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number below 2147483648");
+        : throw Wrong(name, value.ToString(InvariantCulture), "a whole number below 2147483648");
 
     private long? Long(string name) => Number(name) is not { } value ? null
         : value == Math.Floor(value) && Math.Abs(value) < 1e15 ? (long)value
-        : throw Wrong(name, value.ToString(CultureInfo.InvariantCulture), "a whole number");
+        : throw Wrong(name, value.ToString(InvariantCulture), "a whole number");
 
     public DateOnly? Date(string name) => Text(name) is not { } text ? null
-        : DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
+        : DateOnly.TryParseExact(text, "yyyy-MM-dd", InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
         : throw Wrong(name, text, "a day that exists, as 2024-05-20");
 
     private string[] Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
 
     private double[]? Numbers(string name) => At(name)?.AsArray()
-        .Select(x => double.Parse(x!.ToJsonString(), CultureInfo.InvariantCulture)).ToArray();
+        .Select(x => double.Parse(x!.ToJsonString(), InvariantCulture)).ToArray();
 
     /// <summary>Sets what is written here in options that nobody else has seen yet; all else keeps its default.</summary>
     /// <exception cref="ConfigurationException">A number is not whole, a day does not exist, or min is above max.</exception>

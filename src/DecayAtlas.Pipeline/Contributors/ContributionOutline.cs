@@ -1,10 +1,8 @@
 namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>The little of a contribution that others need to know: its lots' chemistry and where its sites lie.</summary>
-/// <param name="Lots">Lot id and hydrolysable fraction.</param>
 /// <param name="Places">Where each site lies, exact: the cache is as private as the intake.</param>
 /// <param name="Exposures">The days that bags lay at each site, each once.</param>
-/// <param name="SensitiveSites">Ids of the sites that it marks sensitive.</param>
 internal sealed record ContributionOutline(
     IReadOnlyList<LotFraction> Lots, IReadOnlyList<SitePlace> Places, IReadOnlyList<SiteExposure> Exposures,
     IReadOnlyList<string> SensitiveSites)

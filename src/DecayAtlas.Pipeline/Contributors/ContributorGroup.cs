@@ -7,7 +7,6 @@ namespace DecayAtlas.Pipeline.Contributors;
 internal sealed record ContributorGroup(
     string ContributorId, IReadOnlyList<ContributionHeader> Headers, IReadOnlyList<string> Withdrawn, IReadOnlyList<string> SensitiveSites)
 {
-    /// <summary>Ids of all its contributions, withdrawn ones too.</summary>
     public IEnumerable<string> ContributionIds => Headers.Select(h => h.ContributionId).Concat(Withdrawn);
 
     public static IReadOnlyList<ContributorGroup> Of(

@@ -1,7 +1,6 @@
 namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>What was computed for one contributor.</summary>
-/// <param name="Evidence">What of it is held against other contributors.</param>
 /// <param name="IdleDecisions">Overrulings that found no flag.</param>
 internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, Evidence Evidence, IReadOnlyList<string> IdleDecisions);
 
@@ -13,7 +12,7 @@ internal sealed class ContributorWork(
     /// <summary>Stands for all that bears on a contributor's rows.</summary>
     public string KeyOf(ContributorGroup group) => InputDigest.Of(
     [
-        shared.Code, shared.Settings, shared.CountriesDigest,
+        SharedInputs.CodeIdentity, shared.Settings, shared.CountriesDigest,
         .. shared.Grids.Select(g => g.Digest),
         "contributions", .. group.Headers.SelectMany(h => new[] { h.ContributionId, h.ContentHash }),
         "lots", .. lots.Described(group.Headers.Select(h => h.ContentHash)),
@@ -30,12 +29,12 @@ internal sealed class ContributorWork(
             new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries,
                 configuration.Flags), decisions.InForce(group.Headers));
         SummariseStep.Output summaries = SummariseStep.Run(index.Burials, flags.Verdicts);
-        IReadOnlyList<SiteCurve> curves = CurveStep.Run(index.Bags, index.Burials, flags.Verdicts);
-        ReleaseTables tables = ReleasedRows.Of(contributions, index, snap, flags, summaries, curves, decisions.For(group.ContributionIds));
-        Decision[] idle = [.. decisions.For(group.ContributionIds).Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d))];
+        IReadOnlyList<ReleasedCurve> curves = CurveStep.Run(index.Bags, index.Burials, flags.Verdicts);
+        IReadOnlyList<Decision> own = decisions.For(group.ContributionIds);
         return new ContributorResult(
-            ContributorRows.Of(group.ContributorId, tables), WorkCounts.Of(index, flags),
-            EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities), [.. idle.Select(Describe)]);
+            ReleasedRows.Of(group.ContributorId, contributions, index, snap, flags, summaries, curves, own), WorkCounts.Of(index, flags),
+            EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities),
+            [.. own.Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d)).Select(Describe)]);
     }
 
     internal static string Describe(Decision decision) =>

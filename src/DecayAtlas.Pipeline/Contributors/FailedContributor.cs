@@ -1,7 +1,6 @@
 namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>A contributor that could not be computed, or not anew.</summary>
-/// <param name="Failure">What happened.</param>
 /// <param name="HasEarlierRows">Whether its rows of an earlier run stand; else it is left out.</param>
 internal sealed record FailedContributor(string ContributorId, WorkFailure Failure, bool HasEarlierRows);
 
@@ -20,7 +19,7 @@ internal sealed class ContributorFailedException(FailedContributor failed) : Exc
 /// <summary>An accepted contribution that can't be read, or no longer passes the checks. Says where it lies, and nothing that stands in
 /// it.</summary>
 internal sealed class NoLongerReadException(ContributionHeader header, Exception inner) : Exception(
-    FormattableString.Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in ")
-    + FormattableString.Invariant($"intake/{header.ContentHash} ")
+    Invariant($"the accepted contribution {header.ContributionId}, revision {header.Revision}, in ")
+    + Invariant($"intake/{header.ContentHash} ")
     + $"can't be read or no longer passes the checks (run decayatlas verify, and restore intake/{header.ContentHash} from a backup; "
     + "or take that folder out of the intake and put the contribution into the inbox again)", inner);

@@ -61,7 +61,6 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
         return sampled;
     }
 
-    /// <summary>Forgets the samples of all other contributors.</summary>
     public void KeepOnly(IEnumerable<string> contributorIds) => _cache.KeepOnly(contributorIds.Select(KeyOf));
 
     private int Sample(LayerSource layer, string digest, SnapPlace[] places)
@@ -84,7 +83,7 @@ internal sealed class GridSamples(AtlasFolder atlas, IReadOnlyList<GridInput> gr
             var made => made.Layers.Select(layer => (layer, (IEnumerable<SnapPlace>)needs.Places)),
         };
 
-    private static string KeyOf(PlannedContributor contributor) => KeyOf(contributor.Group.ContributorId);
+    private static string KeyOf(PlannedContributor contributor) => KeyOf(contributor.ContributorId);
 
     private static string KeyOf(string contributorId) => InputDigest.Of([contributorId]);
 }

@@ -24,22 +24,19 @@ internal sealed class KeptContributors(AtlasFolder atlas, GridSamples samples, C
         ContributorResult? result = WorkFailure.Catch(() => work.Compute(planned.Group), out failure);
         if (result is not null)
         {
-            _rows.Save(planned.Key, result.Rows.Runs);
+            _rows.Save(planned.Key, result.Rows);
             _evidence.Save(planned.Key, result.Evidence);
         }
 
         return result;
     }
 
-    /// <summary>Whether all that was computed of a contributor is still kept.</summary>
     public bool Has(ComputedContributor computed) =>
-        computed.RowsByFile.Keys.All(file => _rows.Load(computed.Key, file) is not null) && _evidence.Load(computed.Key) is not null;
+        computed.Files.All(file => _rows.Load(computed.Key, file) is not null) && _evidence.Load(computed.Key) is not null;
 
-    /// <summary>The rows of a contributor for one file of a release.</summary>
     public RowRun RowsOf(PlannedContributor planned, string file) =>
         KeptOrComputed(planned, () => _rows.Load(planned.Key, file), result => result.Rows.RunOf(file));
 
-    /// <summary>What of a contributor is held against others.</summary>
     public Evidence EvidenceOf(PlannedContributor planned) =>
         KeptOrComputed(planned, () => _evidence.Load(planned.Key), result => result.Evidence);
 
@@ -66,6 +63,6 @@ internal sealed class KeptContributors(AtlasFolder atlas, GridSamples samples, C
             return of(Compute(planned, out WorkFailure? failure) ?? throw Failed(failure!));
         }
 
-        ContributorFailedException Failed(WorkFailure failure) => new(new FailedContributor(planned.Group.ContributorId, failure, false));
+        ContributorFailedException Failed(WorkFailure failure) => new(new FailedContributor(planned.ContributorId, failure, false));
     }
 }

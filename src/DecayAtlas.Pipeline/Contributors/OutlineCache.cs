@@ -34,7 +34,6 @@ internal sealed class OutlineCache(AtlasFolder atlas)
         return outline;
     }
 
-    /// <summary>Forgets the outlines of all other contributions.</summary>
     public void KeepOnly(IEnumerable<ContributionHeader> headers) => _cache.KeepOnly(headers.Select(KeyOf));
 
     private static string KeyOf(ContributionHeader header) => InputDigest.Of([SharedInputs.CodeIdentity, header.ContentHash]);

@@ -1,7 +1,6 @@
 namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>Where to sample, and for dated series also when.</summary>
-/// <param name="Places">Places, each once.</param>
 /// <param name="Exposures">The days that bags lay at a place, each once.</param>
 internal sealed record SamplingNeeds(IReadOnlyCollection<SnapPlace> Places,
     IReadOnlyCollection<(SnapPlace Place, ExposureDays Days)> Exposures)

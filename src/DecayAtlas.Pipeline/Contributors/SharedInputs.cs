@@ -4,13 +4,12 @@ namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>What bears on the rows of every contributor. A change of any of it is seen in the keys of all of them.</summary>
 internal sealed record SharedInputs(
-    string Code, string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
+    string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
 {
     /// <summary>Names of the grids that hold quantities and not classes, in ordinal order.</summary>
     public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name)
         .Order(StringComparer.Ordinal)];
 
-    /// <summary>Reads what the configuration names.</summary>
     /// <exception cref="ConfigurationException">The catalogue or the outlines are not usable.</exception>
     /// <exception cref="GridException">A grid file is missing.</exception>
     public static SharedInputs Of(PipelineConfiguration configuration)
@@ -20,7 +19,7 @@ internal sealed record SharedInputs(
         CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
         string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
         fingerprints.Save();
-        return new SharedInputs(CodeIdentity, SettingsOf(configuration), countriesDigest, countries, grids);
+        return new SharedInputs(SettingsOf(configuration), countriesDigest, countries, grids);
     }
 
     /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>
@@ -46,6 +45,5 @@ internal sealed record SharedInputs(
         typeof(SharedInputs), typeof(AtlasFolder), typeof(Contribution), typeof(Grid), typeof(TwoLitterIndex),
     }.Select(type => type.Module.ModuleVersionId.ToString()));
 
-    /// <summary>The version that a release names.</summary>
     public static string CodeVersion { get; } = typeof(SharedInputs).Assembly.GetName().Version!.ToString(3);
 }

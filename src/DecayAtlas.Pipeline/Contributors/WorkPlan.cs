@@ -1,12 +1,13 @@
 namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>One contributor in a run: what it is computed under, and why it must be computed, if it must.</summary>
-/// <param name="Group">The contributor.</param>
 /// <param name="Key">Stands for all inputs of its rows.</param>
 /// <param name="Because">Why it is computed; <see langword="null"/> where earlier rows stand.</param>
 /// <param name="Needs">The exact places of its sites, and when bags lay there.</param>
 internal sealed record PlannedContributor(ContributorGroup Group, string Key, string? Because, SamplingNeeds Needs)
 {
+    public string ContributorId => Group.ContributorId;
+
     /// <summary>Whether its rows of an earlier run stand since it could not be computed: the key is that of then.</summary>
     public bool IsEarlier { get; init; }
 }

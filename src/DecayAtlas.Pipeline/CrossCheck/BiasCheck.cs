@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>Contributions whose readings lie off those of all: a balance that reads high, litter that was not dried.</summary>
@@ -21,7 +19,6 @@ internal sealed record BiasCheck() : FlagDefinition(
     /// <summary>Fewest sites with a residual for a contribution to be judged by its decay.</summary>
     private const int FewestSites = 3;
 
-    /// <param name="evidence">Of all contributors.</param>
     /// <param name="residuals">By quantity: what each contribution's sites differ from what their covariates let expect.</param>
     public IEnumerable<Flag> Raise(
         IReadOnlyList<Evidence> evidence,
@@ -37,10 +34,9 @@ internal sealed record BiasCheck() : FlagDefinition(
             yield break;
         foreach (ContributorScore score in scores.Scores.Where(s => Math.Abs(s.Score) > ContributorBiasLimit))
         {
-            yield return FlagOn(score.Contributor, score.Contributor, new(string.Create(
-                CultureInfo.InvariantCulture,
+            yield return FlagOn(score.Contributor, score.Contributor, new(string.Create(InvariantCulture,
                 $"{quantity} is on average "
-                + $"{Math.Abs(score.Bias).ToString(format, CultureInfo.InvariantCulture)}{(unit == "g" ? " g" : "")} "
+                + $"{Math.Abs(score.Bias).ToString(format, InvariantCulture)}{(unit == "g" ? " g" : "")} "
                 + $"{(score.Bias > 0 ? "above" : "below")} what {scores.Scores.Count} contributions agree on ({score.Values} "
                 + $"readings): {score.Score:0.0} standard deviations, limit {ContributorBiasLimit:0.0}."),
                 score.Bias, ContributorBiasLimit * Math.Abs(score.Bias / score.Score), unit));

@@ -7,14 +7,11 @@ internal sealed record Evidence(
 
 /// <summary>One accepted site in one campaign, untreated plots only.</summary>
 /// <param name="SiteContributionId">The contribution whose description of the site stands.</param>
-/// <param name="SiteId">Its id there.</param>
 /// <param name="ContributionId">The contribution that brought the burials; the first where several did.</param>
 /// <param name="IsSensitive">Whether nothing may be told that depends on its place.</param>
 /// <param name="LatitudeDegrees">Exact latitude: the memory is as private as the intake.</param>
-/// <param name="LongitudeDegrees">Exact longitude.</param>
 /// <param name="Covariates">Numeric covariates in the order of their names; NaN where missing.</param>
 /// <param name="LnRate">ln k (d⁻¹) of the accepted burials.</param>
-/// <param name="Stabilisation">S of the accepted burials.</param>
 internal sealed record SiteEvidence(
     string SiteContributionId, string SiteId, string ContributionId, string Campaign, bool IsSensitive, double LatitudeDegrees,
     double LongitudeDegrees,

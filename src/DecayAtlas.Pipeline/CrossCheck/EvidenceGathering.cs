@@ -1,6 +1,5 @@
 namespace DecayAtlas.Pipeline.CrossCheck;
 
-/// <summary>Computed records of one contributor -> what of them is held against others.</summary>
 internal static class EvidenceGathering
 {
     /// <param name="covariates">Names of the covariates that are quantities, in order.</param>
@@ -50,7 +49,7 @@ internal static class EvidenceGathering
         [
             .. index.Burials
                 .Where(verdicts.CountLnRate)
-                .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
+                .GroupBy(SeriesKey.Of)
                 .SelectMany((g, number) => g.Select(b =>
                 {
                     (Estimate k, Estimate s) = (b.Rate.Value!.RatePerDay, b.Rate.Value.StabilisationFactor);

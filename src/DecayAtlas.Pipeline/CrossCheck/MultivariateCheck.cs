@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>Burials whose S and ln k together lie off their replicates, by the scatter of all burials of their ecosystem and
@@ -32,17 +30,14 @@ internal sealed record MultivariateCheck() : FlagDefinition(
             .OrderBy(c => c.Key, StringComparer.Ordinal))
         {
             // ecosystems with too few burials, or without a name, are judged by the scatter of the whole campaign
-            List<(string Of, ReplicateEvidence[][] Groups)> own = campaign.Where(g => g[0].Ecosystem is not null)
-                .GroupBy(g => g[0].Ecosystem!, StringComparer.Ordinal).Where(e => e.Sum(g => g.Length) >= ReplicateScatter.FewestRows)
-                .OrderBy(e => e.Key, StringComparer.Ordinal).Select(e => (Of: $"{e.Key} in campaign {campaign.Key}", Groups: e.ToArray()))
-                .ToList();
-            HashSet<string> known = [.. own.Select(o => o.Groups[0][0].Ecosystem!)];
-            ReplicateEvidence[][] all = [.. campaign], rest = [.. all.Where(g => g[0].Ecosystem is not { } e || !known.Contains(e))];
-
+            ILookup<bool, (string? Name, ReplicateEvidence[][] Groups)> ecosystems = campaign
+                .GroupBy(g => g[0].Ecosystem, StringComparer.Ordinal).Select(e => (Name: e.Key, Groups: e.ToArray()))
+                .ToLookup(e => e.Name is not null && e.Groups.Sum(g => g.Length) >= ReplicateScatter.FewestRows);
             List<(string Of, ReplicateEvidence[][] Reference, ReplicateEvidence[][] Judged)> parts =
-                own.Select(o => (o.Of, Reference: o.Groups, Judged: o.Groups)).ToList();
-            if (rest.Length > 0)
-                parts.Add(($"campaign {campaign.Key}", all, rest));
+                [.. ecosystems[true].OrderBy(e => e.Name, StringComparer.Ordinal)
+                    .Select(e => ($"{e.Name} in campaign {campaign.Key}", e.Groups, e.Groups))];
+            if (ecosystems[false].Any())
+                parts.Add(($"campaign {campaign.Key}", [.. campaign], [.. ecosystems[false].SelectMany(e => e.Groups)]));
             (IReadOnlyList<Flag> Flags, int Judged)[] found = new (IReadOnlyList<Flag> Flags, int Judged)[parts.Count];
             Parallel.For(0, parts.Count, i => found[i] = Of(parts[i].Of, parts[i].Reference, parts[i].Judged));
             flags.AddRange(found.SelectMany(f => f.Flags));
@@ -63,8 +58,7 @@ internal sealed record MultivariateCheck() : FlagDefinition(
             .. scatter.Apart.Where(a => asked.Contains(reference[a.Group])).Select(a =>
             {
                 ReplicateEvidence burial = reference[a.Group][a.Index];
-                return FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(
-                    CultureInfo.InvariantCulture,
+                return FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(InvariantCulture,
                     $"S is {Math.Abs(a.DeviationX):0.000} {(a.DeviationX < 0 ? "below" : "above")} and ln k "
                     + $"{Math.Abs(a.DeviationY):0.000} {(a.DeviationY < 0 ? "below" : "above")} the mean of the other "
                     + $"{reference[a.Group].Length - 1} burials of the site: robust distance {a.Distance:0.0}, limit "

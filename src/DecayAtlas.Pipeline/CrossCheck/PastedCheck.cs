@@ -1,4 +1,3 @@
-using System.Globalization;
 using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Pipeline.CrossCheck;
@@ -22,32 +21,19 @@ internal sealed record PastedCheck() : FlagDefinition(
         "How many pairs of sound contributions of a whole atlas chance may note as pasted", Above = 0, Most = 1)]
     public double PastedAcrossLevel { get; init; } = 0.01;
 
-    /// <summary>One agreeing burial is never enough.</summary>
     private const int FewestAlike = 2;
 
     public IReadOnlyList<Flag> Raise(IReadOnlyList<Evidence> evidence)
     {
         (MassEvidence Burial, int Contributor)[] all = [.. evidence.SelectMany((e, i) => e.Masses.Select(m => (m, i)))];
-        Dictionary<(string, string), List<(MassEvidence A, MassEvidence B)>> alike = new();
-        double agreeing = 0;
-        foreach ((MassEvidence Burial, int Contributor)[] group in all.GroupBy(m => m.Burial.Print).Where(g => g.Skip(1).Any())
-            .Select(g => g.ToArray()))
-        {
-            for (int i = 0; i < group.Length; i++)
-            {
-                for (int j = 0; j < group.Length; j++)
-                {
-                    (MassEvidence a, MassEvidence b) = (group[i].Burial, group[j].Burial);
-                    if (group[i].Contributor == group[j].Contributor || string.CompareOrdinal(a.ContributionId, b.ContributionId) >= 0)
-                        continue;
-                    agreeing++;
-                    if (!alike.TryGetValue((a.ContributionId, b.ContributionId), out List<(MassEvidence A, MassEvidence B)>? pairs))
-                        alike[(a.ContributionId, b.ContributionId)] = pairs = [];
-                    pairs.Add((a, b));
-                }
-            }
-        }
-
+        (MassEvidence A, MassEvidence B)[] agreeing =
+        [
+            .. from same in all.GroupBy(m => m.Burial.Print)
+               from a in same
+               from b in same
+               where a.Contributor != b.Contributor && string.CompareOrdinal(a.Burial.ContributionId, b.Burial.ContributionId) < 0
+               select (a.Burial, b.Burial),
+        ];
         Dictionary<string, int> sizes = all.GroupBy(m => m.Burial.ContributionId, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => g.Count(), StringComparer.Ordinal);
         double perContributor = evidence.Sum(e => (double)e.Masses.Count * e.Masses.Count);
@@ -55,14 +41,13 @@ internal sealed record PastedCheck() : FlagDefinition(
         double pairsOfContributions = sizes.Count * (sizes.Count - 1.0) / 2;
 
         List<Flag> flags = new();
-        foreach (((string first, string second), List<(MassEvidence A, MassEvidence B)> pairs) in alike.OrderBy(p => p.Key.Item1,
-            StringComparer.Ordinal).ThenBy(p => p.Key.Item2, StringComparer.Ordinal))
+        foreach ((MassEvidence A, MassEvidence B)[] pairs in agreeing.GroupBy(p => (First: p.A.ContributionId, Second: p.B.ContributionId))
+            .OrderBy(g => g.Key.First, StringComparer.Ordinal).ThenBy(g => g.Key.Second, StringComparer.Ordinal).Select(g => g.ToArray()))
         {
-            int burials =
-                Math.Min(pairs.Select(p => p.A.BurialId).Distinct(StringComparer.Ordinal).Count(), pairs.Select(p => p.B.BurialId)
-                    .Distinct(StringComparer.Ordinal).Count());
+            int burials = Math.Min(pairs.DistinctBy(p => p.A.BurialId).Count(), pairs.DistinctBy(p => p.B.BurialId).Count());
             // the pair itself is no measure for chance; one more, since none seen does not mean none possible
-            double byChance = (agreeing - pairs.Count + 1) / pairsOfBurials * sizes[first] * sizes[second];
+            double byChance = (agreeing.Length - pairs.Length + 1) / pairsOfBurials
+                * sizes[pairs[0].A.ContributionId] * sizes[pairs[0].B.ContributionId];
             double expected = pairsOfContributions * (1 - Poisson.CDF(byChance, burials - 1));
             if (burials < FewestAlike || !(expected < PastedAcrossLevel))
                 continue;
@@ -73,7 +58,7 @@ internal sealed record PastedCheck() : FlagDefinition(
             }
 
             Flag Of(MassEvidence burial, MassEvidence twin) => FlagOn(burial.ContributionId, burial.BurialId, new(string.Create(
-                CultureInfo.InvariantCulture,
+                InvariantCulture,
                 $"All four masses are those of burial {twin.BurialId} of contribution {twin.ContributionId}, which another group sent; "
                 + $"{burials} burials of the two contributions agree, and chance lets {byChance:0.####} agree."),
                 burials, byChance, "1"));

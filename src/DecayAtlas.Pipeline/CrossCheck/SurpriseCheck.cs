@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Pipeline.CrossCheck;
 
 /// <summary>Sites whose k or S is far from what a model of all other regions and the sites most alike let expect.</summary>
@@ -26,11 +24,8 @@ internal sealed record SurpriseCheck() : FlagDefinition(
 
     private const int Folds = 5;
 
-    /// <summary>What came of one quantity.</summary>
     /// <param name="Quantity">ln k or S.</param>
-    /// <param name="Flags">Sites that surprise.</param>
     /// <param name="Residuals">Observed less expected of each contribution's sites, sensitive ones left out.</param>
-    /// <param name="NotJudged">Why there is nothing, where there is nothing.</param>
     public sealed record Result(string Quantity, IReadOnlyList<Flag> Flags, IReadOnlyDictionary<string, SampleSummary> Residuals,
         string? NotJudged);
 
@@ -63,25 +58,21 @@ internal sealed record SurpriseCheck() : FlagDefinition(
             .GroupBy(i => sites[i].ContributionId, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => SampleSummary.Of([.. g.Select(i => rows[i].Value - judged.Values[i].Expected)])!,
                 StringComparer.Ordinal);
-        List<Flag> flags = new();
-        for (int i = 0; i < rows.Length; i++)
-        {
-            if (!(Math.Abs(judged.Values[i].Score) > SurpriseLimit))
-                continue;
-            double[] alike = MostAlike(rows, i);
-            if (rows[i].Value >= alike.Min() && rows[i].Value <= alike.Max())
-                continue;
-            flags.Add(Of(quantity, sites[i], rows[i], judged.Values[i], alike));
-        }
-
+        Flag[] flags =
+        [
+            .. from i in Enumerable.Range(0, rows.Length)
+               where Math.Abs(judged.Values[i].Score) > SurpriseLimit
+               let alike = MostAlike(rows, i)
+               where !(rows[i].Value >= alike.Min() && rows[i].Value <= alike.Max())
+               select Of(quantity, sites[i], rows[i], judged.Values[i], alike),
+        ];
         return new Result(quantity, flags, residuals, null);
     }
 
     private Flag Of(string quantity, SiteEvidence site, FoldedRow row, OutOfFoldValue expected, double[] alike) => site.IsSensitive
         // what is expected comes from the covariates of the exact point: it must not go out
         ? FlagOn(site.SiteContributionId, site.SiteId, new("Numbers withheld: the site is marked sensitive."))
-        : FlagOn(site.SiteContributionId, site.SiteId, new(string.Create(
-            CultureInfo.InvariantCulture,
+        : FlagOn(site.SiteContributionId, site.SiteId, new(string.Create(InvariantCulture,
             $"In campaign {site.Campaign} the mean {quantity} is {row.Value:0.00}. A model that had not seen the region expects "
             + $"{expected.Expected:0.00} ± {expected.Sd:0.00} from its covariates, and the {alike.Length} sites most alike have "
             + $"{alike.Min():0.00} to {alike.Max():0.00}: {Math.Abs(expected.Score):0.0} standard deviations, limit {SurpriseLimit:0.0}."),

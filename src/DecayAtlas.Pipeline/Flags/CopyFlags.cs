@@ -21,7 +21,6 @@ internal static class CopyFlags
             ? (a, b, c, d)
             : null;
 
-    /// <summary>Whether both bags were weighed finely enough for equal masses to mean something.</summary>
     internal static bool IsTelling(Burial burial) =>
         burial.Fast!.Row.BalanceResolutionGrams is <= TellingResolutionGrams
         && burial.Slow!.Row.BalanceResolutionGrams is <= TellingResolutionGrams;
@@ -34,35 +33,19 @@ internal sealed record BagRepeated() : FlagDefinition(
     + "row); bags of one contribution without a replicate number must be weighed to 0.001 g, since coarser ones may agree by chance.",
     "Remove the copy.")
 {
-    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
-    {
-        Dictionary<BagPrint, Bag> first = new();
-        foreach (Bag bag in inputs.Bags)
-        {
-            if (bag.Row.MassInitialGrams is null || bag.Row.MassFinalGrams is null || first.TryAdd(BagPrint.Of(bag), bag))
-                continue;
-
-            Bag earlier = first[BagPrint.Of(bag)];
-            // replicates without a number may agree by chance: only a fine balance, or another contribution, makes one a copy
-            if (bag.Row.Replicate is not null
-                || bag.Row.BalanceResolutionGrams is <= CopyFlags.TellingResolutionGrams / 10
-                || earlier.Header.ContributionId != bag.Header.ContributionId)
-            {
-                yield return FlagOn(bag.Header.ContributionId, bag.Row.BagId, new(
-                    $"Same site, lot, dates and masses as bag {earlier.Row.BagId} of contribution {earlier.Header.ContributionId}."));
-            }
-        }
-    }
-
-    /// <summary>All that tells one bag from another, but for its id.</summary>
-    private sealed record BagPrint(
-        string SiteKey, string? Plot, string? Replicate, LitterRole Role, string LotId,
-        DateOnly BuriedOn, DateOnly? RetrievedOn, double? MassInitialGrams, double? MassFinalGrams)
-    {
-        public static BagPrint Of(Bag bag) => new(
-            bag.SiteKey, bag.Row.Plot, bag.Row.Replicate, bag.Row.Role, bag.Row.LotId,
-            bag.Row.BuriedOn, bag.Row.RetrievedOn, bag.Row.MassInitialGrams, bag.Row.MassFinalGrams);
-    }
+    // replicates without a number may agree by chance: only a fine balance, or another contribution, makes one a copy
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs) =>
+        from same in inputs.Bags.Where(b => b.Row is { MassInitialGrams: not null, MassFinalGrams: not null })
+            // all that tells one bag from another, but for its id
+            .GroupBy(b => (b.SiteKey, b.Row.Plot, b.Row.Replicate, b.Row.Role, b.Row.LotId, b.Row.BuriedOn, b.Row.RetrievedOn,
+                b.Row.MassInitialGrams, b.Row.MassFinalGrams))
+        let earlier = same.First()
+        from bag in same.Skip(1)
+        where bag.Row.Replicate is not null
+            || bag.Row.BalanceResolutionGrams is <= CopyFlags.TellingResolutionGrams / 10
+            || earlier.Header.ContributionId != bag.Header.ContributionId
+        select FlagOn(bag.Header.ContributionId, bag.Row.BagId, new(
+            $"Same site, lot, dates and masses as bag {earlier.Row.BagId} of contribution {earlier.Header.ContributionId}."));
 }
 
 internal sealed record MassesRepeated() : FlagDefinition(
@@ -80,43 +63,22 @@ internal sealed record MassesRepeated() : FlagDefinition(
             .Where(g => g.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal).Skip(1).Any())
             .Select(g => g.ToArray())];
 
-        // how many burials each pair of sites has in common
-        Dictionary<(string, string), int> shared = new();
-        foreach (Burial[] group in groups)
-        {
-            foreach ((string, string) pair in SitePairs(group))
-                shared[pair] = shared.GetValueOrDefault(pair) + 1;
-        }
-
-        foreach (Burial[] group in groups)
-        {
-            foreach (Burial burial in group)
-            {
-                Burial? twin = group.FirstOrDefault(other => other.SiteKey != burial.SiteKey
-                    && (CopyFlags.IsTelling(burial) && CopyFlags.IsTelling(other) || shared[PairOf(burial.SiteKey, other.SiteKey)] > 1));
-                if (twin is not null)
-                {
-                    yield return FlagOn(burial.Header.ContributionId, burial.BurialId, new(
-                        $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site "
-                        + $"{twin.SiteKey}."));
-                }
-            }
-        }
+        Dictionary<(string, string), int> groupsInCommon = groups.SelectMany(SitePairs).CountBy(pair => pair).ToDictionary();
+        return
+            from same in groups
+            from burial in same
+            let twin = same.FirstOrDefault(other => other.SiteKey != burial.SiteKey
+                && (CopyFlags.IsTelling(burial) && CopyFlags.IsTelling(other) || groupsInCommon[PairOf(burial.SiteKey, other.SiteKey)] > 1))
+            where twin is not null
+            select FlagOn(burial.Header.ContributionId, burial.BurialId, new(
+                $"All four masses are those of burial {twin.BurialId} of contribution {twin.Header.ContributionId} at site "
+                + $"{twin.SiteKey}."));
     }
 
-    private static HashSet<(string, string)> SitePairs(Burial[] group)
+    private static IEnumerable<(string, string)> SitePairs(Burial[] group)
     {
-        HashSet<(string, string)> pairs = new();
-        foreach (Burial a in group)
-        {
-            foreach (Burial b in group)
-            {
-                if (string.CompareOrdinal(a.SiteKey, b.SiteKey) < 0)
-                    pairs.Add((a.SiteKey, b.SiteKey));
-            }
-        }
-
-        return pairs;
+        string[] sites = [.. group.Select(b => b.SiteKey).Distinct(StringComparer.Ordinal)];
+        return from a in sites from b in sites where string.CompareOrdinal(a, b) < 0 select (a, b);
     }
 
     private static (string, string) PairOf(string a, string b) => string.CompareOrdinal(a, b) < 0 ? (a, b) : (b, a);
@@ -128,20 +90,12 @@ internal sealed record LotDisagreement() : FlagDefinition(
     "the hydrolysable fraction differs by more than 0.0005 from that which most contributions state for the lot.",
     "Compare with the sheet that came with the lot.")
 {
-    internal override IEnumerable<Flag> Raise(FlagInputs inputs)
-    {
-        foreach (Contribution contribution in inputs.Contributions)
-        {
-            foreach (LotRow row in contribution.Lots)
-            {
-                double usual = inputs.Lots.UsualFraction(row.LotId);
-                if (Math.Abs(row.HydrolysableFraction - usual) > 0.0005)
-                {
-                    yield return FlagOn(contribution.Header.ContributionId, row.LotId, new(
-                        $"Hydrolysable fraction {row.HydrolysableFraction}; most contributions state {usual} for this lot.",
-                        row.HydrolysableFraction, usual, "1"));
-                }
-            }
-        }
-    }
+    internal override IEnumerable<Flag> Raise(FlagInputs inputs) =>
+        from contribution in inputs.Contributions
+        from row in contribution.Lots
+        let usual = inputs.Lots.UsualFraction(row.LotId)
+        where Math.Abs(row.HydrolysableFraction - usual) > 0.0005
+        select FlagOn(contribution.Header.ContributionId, row.LotId, new(
+            $"Hydrolysable fraction {row.HydrolysableFraction}; most contributions state {usual} for this lot.",
+            row.HydrolysableFraction, usual, "1"));
 }

@@ -37,7 +37,6 @@ public sealed class CountryOutlines
         }
     }
 
-    /// <summary>Whether there is an outline of the country.</summary>
     public bool Has(string countryCode) => _byCode.ContainsKey(countryCode);
 
     /// <summary>Ground distance from the point to the country (m), 0 inside; <see langword="null"/> for a country without

@@ -17,7 +17,6 @@ public sealed class DecisionList
     /// <summary>Every decision, in the order of the file.</summary>
     public IReadOnlyList<Decision> All { get; }
 
-    /// <summary>Ids of withdrawn contributions.</summary>
     public IReadOnlySet<string> Withdrawn { get; }
 
     /// <summary>The decision that overrules a flag, the latest where there are several.</summary>
@@ -27,7 +26,6 @@ public sealed class DecisionList
     internal DecisionList InForce(IReadOnlyList<ContributionHeader> headers) => new(
         [.. All.Where(d => d.IsWithdrawal || headers.Any(h => h.ContributionId == d.ContributionId && h.Revision == d.Revision))]);
 
-    /// <summary>The decisions about contributions.</summary>
     internal IReadOnlyList<Decision> For(IEnumerable<string> contributionIds)
     {
         HashSet<string> ids = [.. contributionIds];

@@ -5,14 +5,11 @@ namespace DecayAtlas.Pipeline.Flags;
 /// documents take it from there. Its name is released in snake case, so that it stays as it is.
 /// </summary>
 /// <param name="Code">Stable kebab-case code.</param>
-/// <param name="On">The kind of record it stands on.</param>
 /// <param name="Meaning">What was found, and why it matters.</param>
 /// <param name="Rule">The exact rule, with the name of the setting that holds its limit.</param>
-/// <param name="Mend">What the contributor or curator can do.</param>
 public abstract record FlagDefinition(FlagFamily Family, string Code, Severity Severity, RecordKind On, string Meaning, string Rule,
     string Mend)
 {
-    /// <summary>The flags on what one contributor sent.</summary>
     internal virtual IEnumerable<Flag> Raise(FlagInputs inputs) => [];
 
     /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their
@@ -24,39 +21,30 @@ public abstract record FlagDefinition(FlagFamily Family, string Code, Severity S
             grounds.Explanation);
 }
 
-/// <summary>What raises a flag on one record.</summary>
 internal sealed record Grounds(string Explanation, double? Measured = null, double? Limit = null, string? Unit = null);
 
 /// <summary>A flag that one bag raises by itself.</summary>
 internal abstract record BagFlag(FlagFamily Family, string Code, Severity Severity, string Meaning, string Rule, string Mend)
     : FlagDefinition(Family, Code, Severity, RecordKind.Bag, Meaning, Rule, Mend)
 {
-    internal sealed override IEnumerable<Flag> Raise(FlagInputs inputs)
-    {
-        foreach (Bag bag in inputs.Bags)
-        {
-            if (Judge(bag) is { } grounds)
-                yield return FlagOn(bag.Header.ContributionId, bag.Row.BagId, grounds);
-        }
-    }
+    internal sealed override IEnumerable<Flag> Raise(FlagInputs inputs) =>
+        from bag in inputs.Bags
+        let grounds = Judge(bag)
+        where grounds is not null
+        select FlagOn(bag.Header.ContributionId, bag.Row.BagId, grounds);
 
     protected abstract Grounds? Judge(Bag bag);
-
-    protected static int? DaysOf(Bag bag) => bag.Row.RetrievedOn?.DayNumber - bag.Row.BuriedOn.DayNumber;
 }
 
 /// <summary>A flag that one burial raises by itself.</summary>
 internal abstract record BurialFlag(FlagFamily Family, string Code, Severity Severity, string Meaning, string Rule, string Mend)
     : FlagDefinition(Family, Code, Severity, RecordKind.Burial, Meaning, Rule, Mend)
 {
-    internal sealed override IEnumerable<Flag> Raise(FlagInputs inputs)
-    {
-        foreach (Burial burial in inputs.Burials)
-        {
-            if (Judge(burial) is { } grounds)
-                yield return FlagOn(burial.Header.ContributionId, burial.BurialId, grounds);
-        }
-    }
+    internal sealed override IEnumerable<Flag> Raise(FlagInputs inputs) =>
+        from burial in inputs.Burials
+        let grounds = Judge(burial)
+        where grounds is not null
+        select FlagOn(burial.Header.ContributionId, burial.BurialId, grounds);
 
     protected abstract Grounds? Judge(Burial burial);
 }
@@ -72,14 +60,11 @@ internal abstract record SiteFlag(string Code, Severity Severity, string Meaning
             .Select(s => FlagOn(s.Site.ContributionId, s.Site.Row.SiteId, s.Site.Row.CoordinatesSensitive == true ? Withheld : s.Grounds));
 
     /// <summary>The sites that raise it; a flag that looks at one site at a time overrides <see cref="Judge(Site, FlagInputs)"/>.</summary>
-    protected virtual IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
-    {
-        foreach (Site site in inputs.Sites)
-        {
-            if (Judge(site, inputs) is { } grounds)
-                yield return (site, grounds);
-        }
-    }
+    protected virtual IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs) =>
+        from site in inputs.Sites
+        let grounds = Judge(site, inputs)
+        where grounds is not null
+        select (site, grounds);
 
     protected virtual Grounds? Judge(Site site, FlagInputs inputs) => null;
 }

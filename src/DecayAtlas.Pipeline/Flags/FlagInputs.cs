@@ -6,7 +6,7 @@ public sealed record FlagInputs(
     IReadOnlyList<Site> Sites,
     IReadOnlyList<Bag> Bags,
     IReadOnlyList<Burial> Burials,
-    IReadOnlyList<CovariateValue> Covariates,
+    IReadOnlyList<ReleasedCovariate> Covariates,
     LotConsensus Lots,
     CountryOutlines? Countries,
     IReadOnlyList<FlagDefinition> Flags);

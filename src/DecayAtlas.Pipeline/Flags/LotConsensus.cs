@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>The hydrolysable fraction that most contributions state for each lot (of several stated equally often, the lowest).</summary>
@@ -11,17 +9,12 @@ public sealed class LotConsensus
     private LotConsensus(Dictionary<string, double> usual, Dictionary<string, IReadOnlyList<string>> lotsOf) =>
         (_usual, _lotsOf) = (usual, lotsOf);
 
-    /// <summary>The consensus over contributions at hand.</summary>
-    public static LotConsensus Of(IEnumerable<Contribution> contributions) => Of(
-        contributions.Select(c => (c.Header.ContentHash, c.Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
-
-    /// <summary>The usual hydrolysable fraction of a lot (1).</summary>
     public double UsualFraction(string lotId) => _usual[lotId];
 
     /// <summary>The consensus on the lots that contributions use: what their flags depend on.</summary>
     internal IEnumerable<string> Described(IEnumerable<string> contentHashes) => contentHashes
         .SelectMany(hash => _lotsOf[hash]).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)
-        .Select(lot => string.Create(CultureInfo.InvariantCulture, $"{lot} {_usual[lot]:R}"));
+        .Select(lot => Invariant($"{lot} {_usual[lot]:R}"));
 
     internal static LotConsensus Of(IEnumerable<(string ContentHash, IEnumerable<(string LotId, double Fraction)> Lots)> contributions)
     {

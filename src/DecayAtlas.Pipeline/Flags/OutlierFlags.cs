@@ -1,4 +1,3 @@
-using System.Globalization;
 using MathNet.Numerics.Distributions;
 using static DecayAtlas.Atlas.Records.Severity;
 using static DecayAtlas.Pipeline.Flags.FlagFamily;
@@ -35,26 +34,21 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
         IEnumerable<Burial> burials = inputs.Burials.Where(b => !aside.Contains(b.Key) && !b.Bags.Any(bag => aside.Contains(bag.Key)));
         foreach (Burial[] site in burials.GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment)).Select(g => g.ToArray()))
         {
-            IEnumerable<Finding> found = Of("ln k", LnRates(site))
+            IEnumerable<(Burial Burial, Grounds Grounds)> found = Of("ln k", [.. site.Where(b => b.HasPositiveRate)
+                    .Select(b => (Burial: b, K: b.RatePerDay.Value!))
+                    .Select(x => new Replicate(x.Burial, Math.Log(x.K.Value), x.K.UncertaintyBag / x.K.Value))])
                 .Concat(Of("S", [.. site.Where(b => b.StabilisationFactor.Value is not null)
                     .Select(b => new Replicate(b, b.StabilisationFactor.Value!.Value, b.StabilisationFactor.Value.UncertaintyBag))]));
             // one flag a burial, for the quantity that stands out further
-            foreach (Finding worst in found.GroupBy(f => f.Burial.Key).Select(g => g.MaxBy(f => f.Score / f.Limit)!))
+            foreach ((Burial burial, Grounds worst) in found.GroupBy(f => f.Burial.Key)
+                .Select(g => g.MaxBy(f => f.Grounds.Measured / f.Grounds.Limit)))
             {
-                yield return
-                    FlagOn(worst.Burial.Header.ContributionId, worst.Burial.BurialId, new(worst.Sentence, worst.Score, worst.Limit, "1"));
+                yield return FlagOn(burial.Header.ContributionId, burial.BurialId, worst);
             }
         }
     }
 
-    private static Replicate[] LnRates(IEnumerable<Burial> burials) =>
-    [
-        .. burials.Where(b => b.HasPositiveRate)
-            .Select(b => (Burial: b, K: b.RatePerDay.Value!))
-            .Select(x => new Replicate(x.Burial, Math.Log(x.K.Value), x.K.UncertaintyBag / x.K.Value)),
-    ];
-
-    private IEnumerable<Finding> Of(string quantity, Replicate[] replicates)
+    private IEnumerable<(Burial Burial, Grounds Grounds)> Of(string quantity, Replicate[] replicates)
     {
         double[] values = [.. replicates.Select(r => r.Value)];
         int n = values.Length;
@@ -66,10 +60,9 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
             // a step of the balance is no outlier, however well its neighbours agree
             if (Math.Abs(replicate.Value - scores.Median) > PhysicalFlags.Coverage * replicate.UncertaintyBag)
             {
-                yield return new Finding(replicate.Burial, score, limit, string.Create(
-                    CultureInfo.InvariantCulture,
+                yield return (replicate.Burial, new(string.Create(InvariantCulture,
                     $"{quantity} is {replicate.Value:0.000}, the median of the site's {n} burials is {scores.Median:0.000}: {method} "
-                    + $"{score:0.00}, limit {limit:0.00}."));
+                    + $"{score:0.00}, limit {limit:0.00}."), score, limit, "1"));
             }
         }
     }
@@ -98,8 +91,6 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
     }
 
     private readonly record struct Replicate(Burial Burial, double Value, double UncertaintyBag);
-
-    private sealed record Finding(Burial Burial, double Score, double Limit, string Sentence);
 }
 
 internal sealed record DigitPreferred() : FlagDefinition(
@@ -127,8 +118,7 @@ internal sealed record DigitPreferred() : FlagDefinition(
             .MaxBy(digits => digits?.ChiSquare);
         if (worst is not null && worst.ChiSquare > limit)
         {
-            yield return FlagOn(contribution.Header.ContributionId, contribution.Header.ContributionId, new(string.Create(
-                CultureInfo.InvariantCulture,
+            yield return FlagOn(contribution.Header.ContributionId, contribution.Header.ContributionId, new(string.Create(InvariantCulture,
                 $"Of {worst.Counts.Sum()} final masses {worst.ShareOfZeroAndFive:0%} end in 0 or 5, and chance gives 20%: chi-square "
                 + $"{worst.ChiSquare:0.0}, limit {limit:0.0}; Cramer's V {worst.CramersV:0.00}."),
                 worst.ChiSquare, limit, "1"));

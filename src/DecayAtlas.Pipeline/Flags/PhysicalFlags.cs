@@ -99,7 +99,7 @@ internal sealed record RetrievedBeforeBuried() : BagFlag(
     "Check both dates, and the order of day and month.")
 {
     protected override Grounds? Judge(Bag bag) =>
-        DaysOf(bag) is <= 0 and var days
+        bag.ExposureDays is <= 0 and var days
         ? new($"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {bag.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
 }
 

@@ -25,7 +25,8 @@ internal sealed record ExposureShort() : BagFlag(
     public int ExposureMinDays { get; init; } = 60;
 
     protected override Grounds? Judge(Bag bag) =>
-        DaysOf(bag) is > 0 and var days && days < ExposureMinDays ? new($"The bag lay {days} days.", days, ExposureMinDays, "d") : null;
+        bag.ExposureDays is > 0 and var days && days < ExposureMinDays
+            ? new($"The bag lay {days} days.", days, ExposureMinDays, "d") : null;
 }
 
 internal sealed record ExposureLong() : BagFlag(
@@ -38,7 +39,8 @@ internal sealed record ExposureLong() : BagFlag(
     public int ExposureMaxDays { get; init; } = 120;
 
     protected override Grounds? Judge(Bag bag) =>
-        DaysOf(bag) is > 0 and var days && days > ExposureMaxDays ? new($"The bag lay {days} days.", days, ExposureMaxDays, "d") : null;
+        bag.ExposureDays is > 0 and var days && days > ExposureMaxDays
+            ? new($"The bag lay {days} days.", days, ExposureMaxDays, "d") : null;
 }
 
 internal sealed record DepthOutOfRange() : BagFlag(

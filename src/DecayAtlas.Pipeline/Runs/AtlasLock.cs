@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 
 namespace DecayAtlas.Pipeline.Runs;
@@ -19,20 +18,20 @@ public sealed class AtlasLock : IDisposable
     /// <exception cref="AtlasException">The atlas can't be written.</exception>
     public static AtlasLock Take(AtlasFolder atlas)
     {
-        string path = Path.Combine(atlas.Root, "lock"), holder = Path.Combine(atlas.Root, "lock-holder.json");
+        string path = LockOf(atlas);
         try
         {
             Directory.CreateDirectory(atlas.Root);
             FileStream file = new(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None);
             // in a file of its own, since the locked one can't be read by those who want to know
-            File.WriteAllText(holder,
+            File.WriteAllText(HolderOf(atlas),
                 JsonSerializer.Serialize(new Holder(Environment.ProcessId, Environment.MachineName, DateTimeOffset.UtcNow),
                     JsonText.Options));
             return new AtlasLock(file);
         }
         catch (IOException e) when (IsHeldByAnother(e))
         {
-            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(holder)}; wait until it ends, then run again.");
+            throw Busy(atlas);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -49,12 +48,11 @@ public sealed class AtlasLock : IDisposable
     {
         try
         {
-            return new AtlasLock(new FileStream(Path.Combine(atlas.Root, "lock"), FileMode.Open, FileAccess.Read, FileShare.None));
+            return new AtlasLock(new FileStream(LockOf(atlas), FileMode.Open, FileAccess.Read, FileShare.None));
         }
         catch (IOException e) when (IsHeldByAnother(e))
         {
-            throw new AtlasBusyException($"Another run works on {atlas.Root}{Describe(Path.Combine(atlas.Root, "lock-holder.json"))}; "
-                + "wait until it ends, then run again.");
+            throw Busy(atlas);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -67,20 +65,24 @@ public sealed class AtlasLock : IDisposable
     // .NET reports a lock held by another process as a sharing violation: EWOULDBLOCK on Unix, ERROR_SHARING_VIOLATION on Windows
     private static bool IsHeldByAnother(IOException e) => (e.HResult & 0xFFFF) is 11 or 35 or 32;
 
-    private static string Describe(string path)
+    private static string LockOf(AtlasFolder atlas) => Path.Combine(atlas.Root, "lock");
+
+    private static string HolderOf(AtlasFolder atlas) => Path.Combine(atlas.Root, "lock-holder.json");
+
+    private static AtlasBusyException Busy(AtlasFolder atlas)
     {
+        string by = "";
         try
         {
-            Holder? holder = JsonSerializer.Deserialize<Holder>(File.ReadAllText(path), JsonText.Options);
-            return holder is null ? ""
-                : string.Create(
-                    CultureInfo.InvariantCulture, $" (process {holder.ProcessId} on {holder.Machine}, since "
-                    + $"{holder.Since:yyyy-MM-dd HH:mm} UTC)");
+            if (JsonSerializer.Deserialize<Holder>(File.ReadAllText(HolderOf(atlas)), JsonText.Options) is { } holder)
+                by = Invariant($" (process {holder.ProcessId} on {holder.Machine}, since {holder.Since:yyyy-MM-dd HH:mm} UTC)");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JsonException)
         {
-            return "";   // it has just begun, or just ended
+            // it has just begun, or just ended
         }
+
+        return new AtlasBusyException($"Another run works on {atlas.Root}{by}; wait until it ends, then run again.");
     }
 }
 

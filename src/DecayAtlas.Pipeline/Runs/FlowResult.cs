@@ -5,9 +5,9 @@ public sealed class FlowResult
 {
     public IngestStage.Output? Intake { get; set; }
 
-    public ComputeStage.Output? Computed { get; set; }
+    internal ComputeStage.Output? Computed { get; set; }
 
-    public CrossCheckStage.Output? CrossChecked { get; set; }
+    internal CrossCheckStage.Output? CrossChecked { get; set; }
 
     public PublishStage.Output? Published { get; set; }
 

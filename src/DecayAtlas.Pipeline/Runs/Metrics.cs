@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace DecayAtlas.Pipeline.Runs;
@@ -15,40 +14,38 @@ public static class Metrics
     {
         StringBuilder text = new();
         // what the run did not count is left out, since 0 would be a count
-        Family("decayatlas_run_exit_code", "gauge", "Exit code of the last run: 0 done, 1 needs a person, 2 configuration, 3 failed.",
-            null, [("", record.ExitCode)]);
-        Family("decayatlas_run_end_timestamp_seconds", "gauge", "When the last run ended (s since 1970).",
-            "seconds", [("", record.EndedAt.ToUnixTimeMilliseconds() / 1000.0)]);
-        Family("decayatlas_run_duration_seconds", "gauge", "How long the last run took (s).",
-            "seconds", [("", (record.EndedAt - record.StartedAt).TotalSeconds)]);
-        Family("decayatlas_stage_duration_seconds", "gauge", "How long each stage took (s).", "seconds",
-            record.Stages.Select(s => (Label("stage", s.Stage), s.Seconds)));
-        Family("decayatlas_intake_contributions", "gauge", "What became of each thing in the inbox.", null,
-            record.Intake.Select(x => (Label("outcome", x.Key), (double)x.Value)));
-        Family("decayatlas_quarantine_open", "gauge", "Contributions in the quarantine that nothing has answered.", null,
+        Family("decayatlas_run_exit_code", "Exit code of the last run: 0 done, 1 needs a person, 2 configuration, 3 failed.",
+            [("", record.ExitCode)]);
+        Family("decayatlas_run_end_timestamp_seconds", "When the last run ended (s since 1970).",
+            [("", record.EndedAt.ToUnixTimeMilliseconds() / 1000.0)], "seconds");
+        Family("decayatlas_run_duration_seconds", "How long the last run took (s).",
+            [("", (record.EndedAt - record.StartedAt).TotalSeconds)], "seconds");
+        Family("decayatlas_stage_duration_seconds", "How long each stage took (s).",
+            record.Stages.Select(s => (Label("stage", s.Stage), s.Seconds)), "seconds");
+        Counts("decayatlas_intake_contributions", "What became of each thing in the inbox.", "outcome", record.Intake);
+        Family("decayatlas_quarantine_open", "Contributions in the quarantine that nothing has answered.",
             record.QuarantineOpen is { } open ? [("", open)] : []);
-        Family("decayatlas_troubles", "gauge",
-            "Contributions, contributors and pages that failed in the last run while the others went on.", null,
+        Family("decayatlas_troubles", "Contributions, contributors and pages that failed in the last run while the others went on.",
             record.Stages.Count > 0 ? [("", record.Troubles.Count)] : []);
-        Family("decayatlas_flags", "gauge", "Flags in the atlas by code.", null,
-            record.Flags.Select(x => (Label("code", x.Key), (double)x.Value)));
-        Family("decayatlas_burials", "gauge", "Burials in the atlas by use.", null,
-            record.BurialsByUse.Select(x => (Label("use", x.Key), (double)x.Value)));
-        Family("decayatlas_release_rows", "gauge", "Rows of the current release by table.",
-            null, (record.ReleaseRows ?? new Dictionary<string, int>()).Select(x => (Label("table", x.Key), (double)x.Value)));
+        Counts("decayatlas_flags", "Flags in the atlas by code.", "code", record.Flags);
+        Counts("decayatlas_burials", "Burials in the atlas by use.", "use", record.BurialsByUse);
+        Counts("decayatlas_release_rows", "Rows of the current release by table.", "table", record.ReleaseRows);
         return text.Append("# EOF\n").ToString();
 
-        void Family(string name, string type, string help, string? unit, IEnumerable<(string Labels, double Value)> samples)
+        void Counts(string name, string help, string label, IReadOnlyDictionary<string, int>? counts) =>
+            Family(name, help, (counts ?? new Dictionary<string, int>()).Select(x => (Label(label, x.Key), (double)x.Value)));
+
+        void Family(string name, string help, IEnumerable<(string Labels, double Value)> samples, string? unit = null)
         {
             (string Labels, double Value)[] counted = [.. samples];
             if (counted.Length == 0)
                 return;
-            text.Append(CultureInfo.InvariantCulture, $"# TYPE {name} {type}\n");
+            text.Append(InvariantCulture, $"# TYPE {name} gauge\n");
             if (unit is not null)
-                text.Append(CultureInfo.InvariantCulture, $"# UNIT {name} {unit}\n");
-            text.Append(CultureInfo.InvariantCulture, $"# HELP {name} {help}\n");
+                text.Append(InvariantCulture, $"# UNIT {name} {unit}\n");
+            text.Append(InvariantCulture, $"# HELP {name} {help}\n");
             foreach ((string labels, double value) in counted)
-                text.Append(CultureInfo.InvariantCulture, $"{name}{labels} {value:R}\n");
+                text.Append(InvariantCulture, $"{name}{labels} {value:R}\n");
         }
     }
 

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>A run in one paragraph, fit for a mail: what needs a person first.</summary>
@@ -11,8 +9,7 @@ public static class NightSummary
     {
         List<string> sentences = new()
         {
-            string.Create(
-                CultureInfo.InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, "
+            string.Create(InvariantCulture, $"Run of {record.StartedAt.UtcDateTime:yyyy-MM-dd HH:mm} UTC, "
                 + $"{(record.EndedAt - record.StartedAt).TotalSeconds:0.#} s, exit code {record.ExitCode}."),
         };
         if (record.Failure is { } failure)
@@ -24,18 +21,12 @@ public static class NightSummary
         if (record.Quarantined.Count > 0)
         {
             // first what a person must look after
-            string names = string.Join("; ", record.Quarantined.OrderBy(q => q.CameAgain).Take(5));
-            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. "
-                + $"{names}{(record.Quarantined.Count > 5 ? "; and more" : "")}.");
+            sentences.Add($"Quarantined in this run: {record.Quarantined.Count}. {First(record.Quarantined.OrderBy(q => q.CameAgain))}.");
             sentences.Add("What waits is in quarantine/waiting.md of the atlas, with its name in the inbox and all findings.");
         }
 
         if (record.Troubles.Count > 0)
-        {
-            sentences.Add($"{Trouble.Heading(record.Troubles)} "
-                + $"{string.Join("; ", record.Troubles.Take(5))}{(record.Troubles.Count > 5 ? "; and more" : "")}.");
-        }
-
+            sentences.Add($"{Trouble.Heading(record.Troubles)} {First(record.Troubles)}.");
         if (record.RestoredSentence() is { } restored)
             sentences.Add(restored + ".");
         if (record.CameLate.Count > 0)
@@ -45,19 +36,15 @@ public static class NightSummary
         }
 
         if (record.PartsMended is { Count: > 0 } mended)
-        {
-            sentences.Add($"Parts had rotted and were written anew from their rows: "
-                + $"{string.Join("; ", mended.Take(5))}{(mended.Count > 5 ? "; and more" : "")}. Look after the disk, and run verify.");
-        }
-
+            sentences.Add($"Parts had rotted and were written anew from their rows: {First(mended)}. Look after the disk, and run verify.");
         if (record.StabilisationFailure is { } untrained)
             sentences.Add($"There is no model of S of this release: {untrained.TrimEnd('.')}.");
         if (record.QuarantineOpen > 0)
             sentences.Add($"Waiting in the quarantine in all: {record.QuarantineOpen}.");
         if (record.Intake.Count > 0)
-            sentences.Add($"Inbox: {string.Join(", ", record.Intake.Select(x => $"{x.Value} {x.Key}"))}.");
+            sentences.Add($"Inbox: {Counts(record.Intake)}.");
         if (record.BurialsByUse.Count > 0)
-            sentences.Add($"Burials: {string.Join(", ", record.BurialsByUse.Select(x => $"{x.Value} {x.Key}"))}.");
+            sentences.Add($"Burials: {Counts(record.BurialsByUse)}.");
         if (record.IdleDecisions.Count > 0)
             sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}.");
         if (record.ReleaseId is { } release)
@@ -67,5 +54,9 @@ public static class NightSummary
         if (record.MapIsNew == true)
             sentences.Add("A new map was drawn.");
         return string.Join(' ', sentences);
+
+        static string First<T>(IEnumerable<T> all) => string.Join("; ", all.Take(5)) + (all.Skip(5).Any() ? "; and more" : "");
+
+        static string Counts(IReadOnlyDictionary<string, int> counts) => string.Join(", ", counts.Select(x => $"{x.Value} {x.Key}"));
     }
 }

@@ -18,8 +18,6 @@ public static class RecordedRun
     /// <summary>A stage failed; what was current before it still is.</summary>
     public const int Failed = 3;
 
-    /// <summary>Runs stages and records what they made.</summary>
-    /// <param name="run">Runs them by the clock, and fills in what they made as they end.</param>
     /// <param name="expectedBroken">Names in the inbox that are broken on purpose.</param>
     internal static (FlowResult Result, RunRecord Record) Of(
         PipelineConfiguration configuration, IRunObserver observer, IReadOnlySet<string>? expectedBroken,
@@ -33,7 +31,7 @@ public static class RecordedRun
         try
         {
             run(clock, made);
-            RunRecord record = RecordOf(configuration, clock, made, started, expectedBroken, null);
+            RunRecord record = RecordOf(null);
             record.Save(atlas);
             if (made.Intake is { } taken)
                 new Intake(configuration.Atlas, configuration.Limits).MarkTold(taken.Taken);
@@ -43,7 +41,7 @@ public static class RecordedRun
         {
             // work on several threads wraps what one of them threw
             Exception e = thrown is AggregateException { InnerExceptions.Count: > 0 } many ? many.Flatten().InnerExceptions[0] : thrown;
-            RunRecord record = RecordOf(configuration, clock, made, started, expectedBroken, e);
+            RunRecord record = RecordOf(e);
             TrySave(record, atlas);
             throw new FailedRunException(record, e);
         }
@@ -57,10 +55,13 @@ public static class RecordedRun
             }
             catch (AtlasBusyException busy)
             {
-                TrySave(RecordOf(configuration, clock, made, started, expectedBroken, busy), atlas);
+                TrySave(RecordOf(busy), atlas);
                 throw;
             }
         }
+
+        RunRecord RecordOf(Exception? failure) =>
+            RecordedRun.RecordOf(configuration, clock, made, started, expectedBroken, failure);
     }
 
     private static RunRecord RecordOf(PipelineConfiguration configuration, StageClock clock, FlowResult made, DateTimeOffset started,
@@ -89,7 +90,7 @@ public static class RecordedRun
             Lost = (failure as LostContributionsException)?.Lost,
             QuarantineOpen = made.Intake?.StillOpen.Count,
             IdleDecisions = made.Computed?.IdleDecisions ?? [],
-            Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Counts ?? new Dictionary<string, int>()]),
+            Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Result.Flags ?? []]),
             BurialsByUse = counts?.BurialsByUse ?? [],
             RateMissing = counts?.RateMissing ?? [],
             ReleaseId = made.Published?.Release.Release.ToString(),

@@ -6,10 +6,7 @@ public interface IRunObserver
     void StageStarted(string stage);
 
     /// <param name="what">What is being worked on.</param>
-    /// <param name="done">Steps done.</param>
-    /// <param name="of">Steps in all.</param>
     void StageProgressed(string stage, string what, int done, int of);
 
-    /// <param name="sentence">What came of the stage, in one sentence.</param>
     void StageFinished(string stage, string sentence);
 }

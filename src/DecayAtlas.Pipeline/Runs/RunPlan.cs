@@ -1,8 +1,6 @@
 namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>What a run would do, worked out without doing it.</summary>
-/// <param name="Inbox">Each thing in the inbox and what would become of it.</param>
-/// <param name="ToCompute">Each contributor that would be computed, and why.</param>
 /// <param name="Contributors">How many contributors there are, those that are in the inbox for the first time among them.</param>
 public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<PlannedComputation> ToCompute, int Contributors)
 {
@@ -31,18 +29,18 @@ public sealed record RunPlan(IReadOnlyList<PlannedIntake> Inbox, IReadOnlyList<P
             contributors[c.Header.ContentHash] = c.Header.ContributorId;
             coming.Add(c.Header);
         });
-        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        ReleaseWitness witness = ReleaseWitness.Of(configuration);
         witness.RequireAllIn(intake, coming);
         PlannedIntake[] inbox =
             [.. foreseen.Select(result => PlannedIntake.Of(PublicIntake.Of(result), contributors.GetValueOrDefault(result.ContentHash)))];
-        ComputeStage compute = ComputeStage.Prepare(configuration, witness, null, contribution => contribution);
+        ComputeStage compute = new(configuration, witness, null, contribution => contribution);
         List<PlannedComputation> computations = [
-            .. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.Group.ContributorId, c.Because!))];
+            .. compute.Plan.ToCompute.Select(c => new PlannedComputation(c.ContributorId, c.Because!))];
         computations.AddRange(inbox.Where(i => i.ContributorId is not null && computations.All(c => c.ContributorId != i.ContributorId))
             .Select(i => i.ContributorId!).Distinct(StringComparer.Ordinal)
             .Select(id => new PlannedComputation(id, "a new contribution is in the inbox")).ToArray());
         return new RunPlan(inbox, [.. computations.OrderBy(c => c.ContributorId, StringComparer.Ordinal)], compute.Plan.Contributors
-            .Select(c => c.Group.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count());
+            .Select(c => c.ContributorId).Union(computations.Select(c => c.ContributorId), StringComparer.Ordinal).Count());
     }
 }
 
@@ -60,5 +58,4 @@ public sealed record PlannedIntake(string Name, string Outcome, string? Contribu
     };
 }
 
-/// <summary>A contributor that would be computed, and why.</summary>
 public sealed record PlannedComputation(string ContributorId, string Because);

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 
 namespace DecayAtlas.Pipeline.Runs;
@@ -12,7 +11,6 @@ public sealed record RunRecord
 
     public required DateTimeOffset EndedAt { get; init; }
 
-    /// <summary>The last stage that ran.</summary>
     public required string LastStage { get; init; }
 
     public required IReadOnlyList<StageTiming> Stages { get; init; }
@@ -20,13 +18,11 @@ public sealed record RunRecord
     /// <summary>How many things in the inbox were accepted, quarantined, or known already.</summary>
     public required IReadOnlyDictionary<string, int> Intake { get; init; }
 
-    /// <summary>What was quarantined in this run, with the first finding of each.</summary>
     public required IReadOnlyList<QuarantinedNow> Quarantined { get; init; }
 
     /// <summary>What came in this run and is only history, since a higher revision of it was accepted before.</summary>
     public required IReadOnlyList<string> CameLate { get; init; }
 
-    /// <summary>What failed of one contribution, contributor or page while the others went on.</summary>
     public IReadOnlyList<Trouble> Troubles { get; init; } = [];
 
     /// <summary>What the next release would have lacked, where the run refused to publish it.</summary>
@@ -41,13 +37,10 @@ public sealed record RunRecord
     /// </summary>
     public required int? QuarantineOpen { get; init; }
 
-    /// <summary>What decisions name and is not there.</summary>
     public required IReadOnlyList<string> IdleDecisions { get; init; }
 
-    /// <summary>Flags by code.</summary>
     public required IReadOnlyDictionary<string, int> Flags { get; init; }
 
-    /// <summary>Burials by use.</summary>
     public required IReadOnlyDictionary<string, int> BurialsByUse { get; init; }
 
     /// <summary>Burials without k, by reason.</summary>
@@ -57,7 +50,6 @@ public sealed record RunRecord
 
     public bool? ReleaseIsNew { get; init; }
 
-    /// <summary>Rows a table of the release.</summary>
     public IReadOnlyDictionary<string, int>? ReleaseRows { get; init; }
 
     /// <summary>SHA-256 of the release's list of checksums, so that a list that was changed with its files is noticed too.</summary>
@@ -77,12 +69,10 @@ public sealed record RunRecord
 
     public bool? MapIsNew { get; init; }
 
-    /// <summary>The folder of the pages.</summary>
     public string? Pages { get; init; }
 
     public bool? PagesAreNew { get; init; }
 
-    /// <summary>What went wrong, where the run failed.</summary>
     public string? Failure { get; init; }
 
     public required int ExitCode { get; init; }
@@ -93,22 +83,21 @@ public sealed record RunRecord
         0 => null,
         1 => "1 contribution was missing from the intake and was taken from the inbox again, "
             + "in the same or a higher revision; look after the disk",
-        int n => FormattableString.Invariant($"{n} contributions were missing from the intake and were taken from the inbox again, ")
+        int n => Invariant($"{n} contributions were missing from the intake and were taken from the inbox again, ")
             + "each in the same or a higher revision; look after the disk",
     };
-
-    private static string OfThisProcess => "." + Environment.ProcessId.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
     public string Save(AtlasFolder atlas)
     {
         AtlasFolder.MakePrivate(atlas.Runs);
-        string stamp = StartedAt.UtcDateTime.ToString("yyyyMMdd'T'HHmmss'.'fff'Z'", CultureInfo.InvariantCulture);
-        string path = Path.Combine(atlas.Runs, $"{stamp}-{Environment.ProcessId.ToString(CultureInfo.InvariantCulture)}.json");
+        int process = Environment.ProcessId;
+        string ofThisProcess = Invariant($".{process}");
+        string path = Path.Combine(atlas.Runs, Invariant($"{StartedAt.UtcDateTime:yyyyMMdd'T'HHmmss'.'fff'Z'}-{process}.json"));
         DurableFile.WriteText(path, JsonSerializer.Serialize(this, JsonText.Options) + "\n");
         // under a name of this process, since a run that found the atlas held writes beside the run that holds it
-        DurableFile.WriteText(Path.Combine(atlas.Runs, Metrics.FileName), Metrics.Of(this), OfThisProcess);
-        DurableFile.WriteText(Path.Combine(atlas.Runs, NightSummary.FileName), NightSummary.Of(this) + "\n", OfThisProcess);
+        DurableFile.WriteText(Path.Combine(atlas.Runs, Metrics.FileName), Metrics.Of(this), ofThisProcess);
+        DurableFile.WriteText(Path.Combine(atlas.Runs, NightSummary.FileName), NightSummary.Of(this) + "\n", ofThisProcess);
         return path;
     }
 }
@@ -117,17 +106,14 @@ public sealed record RunRecord
 public sealed record StageTiming(string Stage, double Seconds, string Outcome);
 
 /// <summary>What failed of one thing while the others went on, said without anything that was received.</summary>
-/// <param name="Over">What it was done for.</param>
 /// <param name="Why">What happened, as a clause.</param>
-/// <param name="Then">What became of it, as a clause.</param>
 public sealed record Trouble(string Over, string Why, string Then)
 {
-    /// <summary>Whether the program made a mistake.</summary>
     public required bool IsMistake { get; init; }
 
     /// <summary>How many there are, and what is to be done where the program made a mistake.</summary>
     public static string Heading(IReadOnlyList<Trouble> troubles) =>
-        FormattableString.Invariant($"Failed, while all others went on: {troubles.Count}.")
+        Invariant($"Failed, while all others went on: {troubles.Count}.")
         + (troubles.Any(t => t.IsMistake) ? " Where the program made a mistake, no sender is to blame; please report it." : "");
 
     public override string ToString() => $"{Over}: {Why}; {Then}";

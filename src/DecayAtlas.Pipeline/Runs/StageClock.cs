@@ -2,7 +2,6 @@ using System.Diagnostics;
 
 namespace DecayAtlas.Pipeline.Runs;
 
-/// <summary>Runs stages, times them, and tells the observer.</summary>
 public sealed class StageClock(IRunObserver observer)
 {
     private readonly List<StageTiming> _timings = [];

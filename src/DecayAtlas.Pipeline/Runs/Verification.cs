@@ -4,9 +4,7 @@ namespace DecayAtlas.Pipeline.Runs;
 
 /// <summary>Every checksum of an atlas recomputed: releases, parts, models, maps, intake and quarantine. Writes nothing.</summary>
 /// <param name="Files">Files of releases, parts, models and maps that were read.</param>
-/// <param name="Contributions">Accepted contributions that were read.</param>
 /// <param name="SetAside">Kept copies in the quarantine that were read.</param>
-/// <param name="Rotten">What is not what it was.</param>
 public sealed record Verification(int Files, int Contributions, int SetAside, IReadOnlyList<Rot> Rotten)
 {
     /// <param name="withdrawn">Contributions that a decision withdraws: they may be gone.</param>
@@ -48,11 +46,11 @@ public sealed record Verification(int Files, int Contributions, int SetAside, IR
     private static IEnumerable<Rot> LostFrom(AtlasFolder atlas, Intake intake, IReadOnlyList<ContributionHeader> headers,
         IReadOnlySet<string> withdrawn)
     {
-        IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).NotKeptIn(headers);
+        IReadOnlyList<LostContribution> released = ReleaseWitness.Of(atlas, withdrawn).MissingFrom(headers, isHigherEnough: false);
         return released.Concat(intake.Lost().Where(lost => !withdrawn.Contains(lost.ContributionId)))
             .DistinctBy(lost => lost.Place).OrderBy(lost => lost.Place, StringComparer.Ordinal)
             .Select(lost => new Rot(lost.Place,
-                FormattableString.Invariant($"revision {lost.Revision} of the accepted contribution {lost.ContributionId} is missing; ")
+                Invariant($"revision {lost.Revision} of the accepted contribution {lost.ContributionId} is missing; ")
                 + "mount the intake or restore the folder from a backup, or put the contribution into the inbox again, "
                 + "or withdraw it by a decision, which stays as long as intake/register.txt has its line"));
     }

@@ -4,12 +4,12 @@ namespace DecayAtlas.Pipeline.Stages;
 /// Active contributions -> the rows of every contributor, by index, snap, flag and summarise. Only contributors whose inputs
 /// changed are computed; the rows of the others stand.
 /// </summary>
-public sealed class ComputeStage
+internal sealed class ComputeStage
 {
     private const string LastRun = "last";
 
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
-    internal static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue)
+    public static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue)
     {
         MaxCompressionRatio = int.MaxValue,
         MaxColumns = int.MaxValue,
@@ -29,7 +29,10 @@ public sealed class ComputeStage
     private readonly DecisionList _decisions;
     private readonly ReleaseWitness _witness;
 
-    private ComputeStage(PipelineConfiguration configuration, ReleaseWitness witness, KeptInMemory<Contribution>? justRead,
+    /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
+    /// <param name="justRead">Contributions that were just read; no result depends on it.</param>
+    /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
+    public ComputeStage(PipelineConfiguration configuration, ReleaseWitness witness, KeptInMemory<Contribution>? justRead,
         Func<Contribution, Contribution> passing)
     {
         AtlasFolder atlas = new(configuration.Atlas);
@@ -60,8 +63,8 @@ public sealed class ComputeStage
             intake.ActiveHeaders().Where(h => !leftOut.Contains(h.ContributorId)), _decisions.Withdrawn, sensitiveSites);
         LotConsensus lots = LotConsensus.Of(groups.SelectMany(g => g.Headers)
             .Select(h => (h.ContentHash, _outlines[h.ContentHash].Lots.Select(l => (l.LotId, l.HydrolysableFraction)))));
-        ContributorWork work = new(configuration, _shared, _decisions, lots,
-            _samples.Of, header => passing(JustRead(header) ?? Read(header)));
+        ContributorWork work = new(configuration, _shared, _decisions, lots, _samples.Of,
+            header => passing(justRead?.Take(header.ContentHash) is { } at && at.Header == header ? at : Read(header)));
         Kept = new KeptContributors(atlas, _samples, work);
         Plan = WorkPlan.Make(groups, _outlines, _shared, work.KeyOf, _before);
         HashSet<string> here = [.. all.Select(h => h.ContributionId)];
@@ -77,9 +80,6 @@ public sealed class ComputeStage
             .. DecisionsOfGone.Where(d => !d.IsWithdrawal).Select(ContributorWork.Describe),
         ];
 
-        Contribution? JustRead(ContributionHeader header) => justRead?.Take(header.ContentHash) is { } at && at.Header == header ? at
-            : null;
-
         Contribution Read(ContributionHeader header)
         {
             try
@@ -93,76 +93,55 @@ public sealed class ComputeStage
         }
     }
 
-    internal WorkPlan Plan { get; }
+    public WorkPlan Plan { get; }
 
-    internal KeptContributors Kept { get; }
+    public KeptContributors Kept { get; }
 
     /// <summary>Decisions about withdrawn contributions of which the intake has nothing left, so that they have no contributor.</summary>
-    internal IReadOnlyList<Decision> DecisionsOfGone { get; }
+    public IReadOnlyList<Decision> DecisionsOfGone { get; }
 
-    /// <summary>What the stage made.</summary>
-    public sealed record Output : IStageOutput
+    /// <param name="Computed">How many contributors were computed now.</param>
+    /// <param name="Unknown">What decisions name that is not there.</param>
+    /// <param name="Failed">Contributors that could not be computed, or not anew, in the order of their ids.</param>
+    public sealed record Output(
+        IReadOnlyList<PlannedContributor> Contributors, WorkDone Done, int Computed, IReadOnlyList<string> Unknown,
+        IReadOnlyList<FailedContributor> Failed) : IStageOutput
     {
-        private readonly IReadOnlyList<string> _unknown;
+        /// <summary>What decisions name and is not there, or is not flagged so.</summary>
+        public IReadOnlyList<string> IdleDecisions => [.. Unknown, .. Done.Contributors.Values.SelectMany(e => e.IdleDecisions)];
 
-        internal Output(
-            IReadOnlyList<PlannedContributor> contributors, WorkDone done, int computed, IReadOnlyList<string> unknown,
-            IReadOnlyList<FailedContributor> failed)
-        {
-            (Contributors, Done, Computed, _unknown, Failed) = (contributors, done, computed, unknown, failed);
-            Counts = WorkCounts.Sum([.. done.Contributors.Values.Select(e => e.Counts)]);
-            IdleDecisions = [.. unknown, .. done.Contributors.Values.SelectMany(e => e.IdleDecisions)];
-        }
+        public WorkCounts Counts => WorkCounts.Sum([.. Done.Contributors.Values.Select(e => e.Counts)]);
 
-        /// <summary>What decisions name and is not there.</summary>
-        public IReadOnlyList<string> IdleDecisions { get; }
-
-        internal IReadOnlyList<PlannedContributor> Contributors { get; }
-
-        internal WorkDone Done { get; }
-
-        /// <summary>Contributors that could not be computed, or not anew, in the order of their ids.</summary>
-        internal IReadOnlyList<FailedContributor> Failed { get; }
-
-        /// <summary>How many contributors were computed now.</summary>
-        public int Computed { get; }
-
-        /// <summary>The same without a contributor whose rows were lost and could not be computed again.</summary>
-        internal Output Without(FailedContributor failed)
+        public Output Without(FailedContributor failed)
         {
             SortedDictionary<string, ComputedContributor> others = new(Done.Contributors, StringComparer.Ordinal);
             others.Remove(failed.ContributorId);
-            return new Output(
-                [.. Contributors.Where(c => c.Group.ContributorId != failed.ContributorId)], Done with { Contributors = others }, Computed,
-                _unknown,
-                [.. Failed.Where(f => f.ContributorId != failed.ContributorId).Append(failed)
-                    .OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+            return this with
+            {
+                Contributors = [.. Contributors.Where(c => c.ContributorId != failed.ContributorId)],
+                Done = Done with { Contributors = others },
+                Failed = [.. Failed.Where(f => f.ContributorId != failed.ContributorId).Append(failed)
+                    .OrderBy(f => f.ContributorId, StringComparer.Ordinal)],
+            };
         }
 
-        /// <summary>Over all contributors.</summary>
-        public WorkCounts Counts { get; }
-
-        public string Sentence =>
-            $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} "
-            + "failed")}; {Counts.BurialsWithRate} of {Counts.Burials} burials have a k, {Counts.BurialsByUse
-                .GetValueOrDefault("accepted")} are accepted";
+        public string Sentence
+        {
+            get
+            {
+                WorkCounts counts = Counts;
+                return $"{Computed} of {Contributors.Count} contributors computed{(Failed.Count == 0 ? "" : $", {Failed.Count} failed")}; "
+                    + $"{counts.BurialsWithRate} of {counts.Burials} burials have a k, "
+                    + $"{counts.BurialsByUse.GetValueOrDefault("accepted")} are accepted";
+            }
+        }
     }
 
-    /// <summary>How many places were sampled.</summary>
     public sealed record Sampled(int Places, int Grids) : IStageOutput
     {
         public string Sentence => Places == 0 ? "nothing to sample" : $"{Places} values sampled from {Grids} grids";
     }
 
-    /// <summary>Reads what the stage needs, and plans; writes nothing but its memory.</summary>
-    /// <param name="witness">What the current release holds.</param>
-    /// <param name="justRead">Contributions that were just read; no result depends on it.</param>
-    /// <param name="passing">Every contribution goes through it on its way to be computed.</param>
-    internal static ComputeStage Prepare(
-        PipelineConfiguration configuration, ReleaseWitness witness, KeptInMemory<Contribution>? justRead,
-        Func<Contribution, Contribution> passing) => new(configuration, witness, justRead, passing);
-
-    /// <summary>Samples the grids at the places of the contributors to compute.</summary>
     public Sampled Snap(Action<string, int, int>? progress) => new(_samples.Cover(Plan.ToCompute, progress), _shared.Grids.Count);
 
     /// <summary>Computes the contributors that the plan names, on all cores; the order of the results is that of the
@@ -177,33 +156,33 @@ public sealed class ComputeStage
         {
             if (Kept.Compute(todo[i], out failures[i]) is { } result)
                 entries[i] = EntryOf(todo[i], result);
-            progress?.Invoke(todo[i].Group.ContributorId, Interlocked.Increment(ref done), todo.Count);
+            progress?.Invoke(todo[i].ContributorId, Interlocked.Increment(ref done), todo.Count);
         });
 
         SortedDictionary<string, ComputedContributor> contributors = new(StringComparer.Ordinal);
         List<FailedContributor> failed = new(_notPlanned);
-        Dictionary<string, PlannedContributor> planned = Plan.Contributors.ToDictionary(c => c.Group.ContributorId, StringComparer.Ordinal);
-        foreach (PlannedContributor stands in Plan.Contributors.Where(c => c.Because is null))
-            contributors[stands.Group.ContributorId] = _before.Contributors[stands.Group.ContributorId];
-        for (int i = 0; i < todo.Count; i++)
+        List<PlannedContributor> standing = [];
+        int next = 0;   // in the contributors to compute, which stand in the plan in the same order
+        foreach (PlannedContributor planned in Plan.Contributors)
         {
-            string id = todo[i].Group.ContributorId;
-            ComputedContributor? entry = entries[i] ?? EarlierOf(todo[i].Group);
+            string id = planned.ContributorId;
+            (ComputedContributor? entry, WorkFailure? failure) =
+                planned.Because is null ? (_before.Contributors[id], null) : (entries[next], failures[next++]);
+            if (failure is not null)
+            {
+                entry = EarlierOf(planned.Group);
+                failed.Add(new FailedContributor(id, failure, entry is not null));
+            }
+
             if (entry is null)
-                planned.Remove(id);
-            else
-                contributors[id] = entry;
-            if (failures[i] is not { } failure)
                 continue;
-            failed.Add(new FailedContributor(id, failure, entry is not null));
-            if (entry is not null)
-                planned[id] = todo[i] with { Key = entry.Key, IsEarlier = true };
+            contributors[id] = entry;
+            standing.Add(failure is null ? planned : planned with { Key = entry.Key, IsEarlier = true });
         }
 
         return new Output(
-            [.. Plan.Contributors.Select(c => planned.GetValueOrDefault(c.Group.ContributorId)).OfType<PlannedContributor>()],
-            _before with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, entries.Count(e => e is not null), _unknown,
-            [.. failed.OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+            standing, _before with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, entries.Count(e => e is not null),
+            _unknown, [.. failed.OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
     }
 
     /// <summary>
@@ -214,36 +193,31 @@ public sealed class ComputeStage
     {
         if (_before.Contributors.GetValueOrDefault(group.ContributorId) is not { } entry)
             return null;
-        if (entry.Contents
-            .Any(hash => !_accepted.TryGetValue(hash, out ContributionHeader? header)
-                || _decisions.Withdrawn.Contains(header.ContributionId)))
-        {
-            return null;
-        }
-
         HashSet<string> hiddenSince = [.. group.SensitiveSites.Except(entry.SensitiveSites, StringComparer.Ordinal)];
-        if (entry.Contents.Any(hash => _outlines[hash].Places.Any(place => hiddenSince.Contains(place.SiteId))))
-            return null;
-        return Kept.Has(entry) ? entry with { IsEarlier = true } : null;
+        return entry.Contents.All(hash => _accepted.TryGetValue(hash, out ContributionHeader? header)
+                && !_decisions.Withdrawn.Contains(header.ContributionId)
+                && !_outlines[hash].Places.Any(place => hiddenSince.Contains(place.SiteId)))
+            && Kept.Has(entry) ? entry with { IsEarlier = true } : null;
     }
 
-    /// <summary>Holds what would go out against the current release.</summary>
     /// <exception cref="LostContributionsException">Something that the current release holds would be missing.</exception>
-    internal void RequireNothingLost(Output computed)
+    public void RequireNothingLost(Output computed)
     {
         IReadOnlyList<LostContribution> lost =
             _witness.MissingFrom(computed.Done.Contributors.Values.SelectMany(e => e.Contents).Select(hash => _accepted[hash]));
-        if (lost.Count == 0)
-            return;
-        Dictionary<string, string> contributorOf =
-            _witness.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
-        throw LostContributionsException.OfRelease(lost,
-            l => computed.Failed.FirstOrDefault(f => f.ContributorId == contributorOf[l.ContributionId]) is { } f
-            ? $"its contributor {f.ContributorId} could not be computed: {f.Failure.Why}" : null);
+        if (lost.Count > 0)
+            throw LostContributionsException.OfRelease(lost, Why);
+
+        string? Why(LostContribution contribution)
+        {
+            string of = _witness.Contributions.First(c => c.ContributionId == contribution.ContributionId).ContributorId;
+            return computed.Failed.FirstOrDefault(f => f.ContributorId == of) is { } failed
+                ? $"its contributor {of} could not be computed: {failed.Failure.Why}" : null;
+        }
     }
 
     /// <summary>Keeps what this run used and forgets the rest.</summary>
-    internal void Remember(WorkDone done)
+    public void Remember(WorkDone done)
     {
         _done.Save(LastRun, done);
         Kept.KeepOnly([.. done.Contributors.Values.Select(e => e.Key)]);
@@ -254,7 +228,7 @@ public sealed class ComputeStage
     private static ComputedContributor EntryOf(PlannedContributor planned, ContributorResult result) => new(
         planned.Key,
         [.. planned.Group.Headers.Select(h => h.ContentHash)],
-        new SortedDictionary<string, int>(result.Rows.RowsByFile.ToDictionary(StringComparer.Ordinal), StringComparer.Ordinal),
+        [.. result.Rows.Select(run => run.Key)],
         [.. planned.Group.Headers.Select(h => h.Licence).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)],
         result.Counts,
         result.IdleDecisions)

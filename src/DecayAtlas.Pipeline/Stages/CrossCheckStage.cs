@@ -4,24 +4,14 @@ namespace DecayAtlas.Pipeline.Stages;
 /// The evidence of all contributors -> notes on what stands apart among all of them. Notes only: were the use of a record to hang on what
 /// others send, each new contribution would have everybody computed anew. Done again only when some contributor's rows changed.
 /// </summary>
-public static class CrossCheckStage
+internal static class CrossCheckStage
 {
     /// <summary>The file of a release that holds these flags, beside those of single contributors.</summary>
-    internal const string FileName = "flags/flags-across.parquet";
+    public const string FileName = "flags/flags-across.parquet";
 
-    /// <summary>What the stage found.</summary>
-    public sealed record Output : IStageOutput
+    /// <param name="Flags"><see langword="null"/> where those of an earlier run stand.</param>
+    public sealed record Output(CrossChecked Result, IReadOnlyList<Flag>? Flags) : IStageOutput
     {
-        internal Output(CrossChecked result, IReadOnlyList<Flag>? flags) => (Result, Flags) = (result, flags);
-
-        internal CrossChecked Result { get; }
-
-        /// <summary>The flags; <see langword="null"/> where those of an earlier run stand.</summary>
-        internal IReadOnlyList<Flag>? Flags { get; }
-
-        /// <summary>Flags by code.</summary>
-        public IReadOnlyDictionary<string, int> Counts => Result.Flags;
-
         public string Sentence => $"{(Flags is null ? "unchanged: " : "")}{Result.Flags.Values.Sum()} "
             + $"notes{string.Concat(Result.NotJudged.Select(s => "; " + s))}";
     }
@@ -30,21 +20,17 @@ public static class CrossCheckStage
         Action<string, int, int>? progress)
     {
         // the keys stand for everything the rows were made from, settings and program among it
-        string key = KeyOf(computed);
-        if (computed.Done.CrossCheck is { } known && known.Key == key
-            && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File)))
-        {
-            return new Output(known, null);
-        }
-
-        return Find(configuration, compute, computed, progress);
+        return computed.Done.CrossCheck is { } known && known.Key == KeyOf(computed)
+            && (known.File is null || new PartWriter(new AtlasFolder(configuration.Atlas)).Has(known.File))
+            ? new Output(known, null)
+            : Find(configuration, compute, computed, progress);
     }
 
     private static string KeyOf(ComputeStage.Output computed) =>
         InputDigest.Of(["cross-check", .. computed.Contributors.Select(c => c.Key)]);
 
     /// <summary>The stage, whether or not its flags are remembered.</summary>
-    internal static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed,
+    public static Output Find(PipelineConfiguration configuration, ComputeStage compute, ComputeStage.Output computed,
         Action<string, int, int>? progress = null)
     {
         Evidence[] evidence = new Evidence[computed.Contributors.Count];

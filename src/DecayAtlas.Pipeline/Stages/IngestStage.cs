@@ -6,7 +6,6 @@ public static class IngestStage
     /// <summary>A bag with its texts, as measured with a million of them.</summary>
     private const long BytesPerBag = 400;
 
-    /// <summary>What happened to each thing in the inbox, and what waits in the quarantine.</summary>
     /// <param name="Restored">What was missing from the intake and came from the inbox, in the same or a higher revision.</param>
     public sealed record Output(
         IReadOnlyList<IntakeResult> Taken, IReadOnlyList<IntakeResult> StillOpen, IReadOnlyList<LostContribution> Restored) : IStageOutput
@@ -43,11 +42,10 @@ public static class IngestStage
     }
 
     /// <summary>Holds the intake against the current release and its own register.</summary>
-    /// <returns>What the current release holds, for those who come after.</returns>
     /// <exception cref="LostContributionsException">Something is gone that no decision withdraws.</exception>
     internal static ReleaseWitness RequireNothingLost(PipelineConfiguration configuration)
     {
-        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        ReleaseWitness witness = ReleaseWitness.Of(configuration);
         witness.RequireAllIn(new Intake(configuration.Atlas, configuration.Limits));
         return witness;
     }
@@ -56,10 +54,9 @@ public static class IngestStage
     /// Nothing is taken into an intake that lost something, unless the inbox brings all of it back: the intake may only not be mounted,
     /// and what is taken in meanwhile would contradict it, or be hidden by it.
     /// </summary>
-    /// <returns>What it lost.</returns>
     private static IReadOnlyList<LostContribution> LostButComing(PipelineConfiguration configuration, Intake intake)
     {
-        ReleaseWitness witness = ReleaseWitness.Of(configuration, DecisionsFile.Of(configuration));
+        ReleaseWitness witness = ReleaseWitness.Of(configuration);
         IReadOnlyList<LostContribution> lost = witness.LostFrom(intake);
         if (lost.Count == 0)
             return lost;

@@ -17,14 +17,13 @@ public sealed class LostContributionsException : Exception
         + "(of one that a higher revision replaced, take the line out of that file).",
         lost);
 
-    /// <param name="why">Why a contribution would be missing, as far as that is known.</param>
     internal static LostContributionsException OfRelease(IReadOnlyList<LostContribution> lost, Func<LostContribution, string?> why) => new(
         $"The next release would lack {lost.Count} of the contributions that the current one holds: "
         + $"{Names(lost, l => Reasoned(l, why(l)))}. Nothing was published. Mend that and run again, or withdraw them by a decision.",
         lost);
 
     private static string Reasoned(LostContribution lost, string? why) =>
-        why is null ? lost.ToString() : FormattableString.Invariant($"revision {lost.Revision} of {lost.ContributionId}, since {why}");
+        why is null ? lost.ToString() : Invariant($"revision {lost.Revision} of {lost.ContributionId}, since {why}");
 
     private static string Names(IReadOnlyList<LostContribution> lost, Func<LostContribution, string> name) =>
         string.Join("; ", lost.Take(Named).Select(name))

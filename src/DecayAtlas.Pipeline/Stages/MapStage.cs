@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
@@ -85,18 +84,13 @@ public static class MapStage
     /// title.</summary>
     private static string IdOf(ModelCard card, MapSection section, IReadOnlyList<CatalogueEntry> catalogue)
     {
-        StringBuilder text = new();
-        text.Append(CultureInfo.InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n");
-        foreach (string? polygons in new[] { section.Polygons, section.Regions })
-        {
-            text.Append(polygons is null ? "none"
-                : File.Exists(polygons) ? DurableFile.Sha256(polygons)
-                    : throw new ConfigurationException($"There is no polygon file {polygons}; correct the path in section map."))
-                        .Append('\n');
-        }
-
-        foreach (CatalogueEntry entry in catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name)))
-            text.Append(entry.Title).Append('\n').Append(GridInput.Of(entry, GridFingerprint.OfFile).Digest).Append('\n');
-        return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..8]}";
+        IEnumerable<string> polygons = new[] { section.Polygons, section.Regions }.Select(path => path is null ? "none"
+            : File.Exists(path) ? DurableFile.Sha256(path)
+            : throw new ConfigurationException($"There is no polygon file {path}; correct the path in section map."));
+        IEnumerable<string> grids = catalogue.Where(e => card.Covariates.Any(c => c.Name == e.Name))
+            .SelectMany(e => new[] { e.Title, GridInput.Of(e, GridFingerprint.OfFile).Digest });
+        string text = string.Create(InvariantCulture, $"{MapBands.Version}\n{section with { Polygons = null, Regions = null }}\n")
+            + string.Concat(polygons.Concat(grids).Select(line => line + "\n"));
+        return $"{card.ModelId}-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text)))[..8]}";
     }
 }

@@ -4,6 +4,7 @@ namespace DecayAtlas.Pipeline.Stages;
 /// What the current release holds. It bears witness to what was accepted, where the intake itself can't: no release is published that
 /// lacks a contribution of it, or has a lower revision of one, unless a decision withdraws it.
 /// </summary>
+/// <exception cref="AtlasException">The current release can't be read; from any member.</exception>
 internal sealed class ReleaseWitness
 {
     private readonly IReadOnlySet<string> _withdrawn;
@@ -19,39 +20,29 @@ internal sealed class ReleaseWitness
     public IReadOnlyList<ReleasedContribution> Contributions { get; }
 
     /// <summary>Contributor and site of what the release hides: what marked it so may be lost, and it stays hidden all the same.</summary>
-    /// <exception cref="AtlasException">The current release can't be read.</exception>
     public IReadOnlyList<(string ContributorId, string SiteId)> SensitiveSites() => _release is null
         ? []
         : [.. RowsOf(_release, AtlasTables.Sites).Where(s => s.IsGeneralised).Select(s => (s.ContributorId, s.SiteId)).Distinct()];
 
     /// <summary>Contributions that the release holds, or by a decision holds no more.</summary>
-    /// <exception cref="AtlasException">The current release can't be read.</exception>
     public IEnumerable<string> ContributionIds() => _release is null
         ? []
         : Contributions.Select(c => c.ContributionId).Concat(RowsOf(_release, AtlasTables.Decisions).Select(d => d.ContributionId));
 
-    /// <exception cref="AtlasException">The current release can't be read.</exception>
-    public static ReleaseWitness Of(PipelineConfiguration configuration, DecisionList decisions) =>
-        Of(new AtlasFolder(configuration.Atlas), decisions.Withdrawn);
+    public static ReleaseWitness Of(PipelineConfiguration configuration) =>
+        Of(new AtlasFolder(configuration.Atlas), DecisionsFile.Of(configuration).Withdrawn);
 
     /// <summary>
     /// Before the first release there is nothing to bear witness to. Where only the link to it is lost, as by a restore without links, the
     /// newest release bears witness.
     /// </summary>
-    /// <exception cref="AtlasException">The current release can't be read.</exception>
     public static ReleaseWitness Of(AtlasFolder atlas, IReadOnlySet<string> withdrawn) => atlas.NewestRelease() is { } newest
         ? new(new ReleaseReader(atlas, newest.Id), withdrawn, null)
         : new(null, withdrawn, new DirectoryInfo(atlas.Current).LinkTarget is null ? null : atlas.Current);
 
-    /// <summary>What of the release is neither among contributions, in its revision or a higher one, nor withdrawn.</summary>
-    public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions) =>
-        MissingFrom(contributions, isHigherEnough: true);
-
     /// <summary>What of the release is not among contributions with its very content, nor withdrawn.</summary>
-    public IReadOnlyList<LostContribution> NotKeptIn(IEnumerable<ContributionHeader> contributions) =>
-        MissingFrom(contributions, isHigherEnough: false);
-
-    private IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions, bool isHigherEnough)
+    /// <param name="isHigherEnough">Whether a higher revision stands for it too.</param>
+    public IReadOnlyList<LostContribution> MissingFrom(IEnumerable<ContributionHeader> contributions, bool isHigherEnough = true)
     {
         ILookup<string, ContributionHeader> there = contributions.ToLookup(h => h.ContributionId, StringComparer.Ordinal);
         return

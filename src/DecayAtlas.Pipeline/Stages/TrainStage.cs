@@ -63,13 +63,14 @@ public static class TrainStage
     {
         CovariateInfo[] infos =
         [
-            .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) is { } entry
-                ? entry.IsClass
-                    ? throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its codes are "
-                    + "names, not quantities; take it out of train.covariates.")
-                    : new CovariateInfo(entry.Name, entry.Unit, entry.Title)
-                : throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; add "
-                + "it there or take it out of train.covariates.")),
+            .. section.Covariates.Select(name => catalogue.FirstOrDefault(e => e.Name == name) switch
+            {
+                null => throw new ConfigurationException($"The model asks for covariate {name}, which the grid catalogue does not have; "
+                    + "add it there or take it out of train.covariates."),
+                { IsClass: true } => throw new ConfigurationException($"The model asks for covariate {name}, which is a class grid: its "
+                    + "codes are names, not quantities; take it out of train.covariates."),
+                var entry => new CovariateInfo(entry.Name, entry.Unit, entry.Title),
+            }),
         ];
         Dictionary<string, ReleasedSite> sites = release.Rows(AtlasTables.Sites)
             .Where(s => s.Use == AtlasCode.Of(Use.Accepted) && s.LatitudeDegrees is not null && s.LongitudeDegrees is not null)

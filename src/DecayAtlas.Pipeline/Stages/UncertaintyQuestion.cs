@@ -1,8 +1,6 @@
 namespace DecayAtlas.Pipeline.Stages;
 
 /// <summary>One burial: first order beside the distribution propagated.</summary>
-/// <param name="FirstOrder">k and S with standard uncertainties and covariance.</param>
-/// <param name="Drawn">What the draws give.</param>
 /// <param name="MissingBecause">Why there is neither.</param>
 public sealed record BurialUncertainty(string BurialId, string SiteId, RateAndStabilisation? FirstOrder, BurialDraws? Drawn,
     string? MissingBecause);
@@ -18,7 +16,6 @@ public sealed record ContributionUncertainty(IReadOnlyList<BurialUncertainty> Bu
 /// <summary>How sure a contribution's k and S are, beyond first order.</summary>
 public static class UncertaintyQuestion
 {
-    /// <param name="resamples">Bootstrap resamples of each site.</param>
     public static ContributionUncertainty Ask(Contribution contribution, MeasurementAssumptions assumptions, MonteCarloOptions draws,
         int resamples)
     {
@@ -40,8 +37,7 @@ public static class UncertaintyQuestion
 
     private static SiteUncertainty SiteOf(string siteId, string? treatment, Burial[] burials, BootstrapOptions options)
     {
-        SiteBurial[] values = [
-            .. burials.Select(b => SiteBurial.Of(b.Rate.Value!.RatePerDay, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))];
+        SiteBurial[] values = [.. burials.Select(IndexStep.SiteBurialOf)];
         Answer<SiteMean> interval = SiteInterval.Of(values);
         Answer<BootstrapInterval> bootstrap = SiteBootstrap.Of(values, options, $"{siteId}/{treatment}");
         return new SiteUncertainty(siteId, treatment, burials.Length, interval.Value, bootstrap.Value, interval.Statement?.Sentence,

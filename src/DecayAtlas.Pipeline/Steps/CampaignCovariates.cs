@@ -3,24 +3,19 @@ namespace DecayAtlas.Pipeline.Steps;
 /// <summary>What burials felt -> what the bags of a site felt in a campaign, in the order of the site campaigns.</summary>
 internal static class CampaignCovariates
 {
-    public static IReadOnlyList<CampaignCovariate> Of(
+    public static IEnumerable<ReleasedCampaignCovariate> Of(
         IReadOnlyList<Burial> burials, IReadOnlyList<BurialCovariate> covariates, Verdicts verdicts,
         IReadOnlyDictionary<string, PublishedPlace> places)
     {
-        ILookup<(string, string), CovariateValue> byBurial = covariates.ToLookup(f => (f.ContributionId, f.BurialId), f => f.Value);
+        ILookup<(string, string), ReleasedCovariate> byBurial = covariates.ToLookup(f => (f.ContributionId, f.BurialId), f => f.Value);
+        // of the burials whose ln k is averaged: the model sets what they felt against that mean
         return
-        [
-            .. burials.GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
-                .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
-                .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
-                .SelectMany(g => g.SelectMany(b => byBurial[(b.Header.ContributionId, b.BurialId)].Select(v => (Burial: b, Value: v)))
-                    .GroupBy(x => x.Value.Covariate, StringComparer.Ordinal)
-                    // of the burials whose ln k is averaged: the model sets what they felt against that mean
-                    .Select(c => new CampaignCovariate(
-                        g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, c.Key, c.First().Value.Unit,
-                        places[g.Key.SiteKey].IsSensitive ? []
-                        : [.. c.Where(x => verdicts.CountLnRate(x.Burial)).Select(x => x.Value.Value).OfType<double>()],
-                        places[g.Key.SiteKey].IsSensitive))),
-        ];
+            from series in burials.GroupBy(SeriesKey.Of).InOrder()
+            from felt in series.SelectMany(b => byBurial[(b.Header.ContributionId, b.BurialId)].Select(v => (Burial: b, Value: v)))
+                .GroupBy(x => x.Value.Covariate, StringComparer.Ordinal)
+            select ReleasedCampaignCovariate.Of(
+                series.Key.SiteKey, series.Key.Campaign, series.Key.Treatment, felt.Key, felt.First().Value.Unit,
+                places[series.Key.SiteKey].IsSensitive ? null
+                    : [.. felt.Where(x => verdicts.CountLnRate(x.Burial)).Select(x => x.Value.Value)]);
     }
 }

@@ -20,8 +20,6 @@ internal sealed class GridInput
     /// <summary>Changes whenever a value may.</summary>
     public string Digest { get; }
 
-    /// <param name="entry">The covariate.</param>
-    /// <param name="fingerprintOf">From a path to the fingerprint of the file.</param>
     public static GridInput Of(CatalogueEntry entry, Func<string, string> fingerprintOf) =>
         new(entry, entry.Files.ToDictionary(path => path, fingerprintOf, StringComparer.Ordinal));
 
@@ -29,7 +27,6 @@ internal sealed class GridInput
     public string FingerprintsOf(IEnumerable<LayerSource> layers) =>
         string.Join(' ', layers.Select(l => _fingerprints[l.Path]).Distinct(StringComparer.Ordinal));
 
-    /// <summary>The fingerprints of all its files.</summary>
     public string AllFingerprints => string.Join(' ', Entry.Files.Select(path => _fingerprints[path]).Distinct(StringComparer.Ordinal));
 
     /// <summary>Changes whenever a sample of the layer may.</summary>

@@ -96,6 +96,10 @@ public static class IndexStep
         _ => MissingReason.PairAmbiguous,
     };
 
+    /// <summary>The k of a burial that has one, as an interval over the site takes it.</summary>
+    internal static SiteBurial SiteBurialOf(Burial burial) => SiteBurial.Of(
+        burial.RatePerDay.Value!, burial.Fast!.Row.LotId, burial.Slow!.Row.LotId, burial.Lead.Row.Plot);
+
     internal static LitterLot LotOf(LotRow row) => new(
         row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);
 

@@ -7,7 +7,7 @@ namespace DecayAtlas.Pipeline.Steps;
 public static class SnapStep
 {
     /// <summary>The values, by site and covariate, and by burial and covariate.</summary>
-    public sealed record Output(IReadOnlyList<CovariateValue> Values, IReadOnlyList<BurialCovariate> OfBurials);
+    public sealed record Output(IReadOnlyList<ReleasedCovariate> Values, IReadOnlyList<BurialCovariate> OfBurials);
 
     internal static Output Run(IReadOnlyList<Site> sites, IReadOnlyList<Burial> burials, IReadOnlyList<GridInput> grids,
         double bagHeightCentimetres, SampleAt sampleAt)
@@ -18,17 +18,17 @@ public static class SnapStep
         Dictionary<string, Site> byKey = sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
         // replicates lay there on the same days and at the same depth: what they felt is worked out once
         Dictionary<(GridInput, BurialConditions), CovariateRecipe> recipes = new();
-        Dictionary<(GridInput, BurialConditions, string), CovariateValue> values = new();
+        Dictionary<(GridInput, BurialConditions, string), ReleasedCovariate> values = new();
         GridInput[] ofBurials = [.. ordered.Where(g => g.Entry.DependsOnBurial)];
         return new Output(
             [.. sites.SelectMany(site => ofPlaces.Select(g => SnappedValue.Of(site, g.Grid, g.Recipe, sampleAt)))],
             [.. burials.SelectMany(burial =>
                 ofBurials.Select(grid => new BurialCovariate(burial.Header.ContributionId, burial.BurialId, ValueOf(burial, grid))))]);
 
-        CovariateValue ValueOf(Burial burial, GridInput grid)
+        ReleasedCovariate ValueOf(Burial burial, GridInput grid)
         {
             BurialConditions conditions = ConditionsOf(burial, bagHeightCentimetres);
-            if (!values.TryGetValue((grid, conditions, burial.SiteKey), out CovariateValue? value))
+            if (!values.TryGetValue((grid, conditions, burial.SiteKey), out ReleasedCovariate? value))
             {
                 if (!recipes.TryGetValue((grid, conditions), out CovariateRecipe? recipe))
                     recipes[(grid, conditions)] = recipe = grid.Entry.RecipeFor(conditions);

@@ -4,15 +4,13 @@ namespace DecayAtlas.Pipeline.Steps;
 public static class SummariseStep
 {
     /// <summary>The summaries, by site and campaign.</summary>
-    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<PlotRates> Plots);
+    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<ReleasedPlot> Plots);
 
     public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts) => new(
     [
         .. burials
-            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment))
-            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
-            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal)
-            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+            .GroupBy(SeriesKey.Of).InOrder()
+            .Select(g => Of(g.Key, g.Count(), [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
     ],
     [
         .. burials
@@ -20,27 +18,26 @@ public static class SummariseStep
             .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot))
             .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
             .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
-            .Select(g => new PlotRates(
+            .Select(g => ReleasedPlot.Of(
                 g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
                 SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
     ]);
 
-    private static SiteCampaign Of(string siteKey, string campaign, string? treatment, Burial[] all, Burial[] accepted)
+    private static SiteCampaign Of(SeriesKey series, int burials, Burial[] accepted)
     {
         Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
         Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
         double[] rates = [.. withRate.Select(b => b.RatePerDay.Value!.Value)];
         return new SiteCampaign(
-            siteKey,
-            campaign,
-            treatment,
-            all.Length,
+            series.SiteKey,
+            series.Campaign,
+            series.Treatment,
+            burials,
             accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
             LotPart(withRate, b => b.RatePerDay.Value!.Lot),
-            SiteInterval.Of([
-                .. withRate.Select(b => SiteBurial.Of(b.RatePerDay.Value!, b.Fast!.Row.LotId, b.Slow!.Row.LotId, b.Lead.Row.Plot))]).Value,
+            SiteInterval.Of([.. withRate.Select(IndexStep.SiteBurialOf)]).Value,
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
             LotPart(withS, b => b.StabilisationFactor.Value!.Lot));

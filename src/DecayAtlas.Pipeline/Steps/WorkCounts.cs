@@ -7,10 +7,8 @@ public sealed record WorkCounts
 
     public required int BurialsWithRate { get; init; }
 
-    /// <summary>Flags by code.</summary>
     public required SortedDictionary<string, int> Flags { get; init; }
 
-    /// <summary>Burials by use.</summary>
     public required SortedDictionary<string, int> BurialsByUse { get; init; }
 
     /// <summary>Burials without k, by reason.</summary>
@@ -38,19 +36,9 @@ public sealed record WorkCounts
 /// <summary>Counts by name, names in ordinal order.</summary>
 internal static class Tally
 {
-    public static SortedDictionary<string, int> Of<T>(IEnumerable<T> items, Func<T, string> name)
-    {
-        SortedDictionary<string, int> counts = new(StringComparer.Ordinal);
-        foreach (T item in items)
-            counts[name(item)] = counts.GetValueOrDefault(name(item)) + 1;
-        return counts;
-    }
+    public static SortedDictionary<string, int> Of<T>(IEnumerable<T> items, Func<T, string> name) =>
+        new(items.CountBy(name).ToDictionary(), StringComparer.Ordinal);
 
-    public static SortedDictionary<string, int> Sum(IEnumerable<IReadOnlyDictionary<string, int>> tallies)
-    {
-        SortedDictionary<string, int> counts = new(StringComparer.Ordinal);
-        foreach ((string name, int count) in tallies.SelectMany(t => t))
-            counts[name] = counts.GetValueOrDefault(name) + count;
-        return counts;
-    }
+    public static SortedDictionary<string, int> Sum(IEnumerable<IReadOnlyDictionary<string, int>> tallies) => new(
+        tallies.SelectMany(t => t).AggregateBy(c => c.Key, 0, (sum, c) => sum + c.Value).ToDictionary(), StringComparer.Ordinal);
 }

@@ -13,9 +13,9 @@ public static class ShortcutQuestion
     public static IReadOnlyList<MeasuredPair> PairsOf(IReadOnlyList<ReleasedCurve> curves) =>
     [
         .. curves
-            .Where(c => c is { Litter: "slow", Model: "asymptotic", TwoBagRatePerDay: > 0, RatePerDay: > 0, RateLower95PerDay: > 0 }
-                && c.RateUpper95PerDay / c.RateLower95PerDay <= WidestReference)
-            .Select(c => new MeasuredPair(c.TwoBagRatePerDay!.Value, c.RatePerDay!.Value)),
+            .Where(c => c is { Litter: "slow", Model: "asymptotic", TwoBagRatePerDay: > 0, RatePerDay: { Value: > 0, Lower95: > 0 } k }
+                && k.Upper95 / k.Lower95 <= WidestReference)
+            .Select(c => new MeasuredPair(c.TwoBagRatePerDay!.Value, c.RatePerDay.Value!.Value)),
     ];
 
     public static ReleasedAgreement Ask(IReadOnlyList<MeasuredPair> pairs)
