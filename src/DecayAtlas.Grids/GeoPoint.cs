@@ -2,7 +2,6 @@ namespace DecayAtlas.Grids;
 
 /// <summary>A place on the ground, WGS 84, in decimal degrees.</summary>
 /// <param name="LongitudeDegrees">Degrees east of Greenwich; 190 and -170 are the same meridian.</param>
-/// <param name="LatitudeDegrees">Degrees north of the equator.</param>
 public readonly record struct GeoPoint(double LongitudeDegrees, double LatitudeDegrees)
 {
     /// <summary>Mean radius of the Earth in metres (IUGG 1980, R1).</summary>

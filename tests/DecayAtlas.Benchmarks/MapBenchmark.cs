@@ -139,7 +139,7 @@ internal static class MapBenchmark
 
     private static void MakeGrids(string work)
     {
-        GridGeometry geometry = new(4000, 2500, 0, 25, 0.01, 0.01);
+        GridLattice geometry = new(4000, 2500, 0, 25, 0.01, 0.01);
         Parallel.For(0, Names.Length, c =>
         {
             float[] cells = new float[4000 * 2500];

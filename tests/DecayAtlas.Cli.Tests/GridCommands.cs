@@ -9,7 +9,7 @@ public sealed class GridCommands : IDisposable
 
     public GridCommands() => GeoTiffWriter.WriteSingle(
         At("warm.tif"),
-        new GridGeometry(120, 60, -30, 20, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 60)
+        new GridLattice(120, 60, -30, 20, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 60)
             .Select(i => i % 10 == 0 ? float.NaN : 251.5f + i % 50)], new GeoTiffBand("Air temperature", "degC"));
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
@@ -45,7 +45,7 @@ public sealed class GridCommands : IDisposable
     public void A_band_of_several_is_asked_for_and_not_taken_to_be_the_first()
     {
         using (GeoTiffWriter writer = new(At("two.tif"),
-            new GridGeometry(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
+            new GridLattice(10, 5, 0, 0, 1, 1), [new GeoTiffBand("Clay", "%"), new GeoTiffBand("Sand", "%")]))
         {
             writer.WriteTile(0, 0, 0, Enumerable.Repeat(20f, 256 * 256).ToArray());
             writer.WriteTile(1, 0, 0, Enumerable.Repeat(60f, 256 * 256).ToArray());

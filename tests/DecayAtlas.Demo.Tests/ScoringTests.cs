@@ -35,7 +35,7 @@ public sealed class ScoringTests(ScenarioFixture scenario)
         string truth = Write("whole.tif", [1, 2, 3, 4, 5, 6, 7, 8]);
         string window = scenario.NewFolder("window.tif");
         // Columns 1 to 2 of both rows.
-        GeoTiffWriter.WriteSingle(window, new GridGeometry(2, 2, 11, 50, 1, 1), [2, 3, 6, 7], new GeoTiffBand("k", "d-1"));
+        GeoTiffWriter.WriteSingle(window, new GridLattice(2, 2, 11, 50, 1, 1), [2, 3, 6, 7], new GeoTiffBand("k", "d-1"));
         TruthComparison comparison = TruthComparison.OfFiles(window, truth);
         Assert.Equal(4, comparison.Cells);
         Assert.Equal(0, comparison.RootMeanSquareErrorLn, 12);
@@ -46,7 +46,7 @@ public sealed class ScoringTests(ScenarioFixture scenario)
     {
         string truth = Write("here.tif", [1, 2, 3, 4, 5, 6, 7, 8]);
         string far = scenario.NewFolder("far.tif");
-        GeoTiffWriter.WriteSingle(far, new GridGeometry(2, 1, 100, 0, 1, 1), [2, 3], new GeoTiffBand("k", "d-1"));
+        GeoTiffWriter.WriteSingle(far, new GridLattice(2, 1, 100, 0, 1, 1), [2, 3], new GeoTiffBand("k", "d-1"));
         Assert.Contains("0 cells", Assert.Throws<DemoException>(() => TruthComparison.OfFiles(far, truth)).Message,
             StringComparison.Ordinal);
     }
@@ -112,7 +112,7 @@ public sealed class ScoringTests(ScenarioFixture scenario)
     private string Write(string name, float[] values)
     {
         string path = scenario.NewFolder(name);
-        GeoTiffWriter.WriteSingle(path, new GridGeometry(4, 2, 10, 50, 1, 1), values, new GeoTiffBand("k", "d-1"));
+        GeoTiffWriter.WriteSingle(path, new GridLattice(4, 2, 10, 50, 1, 1), values, new GeoTiffBand("k", "d-1"));
         return path;
     }
 }

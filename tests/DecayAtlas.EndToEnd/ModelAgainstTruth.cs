@@ -26,14 +26,14 @@ public sealed class ModelAgainstTruth(DemoRun demo)
         using RateModel model = Model();
         using Grid truth = GridFile.Open(demo.Workspace.PathOf("scenario/truth/decay-rate.tif"));
         List<(GeoPoint At, double Rate)> points = new();
-        double[] row = new double[truth.Geometry.Columns];
-        for (int r = 0; r < truth.Geometry.Rows; r += step)
+        double[] row = new double[truth.LatticeInDegrees.Columns];
+        for (int r = 0; r < truth.LatticeInDegrees.Rows; r += step)
         {
             truth.ReadWindow(0, r, row.Length, 1, row);
             for (int c = 0; c < row.Length; c += step)
             {
                 if (row[c] > 0)
-                    points.Add((truth.Geometry.CentreOf(c, r), row[c]));
+                    points.Add((truth.LatticeInDegrees.CentreOf(c, r), row[c]));
             }
         }
 
@@ -42,7 +42,7 @@ public sealed class ModelAgainstTruth(DemoRun demo)
         for (int c = 0; c < model.Card.Covariates.Count; c++)
         {
             CatalogueEntry entry = catalogue.Single(e => e.Name == model.Card.Covariates[c].Name);
-            using Grid grid = entry.Open();
+            using Grid grid = entry.Made.Layers[0].Open();
             IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, [.. points.Select(p => p.At)], entry.Rule, null, null);
             for (int p = 0; p < points.Count; p++)
                 block.Covariates[c][p] = (float)(samples[p].Value ?? double.NaN);

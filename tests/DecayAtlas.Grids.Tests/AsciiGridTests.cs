@@ -13,7 +13,7 @@ public sealed class AsciiGridTests
         string path = folder.Write(
             "a.asc", $"ncols 3\nnrows 2\n{registration}cellsize 0.5\nNODATA_value -1\n1.5 2 -1\n4e1\n5\r\n6\n");
         using Grid grid = GridFile.Open(path, Wgs84);
-        Assert.Equal(new GridGeometry(3, 2, 10, 51, 0.5, 0.5), grid.Geometry);
+        Assert.Equal(new GridLattice(3, 2, 10, 51, 0.5, 0.5), grid.LatticeInDegrees);
         double[] values = new double[6];
         grid.ReadWindow(0, 0, 3, 2, values);
         Assert.Equal([1.5, 2, double.NaN, 40, 5, 6], values);
@@ -29,7 +29,7 @@ public sealed class AsciiGridTests
     public void Many_blocks_are_read_without_holding_the_file()
     {
         using TestFolder folder = new();
-        GridGeometry geometry = new(1000, 300, 0, 30, 0.1, 0.1);
+        GridLattice geometry = new(1000, 300, 0, 30, 0.1, 0.1);
         float[] values = [.. Enumerable.Range(0, 300_000).Select(i => i % 11 == 0 ? float.NaN : i / 3f)];
         string path = folder.File("b.asc");
         AsciiGridWriter.Write(path, geometry, values);
@@ -44,11 +44,11 @@ public sealed class AsciiGridTests
     {
         using TestFolder folder = new();
         string path = folder.File("w.asc");
-        GridGeometry geometry = new(2, 2, -5.5, 40.25, 0.25, 0.25);
+        GridLattice geometry = new(2, 2, -5.5, 40.25, 0.25, 0.25);
         AsciiGridWriter.Write(path, geometry, [-9999, float.NaN, 0.1f, 3]);
         using (Grid grid = GridFile.Open(path, Wgs84))
         {
-            Assert.Equal(geometry, grid.Geometry);
+            Assert.Equal(geometry, grid.LatticeInDegrees);
             Assert.Equal((-9999, double.NaN), (grid.ReadCell(0, 0), grid.ReadCell(1, 0)));
         }
 
@@ -56,7 +56,7 @@ public sealed class AsciiGridTests
         string tif = folder.File("w.tif");
         Gdal.Translate(path, tif, "-a_srs", "EPSG:4326");
         using Grid back = GridFile.Open(tif);
-        Assert.Equal(geometry, back.Geometry);
+        Assert.Equal(geometry, back.LatticeInDegrees);
         Assert.Equal((-9999, double.NaN, (double)0.1f), (back.ReadCell(0, 0), back.ReadCell(1, 0), back.ReadCell(0, 1)));
     }
 

@@ -160,6 +160,6 @@ public sealed class CatalogueCheckTests : IDisposable
         _folder.Write("grids.yaml", "version: 1\ngrids:\n" + string.Concat(entries.Select(e => $"  {e}\n")));
 
     private void Scene(string name, Func<int, float> valueOf, double west = 10) => GeoTiffWriter.WriteSingle(
-        _folder.File(name), new GridGeometry(120, 120, west, 50, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 120).Select(valueOf)],
+        _folder.File(name), new GridLattice(120, 120, west, 50, 0.1, 0.1), [.. Enumerable.Range(0, 120 * 120).Select(valueOf)],
         new GeoTiffBand("x", ""));
 }

@@ -6,7 +6,7 @@ public sealed class CatalogueTextTests : IDisposable
     private readonly TestFolder _folder = new();
 
     public CatalogueTextTests() => GeoTiffWriter.WriteSingle(
-        _folder.File("clay.tif"), new GridGeometry(20, 10, 10, 50, 0.1, 0.1), [.. Enumerable.Range(0, 200).Select(i => 20.5f + i % 7)],
+        _folder.File("clay.tif"), new GridLattice(20, 10, 10, 50, 0.1, 0.1), [.. Enumerable.Range(0, 200).Select(i => 20.5f + i % 7)],
         new GeoTiffBand("Clay: \"fine\" earth", "%"));
 
     public void Dispose() => _folder.Dispose();

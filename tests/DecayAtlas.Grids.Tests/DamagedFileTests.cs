@@ -106,7 +106,7 @@ public sealed class DamagedFileTests
             return File.ReadAllBytes(TestFolder.Data(name));
 
         float[] values = [.. Enumerable.Range(0, 300 * 300).Select(i => (i * 7919 % 1000) / 10f)];
-        GeoTiffWriter.WriteSingle(folder.File("o.tif"), new GridGeometry(300, 300, 0, 30, 0.1, 0.1), values, new GeoTiffBand("x", "m"));
+        GeoTiffWriter.WriteSingle(folder.File("o.tif"), new GridLattice(300, 300, 0, 30, 0.1, 0.1), values, new GeoTiffBand("x", "m"));
         return File.ReadAllBytes(folder.File("o.tif"));
     }
 
@@ -118,8 +118,8 @@ public sealed class DamagedFileTests
         try
         {
             using Grid grid = GridFile.Open(path);
-            double[] row = new double[grid.Geometry.Columns];
-            for (int y = 0; y < grid.Geometry.Rows; y++)
+            double[] row = new double[grid.LatticeInDegrees.Columns];
+            for (int y = 0; y < grid.LatticeInDegrees.Rows; y++)
                 grid.ReadWindow(0, y, row.Length, 1, row);
 
             return null;

@@ -124,7 +124,7 @@ public sealed class DiscTests
     [Fact]
     public void A_point_without_an_uncertainty_takes_its_cell_and_a_circle_without_values_looks_further()
     {
-        using Scene scene = new(new GridGeometry(10, 10, 0, 10, 1, 1), i => i % 10 < 5 ? float.NaN : i);
+        using Scene scene = new(new GridLattice(10, 10, 0, 10, 1, 1), i => i % 10 < 5 ? float.NaN : i);
         GridSample cell = GridSampler.Sample(scene.Grid, [new GeoPoint(7.5, 5.5)], SamplingRule.Disc, null)[0];
         Assert.Equal((47, SamplingRule.Nearest, null), (cell.Value, cell.Rule, cell.ValidShare));
         IReadOnlyList<GridSample> samples = GridSampler.Sample(

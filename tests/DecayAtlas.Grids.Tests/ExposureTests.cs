@@ -8,14 +8,13 @@ public sealed class ExposureTests
     public void A_bag_from_20_May_to_18_August_feels_12_of_31_days_of_May_and_90_in_all()
     {
         Assert.Equal(
-            [new ExposedMonth(2023, 5, 12, 31), new ExposedMonth(2023, 6, 30, 30), new ExposedMonth(2023, 7, 31, 31),
-            new ExposedMonth(2023, 8, 17, 31)],
+            [new ExposedMonth(5, 12, 31), new ExposedMonth(6, 30, 30), new ExposedMonth(7, 31, 31),
+            new ExposedMonth(8, 17, 31)],
             Summer.Months());
         Assert.Equal(90, Summer.Count);
         double?[] warmth = [null, null, null, null, 12, 16, 19, 18, null, null, null, null];
         Assert.Equal((12 * 12 + 16 * 30 + 19 * 31 + 18 * 17) / 90.0, Summer.Mean(warmth)!.Value, 1e-12);
         Assert.Equal(12 * 12.0 / 31 + 16 + 19 + 18 * 17.0 / 31, Summer.Sum(warmth)!.Value, 1e-12);
-        Assert.Equal(12 * 0 + 30 * 1 + 31 * 4 + 17 * 3, Summer.DegreeDays(warmth, 15)!.Value, 1e-12);
         warmth[6] = null;
         Assert.Null(Summer.Mean(warmth));
     }
@@ -33,34 +32,17 @@ public sealed class ExposureTests
     }
 
     [Fact]
-    public void A_dated_series_counts_by_shared_days_and_must_cover_them_all()
-    {
-        DatedValue[] series =
-        [
-            new(new DateOnly(2023, 6, 1), new DateOnly(2023, 7, 1), 60),
-            new(new DateOnly(2023, 5, 1), new DateOnly(2023, 6, 1), 31),
-            new(new DateOnly(2023, 7, 1), new DateOnly(2023, 9, 1), 62),
-        ];
-        Assert.Equal(12 + 60 + 48, Summer.Sum(series)!.Value, 1e-12);
-        Assert.Equal((31 * 12 + 60 * 30 + 62 * 48) / 90.0, Summer.Mean(series)!.Value, 1e-12);
-        Assert.Equal(30 * 20 + 48 * 22, Summer.DegreeDays(series, 40)!.Value, 1e-12);
-        Assert.Null(Summer.Mean(series[..2]));
-        Assert.Throws<GridException>(() => Summer.Mean([.. series, new DatedValue(new DateOnly(2023, 8, 1), new DateOnly(2023, 8, 2), 1)]));
-    }
-
-    [Fact]
     public void Soil_layers_count_by_the_length_they_share_with_the_bag()
     {
         SoilLayer[] layers = [new(0, 5), new(5, 15), new(15, 30)];
-        DepthWeighting shared = DepthWeights.Of(layers, 4, 12);
+        DepthWeights shared = DepthWeights.Of(layers, 4, 12);
         Assert.Equal([0.125, 0.875, 0], shared.Weights);
         Assert.Equal(1, shared.CoveredShare);
-        Assert.Equal(0.125 * 8 + 0.875 * 16, shared.Mean([8, 16, null]));
-        Assert.Null(shared.Mean([8, null, 3]));
         Assert.Equal([0, 1, 0], DepthWeights.Of(layers, 8, 8).Weights);
         Assert.Equal([0.5, 0.5, 0], DepthWeights.Of(layers, 5, 5).Weights);
         Assert.Equal(0.5, DepthWeights.Of(layers, 25, 35).CoveredShare);
-        Assert.Null(DepthWeights.Of(layers, 40, 50).Mean([1, 2, 3]));
+        Assert.Equal(0, DepthWeights.Of(layers, 40, 50).CoveredShare);
+        Assert.Equal([0, 0, 0], DepthWeights.Of(layers, 40, 50).Weights);
         Assert.Throws<GridException>(() => DepthWeights.Of(layers, 8, 4));
         Assert.Throws<GridException>(() => DepthWeights.Of([new SoilLayer(0, 10), new SoilLayer(5, 15)], 0, 5));
     }
@@ -78,8 +60,8 @@ public sealed class ExposureTests
         Assert.Equal(5.0, Evapotranspiration.Hargreaves(20.7, 26.6, 14.8, 40.6), 0.05);
         Assert.Equal(0, Evapotranspiration.ExtraterrestrialRadiation(80, 355));
         Assert.Equal(24, Evapotranspiration.DaylightHours(80, 172));
-        Assert.Equal(5.0 * 31, Evapotranspiration.HargreavesOfMonth(45.72, 7, 20.7, 26.6, 14.8).Value!.Value, 3.0);
-        Assert.Null(Evapotranspiration.HargreavesOfMonth(45.72, 7, 20.7, null, 14.8).Value);
+        Assert.Equal(5.0 * 31, Evapotranspiration.HargreavesOfMonth(45.72, 7, 20.7, 26.6, 14.8)!.Value, 3.0);
+        Assert.Null(Evapotranspiration.HargreavesOfMonth(45.72, 7, 20.7, null, 14.8));
     }
 
     /// <summary>
@@ -108,11 +90,10 @@ public sealed class ExposureTests
     public void Dryness_has_the_bounds_of_the_world_atlas()
     {
         Assert.Equal(
-            [AridityClass.HyperArid, AridityClass.Arid, AridityClass.SemiArid, AridityClass.DrySubhumid, AridityClass.Humid],
+            ["hyper-arid", "arid", "semi-arid", "dry-subhumid", "humid"],
             new[] { 0.04, 0.05, 0.2, 0.5, 0.65 }.Select(Climate.ClassOf));
-        Assert.Equal(0.5, Climate.AridityIndex(400, 800).Value);
-        Assert.Null(Climate.AridityIndex(400, 0).Value);
-        Assert.Contains("UNEP", Climate.AridityIndex(400, 800).Formula, StringComparison.Ordinal);
+        Assert.Equal(0.5, Climate.AridityIndex(400, 800));
+        Assert.Null(Climate.AridityIndex(400, 0));
     }
 
     /// <summary>Lloyd and Taylor 1994: 1 at 10 degrees (by construction); the values at 0 and 25 degrees by hand from the
@@ -124,9 +105,7 @@ public sealed class ExposureTests
         Assert.Equal(Math.Exp(5.50803 - 6.70491), Climate.TemperatureResponse(0), 1e-5);
         Assert.Equal(Math.Exp(308.56 * (0.0178508 - 0.0140805)), Climate.TemperatureResponse(25), 1e-3);
         Assert.Equal(0, Climate.TemperatureResponse(-46.02));
-        DerivedValue felt = Climate.TemperatureResponse(Summer, [.. Enumerable.Repeat<double?>(10, 12)]);
-        Assert.Equal(1, felt.Value!.Value, 1e-12);
-        Assert.NotEmpty(felt.Inputs);
+        Assert.Equal(1, Climate.TemperatureResponse(Summer, [.. Enumerable.Repeat<double?>(10, 12)])!.Value, 1e-12);
     }
 
     /// <summary>

@@ -24,7 +24,7 @@ public sealed class GdalGeoreferenceTests
         if (crs is "" or "EPSG:4267")
         {
             using Grid declared = GridFile.Open(path, new GridReadOptions(Crs: "EPSG:4326"));
-            Assert.Equal(Columns, declared.Geometry.Columns);
+            Assert.Equal(Columns, declared.LatticeInDegrees.Columns);
         }
 
         Assert.Throws<GridException>(() => GridFile.Open(path, new GridReadOptions(Crs: crs.Length == 0 ? "EPSG:1" : "EPSG:99999")));
@@ -88,7 +88,7 @@ public sealed class GdalGeoreferenceTests
         Assert.Throws<GridException>(() => GridFile.Open(path));
         Gdal.Translate(source, path, "-a_srs", "+proj=longlat +datum=WGS84 +no_defs");
         using Grid grid = GridFile.Open(path);
-        Assert.Equal(Columns, grid.Geometry.Columns);
+        Assert.Equal(Columns, grid.LatticeInDegrees.Columns);
     }
 
     [Fact]
@@ -114,6 +114,6 @@ public sealed class GdalGeoreferenceTests
         string straight = folder.File("straight.tif");
         File.WriteAllBytes(straight, bytes);
         using Grid grid = GridFile.Open(straight);
-        Assert.Equal(new GridGeometry(Columns, Rows, West, North, Cell, Cell), grid.Geometry);
+        Assert.Equal(new GridLattice(Columns, Rows, West, North, Cell, Cell), grid.LatticeInDegrees);
     }
 }

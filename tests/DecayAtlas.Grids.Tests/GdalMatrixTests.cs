@@ -67,7 +67,7 @@ public sealed class GdalMatrixTests
         GeoPoint[] points = RandomPoints(200);
         double?[] expected = Gdal.ValuesAt(path, points, band);
         using Grid grid = GridFile.Open(path, new GridReadOptions(band));
-        Assert.Equal(new GridGeometry(Columns, Rows, West, North, Cell, Cell), grid.Geometry);
+        Assert.Equal(new GridLattice(Columns, Rows, West, North, Cell, Cell), grid.LatticeInDegrees);
         Assert.Equal(tiled ? (16, 32) : (Columns, 5), (grid.BlockColumns, grid.BlockRows));
         IReadOnlyList<GridSample> nearest = GridSampler.Sample(grid, points, SamplingRule.Nearest, null);
         IReadOnlyList<GridSample> bilinear = GridSampler.Sample(grid, points, SamplingRule.Bilinear, null);
@@ -111,11 +111,11 @@ public sealed class GdalMatrixTests
             Write(folder, content), path, "-ot", "Float32", "-mo", "AREA_OR_POINT=Point", "-a_scale", "0.5", "-a_offset", "-3",
             "-a_nodata", "0.1");
         GeoPoint[] points = [.. RandomPoints(100),
-            new GridGeometry(Columns, Rows, West, North, Cell, Cell).CentreOf(100 % Columns, 100 / Columns)];
+            new GridLattice(Columns, Rows, West, North, Cell, Cell).CentreOf(100 % Columns, 100 / Columns)];
         double?[] stored = Gdal.ValuesAt(path, points, 1);
         using Grid grid = GridFile.Open(path);
-        Assert.Equal(West, grid.Geometry.WestDegrees, 1e-12);
-        Assert.Equal(North, grid.Geometry.NorthDegrees, 1e-12);
+        Assert.Equal(West, grid.LatticeInDegrees.West, 1e-12);
+        Assert.Equal(North, grid.LatticeInDegrees.North, 1e-12);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, points, SamplingRule.Nearest, null);
         for (int i = 0; i < 100; i++)
             Assert.Equal(stored[i] * 0.5 - 3, samples[i].Value);

@@ -4,7 +4,7 @@ namespace DecayAtlas.Grids.Tests;
 
 public sealed class GeoTiffWriterTests
 {
-    private static readonly GridGeometry Geometry = new(300, 270, -10, 60, 0.1, 0.2);
+    private static readonly GridLattice Geometry = new(300, 270, -10, 60, 0.1, 0.2);
 
     private static float[] Values() =>
         [.. Enumerable.Range(0, 300 * 270).Select(i => i % 7 == 0 ? float.NaN : i % 1000 * 0.25f)];
@@ -19,7 +19,7 @@ public sealed class GeoTiffWriterTests
         double[] back = new double[values.Length];
         grid.ReadWindow(0, 0, 300, 270, back);
         Assert.Equal(values.Select(v => (double)v), back);
-        Assert.Equal(Geometry, grid.Geometry);
+        Assert.Equal(Geometry, grid.LatticeInDegrees);
     }
 
     [Fact]
@@ -92,7 +92,7 @@ public sealed class GeoTiffWriterTests
     {
         using TestFolder folder = new();
         GridException e = Assert.Throws<GridException>(() => GeoTiffWriter.WriteSingle(
-            folder.File("p.tif"), new GridGeometry(1, 1, 0, 1, 1, 1), [400f], new GeoTiffBand("warmth", "degC", 0.01)));
+            folder.File("p.tif"), new GridLattice(1, 1, 0, 1, 1, 1), [400f], new GeoTiffBand("warmth", "degC", 0.01)));
         Assert.Contains("400", e.Message, StringComparison.Ordinal);
     }
 
@@ -103,7 +103,7 @@ public sealed class GeoTiffWriterTests
         string[] prints = [.. new[] { 1f, 2f }.Select(padding =>
         {
             string path = folder.File($"{padding}.tif");
-            GridGeometry geometry = new(100, 90, 0, 0, 0.5, 0.5);
+            GridLattice geometry = new(100, 90, 0, 0, 0.5, 0.5);
             using (GeoTiffWriter writer = new(path, geometry, [new GeoTiffBand("x", "m")],
                 new Dictionary<string, string> { ["B"] = "1", ["A"] = "2" }))
             {

@@ -40,7 +40,7 @@ public sealed class GridCatalogueTests
             """);
         double?[] values = [.. GridCatalogue.Load(path).Entries.Select(entry =>
         {
-            using Grid grid = entry.Open();
+            using Grid grid = entry.Made.Layers[0].Open();
             return GridSampler.Sample(grid, [new GeoPoint(-80.36536, 36.81145)], SamplingRule.Nearest, null)[0].Value;
         })];
         Assert.NotNull(values[0]);
@@ -63,10 +63,10 @@ public sealed class GridCatalogueTests
         Assert.Equal([3, 14],
             entries.Select(entry =>
                 int.Parse(entry.DeclaredAt[(entry.DeclaredAt.LastIndexOf(':') + 1)..], System.Globalization.CultureInfo.InvariantCulture)));
-        GridException e = Assert.Throws<GridException>(() => entries[0].Open());
+        GridException e = Assert.Throws<GridException>(() => entries[0].Made.Layers[0].Open());
         Assert.Contains("july_rain", e.Message, StringComparison.Ordinal);
         folder.Write("cover.asc", "ncols 1\nnrows 1\nxllcorner 0\nyllcorner 0\ncellsize 1\n7\n");
-        using Grid grid = entries[1].Open();
+        using Grid grid = entries[1].Made.Layers[0].Open();
         Assert.Equal(7, grid.ReadCell(0, 0));
     }
 

@@ -23,7 +23,7 @@ public sealed class GridDescriptionTests
     {
         using TestFolder folder = new();
         using (GeoTiffWriter writer = new(folder.File("two.tif"),
-            new GridGeometry(10, 10, 5, 50, 1, 1), [new GeoTiffBand("warmth", "°C"), new GeoTiffBand("rain & snow", "mm")]))
+            new GridLattice(10, 10, 5, 50, 1, 1), [new GeoTiffBand("warmth", "°C"), new GeoTiffBand("rain & snow", "mm")]))
         {
             writer.WriteTile(0, 0, 0, new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize]);
         }

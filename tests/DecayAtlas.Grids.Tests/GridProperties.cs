@@ -10,7 +10,7 @@ public sealed class GridProperties
         int across = columns % 5000 + 1;
         int down = rows % 2500 + 1;
         double cell = Math.Min(360.0 / across, 170.0 / down) / (1 + finer);
-        GridGeometry geometry = new(across, down, west - 180, 85 - north % 80 * (85 - down * cell) / 85, cell, cell);
+        GridLattice geometry = new(across, down, west - 180, 85 - north % 80 * (85 - down * cell) / 85, cell, cell);
         int column = across * 7 / 11;
         int row = down * 5 / 13;
         return geometry.TryLocate(geometry.CentreOf(column, row), out double x, out double y)
@@ -20,7 +20,7 @@ public sealed class GridProperties
     [Property(MaxTest = 25)]
     public bool Sampling_a_plane_bilinearly_is_exact(sbyte a, sbyte b, sbyte c, byte seed)
     {
-        GridGeometry geometry = new(40, 30, -5, 60, 0.5, 0.25);
+        GridLattice geometry = new(40, 30, -5, 60, 0.5, 0.25);
         // The coefficients keep the plane at cell centres exact in single precision.
         using Scene scene = new(geometry, i => a + b * 0.5f * (i % 40) + c * 0.25f * (i / 40));
         Random random = new(seed);
@@ -42,7 +42,7 @@ public sealed class GridProperties
     public bool The_order_of_the_points_does_not_matter(int seed, bool bilinear, bool searches)
     {
         Random random = new(seed);
-        using Scene scene = new(new GridGeometry(300, 280, -180, 84, 1.2, 0.6), i => i * 31 % 17 < 6 ? float.NaN : i);
+        using Scene scene = new(new GridLattice(300, 280, -180, 84, 1.2, 0.6), i => i * 31 % 17 < 6 ? float.NaN : i);
         GeoPoint[] points = [.. Enumerable.Range(0, 200)
             .Select(_ => new GeoPoint(random.NextDouble() * 400 - 200, random.NextDouble() * 200 - 100))];
         SamplingRule rule = bilinear ? SamplingRule.Bilinear : SamplingRule.Nearest;

@@ -165,7 +165,7 @@ public sealed class HostileFileTests
     private static byte[] Tiff(TestFolder folder)
     {
         float[] values = [.. Enumerable.Range(0, 200 * 100).Select(i => i % 91 / 4f)];
-        GeoTiffWriter.WriteSingle(folder.File("o.tif"), new GridGeometry(200, 100, 0, 30, 0.125, 0.125), values, new GeoTiffBand("x", "m"));
+        GeoTiffWriter.WriteSingle(folder.File("o.tif"), new GridLattice(200, 100, 0, 30, 0.125, 0.125), values, new GeoTiffBand("x", "m"));
         return File.ReadAllBytes(folder.File("o.tif"));
     }
 

@@ -51,7 +51,7 @@ public sealed class InspectionTests
     {
         using TestFolder folder = new();
         // 8 x 8 tiles; the value is the column, so that an even sample has the mean of the whole.
-        GridGeometry geometry = new(2048, 2048, 0, 20, 0.01, 0.01);
+        GridLattice geometry = new(2048, 2048, 0, 20, 0.01, 0.01);
         using (GeoTiffWriter writer = new(folder.File("large.tif"), geometry, [new GeoTiffBand("x", "1")]))
         {
             for (int row = 0; row < 8; row++)

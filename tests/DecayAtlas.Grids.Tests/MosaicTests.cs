@@ -17,7 +17,7 @@ public sealed class MosaicTests
         {
             float[] values = [.. Enumerable.Range(0, 100 * 100).Select(_ => random.Next(10) == 0 ? float.NaN : random.Next(1000))];
             GeoTiffWriter.WriteSingle(
-                folder.File($"tile_{name}.tif"), new GridGeometry(100, 100, 5 + column * 0.05, 60 - row * 0.05, 0.05, 0.05), values,
+                folder.File($"tile_{name}.tif"), new GridLattice(100, 100, 5 + column * 0.05, 60 - row * 0.05, 0.05, 0.05), values,
                 new GeoTiffBand("x", ""));
             for (int i = 0; i < values.Length; i++)
             {
@@ -28,7 +28,7 @@ public sealed class MosaicTests
 
         string pattern = folder.File("tile_?.tif");
         using Grid grid = GridFile.Open(pattern);
-        Assert.Equal((Side, Side, 5.0, 60.0), (grid.Columns, grid.Rows, grid.Geometry.WestDegrees, grid.Geometry.NorthDegrees));
+        Assert.Equal((Side, Side, 5.0, 60.0), (grid.Columns, grid.Rows, grid.LatticeInDegrees.West, grid.LatticeInDegrees.North));
         double[] read = new double[Side * Side];
         grid.ReadWindow(0, 0, Side, Side, read);
         Assert.Equal(expected.Select(v => (double)v), read);
@@ -59,7 +59,7 @@ public sealed class MosaicTests
     }
 
     private static void Write(TestFolder folder, string name, double west, double cell) => GeoTiffWriter.WriteSingle(
-        folder.File(name), new GridGeometry(10, 10, west, 10, cell, cell), new float[100], new GeoTiffBand("x", ""));
+        folder.File(name), new GridLattice(10, 10, west, 10, cell, cell), new float[100], new GeoTiffBand("x", ""));
 
     private static string Refusal(string path) => Assert.Throws<GridException>(() => GridFile.Open(path)).Message;
 }

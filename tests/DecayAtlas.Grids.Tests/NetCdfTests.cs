@@ -18,7 +18,7 @@ public sealed class NetCdfTests
         using TestFolder folder = new();
         string path = Soil(folder, version);
         using Grid grid = GridFile.Open(path, Select("soil", ("time", "2001-02-30"), ("depth", "0.15")));
-        Assert.Equal(new GridGeometry(Columns, Rows, 0, 35, 30, 10), grid.Geometry);
+        Assert.Equal(new GridLattice(Columns, Rows, 0, 35, 30, 10), grid.LatticeInDegrees);
         for (int row = 0; row < Rows; row++)
         {
             for (int column = 0; column < Columns; column++)
@@ -116,7 +116,7 @@ public sealed class NetCdfTests
             .Variable("lat_b", "lat two", typeof(double), [50, 49, 49, 48])
             .Variable("x", "lon lat", typeof(int), [1, 4, 2, 5, 3, 6]).Save(folder.File("edges.nc"));
         using Grid grid = GridFile.Open(path);
-        Assert.Equal(new GridGeometry(3, 2, 10, 50, 2, 1), grid.Geometry);
+        Assert.Equal(new GridLattice(3, 2, 10, 50, 2, 1), grid.LatticeInDegrees);
         double[] values = new double[6];
         grid.ReadWindow(0, 0, 3, 2, values);
         Assert.Equal([1, 2, 3, 4, 5, 6], values);

@@ -5,7 +5,7 @@ internal sealed class Scene : IDisposable
 {
     private readonly TestFolder _folder = new();
 
-    public Scene(GridGeometry geometry, Func<int, float> valueOf)
+    public Scene(GridLattice geometry, Func<int, float> valueOf)
     {
         string path = _folder.File("scene.tif");
         GeoTiffWriter.WriteSingle(

@@ -66,7 +66,7 @@ public sealed class TerraReferenceTests
         using Grid grid = GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:5070"));
         Assert.Equal(new GridLattice(84, 46, 3_092_415, 59_415, 3000, 3000), grid.Lattice);
         Assert.Contains("Albers", grid.Projection.Definition.Method.ToString(), StringComparison.Ordinal);
-        Assert.Contains("not in degrees", Assert.Throws<GridException>(() => grid.Geometry).Message, StringComparison.Ordinal);
+        Assert.Contains("not in degrees", Assert.Throws<GridException>(() => grid.LatticeInDegrees).Message, StringComparison.Ordinal);
         GridException e =
             Assert.Throws<GridException>(() =>
                 GridFile.Open(TestFolder.Data("landcover_albers.tif"), new GridReadOptions(Crs: "EPSG:4326")));

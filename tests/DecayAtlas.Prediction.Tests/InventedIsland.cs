@@ -12,8 +12,8 @@ internal sealed class InventedIsland : IDisposable
     public InventedIsland(int columns, int rows, BoundingBox extent, int sites = 220)
     {
         _extent = extent;
-        GridGeometry fine = Geometry(columns, rows);
-        GridGeometry coarse = Geometry((columns + 3) / 4, (rows + 3) / 4);
+        GridLattice fine = Geometry(columns, rows);
+        GridLattice coarse = Geometry((columns + 3) / 4, (rows + 3) / 4);
         Entries =
         [
             Entry("temperature", "Mean temperature", "degC", fine, (u, v) => 19 - 12 * Height(u, v) - 3 * v, SamplingRule.Bilinear),
@@ -47,11 +47,11 @@ internal sealed class InventedIsland : IDisposable
         return Math.Max(main, islet * 0.3);
     }
 
-    private GridGeometry Geometry(int columns, int rows) => new(
+    private GridLattice Geometry(int columns, int rows) => new(
         columns, rows, _extent.WestDegrees, _extent.NorthDegrees,
         (_extent.EastDegrees - _extent.WestDegrees) / columns, (_extent.NorthDegrees - _extent.SouthDegrees) / rows);
 
-    private CatalogueEntry Entry(string name, string title, string unit, GridGeometry geometry, Func<double, double, double> value,
+    private CatalogueEntry Entry(string name, string title, string unit, GridLattice geometry, Func<double, double, double> value,
         SamplingRule rule)
     {
         float[] cells = new float[geometry.Columns * geometry.Rows];
@@ -87,7 +87,7 @@ internal sealed class InventedIsland : IDisposable
         }
         List<IReadOnlyList<GridSample>> values = Entries.Select(e =>
         {
-            using Grid grid = e.Open();
+            using Grid grid = e.Made.Layers[0].Open();
             return GridSampler.Sample(grid, points, e.Rule, null);
         }).ToList();
         List<TrainingRow> rows = new();

@@ -34,7 +34,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         // Expected values by another way: the sampler for every covariate and cell, aligned or not.
         List<double[]> covariates = _island.Entries.Select(e =>
         {
-            using Grid grid = e.Open();
+            using Grid grid = e.Made.Layers[0].Open();
             return GridSampler.Sample(grid, centres, e.Rule, null).Select(s => s.Value ?? double.NaN).ToArray();
         }).ToList();
         PredictionBlock block = new(covariates.Count, centres.Count);
@@ -84,10 +84,10 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
     {
         Make(null, "whole");
         // Columns 40 to 199 and rows 30 to 129 of the whole.
-        GridGeometry whole = GeometryOf(_island.Of("whole.tif"));
+        GridLattice whole = GeometryOf(_island.Of("whole.tif"));
         BoundingBox box = new(
-            whole.WestDegrees + 40 * whole.CellWidthDegrees, whole.NorthDegrees - 130 * whole.CellHeightDegrees,
-            whole.WestDegrees + 200 * whole.CellWidthDegrees, whole.NorthDegrees - 30 * whole.CellHeightDegrees);
+            whole.West + 40 * whole.CellWidth, whole.North - 130 * whole.CellHeight,
+            whole.West + 200 * whole.CellWidth, whole.North - 30 * whole.CellHeight);
         MapSummary summary = Make(box, "part");
         Assert.Equal((160, 100, false), (summary.Lattice.Columns, summary.Lattice.Rows, summary.ClippedToGrids));
         double[] all = ReadAll(_island.Of("whole.tif"), 1), part = ReadAll(_island.Of("part.tif"), 1);
@@ -110,7 +110,7 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
             RateMap.Make(_model, _island.Entries, Options with { Region = MapRegion.Of(RegionSet.Read(_island.Of("p.geojson"))) },
             new(_island.Of("poly.tif"), null, _island.Of("poly.png")));
         double[] all = ReadAll(_island.Of("round.tif"), 1), some = ReadAll(_island.Of("poly.tif"), 1);
-        GridGeometry whole = GeometryOf(_island.Of("round.tif"));
+        GridLattice whole = GeometryOf(_island.Of("round.tif"));
         int kept = 0;
         for (int i = 0; i < some.Length; i++)
         {
@@ -233,17 +233,17 @@ public sealed class RateMapTests : IClassFixture<RateMapTests.Island>
         }
     }
 
-    private static GridGeometry GeometryOf(string path)
+    private static GridLattice GeometryOf(string path)
     {
         using Grid grid = GridFile.Open(path);
-        return grid.Geometry;
+        return grid.LatticeInDegrees;
     }
 
     private static double[] ReadAll(string path, int band)
     {
         using Grid grid = GridFile.Open(path, new(Band: band));
-        double[] values = new double[grid.Geometry.Columns * grid.Geometry.Rows];
-        grid.ReadWindow(0, 0, grid.Geometry.Columns, grid.Geometry.Rows, values);
+        double[] values = new double[grid.LatticeInDegrees.Columns * grid.LatticeInDegrees.Rows];
+        grid.ReadWindow(0, 0, grid.LatticeInDegrees.Columns, grid.LatticeInDegrees.Rows, values);
         return values;
     }
 

@@ -6,7 +6,7 @@ namespace DecayAtlas.Demo.Output;
 /// <summary>Writes the covariates in formats as mixed as a modeller meets them, and the catalogue that names them.</summary>
 internal static class GridOutput
 {
-    private static readonly GridGeometry Fine = Geometry(1);
+    private static readonly GridLattice Fine = Geometry(1);
     private static readonly IReadOnlyDictionary<string, string> NoTags = new Dictionary<string, string>();
 
     /// <summary>Number of covariates in the catalogue.</summary>
@@ -148,7 +148,7 @@ internal static class GridOutput
         """;
 
 
-    internal static GridGeometry Geometry(int factor) => new(
+    internal static GridLattice Geometry(int factor) => new(
         InventedRegion.Columns / factor, InventedRegion.Rows / factor, InventedRegion.WestDegrees, InventedRegion.NorthDegrees,
         InventedRegion.CellDegrees * factor, InventedRegion.CellDegrees * factor);
 

@@ -35,7 +35,7 @@ internal static class SeasonOutput
 
     private static void Write(string path, int factor, IReadOnlyList<(Field Field, GeoTiffBand Band)> bands)
     {
-        GridGeometry geometry = GridOutput.Geometry(factor);
+        GridLattice geometry = GridOutput.Geometry(factor);
         float[][] values = [.. bands.Select(b => GridOutput.Coarse(b.Field, factor))];
         using GeoTiffWriter writer = new(path, geometry, [.. bands.Select(b => b.Band)]);
         float[] tile = new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize];

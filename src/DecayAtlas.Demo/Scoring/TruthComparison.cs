@@ -22,10 +22,10 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
         ArgumentNullException.ThrowIfNull(predicted);
         ArgumentNullException.ThrowIfNull(truth);
         Sums sums = new();
-        GridGeometry map = predicted.Geometry;
+        GridLattice map = predicted.LatticeInDegrees;
         int stripRows = Math.Max(1, predicted.BlockRows);
         double[] values = new double[(long)map.Columns * stripRows];
-        double[] trueRow = new double[truth.Geometry.Columns];
+        double[] trueRow = new double[truth.LatticeInDegrees.Columns];
         for (int top = 0; top < map.Rows; top += stripRows)
         {
             int rows = Math.Min(stripRows, map.Rows - top);
@@ -33,9 +33,9 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
             predicted.ReadWindow(0, top, map.Columns, rows, strip);
             for (int row = 0; row < rows; row++)
             {
-                if (TrueRowOf(map, truth.Geometry, top + row) is not { } trueIndex) continue;
-                truth.ReadWindow(0, trueIndex, truth.Geometry.Columns, 1, trueRow);
-                AddRow(sums, map, top + row, strip.Slice(row * map.Columns, map.Columns), truth.Geometry, trueRow);
+                if (TrueRowOf(map, truth.LatticeInDegrees, top + row) is not { } trueIndex) continue;
+                truth.ReadWindow(0, trueIndex, truth.LatticeInDegrees.Columns, 1, trueRow);
+                AddRow(sums, map, top + row, strip.Slice(row * map.Columns, map.Columns), truth.LatticeInDegrees, trueRow);
             }
         }
 
@@ -56,13 +56,13 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
         return Of(predicted, truth);
     }
 
-    private static int? TrueRowOf(GridGeometry map, GridGeometry truth, int row)
+    private static int? TrueRowOf(GridLattice map, GridLattice truth, int row)
     {
-        double y = (truth.NorthDegrees - map.CentreOf(0, row).LatitudeDegrees) / truth.CellHeightDegrees;
+        double y = (truth.North - map.CentreOf(0, row).LatitudeDegrees) / truth.CellHeight;
         return y >= 0 && y < truth.Rows ? (int)y : null;
     }
 
-    private static void AddRow(Sums sums, GridGeometry map, int row, ReadOnlySpan<double> predicted, GridGeometry truth, double[] trueRow)
+    private static void AddRow(Sums sums, GridLattice map, int row, ReadOnlySpan<double> predicted, GridLattice truth, double[] trueRow)
     {
         for (int column = 0; column < predicted.Length; column++)
         {

@@ -11,7 +11,6 @@ public sealed record BurialConditions(ExposureDays? Exposure, double? DepthCenti
     /// <summary>Common practice, no source: a litter bag of about 5 cm, put into its hole upright.</summary>
     public const double UsualBagHeightCentimetres = 5;
 
-    /// <summary>Nothing known but the place.</summary>
     public static BurialConditions None { get; } = new(null, null);
 
     /// <summary>Upper and lower end of the bag, cm below the surface, not above it; null without a depth.</summary>

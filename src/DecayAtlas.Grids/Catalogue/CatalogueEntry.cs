@@ -2,20 +2,9 @@ namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>One covariate of a catalogue: a band of a grid file and how to take values from it, or what it is made from.</summary>
 /// <param name="Name">Column name: lower-case letters, digits and underscores.</param>
-/// <param name="Title">What the number is, for people.</param>
 /// <param name="Path">The file, or its pattern; empty for a covariate whose layers name files of their own and for a derived one.</param>
-/// <param name="Band">Band in the file, from 1.</param>
 /// <param name="Unit">Unit of the covariate's value; empty for a pure number.</param>
-/// <param name="Rule">How a value is taken.</param>
 /// <param name="IsClass">Whether the values are classes, which are never interpolated or averaged.</param>
-/// <param name="ValidWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
-/// <param name="Scale">In place of the file's scale; null leaves it to the file.</param>
-/// <param name="Offset">In place of the file's offset.</param>
-/// <param name="MissingValue">Stored value that means missing, in place of the file's.</param>
-/// <param name="Source">Where the grid comes from.</param>
-/// <param name="Crs">Reference system of a file that names none.</param>
-/// <param name="Variable">Variable of a NetCDF file.</param>
-/// <param name="Select">Step of each further dimension of a NetCDF variable; see <see cref="GridReadOptions"/>.</param>
 public sealed record CatalogueEntry(
     string Name,
     string Title,
@@ -47,7 +36,6 @@ public sealed record CatalogueEntry(
         [.. Made.Declared.Select(l => l.Path).Concat(Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => i.Value.Files))
             .Distinct(StringComparer.Ordinal)];
 
-    /// <summary>What the covariate is made from.</summary>
     public CovariateMaking Made => Making ?? new OneLayer(Layer);
 
     /// <summary>
@@ -60,22 +48,8 @@ public sealed record CatalogueEntry(
         return Made.RecipeFor(conditions);
     }
 
-    /// <summary>Opens the grid of a covariate that is one grid.</summary>
-    /// <exception cref="GridException">
-    /// The file cannot be used, or the covariate is made from several layers or others (use <see cref="RecipeFor"/>); the sentence
-    /// names the covariate.
-    /// </exception>
-    public Grid Open() => Made is OneLayer { Layer: var layer }
-        ? layer.Open()
-        : throw new GridException(
-            $"{Owner} is {(Made is Derivation ? "computed from other covariates" : "made from several layers")}"
-            + $"{(DependsOnBurial ? " and differs between burials of one place, by their dates or depth" : "")}, and one grid was "
-            + "expected here.");
-
     internal string Owner => $"{(DeclaredAt.Length > 0 ? DeclaredAt + ": c" : "C")}ovariate {Name}";
 
     private LayerSource Layer =>
-        new("", Path, new GridReadOptions(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule,
-            ValidWithinMetres)
-        { Owner = Owner };
+        new("", Path, new(Band, Scale, Offset, MissingValue, Crs, Variable, Select), Rule, ValidWithinMetres) { Owner = Owner };
 }

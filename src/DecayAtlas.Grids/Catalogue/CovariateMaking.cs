@@ -1,8 +1,5 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Catalogue;
 
-/// <summary>What is taken of values over time.</summary>
 public enum TimeStatistic
 {
     /// <summary>Mean weighted by days, for temperatures and the like.</summary>
@@ -15,10 +12,8 @@ public enum TimeStatistic
     DegreeDays,
 }
 
-/// <summary>Over which time.</summary>
-public enum TimeSpanned
+internal enum TimeSpanned
 {
-    /// <summary>The days a bag was buried.</summary>
     Exposure,
 
     /// <summary>A whole (common) year: one value a site.</summary>
@@ -38,19 +33,13 @@ public abstract record CovariateMaking
     /// <summary>Other covariates that this one is computed from, by their part in the formula.</summary>
     public virtual IReadOnlyDictionary<string, CatalogueEntry> Inputs => new Dictionary<string, CatalogueEntry>();
 
-    /// <summary>Whether the value differs between burials of one site.</summary>
     public abstract bool DependsOnBurial { get; }
 
-    /// <summary>Formula and source of a derived covariate.</summary>
     public virtual string? Formula => null;
 
     /// <summary>All that shapes the value beside the layers themselves.</summary>
     public abstract string Identity { get; }
 
-    /// <summary>The layers that an exposure needs; all of them but for a dated series.</summary>
-    public virtual IReadOnlyList<LayerSource> LayersOver(ExposureDays exposure) => Layers;
-
-    /// <summary>Which layers count for a burial, and how much.</summary>
     public abstract CovariateRecipe RecipeFor(BurialConditions conditions);
 }
 
@@ -67,7 +56,7 @@ public sealed record OneLayer(LayerSource Layer) : CovariateMaking
 }
 
 /// <summary>Soil layers, weighted by the length that each shares with the bag.</summary>
-public sealed record SoilProfile(IReadOnlyList<SoilLayer> Depths, IReadOnlyList<LayerSource> Sources) : CovariateMaking
+internal sealed record SoilProfile(IReadOnlyList<SoilLayer> Depths, IReadOnlyList<LayerSource> Sources) : CovariateMaking
 {
     /// <summary>Share of the bag that must be described for a value.</summary>
     public const double LeastCovered = 0.5;
@@ -77,34 +66,32 @@ public sealed record SoilProfile(IReadOnlyList<SoilLayer> Depths, IReadOnlyList<
     public override bool DependsOnBurial => true;
 
     public override string Identity =>
-        string.Create(
-            CultureInfo.InvariantCulture, $"depths "
-            + $"{string.Join(' ', Depths.Select(d => FormattableString.Invariant($"{d.TopCentimetres:R}-{d.BottomCentimetres:R}")))}");
+        $"depths {string.Join(' ', Depths.Select(d => Invariant($"{d.TopCentimetres:R}-{d.BottomCentimetres:R}")))}";
 
     public override CovariateRecipe RecipeFor(BurialConditions conditions)
     {
         if (conditions.Interval is not var (top, bottom))
             return CovariateRecipe.Missing(RecipeGap.NoDepth);
 
-        DepthWeighting weighting = DepthWeights.Of(Depths, top, bottom);
-        return weighting.CoveredShare < LeastCovered
-            ? CovariateRecipe.Missing(RecipeGap.NotCovered, weighting.CoveredShare)
-            : CovariateRecipe.Sum(Sources.Zip(weighting.Weights), weighting.CoveredShare);
+        (IReadOnlyList<double> weights, double covered) = DepthWeights.Of(Depths, top, bottom);
+        return covered < LeastCovered
+            ? CovariateRecipe.Missing(RecipeGap.NotCovered, covered)
+            : CovariateRecipe.Sum(Sources.Zip(weights), covered);
     }
 }
 
 /// <summary>Twelve monthly layers, January first, weighted by days.</summary>
-public sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, TimeStatistic Statistic, double? Base, TimeSpanned Over)
+internal sealed record MonthlyClimatology(IReadOnlyList<LayerSource> Months, TimeStatistic Statistic, double? Base, TimeSpanned Over)
     : CovariateMaking
 {
     /// <summary>A year without a leap day, for what is taken over a whole year.</summary>
-    internal static ExposureDays CommonYear { get; } = new(new DateOnly(2001, 1, 1), new DateOnly(2002, 1, 1));
+    public static ExposureDays CommonYear { get; } = new(new DateOnly(2001, 1, 1), new DateOnly(2002, 1, 1));
 
     public override IReadOnlyList<LayerSource> Layers => Months;
 
     public override bool DependsOnBurial => Over == TimeSpanned.Exposure;
 
-    public override string Identity => string.Create(CultureInfo.InvariantCulture, $"months {Statistic} {Base:R} {Over}");
+    public override string Identity => Invariant($"months {Statistic} {Base:R} {Over}");
 
     public override CovariateRecipe RecipeFor(BurialConditions conditions)
     {

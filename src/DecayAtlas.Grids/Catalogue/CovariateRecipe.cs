@@ -6,13 +6,11 @@ namespace DecayAtlas.Grids.Catalogue;
 /// <summary>Why a covariate has no value for a burial, whatever the grids say.</summary>
 public enum RecipeGap
 {
-    /// <summary>There is a recipe.</summary>
     None,
 
     /// <summary>The covariate needs the dates of the exposure, and one is not known or they are the wrong way round.</summary>
     NoDates,
 
-    /// <summary>The covariate needs the depth, and it was not stated.</summary>
     NoDepth,
 
     /// <summary>The layers do not reach over the whole exposure, or not over half of the bag.</summary>
@@ -28,16 +26,8 @@ public readonly record struct RecipeValue(double? Number, string? Label = null);
 /// </summary>
 public sealed class CovariateRecipe
 {
-    private readonly double? _base;
-    private readonly Func<double, double?[], RecipeValue>? _formula;
-    private readonly string? _days;
-
-    private CovariateRecipe(
-        IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double? threshold, double coveredShare,
-        Func<double, double?[], RecipeValue>? formula, RecipeGap gap, string? days = null)
-    {
-        (Layers, Weights, _base, CoveredShare, _formula, Gap, _days) = (layers, weights, threshold, coveredShare, formula, gap, days);
-    }
+    private CovariateRecipe(IReadOnlyList<LayerSource> layers, IReadOnlyList<double> weights, double coveredShare) =>
+        (Layers, Weights, CoveredShare) = (layers, weights, coveredShare);
 
     /// <summary>The layers that are needed; none where there is a <see cref="Gap"/>.</summary>
     public IReadOnlyList<LayerSource> Layers { get; }
@@ -48,28 +38,29 @@ public sealed class CovariateRecipe
     /// <summary>Share of the bag's height, or of the days of the exposure, that the layers describe, 0..1.</summary>
     public double CoveredShare { get; }
 
-    /// <summary>Why there is no value, where there is none.</summary>
-    public RecipeGap Gap { get; }
+    public RecipeGap Gap { get; private init; }
 
-    internal static CovariateRecipe Missing(RecipeGap gap, double coveredShare = 0) => new([], [], null, coveredShare, null, gap);
+    private double? Base { get; init; }
+
+    private Func<double, double?[], RecipeValue>? Formula { get; init; }
+
+    private string? Days { get; init; }
+
+    internal static CovariateRecipe Missing(RecipeGap gap, double coveredShare = 0) => new([], [], coveredShare) { Gap = gap };
 
     /// <summary>The sum of weight x value, or of weight x max(0, value - base) where there is a base; layers of weight 0 are left
     /// out.</summary>
     internal static CovariateRecipe Sum(IEnumerable<(LayerSource Layer, double Weight)> terms, double coveredShare = 1,
         double? threshold = null)
     {
-        (LayerSource Layer, double Weight)[] felt = [.. terms.Where(t => t.Weight > 0)];
-        return new CovariateRecipe([.. felt.Select(t => t.Layer)], [.. felt.Select(t => t.Weight)], threshold, coveredShare, null,
-            RecipeGap.None);
+        (LayerSource Layer, double Weight)[] counting = [.. terms.Where(t => t.Weight > 0)];
+        return new([.. counting.Select(t => t.Layer)], [.. counting.Select(t => t.Weight)], coveredShare) { Base = threshold };
     }
 
     /// <summary>A formula of latitude and the values of the layers.</summary>
-    /// <param name="layers">The layers.</param>
-    /// <param name="formula">The formula.</param>
     /// <param name="days">In words, how many days of which layer or month the formula counts; null where it is of a whole year.</param>
     internal static CovariateRecipe Of(IReadOnlyList<LayerSource> layers, Func<double, double?[], RecipeValue> formula,
-        string? days = null) =>
-        new(layers, [], null, 1, formula, RecipeGap.None, days);
+        string? days = null) => new(layers, [], 1) { Formula = formula, Days = days };
 
     /// <summary>Makes the value from those of the layers; a missing one makes it missing.</summary>
     /// <param name="latitudeDegrees">Where; some formulas need the length of the day.</param>
@@ -77,18 +68,18 @@ public sealed class CovariateRecipe
     public RecipeValue Combine(double latitudeDegrees, ReadOnlySpan<double> values)
     {
         ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, Layers.Count, nameof(values));
-        if (_formula is not null)
+        if (Formula is not null)
         {
             double?[] known = new double?[values.Length];
             for (int i = 0; i < known.Length; i++)
                 known[i] = double.IsNaN(values[i]) ? null : values[i];
 
-            return _formula(latitudeDegrees, known);
+            return Formula(latitudeDegrees, known);
         }
 
         double sum = 0;
         for (int i = 0; i < values.Length; i++)
-            sum += Weights[i] * (_base is { } least && !double.IsNaN(values[i]) ? Math.Max(0, values[i] - least) : values[i]);
+            sum += Weights[i] * (Base is { } least && !double.IsNaN(values[i]) ? Math.Max(0, values[i] - least) : values[i]);
 
         return new RecipeValue(values.Length == 0 || double.IsNaN(sum) ? null : sum);
     }
@@ -98,7 +89,7 @@ public sealed class CovariateRecipe
     public string? Explanation()
     {
         if (Weights.Count == 0 || Layers is [{ Name: "" }])
-            return _days;
+            return Days;
 
         StringBuilder text = new();
         for (int i = 0; i < Weights.Count;)

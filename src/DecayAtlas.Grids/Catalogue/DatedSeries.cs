@@ -7,12 +7,10 @@ namespace DecayAtlas.Grids.Catalogue;
 /// series that does not reach over every day of the exposure gives no value.
 /// </summary>
 /// <param name="File">The file and variable, without the step.</param>
-/// <param name="Statistic">What is taken over the days.</param>
-/// <param name="Base">For degree-days.</param>
 /// <param name="Dimension">Name of the time dimension; null finds the one there is.</param>
 public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, double? Base, string? Dimension) : CovariateMaking
 {
-    private readonly Lazy<IReadOnlyList<DatedStepLayer>> _steps = new(() => StepsOf(File, Dimension));
+    private readonly Lazy<DatedStepLayer[]> _steps = new(() => StepsOf(File, Dimension));
 
     public override IReadOnlyList<LayerSource> Layers => [.. _steps.Value.Select(s => s.Source)];
 
@@ -20,66 +18,59 @@ public sealed record DatedSeries(LayerSource File, TimeStatistic Statistic, doub
 
     public override bool DependsOnBurial => true;
 
-    public override string Identity => string.Create(CultureInfo.InvariantCulture, $"series {Statistic} {Base:R} {Dimension}");
+    public override string Identity => Invariant($"series {Statistic} {Base:R} {Dimension}");
 
-    public override IReadOnlyList<LayerSource> LayersOver(ExposureDays exposure) => [.. Shared(exposure).Felt.Select(f => f.Layer.Source)];
+    public IReadOnlyList<LayerSource> LayersOver(ExposureDays exposure) => [.. SharingDays(exposure).Steps.Select(s => s.Layer.Source)];
 
     public override CovariateRecipe RecipeFor(BurialConditions conditions)
     {
         if (conditions.Exposure is not { Count: > 0 } exposure)
             return CovariateRecipe.Missing(RecipeGap.NoDates);
 
-        ((DatedStepLayer Layer, int Days)[] felt, int covered) = Shared(exposure);
+        return RecipeOver(exposure, steps => CovariateRecipe.Sum(
+            steps.Select(s => (s.Layer.Source, Statistic switch
+            {
+                TimeStatistic.Mean => s.Days / (double)exposure.Count,
+                TimeStatistic.Sum => s.Days / (double)s.Layer.Step.Length,
+                _ => s.Days,
+            })),
+            threshold: Statistic == TimeStatistic.DegreeDays ? Base : null));
+    }
+
+    /// <summary>What is made of the steps that share days with an exposure, where together they cover all of it.</summary>
+    internal CovariateRecipe RecipeOver(ExposureDays exposure, Func<(DatedStepLayer Layer, int Days)[], CovariateRecipe> make)
+    {
+        ((DatedStepLayer Layer, int Days)[] steps, int covered) = SharingDays(exposure);
         return covered < exposure.Count
             ? CovariateRecipe.Missing(RecipeGap.NotCovered, covered / (double)exposure.Count)
-            : CovariateRecipe.Sum(
-                felt.Select(f => (f.Layer.Source, Statistic switch
-                {
-                    TimeStatistic.Mean => f.Days / (double)exposure.Count,
-                    TimeStatistic.Sum => f.Days / (double)f.Layer.Step.Length,
-                    _ => f.Days,
-                })),
-                threshold: Statistic == TimeStatistic.DegreeDays ? Base : null);
+            : make(steps);
     }
 
     /// <summary>The steps that share days with an exposure, how many each, and how many in all.</summary>
-    internal ((DatedStepLayer Layer, int Days)[] Felt, int Covered) Shared(ExposureDays exposure)
+    private ((DatedStepLayer Layer, int Days)[] Steps, int Covered) SharingDays(ExposureDays exposure)
     {
-        (DatedStepLayer Layer, int Days)[] felt =
+        (DatedStepLayer Layer, int Days)[] steps =
         [
             .. _steps.Value
-                .Select(s =>
-                    (s, Math.Min(exposure.RetrievedOn.DayNumber, s.Step.Before.DayNumber)
-                        - Math.Max(exposure.BuriedOn.DayNumber, s.Step.From.DayNumber)))
-                .Where(s => s.Item2 > 0),
+                .Select(s => (s, Days: Math.Min(exposure.RetrievedOn.DayNumber, s.Step.Before.DayNumber)
+                    - Math.Max(exposure.BuriedOn.DayNumber, s.Step.From.DayNumber)))
+                .Where(s => s.Days > 0),
         ];
-        return (felt, felt.Sum(f => f.Days));
+        return (steps, steps.Sum(s => s.Days));
     }
 
-    private static List<DatedStepLayer> StepsOf(LayerSource file, string? dimension)
+    private static DatedStepLayer[] StepsOf(LayerSource file, string? dimension) => file.Guarded<DatedStepLayer[]>(() =>
     {
-        try
-        {
-            (string name, IReadOnlyList<DatedStep> steps) = CfDates.Read(file.Path, file.Options.Variable, dimension);
-            return
-            [
-                .. steps.OrderBy(s => s.From).Select(step => new DatedStepLayer(step, file with
-                {
-                    Name = step.From.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
-                    Options = file.Options with
-                    {
-                        Select = new Dictionary<string, string>(file.Options.Select ?? new Dictionary<string, string>()) { [name] =
-                            string.Create(CultureInfo.InvariantCulture, $"#{step.Number}") },
-                    },
-                })),
-            ];
-        }
-        catch (GridException e) when (file.Owner.Length > 0)
-        {
-            throw new GridException($"{file.Owner}: {e.Message}", e);
-        }
-    }
+        (string name, IReadOnlyList<DatedStep> steps) = CfDates.Read(file.Path, file.Options.Variable, dimension);
+        return
+        [
+            .. steps.OrderBy(s => s.From).Select(step => new DatedStepLayer(step, file with
+            {
+                Name = step.From.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+                Options = file.Options.At(name, $"#{step.Number}"),
+            })),
+        ];
+    });
 }
 
-/// <summary>One step of a dated series and the layer that holds its values.</summary>
 internal sealed record DatedStepLayer(DatedStep Step, LayerSource Source);

@@ -3,26 +3,22 @@ namespace DecayAtlas.Grids.Catalogue;
 /// <summary>A covariate computed from others by a published formula.</summary>
 public sealed record Derivation : CovariateMaking
 {
-    private readonly IReadOnlyDictionary<string, CatalogueEntry> _inputs;
-
-    internal Derivation(DerivationRule rule, IReadOnlyDictionary<string, CatalogueEntry> inputs, TimeSpanned over)
-    {
-        (Rule, _inputs, Over) = (rule, inputs, over);
-    }
+    internal Derivation(DerivationRule rule, IReadOnlyDictionary<string, CatalogueEntry> inputs, TimeSpanned over) =>
+        (Rule, Inputs, Over) = (rule, inputs, over);
 
     internal DerivationRule Rule { get; }
 
-    public TimeSpanned Over { get; }
+    internal TimeSpanned Over { get; }
 
-    public override IReadOnlyDictionary<string, CatalogueEntry> Inputs => _inputs;
+    public override IReadOnlyDictionary<string, CatalogueEntry> Inputs { get; }
 
     /// <summary>None of its own: it reads those of its inputs.</summary>
     public override IReadOnlyList<LayerSource> Layers => [];
 
     public override bool DependsOnBurial => Over == TimeSpanned.Exposure;
 
-    public override string? Formula => $"{Rule.Words}; from "
-        + $"{string.Join(", ", Rule.Inputs.Select(i => $"{i.Role} {_inputs[i.Role].Name}"))}";
+    public override string? Formula =>
+        $"{Rule.Words}; from {string.Join(", ", Rule.Inputs.Select(i => $"{i.Role} {Inputs[i.Role].Name}"))}";
 
     public override string Identity => $"derived {Rule.Name} {Over}";
 
@@ -30,6 +26,6 @@ public sealed record Derivation : CovariateMaking
     public Derivation From(IReadOnlyDictionary<string, CatalogueEntry> inputs) => new(Rule, inputs, Over);
 
     public override CovariateRecipe RecipeFor(BurialConditions conditions) => Over == TimeSpanned.Year
-        ? Rule.Recipe(_inputs, null)
-        : conditions.Exposure is { Count: > 0 } exposure ? Rule.Recipe(_inputs, exposure) : CovariateRecipe.Missing(RecipeGap.NoDates);
+        ? Rule.Recipe(Inputs, null)
+        : conditions.Exposure is { Count: > 0 } exposure ? Rule.Recipe(Inputs, exposure) : CovariateRecipe.Missing(RecipeGap.NoDates);
 }

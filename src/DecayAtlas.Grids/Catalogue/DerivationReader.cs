@@ -1,6 +1,5 @@
 namespace DecayAtlas.Grids.Catalogue;
 
-/// <summary>Reads the formula and the inputs of a derived entry.</summary>
 internal sealed class DerivationReader(EntryReader entry, YamlDocument document, int index)
 {
     public Derivation Read(IReadOnlyDictionary<string, CatalogueEntry> known, TimeSpanned over, bool isClass)
@@ -10,8 +9,7 @@ internal sealed class DerivationReader(EntryReader entry, YamlDocument document,
         DerivationRule rule = DerivationRule.All.First(r => r.Name == formula);
         if (rule.IsClass != isClass)
         {
-            throw entry.Wrong(
-                "kind", $"{entry.Name} is {formula}, which gives "
+            throw entry.Wrong("kind", $"{entry.Name} is {formula}, which gives "
                 + $"{(rule.IsClass ? "a class; write kind: class" : "a number; write kind: continuous")}.");
         }
 
@@ -40,34 +38,22 @@ internal sealed class DerivationReader(EntryReader entry, YamlDocument document,
     {
         if (!entry.InputNames.TryGetValue(asked.Role, out string? name))
         {
-            throw entry.Wrong(
-                "derived", $"{entry.Name} is {rule.Name} and lacks its input {asked.Role}, {asked.Words}; add it under inputs.");
+            throw entry.Wrong("derived",
+                $"{entry.Name} is {rule.Name} and lacks its input {asked.Role}, {asked.Words}; add it under inputs.");
         }
 
-        string at = $"inputs/{asked.Role}";
         CatalogueEntry found = known[name];
-        if (!asked.Accepts(found))
-            throw entry.Wrong(at, $"{entry.Name} takes {name} as {asked.Role}, and {asked.Words} was expected.");
-
-        if (!asked.Units.Contains(found.Unit))
-        {
-            throw entry.Wrong(
-                at, $"{entry.Name} takes {name} as {asked.Role}, whose unit is \"{found.Unit}\", and {Words(asked.Units)} was "
-                + "expected; set its scale, offset and unit.");
-        }
-
-        if (asked.Units.Contains("mm") && found.Making is MonthlyClimatology { Statistic: not TimeStatistic.Sum })
-        {
-            throw entry.Wrong(
-                at, $"{entry.Name} takes {name} as {asked.Role}, which has statistic mean, and totals of months (statistic: sum) were "
-                + "expected.");
-        }
-
-        return found.Making is DatedSeries && over == TimeSpanned.Year
-            ? throw entry.Wrong(
-                at, $"{entry.Name} is over a year and takes {name}, a dated series, which has no typical year; write over: exposure, "
-                + "or take twelve months.")
-            : found;
+        string takes = $"{entry.Name} takes {name} as {asked.Role}";
+        string? wrong = !asked.Accepts(found) ? $"{takes}, and {asked.Words} was expected."
+            : !asked.Units.Contains(found.Unit)
+                ? $"{takes}, whose unit is \"{found.Unit}\", and {Words(asked.Units)} was expected; set its scale, offset and unit."
+            : asked.Units.Contains("mm") && found.Making is MonthlyClimatology { Statistic: not TimeStatistic.Sum }
+                ? $"{takes}, which has statistic mean, and totals of months (statistic: sum) were expected."
+            : found.Making is DatedSeries && over == TimeSpanned.Year
+                ? $"{entry.Name} is over a year and takes {name}, a dated series, which has no typical year; write over: exposure, "
+                    + "or take twelve months."
+            : null;
+        return wrong is null ? found : throw entry.Wrong($"inputs/{asked.Role}", wrong);
     }
 
     private static string Words(IReadOnlyList<string> units) => units[0].Length == 0 ? "no unit (\"\")" : units[0];

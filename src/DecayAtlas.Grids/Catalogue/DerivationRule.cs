@@ -1,19 +1,10 @@
 namespace DecayAtlas.Grids.Catalogue;
 
-/// <summary>What a formula asks of one of its inputs.</summary>
-/// <param name="Role">Its name in the catalogue's inputs.</param>
-/// <param name="Units">Units it may have.</param>
-/// <param name="Words">What it is, in words.</param>
-/// <param name="Accepts">Whether a covariate can play the part.</param>
+/// <summary>What a formula asks of one of its inputs, known by its role in the catalogue's inputs.</summary>
 internal sealed record DerivationInput(string Role, IReadOnlyList<string> Units, string Words, Func<CatalogueEntry, bool> Accepts);
 
 /// <summary>A published formula that makes one covariate of others.</summary>
-/// <param name="Name">Its name in the catalogue.</param>
-/// <param name="Words">The formula and its source.</param>
-/// <param name="Units">Units the result may be declared in.</param>
-/// <param name="IsClass">Whether the result is a class.</param>
 /// <param name="MayFollowExposure">Whether it can be taken over the days of an exposure, and not only over a year.</param>
-/// <param name="Inputs">What it needs.</param>
 /// <param name="Recipe">The layers and how they combine, over some days or (null) a year.</param>
 internal sealed record DerivationRule(
     string Name, string Words, IReadOnlyList<string> Units, bool IsClass, bool MayFollowExposure, IReadOnlyList<DerivationInput> Inputs,
@@ -30,7 +21,6 @@ internal sealed record DerivationRule(
     private static readonly DerivationInput Precipitation =
         Monthly("precipitation", Millimetres, "the precipitation of twelve months, as totals");
 
-    /// <summary>Every formula.</summary>
     public static IReadOnlyList<DerivationRule> All { get; } =
     [
         Evaporation(
@@ -40,7 +30,7 @@ internal sealed record DerivationRule(
             [Mean, Monthly("maximum", Celsius, "the mean daily maximum of twelve months"),
             Monthly("minimum", Celsius, "the mean daily minimum of twelve months")],
             static (latitude, t) => [.. Enumerable.Range(0, 12)
-                .Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]).Value)]),
+                .Select(m => Evapotranspiration.HargreavesOfMonth(latitude, m + 1, t[0][m], t[1][m], t[2][m]))]),
         Evaporation(
             "pet_thornthwaite",
             "16 (10 T / I)^a (day length / 12) (days / 30), above 26.5 degC -415.85 + 32.24 T - 0.43 T^2; Thornthwaite 1948, Willmott "
@@ -52,41 +42,39 @@ internal sealed record DerivationRule(
             [Precipitation,
             Monthly("evapotranspiration", Millimetres, "the potential evapotranspiration of twelve months, derived or as totals")],
             static (inputs, days) => Combined(inputs, ["precipitation", "evapotranspiration"], (_, months) =>
-                new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days)).Value), days)),
+                new RecipeValue(Climate.AridityIndex(Total(months[0], days), Total(months[1], days))), days)),
         new DerivationRule(
             "aridity_class",
-            "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997", [""], true,
-            false,
-            [new DerivationInput("aridity", Pure,
-                "an aridity_index over a year", e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
+            "hyper-arid below 0.05, arid below 0.20, semi-arid below 0.50, dry-subhumid below 0.65, else humid; UNEP 1997",
+            [""], true, false,
+            [new("aridity", Pure, "an aridity_index over a year",
+                e => e.Making is Derivation { Rule.Name: "aridity_index", DependsOnBurial: false })],
             static (inputs, _) =>
             {
-                CovariateRecipe index = inputs["aridity"].Making!.RecipeFor(BurialConditions.None);
-                return CovariateRecipe.Of(index.Layers, (latitude, values) => new RecipeValue(
-                    null, index.Combine(latitude, [.. values.Select(v => v ?? double.NaN)]).Number is { } value
-                        ? WordsOf(Climate.ClassOf(value)) : null));
+                CovariateRecipe index = inputs["aridity"].Made.RecipeFor(BurialConditions.None);
+                return CovariateRecipe.Of(index.Layers, (latitude, values) =>
+                {
+                    double? aridity = index.Combine(latitude, [.. values.Select(v => v ?? double.NaN)]).Number;
+                    return new RecipeValue(null, aridity is { } value ? Climate.ClassOf(value) : null);
+                });
             }),
         new DerivationRule(
             "climate_class",
             "classes of Koeppen from twelve months of temperature and precipitation; Peel, Finlayson and McMahon 2007, table 1", [""],
             true, false,
             [Monthly("temperature", Celsius, "the mean temperature of twelve months"), Precipitation],
-            static (inputs, _) =>
-            Combined(
-                inputs, ["temperature", "precipitation"],
-                    static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
+            static (inputs, _) => Combined(inputs, ["temperature", "precipitation"],
+                static (_, months) => new RecipeValue(null, Climate.KoeppenClass(months[0], months[1])))),
         new DerivationRule(
             "temperature_response",
             "exp(308.56 (1/56.02 - 1/(T + 46.02))) of each month or step, weighted by days; Lloyd and Taylor 1994 eq. 11", Pure, false,
             true,
-            [new DerivationInput("temperature", Celsius,
-                "the mean temperature of twelve months or of a dated series", e => HasMonths(e) || e.Making is DatedSeries)],
+            [new("temperature", Celsius, "the mean temperature of twelve months or of a dated series",
+                e => HasMonths(e) || e.Making is DatedSeries)],
             static (inputs, days) => inputs["temperature"].Making is DatedSeries series
-                ? Felt(series, days!)
-                : Combined(
-                    inputs, ["temperature"],
-                        (_, months) =>
-                        new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0]).Value), days)),
+                ? MeanResponse(series, days!)
+                : Combined(inputs, ["temperature"], (_, months) =>
+                    new RecipeValue(Climate.TemperatureResponse(days ?? MonthlyClimatology.CommonYear, months[0])), days)),
     ];
 
     private static DerivationInput Monthly(string role, IReadOnlyList<string> units, string words) => new(role, units, words, HasMonths);
@@ -121,7 +109,7 @@ internal sealed record DerivationRule(
         (IReadOnlyList<LayerSource> layers, Func<double, ArraySegment<double?>, IReadOnlyList<double?>[]> split) = Profiles(inputs, roles);
         return CovariateRecipe.Of(
             layers, (latitude, values) => formula(latitude, split(latitude, values)),
-            days is null ? null : Counted(days.Months().Select(m => (FormattableString.Invariant($"month {m.Month}"), m.Days))));
+            days is null ? null : Counted(days.Months().Select(m => ($"month {m.Month}", m.Days))));
     }
 
     /// <summary>The layers of several inputs one after the other, and how their values come back apart as months.</summary>
@@ -135,32 +123,19 @@ internal sealed record DerivationRule(
             (latitude, values) => [.. profiles.Select((p, i) => p.Months(latitude, values.Slice(starts[i], p.Layers.Count)))]);
     }
 
-    private static CovariateRecipe Felt(DatedSeries series, ExposureDays days)
-    {
-        ((DatedStepLayer Layer, int Days)[] felt, int covered) = series.Shared(days);
-        return covered < days.Count
-            ? CovariateRecipe.Missing(RecipeGap.NotCovered, covered / (double)days.Count)
-            : CovariateRecipe.Of([.. felt.Select(f => f.Layer.Source)], (_, values) => new RecipeValue(
-                values.Any(v => v is null) ? null
-                : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * felt[i].Days).Sum() / days.Count),
-                Counted(felt.Select(f => (f.Layer.Source.Name, f.Days))));
-    }
+    private static CovariateRecipe MeanResponse(DatedSeries series, ExposureDays days) => series.RecipeOver(days, steps =>
+        CovariateRecipe.Of(
+        [.. steps.Select(s => s.Layer.Source)],
+        (_, values) => new RecipeValue(values.Any(v => v is null) ? null
+            : values.Select((v, i) => Climate.TemperatureResponse(v!.Value) * steps[i].Days).Sum() / days.Count),
+        Counted(steps.Select(s => (s.Layer.Source.Name, s.Days)))));
 
     // Of a long daily series only the first and the last are named.
-    private static string Counted(IEnumerable<(string Layer, int Days)> felt)
+    private static string Counted(IEnumerable<(string Layer, int Days)> counted)
     {
-        (string Layer, int Days)[] all = [.. felt];
+        (string Layer, int Days)[] all = [.. counted];
         return all.Length <= 12
-            ? string.Join("; ", all.Select(f => FormattableString.Invariant($"{f.Layer} x {f.Days} d")))
-            : FormattableString.Invariant($"{all[0].Layer} to {all[^1].Layer}, {all.Sum(f => f.Days)} d in {all.Length} steps");
+            ? string.Join("; ", all.Select(c => $"{c.Layer} x {c.Days} d"))
+            : $"{all[0].Layer} to {all[^1].Layer}, {all.Sum(c => c.Days)} d in {all.Length} steps";
     }
-
-    private static string WordsOf(AridityClass found) => found switch
-    {
-        AridityClass.HyperArid => "hyper-arid",
-        AridityClass.Arid => "arid",
-        AridityClass.SemiArid => "semi-arid",
-        AridityClass.DrySubhumid => "dry-subhumid",
-        _ => "humid",
-    };
 }

@@ -1,11 +1,8 @@
-using System.Globalization;
 using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Reads one entry of a catalogue file and checks what its schema cannot say.</summary>
-/// <param name="document">The catalogue.</param>
-/// <param name="index">Place of the entry in the list.</param>
 internal sealed class EntryReader(YamlDocument document, int index)
 {
     private static readonly string[] Makings = ["layers", "months", "series", "derived", "polygons"];
@@ -14,17 +11,20 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     public string Name => (string)_grid["name"]!;
 
-    private string Owner => $"{document.Path}:{document.LineOf($"/grids/{index}")}: covariate {Name}";
+    private string At => $"{document.Path}:{document.LineOf($"/grids/{index}")}";
+
+    private string Owner => $"{At}: covariate {Name}";
 
     /// <summary>Whether it must be read after the entries that it names.</summary>
     public bool IsDerived => Has("derived");
 
-    /// <summary>The names that a derived entry asks for, by their part.</summary>
     public IReadOnlyDictionary<string, string> InputNames =>
         Has("inputs") ? _grid["inputs"]!.AsObject().ToDictionary(i => i.Key, i => (string)i.Value!, StringComparer.Ordinal)
         : new Dictionary<string, string>();
 
     public YamlDocumentException Wrong(string key, string sentence) => document.At($"/grids/{index}/{key}", sentence);
+
+    private YamlDocumentException Wrong(string sentence) => document.At($"/grids/{index}", sentence);
 
     /// <param name="known">The entries read so far, by name; every input of a derived entry is among them.</param>
     public CatalogueEntry Read(IReadOnlyDictionary<string, CatalogueEntry> known)
@@ -32,8 +32,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
         string[] makings = [.. Makings.Where(Has)];
         if (makings.Length > 1)
         {
-            throw Wrong(
-                makings[1], $"{Name} has both {makings[0]} and {makings[1]}; a covariate is made in one way, so take one of them out.");
+            throw Wrong(makings[1],
+                $"{Name} has both {makings[0]} and {makings[1]}; a covariate is made in one way, so take one of them out.");
         }
 
         string making = makings.FirstOrDefault() ?? "";
@@ -42,11 +42,10 @@ internal sealed class EntryReader(YamlDocument document, int index)
         Forbid(making);
         CatalogueEntry entry = new(
             Name, Text("title")!, PathOf(Text(making == "polygons" ? making : "file") ?? ""), (int?)Number("band") ?? 1, Text("unit")!,
-            rule, isClass,
-            Number("valid_within_m"), Number("scale"), Number("offset"), Number("missing"), Text("source"), Text("crs"), Text("variable"),
-            SelectOf(_grid))
+            rule, isClass, Number("valid_within_m"), Number("scale"), Number("offset"), Number("missing"), Text("source"), Text("crs"),
+            Text("variable"), SelectOf(_grid))
         {
-            DeclaredAt = $"{document.Path}:{document.LineOf($"/grids/{index}")}",
+            DeclaredAt = At,
         };
         if (entry.Scale == 0)
             throw Wrong("scale", $"{Name} has scale 0, which would make every value the offset; leave it out or state the factor.");
@@ -62,8 +61,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
             "derived" => entry with { Path = "", Making = new DerivationReader(this, document, index).Read(known, Span(), isClass) },
             "polygons" => entry with { Making = Units() },
             _ => Has("file") ? entry
-                : throw document.At($"/grids/{index}", $"{Name} has no file; name the grid file, or layers, months, series, derived or "
-                + "polygons."),
+                : throw Wrong($"{Name} has no file; name the grid file, or layers, months, series, derived or polygons."),
         };
     }
 
@@ -73,50 +71,41 @@ internal sealed class EntryReader(YamlDocument document, int index)
         {
             return (making is "derived" or "polygons")
                 ? SamplingRule.Nearest
-                : throw document.At($"/grids/{index}", $"{Name} has no rule; write rule: nearest, bilinear, disc or mode.");
+                : throw Wrong($"{Name} has no rule; write rule: nearest, bilinear, disc or mode.");
         }
 
         SamplingRule rule = Enum.Parse<SamplingRule>(text, ignoreCase: true);
         if (isClass && rule is (SamplingRule.Bilinear or SamplingRule.Disc))
         {
-            throw Wrong(
-                "rule", $"{Name} is of kind class and has rule {text}; classes are never interpolated, so write rule: nearest or rule: "
-                + "mode.");
+            throw Wrong("rule",
+                $"{Name} is of kind class and has rule {text}; classes are never interpolated, so write rule: nearest or rule: mode.");
         }
 
         if (!isClass && rule == SamplingRule.Mode)
             throw Wrong("rule", $"{Name} is of kind continuous and has rule mode, which is for classes; write rule: disc.");
 
         return making is "polygons" && rule != SamplingRule.Nearest
-            ? throw Wrong(
-                "rule", $"{Name} is a map of units and has rule {text}; a point lies in a unit or not, so write rule: nearest or leave "
-                + "it out.")
+            ? throw Wrong("rule",
+                $"{Name} is a map of units and has rule {text}; a point lies in a unit or not, so write rule: nearest or leave it out.")
             : rule;
     }
 
     /// <summary>Keys that would say nothing in this kind of entry are mistakes of somebody who meant another.</summary>
     private void Forbid(string making)
     {
-        (string Key, string[] In)[] belonging =
+        string[] overTime = ["months", "series"], grids = ["", "layers", .. overTime], sampled = [.. grids, "polygons"];
+        (string[] Keys, string[] In)[] belonging =
         [
-            ("statistic", ["months", "series"]), ("base", ["months", "series"]), ("over", ["months", "derived"]),
-            ("dimension", ["months", "series"]),
-            ("inputs", ["derived"]), ("attribute", ["polygons"]), ("table", ["polygons"]),
-            ("file", ["", "layers", "months", "series"]), ("rule", ["", "layers", "months", "series", "polygons"]),
-            ("crs", ["", "layers", "months", "series", "polygons"]),
-            ("valid_within_m", ["", "layers", "months", "series", "polygons"]), ("band", ["", "layers", "months"]),
-            ("variable", ["", "layers", "months", "series"]),
-            ("select", ["", "layers", "months", "series"]), ("scale", ["", "layers", "months", "series"]),
-                ("offset", ["", "layers", "months", "series"]), ("missing", ["", "layers", "months", "series"]),
+            (["statistic", "base"], overTime), (["over"], ["months", "derived"]), (["dimension"], overTime),
+            (["inputs"], ["derived"]), (["attribute", "table"], ["polygons"]), (["file"], grids),
+            (["rule", "crs", "valid_within_m"], sampled), (["band"], ["", "layers", "months"]),
+            (["variable", "select", "scale", "offset", "missing"], grids),
         ];
-        foreach ((string key, string[] makings) in belonging)
+        foreach (string key in belonging.Where(b => !b.In.Contains(making)).SelectMany(b => b.Keys).Where(Has))
         {
-            if (Has(key) && !makings.Contains(making))
-            {
-                throw Wrong(
-                    key, $"{Name} has {key}, which says nothing in an entry {(making.Length == 0 ? "of one grid" : "with " + making)}; "
-                    + $"take it out{(key is "statistic" or "base" or "over" or "dimension" ? ", or add months: or series:" : "")}.");
-            }
+            throw Wrong(key,
+                $"{Name} has {key}, which says nothing in an entry {(making.Length == 0 ? "of one grid" : "with " + making)}; "
+                + $"take it out{(key is "statistic" or "base" or "over" or "dimension" ? ", or add months: or series:" : "")}.");
         }
     }
 
@@ -128,7 +117,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
         {
             JsonObject layer = layers[i]!.AsObject();
             SoilLayer depth = new(Number(layer, "from_cm")!.Value, Number(layer, "to_cm")!.Value);
-            string name = string.Create(CultureInfo.InvariantCulture, $"{depth.TopCentimetres}-{depth.BottomCentimetres} cm");
+            string name = $"{depth.TopCentimetres}-{depth.BottomCentimetres} cm";
             if (!(depth.BottomCentimetres > depth.TopCentimetres))
                 throw Wrong($"layers/{i}", $"{Name} has a layer from {name}; to_cm must lie below from_cm.");
 
@@ -155,11 +144,8 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     private MonthlyClimatology Climatology(SamplingRule rule)
     {
-        string where = Text("months")!,
-            file = Text("file")
-                ?? throw Wrong(
-                    "months", $"{Name} has months and no file; name the file, or with months: files a pattern such as "
-                    + $"grids/rain_{{month}}.tif.");
+        string where = Text("months")!, file = Text("file") ?? throw Wrong("months",
+            $"{Name} has months and no file; name the file, or with months: files a pattern such as grids/rain_{{month}}.tif.");
         if (where == "files" != (file.Contains("{month}", StringComparison.Ordinal) || file.Contains("{m}", StringComparison.Ordinal)))
         {
             throw Wrong("file", where == "files"
@@ -173,8 +159,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
         string[] absent = where == "files" ? [.. months.Where(m => !File.Exists(m.Path)).Select(m => Path.GetFileName(m.Path))] : [];
         if (absent.Length > 0)
         {
-            throw Wrong(
-                "file", $"{Name} lacks {absent.Length} of its twelve months: there is no {string.Join(", ", absent)} in "
+            throw Wrong("file", $"{Name} lacks {absent.Length} of its twelve months: there is no {string.Join(", ", absent)} in "
                 + $"{Path.GetDirectoryName(months[0].Path)}.");
         }
 
@@ -183,24 +168,17 @@ internal sealed class EntryReader(YamlDocument document, int index)
 
     private LayerSource Month(LayerSource whole, string where, int month)
     {
-        LayerSource named = whole with { Name = string.Create(CultureInfo.InvariantCulture, $"month {month}") };
-        switch (where)
+        LayerSource named = whole with { Name = $"month {month}" };
+        return where switch
         {
-            case "files":
-                return named with
-                {
-                    Path = whole.Path.Replace("{month}", month.ToString("00", CultureInfo.InvariantCulture), StringComparison.Ordinal)
-                        .Replace("{m}", month.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal),
-                };
-            case "bands":
-                return named with { Options = whole.Options with { Band = whole.Options.Band + month - 1 } };
-            default:
-                Dictionary<string, string> select = new(whole.Options.Select ?? new Dictionary<string, string>())
-                {
-                    [Text("dimension") ?? "time"] = named.Name
-                };
-                return named with { Options = whole.Options with { Select = select } };
-        }
+            "files" => named with
+            {
+                Path = whole.Path.Replace("{month}", $"{month:00}", StringComparison.Ordinal)
+                    .Replace("{m}", $"{month}", StringComparison.Ordinal),
+            },
+            "bands" => named with { Options = whole.Options with { Band = whole.Options.Band + month - 1 } },
+            _ => named with { Options = whole.Options.At(Text("dimension") ?? "time", named.Name) },
+        };
     }
 
     private OneLayer Units() =>
@@ -220,15 +198,15 @@ internal sealed class EntryReader(YamlDocument document, int index)
             "mean" => TimeStatistic.Mean,
             "sum" => TimeStatistic.Sum,
             "degree_days" => TimeStatistic.DegreeDays,
-            _ => throw document.At($"/grids/{index}", $"{Name} does not say what is taken over time; write statistic: mean "
-                + "(temperatures), sum (totals such as precipitation) or degree_days."),
+            _ => throw Wrong($"{Name} does not say what is taken over time; write statistic: mean (temperatures), sum (totals such as "
+                + "precipitation) or degree_days."),
         };
-        return statistic == TimeStatistic.DegreeDays == Has("base")
-            ? statistic
-            : throw Wrong(Has("base") ? "base"
-                : "statistic", $"{Name} has "
-                + $"{(Has("base") ? "a base, which only degree_days need" : "degree_days and no base; state the temperature above "
-                + "which they count, such as base: 5")}.");
+        if (statistic == TimeStatistic.DegreeDays == Has("base"))
+            return statistic;
+
+        throw Has("base")
+            ? Wrong("base", $"{Name} has a base, which only degree_days need.")
+            : Wrong("statistic", $"{Name} has degree_days and no base; state the temperature above which they count, such as base: 5.");
     }
 
     private TimeSpanned Span() => Text("over") == "year" ? TimeSpanned.Year : TimeSpanned.Exposure;
@@ -238,12 +216,10 @@ internal sealed class EntryReader(YamlDocument document, int index)
         name,
         PathOf((string?)layer["file"] ?? Text("file") ?? throw Wrong("series", $"{Name} has no file; name the NetCDF file.")),
         new GridReadOptions(
-            (int?)Number(layer, "band") ?? (int?)Number("band") ?? 1, Number(layer, "scale") ?? Number("scale"), Number(layer, "offset")
-            ?? Number("offset"),
-            Number(layer, "missing") ?? Number("missing"),
-            Text("crs"), (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid)),
-        rule,
-        Number("valid_within_m"))
+            (int?)Number(layer, "band") ?? (int?)Number("band") ?? 1, Number(layer, "scale") ?? Number("scale"),
+            Number(layer, "offset") ?? Number("offset"), Number(layer, "missing") ?? Number("missing"), Text("crs"),
+            (string?)layer["variable"] ?? Text("variable"), SelectOf(layer) ?? SelectOf(_grid)),
+        rule, Number("valid_within_m"))
     {
         Owner = Owner,
     };

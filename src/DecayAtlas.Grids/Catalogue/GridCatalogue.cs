@@ -9,10 +9,8 @@ public sealed class GridCatalogue
 
     private GridCatalogue(IReadOnlyList<CatalogueEntry> entries) => Entries = entries;
 
-    /// <summary>The JSON Schema of the catalogue file, version 1.</summary>
     public static string Schema => SchemaDocument.Value;
 
-    /// <summary>The covariates in the order of the file.</summary>
     public IReadOnlyList<CatalogueEntry> Entries { get; }
 
     /// <summary>Reads a catalogue; paths in it are relative to its folder. The grids themselves are not opened.</summary>

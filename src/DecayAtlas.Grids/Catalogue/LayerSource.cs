@@ -3,15 +3,11 @@ using System.Globalization;
 namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>One sample of a layer: a number, or the name of a unit or class.</summary>
-/// <param name="Sample">The value and how it came about.</param>
 /// <param name="Label">The attribute of a map unit as text; null for grids and where there is none.</param>
 public readonly record struct LayerSample(GridSample Sample, string? Label);
 
 /// <summary>One grid (or map of units) that a covariate is made from, and how a value is taken from it.</summary>
 /// <param name="Name">What it is among its like: "month 5", "0-5 cm", "1999-07-01"; empty for a covariate of one layer.</param>
-/// <param name="Path">The file.</param>
-/// <param name="Options">How the file is read; not used for a map of units.</param>
-/// <param name="Rule">How a value is taken.</param>
 /// <param name="ValidWithinMetres">How far to look for a cell or unit with a value; null does not look.</param>
 public sealed record LayerSource(string Name, string Path, GridReadOptions Options, SamplingRule Rule, double? ValidWithinMetres)
 {
@@ -21,26 +17,21 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
     /// <summary>The attribute that is taken from a map of units; null for a grid.</summary>
     public string? Attribute { get; init; }
 
-    /// <summary>The table of a GeoPackage that holds the units.</summary>
     public string? Table { get; init; }
 
     /// <summary>All that shapes a value, but not where the file lies: its bytes are told apart by their fingerprint.</summary>
     public string Identity => string.Create(
         CultureInfo.InvariantCulture,
         $"band {Options.Band} scale {Options.Scale:R} offset {Options.Offset:R} missing {Options.MissingValue:R} crs {Options.Crs} "
-        + $"variable {Options.Variable} "
-        + $"select {string.Join(';', (Options.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal)
-            .Select(s => $"{s.Key}={s.Value}"))} "
+        + $"variable {Options.Variable} select {Options.Steps} "
         + $"rule {Rule} within {ValidWithinMetres:R} attribute {Attribute} table {Table}");
 
-    /// <summary>Opens the grid.</summary>
     /// <exception cref="GridException">The file cannot be used, or is a map of units; the sentence names the covariate.</exception>
     public Grid Open() => Guarded(() => Attribute is null
         ? GridFile.Open(Path, Options)
         : throw new GridException($"{Path} is a map of units and no grid; rasterise it, for example with gdal_rasterize -a {Attribute}."));
 
     /// <summary>Opens the layer and samples it.</summary>
-    /// <param name="points">Where, WGS 84.</param>
     /// <param name="radiiMetres">The uncertainty of each point, for rules that look at the circle.</param>
     /// <exception cref="GridException">The file cannot be used; the sentence names the covariate.</exception>
     public IReadOnlyList<LayerSample> Sample(IReadOnlyList<GeoPoint> points, IReadOnlyList<double?> radiiMetres) =>
@@ -48,7 +39,7 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
     {
         if (Attribute is { } attribute)
         {
-            PolygonLayer units = PolygonLayer.Open(Path, attribute, new PolygonReadOptions(Table, Options.Crs));
+            PolygonLayer units = PolygonLayer.Open(Path, attribute, Table, Options.Crs);
             return [.. units.Sample(points, ValidWithinMetres).Select(Of)];
         }
 
@@ -64,7 +55,8 @@ public sealed record LayerSource(string Name, string Path, GridReadOptions Optio
             : new GridSample(unit.Value, unit.Status, SamplingRule.Nearest, unit.DistanceMetres),
         unit.Text);
 
-    private T Guarded<T>(Func<T> open)
+    /// <summary>Does what may fail over the file; the sentence then names the covariate.</summary>
+    internal T Guarded<T>(Func<T> open)
     {
         try
         {

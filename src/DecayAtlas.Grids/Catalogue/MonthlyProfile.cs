@@ -1,7 +1,6 @@
 namespace DecayAtlas.Grids.Catalogue;
 
 /// <summary>Twelve monthly values of a place, read from layers or computed from such.</summary>
-/// <param name="Layers">The layers needed.</param>
 /// <param name="Months">From latitude and the values of the layers to twelve values, January first.</param>
 internal sealed record MonthlyProfile(IReadOnlyList<LayerSource> Layers, Func<double, ArraySegment<double?>, IReadOnlyList<double?>> Months)
 {

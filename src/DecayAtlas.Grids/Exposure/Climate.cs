@@ -1,43 +1,20 @@
 namespace DecayAtlas.Grids.Exposure;
 
-/// <summary>Dryness of a climate (UNEP 1997, World Atlas of Desertification, 2nd ed.).</summary>
-public enum AridityClass
-{
-    /// <summary>Below 0.05.</summary>
-    HyperArid,
-
-    /// <summary>0.05 to 0.20.</summary>
-    Arid,
-
-    /// <summary>0.20 to 0.50.</summary>
-    SemiArid,
-
-    /// <summary>0.50 to 0.65.</summary>
-    DrySubhumid,
-
-    /// <summary>0.65 and above.</summary>
-    Humid,
-}
-
 /// <summary>What follows from a year of monthly means.</summary>
-public static class Climate
+internal static class Climate
 {
     /// <summary>Precipitation over potential evapotranspiration of a year; null where one is missing or nothing evaporates.</summary>
-    public static DerivedValue AridityIndex(double? annualPrecipitationMillimetres, double? annualEvapotranspirationMillimetres) => new(
-        "aridity_index",
-        annualEvapotranspirationMillimetres > 0 ? annualPrecipitationMillimetres / annualEvapotranspirationMillimetres : null,
-        "",
-        "annual precipitation / annual potential evapotranspiration; UNEP 1997",
-        ["precipitation of twelve months", "potential evapotranspiration of twelve months"]);
+    public static double? AridityIndex(double? annualPrecipitationMillimetres, double? annualEvapotranspirationMillimetres) =>
+        annualEvapotranspirationMillimetres > 0 ? annualPrecipitationMillimetres / annualEvapotranspirationMillimetres : null;
 
-    /// <summary>The class of an aridity index.</summary>
-    public static AridityClass ClassOf(double aridityIndex) => aridityIndex switch
+    /// <summary>The class of an aridity index (UNEP 1997, World Atlas of Desertification, 2nd ed.).</summary>
+    public static string ClassOf(double aridityIndex) => aridityIndex switch
     {
-        < 0.05 => AridityClass.HyperArid,
-        < 0.20 => AridityClass.Arid,
-        < 0.50 => AridityClass.SemiArid,
-        < 0.65 => AridityClass.DrySubhumid,
-        _ => AridityClass.Humid,
+        < 0.05 => "hyper-arid",
+        < 0.20 => "arid",
+        < 0.50 => "semi-arid",
+        < 0.65 => "dry-subhumid",
+        _ => "humid",
     };
 
     /// <summary>
@@ -49,17 +26,8 @@ public static class Climate
 
     /// <summary>Mean response over an exposure of monthly mean temperatures: the mean of the responses, not the response of the
     /// mean.</summary>
-    public static DerivedValue TemperatureResponse(ExposureDays exposure, IReadOnlyList<double?> monthlyMeansCelsius)
-    {
-        ArgumentNullException.ThrowIfNull(exposure);
-        ArgumentNullException.ThrowIfNull(monthlyMeansCelsius);
-        return new DerivedValue(
-            "temperature_response",
-            exposure.Mean([.. monthlyMeansCelsius.Select(t => t is { } celsius ? TemperatureResponse(celsius) : (double?)null)]),
-            "",
-            "exp(308.56 (1/56.02 - 1/(T + 46.02))) weighted by days; Lloyd and Taylor 1994 eq. 11",
-            ["mean temperature of the exposed months"]);
-    }
+    public static double? TemperatureResponse(ExposureDays exposure, IReadOnlyList<double?> monthlyMeansCelsius) =>
+        exposure.Mean([.. monthlyMeansCelsius.Select(t => t is { } celsius ? TemperatureResponse(celsius) : (double?)null)]);
 
     /// <summary>
     /// The climate class of Koeppen as Peel, Finlayson and McMahon 2007 (Hydrology and Earth System Sciences 11:1633-1644,
@@ -69,8 +37,6 @@ public static class Climate
     /// </summary>
     public static string? KoeppenClass(IReadOnlyList<double?> meansCelsius, IReadOnlyList<double?> precipitationMillimetres)
     {
-        ArgumentNullException.ThrowIfNull(meansCelsius);
-        ArgumentNullException.ThrowIfNull(precipitationMillimetres);
         ArgumentOutOfRangeException.ThrowIfNotEqual(meansCelsius.Count, 12, nameof(meansCelsius));
         ArgumentOutOfRangeException.ThrowIfNotEqual(precipitationMillimetres.Count, 12, nameof(precipitationMillimetres));
         if (meansCelsius.Concat(precipitationMillimetres).Any(v => v is null))
@@ -79,9 +45,10 @@ public static class Climate
         double[] t = [.. meansCelsius.Select(v => v!.Value)], p = [.. precipitationMillimetres.Select(v => v!.Value)];
         int[] northern = [3, 4, 5, 6, 7, 8], southern = [9, 10, 11, 0, 1, 2];
         bool north = northern.Average(m => t[m]) >= southern.Average(m => t[m]);
-        Halves rain = new([.. (north ? northern : southern).Select(m => p[m])], [.. (north ? southern : northern).Select(m => p[m])]);
+        double[] summer = [.. (north ? northern : southern).Select(m => p[m])];
+        double[] winter = [.. (north ? southern : northern).Select(m => p[m])];
         double hot = t.Max(), cold = t.Min(), mean = t.Average(), year = p.Sum();
-        double threshold = 2 * mean + (rain.Winter.Sum() >= 0.7 * year ? 0 : rain.Summer.Sum() >= 0.7 * year ? 28 : 14);
+        double threshold = 2 * mean + (winter.Sum() >= 0.7 * year ? 0 : summer.Sum() >= 0.7 * year ? 28 : 14);
         if (year < 10 * threshold)
             return (year < 5 * threshold ? "BW" : "BS") + (mean >= 18 ? 'h' : 'k');
 
@@ -93,19 +60,8 @@ public static class Climate
 
         int warmMonths = t.Count(month => month >= 10);
         char warmth = hot >= 22 ? 'a' : warmMonths >= 4 ? 'b' : cold < -38 ? 'd' : 'c';
-        return $"{(cold > 0 ? 'C' : 'D')}{rain.Season}{warmth}";
-    }
-
-    private sealed record Halves(double[] Summer, double[] Winter)
-    {
-        public char Season
-        {
-            get
-            {
-                bool drySummer = Summer.Min() < 40 && Summer.Min() < Winter.Max() / 3;
-                bool dryWinter = Winter.Min() < Summer.Max() / 10;
-                return drySummer && dryWinter ? Summer.Sum() < Winter.Sum() ? 's' : 'w' : drySummer ? 's' : dryWinter ? 'w' : 'f';
-            }
-        }
+        bool drySummer = summer.Min() < 40 && summer.Min() < winter.Max() / 3, dryWinter = winter.Min() < summer.Max() / 10;
+        char season = drySummer && (!dryWinter || summer.Sum() < winter.Sum()) ? 's' : dryWinter ? 'w' : 'f';
+        return $"{(cold > 0 ? 'C' : 'D')}{season}{warmth}";
     }
 }

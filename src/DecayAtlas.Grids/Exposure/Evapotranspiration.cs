@@ -4,14 +4,12 @@ namespace DecayAtlas.Grids.Exposure;
 /// Radiation at the top of the air and potential evapotranspiration. FAO-56 is Allen, Pereira, Raes and Smith 1998, FAO
 /// Irrigation and Drainage Paper 56.
 /// </summary>
-public static class Evapotranspiration
+internal static class Evapotranspiration
 {
     private const double SolarConstant = 0.0820; // MJ m-2 min-1
     private const double MillimetresPerMegajoule = 0.408; // evaporated by a megajoule a square metre, FAO-56 eq. 20
 
     /// <summary>Extraterrestrial radiation of a day, MJ m-2 d-1 (FAO-56 eq. 21-25); 0 in the polar night.</summary>
-    /// <param name="latitudeDegrees">Latitude, degrees north.</param>
-    /// <param name="dayOfYear">1 for 1 January.</param>
     public static double ExtraterrestrialRadiation(double latitudeDegrees, int dayOfYear)
     {
         (double phi, double delta, double sunset) = Sun(latitudeDegrees, dayOfYear);
@@ -32,33 +30,23 @@ public static class Evapotranspiration
     /// 0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 Ra, Ra in mm d-1 (0.408 x MJ m-2 d-1); 0 where the formula falls below.
     /// </summary>
     public static double Hargreaves(double meanCelsius, double maximumCelsius, double minimumCelsius, double radiationMegajoules) =>
-        Math.Max(
-            0, 0.0023 * (meanCelsius + 17.8) * Math.Sqrt(Math.Max(0, maximumCelsius - minimumCelsius)) * MillimetresPerMegajoule
-                * radiationMegajoules);
+        Math.Max(0, 0.0023 * (meanCelsius + 17.8) * Math.Sqrt(Math.Max(0, maximumCelsius - minimumCelsius)) * MillimetresPerMegajoule
+            * radiationMegajoules);
 
     /// <summary>Hargreaves for a month, mm; null where a temperature is missing or the maximum lies below the minimum.</summary>
-    public static DerivedValue HargreavesOfMonth(
-        double latitudeDegrees, int month, double? meanCelsius, double? maximumCelsius, double? minimumCelsius)
-    {
-        double? value = meanCelsius is { } mean && maximumCelsius is { } high && minimumCelsius is { } low && high >= low
+    public static double? HargreavesOfMonth(
+        double latitudeDegrees, int month, double? meanCelsius, double? maximumCelsius, double? minimumCelsius) =>
+        meanCelsius is { } mean && maximumCelsius is { } high && minimumCelsius is { } low && high >= low
             ? DaysOf(month).Count() * Hargreaves(mean, high, low, MonthlyRadiation(latitudeDegrees, month))
             : null;
-        return new DerivedValue(
-            "pet_hargreaves", value, "mm",
-            "0.0023 (Tmean + 17.8) (Tmax - Tmin)^0.5 0.408 Ra x days; FAO-56 (Allen et al. 1998) eq. 52, Ra eq. 21",
-            ["mean, maximum and minimum temperature of the month", "latitude"]);
-    }
 
     /// <summary>
     /// Potential evapotranspiration of each month after Thornthwaite 1948 (Geographical Review 38:55-94), mm:
     /// 16 (10 T / I)^a (N / 12) (days / 30), I the sum of (T / 5)^1.514 over months above 0, a = 6.75e-7 I3 - 7.71e-5 I2 +
     /// 0.01792 I + 0.49239; above 26.5 degrees his table as the parabola of Willmott et al. 1985, -415.85 + 32.24 T - 0.43 T2.
     /// </summary>
-    /// <param name="latitudeDegrees">Latitude, degrees north.</param>
-    /// <param name="meansCelsius">Twelve monthly means, January first; null where one is missing.</param>
     public static IReadOnlyList<double>? Thornthwaite(double latitudeDegrees, IReadOnlyList<double?> meansCelsius)
     {
-        ArgumentNullException.ThrowIfNull(meansCelsius);
         ArgumentOutOfRangeException.ThrowIfNotEqual(meansCelsius.Count, 12, nameof(meansCelsius));
         if (meansCelsius.Any(t => t is null))
             return null;

@@ -27,7 +27,7 @@ public static class GridFile
         if (!format.HasVariables && (options.Variable ?? options.Select?.Keys.FirstOrDefault()) is { } named)
             throw new GridException($"{path} is no NetCDF file, and variable or dimension {named} was asked for.");
 
-        return format.Open(path, options);
+        return Read(path, () => format.Open(path, options));
     }
 
     /// <summary>Looks into a file; for a pattern of tiles into the first of them.</summary>
@@ -42,17 +42,21 @@ public static class GridFile
             return first with { Format = $"{first.Format}, {tiles.Count} tiles" };
         }
 
+        return Read(path, () => FormatOf(path).Describe(path));
+    }
+
+    private static T Read<T>(string path, Func<T> read)
+    {
         try
         {
-            return FormatOf(path).Describe(path);
+            return read();
         }
         catch (IOException e)
         {
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+            throw GridException.Unreadable(path, e);
         }
     }
 
-    /// <summary>The format of a file.</summary>
     /// <exception cref="GridException">The file is absent, or of no format that is read.</exception>
     private static GridFormat FormatOf(string path)
     {

@@ -17,7 +17,6 @@ public static class GridFingerprint
     public static string OfFile(string path) => Of(path, OfOneFile);
 
     /// <summary>The fingerprint of a layer from those of its files, which a caller may remember.</summary>
-    /// <param name="ofOneFile">Gives the fingerprint of one plain file.</param>
     public static string Of(string path, Func<string, string> ofOneFile)
     {
         ArgumentNullException.ThrowIfNull(path);
@@ -29,7 +28,6 @@ public static class GridFingerprint
         return "sha256:" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(lines)));
     }
 
-    /// <summary>The plain files that a layer is made of.</summary>
     /// <exception cref="GridException">A pattern matches nothing.</exception>
     public static IReadOnlyList<string> FilesOf(string path)
     {
@@ -53,7 +51,6 @@ public static class GridFingerprint
         return parts.Length == 0 ? [path] : parts;
     }
 
-    /// <summary>The fingerprint of one plain file.</summary>
     /// <exception cref="GridException">The file cannot be read.</exception>
     public static string OfOneFile(string path)
     {

@@ -13,7 +13,7 @@ internal sealed class MosaicGrid : Grid
 
     private readonly Tile[] _tiles;
     private readonly GridReadOptions _options;
-    private readonly LinkedList<(int Tile, Grid Grid)> _open = [];
+    private readonly List<(int Tile, Grid Grid)> _open = [];
     private readonly Dictionary<(int Column, int Row), int[]> _byBlock;
 
     private MosaicGrid(string path, Projection projection, GridLattice lattice, Tile[] tiles, GridReadOptions options)
@@ -94,25 +94,19 @@ internal sealed class MosaicGrid : Grid
 
     private Grid GridOf(int tile)
     {
-        for (LinkedListNode<(int Tile, Grid Grid)>? node = _open.First; node is not null; node = node.Next)
+        int at = _open.FindIndex(open => open.Tile == tile);
+        if (at < 0 && _open.Count == OpenTiles)
         {
-            if (node.Value.Tile == tile)
-            {
-                _open.Remove(node);
-                _open.AddFirst(node);
-                return node.Value.Grid;
-            }
+            _open[^1].Grid.Dispose();
+            _open.RemoveAt(OpenTiles - 1);
         }
 
-        if (_open.Count == OpenTiles)
-        {
-            _open.Last!.Value.Grid.Dispose();
-            _open.RemoveLast();
-        }
+        Grid grid = at < 0 ? GridFile.Open(_tiles[tile].Path, _options) : _open[at].Grid;
+        if (at >= 0)
+            _open.RemoveAt(at);
 
-        Grid opened = GridFile.Open(_tiles[tile].Path, _options);
-        _open.AddFirst((tile, opened));
-        return opened;
+        _open.Insert(0, (tile, grid));
+        return grid;
     }
 
     private IEnumerable<(int Column, int Row)> BlocksOf(Tile tile)

@@ -7,7 +7,6 @@ namespace DecayAtlas.Grids.Inspection;
 public static class CatalogueCheck
 {
     /// <summary>Finds what is wrong; the order is that of the catalogue.</summary>
-    /// <param name="path">The catalogue.</param>
     /// <param name="sites">Where sites lie, which the grids should reach; empty leaves that out.</param>
     /// <exception cref="GridException">There is no such file.</exception>
     public static IReadOnlyList<CatalogueFinding> Of(string path, IReadOnlyList<GeoPoint> sites)
@@ -31,10 +30,8 @@ public static class CatalogueCheck
             findings.AddRange(OfEntry(entries[i], reach));
             if (entries.Take(i).FirstOrDefault(other => IsSameData(other, entries[i])) is { } twin)
             {
-                findings.Add(
-                    new CatalogueFinding("same-data",
-                        entries[i].Name, $"it reads the same numbers as {twin.Name}; correct file, band, variable or select, or take "
-                        + "one of the two out."));
+                findings.Add(new CatalogueFinding("same-data", entries[i].Name,
+                    $"it reads the same numbers as {twin.Name}; correct file, band, variable or select, or take one of the two out."));
             }
         }
 
@@ -43,7 +40,6 @@ public static class CatalogueCheck
         return findings;
     }
 
-    /// <summary>Finds what is wrong with one entry, sites left out.</summary>
     public static IReadOnlyList<CatalogueFinding> OfEntry(CatalogueEntry entry) => OfEntry(entry, new SiteReach([]));
 
     private static List<CatalogueFinding> OfEntry(CatalogueEntry entry, SiteReach reach)
@@ -111,15 +107,13 @@ public static class CatalogueCheck
         if (entry.Made is OneLayer && Quantity.UnitOf(entry.Unit) is { } stated && Quantity.UnitOf(layer?.Unit) is { } file
             && stated != file && source.Options.Scale is null && source.Options.Offset is null)
         {
-            yield return
-                new CatalogueFinding("unit-differs",
-                    entry.Name, $"the file says {layer!.Unit} and the catalogue {entry.Unit}, with no scale or offset between them; "
-                    + "correct unit, or write the scale and offset that turn one into the other.");
+            yield return new CatalogueFinding("unit-differs", entry.Name,
+                $"the file says {layer!.Unit} and the catalogue {entry.Unit}, with no scale or offset between them; "
+                + "correct unit, or write the scale and offset that turn one into the other.");
         }
     }
 
     private static bool IsSameData(CatalogueEntry a, CatalogueEntry b) =>
-        a.Made is OneLayer && b.Made is OneLayer && a.Path == b.Path && a.Band == b.Band && a.Variable == b.Variable
-        && string.Join(';', (a.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal))
-            == string.Join(';', (b.Select ?? new Dictionary<string, string>()).OrderBy(s => s.Key, StringComparer.Ordinal));
+        a.Made is OneLayer { Layer.Options: var one } && b.Made is OneLayer { Layer.Options: var other }
+        && a.Path == b.Path && one.Band == other.Band && one.Variable == other.Variable && one.Steps == other.Steps;
 }

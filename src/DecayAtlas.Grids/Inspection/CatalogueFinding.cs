@@ -1,9 +1,7 @@
 namespace DecayAtlas.Grids.Inspection;
 
-/// <summary>One mistake of a catalogue.</summary>
 /// <param name="Code">What kind of mistake, the same in every version.</param>
 /// <param name="Covariate">Which covariate; null where it is about the catalogue as a whole.</param>
-/// <param name="Sentence">What was found, and how to mend it.</param>
 public sealed record CatalogueFinding(string Code, string? Covariate, string Sentence)
 {
     public override string ToString() => Covariate is null ? $"{Code}: {Sentence}" : $"{Code}: {Covariate}: {Sentence}";

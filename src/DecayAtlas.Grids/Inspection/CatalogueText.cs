@@ -35,7 +35,6 @@ public static class CatalogueText
         });
     }
 
-    /// <summary>The text with the entry after the last line of the list.</summary>
     internal static string With(string path, string text, IReadOnlyList<string> entry)
     {
         string end = text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
@@ -54,20 +53,18 @@ public static class CatalogueText
             if (content.Length == 0 || content[0] == '#')
                 continue;
 
-            bool item = content.StartsWith("- ", StringComparison.Ordinal) || content == "-";
             if (line[0] is not (' ' or '-'))
                 break;
 
-            if (item && !any)
+            if (!any && (content.StartsWith("- ", StringComparison.Ordinal) || content == "-"))
                 (indent, any) = (line.Length - content.Length, true);
 
             last = i;
         }
 
-        IEnumerable<string> block = entry.Select(l => new string(' ', indent) + l);
         bool closed = last < lines.Count - 1; // the last line of the list ends with a line feed
-        lines[last] = closed ? lines[last] : lines[last].TrimEnd('\r') + (end == "\r\n" ? "\r" : "");
-        lines.InsertRange(last + 1, block.Select(l => end == "\r\n" ? l + "\r" : l));
+        lines[last] = closed ? lines[last] : lines[last].TrimEnd('\r') + end[..^1];
+        lines.InsertRange(last + 1, entry.Select(l => new string(' ', indent) + l + end[..^1]));
         string joined = string.Join('\n', lines);
         return closed ? joined : joined.TrimEnd('\r') + end;
     }

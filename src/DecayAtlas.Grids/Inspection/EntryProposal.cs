@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-
 namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>What a person states of a new entry, in place of what would be proposed; null leaves it to the file.</summary>
@@ -16,11 +13,8 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
     /// <summary>Cells narrower than this are smaller than the place of many sites is known (common practice, no source).</summary>
     private const double FineCellMetres = 1000;
 
-    /// <summary>Proposes an entry.</summary>
     /// <param name="found">The layer, which must not be refused.</param>
-    /// <param name="name">Its name in the catalogue.</param>
     /// <param name="file">The file as the catalogue shall write it.</param>
-    /// <param name="wishes">What is already decided.</param>
     /// <exception cref="GridException">The file states no unit and none was given.</exception>
     public static EntryProposal For(GridInspection found, string name, string file, EntryWishes wishes)
     {
@@ -33,22 +27,18 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
             $"{found.Path} states no unit; give it with --unit, for example --unit mm, --unit 1 for a pure number, or --kind class for "
             + "codes."));
         string rule = wishes.Rule ?? RuleFor(found, isClass, reasons);
-        List<(string Key, string Value)> keys =
-        [
-            ("name", name), ("title", Quoted(title)), ("file", Quoted(file)),
-        ];
+        List<(string Key, string Value)> keys = [("name", name), ("title", Quoted(title)), ("file", Quoted(file))];
         if (found.Layer.Variable is { } variable)
             keys.Add(("variable", Quoted(variable)));
 
         if (found.Options.Band != 1)
-            keys.Add(("band", found.Options.Band.ToString(CultureInfo.InvariantCulture)));
+            keys.Add(("band", $"{found.Options.Band}"));
 
         if (found.Options.Select is { } select)
         {
-            keys.Add(
-                ("select", "{ "
-                    + string.Join(", ", select.OrderBy(s => s.Key, StringComparer.Ordinal)
-                        .Select(s => $"{Quoted(s.Key)}: {Quoted(s.Value)}")) + " }"));
+            string steps = string.Join(", ", select.OrderBy(s => s.Key, StringComparer.Ordinal)
+                .Select(s => $"{Quoted(s.Key)}: {Quoted(s.Value)}"));
+            keys.Add(("select", $"{{ {steps} }}"));
         }
 
         if (found.Options.Crs is { } crs)
@@ -56,7 +46,7 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
 
         keys.AddRange([("unit", Quoted(unit)), ("rule", rule), ("kind", isClass ? "class" : "continuous")]);
         if ((wishes.ValidWithinMetres ?? ReachFor(found, reasons)) is { } metres)
-            keys.Add(("valid_within_m", metres.ToString(CultureInfo.InvariantCulture)));
+            keys.Add(("valid_within_m", $"{metres}"));
 
         if (wishes.Source is { } source)
             keys.Add(("source", Quoted(source)));
@@ -80,11 +70,10 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
         double width = found.Place!.CellMetres is { } cell ? Math.Max(cell.Width, cell.Height) : double.PositiveInfinity;
         bool fine = width < FineCellMetres;
         string rule = isClass ? (fine ? "mode" : "nearest") : fine ? "disc" : "bilinear";
-        reasons.Add(string.Create(
-            CultureInfo.InvariantCulture,
-            $"rule is {rule}: cells are {(double.IsInfinity(width) ? "of unknown size" : $"about {width:0} m "
-            + $"wide")}, {(fine ? "less than the uncertainty of many sites, so that the circle in which a site may lie counts"
-            : isClass ? "and classes are never interpolated" : "wider than the uncertainty of most sites")}."));
+        string size = double.IsInfinity(width) ? "of unknown size" : $"about {width:0} m wide";
+        string why = fine ? "less than the uncertainty of many sites, so that the circle in which a site may lie counts"
+            : isClass ? "and classes are never interpolated" : "wider than the uncertainty of most sites";
+        reasons.Add($"rule is {rule}: cells are {size}, {why}.");
         return rule;
     }
 
@@ -94,10 +83,8 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
             return null;
 
         double metres = Math.Min(500_000, Math.Ceiling(2 * Math.Max(cell.Width, cell.Height)));
-        reasons.Add(
-            string.Create(
-                CultureInfo.InvariantCulture, $"valid_within_m is {metres}: two cells, for sites on a shore; "
-                + $"{found.Values.MissingShare:0.0 %} of the cells have no value."));
+        reasons.Add($"valid_within_m is {metres}: two cells, for sites on a shore; {found.Values.MissingShare:0.0 %} of the cells have no "
+            + "value.");
         return metres;
     }
 
@@ -110,17 +97,6 @@ public sealed record EntryProposal(IReadOnlyList<string> Text, IReadOnlyList<str
         if (plain)
             return text;
 
-        StringBuilder quoted = new("\"");
-        foreach (char c in text)
-        {
-            quoted.Append(c switch
-            {
-                '"' or '\\' => $"\\{c}",
-                _ when char.IsControl(c) => string.Create(CultureInfo.InvariantCulture, $"\\u{(int)c:x4}"),
-                _ => c.ToString(),
-            });
-        }
-
-        return quoted.Append('"').ToString();
+        return $"\"{string.Concat(text.Select(c => c is '"' or '\\' ? $"\\{c}" : char.IsControl(c) ? $"\\u{(int)c:x4}" : $"{c}"))}\"";
     }
 }

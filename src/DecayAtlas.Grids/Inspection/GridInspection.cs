@@ -5,8 +5,6 @@ namespace DecayAtlas.Grids.Inspection;
 /// cannot be opened says why in <see cref="Refusal"/>.
 /// </summary>
 /// <param name="Path">The file, or a pattern of tiles.</param>
-/// <param name="Description">What the file holds.</param>
-/// <param name="Layer">The layer that was opened.</param>
 /// <param name="Options">How it was opened; a dimension that was left open is at its first step.</param>
 public sealed record GridInspection(string Path, GridDescription Description, GridLayer Layer, GridReadOptions Options)
 {
@@ -19,8 +17,6 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     /// <summary>Why it cannot be used, in one sentence.</summary>
     public string? Refusal { get; private init; }
 
-    /// <summary>Inspects one layer of a file.</summary>
-    /// <param name="path">The file.</param>
     /// <param name="asked">Band or variable, and what else is known better than the file says.</param>
     /// <exception cref="GridException">The file is absent, of another format, damaged beyond description, or has no such layer.</exception>
     public static GridInspection Of(string path, GridReadOptions? asked = null)
@@ -37,7 +33,6 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
         }
     }
 
-    /// <summary>Which layer would be opened, and how.</summary>
     internal static GridInspection Opening(string path, GridReadOptions asked)
     {
         GridDescription description = GridFile.Describe(path);
@@ -54,12 +49,11 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
         GridLayer? found = asked.Variable is { } name
             ? description.Layers.FirstOrDefault(l => l.Variable == name)
             : description.Layers.FirstOrDefault(l => l.Band == asked.Band);
-        return found ?? throw new GridException(
-            asked.Variable is { } wanted
-                ? $"{path} has no variable {wanted}; it has "
-                + $"{(description.Layers[0].Variable is null ? "bands and no variables"
-                    : string.Join(", ", description.Layers.Select(l => l.Variable)))}."
-                : $"{path} has {description.Layers.Count} band(s), and band {asked.Band} was asked for.");
+        string there = description.Layers[0].Variable is null ? "bands and no variables"
+            : string.Join(", ", description.Layers.Select(l => l.Variable));
+        return found ?? throw new GridException(asked.Variable is { } wanted
+            ? $"{path} has no variable {wanted}; it has {there}."
+            : $"{path} has {description.Layers.Count} band(s), and band {asked.Band} was asked for.");
     }
 
     private static Dictionary<string, string>? StepsOf(GridLayer layer, IReadOnlyDictionary<string, string>? asked)
@@ -72,12 +66,9 @@ public sealed record GridInspection(string Path, GridDescription Description, Gr
     }
 }
 
-/// <summary>Where the cells of a grid lie.</summary>
 /// <param name="Crs">Name of the reference system and kind of its map.</param>
 /// <param name="Unit">Unit of its coordinates: degrees, m, or so many m.</param>
 /// <param name="Caveat">What is neglected, such as a datum taken as WGS 84; null where nothing is.</param>
-/// <param name="Lattice">The cells in the coordinates of the system.</param>
-/// <param name="Ground">The box on the ground.</param>
 /// <param name="CellMetres">Width and height of the middle cell on the ground, metres; null off the map.</param>
 /// <param name="GoesRoundTheEarth">Whether the last column touches the first.</param>
 public sealed record GridPlace(
@@ -95,7 +86,7 @@ public sealed record GridPlace(
             grid.Projection.IsGeographic ? grid.Projection.Name
             : $"{grid.Projection.Name}, {Words(grid.Projection.Definition.Method.ToString())}",
             grid.Projection.IsGeographic ? "degrees"
-            : metres == 1 ? "m" : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"times {metres} m"),
+            : metres == 1 ? "m" : $"times {metres} m",
             grid.Projection.Caveat, grid.Lattice, grid.Extent(),
             double.IsNaN(width + height) ? null : (width, height), grid.GoesRoundTheEarth);
     }

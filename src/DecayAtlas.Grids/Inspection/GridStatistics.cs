@@ -6,13 +6,11 @@ namespace DecayAtlas.Grids.Inspection;
 /// </summary>
 public sealed class GridStatistics
 {
-    /// <summary>Most cells read.</summary>
     public const long MostCells = 64L << 20;
 
     /// <summary>More different values than this are not counted.</summary>
     public const int MostDistinct = 256;
 
-    /// <summary>Values kept for quantiles.</summary>
     private const int MostKept = 1 << 20;
 
     private readonly HashSet<double> _distinct = [];
@@ -23,34 +21,26 @@ public sealed class GridStatistics
 
     private GridStatistics(long cells) => Cells = cells;
 
-    /// <summary>Cells of the grid.</summary>
     public long Cells { get; }
 
-    /// <summary>Cells that were read.</summary>
     public long CellsRead { get; private set; }
 
-    /// <summary>Whether every cell was read.</summary>
     public bool IsExact => CellsRead == Cells;
 
-    /// <summary>Share of the cells read that have no value, 0..1.</summary>
     public double MissingShare => CellsRead == 0 ? 1 : 1 - _valid / (double)CellsRead;
 
-    /// <summary>Smallest value; null where none was found.</summary>
     public double? Minimum { get; private set; }
 
-    /// <summary>Largest value.</summary>
     public double? Maximum { get; private set; }
 
     /// <summary>Mean of the cells, each counting the same.</summary>
     public double? Mean => _valid == 0 ? null : _sum / _valid;
 
-    /// <summary>Whether all values read are whole numbers.</summary>
     public bool AllWhole { get; private set; } = true;
 
     /// <summary>The different values in rising order; null where there are more than <see cref="MostDistinct"/>.</summary>
     public IReadOnlyList<double>? Distinct => _distinct.Count > MostDistinct ? null : [.. _distinct.Order()];
 
-    /// <summary>Reads the grid.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
     public static GridStatistics Of(Grid grid) => Of(grid, MostCells);
 

@@ -10,15 +10,13 @@ internal static partial class MonthCheck
 
     public static IEnumerable<CatalogueFinding> Of(IReadOnlyList<CatalogueEntry> entries)
     {
-        IEnumerable<IGrouping<string, (CatalogueEntry Entry, (string Of, int Month)? Month)>> months =
-            entries.Where(e => e.Made is OneLayer).Select(e => (Entry: e, Month: MonthOf(e))).Where(x => x.Month is not null)
-                .GroupBy(x => x.Month!.Value.Of);
-        foreach (IGrouping<string, (CatalogueEntry Entry, (string Of, int Month)? Month)> group in months)
+        IEnumerable<(CatalogueEntry Entry, string Of, int Month)> months = entries.Where(e => e.Made is OneLayer)
+            .Select(e => (e, MonthOf(e))).Where(x => x.Item2 is not null).Select(x => (x.e, x.Item2!.Value.Of, x.Item2!.Value.Month));
+        foreach (IGrouping<string, (CatalogueEntry Entry, string Of, int Month)> group in months.GroupBy(m => m.Of))
         {
-            int[] there = [.. group.Select(x => x.Month!.Value.Month).Distinct().Order()];
-            bool climate =
-                group.All(x =>
-                    Quantity.Of(x.Entry.Name, x.Entry.Title, x.Entry.Unit) is QuantityKind.Temperature or QuantityKind.Precipitation);
+            int[] there = [.. group.Select(m => m.Month).Distinct().Order()];
+            bool climate = group.All(m =>
+                Quantity.Of(m.Entry.Name, m.Entry.Title, m.Entry.Unit) is QuantityKind.Temperature or QuantityKind.Precipitation);
             if (there.Length is > 1 and < 12 && there[^1] <= 12 && climate)
             {
                 string absent = string.Join(", ", Enumerable.Range(1, 12).Except(there));
@@ -41,11 +39,10 @@ internal static partial class MonthCheck
         }
 
         Match name = MonthName().Match(entry.Name);
+        string month = name.Groups["month"].Value;
         return !name.Success ? null
-            : int.TryParse(name.Groups["month"].Value, NumberStyles.None, CultureInfo.InvariantCulture, out int number)
-                ? (name.Groups["of"].Value, number)
-            : (name.Groups["of"].Value, Array.FindIndex(Months, m => name.Groups["month"].Value.StartsWith(m, StringComparison.Ordinal))
-                + 1);
+            : (name.Groups["of"].Value, int.TryParse(month, NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number
+                : Array.FindIndex(Months, m => month.StartsWith(m, StringComparison.Ordinal)) + 1);
     }
 
     [GeneratedRegex(@"^(?<of>.+?)_(m?(?<month>\d{1,2})|(?<month>(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*))$",

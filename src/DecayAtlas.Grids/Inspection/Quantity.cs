@@ -16,20 +16,21 @@ internal enum QuantityKind
 /// <summary>Recognises quantities and units that the world's grids are published in.</summary>
 internal static partial class Quantity
 {
+    private const RegexOptions CaselessNonBacktracking = RegexOptions.IgnoreCase | RegexOptions.NonBacktracking;
+
     public static QuantityKind Of(string name, string title, string unit)
     {
         string words = $"{name} {title}";
-        string canonical = UnitOf(unit) ?? "";
-        return (canonical, words) switch
+        return (UnitOf(unit) ?? "") switch
         {
-            ("pH", _) => QuantityKind.Acidity,
-            ("degC" or "K", var w) when !Spread().IsMatch(w) => QuantityKind.Temperature,
-            ("mm" or "m", var w) when Rain().IsMatch(w) => QuantityKind.Precipitation,
-            ("m", var w) when Height().IsMatch(w) => QuantityKind.Elevation,
-            ("g/cm3", var w) when Bulk().IsMatch(w) => QuantityKind.Density,
-            ("" or "1", var w) when Ph().IsMatch(w) => QuantityKind.Acidity,
-            ("" or "1", var w) when Warmth().IsMatch(w) && !Spread().IsMatch(w) => QuantityKind.Temperature,
-            ("" or "1", var w) when Rain().IsMatch(w) => QuantityKind.Precipitation,
+            "pH" => QuantityKind.Acidity,
+            "degC" or "K" when !Spread().IsMatch(words) => QuantityKind.Temperature,
+            "mm" or "m" when Rain().IsMatch(words) => QuantityKind.Precipitation,
+            "m" when Height().IsMatch(words) => QuantityKind.Elevation,
+            "g/cm3" when Bulk().IsMatch(words) => QuantityKind.Density,
+            "" or "1" when Ph().IsMatch(words) => QuantityKind.Acidity,
+            "" or "1" when Warmth().IsMatch(words) && !Spread().IsMatch(words) => QuantityKind.Temperature,
+            "" or "1" when Rain().IsMatch(words) => QuantityKind.Precipitation,
             _ => QuantityKind.Unknown,
         };
     }
@@ -61,31 +62,30 @@ internal static partial class Quantity
     /// <summary>Whether a depth of water in mm is that of a year.</summary>
     public static bool IsYearly(string name, string title, string unit) => Yearly().IsMatch($"{name} {title} {unit}");
 
-    [GeneratedRegex(@"^(mm|millimet(re|er)s?|kg[ /]?m-?\^?2)(\b|/|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"^(mm|millimet(re|er)s?|kg[ /]?m-?\^?2)(\b|/|$)", CaselessNonBacktracking)]
     private static partial Regex Millimetres();
 
-    [GeneratedRegex(@"(/\s*d(ay)?|d(ay)?\s*-1)$", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"(/\s*d(ay)?|d(ay)?\s*-1)$", CaselessNonBacktracking)]
     private static partial Regex Daily();
 
-    [GeneratedRegex(@"annual|year|/\s*yr?\b|yr\s*-1|a-1", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"annual|year|/\s*yr?\b|yr\s*-1|a-1", CaselessNonBacktracking)]
     private static partial Regex Yearly();
 
-    [GeneratedRegex(@"temp|warmth|(^|[_ ])t(avg|mean|min|max|as)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"temp|warmth|(^|[_ ])t(avg|mean|min|max|as)([_ ]|\d|$)", CaselessNonBacktracking)]
     private static partial Regex Warmth();
 
-    [GeneratedRegex(
-        @"range|season|deviation|response|anomal|gradient|amplitude|differ", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"range|season|deviation|response|anomal|gradient|amplitude|differ", CaselessNonBacktracking)]
     private static partial Regex Spread();
 
-    [GeneratedRegex(@"precip|rain|(^|[_ ])(ppt|pr|prec)([_ ]|\d|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"precip|rain|(^|[_ ])(ppt|pr|prec)([_ ]|\d|$)", CaselessNonBacktracking)]
     private static partial Regex Rain();
 
-    [GeneratedRegex(@"elevation|altitude|height|(^|[_ ])(dem|elev)([_ ]|$)", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"elevation|altitude|height|(^|[_ ])(dem|elev)([_ ]|$)", CaselessNonBacktracking)]
     private static partial Regex Height();
 
-    [GeneratedRegex(@"(^|[_ ])ph([_ ]|\d|$)|acidity", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"(^|[_ ])ph([_ ]|\d|$)|acidity", CaselessNonBacktracking)]
     private static partial Regex Ph();
 
-    [GeneratedRegex(@"bulk|density", RegexOptions.IgnoreCase | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"bulk|density", CaselessNonBacktracking)]
     private static partial Regex Bulk();
 }

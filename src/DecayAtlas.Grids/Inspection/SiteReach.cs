@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Inspection;
 
 /// <summary>Holds grids against the places of sites. A site that no grid reaches is told once and not for every grid.</summary>
@@ -13,7 +11,6 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
             Add(entry, grid.Extent(), GridSampler.Sample(grid, sites, SamplingRule.Nearest, entry.ValidWithinMetres));
     }
 
-    /// <summary>Adds a map of units.</summary>
     public void Add(CatalogueEntry entry, LayerSource units)
     {
         IReadOnlyList<LayerSample> samples = units.Sample(sites, new double?[sites.Count]);
@@ -35,19 +32,18 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
             int beyond = outside.Count - nowhere.Count, on = sites.Count - outside.Count;
             if (beyond > 0)
             {
-                yield return new CatalogueFinding("misses-sites", entry.Name, string.Create(
-                    CultureInfo.InvariantCulture,
+                yield return new CatalogueFinding("misses-sites", entry.Name,
                     $"{beyond} of {sites.Count} sites lie outside its extent{(box is null ? "" : $" ({Text(box)})")}; fetch a larger "
-                    + $"part of it, or check its reference system and those sites."));
+                    + "part of it, or check its reference system and those sites.");
             }
 
             if (missing > 0 && missing * 2 > on)
             {
                 yield return new CatalogueFinding("misses-sites", entry.Name,
-                    $"{missing} of the {on} sites on it lie on cells without a "
-                    + $"value{(entry.ValidWithinMetres is null ? "; write valid_within_m to look further, or check the missing value "
-                    + "and the step that is selected"
-                    : " and find none within valid_within_m; check the missing value and the step that is selected")}.");
+                    $"{missing} of the {on} sites on it lie on cells without a value"
+                    + (entry.ValidWithinMetres is null ? "; write valid_within_m to look further, or"
+                        : " and find none within valid_within_m;")
+                    + " check the missing value and the step that is selected.");
             }
         }
 
@@ -58,8 +54,7 @@ internal sealed class SiteReach(IReadOnlyList<GeoPoint> sites)
         }
     }
 
-    private static string Text(GroundExtent box) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{box.WestDegrees:0.###} to {box.EastDegrees:0.###} degrees east, {box.SouthDegrees:0.###} to {box.NorthDegrees:0.###} "
-        + $"degrees north");
+    private static string Text(GroundExtent box) =>
+        $"{box.WestDegrees:0.###} to {box.EastDegrees:0.###} degrees east, "
+        + $"{box.SouthDegrees:0.###} to {box.NorthDegrees:0.###} degrees north";
 }

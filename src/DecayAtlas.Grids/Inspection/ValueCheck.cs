@@ -13,22 +13,21 @@ internal static class ValueCheck
         [-9999, -99999, -999, -32768, 32767, 65535, 255, -128, -2147483648d, 1e20, -1e20, 9.96920996838687e36, -3.4028234663852886e38,
         3.4028234663852886e38, -1.7e308, -1.7976931348623157e308];
 
-    /// <summary>Finds what the values of one covariate tell.</summary>
     public static IEnumerable<CatalogueFinding> Of(CatalogueEntry entry, GridLayer? layer, GridStatistics values)
     {
         if (values.Minimum is not { } lowest || values.Maximum is not { } highest)
         {
-            yield return
-                Found("no-values", "no cell that was looked at has a value; check the missing value and the step that is selected.");
+            yield return Found("no-values",
+                "no cell that was looked at has a value; check the missing value and the step that is selected.");
             yield break;
         }
 
         double scale = entry.Scale ?? layer?.Scale ?? 1, offset = entry.Offset ?? layer?.Offset ?? 0;
         if (FillIn(values, scale, offset) is { } fill)
         {
-            yield return
-                Found("undeclared-missing", $"the stored value {Text(fill)} stands far from all others and is what writers leave for "
-                + $"missing; write missing: {Text(fill)}.");
+            yield return Found("undeclared-missing",
+                $"the stored value {Text(fill)} stands far from all others and is what writers leave for missing; write missing: "
+                + $"{Text(fill)}.");
             yield break; // what follows would be told by the same cells
         }
 
@@ -39,10 +38,8 @@ internal static class ValueCheck
         {
             if (!values.AllWhole || values.Distinct is null)
             {
-                yield return
-                    Found("looks-continuous", $"it is of kind class, and its values are "
-                    + $"{(values.AllWhole ? $"of more than {GridStatistics.MostDistinct} "
-                    + "kinds" : "no whole numbers")}; write kind: continuous.");
+                string kinds = values.AllWhole ? $"of more than {GridStatistics.MostDistinct} kinds" : "no whole numbers";
+                yield return Found("looks-continuous", $"it is of kind class, and its values are {kinds}; write kind: continuous.");
             }
 
             yield break;
@@ -50,11 +47,11 @@ internal static class ValueCheck
 
         if (LooksLikeClasses(entry, layer, values))
         {
-            yield return
-                Found("looks-like-classes", $"it is of kind continuous with rule {entry.Rule.ToString().ToLowerInvariant()}, and its "
-                + $"values look like class codes ({values.Distinct!.Count} whole "
-                + $"numbers{(layer?.Storage?.HasColours == true ? ", with a table of colours or names" : "")}), which are never "
-                + "interpolated; write kind: class and rule: nearest or rule: mode.");
+            string colours = layer?.Storage?.HasColours == true ? ", with a table of colours or names" : "";
+            yield return Found("looks-like-classes",
+                $"it is of kind continuous with rule {entry.Rule.ToString().ToLowerInvariant()}, and its values look like class codes "
+                + $"({values.Distinct!.Count} whole numbers{colours}), which are never interpolated; write kind: class and rule: nearest "
+                + "or rule: mode.");
         }
 
         if (Suspicion(entry, values.Quantile(0.02)!.Value, values.Quantile(0.98)!.Value, lowest, highest, scale, offset) is { } suspicion)
@@ -66,7 +63,7 @@ internal static class ValueCheck
     private static string? Suspicion(CatalogueEntry entry, double low, double high, double lowest, double highest, double scale,
         double offset)
     {
-        string unit = entry.Unit;
+        string unit = entry.Unit, said = unit.Trim().Length == 0 ? "nothing" : unit;
         switch (Quantity.Of(entry.Name, entry.Title, unit), Quantity.UnitOf(unit))
         {
             case (QuantityKind.Temperature, "K"):
@@ -75,22 +72,22 @@ internal static class ValueCheck
                     : low < 150 || high > 370 ? "are no temperatures in kelvin; check unit, scale and offset" : null;
             case (QuantityKind.Temperature, _):
                 return low > 180 && high < 340
-                    ? $"look like kelvin and the unit says {Said(unit)}; write offset: {Text(offset - 273.15)}, or unit: K"
+                    ? $"look like kelvin and the unit says {said}; write offset: {Text(offset - 273.15)}, or unit: K"
                     : low >= -90 && high <= 60 ? null
                     : low >= -900 && high <= 600
-                        ? $"look like tenths of a degree and the unit says {Said(unit)}; write scale: {Text(scale / 10)}"
+                        ? $"look like tenths of a degree and the unit says {said}; write scale: {Text(scale / 10)}"
                     : low >= -9000 && high <= 6000
-                        ? $"look like hundredths of a degree and the unit says {Said(unit)}; write scale: {Text(scale / 100)}"
+                        ? $"look like hundredths of a degree and the unit says {said}; write scale: {Text(scale / 100)}"
                     : "are no temperatures in degrees Celsius; check unit, scale, offset and missing value";
             case (QuantityKind.Precipitation, "m"):
                 return high > 20 ? "look like millimetres and the unit says m; write unit: mm" : null;
             case (QuantityKind.Precipitation, _):
                 return lowest < 0 ? "hold precipitation below 0; check scale, offset and missing value"
                     : high > 0 && high < 0.01
-                        ? $"look like kg m-2 s-1 (mm a second) and the unit says {Said(unit)}; multiply by the seconds of the period "
+                        ? $"look like kg m-2 s-1 (mm a second) and the unit says {said}; multiply by the seconds of the period "
                         + "with scale:"
                     : !Quantity.IsDaily(unit) && high > 0 && high < (Quantity.IsYearly(entry.Name, entry.Title, unit) ? 12 : 1)
-                        ? $"look like metres and the unit says {Said(unit)}; write scale: {Text(scale * 1000)}"
+                        ? $"look like metres and the unit says {said}; write scale: {Text(scale * 1000)}"
                     : high > 20_000 ? $"look like tenths of a millimetre or less; write scale: {Text(scale / 10)}, after the source" : null;
             case (QuantityKind.Acidity, _):
                 return low >= 1.5 && high <= 12 ? null
@@ -100,14 +97,14 @@ internal static class ValueCheck
             case (QuantityKind.Elevation, _):
                 return lowest < -500 || highest > 9000 ? "are no heights on land in metres; check unit, scale and missing value" : null;
             case (QuantityKind.Density, _):
-                return high > 300 ? $"look like kg/m3 and the unit says {Said(unit)}; write scale: {Text(scale / 1000)}"
+                return high > 300 ? $"look like kg/m3 and the unit says {said}; write scale: {Text(scale / 1000)}"
                     : high > 10 ? $"look like hundredths of g/cm3; write scale: {Text(scale / 100)}" : null;
             case (_, "%"):
                 return highest is > 0 and <= 1
-                    ? $"look like fractions and the unit says {Said(unit)}; write scale: {Text(scale * 100)}, or unit: \"1\""
+                    ? $"look like fractions and the unit says {said}; write scale: {Text(scale * 100)}, or unit: \"1\""
                     : lowest >= 0 && highest <= 100.5 ? null
                     : lowest >= 0 && highest <= 1005
-                        ? $"look like tenths of a percent (g/kg) and the unit says {Said(unit)}; write scale: {Text(scale / 10)}"
+                        ? $"look like tenths of a percent (g/kg) and the unit says {said}; write scale: {Text(scale / 10)}"
                     : "are no percentages; check unit, scale and missing value";
             case (_, "1")
                 when $"{entry.Name} {entry.Title}" is var words
@@ -150,8 +147,6 @@ internal static class ValueCheck
                 && Quantity.UnitOf(entry.Unit) is null or "1" && entry.Unit.Trim() is "" or "1"));
 
     private static bool Near(double a, double b) => a == b || Math.Abs(a - b) <= 1e-6 * Math.Abs(a);
-
-    private static string Said(string unit) => unit.Trim().Length == 0 ? "nothing" : unit;
 
     private static string Text(double value) => value.ToString("G7", CultureInfo.InvariantCulture);
 }

@@ -1,53 +1,39 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Layout;
 
 /// <summary>What every format asks of a georeference before a grid is opened.</summary>
 internal static class GeometryCheck
 {
-    /// <summary>The geometry, when it lies on the Earth.</summary>
-    public static GridGeometry Checked(string path, GridGeometry geometry)
-    {
-        // Files that store rounded corners may pass the pole by a hair; half a cell is the registration mistake
-        // that some global grids really carry, and harmless to sampling.
-        double slack = geometry.CellHeightDegrees / 2 + 1e-6;
-        bool onEarth = geometry.CellWidthDegrees > 0
-            && geometry.CellHeightDegrees > 0
-            && geometry.NorthDegrees <= 90 + slack
-            && geometry.SouthDegrees >= -90 - slack
-            && geometry.WestDegrees >= -360 - geometry.CellWidthDegrees
-            && geometry.EastDegrees <= 540 + geometry.CellWidthDegrees
-            && geometry.EastDegrees - geometry.WestDegrees <= 360 + geometry.CellWidthDegrees;
-        if (onEarth)
-            return geometry;
-
-        throw new GridException(string.Create(
-            CultureInfo.InvariantCulture,
-            $"{path} would reach from {geometry.WestDegrees} to {geometry.EastDegrees} east and from {geometry.SouthDegrees} to "
-            + $"{geometry.NorthDegrees} north, ")
-            + "which are not degrees on the Earth; check its reference system and its corner coordinates.");
-    }
-
-    /// <summary>The lattice, when it can lie on the map of its projection.</summary>
+    /// <summary>The lattice, when it can lie on the Earth or on the map of its projection.</summary>
     public static GridLattice Checked(string path, Projection projection, GridLattice lattice)
     {
+        string place;
         if (projection.IsGeographic)
         {
-            Checked(path,
-                new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight));
-            return lattice;
+            // Files that store rounded corners may pass the pole by a hair; half a cell is the registration mistake
+            // that some global grids really carry, and harmless to sampling.
+            double slack = lattice.CellHeight / 2 + 1e-6;
+            if (lattice.CellWidth > 0 && lattice.CellHeight > 0 && lattice.North <= 90 + slack && lattice.South >= -90 - slack
+                && lattice.West >= -360 - lattice.CellWidth && lattice.East <= 540 + lattice.CellWidth
+                && lattice.East - lattice.West <= 360 + lattice.CellWidth)
+            {
+                return lattice;
+            }
+
+            place = $"{lattice.East} east and from {lattice.South} to {lattice.North} north, which are not degrees";
+        }
+        else
+        {
+            // No map of the Earth is wider than a hundred thousand kilometres.
+            const double widest = 1e8;
+            double[] edges = [lattice.West, lattice.East, lattice.North, lattice.South];
+            if (lattice.CellWidth > 0 && lattice.CellHeight > 0 && edges.All(e => Math.Abs(e * projection.UnitMetres) < widest))
+                return lattice;
+
+            place = $"{lattice.East} and from {lattice.South} to {lattice.North} in {projection.Name}, which is no place";
         }
 
-        // No map of the Earth is wider than a hundred thousand kilometres.
-        const double widest = 1e8;
-        double unit = projection.Definition.UnitMetres;
-        bool sane = lattice.CellWidth > 0 && lattice.CellHeight > 0
-            && Math.Abs(lattice.West * unit) < widest && Math.Abs(lattice.East * unit) < widest
-            && Math.Abs(lattice.North * unit) < widest && Math.Abs(lattice.South * unit) < widest;
-        return sane ? lattice : throw new GridException(string.Create(
-            CultureInfo.InvariantCulture,
-            $"{path} would reach from {lattice.West} to {lattice.East} and from {lattice.South} to {lattice.North} in {projection.Name}, ")
-            + "which is no place on the Earth; check its reference system and its corner coordinates.");
+        throw new GridException($"{path} would reach from {lattice.West} to {place} on the Earth; check its reference system and its "
+            + "corner coordinates.");
     }
 
     /// <summary>What is said of a file without a reference system.</summary>
@@ -76,13 +62,7 @@ internal static class GeometryCheck
     /// <summary>Refuses a catalogue that contradicts what the file says of itself.</summary>
     public static void RequireAgreement(string path, Projection ofFile, string? declaredCrs)
     {
-        if (declaredCrs is null)
-            return;
-
-        Projection declared = Declared(path, declaredCrs);
-        // Degrees are degrees: datums that may stand for WGS 84 may stand for each other.
-        bool same = (ofFile.IsGeographic && declared.IsGeographic) || ofFile.Definition.IsSameAs(declared.Definition);
-        if (!same)
+        if (declaredCrs is not null && !ofFile.IsSameAs(Declared(path, declaredCrs)))
         {
             throw new GridException(
                 $"{path} says that it is in {ofFile.Name}, and the catalogue declares {declaredCrs} for it; take the declaration out "

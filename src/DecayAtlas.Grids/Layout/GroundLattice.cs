@@ -1,8 +1,6 @@
 namespace DecayAtlas.Grids.Layout;
 
 /// <summary>Cells in a reference system, and where they lie on the ground.</summary>
-/// <param name="Projection">The reference system.</param>
-/// <param name="Cells">The cells in its coordinates.</param>
 public record GroundLattice(Projection Projection, GridLattice Cells)
 {
     public int Columns => Cells.Columns;

@@ -23,7 +23,6 @@ public class LatticeTile(GroundLattice lattice)
     /// <summary>Centres of the cells, row by row.</summary>
     public ReadOnlySpan<GeoPoint> Centres => _centres.AsSpan(0, Count);
 
-    /// <summary>Moves to a tile.</summary>
     public void Place(int tileColumn, int tileRow)
     {
         (Column, Row) = (tileColumn * Size, tileRow * Size);

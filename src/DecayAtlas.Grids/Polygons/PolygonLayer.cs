@@ -5,19 +5,12 @@ using NetTopologySuite.Index.Strtree;
 
 namespace DecayAtlas.Grids.Polygons;
 
-/// <summary>What the reader of a polygon file knows better than the file.</summary>
-/// <param name="Layer">Table of a GeoPackage; may be left out where it holds one.</param>
-/// <param name="Crs">Reference system of a file that names none: a code such as EPSG:4326, or well-known text.</param>
-public sealed record PolygonReadOptions(string? Layer = null, string? Crs = null);
-
-/// <summary>What a polygon layer says of a point.</summary>
 /// <param name="Text">The attribute of the unit as text; null where there is none.</param>
 /// <param name="Status">Whether a unit holds the point, the nearest one within the stated distance does, or none.</param>
 /// <param name="DistanceMetres">Distance to the border of the nearest unit; 0 inside one, null where none was found.</param>
 /// <param name="Units">How many units hold the point; more than 1 where the map overlaps itself (the first in the file counts).</param>
-public readonly record struct PolygonSample(string? Text, SampleStatus Status, double? DistanceMetres, int Units)
+internal readonly record struct PolygonSample(string? Text, SampleStatus Status, double? DistanceMetres, int Units)
 {
-    /// <summary>The attribute as a number; null where it is none.</summary>
     public double? Value => double.TryParse(Text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) ? value : null;
 }
 
@@ -25,14 +18,13 @@ public readonly record struct PolygonSample(string? Text, SampleStatus Status, d
 /// A map of units such as soil types, with one attribute of each: GeoJSON, an Esri shapefile or a GeoPackage, in any reference
 /// system that <see cref="Projection"/> knows. The units are held in memory with a tree of their boxes.
 /// </summary>
-public sealed class PolygonLayer
+internal sealed class PolygonLayer
 {
     private readonly STRtree<int> _tree = new();
     private readonly List<(IPreparedGeometry Shape, string? Text)> _units = [];
 
     private PolygonLayer(string path, Projection projection, IEnumerable<(Geometry Shape, string? Text)> units)
     {
-        Path = path;
         Projection = projection;
         foreach ((Geometry shape, string? text) in units)
         {
@@ -49,41 +41,31 @@ public sealed class PolygonLayer
         _tree.Build();
     }
 
-    public string Path { get; }
-
-    /// <summary>The reference system of the file.</summary>
     public Projection Projection { get; }
 
-    /// <summary>Number of units.</summary>
     public int Count => _units.Count;
 
     /// <summary>Reads a layer, told apart by the ending .geojson, .json, .shp or .gpkg.</summary>
-    /// <param name="path">The file.</param>
-    /// <param name="attribute">Name of the attribute that is wanted of each unit.</param>
-    /// <param name="options">What the file does not say.</param>
+    /// <param name="table">Table of a GeoPackage; may be left out where it holds one.</param>
+    /// <param name="declaredCrs">Reference system of a file that names none: a code such as EPSG:4326, or well-known text.</param>
     /// <exception cref="GridException">The file is absent or damaged, has no such attribute, or is in an unknown reference
     /// system.</exception>
-    public static PolygonLayer Open(string path, string attribute, PolygonReadOptions? options = null)
+    public static PolygonLayer Open(string path, string attribute, string? table = null, string? declaredCrs = null)
     {
-        ArgumentNullException.ThrowIfNull(path);
-        ArgumentNullException.ThrowIfNull(attribute);
-        options ??= new PolygonReadOptions();
         if (!File.Exists(path))
             throw new GridException($"{path} cannot be opened: there is no such file.");
 
         try
         {
-            PolygonSource source = System.IO.Path.GetExtension(path).ToLowerInvariant() switch
+            PolygonSource source = Path.GetExtension(path).ToLowerInvariant() switch
             {
                 ".geojson" or ".json" => GeoJsonSource.Read(path, attribute),
                 ".shp" => ShapefileSource.Read(path, attribute),
-                ".gpkg" => GeoPackageSource.Read(path, attribute, options.Layer),
+                ".gpkg" => GeoPackageSource.Read(path, attribute, table),
                 _ => throw new GridException($"{path} is no polygon file by its name; .geojson, .json, .shp or .gpkg was expected."),
             };
-            Projection projection = source.Projection ?? GeometryCheck.Declared(path, options.Crs);
-            if (source.Projection is not null)
-                GeometryCheck.RequireAgreement(path, projection, options.Crs);
-
+            Projection projection = source.Projection ?? GeometryCheck.Declared(path, declaredCrs);
+            GeometryCheck.RequireAgreement(path, projection, declaredCrs);
             return new PolygonLayer(path, projection, source.Units);
         }
         catch (Exception e) when (e is not (GridException or OutOfMemoryException))
@@ -93,13 +75,10 @@ public sealed class PolygonLayer
         }
     }
 
-    /// <summary>Takes the attribute of the unit that holds each point.</summary>
-    /// <param name="points">Where, WGS 84.</param>
     /// <param name="validWithinMetres">How far to look for a unit where none holds the point, metres, at most 100 km; null does not
     /// look.</param>
     public IReadOnlyList<PolygonSample> Sample(IReadOnlyList<GeoPoint> points, double? validWithinMetres)
     {
-        ArgumentNullException.ThrowIfNull(points);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(validWithinMetres ?? 0, 100_000, nameof(validWithinMetres));
         return [.. points.Select(point => SampleOne(point, validWithinMetres))];
     }

@@ -62,7 +62,7 @@ internal static class ShapefileSource
         if (!names.Contains(attribute))
             throw PolygonSource.NoAttribute(path, attribute, names);
 
-        string system = System.IO.Path.ChangeExtension(path, ".prj");
+        string system = Path.ChangeExtension(path, ".prj");
         return new PolygonSource(
             File.Exists(system) ? Projection.FromWkt(File.ReadAllText(system)) : null,
             [.. features.Select(f => (f.Geometry, PolygonSource.TextOf(f.Attributes[attribute])))]);
@@ -77,71 +77,48 @@ internal static class GeoPackageSource
         using SqliteConnection connection = new(
             new SqliteConnectionStringBuilder { DataSource = path, Mode = SqliteOpenMode.ReadOnly, Pooling = false }.ToString());
         connection.Open();
-        List<(string Table, string Column, int System)> tables = [];
-        using (SqliteCommand list =
-            Command(connection, "SELECT table_name, column_name, srs_id FROM gpkg_geometry_columns ORDER BY table_name"))
-        using (SqliteDataReader rows = list.ExecuteReader())
-        {
-            while (rows.Read())
-                tables.Add((rows.GetString(0), rows.GetString(1), rows.GetInt32(2)));
-        }
-
+        (string Table, string Column, int System)[] tables = [.. Rows(connection,
+            "SELECT table_name, column_name, srs_id FROM gpkg_geometry_columns ORDER BY table_name",
+            row => (row.GetString(0), row.GetString(1), row.GetInt32(2)))];
         string names = string.Join(", ", tables.Select(t => t.Table));
-        if (layer is null ? tables.Count != 1 : tables.All(t => t.Table != layer))
+        if (layer is null ? tables.Length != 1 : tables.All(t => t.Table != layer))
             throw new GridException($"{path} holds the layers {names}; name one of them.");
 
         (string table, string column, int system) = tables.First(t => layer is null || t.Table == layer);
         return new PolygonSource(SystemOf(connection, system), UnitsOf(path, connection, table, column, attribute));
     }
 
-    private static Projection? SystemOf(SqliteConnection connection, int system)
-    {
-        using SqliteCommand command =
-            Command(connection, "SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = $id");
-        command.Parameters.AddWithValue("$id", system);
-        using SqliteDataReader row = command.ExecuteReader();
-        if (!row.Read() || system is 0 or -1)
-            return null; // "undefined" by the standard
+    // Systems 0 and -1 are "undefined" by the standard.
+    private static Projection? SystemOf(SqliteConnection connection, int system) => system is 0 or -1 ? null
+        : Rows(connection, "SELECT organization, organization_coordsys_id, definition FROM gpkg_spatial_ref_sys WHERE srs_id = $id",
+            row => row.GetString(0).Equals("EPSG", StringComparison.OrdinalIgnoreCase) && row.GetInt32(1) == 4326
+                ? Projection.Wgs84 : Projection.FromWkt(row.GetString(2)), ("$id", system)).FirstOrDefault();
 
-        return row.GetString(0).Equals("EPSG", StringComparison.OrdinalIgnoreCase) && row.GetInt32(1) == 4326
-            ? Projection.Wgs84
-            : Projection.FromWkt(row.GetString(2));
-    }
-
-    private static List<(Geometry Shape, string? Text)> UnitsOf(string path, SqliteConnection connection, string table, string column,
+    private static (Geometry Shape, string? Text)[] UnitsOf(string path, SqliteConnection connection, string table, string column,
         string attribute)
     {
-        using (SqliteCommand columns = Command(connection, "SELECT name FROM pragma_table_info($table)"))
-        {
-            columns.Parameters.AddWithValue("$table", table);
-            using SqliteDataReader row = columns.ExecuteReader();
-            List<string> there = [];
-            while (row.Read())
-                there.Add(row.GetString(0));
+        string[] there = [.. Rows(connection, "SELECT name FROM pragma_table_info($table)", row => row.GetString(0), ("$table", table))];
+        if (!there.Contains(attribute))
+            throw PolygonSource.NoAttribute(path, attribute, there.Where(name => name != column));
 
-            if (!there.Contains(attribute))
-                throw PolygonSource.NoAttribute(path, attribute, there.Where(name => name != column));
-        }
-
-        List<(Geometry Shape, string? Text)> units = [];
         GeoPackageGeoReader reader = new();
-        using SqliteCommand command =
-            Command(connection, $"SELECT {Quoted(column)}, {Quoted(attribute)} FROM {Quoted(table)} WHERE {Quoted(column)} IS NOT NULL "
-            + "ORDER BY rowid");
-        using SqliteDataReader rows = command.ExecuteReader();
-        while (rows.Read())
-            units.Add((reader.Read((byte[])rows[0]), PolygonSource.TextOf(rows[1])));
-
-        return units;
+        return [.. Rows(connection, $"SELECT {Quoted(column)}, {Quoted(attribute)} FROM {Quoted(table)} "
+            + $"WHERE {Quoted(column)} IS NOT NULL ORDER BY rowid", row => (reader.Read((byte[])row[0]), PolygonSource.TextOf(row[1])))];
     }
 
-    private static SqliteCommand Command(SqliteConnection connection, string text)
+    private static IEnumerable<T> Rows<T>(SqliteConnection connection, string query, Func<SqliteDataReader, T> read,
+        (string Name, object Value)? parameter = null)
     {
-        SqliteCommand command = connection.CreateCommand();
+        using SqliteCommand command = connection.CreateCommand();
 #pragma warning disable CA2100 // names of a table and its columns, quoted, taken from the file's own lists
-        command.CommandText = text;
+        command.CommandText = query;
 #pragma warning restore CA2100
-        return command;
+        if (parameter is var (name, value))
+            command.Parameters.AddWithValue(name, value);
+
+        using SqliteDataReader rows = command.ExecuteReader();
+        while (rows.Read())
+            yield return read(rows);
     }
 
     private static string Quoted(string name) => $"\"{name.Replace("\"", "\"\"", StringComparison.Ordinal)}\"";

@@ -6,35 +6,35 @@ namespace DecayAtlas.Grids.Projections;
 /// </summary>
 internal static class Completed
 {
-    /// <param name="crs">The definition as read.</param>
-    /// <param name="method">The method's plain spelling; tells the variants of a method apart.</param>
-    public static CrsDefinition Of(CrsDefinition crs, string method)
+    /// <param name="southByName">Whether the name of a polar method says that it is around the south pole.</param>
+    public static CrsDefinition Of(CrsDefinition crs, bool southByName = false)
     {
         double origin = Or(crs.LatitudeOfOrigin, 0);
         switch (crs.Method)
         {
             case ProjectionMethod.Albers:
-                Require(crs, crs.Parallel1, "first standard parallel");
+                if (double.IsNaN(crs.Parallel1))
+                    throw new GridException($"The reference system {crs.Name} lacks its first standard parallel.");
+
                 crs = crs with { LatitudeOfOrigin = origin, Parallel2 = Or(crs.Parallel2, crs.Parallel1) };
                 RequireCone(crs);
                 break;
             case ProjectionMethod.LambertConformal:
                 // One standard parallel: the origin lies on it.
                 double first = Or(crs.Parallel1, origin);
-                crs = crs
-                    with
-                { LatitudeOfOrigin = Or(crs.LatitudeOfOrigin, first), Parallel1 = first, Parallel2 = Or(crs.Parallel2, first) };
+                (origin, double second) = (Or(crs.LatitudeOfOrigin, first), Or(crs.Parallel2, first));
+                crs = crs with { LatitudeOfOrigin = origin, Parallel1 = first, Parallel2 = second };
                 RequireCone(crs);
                 break;
             case ProjectionMethod.PolarStereographic:
-                crs = Polar(crs, method);
+                crs = Polar(crs, southByName);
                 break;
             case ProjectionMethod.Mercator or ProjectionMethod.CylindricalEqualArea:
                 crs = crs with { LatitudeOfOrigin = 0, Parallel1 = Or(crs.Parallel1, 0), Parallel2 = 0 };
                 if (origin != 0)
                 {
-                    throw new GridException($"The reference system {crs.Name} has its origin at latitude {Text(origin)}, and the "
-                        + "equator was expected.");
+                    throw new GridException(
+                        $"The reference system {crs.Name} has its origin at latitude {origin}, and the equator was expected.");
                 }
 
                 break;
@@ -52,19 +52,13 @@ internal static class Completed
             : throw new GridException($"The reference system {crs.Name} has parameters that no map has; the file is damaged.");
     }
 
-    private static CrsDefinition Polar(CrsDefinition crs, string method)
+    private static CrsDefinition Polar(CrsDefinition crs, bool southByName)
     {
-        bool southByName = method == "stereographicsouthpole";
-        double parallel = crs.Parallel1;
         double origin = crs.LatitudeOfOrigin;
-        if (double.IsNaN(parallel))
-        {
-            // Version 1 of the text has the true parallel where others have the origin.
-            parallel = Or(origin, southByName ? -90 : 90);
-        }
-
+        // Version 1 of the text has the true parallel where others have the origin.
+        double parallel = Or(crs.Parallel1, Or(origin, southByName ? -90 : 90));
         bool north = double.IsNaN(origin) ? parallel > 0 && !southByName : origin > 0;
-        if (parallel == 0 || (!double.IsNaN(origin) && origin == 0))
+        if (parallel == 0 || origin == 0)
             throw new GridException($"The reference system {crs.Name} is a polar stereographic one and names neither pole.");
 
         return crs with { LatitudeOfOrigin = north ? 90 : -90, Parallel1 = parallel, Parallel2 = 0 };
@@ -75,18 +69,10 @@ internal static class Completed
         if (Math.Abs(crs.Parallel1 + crs.Parallel2) < 1e-9 || Math.Abs(crs.Parallel1) >= 90 || Math.Abs(crs.Parallel2) >= 90)
         {
             throw new GridException(
-                $"The reference system {crs.Name} has standard parallels {Text(crs.Parallel1)} and {Text(crs.Parallel2)}, on which no "
+                $"The reference system {crs.Name} has standard parallels {crs.Parallel1} and {crs.Parallel2}, on which no "
                 + "cone stands.");
         }
     }
 
-    private static void Require(CrsDefinition crs, double value, string what)
-    {
-        if (double.IsNaN(value))
-            throw new GridException($"The reference system {crs.Name} lacks its {what}.");
-    }
-
     private static double Or(double value, double otherwise) => double.IsNaN(value) ? otherwise : value;
-
-    private static string Text(double value) => value.ToString(System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Grids.Projections;
 
-/// <summary>How longitude and latitude become coordinates.</summary>
 internal enum ProjectionMethod
 {
     Geographic,
@@ -42,7 +41,6 @@ internal sealed record CrsDefinition(string Name, ProjectionMethod Method, Datum
 
     public double FalseNorthing { get; init; }
 
-    /// <summary>Metres in a unit of the coordinates.</summary>
     public double UnitMetres { get; init; } = 1;
 
     /// <summary>Whether two definitions give the same coordinates (to a tenth of a millimetre of the ellipsoid, 1e-9 degrees).</summary>
@@ -59,7 +57,6 @@ internal sealed record CrsDefinition(string Name, ProjectionMethod Method, Datum
 }
 
 /// <summary>The figure of the Earth that longitudes and latitudes are counted on, as far as it may stand for WGS 84.</summary>
-/// <param name="Ellipsoid">Its ellipsoid.</param>
 /// <param name="Caveat">What is neglected where it is taken as WGS 84; null for WGS 84 itself.</param>
 internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
 {
@@ -87,13 +84,7 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
         if (datumCode == 6326 || crsCode is 4326 or 4979)
             return Wgs84;
 
-        foreach ((int code, int crs, string name, _) in CloseDatums)
-        {
-            if (code == datumCode || crs == crsCode)
-                return Close(name);
-        }
-
-        return null;
+        return CloseDatums.FirstOrDefault(d => d.Code == datumCode || d.Crs == crsCode) is { Name: { } name } ? Close(name) : null;
     }
 
     /// <summary>The datum of a name as well-known text spells it, with the ellipsoid that the text states.</summary>
@@ -104,16 +95,11 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
         if (plain is "wgs84" or "wgs1984" or "worldgeodeticsystem1984" or "worldgeodeticsystem1984ensemble" or "wgs1984ensemble")
             return Wgs84;
 
-        foreach ((_, _, string close, string[] spellings) in CloseDatums)
-        {
-            if (spellings.Contains(plain) || spellings.Any(s => plain == s + "ensemble"))
-                return Close(close);
-        }
+        if (CloseDatums.FirstOrDefault(d => d.Spellings.Any(s => plain == s || plain == s + "ensemble")) is { Name: { } close })
+            return Close(close);
 
-        return plain.Length == 0 || plain.Contains("unknown", StringComparison.Ordinal)
-            || plain.Contains("notspecified", StringComparison.Ordinal)
-            || plain.Contains("unnamed", StringComparison.Ordinal) || plain.Contains("sphere", StringComparison.Ordinal)
-            || plain == "custom"
+        string[] unnamed = ["unknown", "notspecified", "unnamed", "sphere"];
+        return plain is "" or "custom" || unnamed.Any(word => plain.Contains(word, StringComparison.Ordinal))
             ? OfEllipsoid(ellipsoid)
             : null;
     }
@@ -127,8 +113,7 @@ internal sealed record Datum(Ellipsoid Ellipsoid, string? Caveat)
                 "The file's Earth is a sphere; its latitudes are taken as WGS 84 latitudes, as is the custom for such grids.");
         }
 
-        bool isWgs84 = Math.Abs(ellipsoid.A - 6_378_137) < 1e-3 && Math.Abs(ellipsoid.InverseFlattening - 298.2572) < 1e-3;
-        return isWgs84
+        return Math.Abs(ellipsoid.A - 6_378_137) < 1e-3 && Math.Abs(ellipsoid.InverseFlattening - 298.2572) < 1e-3
             ? new Datum(ellipsoid, "The file names no datum but the ellipsoid of WGS 84; its coordinates are taken as WGS 84.")
             : null;
     }

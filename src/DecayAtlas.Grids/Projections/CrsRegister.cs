@@ -8,16 +8,11 @@ namespace DecayAtlas.Grids.Projections;
 /// </summary>
 internal static class CrsRegister
 {
-    private static readonly Dictionary<string, CrsDefinition> ByCode = Entries().ToDictionary(entry => entry.Code, entry => entry.Crs with
-    {
-        Name = $"{entry.Crs.Name} ({entry.Code})",
-        Code = entry.Code,
-    });
+    private static readonly Dictionary<string, CrsDefinition> ByCode = Table();
 
     /// <summary>Every code of the table, without the zones of UTM.</summary>
     public static IEnumerable<string> Codes => ByCode.Keys;
 
-    /// <summary>The definition of a code.</summary>
     /// <exception cref="GridException">The code is not in the register.</exception>
     public static CrsDefinition Find(string code)
     {
@@ -53,10 +48,9 @@ internal static class CrsRegister
             >= 31977 and <= 31985 => (code - 31960, false, 6674),
             _ => (0, false, 0),
         };
-        return zone == 0 ? null : Utm($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", zone, north, Datum.OfEpsg(datum, 0)!);
+        return zone == 0 ? null : Utm($"EPSG:{code}", zone, north, Datum.OfEpsg(datum, 0)!);
     }
 
-    /// <summary>A zone of UTM.</summary>
     public static CrsDefinition Utm(string name, int zone, bool north, Datum datum) =>
         new($"UTM zone {zone}{(north ? 'N' : 'S')} ({name})", ProjectionMethod.TransverseMercator, datum)
         {
@@ -67,72 +61,64 @@ internal static class CrsRegister
             FalseNorthing = north ? 0 : 10_000_000,
         };
 
-    private static IEnumerable<(string Code, CrsDefinition Crs)> Entries()
+    private static Dictionary<string, CrsDefinition> Table()
     {
-        Datum wgs84 = Datum.Wgs84;
-        Datum nad83 = Datum.OfEpsg(6269, 0)!;
-        Datum etrs89 = Datum.OfEpsg(6258, 0)!;
+        Datum wgs84 = Datum.Wgs84, nad83 = Datum.OfEpsg(6269, 0)!, etrs89 = Datum.OfEpsg(6258, 0)!;
         Datum sphere = Datum.OfEllipsoid(new Ellipsoid(6_371_000, 0))!;
-        yield return ("OGC:CRS84", Degrees("WGS 84", wgs84));
+        Dictionary<string, CrsDefinition> table = new()
+        {
+            ["OGC:CRS84"] = Degrees("WGS 84", wgs84),
+            ["EPSG:3857"] = new CrsDefinition("Web Mercator", ProjectionMethod.WebMercator, wgs84),
+            ["EPSG:3395"] = new CrsDefinition("World Mercator", ProjectionMethod.Mercator, wgs84),
+            ["EPSG:6933"] = Cylinder("EASE-Grid 2.0 Global", wgs84, 30),
+            ["ESRI:54034"] = Cylinder("World Cylindrical Equal Area", wgs84, 0),
+            ["EPSG:6931"] = Azimuthal("EASE-Grid 2.0 North", wgs84, 90, 0),
+            ["EPSG:6932"] = Azimuthal("EASE-Grid 2.0 South", wgs84, -90, 0),
+            ["EPSG:3035"] = Azimuthal("LAEA Europe", etrs89, 52, 10) with { FalseEasting = 4_321_000, FalseNorthing = 3_210_000 },
+            ["EPSG:5070"] = Albers("Conus Albers", nad83, 23, -96, 29.5, 45.5),
+            ["EPSG:6350"] = Albers("Conus Albers", Datum.OfEpsg(1116, 0)!, 23, -96, 29.5, 45.5),
+            ["EPSG:3577"] = Albers("Australian Albers", Datum.OfEpsg(6283, 0)!, 0, 132, -18, -36),
+            ["EPSG:3338"] = Albers("Alaska Albers", nad83, 50, -154, 55, 65),
+            ["EPSG:3005"] = Albers("BC Albers", nad83, 45, -126, 50, 58.5) with { FalseEasting = 1_000_000 },
+            ["EPSG:3310"] = Albers("California Albers", nad83, 0, -120, 34, 40.5) with { FalseNorthing = -4_000_000 },
+            ["ESRI:102001"] = Albers("Canada Albers", nad83, 40, -96, 50, 70),
+            ["ESRI:102003"] = Albers("USA Contiguous Albers", nad83, 37.5, -96, 29.5, 45.5),
+            ["ESRI:102008"] = Albers("North America Albers", nad83, 40, -96, 20, 60),
+            ["ESRI:102022"] = Albers("Africa Albers", wgs84, 0, 25, 20, -23),
+            ["ESRI:102025"] = Albers("Asia North Albers", wgs84, 30, 95, 15, 65),
+            ["ESRI:102028"] = Albers("Asia South Albers", wgs84, -15, 125, 7, -32),
+            ["EPSG:3034"] = Conformal("LCC Europe", etrs89, 52, 10, 35, 65, 4_000_000, 2_800_000),
+            ["EPSG:3347"] = Conformal("Statistics Canada Lambert", nad83, 63.390675, -(91 + 52 / 60.0), 49, 77, 6_200_000, 3_000_000),
+            ["EPSG:3978"] = Conformal("Canada Atlas Lambert", nad83, 49, -95, 49, 77),
+            ["EPSG:3979"] = Conformal("Canada Atlas Lambert", Datum.OfEpsg(6140, 0)!, 49, -95, 49, 77),
+            ["EPSG:2154"] = Conformal("Lambert-93", Datum.OfEpsg(6171, 0)!, 46.5, 3, 49, 44, 700_000, 6_600_000),
+            ["EPSG:3031"] = Polar("Antarctic Polar Stereographic", -90, 0, -71),
+            ["EPSG:3976"] = Polar("NSIDC Sea Ice Polar Stereographic South", -90, 0, -70),
+            ["EPSG:3995"] = Polar("Arctic Polar Stereographic", 90, 0, 71),
+            ["EPSG:3413"] = Polar("NSIDC Sea Ice Polar Stereographic North", 90, -45, 70),
+            ["ESRI:54008"] = new CrsDefinition("World Sinusoidal", ProjectionMethod.Sinusoidal, wgs84),
+            ["ESRI:54009"] = new CrsDefinition("World Mollweide", ProjectionMethod.Mollweide, wgs84),
+            ["ESRI:54052"] = new CrsDefinition("World Goode Homolosine Land", ProjectionMethod.GoodeInterrupted, wgs84),
+            ["ESRI:53008"] = new CrsDefinition("Sphere Sinusoidal", ProjectionMethod.Sinusoidal, sphere),
+            ["ESRI:53009"] = new CrsDefinition("Sphere Mollweide", ProjectionMethod.Mollweide, sphere),
+        };
         foreach ((int code, string name) in ((int, string)[])[
             (4326, "WGS 84"), (4979, "WGS 84"), (4269, "NAD83"), (4258, "ETRS89"), (4283, "GDA94"), (7844, "GDA2020"), (4167, "NZGD2000"),
             (4674, "SIRGAS 2000"), (4617, "NAD83(CSRS)"), (6318, "NAD83(2011)"), (4152, "NAD83(HARN)"), (4171, "RGF93")])
         {
-            yield return ($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", Degrees(name, Datum.OfEpsg(0, code)!));
+            table[$"EPSG:{code}"] = Degrees(name, Datum.OfEpsg(0, code)!);
         }
 
-        yield return ("EPSG:3857", new CrsDefinition("Web Mercator", ProjectionMethod.WebMercator, wgs84));
-        yield return ("EPSG:3395", new CrsDefinition("World Mercator", ProjectionMethod.Mercator, wgs84));
-        yield return ("EPSG:6933", Cylinder("EASE-Grid 2.0 Global", wgs84, 30));
-        yield return ("ESRI:54034", Cylinder("World Cylindrical Equal Area", wgs84, 0));
-        yield return ("EPSG:6931", Azimuthal("EASE-Grid 2.0 North", wgs84, 90, 0));
-        yield return ("EPSG:6932", Azimuthal("EASE-Grid 2.0 South", wgs84, -90, 0));
-        yield return ("EPSG:3035", Azimuthal("LAEA Europe", etrs89, 52, 10) with { FalseEasting = 4_321_000, FalseNorthing = 3_210_000 });
-        foreach ((int code, double meridian) in ((int, double)[])[(3571, 180), (3572, -150), (3573, -100), (3574, -40), (3575, 10),
-            (3576, 90)])
+        foreach ((int code, int meridian) in ((int, int)[])[(3571, 180), (3572, -150), (3573, -100), (3574, -40), (3575, 10), (3576, 90)])
+            table[$"EPSG:{code}"] = Azimuthal("North Pole LAEA", wgs84, 90, meridian);
+
+        foreach ((int code, int pole) in ((int, int)[])[(5041, 90), (5042, -90), (32661, 90), (32761, -90)])
         {
-            yield return ($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", Azimuthal("North Pole LAEA", wgs84, 90, meridian));
+            CrsDefinition polar = Polar("Universal Polar Stereographic", pole, 0, pole);
+            table[$"EPSG:{code}"] = polar with { Scale = 0.994, FalseEasting = 2_000_000, FalseNorthing = 2_000_000 };
         }
 
-        yield return ("EPSG:5070", Albers("Conus Albers", nad83, 23, -96, 29.5, 45.5));
-        yield return ("EPSG:6350", Albers("Conus Albers", Datum.OfEpsg(1116, 0)!, 23, -96, 29.5, 45.5));
-        yield return ("EPSG:3577", Albers("Australian Albers", Datum.OfEpsg(6283, 0)!, 0, 132, -18, -36));
-        yield return ("EPSG:3338", Albers("Alaska Albers", nad83, 50, -154, 55, 65));
-        yield return ("EPSG:3005", Albers("BC Albers", nad83, 45, -126, 50, 58.5) with { FalseEasting = 1_000_000 });
-        yield return ("EPSG:3310", Albers("California Albers", nad83, 0, -120, 34, 40.5) with { FalseNorthing = -4_000_000 });
-        yield return ("ESRI:102001", Albers("Canada Albers", nad83, 40, -96, 50, 70));
-        yield return ("ESRI:102003", Albers("USA Contiguous Albers", nad83, 37.5, -96, 29.5, 45.5));
-        yield return ("ESRI:102008", Albers("North America Albers", nad83, 40, -96, 20, 60));
-        yield return ("ESRI:102022", Albers("Africa Albers", wgs84, 0, 25, 20, -23));
-        yield return ("ESRI:102025", Albers("Asia North Albers", wgs84, 30, 95, 15, 65));
-        yield return ("ESRI:102028", Albers("Asia South Albers", wgs84, -15, 125, 7, -32));
-        yield return ("EPSG:3034", Conformal("LCC Europe", etrs89, 52, 10, 35, 65)
-            with
-        { FalseEasting = 4_000_000, FalseNorthing = 2_800_000 });
-        yield return ("EPSG:3347", Conformal("Statistics Canada Lambert", nad83, 63.390675, -(91 + 52 / 60.0), 49, 77)
-            with
-        { FalseEasting = 6_200_000, FalseNorthing = 3_000_000 });
-        yield return ("EPSG:3978", Conformal("Canada Atlas Lambert", nad83, 49, -95, 49, 77));
-        yield return ("EPSG:3979", Conformal("Canada Atlas Lambert", Datum.OfEpsg(6140, 0)!, 49, -95, 49, 77));
-        yield return ("EPSG:2154", Conformal("Lambert-93", Datum.OfEpsg(6171, 0)!, 46.5, 3, 49, 44)
-            with
-        { FalseEasting = 700_000, FalseNorthing = 6_600_000 });
-        yield return ("EPSG:3031", Polar("Antarctic Polar Stereographic", -90, 0, -71));
-        yield return ("EPSG:3976", Polar("NSIDC Sea Ice Polar Stereographic South", -90, 0, -70));
-        yield return ("EPSG:3995", Polar("Arctic Polar Stereographic", 90, 0, 71));
-        yield return ("EPSG:3413", Polar("NSIDC Sea Ice Polar Stereographic North", 90, -45, 70));
-        foreach ((int code, double pole) in ((int, double)[])[(5041, 90), (5042, -90), (32661, 90), (32761, -90)])
-        {
-            yield return ($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}", Polar("Universal Polar Stereographic", pole, 0, pole)
-                with
-            { Scale = 0.994, FalseEasting = 2_000_000, FalseNorthing = 2_000_000 });
-        }
-
-        yield return ("ESRI:54008", new CrsDefinition("World Sinusoidal", ProjectionMethod.Sinusoidal, wgs84));
-        yield return ("ESRI:54009", new CrsDefinition("World Mollweide", ProjectionMethod.Mollweide, wgs84));
-        yield return ("ESRI:54052", new CrsDefinition("World Goode Homolosine Land", ProjectionMethod.GoodeInterrupted, wgs84));
-        yield return ("ESRI:53008", new CrsDefinition("Sphere Sinusoidal", ProjectionMethod.Sinusoidal, sphere));
-        yield return ("ESRI:53009", new CrsDefinition("Sphere Mollweide", ProjectionMethod.Mollweide, sphere));
+        return table.ToDictionary(e => e.Key, e => e.Value with { Name = $"{e.Value.Name} ({e.Key})", Code = e.Key });
     }
 
     private static CrsDefinition Degrees(string name, Datum datum) => new(name, ProjectionMethod.Geographic, datum);
@@ -144,14 +130,19 @@ internal static class CrsRegister
         new(name, ProjectionMethod.LambertAzimuthal, datum) { LatitudeOfOrigin = latitude, LongitudeOfOrigin = longitude };
 
     private static CrsDefinition Albers(string name, Datum datum, double latitude, double longitude, double first, double second) =>
-        Conic(name, ProjectionMethod.Albers, datum, latitude, longitude, first, second);
+        Conformal(name, datum, latitude, longitude, first, second) with { Method = ProjectionMethod.Albers };
 
-    private static CrsDefinition Conformal(string name, Datum datum, double latitude, double longitude, double first, double second) =>
-        Conic(name, ProjectionMethod.LambertConformal, datum, latitude, longitude, first, second);
-
-    private static CrsDefinition Conic(
-        string name, ProjectionMethod method, Datum datum, double latitude, double longitude, double first, double second) =>
-        new(name, method, datum) { LatitudeOfOrigin = latitude, LongitudeOfOrigin = longitude, Parallel1 = first, Parallel2 = second };
+    private static CrsDefinition Conformal(string name, Datum datum, double latitude, double longitude, double first, double second,
+        double falseEasting = 0, double falseNorthing = 0) =>
+        new(name, ProjectionMethod.LambertConformal, datum)
+        {
+            LatitudeOfOrigin = latitude,
+            LongitudeOfOrigin = longitude,
+            Parallel1 = first,
+            Parallel2 = second,
+            FalseEasting = falseEasting,
+            FalseNorthing = falseNorthing,
+        };
 
     private static CrsDefinition Polar(string name, double pole, double longitude, double parallel) =>
         new(name, ProjectionMethod.PolarStereographic, Datum.Wgs84)

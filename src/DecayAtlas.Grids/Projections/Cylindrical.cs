@@ -1,7 +1,6 @@
 namespace DecayAtlas.Grids.Projections;
 
 /// <summary>Mercator (Snyder 1987, eq. 7-6 to 7-9); on the sphere of the equatorial radius it is web Mercator.</summary>
-/// <param name="ellipsoid">Ellipsoid or sphere.</param>
 /// <param name="scale">Scale on the equator.</param>
 internal sealed class Mercator(Ellipsoid ellipsoid, double scale) : PlaneMethod
 {
@@ -25,7 +24,6 @@ internal sealed class Mercator(Ellipsoid ellipsoid, double scale) : PlaneMethod
 }
 
 /// <summary>Cylindrical equal area (Snyder 1987, eq. 10-13 to 10-17), which EASE-Grid 2 is drawn in.</summary>
-/// <param name="ellipsoid">Ellipsoid or sphere.</param>
 /// <param name="scale">Radius of the standard parallel over that of the equator.</param>
 internal sealed class CylindricalEqualArea(Ellipsoid ellipsoid, double scale) : PlaneMethod
 {

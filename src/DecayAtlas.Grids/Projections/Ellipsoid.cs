@@ -10,7 +10,6 @@ internal sealed record Ellipsoid
     public static readonly Ellipsoid Wgs84 = new(6_378_137, 298.257223563);
     public static readonly Ellipsoid Grs80 = new(6_378_137, 298.257222101);
 
-    /// <param name="semiMajorAxis">Equatorial radius.</param>
     /// <param name="inverseFlattening">1/f; 0 for a sphere, as in well-known text.</param>
     public Ellipsoid(double semiMajorAxis, double inverseFlattening)
     {
@@ -23,26 +22,21 @@ internal sealed record Ellipsoid
         PolarQ = Q(1);
     }
 
-    /// <summary>Equatorial radius, metres.</summary>
     public double A { get; }
 
     public double InverseFlattening { get; }
 
     public bool IsSphere => E2 == 0;
 
-    /// <summary>First eccentricity squared.</summary>
     public double E2 { get; }
 
-    /// <summary>First eccentricity.</summary>
     public double E { get; }
 
     /// <summary>Third flattening (a - b)/(a + b).</summary>
     public double N { get; }
 
-    /// <summary><see cref="Q"/> at the pole.</summary>
     public double PolarQ { get; }
 
-    /// <summary>The sphere of the same equatorial radius.</summary>
     public Ellipsoid ToSphere() => new(A, 0);
 
     /// <summary>Radius of the parallel over the equatorial radius: cos phi / sqrt(1 - e2 sin2 phi) (Snyder 14-15).</summary>
@@ -114,7 +108,6 @@ internal sealed record Ellipsoid
     /// <summary>Isometric latitude, the ordinate of the Mercator projection over the radius (Snyder 7-7).</summary>
     public double Isometric(double phi) => Math.Asinh(ConformalTangent(Math.Tan(phi)));
 
-    /// <summary>Latitude of an isometric latitude.</summary>
     public double FromIsometric(double psi) => Math.Atan(FromConformalTangent(Math.Sinh(psi)));
 
     private static double Hypot1(double x) => Math.Sqrt(1 + x * x);

@@ -19,7 +19,6 @@ internal abstract class PlaneMethod
     /// <summary>False where the map has no ground.</summary>
     public abstract bool Inverse(double x, double y, out double lambda, out double phi);
 
-    /// <summary>The formulas of a definition.</summary>
     public static PlaneMethod Of(CrsDefinition crs)
     {
         Ellipsoid e = crs.Ellipsoid;

@@ -15,11 +15,9 @@ public sealed class Projection
         _method = definition.Method == ProjectionMethod.Geographic ? null : PlaneMethod.Of(definition);
     }
 
-    /// <summary>WGS 84 longitude and latitude themselves.</summary>
     public static Projection Wgs84 { get; } = new(
         new CrsDefinition("WGS 84", ProjectionMethod.Geographic, Datum.Wgs84) { Code = "EPSG:4326" });
 
-    /// <summary>Name of the reference system.</summary>
     public string Name => Definition.Name;
 
     /// <summary>The code it was found by, such as EPSG:3035; null where it was read from a description.</summary>
@@ -36,10 +34,10 @@ public sealed class Projection
         is ProjectionMethod.CylindricalEqualArea or ProjectionMethod.Albers or ProjectionMethod.LambertAzimuthal
         or ProjectionMethod.Sinusoidal;
 
-    /// <summary>Whether two systems give the same coordinates.</summary>
     public bool IsSameAs(Projection other)
     {
         ArgumentNullException.ThrowIfNull(other);
+        // Degrees are degrees: datums that may stand for WGS 84 may stand for each other.
         return (IsGeographic && other.IsGeographic) || Definition.IsSameAs(other.Definition);
     }
 
@@ -54,7 +52,6 @@ public sealed class Projection
 
     internal CrsDefinition Definition { get; }
 
-    /// <summary>The projection of well-known text, version 1 or 2.</summary>
     /// <exception cref="GridException">The text is damaged, or says something that is not known here.</exception>
     public static Projection FromWkt(string text) => new(WktCrs.Read(text));
 

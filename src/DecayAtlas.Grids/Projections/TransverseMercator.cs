@@ -41,7 +41,6 @@ internal sealed class KruegerSeries
     /// <summary>From the conformal sphere to the plane, both over the radius.</summary>
     public (double Xi, double Eta) Forward(double xi, double eta) => Sum(_forward, xi, eta, 1);
 
-    /// <summary>From the plane to the conformal sphere.</summary>
     public (double Xi, double Eta) Inverse(double xi, double eta) => Sum(_inverse, xi, eta, -1);
 
     private static (double Xi, double Eta) Sum(double[] terms, double xi, double eta, int sign)

@@ -4,40 +4,25 @@ namespace DecayAtlas.Grids.Projections;
 /// 18-010).</summary>
 internal static class WktCrs
 {
-    private static readonly Dictionary<string, ProjectionMethod> Methods = new()
+    private static readonly Dictionary<string, ProjectionMethod> Methods = new (ProjectionMethod Method, string[] Spellings)[]
     {
-        ["transversemercator"] = ProjectionMethod.TransverseMercator,
-        ["gausskruger"] = ProjectionMethod.TransverseMercator,
-        ["mercator"] = ProjectionMethod.Mercator,
-        ["mercator1sp"] = ProjectionMethod.Mercator,
-        ["mercator2sp"] = ProjectionMethod.Mercator,
-        ["mercatorvarianta"] = ProjectionMethod.Mercator,
-        ["mercatorvariantb"] = ProjectionMethod.Mercator,
-        ["mercatorauxiliarysphere"] = ProjectionMethod.WebMercator,
-        ["popularvisualisationpseudomercator"] = ProjectionMethod.WebMercator,
-        ["cylindricalequalarea"] = ProjectionMethod.CylindricalEqualArea,
-        ["lambertcylindricalequalarea"] = ProjectionMethod.CylindricalEqualArea,
-        ["lambertcylindricalequalareaellipsoidal"] = ProjectionMethod.CylindricalEqualArea,
-        ["lambertcylindricalequalareaspherical"] = ProjectionMethod.CylindricalEqualArea,
-        ["albers"] = ProjectionMethod.Albers,
-        ["albersequalarea"] = ProjectionMethod.Albers,
-        ["albersconicequalarea"] = ProjectionMethod.Albers,
-        ["lambertconformalconic"] = ProjectionMethod.LambertConformal,
-        ["lambertconformalconic1sp"] = ProjectionMethod.LambertConformal,
-        ["lambertconformalconic2sp"] = ProjectionMethod.LambertConformal,
-        ["lambertconicconformal1sp"] = ProjectionMethod.LambertConformal,
-        ["lambertconicconformal2sp"] = ProjectionMethod.LambertConformal,
-        ["lambertazimuthalequalarea"] = ProjectionMethod.LambertAzimuthal,
-        ["lambertazimuthalequalareaspherical"] = ProjectionMethod.LambertAzimuthal,
-        ["polarstereographic"] = ProjectionMethod.PolarStereographic,
-        ["polarstereographicvarianta"] = ProjectionMethod.PolarStereographic,
-        ["polarstereographicvariantb"] = ProjectionMethod.PolarStereographic,
-        ["stereographicnorthpole"] = ProjectionMethod.PolarStereographic,
-        ["stereographicsouthpole"] = ProjectionMethod.PolarStereographic,
-        ["sinusoidal"] = ProjectionMethod.Sinusoidal,
-        ["mollweide"] = ProjectionMethod.Mollweide,
-        ["interruptedgoodehomolosine"] = ProjectionMethod.GoodeInterrupted,
-    };
+        (ProjectionMethod.TransverseMercator, ["transversemercator", "gausskruger"]),
+        (ProjectionMethod.Mercator, ["mercator", "mercator1sp", "mercator2sp", "mercatorvarianta", "mercatorvariantb"]),
+        (ProjectionMethod.WebMercator, ["mercatorauxiliarysphere", "popularvisualisationpseudomercator"]),
+        (ProjectionMethod.CylindricalEqualArea, ["cylindricalequalarea", "lambertcylindricalequalarea",
+            "lambertcylindricalequalareaellipsoidal", "lambertcylindricalequalareaspherical"]),
+        (ProjectionMethod.Albers, ["albers", "albersequalarea", "albersconicequalarea"]),
+        (ProjectionMethod.LambertConformal, ["lambertconformalconic", "lambertconformalconic1sp", "lambertconformalconic2sp",
+            "lambertconicconformal1sp", "lambertconicconformal2sp"]),
+        (ProjectionMethod.LambertAzimuthal, ["lambertazimuthalequalarea", "lambertazimuthalequalareaspherical"]),
+        (ProjectionMethod.PolarStereographic, ["polarstereographic", "polarstereographicvarianta", "polarstereographicvariantb",
+            "stereographicnorthpole", SouthPole]),
+        (ProjectionMethod.Sinusoidal, ["sinusoidal"]),
+        (ProjectionMethod.Mollweide, ["mollweide"]),
+        (ProjectionMethod.GoodeInterrupted, ["interruptedgoodehomolosine"]),
+    }.SelectMany(m => m.Spellings, (m, spelling) => (spelling, m.Method)).ToDictionary();
+
+    private const string SouthPole = "stereographicsouthpole";
 
     public static CrsDefinition Read(string text)
     {
@@ -92,7 +77,7 @@ internal static class WktCrs
             FalseNorthing = parameters.Length("falsenorthing", "northingatfalseorigin"),
             UnitMetres = LinearUnit(root),
         };
-        return Completed.Of(crs, plain);
+        return Completed.Of(crs, southByName: plain == SouthPole);
     }
 
     private static Datum DatumOf(WktNode geographic)
@@ -125,26 +110,18 @@ internal static class WktCrs
 
     private sealed class Parameters(WktNode conversion, double unitMetres)
     {
-        public double? Find(params string[] names)
-        {
-            foreach (string name in names)
-            {
-                if (Node(name) is { Numbers.Count: > 0 } found)
-                    return found.Numbers[0];
-            }
-
-            return null;
-        }
+        public double? Find(params string[] names) => First(names)?.Numbers[0];
 
         /// <summary>A length in metres; its own unit counts before that of the system.</summary>
         public double Length(params string[] names)
         {
-            WktNode? node = names.Select(Node).FirstOrDefault(n => n is { Numbers.Count: > 0 });
+            WktNode? node = First(names);
             double unit = node?.Child("LENGTHUNIT", "UNIT") is { Numbers.Count: > 0 } own ? own.Numbers[0] : unitMetres;
             return (node?.Numbers[0] ?? 0) * unit;
         }
 
-        private WktNode? Node(string name) =>
-            conversion.Children.Find(child => child.Keyword == "PARAMETER" && Spelling.Plain(child.Name) == name);
+        private WktNode? First(string[] names) => names
+            .Select(name => conversion.Children.Find(child => child.Keyword == "PARAMETER" && Spelling.Plain(child.Name) == name))
+            .FirstOrDefault(node => node is { Numbers.Count: > 0 });
     }
 }

@@ -18,7 +18,6 @@ internal sealed class WktNode(string keyword)
 
     public List<WktNode> Children { get; } = [];
 
-    /// <summary>The element's first text, which is its name.</summary>
     public string Name => Texts.Count > 0 ? Texts[0] : "";
 
     /// <summary>The first child of one of the keywords, in the order of the keywords.</summary>

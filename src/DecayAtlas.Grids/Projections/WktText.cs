@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-
 namespace DecayAtlas.Grids.Projections;
 
 /// <summary>Writes a reference system as well-known text of version 1 (OGC 01-009) in Esri's spelling, whose names GDAL, PROJ and R read
@@ -13,15 +10,9 @@ internal static class WktText
         if (crs.Method == ProjectionMethod.Geographic)
             return geographic;
 
-        StringBuilder text = new();
-        text.Append(CultureInfo.InvariantCulture, $"PROJCS[\"{Quoted(crs.Name)}\",{geographic},PROJECTION[\"{MethodName(crs)}\"]");
-        foreach ((string name, double value) in ParametersOf(crs))
-            text.Append(CultureInfo.InvariantCulture, $",PARAMETER[\"{name}\",{value:R}]");
-
-        text.Append(
-            CultureInfo.InvariantCulture, $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]"
-            + $"{Authority(crs.Code)}]");
-        return text.ToString();
+        IEnumerable<string> parameters = ParametersOf(crs).Select(p => Invariant($",PARAMETER[\"{p.Name}\",{p.Value:R}]"));
+        return $"PROJCS[\"{Quoted(crs.Name)}\",{geographic},PROJECTION[\"{MethodName(crs)}\"]{string.Concat(parameters)}"
+            + $",UNIT[\"{(crs.UnitMetres == 1 ? "Meter" : "unit")}\",{crs.UnitMetres:R}]{Authority(crs.Code)}]";
     }
 
     private static string MethodName(CrsDefinition crs) => crs.Method switch
@@ -51,7 +42,7 @@ internal static class WktText
                 yield return ("Scale_Factor", crs.Scale);
                 yield return ("Latitude_Of_Origin", crs.LatitudeOfOrigin);
                 break;
-            case ProjectionMethod.Mercator or ProjectionMethod.CylindricalEqualArea:
+            case ProjectionMethod.Mercator or ProjectionMethod.CylindricalEqualArea or ProjectionMethod.PolarStereographic:
                 yield return ("Standard_Parallel_1", crs.Parallel1);
                 break;
             case ProjectionMethod.WebMercator:
@@ -66,9 +57,6 @@ internal static class WktText
             case ProjectionMethod.LambertAzimuthal:
                 yield return ("Latitude_Of_Origin", crs.LatitudeOfOrigin);
                 break;
-            case ProjectionMethod.PolarStereographic:
-                yield return ("Standard_Parallel_1", crs.Parallel1);
-                break;
             case ProjectionMethod.GoodeInterrupted:
                 yield return ("Option", 1);
                 break;
@@ -78,14 +66,11 @@ internal static class WktText
     private static string Geographic(CrsDefinition crs)
     {
         Ellipsoid e = crs.Ellipsoid;
-        bool wgs84 = crs.Datum.Caveat is null;
-        (string name, string datum, string spheroid) = wgs84 ? ("GCS_WGS_1984", "D_WGS_1984", "WGS_1984")
+        (string name, string datum, string spheroid) = crs.Datum.Caveat is null ? ("GCS_WGS_1984", "D_WGS_1984", "WGS_1984")
             : e.IsSphere ? ("GCS_Sphere", "D_Sphere", "Sphere")
             : ("Unknown datum based upon the GRS 1980 ellipsoid", "D_Not_specified_based_on_GRS_1980_ellipsoid", "GRS_1980");
-        return string.Create(
-            CultureInfo.InvariantCulture,
-            $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],"
-            + $"PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]");
+        return $"GEOGCS[\"{name}\",DATUM[\"{datum}\",SPHEROID[\"{spheroid}\",{e.A:R},{e.InverseFlattening:R}]],"
+            + "PRIMEM[\"Greenwich\",0],UNIT[\"Degree\",0.0174532925199433]]";
     }
 
     /// <summary>The code, by which programs see that two files share a reference system.</summary>

@@ -10,7 +10,6 @@ namespace DecayAtlas.Grids.Reading;
 /// </summary>
 public abstract class Grid : IDisposable
 {
-    /// <summary>Most bytes of decoded values kept at a time.</summary>
     public const long CacheBytes = 64L << 20;
 
     /// <summary>Most cells a file may hold in one block; larger blocks are refused, so that memory stays bounded.</summary>
@@ -18,13 +17,8 @@ public abstract class Grid : IDisposable
 
     private readonly BlockCache _blocks;
     private readonly GroundLattice _ground;
-    private readonly GridGeometry? _degrees;
+    private readonly GridLattice? _degrees;
     private long _decoded;
-
-    private protected Grid(string path, GridGeometry geometry, int blockColumns, int blockRows)
-        : this(path, Projection.Wgs84, LatticeOf(geometry), blockColumns, blockRows)
-    {
-    }
 
     private protected Grid(string path, Projection projection, GridLattice lattice, int blockColumns, int blockRows)
     {
@@ -32,9 +26,7 @@ public abstract class Grid : IDisposable
         _ground = new GroundLattice(projection, lattice);
         BlockColumns = blockColumns;
         BlockRows = blockRows;
-        _degrees = projection.IsGeographic
-            ? new GridGeometry(lattice.Columns, lattice.Rows, lattice.West, lattice.North, lattice.CellWidth, lattice.CellHeight)
-            : null;
+        _degrees = projection.IsGeographic ? lattice : null;
         GoesRoundTheEarth = projection.TurnWidth is { } turn
             && Math.Abs(lattice.Columns * lattice.CellWidth - turn) < 1e-6 * lattice.CellWidth * lattice.Columns;
         _blocks = new BlockCache(BlocksIn(CacheBytes));
@@ -42,43 +34,37 @@ public abstract class Grid : IDisposable
 
     public string Path { get; }
 
-    /// <summary>The reference system that the cells are laid out in.</summary>
     public Projection Projection => _ground.Projection;
 
     /// <summary>The cells in the coordinates of <see cref="Projection"/>.</summary>
     public GridLattice Lattice => _ground.Cells;
 
-    /// <summary>Number of columns.</summary>
     public int Columns => Lattice.Columns;
 
-    /// <summary>Number of rows.</summary>
     public int Rows => Lattice.Rows;
 
     /// <summary>Whether the columns go once round the Earth, so that the last one touches the first.</summary>
     public bool GoesRoundTheEarth { get; }
 
-    /// <summary>Where the cells lie in degrees; for a grid in a map projection there is no such thing (use
-    /// <see cref="Lattice"/>).</summary>
+    /// <summary><see cref="Lattice"/>, for those who need it in degrees.</summary>
     /// <exception cref="GridException">The grid is not in longitude and latitude.</exception>
-    public GridGeometry Geometry => _degrees ?? throw new GridException(
+    public GridLattice LatticeInDegrees => _degrees ?? throw new GridException(
         $"{Path} is laid out in {Projection.Name} and not in degrees of longitude and latitude, which were expected here; "
         + "warp it, for example with gdalwarp -t_srs EPSG:4326.");
 
     /// <summary>Columns of a block, the unit of decoding.</summary>
     public int BlockColumns { get; }
 
-    /// <summary>Rows of a block, the unit of decoding.</summary>
     public int BlockRows { get; }
 
-    /// <summary>How many blocks have been decoded since the grid was opened.</summary>
     public long BlocksDecoded => Interlocked.Read(ref _decoded);
 
     /// <summary>Whether <see cref="DecodeBlock"/> may run on several threads at once.</summary>
     private protected virtual bool DecodesInParallel => false;
 
     /// <summary>
-    /// Fractional cell coordinates of a point, as <see cref="GridGeometry.TryLocate"/>. Everything that samples asks
-    /// the grid and not its geometry: a grid in a map projection projects the point here.
+    /// Fractional cell coordinates of a point, as <see cref="GridLattice.TryLocate"/>. Everything that samples asks
+    /// the grid and not its lattice: a grid in a map projection projects the point here.
     /// </summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public virtual bool TryLocate(GeoPoint point, out double column, out double row)
@@ -153,7 +139,6 @@ public abstract class Grid : IDisposable
         }
     }
 
-    /// <summary>The value of one cell; missing is NaN.</summary>
     /// <exception cref="GridException">The file is damaged.</exception>
     public double ReadCell(int column, int row)
     {
@@ -251,10 +236,6 @@ public abstract class Grid : IDisposable
         for (int i = 0; i < cells.Length; i++)
             values[targets[i]] = block[cells[i]];
     }
-
-    private static GridLattice LatticeOf(GridGeometry geometry) => new(
-        geometry.Columns, geometry.Rows, geometry.WestDegrees, geometry.NorthDegrees, geometry.CellWidthDegrees,
-        geometry.CellHeightDegrees);
 
     private double[] Block(int blockColumn, int blockRow)
     {

@@ -7,9 +7,6 @@ public sealed record GridDimension(string Name, string? Unit, IReadOnlyList<stri
     public bool IsTime { get; init; }
 }
 
-/// <summary>One band or variable that a file holds.</summary>
-/// <param name="Band">Band, from 1; 1 for a variable.</param>
-/// <param name="Variable">Variable of a NetCDF file; null otherwise.</param>
 /// <param name="Title">What the file calls it; null where it says nothing.</param>
 /// <param name="Unit">Unit as the file writes it; null where it says none.</param>
 /// <param name="Dimensions">What else there is to choose from, such as time and depth.</param>
@@ -18,17 +15,12 @@ public sealed record GridLayer(int Band, string? Variable, string? Title, string
     /// <summary>Factor of the stored numbers; null where the file says none.</summary>
     public double? Scale { get; init; }
 
-    /// <summary>What is added after scaling.</summary>
     public double? Offset { get; init; }
 
-    /// <summary>Stored number that means missing.</summary>
     public double? MissingValue { get; init; }
 
-    /// <summary>How the numbers are kept.</summary>
     public GridStorage? Storage { get; init; }
 }
 
 /// <summary>What a file holds, before any of it is opened as a grid.</summary>
-/// <param name="Format">Name of the format.</param>
-/// <param name="Layers">Its bands or variables.</param>
 public sealed record GridDescription(string Format, IReadOnlyList<GridLayer> Layers);

@@ -24,7 +24,6 @@ internal abstract class GridFormat
     /// <exception cref="GridException">The file is damaged.</exception>
     public abstract GridDescription Describe(string path);
 
-    /// <summary>The first bytes of a file.</summary>
     /// <exception cref="GridException">It can't be opened.</exception>
     public static byte[] HeadOf(string path)
     {

@@ -1,7 +1,6 @@
 namespace DecayAtlas.Grids.Reading;
 
 /// <summary>What the reader of a file knows better than the file. Null leaves it to the file.</summary>
-/// <param name="Band">Band to read, counted from 1.</param>
 /// <param name="Scale">Factor of the stored values, in place of the file's.</param>
 /// <param name="Offset">Added after scaling, in place of the file's.</param>
 /// <param name="MissingValue">Stored (unscaled) value that means missing, in place of the file's.</param>
@@ -18,4 +17,13 @@ public sealed record GridReadOptions(
     double? MissingValue = null,
     string? Crs = null,
     string? Variable = null,
-    IReadOnlyDictionary<string, string>? Select = null);
+    IReadOnlyDictionary<string, string>? Select = null)
+{
+    /// <summary>The selected steps by the names of their dimensions, in one order.</summary>
+    internal string Steps => string.Join(';', (Select ?? new Dictionary<string, string>())
+        .OrderBy(s => s.Key, StringComparer.Ordinal).Select(s => $"{s.Key}={s.Value}"));
+
+    /// <summary>The same at a step of one more dimension.</summary>
+    internal GridReadOptions At(string dimension, string step) =>
+        this with { Select = new Dictionary<string, string>(Select ?? new Dictionary<string, string>()) { [dimension] = step } };
+}

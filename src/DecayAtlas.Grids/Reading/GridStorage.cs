@@ -1,7 +1,5 @@
 namespace DecayAtlas.Grids.Reading;
 
-/// <summary>How a file keeps its numbers.</summary>
-/// <param name="NumberType">Type of a stored number in words.</param>
 /// <param name="Compression">How blocks are packed; null where the reader cannot tell (the filters of NetCDF-4).</param>
 /// <param name="Predictor">TIFF predictor 1 to 3; null for other formats.</param>
 /// <param name="Blocks">What is decoded at a time, in words: "tiles of 256 x 256 cells".</param>

@@ -8,7 +8,6 @@ namespace DecayAtlas.Grids.Sampling;
 internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
 {
     private const int CellsAtATime = 1 << 20;
-    private const double LeastValid = 0.5;
 
     public void Read(LatticeTile tile, double turn, double[] values)
     {
@@ -35,7 +34,7 @@ internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
                 }
             }
             for (int x = 0; x < cells.Length; x++)
-                values[y * tile.Columns + x] = cells[x].Value(isClass, LeastValid);
+                values[y * tile.Columns + x] = cells[x].Value(isClass);
         }
     }
 
@@ -58,9 +57,10 @@ internal sealed class AreaReader(Grid grid, GridWindow window, bool isClass)
     }
 }
 
-/// <summary>What a map cell gathers of the grid's cells.</summary>
 internal struct CellTally
 {
+    private const double LeastValid = 0.5;
+
     private double _sum;
     private double _valid;
     private double _all;
@@ -80,9 +80,9 @@ internal struct CellTally
         }
     }
 
-    /// <summary>The mean, or the class with most weight (of equal ones the lower); NaN where less than the stated share is valid.</summary>
-    public readonly double Value(bool isClass, double leastValid) =>
-        _valid == 0 || _valid < leastValid * _all * (1 - 1e-9) ? double.NaN
+    /// <summary>The mean, or the class with most weight (of equal ones the lower); NaN where less than half is valid.</summary>
+    public readonly double Value(bool isClass) =>
+        _valid == 0 || _valid < LeastValid * _all * (1 - 1e-9) ? double.NaN
         : isClass ? _classes!.OrderByDescending(c => c.Value).ThenBy(c => c.Key).First().Key
         : _sum / _valid;
 }

@@ -6,7 +6,6 @@ namespace DecayAtlas.Grids.Sampling;
 /// <summary>A cell of a grid, counted from 0 in the north-west.</summary>
 internal readonly record struct CellIndex(int Column, int Row)
 {
-    /// <summary>No cell: off the grid.</summary>
     public static readonly CellIndex None = new(-1, -1);
 }
 

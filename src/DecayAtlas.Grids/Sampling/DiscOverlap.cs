@@ -8,7 +8,6 @@ namespace DecayAtlas.Grids.Sampling;
 /// </summary>
 internal sealed class DiscOverlap
 {
-    /// <summary>Most cells that a circle may touch.</summary>
     public const int MaxCells = 1_000_000;
 
     /// <summary>Edges are cut so finely that the bend left out is this share of the radius.</summary>
@@ -30,7 +29,6 @@ internal sealed class DiscOverlap
         _bending = Math.Max(1, steep) / (8 * GeoPoint.MeanEarthRadiusMetres * Bend * _radius);
     }
 
-    /// <summary>Area of the circle, square metres.</summary>
     public double Area => Math.PI * _radius * _radius;
 
     /// <summary>Calls back with every cell that the circle touches and the area of the overlap, square metres.</summary>
@@ -97,7 +95,6 @@ internal sealed class DiscOverlap
         }
     }
 
-    /// <summary>A place of the grid on the plane; null off the map.</summary>
     private (double X, double Y)? Place(double column, double row)
     {
         GeoPoint place;

@@ -3,36 +3,26 @@ namespace DecayAtlas.Grids.Sampling;
 /// <summary>Takes the mean or the commonest class of the cells under the circle of a coordinate's uncertainty.</summary>
 internal static class DiscSample
 {
-    public static GridSample Mean(Grid grid, GeoPoint point, CellIndex home, double radiusMetres)
+    /// <param name="rule"><see cref="SamplingRule.Disc"/> or <see cref="SamplingRule.Mode"/>.</param>
+    public static GridSample Of(Grid grid, GeoPoint point, CellIndex home, SamplingRule rule, double radiusMetres)
     {
-        DiscOverlap disc = new(grid, point, radiusMetres);
-        List<(double Value, double Weight)> cells = Valid(grid, disc, home, out double share);
-        double weights = cells.Sum(c => c.Weight);
+        List<(double Value, double Weight)> cells = Valid(grid, new(grid, point, radiusMetres), home, out double share);
         if (cells.Count == 0)
-            return new GridSample(null, SampleStatus.Missing, SamplingRule.Disc, null) { ValidShare = 0 };
+            return new GridSample(null, SampleStatus.Missing, rule, null) { ValidShare = 0 };
 
-        double mean = cells.Sum(c => c.Weight * c.Value) / weights;
-        double variance = cells.Sum(c => c.Weight * (c.Value - mean) * (c.Value - mean)) / weights;
-        return new GridSample(mean, SampleStatus.Sampled, SamplingRule.Disc, null)
+        double weights = cells.Sum(c => c.Weight);
+        if (rule == SamplingRule.Disc)
         {
-            StandardDeviation = Math.Sqrt(variance),
-            ValidShare = share,
-        };
-    }
+            double mean = cells.Sum(c => c.Weight * c.Value) / weights;
+            double variance = cells.Sum(c => c.Weight * (c.Value - mean) * (c.Value - mean)) / weights;
+            return new GridSample(mean, SampleStatus.Sampled, rule, null) { StandardDeviation = Math.Sqrt(variance), ValidShare = share };
+        }
 
-    public static GridSample Mode(Grid grid, GeoPoint point, CellIndex home, double radiusMetres)
-    {
-        DiscOverlap disc = new(grid, point, radiusMetres);
-        List<(double Value, double Weight)> cells = Valid(grid, disc, home, out double share);
-        if (cells.Count == 0)
-            return new GridSample(null, SampleStatus.Missing, SamplingRule.Mode, null) { ValidShare = 0 };
-
-        double weights = cells.Sum(c => c.Weight);
         (double value, double weight) = cells.GroupBy(c => c.Value, c => c.Weight)
             .Select(g => (Value: g.Key, Weight: g.Sum()))
             // Equal areas, to a millionth: the lower class.
             .OrderByDescending(g => Math.Round(g.Weight / weights, 6)).ThenBy(g => g.Value).First();
-        return new GridSample(value, SampleStatus.Sampled, SamplingRule.Mode, null)
+        return new GridSample(value, SampleStatus.Sampled, rule, null)
         {
             ValidShare = share,
             ClassShare = Math.Min(1, weight / weights),

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Grids.Sampling;
 
-/// <summary>How a grid's cells become a map's cells.</summary>
 public enum Resampling
 {
     /// <summary>The cells are the same.</summary>

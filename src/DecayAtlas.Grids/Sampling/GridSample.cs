@@ -1,9 +1,7 @@
 namespace DecayAtlas.Grids.Sampling;
 
-/// <summary>How a sample came about.</summary>
 public enum SampleStatus : byte
 {
-    /// <summary>The rule gave a value.</summary>
     Sampled,
 
     /// <summary>The point's own cell is missing; the value is that of the nearest cell that has one.</summary>
@@ -16,9 +14,7 @@ public enum SampleStatus : byte
     Outside,
 }
 
-/// <summary>One value taken from a grid.</summary>
 /// <param name="Value">The value in the grid's unit; null where the status is missing or outside.</param>
-/// <param name="Status">How the value came about.</param>
 /// <param name="Rule">
 /// The rule really used: a bilinear request that had to use a single cell, and a request for a circle where the point's
 /// uncertainty is not known, say <see cref="SamplingRule.Nearest"/>.

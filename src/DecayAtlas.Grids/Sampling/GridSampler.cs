@@ -7,16 +7,14 @@ namespace DecayAtlas.Grids.Sampling;
 /// block is decoded once however the points are ordered; the answers come in the order of the points.
 /// </summary>
 /// <remarks>
-/// <para>Nearest: the cell that holds the point.</para>
 /// <para>
 /// Bilinear: the four cell centres around the point. Where one of the four is missing or off the grid there is no
 /// honest plane to interpolate on, so the value of the cell that holds the point is taken and the sample says
 /// <see cref="SamplingRule.Nearest"/>. On a grid that goes round the Earth the last column neighbours the first.
 /// </para>
 /// <para>
-/// Disc: every cell that the circle of the point's uncertainty touches, weighted by the area that the circle has of it; the
-/// sample carries the mean, the standard deviation and the share of the circle that holds values. Mode: the class with the
-/// largest such area; of equal ones the lower. Where an interrupted map tears the ground apart, the circle ends at the tear.
+/// Disc: the sample carries the mean, the standard deviation and the share of the circle that holds values. Mode: of equal classes
+/// the lower. Where an interrupted map tears the ground apart, the circle ends at the tear.
 /// </para>
 /// <para>
 /// Where the cell that holds the point (or the whole circle) is missing and a distance is given, the nearest cell with a value is taken
@@ -26,23 +24,9 @@ namespace DecayAtlas.Grids.Sampling;
 /// </remarks>
 public static class GridSampler
 {
-    /// <summary>Largest circle of uncertainty, metres.</summary>
     public const double MaxRadiusMetres = 1_000_000;
 
-    /// <summary>Samples the grid at every point, whose uncertainty is not known.</summary>
-    /// <param name="grid">An open grid.</param>
-    /// <param name="points">Where, WGS 84.</param>
-    /// <param name="rule">How.</param>
-    /// <param name="validWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
-    /// <exception cref="GridException">The file is damaged.</exception>
-    public static IReadOnlyList<GridSample> Sample(
-        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres) =>
-        Sample(grid, points, rule, validWithinMetres, radiiMetres: null);
-
     /// <summary>Samples the grid at every point.</summary>
-    /// <param name="grid">An open grid.</param>
-    /// <param name="points">Where, WGS 84.</param>
-    /// <param name="rule">How.</param>
     /// <param name="validWithinMetres">How far to look for a cell with a value, metres; null does not look.</param>
     /// <param name="radiiMetres">
     /// For <see cref="SamplingRule.Disc"/> and <see cref="SamplingRule.Mode"/>: the uncertainty of each point, metres, at most
@@ -50,14 +34,14 @@ public static class GridSampler
     /// </param>
     /// <exception cref="GridException">The file is damaged, or a circle is too large.</exception>
     public static IReadOnlyList<GridSample> Sample(
-        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres, IReadOnlyList<double?>? radiiMetres)
+        Grid grid, IReadOnlyList<GeoPoint> points, SamplingRule rule, double? validWithinMetres,
+        IReadOnlyList<double?>? radiiMetres = null)
     {
         ArgumentNullException.ThrowIfNull(grid);
         ArgumentNullException.ThrowIfNull(points);
         ArgumentOutOfRangeException.ThrowIfNotEqual(radiiMetres?.Count ?? points.Count, points.Count, nameof(radiiMetres));
         bool circles = rule is SamplingRule.Disc or SamplingRule.Mode;
-        SamplingRule rest = circles ? SamplingRule.Nearest : rule;
-        GridSample[] samples = CellSamples(grid, points, rest);
+        GridSample[] samples = CellSamples(grid, points, circles ? SamplingRule.Nearest : rule);
         if (circles && radiiMetres is not null)
             TakeCircles(grid, points, rule, radiiMetres, samples);
 
@@ -77,14 +61,11 @@ public static class GridSampler
             double radius = radiiMetres[i]!.Value;
             if (!(radius > 0 && radius <= MaxRadiusMetres))
             {
-                throw new GridException(string.Create(
-                    System.Globalization.CultureInfo.InvariantCulture,
-                    $"A point has an uncertainty of {radius} m, and a number of metres up to {MaxRadiusMetres} was expected."));
+                throw new GridException(
+                    $"A point has an uncertainty of {radius} m, and a number of metres up to {MaxRadiusMetres} was expected.");
             }
 
-            samples[i] = rule == SamplingRule.Disc
-                ? DiscSample.Mean(grid, points[i], homes[at], radius)
-                : DiscSample.Mode(grid, points[i], homes[at], radius);
+            samples[i] = DiscSample.Of(grid, points[i], homes[at], rule, radius);
         }
     }
 
@@ -183,8 +164,7 @@ public static class GridSampler
 
         return double.IsNaN(value)
             ? new GridSample(null, SampleStatus.Missing, SamplingRule.Nearest, null)
-            : new GridSample(
-                value, SampleStatus.Sampled, SamplingRule.Nearest, DistanceTo(grid, point, home));
+            : new GridSample(value, SampleStatus.Sampled, SamplingRule.Nearest, DistanceTo(grid, point, home));
     }
 
     // The centre of a cell on the rim of a world map may have no ground under it.

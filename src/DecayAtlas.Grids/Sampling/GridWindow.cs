@@ -42,9 +42,7 @@ internal sealed class GridWindow(Grid grid)
     /// <summary>A cell that must lie in the window last read.</summary>
     public double At(long gridColumn, long gridRow) => _values[(gridRow - _row) * _columns + (gridColumn - _column)];
 
-    /// <summary>A row of the window last read.</summary>
     public ReadOnlySpan<double> Line(long gridRow) => _values.AsSpan((int)(gridRow - _row) * _columns, _columns);
 
-    /// <summary>The window itself, row by row.</summary>
     public ReadOnlySpan<double> All => _values.AsSpan(0, _columns * _rows);
 }

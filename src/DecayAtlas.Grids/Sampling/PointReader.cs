@@ -6,11 +6,9 @@ namespace DecayAtlas.Grids.Sampling;
 /// </summary>
 internal sealed class PointReader(Grid grid, GridWindow window, Resampling resampling, int pointsPerSide)
 {
-    /// <summary>Most points along a side of a map cell.</summary>
     public const int MostPerSide = 16;
 
     private const int MostWindowCells = 4 << 20;
-    private const double LeastValid = 0.5;
 
     private readonly double[] _columns = new double[LatticeTile.Size * pointsPerSide * pointsPerSide];
     private readonly double[] _rows = new double[LatticeTile.Size * pointsPerSide * pointsPerSide];
@@ -36,7 +34,7 @@ internal sealed class PointReader(Grid grid, GridWindow window, Resampling resam
         CellTally cell = new();
         for (int p = x * per; p < (x + 1) * per; p++)
             cell.Add(At(p, windowed), 1, isClass);
-        return cell.Value(isClass, LeastValid);
+        return cell.Value(isClass);
     }
 
     /// <summary>Where the points of a row of map cells lie in the grid; NaN where they don't.</summary>

@@ -1,9 +1,7 @@
 namespace DecayAtlas.Grids.Sampling;
 
-/// <summary>How a value is taken from the cells around a point.</summary>
 public enum SamplingRule : byte
 {
-    /// <summary>The cell that holds the point.</summary>
     Nearest,
 
     /// <summary>The four cell centres around the point, weighted linearly in the grid's own coordinates.</summary>

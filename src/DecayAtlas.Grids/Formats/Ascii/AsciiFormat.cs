@@ -2,12 +2,10 @@ using System.Text;
 
 namespace DecayAtlas.Grids.Formats.Ascii;
 
-/// <summary>Esri ASCII grids.</summary>
 internal sealed class AsciiFormat : GridFormat
 {
     public override string Article => "an Esri ASCII grid (which starts with the word ncols)";
 
-    /// <summary>Whether the file starts with a word of the header.</summary>
     public override bool Recognises(ReadOnlySpan<byte> head)
     {
         string start = Encoding.Latin1.GetString(head).TrimStart(' ', '\t', '\r', '\n', '\u00EF', '\u00BB', '\u00BF');
@@ -19,7 +17,6 @@ internal sealed class AsciiFormat : GridFormat
 
     public override GridDescription Describe(string path) => new("Esri ASCII grid",
     [
-        new GridLayer(1, null, null,
-            null, []) { Storage = new GridStorage("decimal text", "none", null, "rows of text", [], false, false) },
+        new GridLayer(1, null, null, null, []) { Storage = new("decimal text", "none", null, "rows of text", [], false, false) },
     ]);
 }

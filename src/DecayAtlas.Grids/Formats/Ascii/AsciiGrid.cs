@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Formats.Ascii;
 
 /// <summary>
@@ -32,10 +30,9 @@ internal sealed class AsciiGrid : Grid
         if (options.Band != 1)
             throw new GridException($"{path} is an ASCII grid, which has one band, and band {options.Band} was asked for.");
 
-        FileStream? stream = null;
+        FileStream stream = File.OpenRead(path);
         try
         {
-            stream = File.OpenRead(path);
             AsciiTokens tokens = new(stream, 0);
             AsciiHeader header = AsciiHeader.Read(path, tokens);
             Projection projection = GeometryCheck.Declared(path, options.Crs);
@@ -45,14 +42,9 @@ internal sealed class AsciiGrid : Grid
             return new AsciiGrid(stream, path, projection, lattice, blockRows, starts, options.MissingValue ?? header.MissingValue,
                 options);
         }
-        catch (IOException e)
+        catch
         {
-            stream?.Dispose();
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
-        }
-        catch (GridException)
-        {
-            stream?.Dispose();
+            stream.Dispose();
             throw;
         }
     }
@@ -67,8 +59,7 @@ internal sealed class AsciiGrid : Grid
 
     private protected override void DecodeBlock(int blockColumn, int blockRow, double[] values)
     {
-        int columns = Columns;
-        int firstRow = blockRow * BlockRows;
+        int columns = Columns, firstRow = blockRow * BlockRows;
         int rows = Math.Min(BlockRows, Rows - firstRow);
         try
         {
@@ -87,7 +78,7 @@ internal sealed class AsciiGrid : Grid
         }
         catch (IOException e)
         {
-            throw new GridException($"{Path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+            throw GridException.Unreadable(Path, e);
         }
     }
 
@@ -97,10 +88,9 @@ internal sealed class AsciiGrid : Grid
         // A value takes a character and a separator at least: this bounds what is allocated by the size of the file.
         if (cells > fileLength || lattice.Columns > MaxBlockCells)
         {
-            throw new GridException(string.Create(
-                CultureInfo.InvariantCulture,
+            throw new GridException(
                 $"{path} declares {lattice.Columns} columns and {lattice.Rows} rows, more than a file of {fileLength} bytes can hold; "
-                + $"it is cut off or its header is wrong."));
+                + "it is cut off or its header is wrong.");
         }
 
         long blockCells = (long)blockRows * lattice.Columns;
@@ -117,9 +107,8 @@ internal sealed class AsciiGrid : Grid
 
         return count == cells
             ? starts
-            : throw new GridException(string.Create(
-                CultureInfo.InvariantCulture,
+            : throw new GridException(
                 $"{path} holds {count} values, and its header declares {lattice.Columns} columns x {lattice.Rows} rows = {cells}; it "
-                + $"is cut off or its header is wrong."));
+                + "is cut off or its header is wrong.");
     }
 }

@@ -7,37 +7,39 @@ namespace DecayAtlas.Grids.Formats.Ascii;
 public static class AsciiGridWriter
 {
     /// <summary>Writes the file, replacing one of that name.</summary>
-    /// <param name="path">The file.</param>
-    /// <param name="geometry">Where the cells lie; the format needs square cells.</param>
+    /// <param name="lattice">Where the cells lie, degrees; the format needs square cells.</param>
     /// <param name="values">Columns x rows values, row by row from the north-west; NaN = missing.</param>
     /// <exception cref="GridException">The cells are not square, or the disk refuses.</exception>
-    public static void Write(string path, GridGeometry geometry, ReadOnlySpan<float> values)
+    public static void Write(string path, GridLattice lattice, ReadOnlySpan<float> values)
     {
         ArgumentNullException.ThrowIfNull(path);
-        ArgumentNullException.ThrowIfNull(geometry);
-        ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, (long)geometry.Columns * geometry.Rows, nameof(values));
-        if (geometry.CellWidthDegrees != geometry.CellHeightDegrees)
+        ArgumentNullException.ThrowIfNull(lattice);
+        ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, (long)lattice.Columns * lattice.Rows, nameof(values));
+        if (lattice.CellWidth != lattice.CellHeight)
         {
-            throw new GridException(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{path}: cells of {geometry.CellWidthDegrees} by {geometry.CellHeightDegrees} degrees do not fit an Esri ASCII grid, "
-                + $"whose cells are square; write a GeoTIFF."));
+            throw new GridException($"{path}: cells of {lattice.CellWidth} by {lattice.CellHeight} degrees do not fit an Esri ASCII grid, "
+                + "whose cells are square; write a GeoTIFF.");
         }
 
         string missing = MissingText(values);
         try
         {
-            using StreamWriter writer = new(path, append: false, new UTF8Encoding(false)) { NewLine = "\n" };
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"ncols {geometry.Columns}"));
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"nrows {geometry.Rows}"));
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"xllcorner {geometry.WestDegrees:R}"));
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"yllcorner {geometry.SouthDegrees:R}"));
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"cellsize {geometry.CellWidthDegrees:R}"));
-            writer.WriteLine($"NODATA_value {missing}");
+            using StreamWriter writer = new(path, append: false, new UTF8Encoding(false));
+            writer.Write(string.Create(
+                CultureInfo.InvariantCulture,
+                $"""
+                ncols {lattice.Columns}
+                nrows {lattice.Rows}
+                xllcorner {lattice.West:R}
+                yllcorner {lattice.South:R}
+                cellsize {lattice.CellWidth:R}
+                NODATA_value {missing}
+
+                """));
             for (int i = 0; i < values.Length; i++)
             {
                 writer.Write(float.IsNaN(values[i]) ? missing : values[i].ToString("R", CultureInfo.InvariantCulture));
-                writer.Write((i + 1) % geometry.Columns == 0 ? '\n' : ' ');
+                writer.Write((i + 1) % lattice.Columns == 0 ? '\n' : ' ');
             }
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Formats.Ascii;
 
 /// <summary>
@@ -31,12 +29,10 @@ internal sealed record AsciiHeader(GridLattice Lattice, double MissingValue)
             found[key] = value;
         }
 
-        int columns = Count(path, found, "ncols");
-        int rows = Count(path, found, "nrows");
+        int columns = Count(path, found, "ncols"), rows = Count(path, found, "nrows");
         double width = Number(path, found, found.ContainsKey("dx") ? "dx" : "cellsize");
         double height = Number(path, found, found.ContainsKey("dy") ? "dy" : "cellsize");
-        bool centreX = found.ContainsKey("xllcenter");
-        bool centreY = found.ContainsKey("yllcenter");
+        bool centreX = found.ContainsKey("xllcenter"), centreY = found.ContainsKey("yllcenter");
         double west = Number(path, found, centreX ? "xllcenter" : "xllcorner") - (centreX ? width / 2 : 0);
         double south = Number(path, found, centreY ? "yllcenter" : "yllcorner") - (centreY ? height / 2 : 0);
         GridLattice lattice = new(columns, rows, west, south + rows * height, width, height);
@@ -48,8 +44,7 @@ internal sealed record AsciiHeader(GridLattice Lattice, double MissingValue)
         double value = Number(path, found, key);
         return value is >= 1 and <= int.MaxValue && value == Math.Floor(value)
             ? (int)value
-            : throw new GridException(string.Create(
-                CultureInfo.InvariantCulture, $"{path}: {key} is {value}, and a whole number of at least 1 was expected."));
+            : throw new GridException($"{path}: {key} is {value}, and a whole number of at least 1 was expected.");
     }
 
     private static double Number(string path, Dictionary<string, double> found, string key) =>

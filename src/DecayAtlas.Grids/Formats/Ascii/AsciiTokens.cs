@@ -22,7 +22,6 @@ internal sealed class AsciiTokens
         _bufferStart = offset;
     }
 
-    /// <summary>Byte offset of the word in the file.</summary>
     public long Start { get; private set; }
 
     /// <summary>Length of the word; 0 past the end of the file. A longer word than any number is cut.</summary>
@@ -49,8 +48,7 @@ internal sealed class AsciiTokens
     }
 
     public bool TryNumber(out double value) =>
-        double.TryParse(_word.AsSpan(0, Length), NumberStyles.Float, CultureInfo.InvariantCulture, out value)
-        || IsNan(out value);
+        double.TryParse(_word.AsSpan(0, Length), NumberStyles.Float, CultureInfo.InvariantCulture, out value) || IsNan(out value);
 
     // U+FEFF at the start of a file is not part of its first word.
     private static bool IsSpace(int b) => b is ' ' or '\t' or '\r' or '\n' or '\f' or '\v' or 0xEF or 0xBB or 0xBF;

@@ -1,16 +1,9 @@
 namespace DecayAtlas.Grids.Formats.Cdf;
 
-/// <summary>A named dimension and how many steps it has.</summary>
 internal sealed record CdfDimension(string Name, long Length);
 
-/// <summary>An attribute: a text or numbers.</summary>
 internal sealed record CdfAttribute(string? Text, double[] Numbers);
 
-/// <summary>How a variable's numbers are stored.</summary>
-/// <param name="Bytes">Bytes a number takes.</param>
-/// <param name="IsFloatingPoint">Whether it is a floating-point number.</param>
-/// <param name="IsSigned">Whether a whole number has a sign.</param>
-/// <param name="IsText">Whether it is a letter.</param>
 internal sealed record CdfType(int Bytes, bool IsFloatingPoint, bool IsSigned, bool IsText = false);
 
 /// <summary>A variable: its dimensions from the slowest to the fastest, and its attributes.</summary>
@@ -26,12 +19,10 @@ internal sealed record CdfVariable(
 }
 
 /// <summary>A file of variables, whichever of the NetCDF formats holds them.</summary>
-internal abstract class CdfFile : IDisposable
+internal abstract class CdfFile(string path) : IDisposable
 {
     /// <summary>Most values of a coordinate variable; longer ones are refused, so that memory stays bounded.</summary>
     public const int MaxCoordinates = 1 << 22;
-
-    protected CdfFile(string path) => Path = path;
 
     public static bool RecognisesAny(ReadOnlySpan<byte> head) => ClassicFile.Recognises(head) || HdfFile.Recognises(head);
 
@@ -39,7 +30,7 @@ internal abstract class CdfFile : IDisposable
     public static CdfFile OpenAny(string path) => ClassicFile.Recognises(GridFormat.HeadOf(path)) ? ClassicFile.Open(path)
         : HdfFile.Open(path);
 
-    public string Path { get; }
+    public string Path => path;
 
     public IReadOnlyList<CdfVariable> Variables { get; protected set; } = [];
 
@@ -52,14 +43,13 @@ internal abstract class CdfFile : IDisposable
     /// <summary>Lengths of the pieces in which a variable is stored, along each dimension; null where it is stored in one.</summary>
     public virtual IReadOnlyList<long>? ChunksOf(CdfVariable variable) => null;
 
-    /// <summary>All stored numbers of a small variable.</summary>
     public double[] ReadAll(CdfVariable variable)
     {
         decimal size = variable.Dimensions.Aggregate(1m, (product, d) => product * d.Length);
         if (size > MaxCoordinates)
         {
-            throw new GridException($"{Path}: variable {variable.Name} has {size} values, more than the {MaxCoordinates} that "
-                + "coordinates may have.");
+            throw new GridException(
+                $"{Path}: variable {variable.Name} has {size} values, more than the {MaxCoordinates} that coordinates may have.");
         }
 
         double[] values = new double[(int)size];

@@ -80,7 +80,7 @@ internal sealed class ClassicFile : CdfFile
 
     private void ReadHeader()
     {
-        long records = _version == 5 ? BinaryPrimitives.ReadInt64BigEndian(Bytes(8)) : BinaryPrimitives.ReadUInt32BigEndian(Bytes(4));
+        long records = Count();
         List<CdfDimension> dimensions = [];
         int recordDimension = -1;
         for (long n = ListLength(10, 8); n > 0; n--)
@@ -92,7 +92,7 @@ internal sealed class ClassicFile : CdfFile
         }
 
         Attributes();
-        List<(string Name, int[] Dimensions, CdfType Type, Dictionary<string, CdfAttribute> Attributes, long Begin)> found = [];
+        List<Stored> found = [];
         for (long n = ListLength(11, 16); n > 0; n--)
         {
             string name = Name();
@@ -108,31 +108,25 @@ internal sealed class ClassicFile : CdfFile
             CdfType type = Type();
             Count(); // the size, which is not to be trusted above 4 GB, follows from the dimensions
             long begin = _version == 1 ? BinaryPrimitives.ReadUInt32BigEndian(Bytes(4)) : BinaryPrimitives.ReadInt64BigEndian(Bytes(8));
-            found.Add((name, ids, type, attributes, begin));
+            found.Add(new Stored(name, ids, type, attributes, begin));
         }
 
         Lay(found, dimensions, recordDimension, records);
     }
 
-    private void Lay(
-        List<(string Name, int[] Dimensions, CdfType Type, Dictionary<string, CdfAttribute> Attributes, long Begin)> found,
-        List<CdfDimension> dimensions, int recordDimension, long records)
+    private void Lay(List<Stored> found, List<CdfDimension> dimensions, int recordDimension, long records)
     {
-        List<decimal> recordSizes = [];
-        foreach ((string _, int[] ids, CdfType type, _, _) in found)
-        {
-            if (ids.Length > 0 && ids[0] == recordDimension)
-                recordSizes.Add(ids.Skip(1).Aggregate((decimal)type.Bytes, (size, id) => size * dimensions[id].Length));
-        }
-
+        bool IsRecord(Stored variable) => variable.Dimensions.Length > 0 && variable.Dimensions[0] == recordDimension;
+        Stored[] ofRecords = [.. found.Where(IsRecord)];
+        decimal[] recordSizes = [.. ofRecords
+            .Select(v => v.Dimensions.Skip(1).Aggregate((decimal)v.Type.Bytes, (size, id) => size * dimensions[id].Length))];
         // Records are padded to four bytes, but not where there is one record variable alone.
-        decimal recordBytes = recordSizes.Count == 1 ? recordSizes[0] : recordSizes.Sum(size => Math.Ceiling(size / 4) * 4);
+        decimal recordBytes = recordSizes is [decimal only] ? only : recordSizes.Sum(size => Math.Ceiling(size / 4) * 4);
         if (recordBytes > _stream.Length)
             throw Damaged($"a record takes {recordBytes} bytes, and the file has {_stream.Length}");
 
         _recordBytes = (long)recordBytes;
-        long firstRecord = found.Where(v => v.Dimensions.Length > 0 && v.Dimensions[0] == recordDimension).Select(v => v.Begin)
-            .DefaultIfEmpty(0).Min();
+        long firstRecord = ofRecords.Select(v => v.Begin).DefaultIfEmpty(0).Min();
         long fitting = _recordBytes == 0 ? 0 : Math.Max(0, (_stream.Length - firstRecord + 3) / _recordBytes);
         // A file that is being written leaves the number open; one that is cut off claims more than it has.
         _records = records == uint.MaxValue || records < 0 ? fitting : records;
@@ -140,9 +134,10 @@ internal sealed class ClassicFile : CdfFile
             throw Damaged($"it claims {_records} records and has bytes for {fitting}");
 
         List<CdfVariable> variables = [];
-        foreach ((string name, int[] ids, CdfType type, Dictionary<string, CdfAttribute> attributes, long begin) in found)
+        foreach (Stored variable in found)
         {
-            bool isRecord = ids.Length > 0 && ids[0] == recordDimension;
+            (string name, int[] ids, CdfType type, Dictionary<string, CdfAttribute> attributes, long begin) = variable;
+            bool isRecord = IsRecord(variable);
             CdfDimension[] own = [.. ids.Select(id => id == recordDimension ? dimensions[id] with { Length = _records } : dimensions[id])];
             decimal fixedBytes = own.Skip(isRecord ? 1 : 0).Aggregate((decimal)type.Bytes, (size, d) => size * d.Length);
             if (begin < 0 || begin + fixedBytes > _stream.Length + 3 || ids.Skip(1).Contains(recordDimension))
@@ -224,4 +219,6 @@ internal sealed class ClassicFile : CdfFile
 
         return bytes;
     }
+
+    private sealed record Stored(string Name, int[] Dimensions, CdfType Type, Dictionary<string, CdfAttribute> Attributes, long Begin);
 }

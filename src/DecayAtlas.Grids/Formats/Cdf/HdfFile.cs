@@ -8,13 +8,11 @@ namespace DecayAtlas.Grids.Formats.Cdf;
 /// <summary>NetCDF-4: an HDF5 file whose dimension scales are the dimensions. The variables of the root group are read.</summary>
 internal sealed class HdfFile : CdfFile
 {
-    /// <summary>Largest chunk that is read, bytes.</summary>
     private const long MaxChunkBytes = 128L << 20;
 
     /// <summary>Most bytes of an attribute; longer ones are passed over.</summary>
     private const long MaxAttributeBytes = 1L << 20;
 
-    /// <summary>Decoded chunks kept, bytes.</summary>
     private const ulong ChunkCacheBytes = 32UL << 20;
 
     private readonly NativeFile _file;
@@ -56,19 +54,7 @@ internal sealed class HdfFile : CdfFile
         double[] read = Guard(Path, $"variable {variable.Name}", () =>
         {
             Selection? selection = starts.Length == 0 ? null : new HyperslabSelection(starts.Length, starts, blocks);
-            return (variable.Type.Bytes, variable.Type.IsFloatingPoint, variable.Type.IsSigned) switch
-            {
-                (1, _, true) => Numbers<sbyte>(dataset, access, selection, size),
-                (1, _, false) => Numbers<byte>(dataset, access, selection, size),
-                (2, false, true) => Numbers<short>(dataset, access, selection, size),
-                (2, false, false) => Numbers<ushort>(dataset, access, selection, size),
-                (4, false, true) => Numbers<int>(dataset, access, selection, size),
-                (4, false, false) => Numbers<uint>(dataset, access, selection, size),
-                (8, false, true) => Numbers<long>(dataset, access, selection, size),
-                (8, false, false) => Numbers<ulong>(dataset, access, selection, size),
-                (4, true, _) => Numbers<float>(dataset, access, selection, size),
-                _ => Numbers<double>(dataset, access, selection, size),
-            };
+            return HdfNumbers.Of(variable.Type).Read(dataset, access, selection, size);
         });
         read.AsSpan(0, size).CopyTo(values);
         ArrayPool<double>.Shared.Return(read);
@@ -88,20 +74,6 @@ internal sealed class HdfFile : CdfFile
                 $"{Path}: variable {variable.Name} is stored in chunks of {bytes} bytes, and this version reads up to {MaxChunkBytes}; "
                 + "rewrite it in smaller ones, for example with nccopy -c, or fetch the file again.");
         }
-    }
-
-    private static double[] Numbers<T>(NativeDataset dataset, H5DatasetAccess access, Selection? selection, int size)
-        where T : unmanaged, System.Numerics.INumber<T>
-    {
-        // Rented and not made: a large grid is read in thousands of such pieces.
-        T[] stored = ArrayPool<T>.Shared.Rent(size);
-        double[] values = ArrayPool<double>.Shared.Rent(size);
-        dataset.Read<T>(access, stored.AsSpan(0, size), selection);
-        for (int i = 0; i < size; i++)
-            values[i] = double.CreateTruncating(stored[i]);
-
-        ArrayPool<T>.Shared.Return(stored);
-        return values;
     }
 
     private void ReadHeader()
@@ -168,28 +140,12 @@ internal sealed class HdfFile : CdfFile
             }
             else if (TypeOf(attribute.Type) is { IsText: false } type)
             {
-                attributes[attribute.Name] = new CdfAttribute(null, (type.Bytes, type.IsFloatingPoint, type.IsSigned) switch
-                {
-                    (1, _, true) => Of<sbyte>(attribute, single),
-                    (1, _, false) => Of<byte>(attribute, single),
-                    (2, _, true) => Of<short>(attribute, single),
-                    (2, _, false) => Of<ushort>(attribute, single),
-                    (4, false, true) => Of<int>(attribute, single),
-                    (4, false, false) => Of<uint>(attribute, single),
-                    (8, false, true) => Of<long>(attribute, single),
-                    (8, false, false) => Of<ulong>(attribute, single),
-                    (4, true, _) => Of<float>(attribute, single),
-                    _ => Of<double>(attribute, single),
-                });
+                attributes[attribute.Name] = new CdfAttribute(null, HdfNumbers.Of(type).Read(attribute, single));
             }
         }
 
         return attributes;
     }
-
-    private static double[] Of<T>(IH5Attribute attribute, bool single)
-        where T : unmanaged, System.Numerics.INumber<T> =>
-        Array.ConvertAll(single ? [attribute.Read<T>()] : attribute.Read<T[]>(), double.CreateTruncating);
 
     // The library answers damage with errors of many kinds; a length that lies ends in an array too long to be made, which
     // is an out-of-memory error without memory being short.

@@ -2,7 +2,6 @@ using System.Globalization;
 
 namespace DecayAtlas.Grids.Formats.Cf;
 
-/// <summary>What a dimension runs along.</summary>
 internal enum AxisKind
 {
     X,
@@ -12,23 +11,13 @@ internal enum AxisKind
 }
 
 /// <summary>One dimension of a variable with its coordinates (CF conventions 1.11, chapters 4, 5 and 7.1).</summary>
-internal sealed class CfAxis
+internal sealed class CfAxis(string path, CdfDimension dimension, CdfVariable? variable, AxisKind kind)
 {
-    private readonly string _path;
+    public CdfDimension Dimension => dimension;
 
-    private CfAxis(string path, CdfDimension dimension, CdfVariable? variable, AxisKind kind)
-    {
-        _path = path;
-        Dimension = dimension;
-        Variable = variable;
-        Kind = kind;
-    }
+    public CdfVariable? Variable => variable;
 
-    public CdfDimension Dimension { get; }
-
-    public CdfVariable? Variable { get; }
-
-    public AxisKind Kind { get; }
+    public AxisKind Kind => kind;
 
     public bool IsDegrees => Variable?.Text("units")?.StartsWith("degree", StringComparison.OrdinalIgnoreCase) == true;
 
@@ -41,9 +30,9 @@ internal sealed class CfAxis
     /// <summary>Outer edges of the first and last cell and the signed cell size, when the cells are equally wide.</summary>
     public (double First, double Last, double Step) Edges(CdfFile file)
     {
-        double[] centres = Variable is null ? [] : file.ReadAll(Variable);
+        double[] centres = ValuesIn(file);
         if (centres.Length == 0)
-            throw new GridException($"{_path}: dimension {Dimension.Name} has no coordinates, so that nobody knows where its cells lie.");
+            throw new GridException($"{path}: dimension {Dimension.Name} has no coordinates, so that nobody knows where its cells lie.");
 
         int n = centres.Length;
         double[] bounds = file.Find(Variable!.Text("bounds")) is { Dimensions.Count: 2 } b && b.Dimensions[1].Length == 2
@@ -71,7 +60,7 @@ internal sealed class CfAxis
             if (!(Math.Abs(centres[i] - (centres[0] + i * size)) <= 2e-3 * Math.Abs(size)) || size == 0)
             {
                 throw new GridException(
-                    $"{_path}: the cells along {Dimension.Name} are not equally wide (or there is one without bounds); regrid the file, "
+                    $"{path}: the cells along {Dimension.Name} are not equally wide (or there is one without bounds); regrid the file, "
                     + "for example with gdalwarp or cdo remapcon.");
             }
         }
@@ -93,29 +82,21 @@ internal sealed class CfAxis
             return long.TryParse(text.AsSpan(1), NumberStyles.None, CultureInfo.InvariantCulture, out long step) && step >= 1
                 && step <= Dimension.Length
                 ? step - 1
-                : throw new GridException($"{_path}: step {text} of {Dimension.Name} was asked for, and it has steps #1 to "
-                + $"#{Dimension.Length}.");
+                : throw new GridException(
+                    $"{path}: step {text} of {Dimension.Name} was asked for, and it has steps #1 to #{Dimension.Length}.");
         }
 
-        double[] values = Variable is null ? [] : file.ReadAll(Variable);
-        List<long> found = [];
-        for (int i = 0; i < values.Length; i++)
-        {
-            if (Kind == AxisKind.Time ? IsAt(DayOf(values[i]), text) : IsAt(values[i], text))
-                found.Add(i);
-        }
-
-        return found.Count == 1
-            ? found[0]
+        double[] values = ValuesIn(file);
+        int[] found = [.. Enumerable.Range(0, values.Length)
+            .Where(i => Kind == AxisKind.Time ? IsAt(DayOf(values[i]), text) : IsAt(values[i], text))];
+        return found is [int only] ? only
             : throw new GridException(
-                $"{_path}: {found.Count} steps of {Dimension.Name} are at {text}, and one was expected; there are {Listing(values)}.");
+                $"{path}: {found.Length} steps of {Dimension.Name} are at {text}, and one was expected; there are {Listing(values)}.");
     }
 
-    /// <summary>Says the steps that there are to choose from.</summary>
-    public string Listing(CdfFile file) => Listing(Variable is null ? [] : file.ReadAll(Variable));
+    public string Listing(CdfFile file) => Listing(ValuesIn(file));
 
-    /// <summary>The days of a time axis.</summary>
-    public IReadOnlyList<CalendarDay> Days(CdfFile file) => Variable is null ? [] : [.. file.ReadAll(Variable).Select(DayOf)];
+    public IReadOnlyList<CalendarDay> Days(CdfFile file) => [.. ValuesIn(file).Select(DayOf)];
 
     /// <summary>The days that the steps of a time axis reach from and to; null where the file states no bounds.</summary>
     public (CalendarDay From, CalendarDay Before)[]? Bounds(CdfFile file)
@@ -128,6 +109,8 @@ internal sealed class CfAxis
         return [.. Enumerable.Range(0, ends.Length / 2).Select(i => (DayOf(ends[2 * i]), DayOf(ends[2 * i + 1])))];
     }
 
+    private double[] ValuesIn(CdfFile file) => Variable is null ? [] : file.ReadAll(Variable);
+
     private string Listing(double[] values)
     {
         IEnumerable<string> names = values.Select(v => Kind == AxisKind.Time ? DayOf(v).ToString() : Text(v));
@@ -136,17 +119,16 @@ internal sealed class CfAxis
             : $"{string.Join(", ", names.Take(6))} ... {names.Last()} ({values.Length} in all)";
     }
 
-    private CalendarDay DayOf(double value) => CfTime.Read(_path, Variable!.Text("units")!, Variable.Text("calendar")).DayOf(value);
+    private CalendarDay DayOf(double value) => CfTime.Read(path, Variable!.Text("units")!, Variable.Text("calendar")).DayOf(value);
 
     // A number stored in single precision is shown as it was written: 0.15 and not 0.150000006.
     public string Text(double value) => Variable!.Type is { IsFloatingPoint: true, Bytes: 4 }
-        ? ((float)value).ToString(CultureInfo.InvariantCulture)
-        : value.ToString(CultureInfo.InvariantCulture);
+        ? $"{(float)value}" : $"{value}";
 
     // "1999", "1999-07" and "1999-07-16" name a year, a month and a day; "month 7" that month of any year.
     private static bool IsAt(CalendarDay day, string text) =>
         text.StartsWith("month ", StringComparison.Ordinal)
-            ? text[6..].Trim().TrimStart('0') == day.Month.ToString(CultureInfo.InvariantCulture)
+            ? text[6..].Trim().TrimStart('0') == $"{day.Month}"
             : text.Length >= 4 && (day.ToString() == text || day.ToString().StartsWith(text + "-", StringComparison.Ordinal));
 
     // "month 5" on an axis that merely counts months is its coordinate 5.

@@ -16,16 +16,14 @@ internal readonly record struct DatedStep(int Number, DateOnly From, DateOnly Be
 /// </summary>
 internal static class CfDates
 {
-    /// <param name="path">The file.</param>
-    /// <param name="variable">The variable; null where the file holds one.</param>
     /// <param name="dimension">The dimension; null finds the one that counts time.</param>
     /// <exception cref="GridException">The file cannot be read, or its time axis cannot be put into dates.</exception>
     public static (string Dimension, IReadOnlyList<DatedStep> Steps) Read(string path, string? variable, string? dimension)
     {
         if (!CdfFile.RecognisesAny(GridFormat.HeadOf(path)))
         {
-            throw new GridException($"{path} is no NetCDF file, and a dated series is read from one; for twelve files or bands write "
-                + "months:.");
+            throw new GridException(
+                $"{path} is no NetCDF file, and a dated series is read from one; for twelve files or bands write months:.");
         }
 
         try
@@ -42,7 +40,7 @@ internal static class CfDates
         }
         catch (IOException e)
         {
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+            throw GridException.Unreadable(path, e);
         }
     }
 

@@ -3,20 +3,21 @@ namespace DecayAtlas.Grids.Formats.Cf;
 /// <summary>The reference system that a grid mapping variable describes (CF conventions 1.11, appendix F).</summary>
 internal static class CfGridMapping
 {
-    private static readonly Dictionary<string, (ProjectionMethod Method, string Name)> Methods = new()
+    private static readonly Dictionary<string, ProjectionMethod> Methods = new()
     {
-        ["albers_conical_equal_area"] = (ProjectionMethod.Albers, "albers"),
-        ["lambert_azimuthal_equal_area"] = (ProjectionMethod.LambertAzimuthal, "laea"),
-        ["lambert_conformal_conic"] = (ProjectionMethod.LambertConformal, "lcc"),
-        ["lambert_cylindrical_equal_area"] = (ProjectionMethod.CylindricalEqualArea, "cea"),
-        ["mercator"] = (ProjectionMethod.Mercator, "mercator"),
-        ["polar_stereographic"] = (ProjectionMethod.PolarStereographic, "polarstereographic"),
-        ["sinusoidal"] = (ProjectionMethod.Sinusoidal, "sinusoidal"),
-        ["transverse_mercator"] = (ProjectionMethod.TransverseMercator, "transversemercator"),
+        ["albers_conical_equal_area"] = ProjectionMethod.Albers,
+        ["lambert_azimuthal_equal_area"] = ProjectionMethod.LambertAzimuthal,
+        ["lambert_conformal_conic"] = ProjectionMethod.LambertConformal,
+        ["lambert_cylindrical_equal_area"] = ProjectionMethod.CylindricalEqualArea,
+        ["latitude_longitude"] = ProjectionMethod.Geographic,
+        ["mercator"] = ProjectionMethod.Mercator,
+        ["polar_stereographic"] = ProjectionMethod.PolarStereographic,
+        ["sinusoidal"] = ProjectionMethod.Sinusoidal,
+        ["transverse_mercator"] = ProjectionMethod.TransverseMercator,
     };
 
-    /// <param name="path">The file, for sentences.</param>
-    /// <param name="mapping">The grid mapping variable.</param>
+    public static string? NameOf(ProjectionMethod method) => Methods.FirstOrDefault(m => m.Value == method).Key;
+
     /// <param name="unitMetres">Metres in a unit of the x and y coordinates.</param>
     public static Projection Read(string path, CdfVariable mapping, double unitMetres)
     {
@@ -42,22 +43,22 @@ internal static class CfGridMapping
             throw new GridException("its longitudes are counted from another meridian than Greenwich.");
 
         Datum datum = DatumOf(mapping);
-        if (name == "latitude_longitude")
-            return new CrsDefinition("degrees", ProjectionMethod.Geographic, datum);
-
-        if (!Methods.TryGetValue(name, out (ProjectionMethod Method, string Name) method))
+        if (!Methods.TryGetValue(name, out ProjectionMethod method))
         {
-            throw new GridException($"its projection \"{name}\" is none of those known here; warp it, for example with gdalwarp -t_srs "
-                + "EPSG:4326.");
+            throw new GridException(
+                $"its projection \"{name}\" is none of those known here; warp it, for example with gdalwarp -t_srs EPSG:4326.");
         }
+
+        if (method == ProjectionMethod.Geographic)
+            return new CrsDefinition("degrees", method, datum);
 
         double[] parallels = mapping.Numbers("standard_parallel");
         double origin = mapping.Number("latitude_of_projection_origin") ?? double.NaN;
         double first = parallels.Length > 0 ? parallels[0] : double.NaN;
-        if (method.Method == ProjectionMethod.PolarStereographic && double.IsNaN(first))
+        if (method == ProjectionMethod.PolarStereographic && double.IsNaN(first))
             first = origin; // the scale is given at the pole
 
-        CrsDefinition crs = new(name, method.Method, datum)
+        CrsDefinition crs = new(name, method, datum)
         {
             LongitudeOfOrigin = mapping.Number("longitude_of_central_meridian") ?? mapping.Number("longitude_of_projection_origin")
                 ?? mapping.Number("straight_vertical_longitude_from_pole") ?? 0,
@@ -69,20 +70,16 @@ internal static class CfGridMapping
             FalseNorthing = (mapping.Number("false_northing") ?? 0) * unitMetres,
             UnitMetres = unitMetres,
         };
-        return Completed.Of(crs, method.Name);
+        return Completed.Of(crs);
     }
 
     private static Datum DatumOf(CdfVariable mapping)
     {
-        double? radius = mapping.Number("earth_radius");
-        double? a = mapping.Number("semi_major_axis") ?? radius;
-        if (a is null)
+        if ((mapping.Number("semi_major_axis") ?? mapping.Number("earth_radius")) is not { } a)
             return Unstated;
 
-        double inverse = mapping.Number("inverse_flattening")
-            ?? (mapping.Number("semi_minor_axis") is { } b && b != a ? a.Value / (a.Value - b) : 0);
-        Ellipsoid ellipsoid = new(a.Value, inverse);
-        return Datum.OfName(mapping.Text("horizontal_datum_name") ?? "", ellipsoid)
+        double inverse = mapping.Number("inverse_flattening") ?? (mapping.Number("semi_minor_axis") is { } b && b != a ? a / (a - b) : 0);
+        return Datum.OfName(mapping.Text("horizontal_datum_name") ?? "", new Ellipsoid(a, inverse))
             ?? throw new GridException("its datum may lie tens of metres and more from WGS 84.");
     }
 

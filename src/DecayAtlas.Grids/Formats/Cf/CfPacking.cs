@@ -2,25 +2,8 @@ namespace DecayAtlas.Grids.Formats.Cf;
 
 /// <summary>From stored numbers to values (CF conventions 1.11, sections 2.5.1 and 8.1; the attribute _Unsigned of the NetCDF users'
 /// guide).</summary>
-internal sealed class CfPacking
+internal sealed class CfPacking(double[] missing, double low, double high, double scale, double offset, double wrap)
 {
-    private readonly double[] _missing;
-    private readonly double _low;
-    private readonly double _high;
-    private readonly double _scale;
-    private readonly double _offset;
-    private readonly double _wrap;
-
-    private CfPacking(double[] missing, double low, double high, double scale, double offset, double wrap)
-    {
-        _missing = missing;
-        _low = low;
-        _high = high;
-        _scale = scale;
-        _offset = offset;
-        _wrap = wrap;
-    }
-
     public static CfPacking Of(CdfVariable variable, GridReadOptions options)
     {
         CdfType type = variable.Type;
@@ -50,9 +33,9 @@ internal sealed class CfPacking
 
     public double Unpack(double stored)
     {
-        double raw = stored < 0 ? stored + _wrap : stored;
+        double raw = stored < 0 ? stored + wrap : stored;
         // Written so that not-a-number is missing too.
-        return raw >= _low && raw <= _high && Array.IndexOf(_missing, raw) < 0 ? raw * _scale + _offset : double.NaN;
+        return raw >= low && raw <= high && Array.IndexOf(missing, raw) < 0 ? raw * scale + offset : double.NaN;
     }
 
     /// <summary>What the libraries leave where nothing was ever written; bytes have no such value.</summary>

@@ -1,34 +1,18 @@
 namespace DecayAtlas.Grids.Formats.Cf;
 
 /// <summary>Which variable of a file is read, where its cells lie and which step of its other dimensions is taken.</summary>
-internal sealed class CfSlice
+internal sealed class CfSlice(CdfVariable variable, Projection projection, GridLattice lattice, bool southUp, long[] steps, int x, int y)
 {
-    private readonly long[] _start;
-    private readonly int _x;
-    private readonly int _y;
+    public CdfVariable Variable => variable;
 
-    private CfSlice(CdfVariable variable, Projection projection, GridLattice lattice, bool southUp, long[] start, int x, int y)
-    {
-        Variable = variable;
-        Projection = projection;
-        Lattice = lattice;
-        SouthUp = southUp;
-        _start = start;
-        _x = x;
-        _y = y;
-    }
+    public Projection Projection => projection;
 
-    public CdfVariable Variable { get; }
-
-    public Projection Projection { get; }
-
-    public GridLattice Lattice { get; }
+    public GridLattice Lattice => lattice;
 
     /// <summary>Whether the first stored row is the southernmost.</summary>
-    public bool SouthUp { get; }
+    public bool SouthUp => southUp;
 
-    /// <summary>Whether columns are stored before rows.</summary>
-    public bool Transposed => _x < _y;
+    public bool Transposed => x < y;
 
     public static CfSlice Find(CdfFile file, GridReadOptions options)
     {
@@ -41,8 +25,8 @@ internal sealed class CfSlice
         (double first, double last, double height) = axes[y].Edges(file);
         if (width < 0)
         {
-            throw new GridException($"{file.Path}: the columns of {variable.Name} run from east to west; turn them, for example with "
-                + "cdo invertlon or ncpdq.");
+            throw new GridException(
+                $"{file.Path}: the columns of {variable.Name} run from east to west; turn them, for example with cdo invertlon or ncpdq.");
         }
 
         if (variable.Dimensions[x].Length > MaxSide || variable.Dimensions[y].Length > MaxSide)
@@ -57,16 +41,16 @@ internal sealed class CfSlice
 
     public long[] Start(int row, int rows)
     {
-        long[] start = [.. _start];
-        start[_y] = SouthUp ? Lattice.Rows - row - rows : row;
+        long[] start = [.. steps];
+        start[y] = southUp ? lattice.Rows - row - rows : row;
         return start;
     }
 
     public long[] Count(int rows)
     {
-        long[] count = new long[_start.Length];
+        long[] count = new long[steps.Length];
         Array.Fill(count, 1);
-        (count[_x], count[_y]) = (Lattice.Columns, rows);
+        (count[x], count[y]) = (lattice.Columns, rows);
         return count;
     }
 
@@ -85,8 +69,8 @@ internal sealed class CfSlice
         {
             return grids.Length == 1
                 ? grids[0]
-                : throw new GridException($"{file.Path} holds {grids.Length} variables on a regular grid ({names}); name one of them "
-                + "as the variable.");
+                : throw new GridException(
+                    $"{file.Path} holds {grids.Length} variables on a regular grid ({names}); name one of them as the variable.");
         }
 
         return grids.FirstOrDefault(v => v.Name == wanted)

@@ -6,32 +6,16 @@ namespace DecayAtlas.Grids.Formats.Cf;
 /// <summary>A day in one of the calendars of climate models; the 30th of February is one in the calendar of 360 days.</summary>
 internal readonly record struct CalendarDay(int Year, int Month, int Day)
 {
-    public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Year:D4}-{Month:D2}-{Day:D2}");
+    public override string ToString() => $"{Year:D4}-{Month:D2}-{Day:D2}";
 }
 
 /// <summary>Turns the numbers of a time coordinate into days (CF conventions 1.11, section 4.4).</summary>
-internal sealed partial class CfTime
+internal sealed partial class CfTime(string path, string calendar, double unitDays, bool inMonths, CalendarDay since, double fraction)
 {
     private static readonly int[] DaysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334, 365];
 
-    private readonly string _path;
-    private readonly string _calendar;
-    private readonly double _unitDays;
-    private readonly bool _months;
-    private readonly double _reference;
-    private readonly CalendarDay _since;
+    private readonly double _reference = DayNumber(calendar, since) + fraction;
 
-    private CfTime(string path, string calendar, double unitDays, bool months, CalendarDay since, double fraction)
-    {
-        _path = path;
-        _calendar = calendar;
-        _unitDays = unitDays;
-        _months = months;
-        _since = since;
-        _reference = DayNumber(since) + fraction;
-    }
-
-    /// <summary>Whether the unit is one of time since a moment.</summary>
     public static bool IsTime(string? units) => units?.Contains(" since ", StringComparison.OrdinalIgnoreCase) == true;
 
     /// <exception cref="GridException">The unit or the calendar is not known here.</exception>
@@ -71,28 +55,24 @@ internal sealed partial class CfTime
         return new CfTime(path, plain, days, months, since, fraction);
     }
 
-    /// <summary>The day that a number of the coordinate falls on.</summary>
     public CalendarDay DayOf(double value)
     {
         if (!(Math.Abs(value) < 1e12))
-        {
-            throw new GridException($"{_path}: a time step is {value.ToString(CultureInfo.InvariantCulture)} in its unit, which is no "
-                + "time.");
-        }
+            throw new GridException($"{path}: a time step is {value} in its unit, which is no time.");
 
-        if (_months)
+        if (inMonths)
         {
-            int months = _since.Year * 12 + _since.Month - 1 + (int)Math.Floor(value);
-            return new CalendarDay(months / 12, months % 12 + 1, _since.Day);
+            int months = since.Year * 12 + since.Month - 1 + (int)Math.Floor(value);
+            return new CalendarDay(months / 12, months % 12 + 1, since.Day);
         }
 
         // A millisecond is forgiven, so that 0.1 hours do not fall on the day before.
-        return Day((long)Math.Floor(_reference + value * _unitDays + 1e-8));
+        return Day((long)Math.Floor(_reference + value * unitDays + 1e-8));
     }
 
-    private long DayNumber(CalendarDay day)
+    private static long DayNumber(string calendar, CalendarDay day)
     {
-        switch (_calendar)
+        switch (calendar)
         {
             case "360_day": return (day.Year * 12L + day.Month - 1) * 30 + day.Day - 1;
             case "noleap": return day.Year * 365L + DaysBefore[day.Month - 1] + day.Day - 1;
@@ -104,23 +84,22 @@ internal sealed partial class CfTime
         long a = (14 - day.Month) / 12, y = day.Year + 4800L - a, m = day.Month + 12 * a - 3;
         long julian = day.Day + (153 * m + 2) / 5 + 365 * y + y / 4 - 32083;
         long gregorian = day.Day + (153 * m + 2) / 5 + 365 * y + y / 4 - y / 100 + y / 400 - 32045;
-        bool isJulian = _calendar == "julian" || (_calendar == "standard" && (day.Year, day.Month, day.Day).CompareTo((1582, 10, 15)) < 0);
+        bool isJulian = calendar == "julian" || (calendar == "standard" && (day.Year, day.Month, day.Day).CompareTo((1582, 10, 15)) < 0);
         return isJulian ? julian : gregorian;
     }
 
     private CalendarDay Day(long number)
     {
-        switch (_calendar)
+        switch (calendar)
         {
             case "360_day":
-                return
-                new CalendarDay((int)Math.Floor(number / 360.0), (int)(Mod(number, 360) / 30) + 1, (int)(Mod(number, 30)) + 1);
+                return new CalendarDay((int)Math.Floor(number / 360.0), (int)(Mod(number, 360) / 30) + 1, (int)(Mod(number, 30)) + 1);
             case "noleap": return InYear((int)Math.Floor(number / 365.0), (int)Mod(number, 365), leap: false);
             case "all_leap": return InYear((int)Math.Floor(number / 366.0), (int)Mod(number, 366), leap: true);
             default: break;
         }
 
-        bool isJulian = _calendar == "julian" || (_calendar == "standard" && number < 2299161);
+        bool isJulian = calendar == "julian" || (calendar == "standard" && number < 2299161);
         long f = number + 1401 + (isJulian ? 0 : (4 * number + 274277) / 146097 * 3 / 4 - 38);
         long e = 4 * f + 3;
         long g = Mod(e, 1461) / 4;

@@ -7,35 +7,27 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 /// <summary>What the GDAL metadata tag (42112) and the missing-value tag (42113) say about one band.</summary>
 internal sealed record GdalBandMetadata(double? Scale, double? Offset, double? MissingValue, string? Description, string? Unit)
 {
-    public static GdalBandMetadata Read(string path, TiffDirectory directory, int band) => Read(path, directory, band, band)[0];
-
-    /// <summary>Of every band, the metadata being read once.</summary>
-    public static IReadOnlyList<GdalBandMetadata> ReadAll(string path, TiffDirectory directory, int bands) =>
-        Read(path, directory, 1, bands);
-
-    private static GdalBandMetadata[] Read(string path, TiffDirectory directory, int first, int last)
+    /// <summary>Of the bands from the first to the last, counted from 1.</summary>
+    public static IReadOnlyList<GdalBandMetadata> Read(string path, TiffDirectory directory, int first, int last)
     {
         string? missing = directory.Text(LibTiff.GdalNoData)?.Trim();
         GdalBandMetadata[] found = new GdalBandMetadata[last - first + 1];
         Array.Fill(found,
             new GdalBandMetadata(null, null, string.IsNullOrEmpty(missing) ? null : Number(path, "missing value", missing), null, null));
-        if (directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml)
+        foreach (XElement item in directory.Text(LibTiff.GdalMetadata) is { Length: > 0 } xml ? Items(path, xml) : [])
         {
-            foreach (XElement item in Items(path, xml))
+            if (int.TryParse((string?)item.Attribute("sample"), NumberStyles.None, CultureInfo.InvariantCulture, out int sample)
+                && sample >= first - 1 && sample < last)
             {
-                if (int.TryParse((string?)item.Attribute("sample"), NumberStyles.None, CultureInfo.InvariantCulture, out int sample)
-                    && sample >= first - 1 && sample < last)
+                ref GdalBandMetadata band = ref found[sample - (first - 1)];
+                band = (string?)item.Attribute("role") switch
                 {
-                    ref GdalBandMetadata band = ref found[sample - (first - 1)];
-                    band = (string?)item.Attribute("role") switch
-                    {
-                        "scale" => band with { Scale = Number(path, "scale", item.Value) },
-                        "offset" => band with { Offset = Number(path, "offset", item.Value) },
-                        "description" => band with { Description = System.Net.WebUtility.HtmlDecode(item.Value) },
-                        "unittype" => band with { Unit = System.Net.WebUtility.HtmlDecode(item.Value) },
-                        _ => band,
-                    };
-                }
+                    "scale" => band with { Scale = Number(path, "scale", item.Value) },
+                    "offset" => band with { Offset = Number(path, "offset", item.Value) },
+                    "description" => band with { Description = System.Net.WebUtility.HtmlDecode(item.Value) },
+                    "unittype" => band with { Unit = System.Net.WebUtility.HtmlDecode(item.Value) },
+                    _ => band,
+                };
             }
         }
 

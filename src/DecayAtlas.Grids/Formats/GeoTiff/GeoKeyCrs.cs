@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Formats.GeoTiff;
 
 /// <summary>The reference system that the keys of a GeoTIFF describe, by code or parameter by parameter.</summary>
@@ -24,23 +22,21 @@ internal static class GeoKeyCrs
     private const int LinearUnitSize = 3077;
     private const int UserDefined = 32767;
 
-    private static readonly Dictionary<int, (ProjectionMethod Method, string Name)> Methods = new()
+    private static readonly Dictionary<int, ProjectionMethod> Methods = new()
     {
-        [1] = (ProjectionMethod.TransverseMercator, "transversemercator"),
-        [7] = (ProjectionMethod.Mercator, "mercator"),
-        [8] = (ProjectionMethod.LambertConformal, "lambertconformalconic2sp"),
-        [9] = (ProjectionMethod.LambertConformal, "lambertconformalconic1sp"),
-        [10] = (ProjectionMethod.LambertAzimuthal, "lambertazimuthalequalarea"),
-        [11] = (ProjectionMethod.Albers, "albersequalarea"),
-        [15] = (ProjectionMethod.PolarStereographic, "polarstereographic"),
-        [24] = (ProjectionMethod.Sinusoidal, "sinusoidal"),
-        [28] = (ProjectionMethod.CylindricalEqualArea, "cylindricalequalarea"),
+        [1] = ProjectionMethod.TransverseMercator,
+        [7] = ProjectionMethod.Mercator,
+        [8] = ProjectionMethod.LambertConformal, // two standard parallels
+        [9] = ProjectionMethod.LambertConformal, // one
+        [10] = ProjectionMethod.LambertAzimuthal,
+        [11] = ProjectionMethod.Albers,
+        [15] = ProjectionMethod.PolarStereographic,
+        [24] = ProjectionMethod.Sinusoidal,
+        [28] = ProjectionMethod.CylindricalEqualArea,
     };
 
-    /// <summary>Whether the file says nothing at all about its reference system.</summary>
     public static bool IsSilent(GeoKeys keys) => !keys.Has(ModelType) && !keys.Has(GeodeticCrs) && !keys.Has(ProjectedCrs);
 
-    /// <summary>Whether the file says that its coordinates are degrees.</summary>
     public static bool IsGeographic(GeoKeys keys) => keys.Code(ModelType) == 2 || (keys.Code(ModelType) == 0 && !keys.Has(ProjectedCrs));
 
     /// <exception cref="GridException">The keys describe something that is not known here; the sentence does not name the file.</exception>
@@ -58,7 +54,7 @@ internal static class GeoKeyCrs
 
         int code = keys.Code(ProjectedCrs);
         if (code is not (0 or UserDefined))
-            return CrsRegister.Find($"EPSG:{code.ToString(CultureInfo.InvariantCulture)}");
+            return CrsRegister.Find($"EPSG:{code}");
 
         foreach (int key in (ReadOnlySpan<int>)[ProjectedCitation, Citation])
         {
@@ -82,15 +78,14 @@ internal static class GeoKeyCrs
             return CrsRegister.Utm("keys", zone % 100, zone < 16100, datum);
 
         int code = keys.Code(Method);
-        if (!Methods.TryGetValue(code, out (ProjectionMethod Method, string Name) method))
+        if (!Methods.TryGetValue(code, out ProjectionMethod method))
         {
-            throw Unknown(zone is not (0 or UserDefined)
-                ? $"its projection {zone} of the EPSG register is none of those known here"
-                : $"its projection method {code} is none of those known here");
+            string which = zone is not (0 or UserDefined) ? $"{zone} of the EPSG register" : $"method {code}";
+            throw Unknown($"its projection {which} is none of those known here");
         }
 
         double unit = LinearUnit(keys);
-        CrsDefinition crs = new("user-defined projection", method.Method, datum)
+        CrsDefinition crs = new("user-defined projection", method, datum)
         {
             LongitudeOfOrigin = keys.Number(3080, 3084, 3088, 3095) ?? 0,
             LatitudeOfOrigin = keys.Number(3081, 3085, 3089) ?? double.NaN,
@@ -101,10 +96,10 @@ internal static class GeoKeyCrs
             FalseNorthing = (keys.Number(3083, 3087, 3091) ?? 0) * unit,
             UnitMetres = unit,
         };
-        if (method.Method == ProjectionMethod.PolarStereographic && keys.Number(3095) is { } straight)
+        if (method == ProjectionMethod.PolarStereographic && keys.Number(3095) is { } straight)
             crs = crs with { LongitudeOfOrigin = straight };
 
-        return Completed.Of(crs, method.Name);
+        return Completed.Of(crs);
     }
 
     private static Datum DatumOf(GeoKeys keys)
@@ -134,12 +129,9 @@ internal static class GeoKeyCrs
             default: return null;
         }
 
-        if (keys.Number(SemiMajorAxis) is not { } a)
-            return null;
-
-        double? inverse = keys.Number(InverseFlattening)
-            ?? (keys.Number(SemiMinorAxis) is { } b ? a == b ? 0 : a / (a - b) : null);
-        return inverse is { } f ? new Ellipsoid(a, f) : null;
+        double? a = keys.Number(SemiMajorAxis), b = keys.Number(SemiMinorAxis);
+        double? inverse = keys.Number(InverseFlattening) ?? (a == b ? 0 : a / (a - b));
+        return a is { } axis && inverse is { } f ? new Ellipsoid(axis, f) : null;
     }
 
     /// <summary>Whether angles are degrees and longitudes are counted from Greenwich, which no declaration can mend.</summary>

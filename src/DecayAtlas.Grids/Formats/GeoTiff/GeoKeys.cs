@@ -32,8 +32,6 @@ internal sealed class GeoKeys
     /// <summary>A code; 0 where it is absent, which the standard calls undefined.</summary>
     public int Code(int key) => _codes.GetValueOrDefault(key);
 
-    public double? Number(int key) => _numbers.TryGetValue(key, out double value) ? value : null;
-
     /// <summary>The first of the numbers that is there.</summary>
     public double? Number(params ReadOnlySpan<int> keys)
     {

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Formats.GeoTiff;
 
 /// <summary>Reads where a GeoTIFF lies (OGC 19-008r4, GeoTIFF 1.1) and refuses what is not north-up or in an unknown system.</summary>
@@ -58,34 +56,23 @@ internal static class GeoReference
         double[] scale = directory.Numbers(LibTiff.ModelPixelScale);
         double[] tie = directory.Numbers(LibTiff.ModelTiePoint);
         double[] matrix = directory.Numbers(LibTiff.ModelTransformation);
-        if (matrix.Length == 16)
+        if (matrix.Length == 16 && (matrix[1] != 0 || matrix[4] != 0))
         {
-            if (matrix[1] != 0 || matrix[4] != 0)
-            {
-                throw new GridException(
-                    $"{path} is rotated against north; rewrite it north-up, for example with gdalwarp -t_srs EPSG:4326.");
-            }
-
-            return NorthUp(path, matrix[3], matrix[7], matrix[0], -matrix[5]);
+            throw new GridException(
+                $"{path} is rotated against north; rewrite it north-up, for example with gdalwarp -t_srs EPSG:4326.");
         }
 
-        if (scale.Length >= 2 && tie.Length >= 6)
-            return NorthUp(path, tie[3] - tie[0] * scale[0], tie[4] + tie[1] * scale[1], scale[0], scale[1]);
-
-        throw new GridException(
-            $"{path} is a TIFF that does not say where its cells lie: neither a pixel scale with a tie point nor a "
-            + "transformation matrix was found; georeference it, for example with gdal_translate -a_ullr.");
-    }
-
-    private static (double West, double North, double Width, double Height) NorthUp(
-        string path, double west, double north, double width, double height)
-    {
+        (double west, double north, double width, double height) = matrix.Length == 16
+            ? (matrix[3], matrix[7], matrix[0], -matrix[5])
+            : scale.Length >= 2 && tie.Length >= 6
+                ? (tie[3] - tie[0] * scale[0], tie[4] + tie[1] * scale[1], scale[0], scale[1])
+                : throw new GridException(
+                    $"{path} is a TIFF that does not say where its cells lie: neither a pixel scale with a tie point nor a "
+                    + "transformation matrix was found; georeference it, for example with gdal_translate -a_ullr.");
         if (width > 0 && height > 0 && double.IsFinite(width + height + west + north))
             return (west, north, width, height);
 
-        throw new GridException(string.Create(
-            CultureInfo.InvariantCulture,
-            $"{path} has cells of {width} by {height} units; columns must run east and rows south; ")
+        throw new GridException($"{path} has cells of {width} by {height} units; columns must run east and rows south; "
             + "rewrite a south-up file, for example with gdalwarp -t_srs EPSG:4326.");
     }
 }

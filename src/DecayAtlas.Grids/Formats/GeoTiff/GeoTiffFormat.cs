@@ -1,6 +1,5 @@
 namespace DecayAtlas.Grids.Formats.GeoTiff;
 
-/// <summary>GeoTIFF and BigTIFF.</summary>
 internal sealed class GeoTiffFormat : GridFormat
 {
     public override string Article => "a TIFF";

@@ -18,44 +18,33 @@ internal sealed class GeoTiffGrid : Grid
     private readonly double _offset;
     private readonly double? _missing;
 
-    private GeoTiffGrid(string path, SafeFileHandle file, Opened opened, GridReadOptions options)
-        : base(path, opened.Projection, opened.Lattice, opened.Layout.BlockColumns, opened.Layout.BlockRows)
+    private GeoTiffGrid(string path, SafeFileHandle file, TiffLayout layout, TiffLayout? mask, GdalBandMetadata said,
+        Projection projection, GridLattice lattice, GridReadOptions options)
+        : base(path, projection, lattice, layout.BlockColumns, layout.BlockRows)
     {
         _file = file;
-        _blocks = new TiffBlocks(path, file, opened.Layout);
-        _mask = opened.Mask is { } mask ? new TiffMask(new TiffBlocks(path, file, mask)) : null;
+        _blocks = new TiffBlocks(path, file, layout);
+        _mask = mask is null ? null : new TiffMask(new TiffBlocks(path, file, mask));
         _band = options.Band - 1;
-        _scale = options.Scale ?? opened.Metadata.Scale ?? 1;
-        _offset = options.Offset ?? opened.Metadata.Offset ?? 0;
-        _missing = opened.Layout.Type.Rounded(options.MissingValue ?? opened.Metadata.MissingValue);
+        _scale = options.Scale ?? said.Scale ?? 1;
+        _offset = options.Offset ?? said.Offset ?? 0;
+        _missing = layout.Type.Rounded(options.MissingValue ?? said.MissingValue);
     }
 
     private protected override bool DecodesInParallel => true;
 
     public static GeoTiffGrid Open(string path, GridReadOptions options)
     {
-        try
-        {
-            Opened opened;
-            using (FileStream stream = File.OpenRead(path))
-            {
-                TiffDirectory directory = TiffDirectory.Read(path, stream);
-                TiffLayout layout = TiffLayout.Read(path, directory);
-                if (options.Band > layout.Bands)
-                    throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
+        using FileStream stream = File.OpenRead(path);
+        TiffDirectory directory = TiffDirectory.Read(path, stream);
+        TiffLayout layout = TiffLayout.Read(path, directory);
+        if (options.Band > layout.Bands)
+            throw new GridException($"{path} has {layout.Bands} band(s), and band {options.Band} was asked for.");
 
-                (Projection projection, GridLattice lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
-                opened = new Opened(
-                    projection, lattice, layout, TiffMask.LayoutOf(path, directory, layout),
-                    GdalBandMetadata.Read(path, directory, options.Band));
-            }
-
-            return new GeoTiffGrid(path, File.OpenHandle(path), opened, options);
-        }
-        catch (IOException e)
-        {
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
-        }
+        (Projection projection, GridLattice lattice) = GeoReference.Read(path, directory, layout.Columns, layout.Rows, options.Crs);
+        TiffLayout? mask = TiffMask.LayoutOf(path, directory, layout);
+        GdalBandMetadata said = GdalBandMetadata.Read(path, directory, options.Band, options.Band)[0];
+        return new GeoTiffGrid(path, File.OpenHandle(path), layout, mask, said, projection, lattice, options);
     }
 
     protected override void Dispose(bool disposing)
@@ -127,7 +116,4 @@ internal sealed class GeoTiffGrid : Grid
             values[i] = raw == missing ? double.NaN : raw * _scale + _offset;
         }
     }
-
-    private sealed record Opened(Projection Projection, GridLattice Lattice, TiffLayout Layout, TiffLayout? Mask,
-        GdalBandMetadata Metadata);
 }

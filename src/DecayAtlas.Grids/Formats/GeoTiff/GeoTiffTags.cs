@@ -27,8 +27,8 @@ internal static class GeoTiffTags
         short ascii = unchecked((short)LibTiff.GeoAsciiParams);
         return (
             [
-                1, 1, 0, 7, 1024, 0, 1, UserDefined, 1025, 0, 1, 1, 1026, ascii, checked((short)name.Length), 0, 2048, 0, 1, 4326, 2054, 0,
-                1, 9102,
+                1, 1, 0, 7, 1024, 0, 1, UserDefined, 1025, 0, 1, 1, 1026, ascii, checked((short)name.Length), 0, 2048, 0, 1, 4326,
+                2054, 0, 1, 9102,
                 3073, ascii, checked((short)text.Length), checked((short)name.Length), 3076, 0, 1, 9001,
             ],
             name + text);
@@ -74,7 +74,7 @@ internal static class GeoTiffTags
         '<' => "&lt;",
         '>' => "&gt;",
         '"' => "&quot;",
-        >= 128 or < 32 => string.Create(CultureInfo.InvariantCulture, $"&#{rune.Value};"),
+        >= 128 or < 32 => $"&#{rune.Value};",
         _ => rune.ToString(),
     }));
 }

@@ -12,7 +12,6 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 /// </summary>
 public sealed class GeoTiffWriter : IDisposable
 {
-    /// <summary>Columns and rows of a tile.</summary>
     public const int TileSize = Pyramid.TileSize;
 
     /// <summary>Most bytes of values, before compression and without overviews, that are sure to fit the 4 GiB of a classic TIFF.</summary>
@@ -34,30 +33,19 @@ public sealed class GeoTiffWriter : IDisposable
     /// <summary>Starts a file in WGS 84 degrees, replacing one of that name.</summary>
     /// <exception cref="GridException">The file cannot be written, or the bands do not store the same kind of number.</exception>
     public GeoTiffWriter(
-        string path, GridGeometry geometry, IReadOnlyList<GeoTiffBand> bands, IReadOnlyDictionary<string, string>? tags = null)
-        : this(path, Projection.Wgs84, LatticeOf(path, geometry), bands, tags)
+        string path, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands, IReadOnlyDictionary<string, string>? tags = null)
+        : this(path, Projection.Wgs84, lattice, bands, tags)
     {
     }
 
     /// <summary>Starts a file in any reference system, replacing one of that name.</summary>
-    /// <param name="path">The file.</param>
-    /// <param name="projection">The reference system of the cells.</param>
-    /// <param name="lattice">The cells.</param>
-    /// <param name="bands">What each cell holds.</param>
-    /// <param name="tags">Free metadata.</param>
     /// <param name="overviews">Whether smaller pictures are stored beside the full one; takes a temporary file of a third of its
     /// uncompressed size. Not for packed bands.</param>
+    /// <param name="classicBytes">From how many bytes of values on the file is a BigTIFF.</param>
     /// <exception cref="GridException">The file cannot be written, or the bands do not store the same kind of number.</exception>
     public GeoTiffWriter(
         string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
-        IReadOnlyDictionary<string, string>? tags = null, bool overviews = false)
-        : this(path, projection, lattice, bands, tags, overviews, ClassicBytes)
-    {
-    }
-
-    internal GeoTiffWriter(
-        string path, Projection projection, GridLattice lattice, IReadOnlyList<GeoTiffBand> bands,
-        IReadOnlyDictionary<string, string>? tags, bool overviews, long classicBytes)
+        IReadOnlyDictionary<string, string>? tags = null, bool overviews = false, long classicBytes = ClassicBytes)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(projection);
@@ -81,47 +69,33 @@ public sealed class GeoTiffWriter : IDisposable
         _smaller = overviews ? SmallerThan(lattice.Columns, lattice.Rows) : null;
     }
 
-    /// <summary>Number of tiles from west to east.</summary>
     public int TilesAcross => Pyramid.Tiles(_lattice.Columns);
 
-    /// <summary>Number of tiles from north to south.</summary>
     public int TilesDown => Pyramid.Tiles(_lattice.Rows);
 
-    /// <summary>Writes a file of one band held in memory.</summary>
-    /// <param name="path">The file, replaced if it is there.</param>
-    /// <param name="geometry">Where the cells lie.</param>
+    /// <summary>Writes a file of one band held in memory, in WGS 84 degrees, replacing one of that name.</summary>
     /// <param name="values">Columns x rows values, row by row from the north-west; NaN = missing.</param>
-    /// <param name="band">Name, unit and storage of the values.</param>
-    /// <param name="tags">Free metadata.</param>
     public static void WriteSingle(
-        string path, GridGeometry geometry, ReadOnlySpan<float> values, GeoTiffBand band, IReadOnlyDictionary<string, string>? tags = null)
+        string path, GridLattice lattice, ReadOnlySpan<float> values, GeoTiffBand band, IReadOnlyDictionary<string, string>? tags = null)
     {
-        ArgumentNullException.ThrowIfNull(geometry);
-        ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, (long)geometry.Columns * geometry.Rows, nameof(values));
-        using GeoTiffWriter writer = new(path, geometry, [band], tags);
+        ArgumentNullException.ThrowIfNull(lattice);
+        ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, (long)lattice.Columns * lattice.Rows, nameof(values));
+        using GeoTiffWriter writer = new(path, lattice, [band], tags);
         float[] tile = new float[TileSize * TileSize];
-        for (int tileRow = 0; tileRow < writer.TilesDown; tileRow++)
+        for (int t = 0; t < writer.TilesAcross * writer.TilesDown; t++)
         {
-            for (int tileColumn = 0; tileColumn < writer.TilesAcross; tileColumn++)
+            (int tileRow, int tileColumn) = Math.DivRem(t, writer.TilesAcross);
+            (int columns, int rows) = writer.SizeOf(tileColumn, tileRow);
+            for (int row = 0; row < rows; row++)
             {
-                Array.Fill(tile, float.NaN);
-                int columns = Math.Min(TileSize, geometry.Columns - tileColumn * TileSize);
-                int rows = Math.Min(TileSize, geometry.Rows - tileRow * TileSize);
-                for (int row = 0; row < rows; row++)
-                {
-                    int from = (tileRow * TileSize + row) * geometry.Columns + tileColumn * TileSize;
-                    values.Slice(from, columns).CopyTo(tile.AsSpan(row * TileSize));
-                }
-
-                writer.WriteTile(0, tileColumn, tileRow, tile);
+                int from = (tileRow * TileSize + row) * lattice.Columns + tileColumn * TileSize;
+                values.Slice(from, columns).CopyTo(tile.AsSpan(row * TileSize));
             }
+
+            writer.WriteTile(0, tileColumn, tileRow, tile);
         }
     }
 
-    /// <summary>Writes one tile of one band.</summary>
-    /// <param name="band">Index of the band, from 0.</param>
-    /// <param name="tileColumn">Column of the tile, from 0 in the west.</param>
-    /// <param name="tileRow">Row of the tile, from 0 in the north.</param>
     /// <param name="values">256 x 256 values, row by row; NaN = missing; those beyond the grid's edge are padding.</param>
     /// <exception cref="GridException">The disk refuses, or a value does not fit 16 bits at the band's scale.</exception>
     public void WriteTile(int band, int tileColumn, int tileRow, ReadOnlySpan<float> values)
@@ -132,8 +106,6 @@ public sealed class GeoTiffWriter : IDisposable
     }
 
     /// <summary>Writes one tile of every band; packs them on all cores.</summary>
-    /// <param name="tileColumn">Column of the tile, from 0 in the west.</param>
-    /// <param name="tileRow">Row of the tile, from 0 in the north.</param>
     /// <param name="values">For each band 256 x 256 values, as <see cref="WriteTile"/>.</param>
     /// <exception cref="GridException">The disk refuses, or a value does not fit 16 bits at the band's scale.</exception>
     public void WriteTiles(int tileColumn, int tileRow, IReadOnlyList<float[]> values)
@@ -178,12 +150,9 @@ public sealed class GeoTiffWriter : IDisposable
         }
     }
 
-    private static GridLattice LatticeOf(string path, GridGeometry geometry)
-    {
-        ArgumentNullException.ThrowIfNull(geometry);
-        GridGeometry g = GeometryCheck.Checked(path, geometry);
-        return new GridLattice(g.Columns, g.Rows, g.WestDegrees, g.NorthDegrees, g.CellWidthDegrees, g.CellHeightDegrees);
-    }
+    /// <summary>How many cells of a tile lie on the grid; what lies beyond its edge is padding.</summary>
+    private (int Columns, int Rows) SizeOf(int tileColumn, int tileRow) =>
+        (Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize), Math.Min(TileSize, _lattice.Rows - tileRow * TileSize));
 
     private Pyramid? SmallerThan(int columns, int rows) =>
         Math.Max(columns, rows) > TileSize ? new Pyramid(_path, _bands, columns, rows) : null;
@@ -195,8 +164,7 @@ public sealed class GeoTiffWriter : IDisposable
         ArgumentOutOfRangeException.ThrowIfNotEqual(values.Length, TileSize * TileSize, nameof(values));
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((uint)tileColumn, (uint)TilesAcross, nameof(tileColumn));
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual((uint)tileRow, (uint)TilesDown, nameof(tileRow));
-        int columns = Math.Min(TileSize, _lattice.Columns - tileColumn * TileSize);
-        int rows = Math.Min(TileSize, _lattice.Rows - tileRow * TileSize);
+        (int columns, int rows) = SizeOf(tileColumn, tileRow);
         float[] tile = _tiles[band];
         Array.Fill(tile, float.NaN);
         for (int row = 0; row < rows; row++)
@@ -211,11 +179,13 @@ public sealed class GeoTiffWriter : IDisposable
 
     private void Store(int band, int tileColumn, int tileRow, float[] tile, byte[] packed)
     {
-        int index = (band * TilesDown + tileRow) * TilesAcross + tileColumn;
-        LibTiff.Call(_path, "writing a tile", () => _tiff.WriteRawTile(index, packed, packed.Length) >= 0);
+        Store((band * TilesDown + tileRow) * TilesAcross + tileColumn, packed);
         _smaller?.Add(band, tileColumn, tileRow, tile);
         _anyTile = true;
     }
+
+    private void Store(int place, byte[] packed) =>
+        LibTiff.Call(_path, "writing a tile", () => _tiff.WriteRawTile(place, packed, packed.Length) >= 0);
 
     private void WriteOverviews()
     {
@@ -227,17 +197,15 @@ public sealed class GeoTiffWriter : IDisposable
             Set(TiffTag.SUBFILETYPE, FileType.REDUCEDIMAGE);
             Set((TiffTag)LibTiff.GdalNoData, "nan");
             Pyramid? next = SmallerThan(level.Columns, level.Rows);
-            for (int band = 0; band < _bands.Count; band++)
+            int tiles = level.TilesAcross * level.TilesDown;
+            for (int place = 0; place < _bands.Count * tiles; place++)
             {
-                for (int index = 0; index < level.TilesAcross * level.TilesDown; index++)
+                (int band, int index) = Math.DivRem(place, tiles);
+                (int tileRow, int tileColumn) = Math.DivRem(index, level.TilesAcross);
+                if (level.Read(band, tileColumn, tileRow, tile))
                 {
-                    if (level.Read(band, index % level.TilesAcross, index / level.TilesAcross, tile))
-                    {
-                        byte[] packed = TileEncoder.Encode(tile, TileSize);
-                        int place = band * level.TilesAcross * level.TilesDown + index;
-                        LibTiff.Call(_path, "writing a tile", () => _tiff.WriteRawTile(place, packed, packed.Length) >= 0);
-                        next?.Add(band, index % level.TilesAcross, index / level.TilesAcross, tile);
-                    }
+                    Store(place, TileEncoder.Encode(tile, TileSize));
+                    next?.Add(band, tileColumn, tileRow, tile);
                 }
             }
 
@@ -254,9 +222,8 @@ public sealed class GeoTiffWriter : IDisposable
         double stored = Math.Round((value - band.Offset) / band.Scale!.Value, MidpointRounding.ToEven);
         return stored is > PackedMissing and <= short.MaxValue
             ? (short)stored
-            : throw new GridException(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{_path}: {value} {band.Unit} of band {band.Name} does not fit 16 bits at scale {band.Scale} and offset {band.Offset}."));
+            : throw new GridException(
+                $"{_path}: {value} {band.Unit} of band {band.Name} does not fit 16 bits at scale {band.Scale} and offset {band.Offset}.");
     }
 
     private void SetLayout(int columns, int rows)

@@ -63,15 +63,8 @@ internal static class LibTiff
 
     private static string Reason(string otherwise) => (_lastError ?? otherwise).TrimEnd('.', '\n', ' ');
 
-    private static TiffFieldInfo Field(int tag, TiffType type, string name) => new(
-        (TiffTag)tag,
-        TiffFieldInfo.Variable,
-        TiffFieldInfo.Variable,
-        type,
-        FieldBit.Custom,
-        okToChange: true,
-        passCount: type != TiffType.ASCII,
-        name);
+    private static TiffFieldInfo Field(int tag, TiffType type, string name) => new((TiffTag)tag, TiffFieldInfo.Variable,
+        TiffFieldInfo.Variable, type, FieldBit.Custom, okToChange: true, passCount: type != TiffType.ASCII, name);
 
     private sealed class QuietErrors : TiffErrorHandler
     {

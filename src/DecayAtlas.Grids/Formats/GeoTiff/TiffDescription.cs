@@ -14,7 +14,7 @@ internal static class TiffDescription
         TiffDirectory directory = TiffDirectory.Read(path, stream);
         TiffLayout layout = TiffLayout.Read(path, directory);
         GridStorage storage = StorageOf(path, directory, layout);
-        IReadOnlyList<GdalBandMetadata> bands = GdalBandMetadata.ReadAll(path, directory, layout.Bands);
+        IReadOnlyList<GdalBandMetadata> bands = GdalBandMetadata.Read(path, directory, 1, layout.Bands);
         return new GridDescription(
             directory.IsBigTiff ? "GeoTIFF (BigTIFF)" : "GeoTIFF",
             [.. bands.Select((said, i) => new GridLayer(i + 1, null, said.Description, said.Unit, [])

@@ -10,7 +10,6 @@ namespace DecayAtlas.Grids.Formats.GeoTiff;
 /// </summary>
 internal static class TileEncoder
 {
-    /// <summary>A tile of 16-bit whole numbers.</summary>
     public static byte[] Encode(ReadOnlySpan<short> values, int columns)
     {
         byte[] bytes = ArrayPool<byte>.Shared.Rent(values.Length * sizeof(short));

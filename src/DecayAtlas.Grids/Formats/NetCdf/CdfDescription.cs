@@ -1,11 +1,8 @@
-using System.Globalization;
-
 namespace DecayAtlas.Grids.Formats.NetCdf;
 
 /// <summary>What a NetCDF file holds and how, from its header and its coordinates.</summary>
 internal static class CdfDescription
 {
-    /// <summary>Most steps of a dimension that are named.</summary>
     private const int MostSteps = 100_000;
 
     public static GridDescription Of(string path)
@@ -42,11 +39,11 @@ internal static class CdfDescription
                 ? axis.Days(file).Select(day => day.ToString())
                 : axis.Variable is { } coordinates ? file.ReadAll(coordinates).Select(axis.Text)
                 : Enumerable.Range(1, (int)Math.Min(axis.Dimension.Length, MostSteps))
-                    .Select(n => "#" + n.ToString(CultureInfo.InvariantCulture));
-            dimensions.Add(
-                new GridDimension(axis.Dimension.Name,
-                    axis.Variable?.Text("units"), [.. steps.Take(MostSteps)])
-                { IsTime = axis.Kind == AxisKind.Time });
+                    .Select(n => $"#{n}");
+            dimensions.Add(new GridDimension(axis.Dimension.Name, axis.Variable?.Text("units"), [.. steps.Take(MostSteps)])
+            {
+                IsTime = axis.Kind == AxisKind.Time,
+            });
         }
 
         return dimensions;

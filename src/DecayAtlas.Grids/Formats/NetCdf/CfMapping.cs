@@ -7,16 +7,16 @@ internal static class CfMapping
 
     public static (string Y, string X) AxisNames(Projection projection) => projection.IsGeographic ? ("lat", "lon") : ("y", "x");
 
-    /// <summary>The attributes of a coordinate variable.</summary>
     public static HdfObject Axis(Projection projection, bool isY)
     {
-        HdfObject axis = new();
-        return projection.IsGeographic
-            ? axis.Text("standard_name", isY ? "latitude" : "longitude").Text("long_name", isY ? "latitude" : "longitude")
-                .Text("units", isY ? "degrees_north" : "degrees_east").Text("axis", isY ? "Y" : "X")
-            : axis.Text("standard_name", isY ? "projection_y_coordinate" : "projection_x_coordinate")
-                .Text("long_name", isY ? "y coordinate of projection" : "x coordinate of projection")
-                .Text("units", UnitOf(projection)).Text("axis", isY ? "Y" : "X");
+        (string standard, string name, string unit) = (projection.IsGeographic, isY) switch
+        {
+            (true, true) => ("latitude", "latitude", "degrees_north"),
+            (true, false) => ("longitude", "longitude", "degrees_east"),
+            (false, true) => ("projection_y_coordinate", "y coordinate of projection", UnitOf(projection)),
+            (false, false) => ("projection_x_coordinate", "x coordinate of projection", UnitOf(projection)),
+        };
+        return new HdfObject().Text("standard_name", standard).Text("long_name", name).Text("units", unit).Text("axis", isY ? "Y" : "X");
     }
 
     /// <summary>The attributes of the grid mapping. Where CF has no name for a projection the well-known text alone tells it.</summary>
@@ -24,49 +24,11 @@ internal static class CfMapping
     {
         CrsDefinition crs = projection.Definition;
         HdfObject mapping = new();
-        switch (crs.Method)
-        {
-            case ProjectionMethod.Geographic:
-                mapping.Text("grid_mapping_name", "latitude_longitude");
-                break;
-            case ProjectionMethod.TransverseMercator:
-                mapping.Text("grid_mapping_name", "transverse_mercator").Number("scale_factor_at_central_meridian", crs.Scale)
-                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
-                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
-                break;
-            case ProjectionMethod.Mercator:
-                mapping.Text("grid_mapping_name", "mercator").Number("longitude_of_projection_origin", crs.LongitudeOfOrigin)
-                    .Number("standard_parallel", crs.Parallel1);
-                break;
-            case ProjectionMethod.CylindricalEqualArea:
-                mapping.Text("grid_mapping_name", "lambert_cylindrical_equal_area")
-                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
-                    .Number("standard_parallel", crs.Parallel1);
-                break;
-            case ProjectionMethod.Albers or ProjectionMethod.LambertConformal:
-                mapping.Text(
-                    "grid_mapping_name", crs.Method == ProjectionMethod.Albers ? "albers_conical_equal_area" : "lambert_conformal_conic")
-                    .Number("standard_parallel", crs.Parallel1, crs.Parallel2)
-                    .Number("longitude_of_central_meridian", crs.LongitudeOfOrigin)
-                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
-                break;
-            case ProjectionMethod.LambertAzimuthal:
-                mapping.Text("grid_mapping_name", "lambert_azimuthal_equal_area")
-                    .Number("longitude_of_projection_origin", crs.LongitudeOfOrigin)
-                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
-                break;
-            case ProjectionMethod.PolarStereographic:
-                mapping.Text("grid_mapping_name", "polar_stereographic")
-                    .Number("straight_vertical_longitude_from_pole", crs.LongitudeOfOrigin)
-                    .Number("latitude_of_projection_origin", crs.LatitudeOfOrigin);
-                _ = Math.Abs(crs.Parallel1) == 90
-                    ? mapping.Number("scale_factor_at_projection_origin", crs.Scale)
-                    : mapping.Number("standard_parallel", crs.Parallel1);
-                break;
-            case ProjectionMethod.Sinusoidal:
-                mapping.Text("grid_mapping_name", "sinusoidal").Number("longitude_of_projection_origin", crs.LongitudeOfOrigin);
-                break;
-        }
+        if (CfGridMapping.NameOf(crs.Method) is { } name)
+            mapping.Text("grid_mapping_name", name);
+
+        foreach ((string parameter, double[] values) in ParametersOf(crs))
+            mapping.Number(parameter, values);
 
         if (crs.Method != ProjectionMethod.Geographic)
             mapping.Number("false_easting", crs.FalseEasting / crs.UnitMetres).Number("false_northing", crs.FalseNorthing / crs.UnitMetres);
@@ -76,10 +38,34 @@ internal static class CfMapping
             .Number("longitude_of_prime_meridian", 0).Text("crs_wkt", projection.Wkt).Text("spatial_ref", projection.Wkt);
     }
 
+    private static (string Name, double[] Values)[] ParametersOf(CrsDefinition crs)
+    {
+        (string, double[]) centralMeridian = ("longitude_of_central_meridian", [crs.LongitudeOfOrigin]);
+        (string, double[]) originLongitude = ("longitude_of_projection_origin", [crs.LongitudeOfOrigin]);
+        (string, double[]) originLatitude = ("latitude_of_projection_origin", [crs.LatitudeOfOrigin]);
+        (string, double[]) parallel = ("standard_parallel", [crs.Parallel1]);
+        return crs.Method switch
+        {
+            ProjectionMethod.TransverseMercator => [("scale_factor_at_central_meridian", [crs.Scale]), centralMeridian, originLatitude],
+            ProjectionMethod.Mercator => [originLongitude, parallel],
+            ProjectionMethod.CylindricalEqualArea => [centralMeridian, parallel],
+            ProjectionMethod.Albers or ProjectionMethod.LambertConformal =>
+                [("standard_parallel", [crs.Parallel1, crs.Parallel2]), centralMeridian, originLatitude],
+            ProjectionMethod.LambertAzimuthal => [originLongitude, originLatitude],
+            ProjectionMethod.PolarStereographic =>
+            [
+                ("straight_vertical_longitude_from_pole", [crs.LongitudeOfOrigin]), originLatitude,
+                Math.Abs(crs.Parallel1) == 90 ? ("scale_factor_at_projection_origin", [crs.Scale]) : parallel,
+            ],
+            ProjectionMethod.Sinusoidal => [originLongitude],
+            _ => [],
+        };
+    }
+
     private static string UnitOf(Projection projection) => projection.UnitMetres switch
     {
         1 => "m",
         1000 => "km",
-        var metres => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{metres:R} m"),
+        var metres => Invariant($"{metres:R} m"),
     };
 }

@@ -14,14 +14,10 @@ internal sealed class NetCdfGrid : Grid
     private readonly CfSlice _slice;
     private readonly CfPacking _packing;
 
-    private NetCdfGrid(string path, CdfFile file, CfSlice slice, CfPacking packing)
-        : base(path, slice.Projection, slice.Lattice, slice.Lattice.Columns,
-            Math.Clamp(BlockCells / slice.Lattice.Columns, 1, slice.Lattice.Rows))
-    {
-        _file = file;
-        _slice = slice;
-        _packing = packing;
-    }
+    private NetCdfGrid(CdfFile file, CfSlice slice, CfPacking packing)
+        : base(file.Path, slice.Projection, slice.Lattice, slice.Lattice.Columns,
+            Math.Clamp(BlockCells / slice.Lattice.Columns, 1, slice.Lattice.Rows)) =>
+        (_file, _slice, _packing) = (file, slice, packing);
 
     public static NetCdfGrid Open(string path, GridReadOptions options)
     {
@@ -32,21 +28,15 @@ internal sealed class NetCdfGrid : Grid
                 + "select: with the step, such as time: 1999-07 or time: \"#2\".");
         }
 
-        CdfFile? file = null;
+        CdfFile file = CdfFile.OpenAny(path);
         try
         {
-            file = CdfFile.OpenAny(path);
             CfSlice slice = CfSlice.Find(file, options);
-            return new NetCdfGrid(path, file, slice, CfPacking.Of(slice.Variable, options));
-        }
-        catch (IOException e)
-        {
-            file?.Dispose();
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+            return new NetCdfGrid(file, slice, CfPacking.Of(slice.Variable, options));
         }
         catch
         {
-            file?.Dispose();
+            file.Dispose();
             throw;
         }
     }

@@ -1,10 +1,7 @@
 namespace DecayAtlas.Grids.Formats.NetCdf;
 
-/// <summary>One variable of a NetCDF file to be written.</summary>
 /// <param name="Name">Its name: letters, digits and underscores.</param>
 /// <param name="Unit">Unit as UDUNITS writes it; "1" for a pure number.</param>
-/// <param name="LongName">What it is, for people.</param>
 /// <param name="IsFlag">Whether the values are 0 (no) and 1 (yes); stored in one byte, -1 where missing.</param>
-/// <param name="Attributes">Further attributes.</param>
 public sealed record NetCdfVariable(
     string Name, string Unit, string LongName, bool IsFlag = false, IReadOnlyDictionary<string, string>? Attributes = null);

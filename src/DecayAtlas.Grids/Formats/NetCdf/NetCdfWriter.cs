@@ -15,7 +15,6 @@ namespace DecayAtlas.Grids.Formats.NetCdf;
 /// </remarks>
 public sealed class NetCdfWriter : IDisposable
 {
-    /// <summary>Columns and rows of a tile.</summary>
     public const int TileSize = LatticeTile.Size;
 
     private const uint DeflateLevel = 1;
@@ -32,10 +31,6 @@ public sealed class NetCdfWriter : IDisposable
     private bool _disposed;
 
     /// <summary>Starts the file, replacing one of that name.</summary>
-    /// <param name="path">The file.</param>
-    /// <param name="projection">The reference system of the cells.</param>
-    /// <param name="lattice">The cells.</param>
-    /// <param name="variables">What each cell holds.</param>
     /// <param name="attributes">What the file says of itself, such as title, source and history.</param>
     /// <exception cref="GridException">The file cannot be written.</exception>
     public NetCdfWriter(
@@ -52,7 +47,9 @@ public sealed class NetCdfWriter : IDisposable
         _variables = variables;
         _attributes = attributes;
         _chunks = [.. variables.Select(_ => new HdfChunkTree(ChunkRows, ChunkColumns))];
-        _file = Guarded(() => new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16));
+        FileStream? file = null;
+        Guarded(() => file = new FileStream(path, FileMode.Create, FileAccess.Write, FileShare.None, 1 << 16));
+        _file = file!;
         _file.Write(new byte[SuperblockBytes]);
     }
 
@@ -61,8 +58,6 @@ public sealed class NetCdfWriter : IDisposable
     private uint ChunkColumns => (uint)Math.Min(TileSize, _lattice.Columns);
 
     /// <summary>Writes one tile of every variable; packs them on all cores.</summary>
-    /// <param name="tileColumn">Column of the tile, from 0 in the west.</param>
-    /// <param name="tileRow">Row of the tile, from 0 in the north.</param>
     /// <param name="values">For each variable 256 x 256 values, row by row; NaN = missing; those beyond the edge are padding.</param>
     /// <exception cref="GridException">The disk refuses.</exception>
     public void WriteTiles(int tileColumn, int tileRow, IReadOnlyList<float[]> values)
@@ -159,11 +154,7 @@ public sealed class NetCdfWriter : IDisposable
         for (int i = 0; i < names.Length; i++)
             root.Link(names[i], i, addresses[i]);
 
-        root.Text("Conventions", "CF-1.11");
-        foreach ((string name, string value) in _attributes.OrderBy(a => a.Key, StringComparer.Ordinal))
-            root.Text(name, value);
-
-        _file.Write(root.ToArray());
+        _file.Write(Texts(root.Text("Conventions", "CF-1.11"), _attributes).ToArray());
         HdfBytes superblock = new HdfBytes().U8(0x89).Text("HDF\r\n").U8(0x1A).Text("\n").U8(2, 8, 8, 0)
             .U64(0, HdfBytes.Undefined, (ulong)_file.Position, at);
         superblock.U32(HdfChecksum.Of(superblock.ToArray()));
@@ -207,14 +198,11 @@ public sealed class NetCdfWriter : IDisposable
         if (variable.IsFlag)
             header.Attribute("flag_values", type, [0, 1], 2).Text("flag_meanings", "no yes");
 
-        foreach ((string name, string value) in (variable.Attributes ?? new Dictionary<string, string>()).OrderBy(a => a.Key,
-            StringComparer.Ordinal))
-        {
-            header.Text(name, value);
-        }
-
-        return header.ToArray();
+        return Texts(header, variable.Attributes ?? new Dictionary<string, string>()).ToArray();
     }
+
+    private static HdfObject Texts(HdfObject owner, IReadOnlyDictionary<string, string> texts) =>
+        texts.OrderBy(t => t.Key, StringComparer.Ordinal).Aggregate(owner, (o, text) => o.Text(text.Key, text.Value));
 
     private static double[] Centres(int count, double edge, double step) =>
         [.. Enumerable.Range(0, count).Select(i => edge + (i + 0.5) * step)];
@@ -229,17 +217,11 @@ public sealed class NetCdfWriter : IDisposable
         return heap.Zeros(HeapBytes - heap.Length).ToArray();
     }
 
-    private void Guarded(Action write) => Guarded(() =>
-    {
-        write();
-        return true;
-    });
-
-    private T Guarded<T>(Func<T> write)
+    private void Guarded(Action write)
     {
         try
         {
-            return write();
+            write();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -9,23 +9,15 @@ internal sealed class SampleType
     private readonly Decoder _decode;
     private readonly Picker? _pick;
 
-    private SampleType(int bytes, bool isFloatingPoint, Decoder decode, Picker? pick = null)
-    {
-        _pick = pick;
-        Bytes = bytes;
-        IsFloatingPoint = isFloatingPoint;
-        _decode = decode;
-    }
+    private SampleType(int bytes, bool isFloatingPoint, Decoder decode, Picker? pick = null) =>
+        (Bytes, IsFloatingPoint, _decode, _pick) = (bytes, isFloatingPoint, decode, pick);
 
-    /// <summary>Bytes a value takes.</summary>
     public int Bytes { get; }
 
     public bool IsFloatingPoint { get; }
 
-    /// <summary>Whether a whole number may be below 0.</summary>
     public bool IsSigned { get; private init; }
 
-    /// <summary>The type in words.</summary>
     public string Name => IsBit ? "single bits"
         : $"{(IsFloatingPoint ? "floating-point" : IsSigned ? "whole" : "unsigned whole")} numbers of {Bytes * 8} bits";
 
@@ -77,7 +69,6 @@ internal sealed class SampleType
     public void Pick(ReadOnlySpan<byte> stored, ReadOnlySpan<int> cells, int first, int stride, Span<double> values) =>
         _pick!(stored, cells, first, stride, values);
 
-    /// <summary>Turns the bytes of every number around.</summary>
     public void SwapBytes(Span<byte> stored)
     {
         for (int at = 0; at + Bytes <= stored.Length; at += Bytes)

@@ -61,7 +61,7 @@ internal sealed class TiffBlocks(string path, SafeFileHandle file, TiffLayout la
         }
         catch (IOException e)
         {
-            throw new GridException($"{path} cannot be read: {e.Message.TrimEnd('.')}.", e);
+            throw GridException.Unreadable(path, e);
         }
     }
 }

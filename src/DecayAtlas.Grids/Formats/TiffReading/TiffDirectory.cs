@@ -8,7 +8,7 @@ namespace DecayAtlas.Grids.Formats.TiffReading;
 /// in a damaged or hostile file can claim more memory than the file has bytes, and so that private tags need no
 /// registration.
 /// </summary>
-internal sealed class TiffDirectory
+internal sealed class TiffDirectory(string path, Stream stream)
 {
     /// <summary>Most numbers of a tag: the blocks of a file of a million by a million cells in tiles of 256.</summary>
     private const int MaxNumbers = 1 << 24;
@@ -16,24 +16,14 @@ internal sealed class TiffDirectory
     private static readonly int[] TypeSizes = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
 
     private readonly Dictionary<int, Entry> _entries = [];
-    private readonly string _path;
-    private readonly Stream _stream;
-    private bool _bigTiff;
     private ulong _offset;
     private ulong _next;
 
-    private TiffDirectory(string path, Stream stream)
-    {
-        _path = path;
-        _stream = stream;
-    }
-
     public bool IsBigEndian { get; private set; }
 
-    /// <summary>Whether places in the file take 64 bits.</summary>
-    public bool IsBigTiff => _bigTiff;
+    public bool IsBigTiff { get; private set; }
 
-    public long FileLength => _stream.Length;
+    public long FileLength => stream.Length;
 
     public static bool Recognises(ReadOnlySpan<byte> head) =>
         head.Length >= 4
@@ -58,14 +48,13 @@ internal sealed class TiffDirectory
             if (!seen.Add(last._next))
                 throw Damaged("its directories follow each other in a circle");
 
-            TiffDirectory next = new(_path, _stream) { IsBigEndian = IsBigEndian, _bigTiff = _bigTiff };
+            TiffDirectory next = new(path, stream) { IsBigEndian = IsBigEndian, IsBigTiff = IsBigTiff };
             next.ReadEntries(last._next);
             yield return next;
             last = next;
         }
     }
 
-    /// <summary>Whether the tag is there.</summary>
     public bool Has(int tag) => _entries.ContainsKey(tag);
 
     /// <summary>How many values the tag holds; 0 where it is absent.</summary>
@@ -105,32 +94,31 @@ internal sealed class TiffDirectory
     {
         byte[] header = At(0, 16, allowShort: true);
         IsBigEndian = header[0] == 'M';
-        _bigTiff = U16(header.AsSpan(2)) == 43;
-        return _bigTiff ? U64(header.AsSpan(8)) : U32(header.AsSpan(4));
+        IsBigTiff = U16(header.AsSpan(2)) == 43;
+        return IsBigTiff ? U64(header.AsSpan(8)) : U32(header.AsSpan(4));
     }
 
     private void ReadEntries(ulong offset)
     {
         _offset = offset;
-        bool bigTiff = _bigTiff;
-        int countSize = bigTiff ? 8 : 2;
+        int countSize = IsBigTiff ? 8 : 2;
         byte[] countBytes = At(offset, countSize);
-        ulong count = bigTiff ? U64(countBytes) : U16(countBytes);
-        int entrySize = bigTiff ? 20 : 12;
-        int inlineSize = bigTiff ? 8 : 4;
+        ulong count = IsBigTiff ? U64(countBytes) : U16(countBytes);
+        int entrySize = IsBigTiff ? 20 : 12;
+        int inlineSize = IsBigTiff ? 8 : 4;
         if (count > 4096)
             throw Damaged($"its directory claims {count} tags");
 
         byte[] table = At(offset + (ulong)countSize, (int)count * entrySize);
         // The place of the next directory; a file that ends before it has none.
         byte[] next = At(offset + (ulong)(countSize + (int)count * entrySize), inlineSize, allowShort: true);
-        _next = bigTiff ? U64(next) : U32(next);
+        _next = IsBigTiff ? U64(next) : U32(next);
         for (int i = 0; i < (int)count; i++)
         {
             Span<byte> raw = table.AsSpan(i * entrySize, entrySize);
             int tag = U16(raw);
             int type = U16(raw[2..]);
-            ulong values = bigTiff ? U64(raw[4..]) : U32(raw[4..]);
+            ulong values = IsBigTiff ? U64(raw[4..]) : U32(raw[4..]);
             Span<byte> field = raw[^inlineSize..];
             if (type >= TypeSizes.Length || TypeSizes[type] == 0)
                 continue; // a type unknown to the format: readers skip such a tag
@@ -143,7 +131,7 @@ internal sealed class TiffDirectory
             bool isInline = bytes <= (ulong)inlineSize;
             ulong where = isInline
                 ? offset + (ulong)(countSize + (i + 1) * entrySize - inlineSize)
-                : bigTiff ? U64(field) : U32(field);
+                : IsBigTiff ? U64(field) : U32(field);
             if (where > (ulong)FileLength - bytes)
                 throw Damaged($"tag {tag} points past the end of the file");
 
@@ -163,8 +151,8 @@ internal sealed class TiffDirectory
             throw Damaged($"it ends after {FileLength} bytes, before its directory does");
 
         byte[] bytes = new byte[length];
-        _stream.Position = (long)offset;
-        _stream.ReadAtLeast(bytes, length, throwOnEndOfStream: !allowShort);
+        stream.Position = (long)offset;
+        stream.ReadAtLeast(bytes, length, throwOnEndOfStream: !allowShort);
         return bytes;
     }
 
@@ -194,7 +182,7 @@ internal sealed class TiffDirectory
         IsBigEndian ? BinaryPrimitives.ReadUInt64BigEndian(b) : BinaryPrimitives.ReadUInt64LittleEndian(b);
 
     private GridException Damaged(string what) =>
-        new($"{_path} is not a whole TIFF: {what}; fetch or make the file again.");
+        new($"{path} is not a whole TIFF: {what}; fetch or make the file again.");
 
     private readonly record struct Entry(int Type, long Count, long Where);
 }

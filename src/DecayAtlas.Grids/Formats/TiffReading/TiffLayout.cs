@@ -22,16 +22,10 @@ internal sealed class TiffLayout
     private readonly double[] _offsets;
     private readonly double[] _byteCounts;
 
-    private TiffLayout(TiffDirectory directory, SampleType type, Extent extent, bool tiled, bool separate)
+    private TiffLayout(TiffDirectory directory, SampleType type, bool tiled)
     {
         Type = type;
         Tiled = tiled;
-        Separate = separate;
-        Columns = extent.Columns;
-        Rows = extent.Rows;
-        Bands = extent.Bands;
-        BlockColumns = extent.BlockColumns;
-        BlockRows = extent.BlockRows;
         IsBigEndian = directory.IsBigEndian;
         CompressionMethod = (int)directory.Integer(Compression, 1);
         PredictorMethod = (int)directory.Integer(Predictor, 1);
@@ -44,33 +38,30 @@ internal sealed class TiffLayout
     public bool Tiled { get; }
 
     /// <summary>Whether each band has blocks of its own.</summary>
-    public bool Separate { get; }
+    public bool Separate { get; private init; }
 
     public bool IsBigEndian { get; }
 
-    /// <summary>TIFF compression method.</summary>
     public int CompressionMethod { get; }
 
     /// <summary>1 none, 2 differences of whole numbers, 3 differences of the bytes of floating-point numbers.</summary>
     public int PredictorMethod { get; }
 
-    public int Columns { get; }
+    public int Columns { get; private init; }
 
-    public int Rows { get; }
+    public int Rows { get; private init; }
 
-    public int Bands { get; }
+    public int Bands { get; private init; }
 
-    public int BlockColumns { get; }
+    public int BlockColumns { get; private init; }
 
-    public int BlockRows { get; }
+    public int BlockRows { get; private init; }
 
-    /// <summary>Numbers that stand side by side for one cell.</summary>
     public int ValuesPerCell => Separate ? 1 : Bands;
 
     /// <summary>Decoded bytes of one row of a block.</summary>
     public int RowBytes => Type.IsBit ? (BlockColumns * ValuesPerCell + 7) / 8 : BlockColumns * ValuesPerCell * Type.Bytes;
 
-    /// <summary>The layout of the image.</summary>
     public static TiffLayout Read(string path, TiffDirectory directory) => Read(path, directory, TypeOf(path, directory));
 
     /// <summary>The layout of a mask, whose values may be single bits.</summary>
@@ -84,15 +75,14 @@ internal sealed class TiffLayout
     {
         bool tiled = directory.Has(TileWidth) || directory.Has(TileOffsets);
         bool separate = directory.Integer(PlanarConfiguration, 1) == 2;
-        long columns = directory.Integer(ImageWidth, 0);
-        long rows = directory.Integer(ImageLength, 0);
+        long columns = directory.Integer(ImageWidth, 0), rows = directory.Integer(ImageLength, 0);
         long bands = directory.Integer(SamplesPerPixel, 1);
         long blockColumns = tiled ? directory.Integer(TileWidth, 0) : columns;
         long blockRows = tiled ? directory.Integer(TileLength, 0) : Math.Min(directory.Integer(RowsPerStrip, rows), rows);
         if (columns is < 1 or > int.MaxValue || rows is < 1 or > int.MaxValue || bands is < 1 or > ushort.MaxValue)
         {
-            throw new GridException($"{path} claims {columns} columns, {rows} rows and {bands} bands, which no grid has; the file is "
-                + "damaged.");
+            throw new GridException(
+                $"{path} claims {columns} columns, {rows} rows and {bands} bands, which no grid has; the file is damaged.");
         }
 
         if (blockColumns < 1 || blockRows < 1)
@@ -100,8 +90,8 @@ internal sealed class TiffLayout
 
         if (directory.Integer(Predictor, 1) == 3 && !type.IsFloatingPoint)
         {
-            throw new GridException($"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is "
-                + "damaged.");
+            throw new GridException(
+                $"{path} uses TIFF predictor 3, which is for floating-point numbers, on whole ones; the file is damaged.");
         }
 
         RequireCodec(path, directory);
@@ -116,20 +106,25 @@ internal sealed class TiffLayout
         long across = (columns + blockColumns - 1) / blockColumns;
         long down = (rows + blockRows - 1) / blockRows;
         decimal expected = (decimal)across * down * (separate ? bands : 1);
-        long offsets = directory.CountOf(tiled ? TileOffsets : StripOffsets);
-        long counts = directory.CountOf(tiled ? TileByteCounts : StripByteCounts);
-        if (offsets < expected || counts < expected)
+        long listed = Math.Min(
+            directory.CountOf(tiled ? TileOffsets : StripOffsets), directory.CountOf(tiled ? TileByteCounts : StripByteCounts));
+        if (listed < expected)
         {
             throw new GridException(
-                $"{path} claims {columns} by {rows} cells in {expected} blocks but lists {Math.Min(offsets, counts)}; the file is "
-                + "damaged.");
+                $"{path} claims {columns} by {rows} cells in {expected} blocks but lists {listed}; the file is damaged.");
         }
 
-        Extent extent = new((int)columns, (int)rows, (int)bands, (int)blockColumns, (int)blockRows);
-        return new TiffLayout(directory, type, extent, tiled, separate);
+        return new TiffLayout(directory, type, tiled)
+        {
+            Separate = separate,
+            Columns = (int)columns,
+            Rows = (int)rows,
+            Bands = (int)bands,
+            BlockColumns = (int)blockColumns,
+            BlockRows = (int)blockRows,
+        };
     }
 
-    /// <summary>The number of the block in the file.</summary>
     public int BlockIndex(int blockColumn, int blockRow, int band)
     {
         int across = (int)(((long)Columns + BlockColumns - 1) / BlockColumns);
@@ -140,7 +135,6 @@ internal sealed class TiffLayout
     /// <summary>Whether the block was never written (no bytes).</summary>
     public bool IsSparse(int block) => _byteCounts[block] == 0;
 
-    /// <summary>Where the stored bytes of the block lie.</summary>
     public (long Offset, long Count) PlaceOf(int block) => ((long)_offsets[block], (long)_byteCounts[block]);
 
     /// <summary>Rows stored in that row of blocks: the last strip of a file may be short, tiles are padded.</summary>
@@ -150,16 +144,13 @@ internal sealed class TiffLayout
 
     private static SampleType TypeOf(string path, TiffDirectory directory)
     {
-        double[] bits = directory.Numbers(BitsPerSample);
-        double[] formats = directory.Numbers(SampleFormat);
-        long bit = bits.Length == 0 ? 1 : (long)bits[0];
-        long format = formats.Length == 0 ? 1 : (long)formats[0];
+        double[] bits = directory.Numbers(BitsPerSample), formats = directory.Numbers(SampleFormat);
+        long bit = directory.Integer(BitsPerSample, 1), format = directory.Integer(SampleFormat, 1);
         bool mixed = bits.Any(b => b != bit) || formats.Any(f => f != format);
         return (mixed || bit == 1 ? null : SampleType.Of(bit, format)) ?? throw new GridException(
             $"{path} stores its numbers in {string.Join(", ", bits.Distinct())} bits of sample format "
-            + $"{string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, "
-            + "32 or 64 bits or floating-point numbers of 16, 32 or 64 bits, the same in all bands, were expected; convert it, for "
-            + "example with gdal_translate -ot Float32.");
+            + $"{string.Join(", ", formats.Distinct())}, and whole numbers of 8, 16, 32 or 64 bits or floating-point numbers of 16, 32 or "
+            + "64 bits, the same in all bands, were expected; convert it, for example with gdal_translate -ot Float32.");
     }
 
     private static void RequireCodec(string path, TiffDirectory directory)
@@ -176,6 +167,4 @@ internal sealed class TiffLayout
         if (predictor is < 1 or > 3)
             throw new GridException($"{path} uses TIFF predictor {predictor}, and 1, 2 or 3 was expected; the file is damaged.");
     }
-
-    private readonly record struct Extent(int Columns, int Rows, int Bands, int BlockColumns, int BlockRows);
 }

@@ -11,23 +11,17 @@ internal sealed class TiffMask(TiffBlocks blocks)
     /// <summary>Finds the mask of the image among the directories that follow it; null where there is none.</summary>
     public static TiffLayout? LayoutOf(string path, TiffDirectory image, TiffLayout imageLayout)
     {
-        foreach (TiffDirectory directory in image.Following())
-        {
-            if (directory.Integer(NewSubfileType, 0) == 4)
-            {
-                TiffLayout layout = TiffLayout.ReadMask(path, directory);
-                return layout.Columns == imageLayout.Columns && layout.Rows == imageLayout.Rows && layout.Bands == 1
-                    ? layout
-                    : throw new GridException(
-                        $"{path} carries a mask of {layout.Columns} by {layout.Rows} cells for an image of {imageLayout.Columns} by "
-                        + $"{imageLayout.Rows}; the file is damaged.");
-            }
-        }
+        if (image.Following().FirstOrDefault(d => d.Integer(NewSubfileType, 0) == 4) is not { } directory)
+            return null;
 
-        return null;
+        TiffLayout layout = TiffLayout.ReadMask(path, directory);
+        return layout.Columns == imageLayout.Columns && layout.Rows == imageLayout.Rows && layout.Bands == 1
+            ? layout
+            : throw new GridException(
+                $"{path} carries a mask of {layout.Columns} by {layout.Rows} cells for an image of {imageLayout.Columns} by "
+                + $"{imageLayout.Rows}; the file is damaged.");
     }
 
-    /// <summary>Makes the masked cells of a window missing.</summary>
     public void Apply(int column, int row, int columns, int rows, int stride, double[] values)
     {
         TiffLayout layout = blocks.Layout;

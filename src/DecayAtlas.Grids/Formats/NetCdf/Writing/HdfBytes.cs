@@ -6,7 +6,6 @@ namespace DecayAtlas.Grids.Formats.NetCdf.Writing;
 /// <summary>Grows a run of bytes, little-endian on the machines this runs on.</summary>
 internal sealed class HdfBytes
 {
-    /// <summary>An address that points nowhere.</summary>
     public const ulong Undefined = ulong.MaxValue;
 
     private readonly List<byte> _bytes = [];

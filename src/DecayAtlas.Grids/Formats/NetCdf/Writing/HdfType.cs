@@ -13,7 +13,6 @@ internal static class HdfType
 
     public static readonly byte[] Int32 = new HdfBytes().U8(0x10, 0x08, 0, 0).U32(4).U16(0, 32).ToArray();
 
-    /// <summary>The address of another object.</summary>
     public static readonly byte[] Reference = new HdfBytes().U8(0x17, 0, 0, 0).U32(8).ToArray();
 
     /// <summary>A list of references, held in the global heap.</summary>
@@ -23,7 +22,6 @@ internal static class HdfType
     public static readonly byte[] UseOfScale = new HdfBytes().U8(0x16, 2, 0, 0).U32(16)
         .U8(Member("dataset", 0, Reference)).U8(Member("dimension", 8, Int32)).ToArray();
 
-    /// <summary>Text of so many bytes, UTF-8.</summary>
     public static byte[] Text(int bytes) => new HdfBytes().U8(0x13, 0x10, 0, 0).U32((uint)bytes).ToArray();
 
     /// <summary>Text of so many bytes with a final zero, ASCII, as dimension scales want it.</summary>
