@@ -11,6 +11,8 @@ namespace DecayAtlas.Contributions;
 /// </summary>
 public static class ContentHash
 {
+    public const int Length = SHA256.HashSizeInBytes * 2;
+
     /// <summary>Hash of files given as path and SHA-256 in lower-case hex.</summary>
     public static string Of(IEnumerable<KeyValuePair<string, string>> sha256ByPath)
     {
@@ -20,6 +22,5 @@ public static class ContentHash
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(lines.ToString())));
     }
 
-    /// <summary>Whether a text is such an address.</summary>
-    public static bool IsOne(string text) => text.Length == SHA256.HashSizeInBytes * 2 && text.All(char.IsAsciiHexDigitLower);
+    public static bool IsOne(string text) => text.Length == Length && text.All(char.IsAsciiHexDigitLower);
 }

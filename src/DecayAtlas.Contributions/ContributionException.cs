@@ -7,17 +7,22 @@ namespace DecayAtlas.Contributions;
 /// </summary>
 public sealed class ContributionException : Exception
 {
-    public ContributionException()
-    {
-    }
+    public ContributionException(string message) : base(message) { }
 
-    public ContributionException(string message)
-        : base(message)
-    {
-    }
+    public ContributionException(string message, Exception innerException) : base(message, innerException) { }
 
-    public ContributionException(string message, Exception innerException)
-        : base(message, innerException)
+    /// <summary>Does what the operating system may refuse. Its own words name files of the senders, and what a run says is for
+    /// everybody.</summary>
+    /// <param name="refused">What then could not be done, as the beginning of a sentence.</param>
+    internal static T Guard<T>(string refused, Func<T> work, string mend = "mend that")
     {
+        try
+        {
+            return work();
+        }
+        catch (Exception fault) when (StorageFault.Is(fault))
+        {
+            throw new ContributionException($"{refused} because {StorageFault.PlainReason(fault)}; {mend} and run again.", fault);
+        }
     }
 }

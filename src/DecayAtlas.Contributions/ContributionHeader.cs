@@ -4,11 +4,7 @@ namespace DecayAtlas.Contributions;
 /// <param name="ContributionId">Name of the data package; the same in every revision.</param>
 /// <param name="Revision">From 1 up; the highest accepted revision is the one that counts.</param>
 /// <param name="ContributorId">Id of the contributor; not a person's name.</param>
-/// <param name="Campaign">Id of the campaign.</param>
-/// <param name="Protocol">Id of the protocol that was followed.</param>
-/// <param name="Created">Day the contribution was made, when stated.</param>
 /// <param name="Licence">Name of the first licence, or its path when it has no name.</param>
-/// <param name="ContentHash">See <see cref="Contributions.ContentHash"/>.</param>
 public sealed record ContributionHeader(
     string ContributionId,
     int Revision,

@@ -3,23 +3,19 @@ namespace DecayAtlas.Contributions;
 /// <summary>What one contribution may cost. Counted while reading, never taken from a file's own header.</summary>
 public sealed record IntakeLimits
 {
-    public IntakeLimits(long maxFileBytes, long maxPackageBytes, int maxFiles, int maxRows) =>
-        (MaxFileBytes, MaxPackageBytes, MaxFiles, MaxRows) = (maxFileBytes, maxPackageBytes, maxFiles, maxRows);
-
-    /// <summary>512 MiB a file, 1 GiB a contribution, 1000 files, 2 million rows a table.</summary>
-    public static IntakeLimits Default { get; } = new(512L << 20, 1L << 30, 1000, 2_000_000);
+    public static IntakeLimits Default { get; } = new();
 
     [Setting("file_bytes", "a whole number of bytes", "Largest single file, unpacked", Least = 1)]
-    public long MaxFileBytes { get; init; }
+    public long MaxFileBytes { get; init; } = 512L << 20;
 
     [Setting("package_bytes", "a whole number of bytes", "All files together, unpacked; also the largest .zip", Least = 1)]
-    public long MaxPackageBytes { get; init; }
+    public long MaxPackageBytes { get; init; } = 1L << 30;
 
     [Setting("files", "a whole number of files", "Most files", Least = 1)]
-    public int MaxFiles { get; init; }
+    public int MaxFiles { get; init; } = 1000;
 
     [Setting("rows", "a whole number of rows a table", "Most rows in one table", Least = 1)]
-    public int MaxRows { get; init; }
+    public int MaxRows { get; init; } = 2_000_000;
 
     [Setting("columns", "a whole number of columns a table, 20 or more", "Most columns of a table", Least = 20)]
     public int MaxColumns { get; init; } = 512;

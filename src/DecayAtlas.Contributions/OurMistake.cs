@@ -6,7 +6,6 @@ namespace DecayAtlas.Contributions;
 /// An exception that nobody foresaw: a mistake of this program and not of a sender. Told by its kind and place alone, since its
 /// message may quote what was received.
 /// </summary>
-/// <param name="Kind">The type of the exception.</param>
 /// <param name="Place">The type of ours that it came through first.</param>
 public sealed record OurMistake(string Kind, string Place)
 {
@@ -35,7 +34,7 @@ public sealed record OurMistake(string Kind, string Place)
 
     public override string ToString() => $"{Kind} in {Place}";
 
-    private static bool IsStorage(Exception fault) => fault is IOException or UnauthorizedAccessException;
+    private static bool IsStorage(Exception fault) => StorageFault.Is(fault);
 
     // work on several threads wraps what one of them threw
     private static Exception CauseOf(Exception thrown) =>

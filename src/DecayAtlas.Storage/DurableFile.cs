@@ -40,19 +40,15 @@ public static class DurableFile
         Write(path, write, mark, isFlushed: true);
 
     /// <summary>Writes bytes whole or not at all, but without waiting for the disk: for what checks itself and can be made again.</summary>
-    /// <param name="mark">Goes into the temporary name, where several may write the same file.</param>
     public static void WriteLazily(string path, Action<FileStream> write, string mark = "") =>
         Write(path, write, mark, isFlushed: false);
 
-    /// <summary>Writes text as UTF-8 without a byte-order mark.</summary>
-    /// <param name="mark">Goes into the temporary name, where several may write the same file.</param>
     public static void WriteText(string path, string text, string mark = "") =>
         Write(path, stream => stream.Write(Encoding.UTF8.GetBytes(text)), mark);
 
     /// <summary>Writes a new file, which is on the disk when the call returns: for a folder that is moved to its place whole.</summary>
     public static void Create(string path, Action<Stream> write) => WriteHere(path, FileMode.CreateNew, write, isFlushed: true);
 
-    /// <summary>The same for text, as UTF-8 without a byte-order mark.</summary>
     public static void CreateText(string path, string text) => Create(path, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
 
     /// <summary>Runs a write, its folder made where it is not there, and turns what the operating system says against it into one
@@ -65,7 +61,7 @@ public static class DurableFile
             Directory.CreateDirectory(Path.GetDirectoryName(path)!);
             write();
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (StorageFault.Is(e))
         {
             throw StorageException.NotWritten(path, e);
         }

@@ -39,12 +39,10 @@ public static class FolderChecksums
             yield return (name, "it does not belong there");
     }
 
-    /// <summary>Each file by its name in the list, where a line break in it can't end the line.</summary>
+    // Each file by its name in the list, where a line break in it can't end the line.
     private static SortedDictionary<string, string> FilesIn(string folder, string[] except) => new(
         (Directory.Exists(folder) ? Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories) : [])
-            .Select(path => (Name: NameOf(folder, path), Path: path))
-            .Where(file => !except.Contains(file.Name))
-            .ToDictionary(file => file.Name, file => file.Path, StringComparer.Ordinal), StringComparer.Ordinal);
+            .ToDictionary(path => NameOf(folder, path)).ExceptBy(except, file => file.Key).ToDictionary(), StringComparer.Ordinal);
 
     private static string NameOf(string folder, string path) => Path.GetRelativePath(folder, path).Replace('\\', '/')
         .Replace("\n", "\\n", StringComparison.Ordinal).Replace("\r", "\\r", StringComparison.Ordinal);
@@ -55,7 +53,7 @@ public static class FolderChecksums
         {
             return DurableFile.Sha256(path);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             return null;
         }

@@ -42,7 +42,7 @@ public static class MadeFolder
                 }
                 catch
                 {
-                    TakeAway(staging);
+                    TryDelete(staging);
                     throw;
                 }
             }
@@ -50,20 +50,22 @@ public static class MadeFolder
             FileSystemCall.SwapLink(CurrentOf(parent, link), id);
             return (path, isNew);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (StorageFault.Is(e))
         {
             throw StorageException.NotWritten(path, e);
         }
     }
 
-    // what failed is the news, not that its half can't be deleted either; the next run tries again
-    private static void TakeAway(string staging)
+    /// <summary>Deletes a folder where it can be. What failed is the news, not that its half can't be deleted either; the next run tries
+    /// again.</summary>
+    public static void TryDelete(string folder)
     {
         try
         {
-            Directory.Delete(staging, recursive: true);
+            if (Directory.Exists(folder))
+                Directory.Delete(folder, recursive: true);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (StorageFault.Is(e))
         {
         }
     }
@@ -78,6 +80,6 @@ public static class MadeFolder
     /// <summary>The ids that any link <c>current...</c> points at.</summary>
     public static IReadOnlySet<string> CurrentIdsOf(string parent) => Directory.Exists(parent)
         ? Directory.EnumerateDirectories(parent, DefaultLink + "*").Select(link => CurrentIdOf(parent, Path.GetFileName(link)))
-            .OfType<string>().ToHashSet(StringComparer.Ordinal)
+            .OfType<string>().ToHashSet()
         : new HashSet<string>();
 }

@@ -9,6 +9,9 @@ public static class StorageFault
     private const int QuotaUnix = 122;
     private const int DiskFullWindows = 112;
 
+    /// <summary>Whether the operating system refused, and not we erred.</summary>
+    public static bool Is(Exception fault) => fault is IOException or UnauthorizedAccessException;
+
     /// <summary>Why writing failed, in words that finish a sentence.</summary>
     public static string Reason(Exception fault) =>
         PlainReason(fault) is var plain && plain == Unknown ? $"{plain} ({fault.Message.TrimEnd('.')})" : plain;

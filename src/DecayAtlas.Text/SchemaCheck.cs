@@ -49,7 +49,7 @@ internal static class SchemaCheck
 
     private static string Sentence(YamlDocument document, Failure failure)
     {
-        string name = failure.Pointer.Length == 0 ? "the document" : failure.Pointer[1..].Replace('/', '.');
+        string name = failure.Pointer.Length == 0 ? "the document" : JsonPlace.NameOf(failure.Pointer);
         if (failure.IsUnknownKey)
             return $"{name} is not a key of this format; take it out or correct its spelling.";
 

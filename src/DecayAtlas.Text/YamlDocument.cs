@@ -10,19 +10,7 @@ namespace DecayAtlas.Text;
 /// <summary>A YAML file cannot be used; the message starts with file:line and says what was found and expected.</summary>
 public sealed class YamlDocumentException : Exception
 {
-    public YamlDocumentException()
-    {
-    }
-
-    public YamlDocumentException(string message)
-        : base(message)
-    {
-    }
-
-    public YamlDocumentException(string message, Exception? innerException)
-        : base(message, innerException)
-    {
-    }
+    public YamlDocumentException(string message, Exception? innerException = null) : base(message, innerException) { }
 
     internal YamlDocumentException(string file, long? line, string sentence, Exception? innerException = null)
         : base(line is null ? $"{file}: {sentence}" : string.Create(CultureInfo.InvariantCulture, $"{file}:{line}: {sentence}"),
@@ -57,39 +45,25 @@ public sealed class YamlDocument
 
     private const int MaxDepth = 60;
 
-    /// <summary>
-    /// Letters of the places of all values together. A place repeats every key above it, so that a long key above many values would
-    /// otherwise take memory without end.
-    /// </summary>
+    // Letters of the places of all values together. A place repeats every key above it, so that a long key above many values would
+    // otherwise take memory without end.
     private const long MaxLetters = 32L << 20;
 
     private readonly Dictionary<string, long> _lines = [];
     private long _lastLine = 1;
     private long _letters;
 
-    private readonly Func<Stream> _open;
-
-    private YamlDocument(string path, Func<Stream> open)
-    {
-        Path = path;
-        _open = open;
-        Root = new JsonObject();
-    }
+    private YamlDocument(string path) => Path = path;
 
     public string Path { get; }
 
     /// <summary>The document; an object or array for every schema of this project.</summary>
-    public JsonNode Root { get; private set; }
-
-    /// <summary>Reads and validates a file and gives its content alone.</summary>
-    /// <exception cref="YamlDocumentException">The file is absent, not YAML, or not what the schema asks for.</exception>
-    public static JsonNode Load(string path, string schemaJson) => Open(path, schemaJson).Root;
+    public JsonNode Root { get; private set; } = new JsonObject();
 
     /// <summary>Reads and validates a file and keeps its line numbers, for checks that a schema cannot state.</summary>
     /// <exception cref="YamlDocumentException">The file is absent, not YAML, or not what the schema asks for.</exception>
     public static YamlDocument Open(string path, string schemaJson)
     {
-        ArgumentNullException.ThrowIfNull(path);
         YamlDocument document = Parse(path, () => File.OpenRead(path));
         document.Validate(schemaJson);
         return document;
@@ -97,14 +71,11 @@ public sealed class YamlDocument
 
     /// <summary>Reads a document from any stream and checks nothing but that it is YAML; see <see cref="Validate"/>.</summary>
     /// <param name="name">Stands for the file in every message.</param>
-    /// <param name="open">Opens the bytes; called more than once.</param>
     /// <exception cref="YamlDocumentException">It is not YAML, or too large.</exception>
     public static YamlDocument Parse(string name, Func<Stream> open)
     {
-        ArgumentNullException.ThrowIfNull(name);
-        ArgumentNullException.ThrowIfNull(open);
-        YamlDocument document = new(name, open);
-        YamlNode root = document.Parse();
+        YamlDocument document = new(name);
+        YamlNode root = document.Parse(open);
         int budget = MaxNodes;
         document.Root = document.Convert(root, "", 0, ref budget)
             ?? throw document.At("", "found an empty document, and a mapping was expected.");
@@ -113,16 +84,11 @@ public sealed class YamlDocument
 
     /// <summary>Holds the document against a JSON Schema.</summary>
     /// <exception cref="YamlDocumentException">It is not what the schema asks for; the first failure is told.</exception>
-    public void Validate(string schemaJson)
-    {
-        ArgumentNullException.ThrowIfNull(schemaJson);
-        SchemaCheck.Validate(this, schemaJson);
-    }
+    public void Validate(string schemaJson) => SchemaCheck.Validate(this, schemaJson);
 
     /// <summary>The line (from 1) of the value at a JSON Pointer such as /grids/0/rule.</summary>
     public long LineOf(string place)
     {
-        ArgumentNullException.ThrowIfNull(place);
         for (string at = place; at.Length > 0; at = at[..at.LastIndexOf('/')])
         {
             if (_lines.TryGetValue(at, out long line))
@@ -133,16 +99,16 @@ public sealed class YamlDocument
     }
 
     /// <summary>A failure at the value at a JSON Pointer: "file:line: sentence".</summary>
-    public YamlDocumentException At(string place, string sentence) =>
-        new(Path, LineOf(place), sentence);
+    public YamlDocumentException At(string place, string sentence) => new(Path, LineOf(place), sentence);
 
-    private YamlNode Parse()
+    private YamlNode Parse(Func<Stream> open)
     {
         try
         {
-            RequireShort();
-            RequireModest();
-            using StreamReader reader = new(_open());
+            using MemoryStream bytes = ReadShort(open);
+            RequireModest(bytes);
+            bytes.Position = 0;
+            using StreamReader reader = new(bytes);
             YamlStream stream = new();
             stream.Load(reader);
             return stream.Documents.Count == 1
@@ -167,32 +133,32 @@ public sealed class YamlDocument
         }
     }
 
-    /// <summary>Counted while reading: the length that a folder or an archive states is not to be trusted.</summary>
-    private void RequireShort()
+    // Counted while reading: the length that a folder or an archive states is not to be trusted.
+    private MemoryStream ReadShort(Func<Stream> open)
     {
-        using Stream stream = _open();
+        using Stream stream = open();
+        MemoryStream held = new();
         byte[] buffer = new byte[1 << 16];
-        long total = 0;
         int read;
         while ((read = stream.Read(buffer)) > 0)
         {
-            total += read;
-            if (total > MaxBytes)
+            held.Write(buffer, 0, read);
+            if (held.Length > MaxBytes)
             {
-                throw new YamlDocumentException(Path,
-                    null, $"the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
+                throw new YamlDocumentException(Path, null,
+                    $"the file is longer than {MaxBytes} bytes, far more than a hand-written configuration.");
             }
         }
+        held.Position = 0;
+        return held;
     }
 
-    /// <summary>
-    /// Counts levels without recursion, because building the tree of a hostile file would overflow the stack, and lengths before anything
-    /// looks at a text. A key that is itself a list or an alias is refused here: the tree would be built by comparing such keys, and with
-    /// aliases in aliases that never ends.
-    /// </summary>
-    private void RequireModest()
+    // Counts levels without recursion, because building the tree of a hostile file would overflow the stack, and lengths before anything
+    // looks at a text. A key that is itself a list or an alias is refused here: the tree would be built by comparing such keys, and with
+    // aliases in aliases that never ends.
+    private void RequireModest(Stream bytes)
     {
-        using StreamReader reader = new(_open());
+        using StreamReader reader = new(bytes, leaveOpen: true);
         Parser parser = new(reader);
         int depth = 0;
         Stack<bool?> keyIsNext = new();   // of each open list (null) or mapping
@@ -225,8 +191,8 @@ public sealed class YamlDocument
 
             if (now is ScalarEvent { Value.Length: var length } && length > (isKey ? MaxKey : MaxText))
             {
-                throw new YamlDocumentException(Path,
-                    now.Start.Line, isKey ? $"found a key of {length} letters, and one has at most {MaxKey}."
+                throw new YamlDocumentException(Path, now.Start.Line, isKey
+                    ? $"found a key of {length} letters, and one has at most {MaxKey}."
                     : $"found a text of {length} letters, and one has at most {MaxText}.");
             }
 
@@ -247,8 +213,8 @@ public sealed class YamlDocument
 
         if (--budget < 0 || depth > MaxDepth)
         {
-            throw At(
-                pointer, $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");
+            throw At(pointer,
+                $"the document holds more than {MaxNodes} values or {MaxDepth} levels; aliases that multiply are not followed.");
         }
 
         switch (node)
@@ -260,7 +226,7 @@ public sealed class YamlDocument
                     string name = (key as YamlScalarNode)?.Value
                         ?? throw At(pointer, "found a key that is not plain text.");
                     RequireWhole(name, pointer);
-                    string at = pointer + "/" + Escape(name);
+                    string at = pointer + "/" + JsonPlace.Escaped(name);
                     // The key's line is where a person looks, also when the value starts on the next one.
                     _lines.TryAdd(at, key.Start.Line);
                     if (!json.TryAdd(name, Convert(value, at, depth + 1, ref budget)))
@@ -312,7 +278,4 @@ public sealed class YamlDocument
 
     private static bool LooksLikeNumber(string text) =>
         text.Any(char.IsAsciiDigit) && text.All(c => char.IsAsciiDigit(c) || c is '+' or '-' or '.' or 'e' or 'E');
-
-    private static string Escape(string name) =>
-        name.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
 }

@@ -233,7 +233,7 @@ public class IntakeTests
         Contribution contribution = reading.Complete().Contribution!;
         example.Replace("bags.csv", ",2.06,0.97,", ",2.06,0.96,");
 
-        Assert.False(new IntakeStore(example.Atlas).Accept(example.Copy, reading, contribution.Header, IntakeLimits.Default));
+        Assert.False(new IntakeStore(example.Atlas, IntakeLimits.Default).Accept(example.Copy, reading, contribution.Header));
         Assert.Empty(Directory.GetFileSystemEntries(Path.Combine(example.Atlas, "intake")));
     }
 

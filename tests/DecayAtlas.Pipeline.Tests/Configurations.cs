@@ -57,7 +57,7 @@ public sealed class Configurations : IDisposable
             map: { title: M, bbox: [-10, -20, 10, 20] }
             """));
 
-        Assert.Equal(new(1000, 2000, 3, 4) { MaxSeconds = 60 }, read.Limits);
+        Assert.Equal(new() { MaxFileBytes = 1000, MaxPackageBytes = 2000, MaxFiles = 3, MaxRows = 4, MaxSeconds = 60 }, read.Limits);
         Assert.Equal(
             new()
             {

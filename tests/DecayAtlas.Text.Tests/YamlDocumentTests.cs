@@ -11,8 +11,8 @@ public sealed class YamlDocumentTests
         string laughs = "a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n"
             + string.Concat(Enumerable.Range(1, 9)
                 .Select(i => $"a{i}: &a{i} [{string.Join(", ", Enumerable.Repeat($"*a{i - 1}", 10))}]\n"));
-        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", laughs), "{}"));
-        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("b.yaml", new string('[', 200_000)), "{}"));
+        Assert.Throws<YamlDocumentException>(() => YamlDocument.Open(folder.Write("a.yaml", laughs), "{}"));
+        Assert.Throws<YamlDocumentException>(() => YamlDocument.Open(folder.Write("b.yaml", new string('[', 200_000)), "{}"));
     }
 
     [Theory]
@@ -22,7 +22,7 @@ public sealed class YamlDocumentTests
     public void A_key_that_is_no_plain_text_is_refused_before_keys_are_compared(string yaml, int line)
     {
         using TestFolder folder = new();
-        YamlDocumentException fault = Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}"));
+        YamlDocumentException fault = Assert.Throws<YamlDocumentException>(() => YamlDocument.Open(folder.Write("a.yaml", yaml), "{}"));
         Assert.Equal((line, "found a key that is not plain text."), ((int)fault.Line!, fault.Sentence));
     }
 
@@ -32,7 +32,7 @@ public sealed class YamlDocumentTests
         // comparing the key of forty doublings would take 2^40 steps
         using TestFolder folder = new();
         string doubled = "a0: &a0 [x]\n" + string.Concat(Enumerable.Range(1, 40).Select(i => $"a{i}: &a{i} [*a{i - 1}, *a{i - 1}]\n"));
-        Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", doubled + "b: { ? *a40 : 1 }\n"), "{}"));
+        Assert.Throws<YamlDocumentException>(() => YamlDocument.Open(folder.Write("a.yaml", doubled + "b: { ? *a40 : 1 }\n"), "{}"));
     }
 
     [Fact]
@@ -40,13 +40,13 @@ public sealed class YamlDocumentTests
     {
         using TestFolder folder = new();
         Assert.Contains(":2: found a text of 100001 letters", Assert.Throws<YamlDocumentException>(() =>
-            YamlDocument.Load(folder.Write("a.yaml", $"a: 1\nb: {new string('x', YamlDocument.MaxText + 1)}\n"), "{}")).Message,
+            YamlDocument.Open(folder.Write("a.yaml", $"a: 1\nb: {new string('x', YamlDocument.MaxText + 1)}\n"), "{}")).Message,
             StringComparison.Ordinal);
         Assert.Contains(":2: found a key of 2001 letters", Assert.Throws<YamlDocumentException>(() =>
-            YamlDocument.Load(folder.Write("b.yaml", $"a: 1\n? {new string('x', YamlDocument.MaxKey + 1)}\n: 1\n"), "{}")).Message,
+            YamlDocument.Open(folder.Write("b.yaml", $"a: 1\n? {new string('x', YamlDocument.MaxKey + 1)}\n: 1\n"), "{}")).Message,
             StringComparison.Ordinal);
         Assert.NotNull(
-            YamlDocument.Load(folder.Write("c.yaml", $"{new string('k', 1000)}: {new string('x', YamlDocument.MaxText)}\n"), "{}"));
+            YamlDocument.Open(folder.Write("c.yaml", $"{new string('k', 1000)}: {new string('x', YamlDocument.MaxText)}\n"), "{}"));
     }
 
     [Fact]
@@ -55,7 +55,7 @@ public sealed class YamlDocumentTests
         using TestFolder folder = new();
         string yaml = $"? {new string('k', YamlDocument.MaxKey)}\n: [{string.Join(", ", Enumerable.Repeat("1", 100_000))}]\n";
         Assert.Contains("long keys above so many values",
-            Assert.Throws<YamlDocumentException>(() => YamlDocument.Load(folder.Write("a.yaml", yaml), "{}")).Message,
+            Assert.Throws<YamlDocumentException>(() => YamlDocument.Open(folder.Write("a.yaml", yaml), "{}")).Message,
             StringComparison.Ordinal);
     }
 
@@ -64,8 +64,8 @@ public sealed class YamlDocumentTests
     {
         // YAML 1.2.2, section 10.3: plain "no" is text, quoted numbers are text, 1e3 is a number.
         using TestFolder folder = new();
-        JsonNode node = YamlDocument.Load(
-            folder.Write("a.yaml", "a: no\nb: '12'\nc: 1e3\nd: ~\ne: true\nf: 2026-05-01\ng: -7\nh: 1.2.3\ni: 007x\n"), "{}");
+        JsonNode node = YamlDocument.Open(
+            folder.Write("a.yaml", "a: no\nb: '12'\nc: 1e3\nd: ~\ne: true\nf: 2026-05-01\ng: -7\nh: 1.2.3\ni: 007x\n"), "{}").Root;
         Assert.Equal(
             """{"a":"no","b":"12","c":1000,"d":null,"e":true,"f":"2026-05-01","g":-7,"h":"1.2.3","i":"007x"}""", node.ToJsonString());
     }

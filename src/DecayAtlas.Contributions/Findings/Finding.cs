@@ -1,6 +1,3 @@
-using System.Globalization;
-using System.Text;
-
 namespace DecayAtlas.Contributions.Findings;
 
 /// <summary>One thing that is wrong with a contribution, said so that its contributor can mend it.</summary>
@@ -8,12 +5,21 @@ namespace DecayAtlas.Contributions.Findings;
 /// <param name="File">File inside the contribution, or the name of the contribution itself.</param>
 /// <param name="Row">1-based number of the line in the file, or of the row of the sheet, when the finding has one.</param>
 /// <param name="Column">Name of the column as the contributor wrote it, or the place in the descriptor (a JSON Pointer).</param>
-/// <param name="Found">What was found.</param>
-/// <param name="Expected">What was expected.</param>
 /// <param name="Mend">What to do about it, as an order.</param>
 public sealed record Finding(string Code, string File, int? Row, string? Column, string Found, string Expected, string Mend)
 {
-    /// <summary>Name of the sheet, in a workbook.</summary>
+    /// <summary>About a whole file.</summary>
+    internal Finding(string code, string file, string found, string expected, string mend)
+        : this(code, file, null, null, found, expected, mend) { }
+
+    /// <summary>Whose place is not known yet.</summary>
+    internal Finding(string code, string found, string expected, string mend)
+        : this(code, "", null, null, found, expected, mend) { }
+
+    /// <summary>About a cell of a field whose file and row are not known yet.</summary>
+    internal Finding(string code, FieldSchema field, string found, string expected, string mend)
+        : this(code, "", null, field.Name, found, expected, mend) { }
+
     public string? Sheet { get; init; }
 
     /// <summary>Reference of the cell as spreadsheets write it (C12), in a workbook.</summary>
@@ -36,27 +42,13 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     // a quotation that was cut may end in half a letter, which no report can hold
     private static string Plain(string text) => HalfLetter.Replaced(ReceivedText.Masked(text));
 
-    /// <summary>The finding as one sentence: place, found, expected, how to mend.</summary>
     public override string ToString()
     {
-        StringBuilder sentence = new(File);
-        if (Sheet is not null)
-            sentence.Append(CultureInfo.InvariantCulture, $", sheet {Sheet}");
-        if (Cell is not null)
-            sentence.Append(CultureInfo.InvariantCulture, $", cell {Cell}");
-        else if (Row is { } row)
-            sentence.Append(CultureInfo.InvariantCulture, $", row {row}");
-        if (Column is not null)
-            sentence.Append(CultureInfo.InvariantCulture, $", {(File == SchemaCatalogue.DescriptorName ? "entry" : "column")} {Column}");
-        if (Field is not null)
-            sentence.Append(CultureInfo.InvariantCulture, $" ({Field})");
-        sentence.Append(CultureInfo.InvariantCulture, $": found {Found}, expected {Expected}; {Mend}.");
+        string sheet = Sheet is null ? "" : $", sheet {Sheet}";
+        string row = Cell is not null ? $", cell {Cell}" : Row is null ? "" : Invariant($", row {Row}");
+        string column = Column is null ? "" : $", {(File == SchemaCatalogue.DescriptorName ? "entry" : "column")} {Column}";
+        string field = Field is null ? "" : $" ({Field})";
         // Names come from outside, and a control character in one could write anywhere on a terminal.
-        for (int i = 0; i < sentence.Length; i++)
-        {
-            if (ReceivedText.IsHostile(sentence[i]))
-                sentence[i] = ' ';
-        }
-        return sentence.ToString();
+        return ReceivedText.OneLine($"{File}{sheet}{row}{column}{field}: found {Found}, expected {Expected}; {Mend}.", ' ');
     }
 }

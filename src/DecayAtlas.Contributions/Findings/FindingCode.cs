@@ -5,7 +5,6 @@ namespace DecayAtlas.Contributions.Findings;
 /// <summary>The stable codes of <see cref="Finding.Code"/>. A code is never reused with another meaning.</summary>
 public static class FindingCode
 {
-    /// <summary>Every code there is.</summary>
     public static IReadOnlyList<string> All { get; } =
     [
         .. typeof(FindingCode).GetFields(BindingFlags.Public | BindingFlags.Static).Where(field => field.IsLiteral)

@@ -8,15 +8,7 @@ internal static class FindingText
     /// <summary>A sentence of our own that may hold received text: on one line, without its full stop, and never with an e-mail
     /// address.</summary>
     public static string Plain(string sentence) =>
-        string.Concat(ReceivedText.Masked(sentence.AsSpan().TrimEnd('.'), 3 * Longest).Select(c => ReceivedText.IsHostile(c) ? ' ' : c));
+        ReceivedText.OneLine(ReceivedText.Masked(sentence.AsSpan().TrimEnd('.'), 3 * Longest), ' ');
 
-    public static string Quote(ReadOnlySpan<char> received)
-    {
-        string text = ReceivedText.Masked(received, Longest);
-        return "'" + string.Create(text.Length, text, (line, source) =>
-        {
-            for (int i = 0; i < line.Length; i++)
-                line[i] = ReceivedText.IsHostile(source[i]) ? ' ' : source[i];
-        }) + "'";
-    }
+    public static string Quote(ReadOnlySpan<char> received) => $"'{ReceivedText.OneLine(ReceivedText.Masked(received, Longest), ' ')}'";
 }

@@ -27,9 +27,8 @@ internal sealed class ReadingTime(int mostSeconds, TimeProvider clock)
     /// All that is told of a contribution that takes too long: how far reading came depends on the machine, and what is told of the same
     /// content must not.
     /// </summary>
-    public Finding Over(string name) => new(FindingCode.TooCostly, name, null, null,
-        FormattableString.Invariant($"a contribution that takes longer than {mostSeconds} s to read"),
-        FormattableString.Invariant($"one that is read within {mostSeconds} s"),
+    public Finding Over(string name) => new(FindingCode.TooCostly, name,
+        Invariant($"a contribution that takes longer than {mostSeconds} s to read"), Invariant($"one that is read within {mostSeconds} s"),
         "split it into several contributions, or ask the curator to raise limits.seconds");
 }
 

@@ -12,13 +12,13 @@ public static partial class ReceivedText
 {
     private const int LongestName = 120;
 
-    /// <summary>Letters of a text of ours with received text in it, such as what a finding expects; far more than any needs.</summary>
+    // Letters of a text of ours with received text in it, such as what a finding expects; far more than any needs.
     private const int LongestSentence = 2000;
 
-    /// <summary>An address is 64 letters, the sign and 255 at most (RFC 5321, 4.5.3.1): this far from a cut, no half is left.</summary>
+    // An address is 64 letters, the sign and 255 at most (RFC 5321, 4.5.3.1): this far from a cut, no half is left.
     private const int LongestAddress = 320;
 
-    /// <summary>Without one of these no address is there, and most text has none.</summary>
+    // Without one of these no address is there, and most text has none.
     private static readonly SearchValues<char> TellingEmail = SearchValues.Create("@\uFF20\uFE6B%([{");
     private static readonly SearchValues<char> Telling = SearchValues.Create("@\uFF20\uFE6B%([{+0");
 
@@ -38,14 +38,14 @@ public static partial class ReceivedText
         return isCut || end < shown.Length ? string.Concat(shown.AsSpan(0, end), "…") : shown;
     }
 
-    /// <summary>Whether the text holds an e-mail address.</summary>
     public static bool HasEmail(ReadOnlySpan<char> text) => text.ContainsAny(TellingEmail) && CertainEmail().IsMatch(text);
 
     /// <summary>A received name as it is shown: masked, on one line, and no novel.</summary>
     public static string Name(string name) => HalfLetter.Replaced(OneLine(Masked(name, LongestName)));
 
-    /// <summary>Letters that would break the line, or turn the direction of what follows, become a question mark.</summary>
-    public static string OneLine(string text) => text.Any(IsHostile) ? string.Concat(text.Select(c => IsHostile(c) ? '?' : c)) : text;
+    /// <summary>The text with another in place of each letter that would break the line, or turn the direction of what follows.</summary>
+    public static string OneLine(string text, char instead = '?') =>
+        text.Any(IsHostile) ? string.Concat(text.Select(c => IsHostile(c) ? instead : c)) : text;
 
     /// <summary>Whether a letter can do more than be read: control characters, ends of lines, marks of direction, halves of a
     /// letter.</summary>

@@ -4,13 +4,10 @@ using System.Text.Json;
 
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>The descriptor of a contribution, read and checked.</summary>
-/// <param name="FileByTable">For each table that the descriptor names, the file that holds it.</param>
 internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary<string, string> FileByTable)
 {
     private const long MostBytes = 1 << 20;
 
-    /// <summary>Reads the descriptor; null when it has findings.</summary>
     public static Descriptor? Read(Package package, PackageSurvey survey, FindingList findings)
     {
         PackageFile? file = package.Find(SchemaCatalogue.DescriptorName);
@@ -25,9 +22,8 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
             return null;
         if (file.Bytes > MostBytes)
         {
-            findings.Add(FindingCode.FileTooLarge, SchemaCatalogue.DescriptorName, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {MostBytes} bytes"),
-                "leave out of the descriptor what does not describe the contribution");
+            findings.Add(FindingCode.FileTooLarge, SchemaCatalogue.DescriptorName, Invariant($"{file.Bytes} bytes"),
+                Invariant($"at most {MostBytes} bytes"), "leave out of the descriptor what does not describe the contribution");
             return null;
         }
         using JsonDocument? document = Parse(file, findings);
@@ -42,10 +38,7 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
     {
         try
         {
-            using MemoryStream bytes = new();
-            using (Stream stream = file.Open())
-                stream.CopyTo(bytes);
-            ReadOnlyMemory<byte> json = bytes.GetBuffer().AsMemory(0, (int)bytes.Length);
+            ReadOnlyMemory<byte> json = file.Load().ToArray();
             if (json.Span.StartsWith(Encoding.UTF8.Preamble))
                 json = json[Encoding.UTF8.Preamble.Length..];
             int before = findings.Count;
@@ -64,7 +57,7 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
     private static Descriptor From(JsonElement root, Package package, PackageSurvey survey, FindingList findings)
     {
         ContributionHeader header = HeaderOf(root, survey.ContentHash, findings);
-        Dictionary<string, string> fileByTable = new(StringComparer.Ordinal);
+        Dictionary<string, string> fileByTable = [];
         foreach (JsonElement resource in root.GetProperty("resources").EnumerateArray())
         {
             string table = resource.GetProperty("name").GetString()!;
@@ -72,38 +65,30 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
             if (!fileByTable.TryAdd(table, path))
             {
                 findings.Add(new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null,
-                    "/resources", $"the table {table} twice", "each table once",
-                    "put all rows of the table into one file"));
+                    "/resources", $"the table {table} twice", "each table once", "put all rows of the table into one file"));
             }
         }
         CheckFiles(package, fileByTable, findings);
         return new Descriptor(header, fileByTable);
     }
 
-    /// <summary>The header of a descriptor that follows the profile.</summary>
     public static ContributionHeader HeaderOf(JsonElement root, string contentHash, FindingList findings)
     {
         JsonElement licence = root.GetProperty("licenses")[0];
-        return new ContributionHeader(
-            root.GetProperty("name").GetString()!,
-            root.TryGetProperty("revision", out JsonElement revision) ? (int)revision.GetDouble() : 1,
-            root.GetProperty("contributor").GetString()!,
-            root.GetProperty("campaign").GetString()!,
-            root.GetProperty("protocol").GetString()!,
-            Created(root, findings),
-            (licence.TryGetProperty("name", out JsonElement name) ? name : licence.GetProperty("path")).GetString()!,
-            contentHash);
+        return new ContributionHeader(root.GetProperty("name").GetString()!,
+            root.Child("revision") is { ValueKind: JsonValueKind.Number } revision ? (int)revision.GetDouble() : 1,
+            root.GetProperty("contributor").GetString()!, root.GetProperty("campaign").GetString()!,
+            root.GetProperty("protocol").GetString()!, Created(root, findings),
+            licence.TextOf("name") ?? licence.GetProperty("path").GetString()!, contentHash);
     }
 
     private static DateOnly? Created(JsonElement root, FindingList findings)
     {
-        if (!root.TryGetProperty("created", out JsonElement created))
+        if (root.TextOf("created") is not { } text)
             return null;
-        string text = created.GetString()!;
         if (DateOnly.TryParseExact(text.AsSpan(0, 10), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day))
             return day;
-        findings.Add(
-            new Finding(FindingCode.DateImpossible, SchemaCatalogue.DescriptorName, null, "/created", FindingText.Quote(text),
+        findings.Add(new Finding(FindingCode.DateImpossible, SchemaCatalogue.DescriptorName, null, "/created", FindingText.Quote(text),
                 "a day that exists, written YYYY-MM-DD", "correct the date"));
         return null;
     }
@@ -115,8 +100,8 @@ internal sealed record Descriptor(ContributionHeader Header, IReadOnlyDictionary
             if (package.Find(path) is not null)
                 continue;
             PackageFile? near = package.Files.FirstOrDefault(file => string.Equals(file.Path, path, StringComparison.OrdinalIgnoreCase));
-            findings.Add(FindingCode.FileMissing, path,
-                "no such file", $"the file of the table {table}, which {SchemaCatalogue.DescriptorName} names",
+            findings.Add(FindingCode.FileMissing, path, "no such file",
+                $"the file of the table {table}, which {SchemaCatalogue.DescriptorName} names",
                 near is null ? "add the file, or correct its path in " + SchemaCatalogue.DescriptorName
                 : $"rename {near.Path} to {path}; capitals count");
         }

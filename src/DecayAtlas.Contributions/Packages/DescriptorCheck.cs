@@ -7,15 +7,15 @@ namespace DecayAtlas.Contributions.Packages;
 /// descriptions.</summary>
 internal static class DescriptorCheck
 {
-    /// <summary>Most characters of a text whose length the profile does not state. Nearly all are a line; a description may be some
-    /// pages.</summary>
+    // Most characters of a text whose length the profile does not state. Nearly all are a line; a description may be some pages.
     private const int LongestText = 100_000;
 
-    /// <summary>Most entries of a list that the profile describes; the evaluator and what it finds are slow with more.</summary>
+    // Most entries of a list that the profile describes; the evaluator and what it finds are slow with more.
     private const int MostEntries = 1000;
 
     private static readonly EvaluationOptions Options = new() { OutputFormat = OutputFormat.List };
-    private static readonly JsonElement Schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution")).RootElement;
+
+    private static JsonElement Schema => SchemaCatalogue.DescriptorDocument;
 
     public static void Check(JsonElement root, FindingList findings)
     {
@@ -60,8 +60,8 @@ internal static class DescriptorCheck
                 {
                     if (property.Name.Length > FieldSchema.LongestOfAll)
                     {
-                        TellLength(segments, FormattableString.Invariant($"the name of a property of {property.Name.Length} characters"),
-                            FormattableString.Invariant($"at most {FieldSchema.LongestOfAll} characters"), findings);
+                        TellLength(segments, Invariant($"the name of a property of {property.Name.Length} characters"),
+                            Invariant($"at most {FieldSchema.LongestOfAll} characters"), findings);
                     }
                     else
                     {
@@ -70,8 +70,7 @@ internal static class DescriptorCheck
                 }
                 break;
             case JsonValueKind.Array when value.GetArrayLength() > MostEntries && rule.ValueKind == JsonValueKind.Object:
-                TellLength(segments, FormattableString.Invariant($"{value.GetArrayLength()} entries"),
-                    FormattableString.Invariant($"at most {MostEntries} entries"), findings);
+                TellLength(segments, Invariant($"{value.GetArrayLength()} entries"), Invariant($"at most {MostEntries} entries"), findings);
                 break;
             case JsonValueKind.Array:
                 int index = 0;
@@ -79,14 +78,9 @@ internal static class DescriptorCheck
                     Below(item, index++.ToString(System.Globalization.CultureInfo.InvariantCulture));
                 break;
             case JsonValueKind.String:
-                int longest = rule.ValueKind == JsonValueKind.Object && rule.TryGetProperty("maxLength", out JsonElement stated)
-                    ? stated.GetInt32() : LongestText;
+                int longest = rule.Child("maxLength") is { ValueKind: JsonValueKind.Number } stated ? stated.GetInt32() : LongestText;
                 if (value.GetString()!.Length is var length && length > longest)
-                {
-                    TellLength(segments, FormattableString.Invariant($"a text of {length} characters"),
-                        FormattableString.Invariant($"at most {longest} characters"), findings);
-                }
-
+                    TellLength(segments, Invariant($"a text of {length} characters"), Invariant($"at most {longest} characters"), findings);
                 break;
         }
 
@@ -99,10 +93,7 @@ internal static class DescriptorCheck
     }
 
     private static void TellLength(List<string> segments, string found, string expected, FindingList findings) => Add(
-        findings, string.Concat(segments.Select(segment => "/" + Escaped(segment))), found, expected, "shorten the property");
-
-    private static string Escaped(string segment) =>
-        segment.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
+        findings, string.Concat(segments.Select(segment => "/" + JsonPlace.Escaped(segment))), found, expected, "shorten the property");
 
     private static void Tell(JsonElement root, string place, string keyword, FindingList findings)
     {
@@ -110,13 +101,13 @@ internal static class DescriptorCheck
             .Select(segment => segment.Replace("~1", "/", StringComparison.Ordinal).Replace("~0", "~", StringComparison.Ordinal))];
         JsonElement value = At(root, segments);
         JsonElement rule = RuleAt(segments);
-        if (keyword == "required" && value.ValueKind == JsonValueKind.Object && rule.TryGetProperty("required", out JsonElement required))
+        JsonElement required = rule.Child("required");
+        if (keyword == "required" && value.ValueKind == JsonValueKind.Object && required.IsThere())
         {
-            foreach (string name in required.EnumerateArray().Select(item => item.GetString()!)
-                .Where(name => !value.TryGetProperty(name, out _)))
+            string[] names = [.. value.EnumerateObject().Select(property => property.Name)];
+            foreach (string name in required.EnumerateArray().Select(item => item.GetString()!).Except(names))
             {
-                string? near =
-                    Nearest.Of(name, value.EnumerateObject().Select(property => property.Name).Where(other => !IsKnown(rule, other)));
+                string? near = Nearest.Of(name, names.Where(other => !rule.Child("properties").Child(other).IsThere()));
                 Add(findings, place + "/" + name, "nothing", Description([.. segments, name]),
                     near is null ? $"add the property {name}" : $"add the property {name}; {near} may be it, misspelt");
             }
@@ -131,29 +122,18 @@ internal static class DescriptorCheck
 
     private static HashSet<string> CheckPaths(JsonElement root, FindingList findings)
     {
-        HashSet<string> places = new(StringComparer.Ordinal);
-        if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("resources", out JsonElement resources)
-            || resources.ValueKind != JsonValueKind.Array)
-        {
+        HashSet<string> places = [];
+        JsonElement resources = root.Child("resources");
+        if (resources.ValueKind != JsonValueKind.Array)
             return places;
-        }
-
-        int index = -1;
-        foreach (JsonElement resource in resources.EnumerateArray())
+        foreach ((int index, JsonElement resource) in resources.EnumerateArray().Index())
         {
-            index++;
-            if (resource.ValueKind != JsonValueKind.Object || !resource.TryGetProperty("path", out JsonElement path)
-                || path.ValueKind != JsonValueKind.String)
-            {
+            if (resource.TextOf("path") is not { } path || PackagePath.WhyUnsafe(path) is not { } why)
                 continue;
-            }
-
-            if (PackagePath.WhyUnsafe(path.GetString()!) is not { } why)
-                continue;
-            string place = FormattableString.Invariant($"/resources/{index}/path");
+            string place = Invariant($"/resources/{index}/path");
             places.Add(place);
-            findings.Add(new Finding(FindingCode.PathUnsafe, SchemaCatalogue.DescriptorName, null,
-                place, $"the path {FindingText.Quote(path.GetString())}, {why}",
+            findings.Add(new Finding(FindingCode.PathUnsafe, SchemaCatalogue.DescriptorName, null, place,
+                $"the path {FindingText.Quote(path)}, {why}",
                 "a file inside the contribution, written relative to " + SchemaCatalogue.DescriptorName,
                 "put the file beside the descriptor and write its plain name"));
         }
@@ -161,47 +141,31 @@ internal static class DescriptorCheck
     }
 
     private static void Add(FindingList findings, string place, string found, string expected, string mend) =>
-        findings.Add(
-            new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null, place.Length == 0 ? null : place, found,
-                expected, mend));
+        findings.Add(new Finding(FindingCode.DescriptorInvalid, SchemaCatalogue.DescriptorName, null, place.Length == 0 ? null : place,
+            found, expected, mend));
 
     private static JsonElement At(JsonElement root, IEnumerable<string> segments) => segments.Aggregate(root, (element, segment) =>
         element.ValueKind == JsonValueKind.Array ? element[int.Parse(segment, System.Globalization.CultureInfo.InvariantCulture)]
         : element.GetProperty(segment));
 
-    /// <summary>What the profile says of a place, or of the nearest place above it of which it says something.</summary>
+    // What the profile says of a place, or of the nearest place above it of which it says something.
     private static string Description(string[] segments)
     {
         for (int length = segments.Length; length > 0; length--)
         {
-            if (RuleAt(segments[..length]) is { ValueKind: JsonValueKind.Object } rule
-                && rule.TryGetProperty("description", out JsonElement text))
-            {
-                return text.GetString()!;
-            }
+            if (RuleAt(segments[..length]).TextOf("description") is { } text)
+                return text;
         }
         return "an object as the profile schemas/v1/contribution.json describes it";
     }
 
-    private static bool IsKnown(JsonElement rule, string property) =>
-        rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(property, out _);
-
-    /// <summary>The part of the profile that rules a place in the descriptor.</summary>
-    private static JsonElement RuleAt(IEnumerable<string> segments)
-    {
-        JsonElement rule = Schema;
-        foreach (string segment in segments)
-            rule = RuleBelow(rule, segment);
-        return rule;
-    }
+    // The part of the profile that rules a place in the descriptor.
+    private static JsonElement RuleAt(IEnumerable<string> segments) => segments.Aggregate(Schema, RuleBelow);
 
     private static JsonElement RuleBelow(JsonElement rule, string segment)
     {
-        if (rule.ValueKind != JsonValueKind.Object)
-            return default;
-        if (rule.TryGetProperty("items", out JsonElement items))
-            return items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
-        return rule.TryGetProperty("properties", out JsonElement properties) && properties.TryGetProperty(segment, out JsonElement property)
-            ? property : default;
+        JsonElement items = rule.Child("items");
+        return items.Child("$ref").IsThere() ? Schema.GetProperty("$defs").GetProperty("resource")
+            : items.IsThere() ? items : rule.Child("properties").Child(segment);
     }
 }

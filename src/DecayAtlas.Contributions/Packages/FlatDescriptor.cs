@@ -10,7 +10,7 @@ namespace DecayAtlas.Contributions.Packages;
 /// </summary>
 internal static class FlatDescriptor
 {
-    /// <summary>Each name, and the places in a descriptor that it fills.</summary>
+    // Each name, and the places in a descriptor that it fills.
     private static readonly (string Name, string Place)[] Places =
     [
         ("name", "/name"), ("revision", "/revision"), ("title", "/title"), ("description", "/description"), ("created", "/created"),
@@ -51,29 +51,22 @@ internal static class FlatDescriptor
             ["resources"] = new JsonArray([
                 .. SchemaCatalogue.Tables.Select(table => new JsonObject { ["name"] = table.Name, ["path"] = table.Name + ".csv" })]),
         };
-        foreach (string name in new[] { "name", "title", "description", "created", "contributor", "campaign", "protocol" })
+        // what lies deeper comes last
+        foreach ((string name, string place) in Places.OrderBy(entry => entry.Place.Count(c => c == '/')))
         {
-            if (values.TryGetValue(name, out string? value))
-                root[name] = value;
-        }
-        if (values.TryGetValue("revision", out string? revision))
-            root["revision"] = int.TryParse(revision, NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : revision;
-        if (values.TryGetValue("licence", out string? licence))
-            root["licenses"] = new JsonArray(new JsonObject { ["name"] = licence });
-        if (values.Keys.Any(key => key.StartsWith("contact_", StringComparison.Ordinal)))
-        {
-            JsonObject contact = [];
-            foreach ((string name, string place) in Places.Where(entry => entry.Name.StartsWith("contact_", StringComparison.Ordinal)))
-            {
-                if (values.TryGetValue(name, out string? value))
-                    contact[place[(place.LastIndexOf('/') + 1)..]] = value;
-            }
-            root["contributors"] = new JsonArray(contact);
+            if (!values.TryGetValue(name, out string? value))
+                continue;
+            bool isNumber = int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int number);
+            JsonNode node = name == "revision" && isNumber ? number : value;
+            if (place.Split('/') is [_, string list, "0", string key])
+                ((root[list] ??= new JsonArray(new JsonObject()))[0]!)[key] = node;
+            else
+                root[place[1..]] = node;
         }
         return root;
     }
 
-    /// <summary>The entry that a finding about the descriptor is about.</summary>
+    // The entry that a finding about the descriptor is about.
     private static string? NameOf(Finding finding)
     {
         if (finding.Column is not { Length: > 0 } place)

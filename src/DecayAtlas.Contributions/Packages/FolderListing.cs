@@ -32,8 +32,9 @@ internal static class FolderListing
 
     /// <summary>A line break, an escape or a turn of direction in a name could forge a line of a list or a report.</summary>
     public static Finding? HostileName(string path) => !path.Any(ReceivedText.IsHostile) ? null
-        : new Finding(FindingCode.PathUnsafe, FindingText.Plain(path), null, null,
-        "a name that holds a control character or a mark that turns the direction of writing", "plain names", "give the file another name");
+        : new Finding(FindingCode.PathUnsafe, FindingText.Plain(path),
+            "a name that holds a control character or a mark that turns the direction of writing", "plain names",
+            "give the file another name");
 
     private static FileSystemInfo[] Items(string folder, DirectoryInfo directory, FindingList findings)
     {
@@ -41,14 +42,14 @@ internal static class FolderListing
         {
             return [.. directory.EnumerateFileSystemInfos()];
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             findings.Add(Unreadable(Relative(folder, directory)));
             return [];
         }
     }
 
-    public static Finding Unreadable(string path) => new(FindingCode.FileUnreadable, path, null, null, "something that cannot be opened",
+    public static Finding Unreadable(string path) => new(FindingCode.FileUnreadable, path, "something that cannot be opened",
         "a file or folder that may be read", "give the reading user the right to open it");
 
     private static string Relative(string folder, FileSystemInfo item) =>

@@ -41,19 +41,13 @@ internal static class JsonLetters
         {
             File = file,
             Row = text[..(int)at].Count((byte)'\n') + 1,
-            Column =
-                string.Concat(levels.Take(depth)
-                    .Select(level => "/" + (Escaped(level.Name) ?? FormattableString.Invariant($"{level.Index}")))),
+            Column = string.Concat(levels.Take(depth)
+                .Select(level => "/" + (level.Name is null ? Invariant($"{level.Index}") : JsonPlace.Escaped(level.Name)))),
         });
     }
 
-    // as a JSON Pointer has it (RFC 6901)
-    private static string? Escaped(string? name) =>
-        name?.Replace("~", "~0", StringComparison.Ordinal).Replace("/", "~1", StringComparison.Ordinal);
-
     /// <summary>The finding about a half letter, without its place.</summary>
-    public static Finding Broken(string what) => new(
-        FindingCode.HalfLetter, "", null, null, $"{what} with half a letter in it", "text of whole letters",
+    public static Finding Broken(string what) => new(FindingCode.HalfLetter, $"{what} with half a letter in it", "text of whole letters",
         "write the text again: the program that made the file cut a letter in two");
 
     private static string? TextOf(ref Utf8JsonReader reader)

@@ -1,23 +1,29 @@
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>One file of a received package.</summary>
 /// <param name="Path">Relative to datapackage.json, with '/'.</param>
 /// <param name="Open">Opens the bytes; may be called more than once.</param>
 /// <param name="Bytes">Length on disk, or the length that a zip claims, which is believed only after reading.</param>
-/// <param name="Packed">What a zip says about the entry, or null for a plain file.</param>
-internal sealed record PackageFile(string Path, Func<Stream> Open, long Bytes, PackedEntry? Packed);
+internal sealed record PackageFile(string Path, Func<Stream> Open, long Bytes, PackedEntry? Packed)
+{
+    /// <summary>All of it in memory.</summary>
+    public MemoryStream Load()
+    {
+        MemoryStream bytes = new();
+        using Stream source = Open();
+        source.CopyTo(bytes);
+        bytes.Position = 0;
+        return bytes;
+    }
+}
 
-/// <param name="PackedBytes">Bytes the entry takes in the zip.</param>
-/// <param name="Crc32">CRC-32 of the unpacked bytes.</param>
 internal sealed record PackedEntry(long PackedBytes, uint Crc32);
 
 /// <summary>A received folder or zip, listed but not yet read.</summary>
 internal sealed class Package(string path, IReadOnlyList<PackageFile> files, IDisposable? archive) : IDisposable
 {
-    /// <summary>Left behind by file managers, on no purpose of the contributor; kept, but not part of the content.</summary>
+    // Left behind by file managers, on no purpose of the contributor; kept, but not part of the content.
     private static readonly string[] Leftovers = [".DS_Store", "Thumbs.db", "desktop.ini"];
 
-    /// <summary>Name of the folder or zip, for messages about the whole.</summary>
     public string Name { get; } = System.IO.Path.GetFileName(System.IO.Path.TrimEndingDirectorySeparator(path));
 
     public IReadOnlyList<PackageFile> Files { get; } = files;

@@ -1,9 +1,7 @@
 namespace DecayAtlas.Contributions.Packages;
 
-/// <summary>Judges a path that came from outside.</summary>
 internal static class PackagePath
 {
-    /// <summary>Most letters of a path in a contribution.</summary>
     private const int Longest = 1000;
 
     /// <summary>Why a path may not be used, or null when it stays inside the contribution on every system.</summary>
@@ -12,7 +10,7 @@ internal static class PackagePath
         if (path.Length == 0)
             return "which is empty";
         if (path.Length > Longest)
-            return FormattableString.Invariant($"which has {path.Length} letters, more than {Longest}");
+            return Invariant($"which has {path.Length} letters, more than {Longest}");
         if (HalfLetter.IsIn(path))
             return "which holds half a letter";
         if (path.Any(ReceivedText.IsHostile))

@@ -11,13 +11,13 @@ internal sealed class PackageSurvey
 {
     private const int BufferBytes = 1 << 17;
 
-    /// <summary>A ratio says nothing about a tiny entry.</summary>
+    // A ratio says nothing about a tiny entry.
     private const long RatioCountsFromBytes = 1L << 20;
 
     private readonly IntakeLimits _limits;
     private readonly FindingList _findings;
     private readonly byte[] _buffer = new byte[BufferBytes];
-    private readonly Dictionary<string, string> _sha256ByPath = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string> _sha256ByPath = [];
     private long _total;
     private readonly bool _isDataPackage;
     private bool _stopped;
@@ -44,7 +44,7 @@ internal sealed class PackageSurvey
     public bool IsWhole => !TooLarge && !_stopped;
 
     /// <summary>Files that hold something other than UTF-8 text where text was needed; they are not parsed.</summary>
-    public HashSet<string> NotText { get; } = new(StringComparer.Ordinal);
+    public HashSet<string> NotText { get; } = [];
 
     /// <summary>SHA-256 of a file that was read; null for one that was not.</summary>
     public string? Sha256Of(string path) => _sha256ByPath.GetValueOrDefault(path);
@@ -128,7 +128,7 @@ internal sealed class PackageSurvey
             Stop(ZipListing.Broken(file.Path));
             return;
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             Stop(FolderListing.Unreadable(file.Path));
             IsReadable = false;
@@ -151,19 +151,19 @@ internal sealed class PackageSurvey
     {
         if (file.Packed is { } packed && bytes > RatioCountsFromBytes && bytes / _limits.MaxCompressionRatio > packed.PackedBytes)
         {
-            Stop(new Finding(FindingCode.ZipTooDense, file.Path, null, null,
+            Stop(new Finding(FindingCode.ZipTooDense, file.Path,
                 Invariant($"an entry of {packed.PackedBytes} bytes that unpacks to more than {bytes} bytes"),
                 Invariant($"at most {_limits.MaxCompressionRatio} bytes out of one"),
                 "send the tables themselves, zipped in the ordinary way"));
         }
         else if (bytes > _limits.MaxFileBytes)
         {
-            Stop(new Finding(FindingCode.FileTooLarge, file.Path, null, null, Invariant($"more than {_limits.MaxFileBytes} bytes"),
+            Stop(new Finding(FindingCode.FileTooLarge, file.Path, Invariant($"more than {_limits.MaxFileBytes} bytes"),
                 Invariant($"at most {_limits.MaxFileBytes} bytes"), "split it into several contributions"));
         }
         else if (_total > _limits.MaxPackageBytes)
         {
-            Stop(new Finding(FindingCode.PackageTooLarge, file.Path, null, null,
+            Stop(new Finding(FindingCode.PackageTooLarge, file.Path,
                 Invariant($"a contribution that unpacks to more than {_limits.MaxPackageBytes} bytes"),
                 Invariant($"at most {_limits.MaxPackageBytes} bytes"), "split it into several contributions"));
         }
@@ -187,21 +187,17 @@ internal sealed class PackageSurvey
             using Stream stream = received.Open(Path.GetFullPath(path));
             return Convert.ToHexStringLower(SHA256.HashData(stream));
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             IsReadable = false;
             return null;
         }
     }
 
-    /// <summary>
-    /// Address of what cannot have a content hash. It must differ from the content hash of the same files once they
-    /// are mended, or the mended contribution would be taken for the refused one.
-    /// </summary>
+    // Address of what cannot have a content hash. It must differ from the content hash of the same files once they are mended, or the
+    // mended contribution would be taken for the refused one.
     private static string ListHash(Package package, IReadOnlyDictionary<string, string>? sha256ByPath = null) =>
         Contributions.ContentHash.Of(package.Files
             .Select(file => KeyValuePair.Create(file.Path, sha256ByPath?.GetValueOrDefault(file.Path) ?? Invariant($"{file.Bytes} bytes")))
             .Prepend(KeyValuePair.Create("", "not read whole: " + package.Name)));
-
-    private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
 }

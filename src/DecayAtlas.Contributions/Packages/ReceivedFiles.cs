@@ -12,17 +12,15 @@ internal sealed class ReceivedFiles
 
     private const int BufferBytes = 1 << 17;
 
-    private readonly Dictionary<string, (long Bytes, DateTime Written)> _listed = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, byte[]> _held = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, (long Bytes, DateTime Written)> _listed = [];
+    private readonly Dictionary<string, byte[]> _held = [];
     private long _left = MostBytes;
 
-    /// <summary>Whether the bytes of every file are held.</summary>
     public bool AreHeld => _listed.All(file => file.Value.Bytes == 0 || _held.ContainsKey(file.Key));
 
     /// <summary>Whether none was written to or taken away since it was listed.</summary>
     public bool AreUnchanged => _listed.All(file => StateOf(new FileInfo(file.Key)) == file.Value);
 
-    /// <param name="name">Path in the contribution.</param>
     public PackageFile Add(string name, FileInfo file)
     {
         _listed[file.FullName] = StateOf(file);
@@ -49,7 +47,6 @@ internal sealed class ReceivedFiles
         return new MemoryStream(_held[path], writable: false);
     }
 
-    /// <summary>Writes a file anew at another place, as it was read.</summary>
     public void Copy(string path, string target) => DurableFile.Create(target, copy =>
     {
         using Stream from = Open(path);

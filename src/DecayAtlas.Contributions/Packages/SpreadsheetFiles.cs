@@ -4,12 +4,11 @@ namespace DecayAtlas.Contributions.Packages;
 /// one.</summary>
 internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
 {
-    /// <summary>Ending of the name of a mapping that lies beside its table.</summary>
     public const string MappingEnding = ".mapping.yaml";
 
     private static readonly string[] TableEndings = [".xlsx", ".csv", ".tsv", ".txt"];
 
-    /// <summary>Spreadsheets of other kinds; recognised so that the contributor gets a better answer than "not a contribution".</summary>
+    // Spreadsheets of other kinds; recognised so that the contributor gets a better answer than "not a contribution".
     private static readonly string[] OtherEndings = [".xls", ".xlsm", ".xlsb", ".ods", ".numbers"];
 
     public bool IsWorkbook => HasEnding(Table.Path, ".xlsx");
@@ -26,7 +25,6 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
     /// <summary>Path of the mapping that belongs to a table: results.csv has results.mapping.yaml beside it.</summary>
     public static string MappingPathOf(string tablePath) => Path.ChangeExtension(tablePath, null) + MappingEnding;
 
-    /// <summary>Whether a mapping's table lies beside it.</summary>
     public static bool HasTable(string mappingPath, IEnumerable<string> paths) =>
         paths.Any(path => IsTable(path) && string.Equals(MappingPathOf(path), mappingPath, StringComparison.Ordinal));
 
@@ -39,7 +37,7 @@ internal sealed record SpreadsheetFiles(PackageFile Table, PackageFile? Mapping)
         if (files.Any(file => file.Path == SchemaCatalogue.DescriptorName))
             return null;
         PackageFile[] tables = [.. files.Where(file => IsTable(file.Path))];
-        HashSet<string> paths = files.Select(file => file.Path).ToHashSet(StringComparer.Ordinal);
+        HashSet<string> paths = files.Select(file => file.Path).ToHashSet();
         PackageFile[] mapped = [.. tables.Where(table => paths.Contains(MappingPathOf(table.Path)))];
         PackageFile[] mappings = [.. files.Where(file => IsMapping(file.Path))];
         PackageFile[] notNotes = [.. tables.Where(file => !MayBeNote(file.Path))];

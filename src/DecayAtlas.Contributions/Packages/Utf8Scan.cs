@@ -49,18 +49,15 @@ internal sealed class Utf8Scan
         {
             string found = _first is 0xFF or 0xFE || _bad == 0
                 ? "UTF-16 or binary data"
-                : FormattableString.Invariant($"the byte 0x{_bad:X2} at byte {_offset + 1} of the file, which is not UTF-8");
+                : Invariant($"the byte 0x{_bad:X2} at byte {_offset + 1} of the file, which is not UTF-8");
             return new Finding(FindingCode.EncodingNotUtf8, file, _line, null, found, "text encoded as UTF-8",
                 "save it again as 'CSV UTF-8' or with the encoding UTF-8");
         }
         bool isTable = !file.EndsWith(".json", StringComparison.OrdinalIgnoreCase);
-        return isTable && _quotes % 2 != 0
-            ? new Finding(FindingCode.CsvBroken, file, null, null, "an odd number of quotation marks, so that one text never ends",
-                "every quoted text closed", "close the text, and write a quotation mark inside a text twice")
-            : null;
+        return isTable && _quotes % 2 != 0 ? CsvFault.OddQuotes(file) : null;
     }
 
-    /// <summary>Checks as much as possible; gives the number of whole bytes used.</summary>
+    // Checks as much as possible; gives the number of whole bytes used.
     private int Decode(ReadOnlySpan<byte> bytes)
     {
         int used = 0;

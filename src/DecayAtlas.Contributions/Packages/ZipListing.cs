@@ -65,11 +65,10 @@ internal static class ZipListing
     public static bool IsBroken(Exception fault) =>
         fault is InvalidDataException or IOException or NotSupportedException or ArgumentException or OverflowException;
 
-    public static Finding Broken(string file) => new(
-        FindingCode.ZipBroken, file, null, null, "a zip that is cut off or damaged", "a whole zip",
+    public static Finding Broken(string file) => new(FindingCode.ZipBroken, file, "a zip that is cut off or damaged", "a whole zip",
         "make the zip again and send it once more");
 
-    /// <summary>Zipping a folder often puts the folder's name before every path; the contribution begins below it.</summary>
+    // Zipping a folder often puts the folder's name before every path; the contribution begins below it.
     private static List<PackageFile> WithoutOuterFolder(List<PackageFile> files)
     {
         if (files.Count > 0 && files[0].Path.IndexOf('/', StringComparison.Ordinal) is > 0 and int slash)

@@ -2,10 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Contributions.Proposal;
 
-/// <summary>What the values of one column show.</summary>
 /// <param name="Distinct">Up to <see cref="MostDistinct"/> different texts, in the order of their first appearance.</param>
 /// <param name="DateOrder">iso, dmy or mdy where the values allow no other; null where they do not decide.</param>
-/// <param name="DateReason">Why, or why not.</param>
 internal sealed record ColumnEvidence(
     int Filled, IReadOnlyList<string> Distinct, bool HasDecimalComma, bool HasDecimalPoint, bool LooksLikeDegrees, bool LooksLikeDates,
     string? DateOrder, string DateReason, double? Lowest, double? Highest)
@@ -15,7 +13,7 @@ internal sealed record ColumnEvidence(
     public static ColumnEvidence Of(IReadOnlyList<SheetRow> rows, int column, bool isDecimalComma)
     {
         List<string> distinct = [];
-        HashSet<string> seen = new(StringComparer.Ordinal);
+        HashSet<string> seen = [];
         int filled = 0, dates = 0, typedDates = 0, firstOver12 = 0, secondOver12 = 0, yearFirst = 0;
         bool hasComma = false, hasPoint = false, isDegrees = false;
         string? telling = null;

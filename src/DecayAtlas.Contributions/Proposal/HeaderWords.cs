@@ -2,12 +2,9 @@ using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Contributions.Proposal;
 
-/// <summary>What the name of a column says by itself.</summary>
 /// <param name="Field">"bags.mass_initial_g", or null where no field is meant for certain.</param>
 /// <param name="Near">A field that may be meant; only a person can tell.</param>
 /// <param name="Role">The bag it belongs to, where the name says so.</param>
-/// <param name="Unit">The unit that the name states.</param>
-/// <param name="Basis">gross or litter, where the name says so.</param>
 internal sealed record HeaderMeaning(string? Field, string? Near, LitterRole? Role, string? Unit, string? Basis);
 
 /// <summary>Reads the names of columns: plain words of four languages that people write over measurements.</summary>
@@ -51,54 +48,21 @@ internal static partial class HeaderWords
 
     private static readonly Dictionary<string, string> FieldByPhrase = MakePhrases();
 
-    private static readonly Dictionary<string, LitterRole> Roles = new(StringComparer.Ordinal)
-    {
-        ["fast"] = LitterRole.Fast,
-        ["schnell"] = LitterRole.Fast,
-        ["rapide"] = LitterRole.Fast,
-        ["rapida"] = LitterRole.Fast,
-        ["slow"] = LitterRole.Slow,
-        ["langsam"] = LitterRole.Slow,
-        ["lent"] = LitterRole.Slow,
-        ["lente"] = LitterRole.Slow,
-        ["lenta"] = LitterRole.Slow,
-    };
+    private static readonly Dictionary<string, LitterRole?> Roles = ByWord<LitterRole?>(
+        (LitterRole.Fast, ["fast", "schnell", "rapide", "rapida"]), (LitterRole.Slow, ["slow", "langsam", "lent", "lente", "lenta"]));
 
-    private static readonly Dictionary<string, string> Bases = new(StringComparer.Ordinal)
-    {
-        ["gross"] = "gross",
-        ["brutto"] = "gross",
-        ["brut"] = "gross",
-        ["net"] = "litter",
-        ["netto"] = "litter",
-    };
+    private static readonly Dictionary<string, string> Bases = ByWord<string>(
+        ("gross", ["gross", "brutto", "brut"]), ("litter", ["net", "netto"]));
 
-    private static readonly Dictionary<string, string> Units = new(StringComparer.Ordinal)
-    {
-        ["g"] = "g",
-        ["gram"] = "g",
-        ["grams"] = "g",
-        ["mg"] = "mg",
-        ["kg"] = "kg",
-        ["m"] = "m",
-        ["km"] = "km",
-        ["cm"] = "cm",
-        ["mm"] = "mm",
-        ["um"] = "um",
-        ["µm"] = "um",
-        ["inch"] = "in",
-        ["inches"] = "in",
-        ["ft"] = "ft",
-        ["feet"] = "ft",
-        ["%"] = "percent",
-        ["percent"] = "percent",
-    };
+    private static readonly Dictionary<string, string> Units = ByWord<string>(
+        ("g", ["g", "gram", "grams"]), ("mg", ["mg"]), ("kg", ["kg"]), ("m", ["m"]), ("km", ["km"]), ("cm", ["cm"]), ("mm", ["mm"]),
+        ("um", ["um", "µm"]), ("in", ["inch", "inches"]), ("ft", ["ft", "feet"]), ("percent", ["%", "percent"]));
 
     public static HeaderMeaning Read(string name)
     {
         List<string> words = [.. Word().Matches(Fold(name)).Select(match => match.Value)];
-        LitterRole? role = Take(words, Roles, out LitterRole isRole) ? isRole : null;
-        string? basis = Take(words, Bases, out string? isBasis) ? isBasis : null;
+        LitterRole? role = Take(words, Roles);
+        string? basis = Take(words, Bases);
         string whole = string.Concat(words);
         string? field = FieldByPhrase.GetValueOrDefault(whole);
         string? unit = null;
@@ -113,17 +77,14 @@ internal static partial class HeaderWords
         return new HeaderMeaning(field, near, role, unit, basis);
     }
 
-    private static bool Take<T>(List<string> words, Dictionary<string, T> known, [System.Diagnostics.CodeAnalysis.MaybeNullWhen(false)]
-        out T value)
+    // What a word means, and the name without it.
+    private static T? Take<T>(List<string> words, Dictionary<string, T> known)
     {
-        int at = words.FindIndex(known.ContainsKey);
-        value = at < 0 ? default : known[words[at]];
-        if (at >= 0)
-            words.RemoveAt(at);
-        return at >= 0;
+        string? word = words.Find(known.ContainsKey);
+        return word is not null && words.Remove(word) ? known[word] : default;
     }
 
-    /// <summary>Small letters without accents; ß and the like stay as they are.</summary>
+    // Small letters without accents; ß and the like stay as they are.
     private static string Fold(string text) => string.Concat(text.ToLowerInvariant().Select(c => c switch
     {
         'ä' or 'á' or 'à' or 'â' => 'a',
@@ -136,23 +97,17 @@ internal static partial class HeaderWords
         _ => c,
     }));
 
+    private static Dictionary<string, T> ByWord<T>(params (T Meaning, string[] Words)[] entries) =>
+        entries.SelectMany(entry => entry.Words.Select(word => (word, entry.Meaning))).ToDictionary();
+
     private static Dictionary<string, string> MakePhrases()
     {
-        Dictionary<string, string> phrases = new(StringComparer.Ordinal);
-        foreach ((string field, string[] names) in Lexicon)
-        {
-            foreach (string name in names)
-                phrases.Add(name, field);
-        }
+        Dictionary<string, string> phrases = ByWord(Lexicon);
         // The names of the schema mean what they mean; where two tables have one, the bag is what a row is about.
         foreach (TableSchema table in new[] { SchemaCatalogue.Sites, SchemaCatalogue.Bags })
         {
-            foreach (FieldSchema field in table.Fields)
-            {
-                string plain = field.Name.Replace("_", "", StringComparison.Ordinal);
-                if (plain != "siteid")
-                    phrases[plain] = $"{table.Name}.{field.Name}";
-            }
+            foreach (string name in table.ColumnNames.Where(name => name != "site_id"))
+                phrases[name.Replace("_", "", StringComparison.Ordinal)] = $"{table.Name}.{name}";
         }
         return phrases;
     }

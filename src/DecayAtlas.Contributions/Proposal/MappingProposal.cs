@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 
 namespace DecayAtlas.Contributions.Proposal;
@@ -7,12 +6,10 @@ namespace DecayAtlas.Contributions.Proposal;
 /// Proposes a mapping for an unknown table. What the names and values of the columns leave open is written as TODO with a remark, and
 /// a mapping with a TODO in it is refused; so nothing is ever guessed behind a person's back.
 /// </summary>
-/// <param name="Text">The mapping as YAML.</param>
 /// <param name="Decisions">How many TODO a person has to replace.</param>
 public sealed record MappingProposal(string Text, int Decisions)
 {
     /// <summary>Looks at a table and proposes a mapping; null when the table cannot be read, and then the findings say why.</summary>
-    /// <param name="path">An .xlsx, .csv, .tsv or .txt.</param>
     /// <param name="sheet">The sheet to map; null where only one has something in it.</param>
     /// <exception cref="ContributionException">The file cannot be read.</exception>
     public static (MappingProposal? Proposal, IReadOnlyList<Finding> Findings) For(string path, IntakeLimits limits, string? sheet = null)
@@ -31,31 +28,31 @@ public sealed record MappingProposal(string Text, int Decisions)
         {
             return (null, [time.Over(file.Name)]);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             throw new ContributionException($"{file.Name} cannot be read: {StorageFault.Reason(fault)}.", fault);
         }
     }
 
-    /// <summary>Writes one proposal.</summary>
     private sealed class ProposalWriter
     {
+        private const string Todo = MappingReader.Todo;
+
         private readonly string _file;
         private readonly TableSniff _table;
         private readonly StringBuilder _text = new();
         private readonly bool _hasCommas;
         private readonly bool _isDecimalComma;
-        private readonly Dictionary<(LitterRole?, string), List<(string Name, int Column, HeaderMeaning Meaning)>> _byField = [];
+        private readonly Dictionary<(LitterRole? Role, string Field), List<NamedColumn>> _byField = [];
         private readonly List<(string Name, string Remark)> _undecided = [];
-
         private readonly Dictionary<int, ColumnEvidence> _evidence = [];
 
         public ProposalWriter(string file, TableSniff table)
         {
             _file = file;
             _table = table;
-            ColumnEvidence[] columns = [
-                .. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
+            ColumnEvidence[] columns =
+                [.. table.Columns.Select(column => ColumnEvidence.Of(table.Rows, column.Column, isDecimalComma: false))];
             _hasCommas = table.IsText && columns.Any(seen => seen.HasDecimalComma);
             _isDecimalComma = _hasCommas && !columns.Any(seen => seen.HasDecimalPoint);
         }
@@ -63,9 +60,8 @@ public sealed record MappingProposal(string Text, int Decisions)
         public MappingProposal Write()
         {
             Sort();
-            bool isBurial = _byField.Keys.Any(key => key.Item1 is not null);
-            Line($"# Mapping of {_file}, proposed by decayatlas map-columns. Replace every {MappingReader.Todo}, then: decayatlas "
-                + $"check {_file}");
+            bool isBurial = _byField.Keys.Any(key => key.Role is not null);
+            Line($"# Mapping of {_file}, proposed by decayatlas map-columns. Replace every {Todo}, then: decayatlas check {_file}");
             Line("version: 1");
             Line("file:");
             foreach (string line in _table.FileLines)
@@ -73,11 +69,11 @@ public sealed record MappingProposal(string Text, int Decisions)
             if (_isDecimalComma)
                 Line("  decimal_sign: comma  # no number in the file has a point");
             else if (_hasCommas)
-                Line($"  decimal_sign: {MappingReader.Todo}  # some numbers have a comma and some a point; comma or point?");
+                Line($"  decimal_sign: {Todo}  # some numbers have a comma and some a point; comma or point?");
             Line($"  empty_words: []  # words that stand for an empty cell, for example [\"n.d.\"]");
             Line(isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
                 : _byField.ContainsKey((null, "bags.role")) ? "one_row_is: bag  # a column says which litter the bag holds"
-                : $"one_row_is: {MappingReader.Todo}  # bag, or burial where the fast and the slow bag share a row");
+                : $"one_row_is: {Todo}  # bag, or burial where the fast and the slow bag share a row");
             Package();
             Section("sites", null, SchemaCatalogue.Sites, 0);
             Lots();
@@ -94,32 +90,28 @@ public sealed record MappingProposal(string Text, int Decisions)
             if (_undecided.Count > 0)
                 Line("undecided:  # give each of these to a field, or move it to leave_out");
             foreach ((string name, string remark) in _undecided)
-                Line($"  - {MappingText.Quote(name)}{(remark.Length > 0 ? "  # " + remark : "")}");
+                Line($"  - {MappingText.Quote(name)}{Remark(remark)}");
             string written = _text.ToString();
-            int todo = (written.Length - written.Replace(": " + MappingReader.Todo, "", StringComparison.Ordinal).Length)
-                / (MappingReader.Todo.Length + 2);
-            return new MappingProposal(written, todo + _undecided.Count);
+            return new MappingProposal(written, written.AsSpan().Count(": " + Todo) + _undecided.Count);
         }
 
         private void Sort()
         {
-            foreach ((string name, int column) in _table.Columns)
+            foreach (NamedColumn column in _table.Columns)
             {
-                HeaderMeaning meaning = HeaderWords.Read(name);
-                if (meaning.Field is null)
-                {
-                    _undecided.Add((name, meaning.Near is null ? Values(column) : $"{meaning.Near}? {Values(column)}"));
-                }
-                else if (_byField.TryGetValue((meaning.Role, meaning.Field),
-                    out List<(string Name, int Column, HeaderMeaning Meaning)>? others))
-                {
-                    others.Add((name, column, meaning));
-                }
+                if (column.Meaning is not { Field: { } field, Role: var role })
+                    _undecided.Add((column.Name, (column.Meaning.Near is { } near ? $"{near}? " : "") + Values(column.Column)));
+                else if (_byField.TryGetValue((role, field), out List<NamedColumn>? others))
+                    others.Add(column);
                 else
-                {
-                    _byField[(meaning.Role, meaning.Field)] = [(name, column, meaning)];
-                }
+                    _byField[(role, field)] = [column];
             }
+        }
+
+        private void Leave(NamedColumn column)
+        {
+            if (_undecided.TrueForAll(known => known.Name != column.Name))
+                _undecided.Add((column.Name, Values(column.Column)));
         }
 
         private ColumnEvidence Seen(int column)
@@ -145,7 +137,7 @@ public sealed record MappingProposal(string Text, int Decisions)
                 ("campaign", "the campaign id"), ("protocol", "the id of the protocol you followed"), ("licence", "for example CC-BY-4.0"),
             })
             {
-                Line($"  {name}: {MappingReader.Todo}  # {remark}");
+                Line($"  {name}: {Todo}  # {remark}");
             }
 
             Line("  revision: 1");
@@ -154,21 +146,24 @@ public sealed record MappingProposal(string Text, int Decisions)
         private void Lots()
         {
             Line("lots:  # what the label or the lot sheet of each litter says");
-            string[] ids = [.. _byField.Where(entry => entry.Key.Item2 == "bags.lot_id").SelectMany(entry => entry.Value)
-                .SelectMany(column => Seen(column.Column).Distinct).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
-            foreach (string id in ids.Length > 0 ? ids : [MappingReader.Todo, MappingReader.Todo])
+            string[] ids = [.. _byField.Where(entry => entry.Key.Field == "bags.lot_id").SelectMany(entry => entry.Value)
+                .SelectMany(column => Seen(column.Column).Distinct).Distinct().Order(StringComparer.Ordinal)];
+            foreach (string id in ids.Length > 0 ? ids : [Todo, Todo])
             {
-                Line($"  - lot_id: {(id == MappingReader.Todo ? id : MappingText.Quote(id))}");
+                Line($"  - lot_id: {(id == Todo ? id : MappingText.Quote(id))}");
                 foreach (string field in new[] { "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "tare_g" })
                 {
-                    Line($"    {field}: {MappingReader.Todo}{(field == "role" ? "  # fast or slow"
-                        : field == "tare_g" ? "  # bag, string and label together; take the line out where masses are of the litter alone"
-                            : "")}");
+                    Line($"    {field}: {Todo}" + Remark(field switch
+                    {
+                        "role" => "fast or slow",
+                        "tare_g" => "bag, string and label together; take the line out where masses are of the litter alone",
+                        _ => "",
+                    }));
                 }
             }
         }
 
-        /// <summary>One section of fields: those with a column, and those required that have none.</summary>
+        // One section of fields: those with a column, and those required that have none.
         private void Section(string name, LitterRole? role, TableSchema schema, int indent, bool isBurial = false)
         {
             string pad = new(' ', indent);
@@ -182,7 +177,7 @@ public sealed record MappingProposal(string Text, int Decisions)
                 bool isOwnField = field.Name is "bag_id" or "lot_id" or "mass_initial_g" or "mass_final_g";
                 if (role is not null && field.Name is "site_id")
                     continue;
-                if (_byField.TryGetValue((seen, lookUp), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns))
+                if (_byField.TryGetValue((seen, lookUp), out List<NamedColumn>? columns))
                 {
                     Field(pad, field, columns);
                 }
@@ -193,9 +188,8 @@ public sealed record MappingProposal(string Text, int Decisions)
                 else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null))
                     && !(isBurial && _byField.ContainsKey((null, key))))
                 {
-                    Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # "
-                        + $"{field.Description}{(field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of "
-                        + "columns in braces." : "")}");
+                    string or = field.Name.EndsWith("_id", StringComparison.Ordinal) ? " Or pattern: with names of columns in braces." : "";
+                    Line($"{pad}  {field.Name}: {{ column: {Todo} }}  # {field.Description}{or}");
                 }
             }
             if (_text.Length == before)
@@ -204,65 +198,61 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private void Basis(string pad)
         {
-            string[] said = [.. _byField.Values.SelectMany(columns => columns).Select(column => column.Meaning.Basis).OfType<string>()
-                .Distinct(StringComparer.Ordinal)];
-            Line(said is [string one] ? $"{pad}  mass_basis: {{ value: {one} }}  # from the names of the columns of masses"
-                : $"{pad}  mass_basis: {{ value: {MappingReader.Todo} }}  # gross (with bag, string and label) or litter (the litter "
-                + "alone)");
+            string[] said = [.. _table.Columns.Where(column => column.Meaning.Field is not null).Select(column => column.Meaning.Basis)
+                .OfType<string>().Distinct()];
+            Line($"{pad}  mass_basis: {{ value: {(said is [string one] ? $"{one} }}  # from the names of the columns of masses"
+                : $"{Todo} }}  # gross (with bag, string and label) or litter (the litter alone)")}");
         }
 
-        private void Field(string pad, FieldSchema field, List<(string Name, int Column, HeaderMeaning Meaning)> columns)
+        private void Field(string pad, FieldSchema field, List<NamedColumn> columns)
         {
-            if (field.Name is "burial_id" or "bag_id" && columns is [(string id, int idColumn, { Role: null })])
+            if (field.Name is "burial_id" or "bag_id" && columns is [{ Meaning.Role: null } id])
             {
-                (string value, string why) = IdProposal.For(field.Name, (id, idColumn), _table, IdColumns());
-                Line($"{pad}  {field.Name}: {{ {value} }}{(why.Length > 0 ? "  # " + why : "")}");
-                if (value.EndsWith(MappingReader.Todo, StringComparison.Ordinal) && _undecided.TrueForAll(known => known.Name != id))
-                    _undecided.Add((id, Values(idColumn)));
+                (string value, string why) = IdProposal.For(field.Name, id, _table, IdColumns());
+                Line($"{pad}  {field.Name}: {{ {value} }}{Remark(why)}");
+                if (value.EndsWith(Todo, StringComparison.Ordinal))
+                    Leave(id);
                 return;
             }
 
             if (columns.Count > 1)
             {
-                Line($"{pad}  {field.Name}: {{ column: {MappingReader.Todo} }}  # several columns may be meant: "
-                    + $"{string.Join(", ", columns.Select(column => MappingText.Remark(column.Name)))}");
-                foreach ((string name, int column, _) in columns.Where(column => _undecided.TrueForAll(known => known.Name != column.Name)))
-                    _undecided.Add((name, Values(column)));
+                Line($"{pad}  {field.Name}: {{ column: {Todo} }}  # several columns may be meant: "
+                    + string.Join(", ", columns.Select(column => MappingText.Remark(column.Name))));
+                columns.ForEach(Leave);
                 return;
             }
-            (string source, int at, HeaderMeaning meaning) = columns[0];
-            ColumnEvidence seen = Seen(at);
-            List<string> keys = ["column: " + MappingText.Quote(source)];
+            NamedColumn source = columns[0];
+            ColumnEvidence seen = Seen(source.Column);
+            List<string> keys = ["column: " + MappingText.Quote(source.Name)];
             string remark = "";
             IReadOnlyList<string> units = Wide.Units.For(field);
-            if (meaning.Unit is { } unit && units.Contains(unit))
+            if (source.Meaning.Unit is { } unit && units.Contains(unit))
+            {
                 keys.Add("unit: " + unit);
-            else if (units.Count > 1 && !meaning.Field!.EndsWith(Plain(source), StringComparison.Ordinal))
-                (string key, remark) = Add(keys, $"unit: {MappingReader.Todo}", $"{string.Join(", ", units)}? values {Range(seen)}");
+            }
+            else if (units.Count > 1 && !source.Meaning.Field!.EndsWith(Plain(source.Name), StringComparison.Ordinal))
+            {
+                keys.Add($"unit: {Todo}");
+                remark = $"{string.Join(", ", units)}? values {Range(seen)}";
+            }
             if (seen.LooksLikeDegrees && field.Name.StartsWith("decimal_l", StringComparison.Ordinal))
                 keys.Add("form: degrees-minutes-seconds");
-            if (field.Type == FieldType.Date && seen.LooksLikeDates)
-                (_, remark) = Add(keys, "date_order: " + (seen.DateOrder ?? MappingReader.Todo), seen.DateReason);
-            else if (field.Type == FieldType.Date)
-                (_, remark) = Add(keys, $"date_order: {MappingReader.Todo}", $"iso, dmy, mdy, serial-1900 or serial-1904? {Values(at)}");
-            Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} "
-                + $"}}{(remark.Length > 0 ? "  # " + remark.Replace('\n', ' ') : "")}");
+            if (field.Type == FieldType.Date)
+            {
+                keys.Add("date_order: " + (seen is { LooksLikeDates: true, DateOrder: { } order } ? order : Todo));
+                remark = seen.LooksLikeDates ? seen.DateReason
+                    : $"iso, dmy, mdy, serial-1900 or serial-1904? {Values(source.Column)}";
+            }
+            Line($"{pad}  {field.Name}: {{ {string.Join(", ", keys)}{Words(field, seen)} }}{Remark(remark.Replace('\n', ' '))}");
         }
 
         private IdColumns IdColumns()
         {
-            return new IdColumns(_byField.Keys.Any(key => key.Item1 is not null), Of("sites.site_id"), Of("bags.plot"),
+            return new IdColumns(_byField.Keys.Any(key => key.Role is not null), Of("sites.site_id"), Of("bags.plot"),
                 Of("bags.burial_id"), Of("bags.replicate"), Of("bags.role"));
 
-            (string Name, int Column)? Of(string field) =>
-                _byField.TryGetValue((null, field), out List<(string Name, int Column, HeaderMeaning Meaning)>? columns)
-                && columns is [(string name, int column, _)] ? (name, column) : null;
-        }
-
-        private static (string Key, string Remark) Add(List<string> keys, string key, string remark)
-        {
-            keys.Add(key);
-            return (key, remark);
+            NamedColumn? Of(string field) => _byField.GetValueOrDefault((null, field)) is [NamedColumn only] ? only : null;
         }
 
         private static string Words(FieldSchema field, ColumnEvidence seen)
@@ -270,13 +260,15 @@ public sealed record MappingProposal(string Text, int Decisions)
             IReadOnlyList<string> allowed = field.Type == FieldType.YesNo ? ["yes", "no"] : field.AllowedValues;
             string[] strange = allowed.Count == 0 ? [] : [.. seen.Distinct.Where(word => !allowed.Contains(word))];
             return strange.Length == 0 ? ""
-                : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {MappingReader.Todo}")) + " }";
+                : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {Todo}")) + " }";
         }
+
+        private static string Remark(string text) => text.Length > 0 ? "  # " + text : "";
 
         private static string Plain(string name) => name.Trim().ToLowerInvariant().Replace(' ', '_');
 
         private static string Range(ColumnEvidence seen) => seen.Lowest is { } low && seen.Highest is { } high
-            ? string.Create(CultureInfo.InvariantCulture, $"from {low} to {high}") : "that are no numbers";
+            ? Invariant($"from {low} to {high}") : "that are no numbers";
 
         private void Line(string line) => _text.Append(line).Append('\n');
     }

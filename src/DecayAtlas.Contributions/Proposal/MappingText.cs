@@ -4,7 +4,6 @@ using System.Text.Unicode;
 
 namespace DecayAtlas.Contributions.Proposal;
 
-/// <summary>Received text on its way into a YAML file.</summary>
 internal static class MappingText
 {
     // A JSON string is a YAML string in double quotes, and every letter stays readable.

@@ -1,13 +1,17 @@
 namespace DecayAtlas.Contributions.Proposal;
 
+internal sealed record NamedColumn(string Name, int Column)
+{
+    public HeaderMeaning Meaning { get; } = HeaderWords.Read(Name);
+}
+
 /// <summary>An unknown table, opened for a look: how it is written, its header and its rows.</summary>
 /// <param name="FileLines">Lines of the section <c>file</c> of a mapping.</param>
-internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Columns, IReadOnlyList<SheetRow> Rows, bool IsText,
+internal sealed record TableSniff(IReadOnlyList<NamedColumn> Columns, IReadOnlyList<SheetRow> Rows, bool IsText,
     IReadOnlyList<string> FileLines)
 {
     private static readonly (char Sign, string Name)[] Separators = [(';', "semicolon"), ('\t', "tab"), (',', "comma")];
 
-    /// <summary>Opens the table; null when it cannot be read, and then a finding says why.</summary>
     public static TableSniff? Of(PackageFile file, string? sheetName, IntakeLimits limits, FindingList findings)
     {
         List<string> lines = [];
@@ -30,9 +34,9 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
             findings.Add(CellCheck.NameTooLong(wide, header[wide].Text.Length) with { File = file.Path, Row = header.Row });
             return null;
         }
-        lines.Add(FormattableString.Invariant($"header_row: {header.Row}"));
-        (string, int)[] columns = [.. header.Cells.Select((cell, column) => (cell.Text.Trim(), column))
-            .Where(column => column.Item1.Length > 0)];
+        lines.Add(Invariant($"header_row: {header.Row}"));
+        NamedColumn[] columns = [.. header.Cells.Select((cell, column) => new NamedColumn(cell.Text.Trim(), column))
+            .Where(column => column.Name.Length > 0)];
         return new TableSniff(columns, [.. sheet.Rows.Skip(at + 1)], !isWorkbook, lines);
     }
 
@@ -42,22 +46,17 @@ internal sealed record TableSniff(IReadOnlyList<(string Name, int Column)> Colum
     {
         if (Workbook.Open(file, limits, findings) is not { } workbook)
             return null;
-        Sheet[] filled = [.. workbook.Sheets.Where(sheet => sheet.Rows.Count > 0)];
-        Sheet? chosen = sheetName is null ? filled.Length == 1 ? filled[0] : null : workbook.Find(sheetName.Trim());
-        if (chosen is null)
-        {
-            findings.Add(FindingCode.SheetMissing,
-                file.Path, sheetName is null ? FormattableString.Invariant($"{filled.Length} sheets with something in them")
-                    : $"no sheet {FindingText.Quote(sheetName)}",
-                "one sheet to map, one of " + string.Join(", ", workbook.Sheets.Select(sheet => FindingText.Quote(sheet.Name))),
-                "name it with --sheet");
-        }
-        else
+        Sheet? chosen = sheetName is not null ? workbook.Find(sheetName.Trim()) : workbook.Filled is [Sheet only] ? only : null;
+        if (chosen is not null)
         {
             lines.Add("sheet: " + MappingText.Quote(chosen.Name!));
+            return chosen;
         }
-
-        return chosen;
+        string found = sheetName is null ? Invariant($"{workbook.Filled.Count} sheets with something in them")
+            : $"no sheet {FindingText.Quote(sheetName)}";
+        findings.Add(FindingCode.SheetMissing, file.Path, found, $"one sheet to map, one of {workbook.QuotedNames}",
+            "name it with --sheet");
+        return null;
     }
 
     private static Sheet? FromText(PackageFile file, IntakeLimits limits, List<string> lines, FindingList findings)

@@ -6,11 +6,9 @@ namespace DecayAtlas.Contributions.Reading;
 /// </summary>
 public static class ContributionReader
 {
-    /// <summary>Reads and checks one contribution.</summary>
     /// <param name="path">A folder, a .zip, an .xlsx, or a .csv, .tsv or .txt with its mapping beside it.</param>
     /// <param name="mappingPath">The mapping of a wide table; null for the one beside it (results.csv: results.mapping.yaml).</param>
     /// <exception cref="ContributionException">A file went away while it was read, or the mapping that was named is not there.</exception>
-    /// <param name="clock">Counts the time that reading takes; null for that of the system.</param>
     public static ReadResult Read(string path, IntakeLimits limits, string? mappingPath = null, TimeProvider? clock = null)
     {
         if (mappingPath is not null && !File.Exists(mappingPath))

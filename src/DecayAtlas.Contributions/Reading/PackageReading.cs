@@ -9,6 +9,9 @@ namespace DecayAtlas.Contributions.Reading;
 /// </summary>
 internal sealed class PackageReading : IDisposable
 {
+    private const string Expected =
+        "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping";
+
     private readonly Package? _package;
     private readonly PackageSurvey? _survey;
     private readonly IntakeLimits _limits;
@@ -37,14 +40,11 @@ internal sealed class PackageReading : IDisposable
         }
         else if (File.Exists(path))
         {
-            _package = Stray(path, _findings);
+            _package = Stray(path);
         }
         else
         {
-            _findings.Add(FindingCode.PackageNotFound, Name,
-                "nothing at this place",
-                    "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
-                    "correct the path");
+            _findings.Add(FindingCode.PackageNotFound, Name, "nothing at this place", Expected, "correct the path");
         }
 
         IsListedWhole = _findings.Count == 0;
@@ -52,10 +52,8 @@ internal sealed class PackageReading : IDisposable
             _survey = PackageSurvey.Of(_package, path, Received, limits, _findings);
     }
 
-    /// <summary>What it is called in reports and records.</summary>
     public string Name { get; }
 
-    /// <summary>What it is called on the disk.</summary>
     public string FileName { get; }
 
     public string ContentHash => _survey?.ContentHash ?? "";
@@ -94,10 +92,7 @@ internal sealed class PackageReading : IDisposable
 
     private bool IsStray { get; set; }
 
-    /// <param name="mappingPath">The mapping of a wide table; null for the one beside it.</param>
     /// <exception cref="ContributionException">A file went away while it was read.</exception>
-    /// <param name="shownAs">What it was called when it was received; null for the name on the disk.</param>
-    /// <param name="clock">Counts the time that reading takes; null for that of the system.</param>
     public static PackageReading Begin(string path, IntakeLimits limits, string? mappingPath = null, string? shownAs = null,
         TimeProvider? clock = null) => Guarded(
             () => new PackageReading(path, mappingPath, limits, shownAs, clock ?? TimeProvider.System));
@@ -152,32 +147,18 @@ internal sealed class PackageReading : IDisposable
         };
     }
 
-    private static T Guarded<T>(Func<T> read)
-    {
-        try
-        {
-            return read();
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            // not what it is called: a run tells this to everybody
-            string why = StorageFault.PlainReason(fault);
-            throw new ContributionException($"A contribution could not be read to its end because {why}; see that nobody changes it "
-                + "and run again.", fault);
-        }
-    }
+    private static T Guarded<T>(Func<T> read) =>
+        ContributionException.Guard("A contribution could not be read to its end", read, "see that nobody changes it");
 
-    private Package Stray(string path, FindingList list)
+    private Package Stray(string path)
     {
         IsStray = true;
-        list.Add(FindingCode.StrayFile, Name,
-            "a file that is not a contribution",
-                "a folder or a .zip with " + SchemaCatalogue.DescriptorName + ", a workbook, or a table with its mapping",
+        _findings.Add(FindingCode.StrayFile, Name, "a file that is not a contribution", Expected,
             "send the contribution as a folder, a .zip, an .xlsx, or a CSV file with its mapping");
         return new Package(path, [Plain(path)], null);
     }
 
-    /// <summary>A table in a file of its own, with the mapping beside it or the one that was named.</summary>
+    // A table in a file of its own, with the mapping beside it or the one that was named.
     private Package SingleTable(string path, string? mappingPath)
     {
         string beside = SpreadsheetFiles.MappingPathOf(path);
@@ -196,25 +177,13 @@ internal sealed class PackageReading : IDisposable
         Descriptor? descriptor = Descriptor.Read(whole, read, _findings);
         if (descriptor is null)
             return (null, null);
-        KeyIndex keys = new();
-        return (descriptor.Header, new ContributionTables(
-            Table(SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
-            Table(SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
-            Table(SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
-            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples))));
-
-        IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
-        {
-            if (!descriptor.FileByTable.TryGetValue(schema.Name, out string? path)
-                || whole.Find(path) is not { } file || read.NotText.Contains(path))
+        return (descriptor.Header, ContributionTables.Read(
+            schema => descriptor.FileByTable.TryGetValue(schema.Name, out string? path)
+                && whole.Find(path) is not null && !read.NotText.Contains(path) ? path : null,
+            table =>
             {
-                return [];
-            }
-
-            using StreamReader text = new(file.Open(), Encoding.UTF8);
-            TableCheck<TRow> table = new(schema, path, toRow, keys, _limits, _findings);
-            TableReader.Read(text, table);
-            return table.Rows;
-        }
+                using StreamReader text = new(whole.Find(table.File)!.Open(), Encoding.UTF8);
+                TableReader.Read(text, table);
+            }, _limits, _findings));
     }
 }

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Contributions.Reading;
 
-/// <summary>How a contribution was sent.</summary>
 public enum ContributionFormat
 {
     /// <summary>datapackage.json and CSV files.</summary>
@@ -13,14 +12,31 @@ public enum ContributionFormat
     WideTable,
 }
 
-/// <summary>The rows of the four tables.</summary>
 public sealed record ContributionTables(
-    IReadOnlyList<SiteRow> Sites, IReadOnlyList<LotRow> Lots, IReadOnlyList<BagRow> Bags, IReadOnlyList<SampleRow> Samples);
+    IReadOnlyList<SiteRow> Sites, IReadOnlyList<LotRow> Lots, IReadOnlyList<BagRow> Bags, IReadOnlyList<SampleRow> Samples)
+{
+    /// <summary>Reads the tables in the order in which they refer to each other.</summary>
+    /// <param name="fileOf">The file that holds a table; null where it is not read.</param>
+    internal static ContributionTables Read(Func<TableSchema, string?> fileOf, Action<TableCheck> read, IntakeLimits limits,
+        FindingList findings)
+    {
+        KeyIndex keys = new();
+        return new ContributionTables(Table(SchemaCatalogue.Sites, RowBuilders.Site), Table(SchemaCatalogue.Lots, RowBuilders.Lot),
+            Table(SchemaCatalogue.Bags, RowBuilders.Bag), Table(SchemaCatalogue.Samples, RowBuilders.Sample));
 
-/// <summary>A contribution that was read.</summary>
+        IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<TableSchema, RowBuilder<TRow>> builder)
+        {
+            if (fileOf(schema) is not { } file)
+                return [];
+            TableCheck<TRow> table = new(schema, file, builder(schema), keys, limits, findings);
+            read(table);
+            return table.Rows;
+        }
+    }
+}
+
 /// <param name="Contribution">Null when there is any finding.</param>
 /// <param name="Findings">At most <see cref="FindingList.Shown"/>, then one that says how many more there are.</param>
-/// <param name="ContentHash">See <see cref="Contributions.ContentHash"/>.</param>
 public sealed record ReadResult(Contribution? Contribution, IReadOnlyList<Finding> Findings, string ContentHash)
 {
     /// <summary>Null when it was not even clear what was sent.</summary>

@@ -3,8 +3,6 @@ namespace DecayAtlas.Contributions.Reading;
 /// <summary>Reads a contribution that came as one workbook or one wide table, through the same checks as a data package.</summary>
 internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string contentHash, IntakeLimits limits, FindingList findings)
 {
-    private readonly KeyIndex _keys = new();
-
     public ContributionFormat Format { get; private set; } = files.Mapping is null && files.IsWorkbook ? ContributionFormat.Workbook
         : ContributionFormat.WideTable;
 
@@ -44,20 +42,12 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     {
         string file = files.Table.Path;
         Header = WorkbookContribution.ReadHeader(workbook, file, contentHash, findings);
-        return new ContributionTables(
-            Table(SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
-            Table(SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
-            Table(SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
-            Table(SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples)));
-
-        IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
+        return ContributionTables.Read(_ => file, table =>
         {
-            if (workbook.Find(schema.Name) is not { } sheet || (schema.Name == "samples" && sheet.Rows.Count == 0))
-                return [];
-            TableCheck<TRow> table = new(schema, file, toRow, _keys, limits, findings);
-            SheetTable.Read(sheet, workbook.IsDate1904, table);
-            return table.Rows;
-        }
+            string name = table.Schema.Name;
+            if (workbook.Find(name) is { } sheet && (name != "samples" || sheet.Rows.Count > 0))
+                SheetTable.Read(sheet, workbook.IsDate1904, table);
+        }, limits, findings);
     }
 
     private ContributionTables? ReadWide(Workbook? workbook)
@@ -72,64 +62,55 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             Column = name is null ? "package" : "package." + name,
         }, contentHash, findings);
         Sheet? sheet = workbook is null ? WideCsv.Read(files.Table, mapping.Form, limits, findings) : SheetOf(workbook, mapping);
-        if (sheet is null || WideTable.Of(sheet, files.Table.Path, workbook?.IsDate1904 ?? false, mapping, findings) is not { } wide)
+        if (sheet is null || WideTable.Of(sheet, workbook?.IsDate1904 ?? false, mapping, findings) is not { } wide)
             return null;
         if (wide.Rows.Count == 0)
         {
-            findings.Add(
-                new Finding(FindingCode.TableEmpty, wide.File, null, null, "a header without rows", "at least one row",
-                    "fill in the table")
-                { Sheet = wide.Sheet });
+            findings.Add(new Finding(FindingCode.TableEmpty, sheet.File, "a header without rows", "at least one row", "fill in the table")
+            { Sheet = sheet.Name });
             return null;
         }
-        return new ContributionTables(
-            Mapped(wide, mapping, SchemaCatalogue.Sites, RowBuilders.Site(SchemaCatalogue.Sites)),
-            Mapped(wide, mapping, SchemaCatalogue.Lots, RowBuilders.Lot(SchemaCatalogue.Lots)),
-            Mapped(wide, mapping, SchemaCatalogue.Bags, RowBuilders.Bag(SchemaCatalogue.Bags)),
-            Mapped(wide, mapping, SchemaCatalogue.Samples, RowBuilders.Sample(SchemaCatalogue.Samples)));
+        return ContributionTables.Read(_ => sheet.File, table => ReadMapped(wide, mapping, table), limits, findings);
     }
 
     private Sheet? SheetOf(Workbook workbook, Mapping mapping)
     {
-        Sheet[] filled = [.. workbook.Sheets.Where(sheet => sheet.Rows.Count > 0)];
-        string names = string.Join(", ", workbook.Sheets.Select(sheet => FindingText.Quote(sheet.Name)));
         if (mapping.Form.Sheet is { } wanted)
         {
             if (workbook.Find(wanted.Trim()) is { } named)
                 return named;
-            findings.Add(new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file/sheet"),
-                "file.sheet", $"the sheet {FindingText.Quote(wanted)}, which the workbook does not have",
-                "one of " + names, "correct the name of the sheet"));
+            Tell("/file/sheet", $"the sheet {FindingText.Quote(wanted)}, which the workbook does not have", "one of ",
+                "correct the name of the sheet");
             return null;
         }
-        if (filled.Length == 1)
-            return filled[0];
-        findings.Add(
-            new Finding(FindingCode.SheetMissing, mapping.File, mapping.LineOf("/file"), "file.sheet",
-                "no name of a sheet", "the name of the sheet to read, one of " + names, "state sheet: under file:"));
+        if (workbook.Filled is [Sheet only])
+            return only;
+        Tell("/file", "no name of a sheet", "the name of the sheet to read, one of ", "state sheet: under file:");
         return null;
+
+        void Tell(string place, string found, string expected, string mend) => findings.Add(new Finding(FindingCode.SheetMissing,
+            mapping.File, mapping.LineOf(place), "file.sheet", found, expected + workbook.QuotedNames, mend));
     }
 
-    private IReadOnlyList<TRow> Mapped<TRow>(WideTable wide, Mapping mapping, TableSchema schema, Func<int, ReadOnlySpan<Cell>, TRow> toRow)
+    private void ReadMapped(WideTable wide, Mapping mapping, TableCheck table)
     {
-        TableCheck<TRow> table = new(schema, files.Table.Path, toRow, _keys, limits, findings);
+        TableSchema schema = table.Schema;
         if (schema.Name == "lots" && mapping.Lots.Count > 0)
         {
             table.Begin(new TableHeader([.. schema.Fields.Select(field => field.Ordinal)], IsComplete: true));
             foreach (StatedLot lot in mapping.Lots)
-                table.Add(new StatedLotCells(mapping, lot));
+                table.Add(mapping.CellsOf(lot));
         }
         foreach (TableSources sources in mapping.Tables.Where(sources => sources.Schema == schema))
         {
             table.Begin(new TableHeader([.. sources.Sources.Select(source => source.Field.Ordinal)], IsComplete: true));
-            foreach (MappedRow row in new MappedRows(wide, mapping, sources, findings).Records())
+            foreach (HeldCells row in new MappedRows(wide, mapping, sources, findings).Cells())
             {
-                if (!table.Add(new MappedCells(wide, mapping, sources, row)))
-                    return table.Rows;
+                if (!table.Add(row))
+                    return;
             }
         }
         if (table.HasHeader)
-            table.End(wide.Sheet);
-        return table.Rows;
+            table.End(wide.Sheet.Name);
     }
 }

@@ -8,6 +8,8 @@ namespace DecayAtlas.Contributions.Receiving;
 /// </summary>
 public sealed class Intake
 {
+    private const string Refused = "The inbox, the intake or the quarantine could not be read or written";
+
     private readonly IntakeLimits _limits;
     private readonly IntakeStore _store;
     private readonly Reception _reception;
@@ -25,41 +27,24 @@ public sealed class Intake
     internal Intake(string atlasFolder, IntakeLimits limits, WayOfReading reads, bool mayWrite = true, string code = "")
     {
         _limits = limits;
-        _store = new IntakeStore(atlasFolder, mayWrite);
+        _store = new IntakeStore(atlasFolder, limits, mayWrite);
         _store.SweepLeftovers();
         _reception = new Reception(_store, limits, reads, code);
     }
 
-    /// <summary>Takes everything in the inbox, in the order of the names.</summary>
     /// <param name="progress">Called with what is done, how many are done, and how many there are.</param>
     /// <exception cref="ContributionException">The inbox cannot be read or the atlas cannot be written; contributions taken before stay
     /// taken.</exception>
     /// <param name="accepted">Is handed each contribution as it is accepted, so that nobody has to read it again to know it.</param>
     public IReadOnlyList<IntakeResult> TakeInbox(string inboxFolder, Action<string, int, int>? progress,
         Action<Contribution>? accepted = null) =>
-        WithoutNames(() => Go(inboxFolder, progress, accepted, keeps: true));
+        ContributionException.Guard(Refused, () => Go(inboxFolder, progress, accepted, keeps: true));
 
     /// <summary>Says what <see cref="TakeInbox"/> would do, and keeps nothing. Two new contributions that contradict each other are both
     /// foreseen as accepted.</summary>
-    /// <param name="accepted">Is handed each contribution that would be accepted.</param>
     /// <exception cref="ContributionException">The inbox cannot be read.</exception>
     public IReadOnlyList<IntakeResult> Foresee(string inboxFolder, Action<Contribution>? accepted = null) =>
-        WithoutNames(() => Go(inboxFolder, null, accepted, keeps: false));
-
-    /// <summary>What the operating system says names files of the senders, and what a run says is for everybody.</summary>
-    private static T WithoutNames<T>(Func<T> take)
-    {
-        try
-        {
-            return take();
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            string why = StorageFault.PlainReason(fault);
-            throw new ContributionException(
-                $"The inbox, the intake or the quarantine could not be read or written because {why}; mend that and run again.", fault);
-        }
-    }
+        ContributionException.Guard(Refused, () => Go(inboxFolder, null, accepted, keeps: false));
 
     private List<IntakeResult> Go(string inboxFolder, Action<string, int, int>? progress, Action<Contribution>? accepted, bool keeps)
     {
@@ -70,7 +55,7 @@ public sealed class Intake
                 .Where(path => !Package.IsLeftover(Path.GetFileName(path)))
                 .Order(StringComparer.Ordinal)];
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             throw new ContributionException($"The inbox {inboxFolder} cannot be read; create it or give the right to read it, and run "
                 + "again.", fault);
@@ -86,30 +71,31 @@ public sealed class Intake
         {
             // reading is the work, and is done side by side; deciding is done in the order of the names, which settles who came first
             Examined?[] examined = new Examined?[batch.Length];
-            ContributionException?[] faults = new ContributionException?[batch.Length];
-            OurMistake?[] mistakes = new OurMistake?[batch.Length];
+            IntakeResult?[] failed = new IntakeResult?[batch.Length];
             try
             {
                 Parallel.For(0, batch.Length, i =>
                 {
+                    string name = ReceivedText.Name(Path.GetFileName(batch[i]));
                     try
                     {
-                        examined[i] = IsLink(batch[i]) ? null : _reception.Examine(batch[i], copiesAhead: keeps);
+                        if (IsLink(batch[i]))
+                            failed[i] = RefuseLink(name);
+                        else
+                            examined[i] = _reception.Examine(batch[i], copiesAhead: keeps);
                     }
                     catch (ContributionException fault)
                     {
-                        faults[i] = fault;   // what can't be read now is told and left for the next run; it must not keep the others out
+                        failed[i] = NotRead(name, fault);   // told and left for the next run; it must not keep the others out
                     }
                     catch (Exception fault) when (OurMistake.Is(fault))
                     {
-                        mistakes[i] = OurMistake.Of(fault);
+                        failed[i] = Reception.NotExamined(name, OurMistake.Of(fault));
                     }
                 });
                 for (int i = 0; i < batch.Length; i++)
                 {
-                    results.Add(faults[i] is { } fault ? NotRead(batch[i], fault)
-                        : mistakes[i] is { } mistake ? Reception.NotExamined(ReceivedText.Name(Path.GetFileName(batch[i])), mistake)
-                        : examined[i] is { } one ? _reception.Decide(one, accepted, keeps) : RefuseLink(batch[i]));
+                    results.Add(failed[i] ?? _reception.Decide(examined[i]!, accepted, keeps));
                     progress?.Invoke(PublicIntake.Of(results[^1]).Name, results.Count, received.Length);
                 }
             }
@@ -127,7 +113,7 @@ public sealed class Intake
         return results;
     }
 
-    /// <summary>What lies in the quarantine alone is judged anew from the copy that was kept, where what judged it changed.</summary>
+    // What lies in the quarantine alone is judged anew from the copy that was kept, where what judged it changed.
     private List<IntakeResult> JudgeKeptAnew(HashSet<string> seen, Action<Contribution>? accepted, bool keeps)
     {
         List<IntakeResult> results = [];
@@ -157,32 +143,6 @@ public sealed class Intake
         return [.. results.Where(result => result.Outcome != IntakeOutcome.AlreadyQuarantined)];
     }
 
-    /// <summary>Takes one folder, .zip, workbook, or table with the mapping beside it.</summary>
-    /// <exception cref="ContributionException">There is nothing at the path, or the atlas cannot be written; nothing half-written is
-    /// left.</exception>
-    public IntakeResult Take(string path)
-    {
-        if (!File.Exists(path) && !Directory.Exists(path))
-        {
-            throw new ContributionException($"There is nothing at {path}, expected a contribution as a folder, a .zip or a table; "
-                + "correct the path.");
-        }
-
-        Examined examined;
-        try
-        {
-            examined = _reception.Examine(path);
-        }
-        catch (Exception fault) when (OurMistake.Is(fault))
-        {
-            return Reception.NotExamined(ReceivedText.Name(Path.GetFileName(path)), OurMistake.Of(fault));
-        }
-        using PackageReading reading = examined.Reading;
-        IntakeResult result = _reception.Decide(examined, null, keeps: true);
-        _store.SaveRegister();
-        return result;
-    }
-
     /// <summary>What lies in the quarantine and was neither accepted since nor followed by something that came in its place.</summary>
     public IReadOnlyList<IntakeResult> StillOpen() =>
     [
@@ -193,7 +153,7 @@ public sealed class Intake
     /// <summary>For each contribution id the accepted revision that counts, the highest, ordered by id.</summary>
     public IReadOnlyList<ContributionHeader> ActiveHeaders() =>
         [.. _store.AcceptedHeaders()
-            .GroupBy(header => header.ContributionId, StringComparer.Ordinal)
+            .GroupBy(header => header.ContributionId)
             .Select(revisions => revisions.MaxBy(header => header.Revision)!)
             .OrderBy(header => header.ContributionId, StringComparer.Ordinal)];
 
@@ -210,11 +170,6 @@ public sealed class Intake
     /// <summary>What was accepted and is gone from the intake: its folder, or what was received in it. None of it is read.</summary>
     public IReadOnlyList<LostContribution> Lost() => _store.Lost();
 
-    /// <summary>The contributions of <see cref="ActiveHeaders"/>, read.</summary>
-    /// <exception cref="ContributionException">An accepted contribution no longer passes the checks, as after tampering.</exception>
-    public IReadOnlyList<Contribution> Active() => [.. ActiveHeaders().Select(Read)];
-
-    /// <summary>Reads one accepted contribution.</summary>
     /// <exception cref="ContributionException">It no longer passes the checks.</exception>
     public Contribution Read(ContributionHeader header)
     {
@@ -229,14 +184,10 @@ public sealed class Intake
             + "put the contribution into the inbox again as it was received, and run.");
     }
 
-    private static IntakeResult NotRead(string path, ContributionException fault)
-    {
-        string name = ReceivedText.Name(Path.GetFileName(path));
-        return new IntakeResult(name, IntakeOutcome.Quarantined, "",
-            null, [new Finding(FindingCode.FileUnreadable, name, null, null, "something that could not be read to its end",
-            "a contribution that has arrived whole and may be read",
-                "see that nobody changes it, and run again; nothing was stored (" + fault.Message.TrimEnd('.') + ")")]);
-    }
+    private static IntakeResult NotRead(string name, ContributionException fault) => IntakeResult.NotKept(new Finding(
+        FindingCode.FileUnreadable, name, "something that could not be read to its end",
+        "a contribution that has arrived whole and may be read",
+        $"see that nobody changes it, and run again; nothing was stored ({fault.Message.TrimEnd('.')})"));
 
     /// <summary>Reads every kept copy in the quarantine against its checksums.</summary>
     /// <returns>How many there are, and what is not what it was: path in the atlas, and what is wrong.</returns>
@@ -256,12 +207,7 @@ public sealed class Intake
 
     private static bool IsLink(string path) => new FileInfo(path).LinkTarget is not null;
 
-    /// <summary>A link in the inbox is told but neither followed nor kept: there is nothing to keep.</summary>
-    private static IntakeResult RefuseLink(string path)
-    {
-        string name = ReceivedText.Name(Path.GetFileName(path));
-        return new IntakeResult(name, IntakeOutcome.Quarantined, "",
-            null, [new Finding(FindingCode.LinkNotAllowed, name, null, null, "a link to another place", "a folder, a .zip or a table",
-            "put the contribution itself into the inbox")]);
-    }
+    // A link in the inbox is told but neither followed nor kept: there is nothing to keep.
+    private static IntakeResult RefuseLink(string name) => IntakeResult.NotKept(new Finding(FindingCode.LinkNotAllowed, name,
+        "a link to another place", "a folder, a .zip or a table", "put the contribution itself into the inbox"));
 }

@@ -22,12 +22,8 @@ internal static class IntakeNote
     {
         try
         {
-            return JsonSerializer.Deserialize<T>(File.ReadAllText(path), Json) ?? throw new JsonException("It is null.");
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new ContributionException($"{path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.",
-                fault);
+            string note = ContributionException.Guard($"{path} can't be read", () => File.ReadAllText(path));
+            return JsonSerializer.Deserialize<T>(note, Json) ?? throw new JsonException("It is null.");
         }
         catch (JsonException fault)
         {

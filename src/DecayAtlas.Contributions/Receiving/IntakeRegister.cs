@@ -10,8 +10,6 @@ internal sealed class IntakeRegister(string intake)
 {
     public const string Name = "register.txt";
 
-    private const int ContentHashLength = 64;
-
     private readonly string _path = Path.Combine(intake, Name);
     private IReadOnlyList<string> _linesOfLost = [];
     private IReadOnlyList<string> _notes = [];
@@ -24,27 +22,17 @@ internal sealed class IntakeRegister(string intake)
     {
         string[] lines = Lines();
         _notes = [.. lines.Where(line => line.StartsWith('#'))];
-        string[] listed = [.. lines.Where(IsEntry).Distinct(StringComparer.Ordinal)];
+        string[] listed = [.. lines.Where(IsEntry).Distinct()];
         _linesOfLost = [.. listed.Where(line => !found.ContainsKey(HashIn(line)))];
         return listed.Length - _linesOfLost.Count < found.Count;
     }
 
     /// <exception cref="ContributionException">The disk refuses.</exception>
-    private string[] Lines()
-    {
-        try
-        {
-            return File.Exists(_path) ? File.ReadAllLines(_path) : [];
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new ContributionException($"{_path} can't be read because {StorageFault.PlainReason(fault)}; mend that and run again.",
-                fault);
-        }
-    }
+    private string[] Lines() =>
+        ContributionException.Guard<string[]>($"{_path} can't be read", () => File.Exists(_path) ? File.ReadAllLines(_path) : []);
 
     // people edit it: a note, or a line that a disk garbled, lists nothing
-    private static bool IsEntry(string line) => line.Length >= ContentHashLength && ContentHash.IsOne(line[..ContentHashLength]);
+    private static bool IsEntry(string line) => line.Length >= ContentHash.Length && ContentHash.IsOne(line[..ContentHash.Length]);
 
     /// <summary>Lists what is accepted, and what was lost: it may come back.</summary>
     /// <exception cref="ContributionException">The disk refuses.</exception>
@@ -53,22 +41,22 @@ internal sealed class IntakeRegister(string intake)
         try
         {
             IEnumerable<string> lines =
-                accepted.Values.Select(h => FormattableString.Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
+                accepted.Values.Select(h => Invariant($"{h.ContentHash}  {h.ContributionId} {h.Revision}"))
                 .Concat(_linesOfLost.Where(line => !accepted.ContainsKey(HashIn(line))));
             DurableFile.WriteText(_path, string.Concat(_notes.Concat(lines.Order(StringComparer.Ordinal)).Select(line => line + "\n")));
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             throw new ContributionException($"{_path} could not be written because {StorageFault.Reason(fault)}; mend that and run again.",
                 fault);
         }
     }
 
-    private static string HashIn(string line) => line[..ContentHashLength];
+    private static string HashIn(string line) => line[..ContentHash.Length];
 
     private static LostContribution Parsed(string line)
     {
-        string[] words = line[ContentHashLength..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        string[] words = line[ContentHash.Length..].Split(' ', StringSplitOptions.RemoveEmptyEntries);
         _ = int.TryParse(words.ElementAtOrDefault(1), NumberStyles.None, CultureInfo.InvariantCulture, out int revision);
         return LostContribution.Of(words.ElementAtOrDefault(0) ?? "a contribution", revision, HashIn(line));
     }

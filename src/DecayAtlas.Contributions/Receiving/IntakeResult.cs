@@ -1,6 +1,5 @@
 namespace DecayAtlas.Contributions.Receiving;
 
-/// <summary>What became of one received thing.</summary>
 public enum IntakeOutcome
 {
     /// <summary>Valid, and now in the intake.</summary>
@@ -20,11 +19,14 @@ public enum IntakeOutcome
 }
 
 /// <param name="Source">Name of the received folder or file, as it may be shown.</param>
-/// <param name="ContributionId">Null when the descriptor could not be read.</param>
 /// <param name="Findings">Empty when accepted; those of the earlier report when quarantined before.</param>
 public sealed record IntakeResult(string Source, IntakeOutcome Outcome, string ContentHash, string? ContributionId,
     IReadOnlyList<Finding> Findings)
 {
+    /// <summary>What was received under the name of the finding's file, and of which nothing is kept.</summary>
+    internal static IntakeResult NotKept(Finding finding, string? contributionId = null) =>
+        new(finding.File, IntakeOutcome.Quarantined, "", contributionId, [finding]);
+
     /// <summary>What this program did wrong over it, where it could not be examined.</summary>
     public OurMistake? Mistake { get; init; }
 }

@@ -4,21 +4,19 @@ namespace DecayAtlas.Contributions.Receiving;
 /// The folders <c>intake</c> and <c>quarantine</c> on disk. Everything is written into a sibling folder whose name
 /// begins with a dot, flushed to the disk, and only then renamed to its address: a reader sees all of it or nothing.
 /// </summary>
-/// <param name="mayWrite">False for a look at an atlas that is not to be written to.</param>
-internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
+internal sealed class IntakeStore(string atlasFolder, IntakeLimits limits, bool mayWrite = true)
 {
     private const string TemporaryPrefix = ".incoming-";
     public const string ReceivedName = "received";
     private const string HeaderName = "header.json";
     private const string LateName = "report.md";
     private const string LateToldName = "told";
-    private const int ContentHashLength = 64;
     private const UnixFileMode OwnerOnly = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
 
     private readonly string _intake = Path.Combine(atlasFolder, "intake");
     private readonly string _quarantine = Path.Combine(atlasFolder, "quarantine");
     private Dictionary<string, ContributionHeader>? _headerByHash;
-    private readonly Dictionary<string, List<ContributionHeader>> _revisionsOf = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, List<ContributionHeader>> _revisionsOf = [];
     private readonly IntakeRegister _register = new(Path.Combine(atlasFolder, "intake"));
     private bool _isRegisterBehind;
 
@@ -29,7 +27,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         if (!mayWrite)
             return;
         foreach (string folder in Folders(_intake).Where(IsTemporary))
-            TryDelete(folder);
+            MadeFolder.TryDelete(folder);
         if (Directory.Exists(_intake))
         {
             foreach (string unfinished in Directory.EnumerateFiles(_intake, "*" + DurableFile.UnfinishedSuffix))
@@ -39,7 +37,6 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     public IReadOnlyCollection<ContributionHeader> AcceptedHeaders() => Headers().Values;
 
-    /// <summary>Every accepted revision of one contribution.</summary>
     public IReadOnlyList<ContributionHeader> AcceptedOf(string contributionId)
     {
         _ = Headers();
@@ -66,7 +63,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         {
             return Directory.Exists(received) && Directory.EnumerateFileSystemEntries(received).Any();
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             return false;
         }
@@ -85,10 +82,9 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
 
     /// <summary>Keeps a valid contribution; false when it changed while it was read, and then nothing is kept.</summary>
     /// <param name="late">What its contributor has to know where a higher revision counts; null where it counts itself.</param>
-    public bool Accept(string path, PackageReading reading, ContributionHeader header, IntakeLimits limits, string? late = null,
-        string? staged = null)
+    public bool Accept(string path, PackageReading reading, ContributionHeader header, string? late = null, string? staged = null)
     {
-        bool isPlaced = Place(path, reading, staged, Path.Combine(_intake, reading.ContentHash), limits, folder =>
+        bool isPlaced = Place(path, reading, staged, Path.Combine(_intake, reading.ContentHash), folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, HeaderName), IntakeNote.Text(header));
             if (late is not null)
@@ -115,8 +111,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     }
 
     /// <summary>Sets a contribution aside with its report; false when it changed while it was read, and then nothing is kept.</summary>
-    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, IntakeLimits limits, string? staged = null) =>
-        Place(path, reading, staged, Path.Combine(_quarantine, reading.ContentHash), limits, folder =>
+    public bool Quarantine(string path, PackageReading reading, QuarantineReport report, string? staged = null) =>
+        Place(path, reading, staged, Path.Combine(_quarantine, reading.ContentHash), folder =>
         {
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.JsonName), IntakeNote.Text(report));
             DurableFile.CreateText(Path.Combine(folder, QuarantineReport.MarkdownName), report.ToMarkdown(reading.MayCopy));
@@ -131,55 +127,50 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         string path = Path.Combine(_quarantine, WaitingList.FileName);
         if (open.Count + notKept.Count == 0 && !Directory.Exists(_quarantine))
             return;
-        try
+        ContributionException.Guard($"{path} could not be written", () =>
         {
             CreatePrivate(_quarantine);
             string text = WaitingList.Of(open, notKept);
             if (!File.Exists(path) || File.ReadAllText(path) != text)
                 DurableFile.WriteText(path, text);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            throw new ContributionException(
-                $"{path} could not be written because {StorageFault.PlainReason(fault)}; mend that and run again.", fault);
-        }
+            return true;
+        });
     }
 
     /// <summary>
     /// Copies what was read into a folder of its own, ahead of the decision where it goes, so that several are copied side by side.
     /// <see langword="null"/> where that did not succeed; it is then tried again, and told, when the decision falls.
     /// </summary>
-    public string? TryStage(string path, PackageReading reading, IntakeLimits limits)
+    public string? TryStage(string path, PackageReading reading)
     {
         string temporary = NewTemporary(reading);
         try
         {
             CreatePrivate(_intake);
             CreatePrivate(temporary);
-            if (CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+            if (CopyReceived(path, reading, Path.Combine(temporary, ReceivedName)))
                 return temporary;
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or ContributionException)
+        catch (Exception fault) when (StorageFault.Is(fault) || fault is ContributionException)
         {
             // told by Place
         }
-        TryDelete(temporary);
+        MadeFolder.TryDelete(temporary);
         return null;
     }
 
-    /// <summary>Takes away a copy that was not needed.</summary>
     public static void Unstage(string? staged)
     {
         if (staged is not null)
-            TryDelete(staged);
+            MadeFolder.TryDelete(staged);
     }
 
     private string NewTemporary(PackageReading reading) =>
         Path.Combine(_intake, $"{TemporaryPrefix}{reading.ContentHash}-{Path.GetRandomFileName()}");
 
-    private bool Place(string path, PackageReading reading, string? staged, string target, IntakeLimits limits, Action<string> writeBeside)
+    private bool Place(string path, PackageReading reading, string? staged, string target, Action<string> writeBeside)
     {
-        if (reading.ContentHash.Length != ContentHashLength)
+        if (reading.ContentHash.Length != ContentHash.Length)
             throw new InvalidOperationException("a contribution without a content hash has no address");
         string temporary = staged ?? NewTemporary(reading);
         try
@@ -189,21 +180,21 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
             if (staged is null)
             {
                 CreatePrivate(temporary);
-                if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName), limits))
+                if (reading.MayCopy && !CopyReceived(path, reading, Path.Combine(temporary, ReceivedName)))
                 {
-                    TryDelete(temporary);
+                    MadeFolder.TryDelete(temporary);
                     return false;
                 }
             }
             writeBeside(temporary);
             // A folder without its report or header is what a crash of an older kind left; it has no content of its own.
-            TryDelete(target);
+            MadeFolder.TryDelete(target);
             Directory.Move(temporary, target);
             return true;
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
-            TryDelete(temporary);
+            MadeFolder.TryDelete(temporary);
             (string hash, string why) = (PublicIntake.ShortOf(reading.ContentHash), StorageFault.PlainReason(fault));
             throw new ContributionException(
                 $"The contribution {hash} could not be kept in {atlasFolder} because {why}; nothing of it was stored, mend that and "
@@ -211,8 +202,8 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         }
     }
 
-    /// <summary>Copies what was received, and looks whether the copy is what was read.</summary>
-    private static bool CopyReceived(string path, PackageReading reading, string received, IntakeLimits limits)
+    // Copies what was received, and looks whether the copy is what was read.
+    private bool CopyReceived(string path, PackageReading reading, string received)
     {
         Directory.CreateDirectory(received);
         bool isFolder = Directory.Exists(path);
@@ -246,7 +237,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
     {
         if (_headerByHash is not null)
             return _headerByHash;
-        Dictionary<string, ContributionHeader> read = new(StringComparer.Ordinal);
+        Dictionary<string, ContributionHeader> read = [];
         foreach (string folder in Folders(_intake).Where(folder => !IsTemporary(folder)))
         {
             string file = Path.Combine(folder, HeaderName);
@@ -275,7 +266,7 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         {
             return Directory.Exists(parent) ? [.. Directory.EnumerateDirectories(parent).Order(StringComparer.Ordinal)] : [];
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             throw new ContributionException($"{parent} cannot be read; give the user who runs this the right to read it, and run again.",
                 fault);
@@ -292,19 +283,5 @@ internal sealed class IntakeStore(string atlasFolder, bool mayWrite = true)
         Directory.CreateDirectory(folder, OwnerOnly);
         if (File.GetUnixFileMode(folder) != OwnerOnly)
             File.SetUnixFileMode(folder, OwnerOnly);
-    }
-
-    /// <summary>Deletes a folder if it can be; what stays is swept at the next start.</summary>
-    private static void TryDelete(string folder)
-    {
-        try
-        {
-            if (Directory.Exists(folder))
-                Directory.Delete(folder, recursive: true);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            // Nothing depends on it: the name is never read.
-        }
     }
 }

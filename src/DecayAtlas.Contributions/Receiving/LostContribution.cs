@@ -8,5 +8,5 @@ public sealed record LostContribution(string ContributionId, int Revision, strin
     public static LostContribution Of(string contributionId, int revision, string contentHash) =>
         new(contributionId, revision, contentHash, contentHash.Length == 0 ? "intake" : "intake/" + contentHash);
 
-    public override string ToString() => FormattableString.Invariant($"revision {Revision} of {ContributionId} is missing from {Place}");
+    public override string ToString() => Invariant($"revision {Revision} of {ContributionId} is missing from {Place}");
 }

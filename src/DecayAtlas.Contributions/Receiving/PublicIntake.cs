@@ -12,10 +12,7 @@ public sealed record PublicIntake
     private const int ShortHashLength = 12;
 
     private static readonly Lazy<JsonSchema> IdRule = new(() =>
-    {
-        using JsonDocument schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
-        return JsonSchema.FromText(schema.RootElement.GetProperty("properties").GetProperty("name").GetRawText());
-    });
+        JsonSchema.FromText(SchemaCatalogue.DescriptorDocument.GetProperty("properties").GetProperty("name").GetRawText()));
 
     private PublicIntake(IntakeResult result)
     {
@@ -33,7 +30,6 @@ public sealed record PublicIntake
     /// <summary>Missing when its descriptor was not good.</summary>
     public string? ContributionId { get; }
 
-    /// <summary>Empty when accepted.</summary>
     public IReadOnlyList<PublicFinding> Findings { get; }
 
     /// <summary>The first digits of the content hash: enough to find its folder.</summary>
@@ -52,7 +48,7 @@ public sealed record PublicIntake
 
     internal static string ShortOf(string contentHash) => contentHash[..ShortHashLength];
 
-    /// <summary>Judged again by the schema, so that no way to set an id can make a text public that is none.</summary>
+    // Judged again by the schema, so that no way to set an id can make a text public that is none.
     private static bool IsSound(string id)
     {
         using JsonDocument text = JsonDocument.Parse(JsonSerializer.Serialize(id));

@@ -19,18 +19,14 @@ internal sealed class Quarantine(string folder)
         return hash.Length > 0 && File.Exists(path) ? IntakeNote.Read<QuarantineReport>(path) : null;
     }
 
-    /// <summary>Every report, in the order of the content hashes.</summary>
     public IEnumerable<QuarantineReport> All() => !Directory.Exists(folder) ? [] : Directory.EnumerateDirectories(folder)
         .Select(path => Path.GetFileName(path)!).Where(name => !name.StartsWith('.')).Order(StringComparer.Ordinal).Select(Find)
         .OfType<QuarantineReport>();
 
-    /// <summary>What a contribution may come in place of.</summary>
     public IReadOnlyList<QuarantineReport> Like(PackageReading reading) => (_index ??= new QuarantineIndex(All())).Like(reading);
 
-    /// <summary>Takes note of what was set aside now.</summary>
     public void Added(QuarantineReport report) => _index?.Add(report);
 
-    /// <summary>Whether somebody was told that a contribution was set aside.</summary>
     public bool IsTold(string hash) => File.Exists(PathOf(hash, ToldName));
 
     public void MarkTold(string hash)
@@ -44,7 +40,6 @@ internal sealed class Quarantine(string folder)
     public string? AnsweredBy(string hash) => File.Exists(PathOf(hash, AnsweredName)) ? File.ReadAllText(PathOf(hash, AnsweredName)).Trim()
         : null;
 
-    /// <summary>Notes what came in its place.</summary>
     public void Answer(string hash, string by)
     {
         if (AnsweredBy(hash) != by)
@@ -55,18 +50,18 @@ internal sealed class Quarantine(string folder)
     /// <summary>Writes a new verdict over an earlier one, which stays beside it where it said something else.</summary>
     public void JudgeAnew(QuarantineReport earlier, QuarantineReport report)
     {
+        string hash = report.ContentHash, current = PathOf(hash, QuarantineReport.JsonName);
         if (!earlier.Findings.SequenceEqual(report.Findings))
         {
             int number = 1;
-            while (File.Exists(PathOf(report.ContentHash, EarlierName(number))))
+            while (File.Exists(PathOf(hash, EarlierName(number))))
                 number++;
-            File.Copy(PathOf(report.ContentHash, QuarantineReport.JsonName), PathOf(report.ContentHash, EarlierName(number)));
-            File.Delete(PathOf(report.ContentHash, ToldName));
+            File.Copy(current, PathOf(hash, EarlierName(number)));
+            File.Delete(PathOf(hash, ToldName));
         }
 
-        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.MarkdownName),
-            report.ToMarkdown(ReceivedPaths(report.ContentHash).Count > 0));
-        DurableFile.WriteText(PathOf(report.ContentHash, QuarantineReport.JsonName), IntakeNote.Text(report));
+        DurableFile.WriteText(PathOf(hash, QuarantineReport.MarkdownName), report.ToMarkdown(ReceivedPaths(hash).Count > 0));
+        DurableFile.WriteText(current, IntakeNote.Text(report));
         Added(report);
     }
 
@@ -79,7 +74,6 @@ internal sealed class Quarantine(string folder)
         return Directory.GetFileSystemEntries(received) is [string only] && File.Exists(only) ? [only, received] : [received];
     }
 
-    /// <summary>Holds every kept copy against its checksums.</summary>
     public (int Copies, IReadOnlyList<(string Path, string What)> Changed) Check()
     {
         List<(string, string)> changed = [];
@@ -87,29 +81,29 @@ internal sealed class Quarantine(string folder)
         foreach (string path in Directory.Exists(folder) ? Directory.GetDirectories(folder).Order(StringComparer.Ordinal)
             : Enumerable.Empty<string>())
         {
-            string hash = Path.GetFileName(path), sums = PathOf(hash, ChecksumsName);
+            string hash = Path.GetFileName(path), sums = PathOf(hash, ChecksumsName), place = Path.Combine("quarantine", hash);
+            string received = Path.Combine(place, IntakeStore.ReceivedName), report = Path.Combine(place, QuarantineReport.JsonName);
             copies++;
             if (!File.Exists(sums))
             {
-                changed.Add((Path.Combine("quarantine", hash), "it has no list of checksums"));
+                changed.Add((place, "it has no list of checksums"));
             }
             else
             {
                 changed.AddRange(FolderChecksums.Differences(PathOf(hash, IntakeStore.ReceivedName), File.ReadLines(sums))
                     .Select(difference => SchemaCatalogue.IsFileName(difference.Path)
-                        ? (Path.Combine("quarantine", hash, IntakeStore.ReceivedName, difference.Path), difference.What)
-                        : (Path.Combine("quarantine", hash, IntakeStore.ReceivedName), "of a file in it: " + difference.What)));
+                        ? (Path.Combine(received, difference.Path), difference.What)
+                        : (received, "of a file in it: " + difference.What)));
             }
 
             try
             {
                 if (Find(hash) is null)
-                    changed.Add((Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it is missing"));
+                    changed.Add((report, "it is missing"));
             }
             catch (ContributionException)
             {
-                changed.Add(
-                    (Path.Combine("quarantine", hash, QuarantineReport.JsonName), "it can't be read as the report that was written"));
+                changed.Add((report, "it can't be read as the report that was written"));
             }
         }
         return (copies, changed);
@@ -117,5 +111,5 @@ internal sealed class Quarantine(string folder)
 
     private string PathOf(string hash, string name) => Path.Combine(folder, hash, name);
 
-    private static string EarlierName(int number) => FormattableString.Invariant($"report-{number}.json");
+    private static string EarlierName(int number) => Invariant($"report-{number}.json");
 }

@@ -6,8 +6,8 @@ namespace DecayAtlas.Contributions.Receiving;
 /// </summary>
 internal sealed class QuarantineIndex
 {
-    private readonly Dictionary<string, QuarantineReport> _reports = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, HashSet<string>> _hashesBy = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, QuarantineReport> _reports = [];
+    private readonly Dictionary<string, HashSet<string>> _hashesBy = [];
 
     public QuarantineIndex(IEnumerable<QuarantineReport> reports)
     {
@@ -21,13 +21,11 @@ internal sealed class QuarantineIndex
         _reports[report.ContentHash] = report with { Findings = [] };
         foreach (string key in KeysOf(report))
         {
-            if (!_hashesBy.TryGetValue(key, out HashSet<string>? hashes))
-                _hashesBy[key] = hashes = new HashSet<string>(StringComparer.Ordinal);
-            hashes.Add(report.ContentHash);
+            if (!_hashesBy.TryAdd(key, [report.ContentHash]))
+                _hashesBy[key].Add(report.ContentHash);
         }
     }
 
-    /// <summary>Forgets one that was answered.</summary>
     public void Remove(string hash)
     {
         if (!_reports.Remove(hash, out QuarantineReport? report))
@@ -41,21 +39,14 @@ internal sealed class QuarantineIndex
     [
         .. KeysOf(reading.TableSha256, reading.MappingSha256, reading.ContributionId, reading.Name)
             .SelectMany(key => _hashesBy.GetValueOrDefault(key, [])).Where(hash => hash != reading.ContentHash)
-            .Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(hash => _reports[hash]),
+            .Distinct().Order(StringComparer.Ordinal).Select(hash => _reports[hash]),
     ];
 
     private static IEnumerable<string> KeysOf(QuarantineReport report) =>
         KeysOf(report.TableSha256, report.ContentHash, report.ContributionId, report.Source);
 
     /// <param name="file">A mapping that comes with its table answers the one that came alone, whose content it is.</param>
-    private static IEnumerable<string> KeysOf(string? table, string? file, string? contributionId, string source)
-    {
-        if (table is not null)
-            yield return "table " + table;
-        if (file is not null)
-            yield return "file " + file;
-        if (contributionId is not null)
-            yield return "id " + contributionId;
-        yield return "source " + source;
-    }
+    private static IEnumerable<string> KeysOf(string? table, string? file, string? contributionId, string source) =>
+        new[] { ("table", table), ("file", file), ("id", contributionId), ("source", source) }
+            .Where(key => key.Item2 is not null).Select(key => $"{key.Item1} {key.Item2}");
 }

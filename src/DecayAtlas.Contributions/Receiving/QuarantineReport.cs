@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace DecayAtlas.Contributions.Receiving;
 
 /// <summary>What a contributor gets to know about a contribution that was not accepted. Holds no contact data.</summary>
@@ -29,33 +27,40 @@ internal sealed record QuarantineReport(string Source, string ContentHash, strin
     public const string JsonName = "report.json";
     public const string MarkdownName = "report.md";
 
+    private const string Next = """
+        ## What to do next
+
+        1. Mend the points above in your own copy.
+        2. Look whether all is well: `decayatlas check PATH` lists the same points.
+        3. Send the whole contribution again, in the same form, under the same `name`.
+        """ + " If an earlier state of it was accepted, give it a higher `revision`.\n\n"
+        + "The schema with every column, unit and allowed value, and a whole example, are in `schemas/v1`.";
+
     public string ToMarkdown(bool isKept)
     {
-        StringBuilder text = new();
-        text.Append("# Not yet in the atlas: ").Append(ReportText.Markdown(Source)).Append("\n\n");
-        if (ContributionId is not null)
-            text.Append("Contribution id: ").Append(ReportText.Markdown(ContributionId)).Append("  \n");
-        text.Append("Content: `").Append(ContentHash).Append("`\n\n## What happened\n\n");
-        text.Append(Mistake is null
-            ? "The contribution was read and something in it has to be mended before it can be used. It was set aside whole; "
-            : "The contribution could not be examined, by a mistake of this program and not of yours. It was set aside whole; ");
-        text.Append("no part of it went into the atlas.\n");
-        text.Append(isKept
-            ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out.\n\n"
-            : "It is larger than what is kept here, or could not be opened, so it was left where it was.\n\n");
-        text.Append("## What was found\n\n");
-        ReportText.AppendFindings(text, Findings);
-        if (Mistake is not null)
-        {
-            text.Append("\n## What to do next\n\nNothing: it is examined again as soon as the program is mended.\n");
-            return text.ToString();
-        }
-        text.Append('\n').Append(ReportText.AboutRows).Append("\n\n## What to do next\n\n");
-        text.Append("1. Mend the points above in your own copy.\n");
-        text.Append("2. Look whether all is well: `decayatlas check PATH` lists the same points.\n");
-        text.Append("3. Send the whole contribution again, in the same form, under the same `name`. If an earlier state of it was ");
-        text.Append("accepted, give it a higher `revision`.\n\n");
-        text.Append("The schema with every column, unit and allowed value, and a whole example, are in `schemas/v1`.\n");
-        return text.ToString();
+        string id = ContributionId is null ? "" : $"Contribution id: {ReportText.Markdown(ContributionId)}  \n";
+        string happened = Mistake is null ? "The contribution was read and something in it has to be mended before it can be used."
+            : "The contribution could not be examined, by a mistake of this program and not of yours.";
+        string kept = isKept
+            ? "Nothing is lost: what was received is kept unchanged in `received/`; links, if there were any, are left out."
+            : "It is larger than what is kept here, or could not be opened, so it was left where it was.";
+        string next = Mistake is not null ? "## What to do next\n\nNothing: it is examined again as soon as the program is mended."
+            : $"{ReportText.AboutRows}\n\n{Next}";
+        return $"""
+            # Not yet in the atlas: {ReportText.Markdown(Source)}
+
+            {id}Content: `{ContentHash}`
+
+            ## What happened
+
+            {happened} It was set aside whole; no part of it went into the atlas.
+            {kept}
+
+            ## What was found
+
+            {ReportText.Table(Findings)}
+            {next}
+
+            """;
     }
 }

@@ -9,8 +9,7 @@ internal static class ReadAhead
     /// <summary>Bytes of tables at a time; as rows in memory they take some four times as much.</summary>
     public const long MostBytes = ReceivedFiles.MostBytes;
 
-    /// <summary>How often tables of weighings are as large as their zip, with room to spare; what a zip says of itself is not
-    /// believed.</summary>
+    // How often tables of weighings are as large as their zip, with room to spare; what a zip says of itself is not believed.
     private const int Unpacked = 10;
 
     private static readonly int Most = 2 * Environment.ProcessorCount;
@@ -52,7 +51,7 @@ internal static class ReadAhead
                 new EnumerationOptions { RecurseSubdirectories = true, AttributesToSkip = FileAttributes.ReparsePoint })
                     .Sum(inside => inside.Length);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        catch (Exception fault) when (StorageFault.Is(fault))
         {
             return 0;   // told when it is read
         }

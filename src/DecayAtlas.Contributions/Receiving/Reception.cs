@@ -1,7 +1,6 @@
 namespace DecayAtlas.Contributions.Receiving;
 
 /// <summary>A contribution as read; no result where its content was known already.</summary>
-/// <param name="Staged">A copy of what was read, where it was copied ahead.</param>
 /// <param name="Mistake">What went wrong over it that is ours; <see langword="null"/> where it could be examined.</param>
 internal sealed record Examined(string Path, PackageReading Reading, ReadResult? Result, string? Staged = null, OurMistake? Mistake = null);
 
@@ -21,7 +20,6 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 {
     private readonly string _judge = VerdictKey.Of(limits);
 
-    /// <param name="copiesAhead">Whether what is new is copied at once.</param>
     public Examined Examine(string path, string? shownAs = null, bool copiesAhead = false)
     {
         PackageReading reading = reads.Begin(path, shownAs);
@@ -34,7 +32,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             ReadResult result = reads.Complete(reading);
             bool isCopied = copiesAhead && reading.MayCopy && reading.ContentHash.Length > 0
                 && store.SetAside.Find(reading.ContentHash) is null;
-            return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading, limits) : null);
+            return new Examined(path, reading, result, isCopied ? store.TryStage(path, reading) : null);
         }
         catch (Exception fault) when (OurMistake.Is(fault))
         {
@@ -57,7 +55,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
 
     /// <summary>What came to nothing before it had an address: it is told, and nothing of it can be kept.</summary>
     public static IntakeResult NotExamined(string name, OurMistake mistake) =>
-        new(name, IntakeOutcome.Quarantined, "", null, [UnexaminedFinding(name)]) { Mistake = mistake };
+        IntakeResult.NotKept(UnexaminedFinding(name)) with { Mistake = mistake };
 
     /// <summary>What lies in the quarantine already, and could not even be listed when it was to be judged anew.</summary>
     public IntakeResult KeepUnexamined(QuarantineReport earlier, OurMistake mistake, bool keeps)
@@ -92,7 +90,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     }
 
     private static Finding UnexaminedFinding(string name) => new(
-        FindingCode.NotExamined, name, null, null, "a mistake of this program, which could not examine it",
+        FindingCode.NotExamined, name, "a mistake of this program, which could not examine it",
         "nothing else of you: the mistake is not yours",
         "nothing is to be done; the curator was told, and it is examined again as soon as the program is mended");
 
@@ -134,11 +132,9 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Accept(examined.Path, reading, header, limits, isLate ? LateText(reading.Name, header, highest) : null,
-                examined.Staged))
-            {
+            string? late = isLate ? LateText(reading.Name, header, highest) : null;
+            if (!store.Accept(examined.Path, reading, header, late, examined.Staged))
                 return StillArriving(reading);
-            }
         }
         return new IntakeResult(reading.Name, isLate ? IntakeOutcome.AcceptedLate : IntakeOutcome.Accepted, reading.ContentHash,
             header.ContributionId, []);
@@ -166,7 +162,7 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         if (keeps)
         {
             AnswerOthers(reading);
-            if (!store.Quarantine(examined.Path, reading, report, limits, examined.Staged))
+            if (!store.Quarantine(examined.Path, reading, report, examined.Staged))
                 return StillArriving(reading);
             store.SetAside.Added(report);
         }
@@ -176,14 +172,12 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
     public static IntakeResult ResultOf(QuarantineReport report, string name, IntakeOutcome outcome = IntakeOutcome.Quarantined) =>
         new(name, outcome, report.ContentHash, report.ContributionId, report.Findings) { Mistake = report.Mistake };
 
-    /// <summary>Set aside by a run that did not live to tell, it is news still.</summary>
+    // Set aside by a run that did not live to tell, it is news still.
     private IntakeResult AsBefore(QuarantineReport report, string name) =>
         ResultOf(report, name, store.SetAside.IsTold(report.ContentHash) ? IntakeOutcome.AlreadyQuarantined : IntakeOutcome.Quarantined);
 
-    /// <summary>
-    /// Notes in the quarantine what this one comes in place of: the same table with another mapping or none, its mapping when that
-    /// came alone, and an earlier state of the same contribution. Noted before it is kept, since only what is kept counts as an answer.
-    /// </summary>
+    // Notes in the quarantine what this one comes in place of: the same table with another mapping or none, its mapping when that came
+    // alone, and an earlier state of the same contribution. Noted before it is kept, since only what is kept counts as an answer.
     private void AnswerOthers(PackageReading reading)
     {
         foreach (QuarantineReport other in store.SetAside.Like(reading))
@@ -215,15 +209,12 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
             && !(isConflict && Conflict(report.ContributionId!, report.ContributorId!, report.Revision) is null);
     }
 
-    private static string LateText(string name, ContributionHeader header, int highest) => string.Join('\n',
-        $"# Kept, but not used: {ReportText.Markdown(name)}",
-        "",
-        $"Revision {header.Revision} of {header.ContributionId} is valid and was kept. A higher revision, {highest}, "
-        + "was accepted before it, and that is the one that counts.",
-        "",
-        $"If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. "
-        + "If it is an old state, nothing is to be done.",
-        "");
+    private static string LateText(string name, ContributionHeader header, int highest) =>
+        $"# Kept, but not used: {ReportText.Markdown(name)}\n\n"
+        + $"Revision {header.Revision} of {header.ContributionId} is valid and was kept. "
+        + $"A higher revision, {highest}, was accepted before it, and that is the one that counts.\n\n"
+        + $"If this was meant as a correction, set `revision` to {highest + 1} and send the whole contribution again. "
+        + "If it is an old state, nothing is to be done.\n";
 
     private Finding? Conflict(string contributionId, string contributorId, int revision)
     {
@@ -231,30 +222,28 @@ internal sealed class Reception(IntakeStore store, IntakeLimits limits, WayOfRea
         {
             if (known.ContributorId != contributorId)
             {
-                return new Finding(FindingCode.ContributionIdTaken, SchemaCatalogue.DescriptorName, null,
-                    "/name", $"{contributionId}, which another contributor uses",
+                return new Finding(FindingCode.ContributionIdTaken, SchemaCatalogue.DescriptorName, null, "/name",
+                    $"{contributionId}, which another contributor uses",
                     "a contribution id of your own", "choose another name; beginning it with your contributor id keeps it free");
             }
 
             if (known.Revision == revision)
             {
                 return new Finding(FindingCode.RevisionRepeated, SchemaCatalogue.DescriptorName, null, "/revision",
-                    FormattableString.Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
+                    Invariant($"revision {revision} of {contributionId}, which was accepted before with other content"),
                     "a higher revision, as a correction needs one",
-                    FormattableString.Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
+                    Invariant($"set revision to {HighestRevision(contributionId) + 1} and send it again"));
             }
         }
         return null;
     }
 
-    /// <summary>0 where none was accepted.</summary>
+    // 0 where none was accepted.
     private int HighestRevision(string contributionId) =>
         store.AcceptedOf(contributionId).Select(known => known.Revision).DefaultIfEmpty().Max();
 
-    /// <summary>One that is still being copied into the inbox must not stop the others; the next run sees it whole.</summary>
-    private static IntakeResult StillArriving(PackageReading reading) =>
-        new(reading.Name, IntakeOutcome.Quarantined, "", reading.ContributionId,
-        [new Finding(FindingCode.ChangedWhileRead, reading.Name, null, null, "content that changed while it was read",
-            "a contribution that has arrived whole",
-            "wait until it has, and run again; nothing was stored")]);
+    // One that is still being copied into the inbox must not stop the others; the next run sees it whole.
+    private static IntakeResult StillArriving(PackageReading reading) => IntakeResult.NotKept(new Finding(
+        FindingCode.ChangedWhileRead, reading.Name, "content that changed while it was read", "a contribution that has arrived whole",
+        "wait until it has, and run again; nothing was stored"), reading.ContributionId);
 }

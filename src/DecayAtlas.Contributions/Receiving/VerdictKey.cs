@@ -7,7 +7,7 @@ internal static class VerdictKey
     public static string Of(IntakeLimits limits) =>
         string.Join(' ', new[] { typeof(VerdictKey), typeof(Text.YamlDocument), typeof(TwoLitterIndex) }
         .Select(type => type.Module.ModuleVersionId.ToString("N"))
-        .Append(FormattableString.Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}")
-            + FormattableString.Invariant($"/{limits.MaxCompressionRatio}")
-            + FormattableString.Invariant($"/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}/{limits.MaxSeconds}")));
+        .Append(Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}")
+            + Invariant($"/{limits.MaxCompressionRatio}")
+            + Invariant($"/{limits.MaxSpreadsheetBytes}/{limits.MaxColumns}/{limits.MaxSeconds}")));
 }

@@ -10,30 +10,29 @@ internal static class WaitingList
 {
     public const string FileName = "waiting.md";
 
-    /// <param name="open">What lies in the quarantine and waits.</param>
     /// <param name="notKept">Entries of the inbox that could not be kept at all.</param>
     public static string Of(IReadOnlyList<IntakeResult> open, IReadOnlyList<IntakeResult> notKept)
     {
-        StringBuilder text = new("# What waits for its sender\n\n");
-        text.Append("For the curator alone: it says what senders called their files, and what was found in them.\n");
+        StringBuilder text = new("# What waits for its sender\n\n"
+            + "For the curator alone: it says what senders called their files, and what was found in them.\n");
         if (open.Count + notKept.Count == 0)
             text.Append("\nNothing waits.\n");
         foreach (IntakeResult one in open)
         {
-            text.Append("\n## ").Append(PublicIntake.ShortOf(one.ContentHash)).Append(": ");
-            text.Append(ReportText.Markdown(one.Source)).Append("\n\n");
-            if (one.ContributionId is not null)
-                text.Append("Contribution id: ").Append(ReportText.Markdown(one.ContributionId)).Append("  \n");
-            text.Append("To send back: `").Append(one.ContentHash).Append('/').Append(QuarantineReport.MarkdownName).Append("`\n\n");
-            ReportText.AppendFindings(text, one.Findings);
+            string id = one.ContributionId is null ? "" : $"Contribution id: {ReportText.Markdown(one.ContributionId)}  \n";
+            text.Append($"""
+
+                ## {PublicIntake.ShortOf(one.ContentHash)}: {ReportText.Markdown(one.Source)}
+
+                {id}To send back: `{one.ContentHash}/{QuarantineReport.MarkdownName}`
+
+                {ReportText.Table(one.Findings)}
+                """);
         }
         if (notKept.Count > 0)
             text.Append("\n## Entries of the inbox of which nothing was kept\n");
         foreach (IntakeResult one in notKept)
-        {
-            text.Append("\n### ").Append(ReportText.Markdown(one.Source)).Append("\n\n");
-            ReportText.AppendFindings(text, one.Findings);
-        }
+            text.Append($"\n### {ReportText.Markdown(one.Source)}\n\n{ReportText.Table(one.Findings)}");
         return text.ToString();
     }
 }

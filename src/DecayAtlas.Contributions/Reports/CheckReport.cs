@@ -1,6 +1,4 @@
-using System.Globalization;
 using System.Net;
-using System.Text;
 
 namespace DecayAtlas.Contributions.Reports;
 
@@ -19,14 +17,10 @@ public sealed record CheckReport(string Source, ReadResult Result)
 
     public bool IsValid => Result.Contribution is not null;
 
-    /// <summary>What was found, in one sentence.</summary>
     public string Verdict => IsValid
         ? $"{Source} is a valid contribution."
-        : string.Create(
-            CultureInfo.InvariantCulture, $"{Source} cannot be accepted yet: {Result.Findings.Count} "
-            + $"finding{(Result.Findings.Count == 1 ? "" : "s")}.");
+        : Invariant($"{Source} cannot be accepted yet: {Result.Findings.Count} finding{(Result.Findings.Count == 1 ? "" : "s")}.");
 
-    /// <summary>How it was read.</summary>
     public string FormatText => Result.Format switch
     {
         ContributionFormat.Workbook => "a workbook with the tables as sheets",
@@ -64,73 +58,81 @@ public sealed record CheckReport(string Source, ReadResult Result)
 
     public string ToMarkdown()
     {
-        StringBuilder text = new();
-        text.Append("# Check of ").Append(ReportText.Markdown(Source)).Append("\n\n").Append(ReportText.Markdown(Verdict))
-            .Append("\n\n## What stands in it\n\n| | |\n| --- | --- |\n");
-        foreach ((string what, string value) in SummaryLines())
-            text.Append("| ").Append(what).Append(" | ").Append(ReportText.Markdown(value)).Append(" |\n");
-        if (Result.Findings.Count > 0)
-        {
-            text.Append("\n## What to mend\n\n");
-            ReportText.AppendFindings(text, Result.Findings);
-            text.Append('\n').Append(ReportText.AboutRows).Append('\n');
-        }
-        if (Result.Warnings.Count > 0)
-        {
-            text.Append("\n## What to look at\n\n").Append(ReportText.AboutWarnings).Append("\n\n");
-            ReportText.AppendFindings(text, Result.Warnings);
-        }
-        return text.ToString();
+        string lines = string.Concat(SummaryLines().Select(line => $"| {line.What} | {ReportText.Markdown(line.Value)} |\n"));
+        string findings = Result.Findings.Count == 0 ? ""
+            : $"\n## What to mend\n\n{ReportText.Table(Result.Findings)}\n{ReportText.AboutRows}\n";
+        string warnings = Result.Warnings.Count == 0 ? ""
+            : $"\n## What to look at\n\n{ReportText.AboutWarnings}\n\n{ReportText.Table(Result.Warnings)}";
+        return $"""
+            # Check of {ReportText.Markdown(Source)}
+
+            {ReportText.Markdown(Verdict)}
+
+            ## What stands in it
+
+            | | |
+            | --- | --- |
+            {lines}{findings}{warnings}
+            """;
     }
 
     /// <summary>One page, without scripts and without anything that is fetched.</summary>
     public string ToHtml()
     {
-        StringBuilder html = new();
-        html.Append(
-            "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
-            + "content=\"width=device-width, initial-scale=1\">\n");
-        html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
-        html.Append("<title>Check of ").Append(Html(Source)).Append("</title>\n<style>\n").Append(Style)
-            .Append("\n</style>\n</head>\n<body>\n<main>\n");
-        html.Append("<h1>Check of ").Append(Html(Source)).Append("</h1>\n<p>").Append(Html(Verdict)).Append("</p>\n");
-        html.Append("<table>\n<caption>What stands in it</caption>\n<tbody>\n");
-        foreach ((string what, string value) in SummaryLines())
-            html.Append("<tr><th scope=\"row\">").Append(Html(what)).Append("</th><td>").Append(Html(value)).Append("</td></tr>\n");
-        html.Append("</tbody>\n</table>\n");
-        if (Result.Findings.Count > 0)
-        {
-            AppendFindings(html, "mend", "What to mend", "Every finding with its place and its remedy", Result.Findings,
-                ReportText.AboutRows);
-        }
+        string lines = string.Concat(SummaryLines()
+            .Select(line => $"<tr><th scope=\"row\">{Html(line.What)}</th><td>{Html(line.Value)}</td></tr>\n"));
+        string findings =
+            Table("mend", "What to mend", "Every finding with its place and its remedy", Result.Findings, ReportText.AboutRows);
+        string warnings = Table("look", "What to look at", "What looks like a slip", Result.Warnings, ReportText.AboutWarnings);
+        return $"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+            <title>Check of {Html(Source)}</title>
+            <style>
+            {Style}
+            </style>
+            </head>
+            <body>
+            <main>
+            <h1>Check of {Html(Source)}</h1>
+            <p>{Html(Verdict)}</p>
+            <table>
+            <caption>What stands in it</caption>
+            <tbody>
+            {lines}</tbody>
+            </table>
+            {findings}{warnings}</main>
+            </body>
+            </html>
 
-        if (Result.Warnings.Count > 0)
-            AppendFindings(html, "look", "What to look at", "What looks like a slip", Result.Warnings, ReportText.AboutWarnings);
-        html.Append("</main>\n</body>\n</html>\n");
-        return html.ToString();
+            """;
     }
 
-    private static void AppendFindings(StringBuilder html, string id, string title, string caption, IReadOnlyList<Finding> findings,
-        string about)
+    private static string Table(string id, string title, string caption, IReadOnlyList<Finding> findings, string about)
     {
-        html.Append("<h2 id=\"").Append(id).Append("\">").Append(title)
-            .Append("</h2>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-labelledby=\"").Append(id)
-            .Append("\">\n<table>\n<caption>").Append(caption).Append("</caption>\n<thead><tr>");
-        foreach (string name in ReportText.Columns)
-            html.Append("<th scope=\"col\">").Append(name).Append("</th>");
-        html.Append("</tr></thead>\n<tbody>\n");
-        int number = 0;
-        foreach (Finding finding in findings)
-        {
-            html.Append("<tr>");
-            foreach (string cell in ReportText.Cells(++number, finding))
-                html.Append("<td>").Append(Html(SpreadsheetSafe.Text(cell))).Append("</td>");
-            html.Append("</tr>\n");
-        }
-        html.Append("</tbody>\n</table>\n</div>\n<p>").Append(Html(about)).Append("</p>\n");
+        if (findings.Count == 0)
+            return "";
+        string columns = string.Concat(ReportText.Columns.Select(name => $"<th scope=\"col\">{name}</th>"));
+        IEnumerable<IEnumerable<string>> rows = findings.Select((finding, i) => ReportText.Cells(i + 1, finding)
+            .Select(cell => $"<td>{Html(SpreadsheetSafe.Text(cell))}</td>"));
+        return $"""
+            <h2 id="{id}">{title}</h2>
+            <div class="scroll" tabindex="0" role="region" aria-labelledby="{id}">
+            <table>
+            <caption>{caption}</caption>
+            <thead><tr>{columns}</tr></thead>
+            <tbody>
+            {string.Concat(rows.Select(cells => $"<tr>{string.Concat(cells)}</tr>\n"))}</tbody>
+            </table>
+            </div>
+            <p>{Html(about)}</p>
+
+            """;
     }
 
-    private static string Html(string text) => WebUtility.HtmlEncode(string.Concat(text.Select(c => ReceivedText.IsHostile(c) ? ' ' : c)));
-
-    private static string Invariant(FormattableString text) => FormattableString.Invariant(text);
+    private static string Html(string text) => WebUtility.HtmlEncode(ReceivedText.OneLine(text, ' '));
 }

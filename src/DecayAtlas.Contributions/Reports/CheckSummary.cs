@@ -1,15 +1,9 @@
 namespace DecayAtlas.Contributions.Reports;
 
-/// <summary>How often one reason kept k or S from being computed.</summary>
 public sealed record ReasonCount(string Reason, int Burials);
 
 /// <summary>What stands in a contribution, and from how much of it k and S can be computed.</summary>
-/// <param name="Burials">Burials, that is different burial ids of the bags.</param>
-/// <param name="BurialsWithRate">Burials from which a decay rate k can be computed.</param>
-/// <param name="BurialsWithStabilisation">Burials from which a stabilisation factor S can be computed.</param>
 /// <param name="WithoutRate">Why the others give no k, the commonest first.</param>
-/// <param name="FirstBuriedOn">Earliest burial.</param>
-/// <param name="LastRetrievedOn">Latest retrieval.</param>
 public sealed record CheckSummary(
     int Sites, int Lots, int Bags, int Samples, int Burials, int BurialsWithRate, int BurialsWithStabilisation,
     IReadOnlyList<ReasonCount> WithoutRate, DateOnly? FirstBuriedOn, DateOnly? LastRetrievedOn)
@@ -19,13 +13,10 @@ public sealed record CheckSummary(
         Dictionary<string, LitterLot> lots = tables.Lots.ToDictionary(
             row => row.LotId,
             row => new LitterLot(row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams,
-                row.TareSdGrams),
-            StringComparer.Ordinal);
+                row.TareSdGrams));
         (MissingReason? Rate, MissingReason? Stabilisation)[] burials =
-            [.. tables.Bags.GroupBy(bag => bag.BurialId, StringComparer.Ordinal).Select(burial => Judge([.. burial], lots))];
-        return new CheckSummary(
-            tables.Sites.Count, tables.Lots.Count, tables.Bags.Count, tables.Samples.Count,
-            burials.Length,
+            [.. tables.Bags.GroupBy(bag => bag.BurialId).Select(burial => Judge([.. burial], lots))];
+        return new CheckSummary(tables.Sites.Count, tables.Lots.Count, tables.Bags.Count, tables.Samples.Count, burials.Length,
             burials.Count(burial => burial.Rate is null),
             burials.Count(burial => burial.Stabilisation is null),
             [.. burials.Where(burial => burial.Rate is not null).GroupBy(burial => burial.Rate!.Value.Code(), StringComparer.Ordinal)
@@ -41,12 +32,12 @@ public sealed record CheckSummary(
         BagRow[] slow = [.. bags.Where(bag => bag.Role == LitterRole.Slow)];
         if (Single(fast, MissingReason.FastBagAbsent) is { } noFast)
             return (noFast, noFast);
-        (RemainingFraction? Value, MissingReason? Reason) left = Remaining(fast[0], lots);
+        Computed<RemainingFraction> left = Remaining(fast[0], lots);
         MissingReason? stabilisation = left.Value is null ? left.Reason
             : TwoLitterIndex.StabilisationFactor(left.Value, lots[fast[0].LotId]).Reason;
         if (Single(slow, MissingReason.SlowBagAbsent) is { } noSlow)
             return (noSlow, stabilisation);
-        (RemainingFraction? Value, MissingReason? Reason) slowLeft = Remaining(slow[0], lots);
+        Computed<RemainingFraction> slowLeft = Remaining(slow[0], lots);
         if ((left.Reason ?? slowLeft.Reason) is { } unweighed)
             return (unweighed, stabilisation);
         if (slow[0].RetrievedOn is not { } retrieved)
@@ -56,15 +47,14 @@ public sealed record CheckSummary(
             exposure).Reason, stabilisation);
     }
 
-    private static (RemainingFraction? Value, MissingReason? Reason) Remaining(BagRow bag, Dictionary<string, LitterLot> lots)
+    private static Computed<RemainingFraction> Remaining(BagRow bag, Dictionary<string, LitterLot> lots)
     {
         // A lot with findings is not among the sound rows, and without it nothing can be computed.
         if (!lots.TryGetValue(bag.LotId, out LitterLot? lot))
-            return (null, MissingReason.TareNotReported);
-        Computed<RemainingFraction> remaining = RemainingFraction.Of(
+            return MissingReason.TareNotReported;
+        return RemainingFraction.Of(
             new BagWeighing(bag.MassInitialGrams, bag.MassFinalGrams, bag.MassBasis, bag.AshFraction, bag.BalanceResolutionGrams), lot,
             MeasurementAssumptions.Default);
-        return (remaining.Value, remaining.Reason);
     }
 
     private static MissingReason? Single(BagRow[] bags, MissingReason absent) => bags.Length switch

@@ -6,7 +6,7 @@ namespace DecayAtlas.Contributions.Reports;
 /// <summary>A place in a descriptor that schemas/v1/contribution.json knows.</summary>
 public sealed record DescriptorPlace
 {
-    private static readonly JsonElement Schema = JsonDocument.Parse(SchemaCatalogue.Text("contribution")).RootElement;
+    private static JsonElement Schema => SchemaCatalogue.DescriptorDocument;
 
     private DescriptorPlace(string place, string meaning) => (Text, Meaning) = (place, meaning);
 
@@ -24,13 +24,13 @@ public sealed record DescriptorPlace
         (JsonElement rule, string known, string? meaning) = (Schema, "", null);
         foreach (string segment in below.Split('/'))
         {
-            if (rule.TryGetProperty("items", out JsonElement items)
+            if (rule.Child("items") is var items && items.IsThere()
                 && int.TryParse(segment, NumberStyles.None, CultureInfo.InvariantCulture, out int index))
             {
-                rule = items.TryGetProperty("$ref", out _) ? Schema.GetProperty("$defs").GetProperty("resource") : items;
-                known += string.Create(CultureInfo.InvariantCulture, $"/{index}");
+                rule = items.Child("$ref").IsThere() ? Schema.GetProperty("$defs").GetProperty("resource") : items;
+                known += Invariant($"/{index}");
             }
-            else if (rule.TryGetProperty("properties", out JsonElement properties)
+            else if (rule.Child("properties") is var properties && properties.IsThere()
                 && properties.EnumerateObject().Select(p => p.Name).FirstOrDefault(name => name == segment) is { } name)
             {
                 rule = properties.GetProperty(name);
@@ -40,7 +40,7 @@ public sealed record DescriptorPlace
             {
                 return null;
             }
-            meaning = rule.TryGetProperty("description", out JsonElement said) ? said.GetString() : meaning;
+            meaning = rule.TextOf("description") ?? meaning;
         }
         return new DescriptorPlace(known, meaning ?? "");
     }

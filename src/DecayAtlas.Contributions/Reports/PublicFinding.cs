@@ -10,7 +10,6 @@ public sealed record PublicFinding
     private PublicFinding(string code, FindingPart part, TableSchema? table, FieldSchema? column, DescriptorPlace? place, int? row) =>
         (Code, Part, Table, Column, Place, Row) = (code, part, table, column, place, row);
 
-    /// <summary>One of <see cref="FindingCode"/>.</summary>
     public string Code { get; }
 
     /// <summary>What its <see cref="Row"/> is counted in.</summary>
@@ -19,7 +18,6 @@ public sealed record PublicFinding
     /// <summary>The table that it is about; missing where that can't be told without the sender's words.</summary>
     public TableSchema? Table { get; }
 
-    /// <summary>The column of <see cref="Table"/>.</summary>
     public FieldSchema? Column { get; }
 
     /// <summary>The place in what the contribution says of itself.</summary>
@@ -67,7 +65,7 @@ public sealed record PublicFinding
             _ => null,
         },
         Place?.Text,
-        Row is { } row ? FormattableString.Invariant($"row {row}") : null,
+        Row is { } row ? Invariant($"row {row}") : null,
         Field is not null ? "field " + Field : Column is null ? null : "column " + Column.Name,
         Code,
     }.OfType<string>());

@@ -1,9 +1,8 @@
 namespace DecayAtlas.Contributions.Schema;
 
-/// <summary>Finds the name that was probably meant.</summary>
 internal static class Nearest
 {
-    /// <summary>A longer text is no misspelt name.</summary>
+    // A longer text is no misspelt name.
     private const int LongestName = 64;
 
     /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and
@@ -31,7 +30,7 @@ internal static class Nearest
 
     private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
 
-    /// <summary>Levenshtein distance: insertions, deletions and replacements.</summary>
+    // Levenshtein distance: insertions, deletions and replacements.
     private static int Distance(string a, string b)
     {
         int[] above = [.. Enumerable.Range(0, b.Length + 1)];

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Contributions.Schema;
 
-/// <summary>How a retrieved bag was dried before it was weighed.</summary>
 public enum Drying
 {
     Oven,
@@ -9,7 +8,6 @@ public enum Drying
     None,
 }
 
-/// <summary>State of a bag when it was dug up.</summary>
 public enum BagCondition
 {
     Intact,

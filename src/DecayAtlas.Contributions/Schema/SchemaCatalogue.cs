@@ -1,5 +1,6 @@
 using System.Reflection;
 using System.Text;
+using System.Text.Json;
 using Json.Schema;
 
 namespace DecayAtlas.Contributions.Schema;
@@ -29,14 +30,15 @@ public static class SchemaCatalogue
 
     public static TableSchema Samples => Tables[3];
 
-    /// <summary>The file in which a data package says what it is.</summary>
     public const string DescriptorName = "datapackage.json";
 
     /// <summary>Whether a file is called as the schema calls it, and not as its sender likes.</summary>
     internal static bool IsFileName(string file) =>
         file == DescriptorName || Tables.Any(table => file == table.Name + ".csv");
 
-    /// <summary>JSON Schema of the descriptor, compiled once.</summary>
+    /// <summary>The JSON Schema of the descriptor as it is written.</summary>
+    internal static JsonElement DescriptorDocument { get; } = JsonDocument.Parse(Text("contribution")).RootElement;
+
     internal static JsonSchema Descriptor => LoadedDescriptor.Value;
 
     /// <summary>The text of one schema document: sites, lots, bags, samples or contribution.</summary>

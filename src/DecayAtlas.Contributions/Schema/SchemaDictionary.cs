@@ -13,21 +13,24 @@ public static class SchemaDictionary
         AppendDescriptor(text);
         foreach (TableSchema table in SchemaCatalogue.Tables)
         {
-            text.Append("### ").Append(table.Title).Append(" (`").Append(table.Name).Append("`)\n\n").Append(table.Description)
-                .Append("\n\n");
-            text.Append("| column | type | unit | required | allowed values | meaning | example | Darwin Core term |\n");
-            text.Append("| --- | --- | --- | --- | --- | --- | --- | --- |\n");
+            text.Append($"""
+                ### {table.Title} (`{table.Name}`)
+
+                {table.Description}
+
+                | column | type | unit | required | allowed values | meaning | example | Darwin Core term |
+                | --- | --- | --- | --- | --- | --- | --- | --- |
+
+                """);
             foreach (FieldSchema field in table.Fields)
             {
-                text.Append("| `").Append(field.Name).Append("` | ").Append(TypeName(field.Type)).Append(" | ").Append(field.Unit ?? "")
-                    .Append(" | ");
-                text.Append(field.Required ? "yes" : "").Append(" | ").Append(Allowed(field)).Append(" | ").Append(Cell(field.Description))
-                    .Append(" | ");
-                text.Append(Cell(field.Example)).Append(" | ").Append(Term(field)).Append(" |\n");
+                string required = field.Required ? "yes" : "";
+                text.Append($"| `{field.Name}` | {TypeName(field.Type)} | {field.Unit} | {required} | {Allowed(field)} ")
+                    .Append($"| {Cell(field.Description)} | {Cell(field.Example)} | {Term(field)} |\n");
             }
-            text.Append('\n').Append("Key: ").Append(string.Join(", ", table.PrimaryKey.Select(name => $"`{name}`"))).Append('.');
+            text.Append($"\nKey: {string.Join(", ", table.PrimaryKey.Select(name => $"`{name}`"))}.");
             foreach (ForeignKey key in table.ForeignKeys)
-                text.Append(" `").Append(key.Field).Append("` names a row of `").Append(key.ReferencedTable).Append("`.");
+                text.Append($" `{key.Field}` names a row of `{key.ReferencedTable}`.");
             text.Append("\n\n");
         }
         return text.ToString().TrimEnd('\n') + "\n";
@@ -35,16 +38,21 @@ public static class SchemaDictionary
 
     private static void AppendDescriptor(StringBuilder text)
     {
-        using JsonDocument profile = JsonDocument.Parse(SchemaCatalogue.Text("contribution"));
-        JsonElement root = profile.RootElement;
+        JsonElement root = SchemaCatalogue.DescriptorDocument;
         string[] required = [.. root.GetProperty("required").EnumerateArray().Select(name => name.GetString()!)];
-        text.Append("### Descriptor (`").Append(SchemaCatalogue.DescriptorName).Append("`)\n\n")
-            .Append(root.GetProperty("description").GetString()).Append("\n\n");
-        text.Append("| property | required | meaning |\n| --- | --- | --- |\n");
+        text.Append($"""
+            ### Descriptor (`{SchemaCatalogue.DescriptorName}`)
+
+            {root.GetProperty("description").GetString()}
+
+            | property | required | meaning |
+            | --- | --- | --- |
+
+            """);
         foreach (JsonProperty property in root.GetProperty("properties").EnumerateObject())
         {
-            text.Append("| `").Append(property.Name).Append("` | ").Append(required.Contains(property.Name) ? "yes" : "").Append(" | ");
-            text.Append(Cell(property.Value.GetProperty("description").GetString()!)).Append(" |\n");
+            string meaning = Cell(property.Value.GetProperty("description").GetString()!);
+            text.Append($"| `{property.Name}` | {(required.Contains(property.Name) ? "yes" : "")} | {meaning} |\n");
         }
         text.Append('\n');
     }
@@ -65,18 +73,18 @@ public static class SchemaDictionary
         if (field.PatternText is not null)
             return "`" + field.PatternText.Replace("|", "\\|", StringComparison.Ordinal) + "`" + Longest(field, ", ");
         if (field.EarliestDate is { } day)
-            return FormattableString.Invariant($"from {day:yyyy-MM-dd}");
+            return Invariant($"from {day:yyyy-MM-dd}");
         return (field.Minimum, field.Maximum) switch
         {
-            ({ } low, { } high) => FormattableString.Invariant($"{low} to {high}"),
-            ({ } low, null) => FormattableString.Invariant($"{low} or more"),
-            (null, { } high) => FormattableString.Invariant($"{high} or less"),
+            ({ } low, { } high) => Invariant($"{low} to {high}"),
+            ({ } low, null) => Invariant($"{low} or more"),
+            (null, { } high) => Invariant($"{high} or less"),
             _ => field.Type == FieldType.YesNo ? "yes, no" : Longest(field, ""),
         };
     }
 
     private static string Longest(FieldSchema field, string before) =>
-        field.MaxLength is { } length ? FormattableString.Invariant($"{before}up to {length} characters") : "";
+        field.MaxLength is { } length ? Invariant($"{before}up to {length} characters") : "";
 
     private static string Term(FieldSchema field) =>
         field.RdfType is { } term ? $"[{term.Segments[^1]}]({term})" : "";

@@ -11,18 +11,15 @@ internal static class TableSchemaDocument
     {
         using JsonDocument document = JsonDocument.Parse(json);
         JsonElement root = document.RootElement;
-        return new TableSchema(
-            Required(root, "name"),
-            Required(root, "title"),
-            Required(root, "description"),
+        return new TableSchema(Required(root, "name"), Required(root, "title"), Required(root, "description"),
             [.. root.GetProperty("fields").EnumerateArray().Select((field, ordinal) => Field(field, ordinal))],
             Strings(root.GetProperty("primaryKey")),
-            root.TryGetProperty("foreignKeys", out JsonElement keys) ? [.. keys.EnumerateArray().Select(Key)] : []);
+            root.Child("foreignKeys") is var keys && keys.IsThere() ? [.. keys.EnumerateArray().Select(Key)] : []);
     }
 
     private static FieldSchema Field(JsonElement field, int ordinal)
     {
-        JsonElement rules = field.TryGetProperty("constraints", out JsonElement stated) ? stated : default;
+        JsonElement rules = field.Child("constraints");
         FieldType type = Required(field, "type") switch
         {
             "string" => FieldType.Text,
@@ -32,28 +29,18 @@ internal static class TableSchemaDocument
             "date" => FieldType.Date,
             string other => throw new NotSupportedException($"Table Schema type {other} is not used by this schema."),
         };
-        string? pattern = Optional(rules, "pattern");
-        return new FieldSchema(
-            ordinal,
-            Required(field, "name"),
-            type,
-            Required(field, "title"),
-            Required(field, "description"),
-            Optional(field, "unit"),
-            Required(field, "example"),
-            Optional(field, "rdfType") is { } uri ? new Uri(uri) : null,
-            Flag(rules, "required"),
-            Flag(rules, "unique"),
-            Number(rules, "minimum"),
-            Number(rules, "maximum"),
-            type == FieldType.Date && Optional(rules, "minimum") is { } day
+        string? pattern = rules.TextOf("pattern");
+        return new FieldSchema(ordinal, Required(field, "name"), type, Required(field, "title"), Required(field, "description"),
+            field.TextOf("unit"), Required(field, "example"), field.TextOf("rdfType") is { } uri ? new Uri(uri) : null,
+            Flag(rules, "required"), Flag(rules, "unique"), Number(rules, "minimum"), Number(rules, "maximum"),
+            type == FieldType.Date && rules.TextOf("minimum") is { } day
                 ? DateOnly.ParseExact(day, "yyyy-MM-dd", CultureInfo.InvariantCulture)
                 : null,
             (int?)Number(rules, "maxLength"),
             pattern,
             // Table Schema patterns are XML Schema expressions: they always cover the whole text.
             pattern is null ? null : new Regex($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking),
-            Has(rules, "enum", out JsonElement allowed) ? Strings(allowed) : []);
+            rules.Child("enum") is var allowed && allowed.IsThere() ? Strings(allowed) : []);
     }
 
     private static ForeignKey Key(JsonElement key)
@@ -62,23 +49,13 @@ internal static class TableSchemaDocument
         return new ForeignKey(Required(key, "fields"), Required(reference, "resource"), Required(reference, "fields"));
     }
 
-    private static bool Has(JsonElement element, string name, out JsonElement value)
-    {
-        value = default;
-        return element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out value);
-    }
-
     private static string Required(JsonElement element, string name) =>
-        Optional(element, name) ?? throw new InvalidDataException($"A schema document lacks {name}.");
+        element.TextOf(name) ?? throw new InvalidDataException($"A schema document lacks {name}.");
 
-    private static string? Optional(JsonElement element, string name) =>
-        Has(element, name, out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
-
-    private static bool Flag(JsonElement element, string name) =>
-        Has(element, name, out JsonElement value) && value.ValueKind == JsonValueKind.True;
+    private static bool Flag(JsonElement element, string name) => element.Child(name).ValueKind == JsonValueKind.True;
 
     private static double? Number(JsonElement element, string name) =>
-        Has(element, name, out JsonElement value) && value.ValueKind == JsonValueKind.Number ? value.GetDouble() : null;
+        element.Child(name) is { ValueKind: JsonValueKind.Number } value ? value.GetDouble() : null;
 
     private static string[] Strings(JsonElement element) => element.ValueKind == JsonValueKind.String
         ? [element.GetString()!]

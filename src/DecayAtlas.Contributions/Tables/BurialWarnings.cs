@@ -6,20 +6,17 @@ namespace DecayAtlas.Contributions.Tables;
 /// </summary>
 internal static class BurialWarnings
 {
-    /// <param name="file">File that holds the bags.</param>
-    /// <param name="sheet">Sheet that holds them, in a workbook.</param>
     public static IReadOnlyList<Finding> Of(IEnumerable<BagRow> bags, string file, string? sheet)
     {
         FindingList warnings = new();
-        foreach (IGrouping<string, BagRow> burial in bags.GroupBy(bag => bag.BurialId, StringComparer.Ordinal))
+        foreach (IGrouping<string, BagRow> burial in bags.GroupBy(bag => bag.BurialId))
         {
             if (burial.Skip(1).FirstOrDefault(bag => bag.SiteId != burial.First().SiteId) is { } elsewhere)
             {
                 BagRow first = burial.First();
-                Add(FindingCode.BurialAtTwoSites, elsewhere,
-                    FormattableString.Invariant($"the burial {FindingText.Quote(burial.Key)} at the sites ")
-                    + FormattableString.Invariant($"{FindingText.Quote(first.SiteId)} (row {first.Row}) and ")
-                    + FormattableString.Invariant($"{FindingText.Quote(elsewhere.SiteId)}"),
+                Add(FindingCode.BurialAtTwoSites, elsewhere, Invariant($"the burial {FindingText.Quote(burial.Key)} at the sites ")
+                    + Invariant($"{FindingText.Quote(first.SiteId)} (row {first.Row}) and ")
+                    + Invariant($"{FindingText.Quote(elsewhere.SiteId)}"),
                     "one site a burial", "give each burial an id of its own, for example the site's id and the number of the hole");
                 continue;
             }
@@ -29,8 +26,8 @@ internal static class BurialWarnings
                 if (same.Length > 1)
                 {
                     Add(FindingCode.BurialWithTwoBags, same[1],
-                        FormattableString.Invariant($"{same.Length} {(role == LitterRole.Fast ? "fast" : "slow")} bags in the burial ")
-                        + FormattableString.Invariant($"{FindingText.Quote(burial.Key)}, the first in row {same[0].Row}"),
+                        Invariant($"{same.Length} {(role == LitterRole.Fast ? "fast" : "slow")} bags in the burial ")
+                        + Invariant($"{FindingText.Quote(burial.Key)}, the first in row {same[0].Row}"),
                         "one fast and one slow bag, or no k can be computed",
                         "give each pair of bags a burial id of its own, or correct which litter the bag holds");
                 }

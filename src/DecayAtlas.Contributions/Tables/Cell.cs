@@ -8,8 +8,6 @@ internal struct Cell
     public double Number;
     public DateOnly Date;
 
-    public readonly string RequiredText => Text!;
-
     public readonly double? OptionalNumber => HasValue ? Number : null;
 
     public readonly DateOnly? OptionalDate => HasValue ? Date : null;

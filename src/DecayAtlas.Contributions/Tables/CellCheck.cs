@@ -7,7 +7,6 @@ internal static class CellCheck
 {
     private const NumberStyles NumberForm = NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent;
 
-    /// <summary>Reads a value that is not empty.</summary>
     /// <returns>Null when the value is good, otherwise a finding without file and row.</returns>
     public static Finding? Read(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
@@ -24,41 +23,36 @@ internal static class CellCheck
     }
 
     /// <summary>The finding for a text that is longer than it may be, which is all that is said of it.</summary>
-    public static Finding TooLong(string? column, long length, int longest) => new(
-        FindingCode.TooLong, "", null, column, FormattableString.Invariant($"{length} characters"),
-        FormattableString.Invariant($"at most {longest} characters"), "shorten the text");
+    public static Finding TooLong(string? column, long length, int longest) => new(FindingCode.TooLong, "", null, column,
+        Invariant($"{length} characters"), Invariant($"at most {longest} characters"), "shorten the text");
 
     /// <summary>The finding for a name of a column that is longer than any cell may be.</summary>
     /// <param name="column">0-based.</param>
     public static Finding NameTooLong(int column, int length) => TooLong(null, length, FieldSchema.LongestOfAll) with
     {
-        Found = FormattableString.Invariant($"{length} characters as the name of column {column + 1}"),
+        Found = Invariant($"{length} characters as the name of column {column + 1}"),
         Mend = "shorten the name of the column",
     };
 
-    /// <summary>The finding for an empty cell of a required column.</summary>
     public static Finding Missing(FieldSchema field) =>
-        Fault(FindingCode.ValueMissing, field, "an empty cell", $"{Expected(field)}, as the column is required", "fill it in");
+        new(FindingCode.ValueMissing, field, "an empty cell", $"{Expected(field)}, as the column is required", "fill it in");
 
     private static Finding? ReadNumber(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
         if (!double.TryParse(text, NumberForm, CultureInfo.InvariantCulture, out double number) || !double.IsFinite(number))
         {
-            if (IsDecimalComma(text))
-            {
-                return Fault(FindingCode.DecimalComma, field, text.ToString(), "a number with a decimal point",
-                    $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point");
-            }
-
-            return Fault(FindingCode.NotANumber, field, FindingText.Quote(text), Expected(field),
-                text.Trim().Length < text.Length ? "take out the spaces"
-                : "write only the number, without unit or remark; leave the cell empty when it is not known");
+            return IsDecimalComma(text)
+                ? new(FindingCode.DecimalComma, field, text.ToString(), "a number with a decimal point",
+                    $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point")
+                : new(FindingCode.NotANumber, field, FindingText.Quote(text), Expected(field),
+                    text.Trim().Length < text.Length ? "take out the spaces"
+                    : "write only the number, without unit or remark; leave the cell empty when it is not known");
         }
         cell.Number = number;
         if (field.Type == FieldType.WholeNumber && number != Math.Floor(number))
-            return Fault(FindingCode.NotANumber, field, text.ToString(), Expected(field), "write a whole number");
+            return new(FindingCode.NotANumber, field, text.ToString(), Expected(field), "write a whole number");
         return number < field.Minimum || number > field.Maximum
-            ? Fault(FindingCode.OutOfRange, field, text.ToString(),
+            ? new(FindingCode.OutOfRange, field, text.ToString(),
                 Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
             : null;
     }
@@ -75,66 +69,50 @@ internal static class CellCheck
         if (text.Length != 10 || text[4] != '-' || text[7] != '-'
             || !TryDigits(text[..4], out int year) || !TryDigits(text[5..7], out int month) || !TryDigits(text[8..], out int day))
         {
-            return Fault(FindingCode.NotADate, field, FindingText.Quote(text),
+            return new(FindingCode.NotADate, field, FindingText.Quote(text),
                 "a date written YYYY-MM-DD", "write year, month and day in this order, for example " + field.Example);
         }
 
         if (year < 1 || month is < 1 or > 12)
             return Impossible(field, text, year < 1 ? "there is no year 0" : $"there is no month {text[5..7]}");
-        if (day < 1 || day > DateTime.DaysInMonth(year, month))
-        {
-            return Impossible(field, text,
-                FormattableString.Invariant($"month {month} of {year} has {DateTime.DaysInMonth(year, month)} days"));
-        }
+        int days = DateTime.DaysInMonth(year, month);
+        if (day < 1 || day > days)
+            return Impossible(field, text, Invariant($"month {month} of {year} has {days} days"));
 
         cell.Date = new DateOnly(year, month, day);
         return cell.Date < field.EarliestDate
-            ? Fault(FindingCode.OutOfRange, field, text.ToString(), Expected(field), "correct the year")
+            ? new(FindingCode.OutOfRange, field, text.ToString(), Expected(field), "correct the year")
             : null;
     }
 
     private static Finding Impossible(FieldSchema field, ReadOnlySpan<char> text, string why) =>
-        Fault(FindingCode.DateImpossible, field, text.ToString(), "a day that exists", "correct the date; " + why);
+        new(FindingCode.DateImpossible, field, text.ToString(), "a day that exists", "correct the date; " + why);
 
     private static bool TryDigits(ReadOnlySpan<char> text, out int value) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out value);
 
     private static Finding? ReadYesNo(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
-        if (text.SequenceEqual("yes"))
-        {
-            cell.Number = 1;
-        }
-        else if (text.SequenceEqual("no"))
-        {
-            cell.Number = 0;
-        }
-        else
-        {
-            return Fault(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no",
-                "write yes or no in small letters, or leave the cell empty");
-        }
-
-        return null;
+        bool isYes = text.SequenceEqual("yes");
+        cell.Number = isYes ? 1 : 0;
+        return isYes || text.SequenceEqual("no") ? null : new(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no",
+            "write yes or no in small letters, or leave the cell empty");
     }
 
     private static Finding? CheckText(FieldSchema field, ReadOnlySpan<char> text)
     {
         if (field.AllowedValues.Count > 0 && !IsAllowed(field, text))
         {
-            return Fault(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field),
+            return new(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field),
                 Nearest.Of(text, field.AllowedValues) is { } near ? $"write {near}, if that was meant" : "choose one of these values");
         }
-
         if (ReceivedText.HasEmail(text))
         {
-            return Fault(FindingCode.ContactInTable, field, "an e-mail address",
-                "no contact data in a table, as tables are published",
-                    "take it out; whom to ask is stated under contributors in " + SchemaCatalogue.DescriptorName);
+            return new(FindingCode.ContactInTable, field, "an e-mail address", "no contact data in a table, as tables are published",
+                "take it out; whom to ask is stated under contributors in " + SchemaCatalogue.DescriptorName);
         }
-
         return field.Pattern is { } pattern && !pattern.IsMatch(text)
-            ? Fault(FindingCode.PatternMismatch, field, FindingText.Quote(text), Expected(field),
+            ? new(FindingCode.PatternMismatch, field, FindingText.Quote(text), Expected(field),
                 text.Trim().Length < text.Length ? "take out the spaces at its ends"
                 : "use only the characters that the pattern allows, for example " + field.Example)
             : null;
@@ -156,11 +134,10 @@ internal static class CellCheck
         string unit = field.Unit is null or "1" ? "" : " in " + field.Unit;
         return field.Type switch
         {
-            FieldType.Number
-                or FieldType.WholeNumber => (field.Type == FieldType.WholeNumber ? "a whole number" : "a number") + Range(field) + unit,
-            FieldType.Date =>
-                "a date written YYYY-MM-DD"
-                + (field.EarliestDate is { } day ? FormattableString.Invariant($", not before {day:yyyy-MM-dd}") : ""),
+            FieldType.Number => "a number" + Range(field) + unit,
+            FieldType.WholeNumber => "a whole number" + Range(field) + unit,
+            FieldType.Date when field.EarliestDate is { } day => Invariant($"a date written YYYY-MM-DD, not before {day:yyyy-MM-dd}"),
+            FieldType.Date => "a date written YYYY-MM-DD",
             FieldType.YesNo => "yes or no",
             _ when field.AllowedValues.Count > 0 => "one of " + string.Join(", ", field.AllowedValues),
             _ when field.PatternText is not null => $"a text that matches the pattern {field.PatternText}",
@@ -170,12 +147,9 @@ internal static class CellCheck
 
     private static string Range(FieldSchema field) => (field.Minimum, field.Maximum) switch
     {
-        ({ } low, { } high) => FormattableString.Invariant($" from {low} to {high}"),
-        ({ } low, null) => FormattableString.Invariant($" not below {low}"),
-        (null, { } high) => FormattableString.Invariant($" not above {high}"),
+        ({ } low, { } high) => Invariant($" from {low} to {high}"),
+        ({ } low, null) => Invariant($" not below {low}"),
+        (null, { } high) => Invariant($" not above {high}"),
         _ => "",
     };
-
-    private static Finding Fault(string code, FieldSchema field, string found, string expected, string mend) =>
-        new(code, "", null, field.Name, found, expected, mend);
 }

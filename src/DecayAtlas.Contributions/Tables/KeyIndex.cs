@@ -5,9 +5,8 @@ internal sealed class KeyIndex
 {
     private readonly Dictionary<(string Table, string Field), Dictionary<string, int>> _rowsById = [];
 
-    /// <summary>The ids of a column that begins to be read.</summary>
     public Dictionary<string, int> Begin(string table, string field) =>
-        _rowsById[(table, field)] = new Dictionary<string, int>(StringComparer.Ordinal);
+        _rowsById[(table, field)] = [];
 
     /// <summary>The ids of a column, or null when it could not be read, so that nothing can be said against them.</summary>
     public Dictionary<string, int>? Find(string table, string field) => _rowsById.GetValueOrDefault((table, field));

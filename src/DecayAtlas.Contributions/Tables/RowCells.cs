@@ -21,7 +21,22 @@ internal interface IRowCells
     Finding Locate(Finding fault, int column);
 }
 
-/// <summary>A row of a CSV file.</summary>
+/// <summary>A row whose cells are in memory.</summary>
+internal readonly struct HeldCells(int line, (string Text, Finding? Fault)[] values, Func<Finding, int, Finding> locate) : IRowCells
+{
+    public int Line => line;
+
+    public int Count => values.Length;
+
+    public ReadOnlySpan<char> Span(int column) => values[column].Text;
+
+    public string Text(int column) => values[column].Text;
+
+    public Finding? Fault(int column) => values[column].Fault;
+
+    public Finding Locate(Finding fault, int column) => locate(fault, column);
+}
+
 internal readonly ref struct CsvCells(SepReader.Row row, string file) : IRowCells
 {
     private readonly SepReader.Row _row = row;

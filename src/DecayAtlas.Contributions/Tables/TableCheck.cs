@@ -2,7 +2,7 @@ namespace DecayAtlas.Contributions.Tables;
 
 /// <summary>Takes the rows of one table, checks each against the schema, and makes a record of every row that is good.</summary>
 internal sealed class TableCheck<TRow>(
-    TableSchema schema, string file, Func<int, ReadOnlySpan<Cell>, TRow> toRow, KeyIndex keys, IntakeLimits limits, FindingList findings)
+    TableSchema schema, string file, RowBuilder<TRow> toRow, KeyIndex keys, IntakeLimits limits, FindingList findings)
     : TableCheck(schema, file, keys, limits, findings)
 {
     private readonly List<TRow> _rows = [];
@@ -63,8 +63,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         findings.Time.Ask();
         if (++_count > limits.MaxRows)
         {
-            findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows"),
-                FormattableString.Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
+            findings.Add(FindingCode.TooManyRows, file, Invariant($"more than {limits.MaxRows} rows"),
+                Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
             return false;
         }
         if (Check(_header!, row) && _header!.IsComplete)
@@ -73,21 +73,18 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     }
 
     /// <summary>Says what only shows at the end.</summary>
-    /// <param name="sheet">Name of the sheet, in a workbook.</param>
     public void End(string? sheet = null)
     {
         if (_header is null)
         {
-            findings.Add(new Finding(FindingCode.HeaderMissing, file, null, null, sheet is null ? "an empty file" : "an empty sheet",
+            findings.Add(new Finding(FindingCode.HeaderMissing, file, sheet is null ? "an empty file" : "an empty sheet",
                 "a header with the columns of " + schema.Name, "write the header as the first line")
             { Sheet = sheet });
         }
         else if (_count == 0 && !_header.IsMissing && schema.Name != "samples")
         {
-            findings.Add(
-                new Finding(FindingCode.TableEmpty, file, null, null, "a header without rows", "at least one row",
-                    "fill in the table")
-                { Sheet = sheet });
+            findings.Add(new Finding(FindingCode.TableEmpty, file, "a header without rows", "at least one row", "fill in the table")
+            { Sheet = sheet });
         }
     }
 
@@ -100,8 +97,8 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         if (row.Count != ordinals.Length)
         {
             bool isMore = row.Count > ordinals.Length;
-            findings.Add(row.Locate(new Finding(FindingCode.RowWidth, "", null, null, FormattableString.Invariant($"{row.Count} cells"),
-                FormattableString.Invariant($"{ordinals.Length} cells, as in the header"),
+            findings.Add(row.Locate(new Finding(FindingCode.RowWidth, Invariant($"{row.Count} cells"),
+                Invariant($"{ordinals.Length} cells, as in the header"),
                 isMore ? "write numbers with a decimal point and put quotation marks round a text that holds a comma"
                 : "give every cell its comma, even an empty one"), -1));
             return false;
@@ -137,28 +134,25 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     {
         if (_ownIds[field.Ordinal] is { } own && !own.TryAdd(id, line))
         {
-            return new Finding(FindingCode.IdRepeated, "", null, field.Name,
-                FormattableString.Invariant($"{id}, which row {own[id]} has already"),
+            return new Finding(FindingCode.IdRepeated, field, Invariant($"{id}, which row {own[id]} has already"),
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
         }
 
         if (_references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
         {
-            return new Finding(FindingCode.IdUnknown, "", null, field.Name,
-                id, $"a {reference.Key.ReferencedField} of the table {reference.Key.ReferencedTable}",
-                Near(field, id, reference.Ids) is { } near
-                ? $"correct the id ({near} is close), or add the row to {reference.Key.ReferencedTable}"
-                : $"add the row to {reference.Key.ReferencedTable}, or correct the id");
+            string table = reference.Key.ReferencedTable;
+            return new Finding(FindingCode.IdUnknown, field, id, $"a {reference.Key.ReferencedField} of the table {table}",
+                Near(field, id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {table}"
+                : $"add the row to {table}, or correct the id");
         }
 
         return null;
     }
 
-    /// <summary>Only for as many as are listed: a thousand comparisons for every row would take longer than all the rest.</summary>
+    // Only for as many as are listed: a thousand comparisons for every row would take longer than all the rest.
     private string? Near(FieldSchema field, string id, Dictionary<string, int> ids) =>
         findings.IsFull || _compared[field.Ordinal]++ >= FindingList.ShownPerKind ? null : Nearest.Of(id, ids.Keys.Take(MostCompared));
 
-    /// <summary>A primary key of two columns: the pair must be new.</summary>
     private bool IsNewPair<TCells>(scoped in TCells row)
         where TCells : IRowCells, allows ref struct
     {
@@ -168,7 +162,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
         if (_rowOfPair.TryAdd(pair, row.Line))
             return true;
         findings.Add(row.Locate(new Finding(FindingCode.IdRepeated, "", null, $"{first}, {second}",
-            FormattableString.Invariant($"{pair.Item1}, {pair.Item2}, which row {_rowOfPair[pair]} has already"),
+            Invariant($"{pair.Item1}, {pair.Item2}, which row {_rowOfPair[pair]} has already"),
             "a pair that no other row has", "take out the copy"), -1));
         return false;
     }

@@ -23,11 +23,9 @@ internal static class TableReader
             }).From(whole);
             Read(reader, table);
         }
-        catch (Exception fault) when (fault is InvalidDataException or NotSupportedException or ArgumentException)
+        catch (Exception fault) when (CsvFault.Is(fault))
         {
-            table.Findings
-                .Add(FindingCode.CsvBroken, table.File, "rows that cannot be told apart", "a CSV table",
-                    "look for a quotation mark that is not closed, and save the table again");
+            table.Findings.Add(CsvFault.Unreadable(table.File));
         }
     }
 
@@ -41,10 +39,8 @@ internal static class TableReader
             {
                 if (row.ColCount > table.Limits.MaxColumns)
                 {
-                    table.Findings
-                        .Add(FindingCode.CsvBroken, table.File, FormattableString.Invariant($"a header of {row.ColCount} columns"),
-                        $"a header with the columns of {table.Schema.Name}",
-                        "look for a quotation mark that is not closed, and save the table again");
+                    table.Findings.Add(FindingCode.CsvBroken, table.File, Invariant($"a header of {row.ColCount} columns"),
+                        $"a header with the columns of {table.Schema.Name}", CsvFault.LookForQuote);
                     return;
                 }
                 List<string> columns = [];
@@ -59,7 +55,7 @@ internal static class TableReader
         table.End();
     }
 
-    /// <summary>An empty line, or the row of bare commas that spreadsheets leave at the end.</summary>
+    // An empty line, or the row of bare commas that spreadsheets leave at the end.
     private static bool IsBlank(SepReader.Row row)
     {
         for (int i = 0; i < row.ColCount; i++)
@@ -70,10 +66,8 @@ internal static class TableReader
         return true;
     }
 
-    /// <summary>
-    /// The separator of the header, or null when there is no header to speak of. A wrong one is told once and then
-    /// used, so that everything else can be told too.
-    /// </summary>
+    // The separator of the header, or null when there is no header to speak of. A wrong one is told once and then used, so that everything
+    // else can be told too.
     private static char? Separator(TextReader text, TableSchema schema, string file, FindingList findings, out TextReader whole)
     {
         char[] buffer = new char[LongestHeader];
@@ -83,7 +77,7 @@ internal static class TableReader
         int end = header.IndexOfAny('\n', '\r');
         if (end < 0 && read == LongestHeader)
         {
-            findings.Add(FindingCode.CsvBroken, file, FormattableString.Invariant($"a first line of more than {LongestHeader} characters"),
+            findings.Add(FindingCode.CsvBroken, file, Invariant($"a first line of more than {LongestHeader} characters"),
                 "a header with the columns of " + schema.Name, "save the table as CSV with one line a row");
             return null;
         }

@@ -40,7 +40,7 @@ internal static class ColumnValue
         string plain = text.Replace('\u2212', '-');
         if (plain.Contains(form.IsDecimalComma ? '.' : ',', StringComparison.Ordinal))
         {
-            return ("", new Finding(FindingCode.DecimalSignOther, "", null, source.Field.Name, FindingText.Quote(text),
+            return ("", new Finding(FindingCode.DecimalSignOther, source.Field, FindingText.Quote(text),
                 form.IsDecimalComma ? "a number with a decimal comma, as the mapping states"
                 : "a number with a decimal point, as the mapping does not state another sign",
                 form.IsDecimalComma ? "write it with a decimal comma and without points, or correct decimal_sign in the mapping"
@@ -51,7 +51,7 @@ internal static class ColumnValue
         return source.IsDegrees ? Degrees.Read(source.Field, plain) : (InUnit(source, plain), null);
     }
 
-    /// <summary>The number in the unit of the field; what is no number stays as it is, for the check of the cell to tell.</summary>
+    // The number in the unit of the field; what is no number stays as it is, for the check of the cell to tell.
     private static string InUnit(FieldSource source, string number) =>
         source.Unit is { } unit && Units.Convert(number, unit, source.Field) is { } converted ? converted : number;
 }

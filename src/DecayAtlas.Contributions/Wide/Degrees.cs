@@ -8,7 +8,6 @@ internal static partial class Degrees
 {
     private static readonly string[] PartNames = ["degrees", "minutes", "seconds"];
 
-    /// <summary>Decimal degrees as text, or a finding.</summary>
     public static (string Text, Finding? Fault) Read(FieldSchema field, string text)
     {
         bool isLatitude = field.Name.Contains("latitude", StringComparison.Ordinal);
@@ -21,8 +20,7 @@ internal static partial class Degrees
             return Fault(field, text, "state the half of the Earth once, by a letter or by a sign");
         if (letter.Length == 1 && !(isLatitude ? "NS" : "EW").Contains(letter, StringComparison.Ordinal))
         {
-            return Fault(field,
-                text, isLatitude ? "a latitude is N or S; look whether two columns were exchanged"
+            return Fault(field, text, isLatitude ? "a latitude is N or S; look whether two columns were exchanged"
                     : "a longitude is E or W; look whether two columns were exchanged");
         }
 
@@ -43,14 +41,14 @@ internal static partial class Degrees
         && (match.Groups["minutes"].Length > 0 || match.Groups["before"].Length + match.Groups["after"].Length > 0
             || plain.Contains('°', StringComparison.Ordinal));
 
-    /// <summary>The many signs for degree, minute and second as one each.</summary>
+    // The many signs for degree, minute and second as one each.
     private static string Plain(string text) => text.Trim().ToUpperInvariant()
         .Replace('\u00BA', '°').Replace('\u02DA', '°').Replace('\u2032', '\'').Replace('\u2019', '\'').Replace('\u00B4', '\'')
         .Replace('\u2033', '"').Replace('\u201D', '"').Replace('\u2212', '-').Replace('\u00A0', ' ')
         .Replace("''", "\"", StringComparison.Ordinal);
 
     private static (string, Finding) Fault(FieldSchema field, string text, string mend) =>
-        ("", new Finding(FindingCode.NotDegrees, "", null, field.Name, FindingText.Quote(text),
+        ("", new Finding(FindingCode.NotDegrees, field, FindingText.Quote(text),
             "a coordinate in degrees, minutes and seconds", mend));
 
     [GeneratedRegex(

@@ -1,19 +1,48 @@
 namespace DecayAtlas.Contributions.Wide;
 
-/// <summary>Puts the records of one table together from the rows of a wide table.</summary>
+/// <param name="Original">What stood in the cell.</param>
+/// <param name="Row">1-based row of that cell; another one than that of the record where a site's row was filled up from a later
+/// row.</param>
+/// <param name="Column">0-based column of that cell, or -1 for a fixed value or a pattern.</param>
+internal readonly record struct MappedValue(string Text, Finding? Fault, string Original, int Row, int Column);
+
+/// <param name="Row">The row of the wide table in which it first stands.</param>
+internal sealed record MappedRow(int Row, MappedValue[] Values);
+
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)
 {
-    /// <summary>A site or a lot that stands in several rows is one record; a bag or a sample is one record a row.</summary>
-    public IEnumerable<MappedRow> Records()
+    public IEnumerable<HeldCells> Cells() => Records().Select(row => new HeldCells(
+        row.Row, [.. row.Values.Select(value => (value.Text, value.Fault))], (fault, column) => Locate(fault, row, column)));
+
+    // A site or a lot that stands in several rows is one record; a bag or a sample is one record a row.
+    private IEnumerable<MappedRow> Records()
     {
         IEnumerable<MappedRow> all = wide.Rows.Where(IsThere).Select(Row);
         return table.Schema.Name is "sites" or "lots" ? Merged(all) : all;
     }
 
-    /// <summary>
-    /// Whether a row has this record at all. A row without anything in the columns of a sample has no sample, and a burial
-    /// without anything in the columns of one bag alone does not have that bag; nothing is lost by leaving it out.
-    /// </summary>
+    // Names the column of the wide table, and the field beside it.
+    private Finding Locate(Finding fault, MappedRow row, int column)
+    {
+        if (column < 0)
+            return wide.Sheet.Place(fault, row.Row) with { Field = table.Schema.Name };
+        FieldSource source = table.Sources[column];
+        MappedValue value = row.Values[column];
+        if (source.Value is not null)
+            return fault with { File = mapping.File, Row = mapping.LineOf(source.Place), Column = JsonPlace.NameOf(source.Place) };
+        return wide.Sheet.Place(fault, value.Row, value.Column) with
+        {
+            Column = source.Pattern ?? source.Column,
+            Field = $"{table.Schema.Name}.{source.Field.Name}",
+            // The contributor must find the cell again, and there it is written as it was before units and dates were turned.
+            Found = source.Column is not null && value.Fault is null && value.Text.Length > 0 && value.Original != value.Text
+                && fault.Found.Contains(value.Text, StringComparison.Ordinal)
+                ? $"{fault.Found} (written {FindingText.Quote(value.Original)})" : fault.Found,
+        };
+    }
+
+    // Whether a row has this record at all. A row without anything in the columns of a sample has no sample, and a burial without anything
+    // in the columns of one bag alone does not have that bag; nothing is lost by leaving it out.
     private bool IsThere(SheetRow row)
     {
         FieldSource[] telling = [.. table.Sources.Where(source => source.Column is not null
@@ -47,13 +76,8 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
 
     private List<MappedRow> Merged(IEnumerable<MappedRow> rows)
     {
-        int key = -1;
-        for (int i = 0; i < table.Sources.Count; i++)
-        {
-            if (table.Sources[i].Field.Unique)
-                key = i;
-        }
-        Dictionary<string, MappedRow> byId = new(StringComparer.Ordinal);
+        int key = table.Sources.ToList().FindLastIndex(source => source.Field.Unique);
+        Dictionary<string, MappedRow> byId = [];
         List<MappedRow> inOrder = [];
         foreach (MappedRow row in rows)
         {
@@ -68,7 +92,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         return inOrder;
     }
 
-    /// <summary>An empty cell takes no stand; a cell that says otherwise than an earlier row is told.</summary>
+    // An empty cell takes no stand; a cell that says otherwise than an earlier row is told.
     private void Merge(MappedRow first, MappedRow next)
     {
         for (int i = 0; i < table.Sources.Count; i++)
@@ -76,7 +100,7 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             MappedValue earlier = first.Values[i], later = next.Values[i];
             if (later.Fault is { } fault)
             {
-                findings.Add(new MappedCells(wide, mapping, table, next).Locate(fault, i));
+                findings.Add(Locate(fault, next, i));
             }
             else if (later.Text.Length == 0 || later.Text == earlier.Text || earlier.Fault is not null)
             {
@@ -88,11 +112,9 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
             }
             else
             {
-                findings.Add(new MappedCells(wide, mapping, table,
-                    next).Locate(new Finding(FindingCode.RowsDisagree, "", null, null, FindingText.Quote(later.Original),
-                    FormattableString.Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same ")
-                    + FormattableString.Invariant($"{table.Schema.Name[..^1]}"),
-                    "correct one of the two rows, or give the two different ids"), i));
+                findings.Add(Locate(new Finding(FindingCode.RowsDisagree, FindingText.Quote(later.Original),
+                    Invariant($"{FindingText.Quote(earlier.Original)}, as row {earlier.Row} says of the same {table.Schema.Name[..^1]}"),
+                    "correct one of the two rows, or give the two different ids"), next, i));
             }
         }
     }

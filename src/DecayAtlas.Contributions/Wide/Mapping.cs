@@ -1,7 +1,5 @@
 namespace DecayAtlas.Contributions.Wide;
 
-/// <summary>How the wide table itself is written.</summary>
-/// <param name="Sheet">Name of the sheet, where a workbook has several.</param>
 /// <param name="HeaderRow">1-based row of the names of the columns.</param>
 /// <param name="Encoding">Null when nothing was stated.</param>
 internal sealed record WideForm(
@@ -21,16 +19,28 @@ internal sealed record FieldSource(
 /// <summary>The sources of one table; seen from a row of a burial, those of its fast or its slow bag.</summary>
 internal sealed record TableSources(TableSchema Schema, IReadOnlyList<FieldSource> Sources);
 
-/// <summary>A lot written out in the mapping.</summary>
 internal sealed record StatedLot(IReadOnlyDictionary<string, string> Values, string Place);
 
 /// <summary>A mapping that was read and found complete.</summary>
 /// <param name="Tables">By table; a burial's row gives its bags, lots and samples twice, once for each role.</param>
-/// <param name="Package">What the contribution says of itself.</param>
 internal sealed record Mapping(
     string File, WideForm Form, IReadOnlyList<TableSources> Tables, IReadOnlyList<StatedLot> Lots,
     IReadOnlyDictionary<string, string> Package,
     IReadOnlyList<string> LeaveOut, YamlDocument Document)
 {
     public int LineOf(string place) => (int)Document.LineOf(place);
+
+    /// <summary>A lot that is written out here, on its way into the table of lots.</summary>
+    public HeldCells CellsOf(StatedLot lot)
+    {
+        IReadOnlyList<FieldSchema> fields = SchemaCatalogue.Lots.Fields;
+        int line = LineOf(lot.Place);
+        return new HeldCells(line, [.. fields.Select(field => (lot.Values.GetValueOrDefault(field.Name, ""), (Finding?)null))],
+            (fault, column) => fault with
+            {
+                File = File,
+                Row = column < 0 ? line : LineOf($"{lot.Place}/{fields[column].Name}"),
+                Column = fault.Column is { } name ? "lots." + name : null,
+            });
+    }
 }

@@ -6,8 +6,7 @@ using System.Text.Json.Nodes;
 
 namespace DecayAtlas.Contributions.Wide;
 
-/// <summary>Reads a mapping and says everything that is missing, unfinished or at odds in it.</summary>
-internal static class MappingReader
+internal sealed class MappingReader(YamlDocument document, FindingList findings)
 {
     /// <summary>What a person still has to decide begins with this word.</summary>
     public const string Todo = "TODO";
@@ -19,18 +18,18 @@ internal static class MappingReader
         return reader.ReadToEnd();
     });
 
-    /// <summary>The JSON Schema of a mapping, version 1.</summary>
     public static string Schema => SchemaText.Value;
 
     /// <summary>Reads a mapping; null when it has findings.</summary>
     public static Mapping? Read(PackageFile file, FindingList findings)
     {
         int before = findings.Count;
-        YamlDocument document;
+        MappingReader reader;
         try
         {
-            document = YamlDocument.Parse(file.Path, file.Open);
-            TellUnfinished(document, document.Root, "", findings);
+            YamlDocument document = YamlDocument.Parse(file.Path, file.Open);
+            reader = new MappingReader(document, findings);
+            reader.TellUnfinished(document.Root, "");
             if (findings.Count > before)
                 return null;
             document.Validate(Schema);
@@ -39,46 +38,43 @@ internal static class MappingReader
         {
             string sentence = fault.Sentence.Length == 0 ? fault.Message
                 : fault.Sentence.StartsWith("found ", StringComparison.Ordinal) ? fault.Sentence[6..] : fault.Sentence;
-            findings.Add(
-                new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(sentence),
+            findings.Add(new Finding(FindingCode.MappingBroken, file.Path, (int?)fault.Line, null, FindingText.Plain(sentence),
                     "a mapping as schemas/mapping-v1.schema.json describes it", "correct the mapping"));
             return null;
         }
-        Mapping mapping = From(document, findings);
+        Mapping mapping = reader.ToMapping();
         return findings.Count > before ? null : mapping;
     }
 
-    private static void TellUnfinished(YamlDocument document, JsonNode? node, string place, FindingList findings)
+    private void TellUnfinished(JsonNode? node, string place)
     {
         switch (node)
         {
             case JsonObject map:
                 foreach ((string name, JsonNode? value) in map)
                 {
-                    string at = place + "/" + name.Replace("~", "~0", StringComparison.Ordinal)
-                        .Replace("/", "~1", StringComparison.Ordinal);
+                    string at = $"{place}/{JsonPlace.Escaped(name)}";
                     if (name.StartsWith(Todo, StringComparison.Ordinal))
-                        Tell(at, name);
-                    TellUnfinished(document, value, at, findings);
+                        Unfinished(at, name);
+                    TellUnfinished(value, at);
                 }
                 break;
             case JsonArray list:
                 for (int i = 0; i < list.Count; i++)
-                    TellUnfinished(document, list[i], string.Create(CultureInfo.InvariantCulture, $"{place}/{i}"), findings);
+                    TellUnfinished(list[i], Invariant($"{place}/{i}"));
                 break;
             case JsonValue value
                 when value.GetValueKind() == JsonValueKind.String && value.GetValue<string>().StartsWith(Todo, StringComparison.Ordinal):
-                Tell(place, value.GetValue<string>());
+                Unfinished(place, value.GetValue<string>());
                 break;
         }
 
-        void Tell(string at, string text) =>
-            findings.Add(new Finding(FindingCode.MappingUnfinished, document.Path, (int)document.LineOf(at), at[1..].Replace('/', '.'),
-            FindingText.Quote(text), "a decision that only a person who knows the file can make",
-            "read the remark beside it and write what is true of your file"));
+        void Unfinished(string at, string text) => Tell(at, FindingCode.MappingUnfinished, FindingText.Quote(text),
+            "a decision that only a person who knows the file can make",
+            "read the remark beside it and write what is true of your file");
     }
 
-    private static Mapping From(YamlDocument document, FindingList findings)
+    private Mapping ToMapping()
     {
         JsonObject root = document.Root.AsObject();
         JsonObject form = root["file"] as JsonObject ?? [];
@@ -87,49 +83,44 @@ internal static class MappingReader
         {
             if (isBurial != root[role] is not null)
             {
-                Tell(document, findings, "/" + (isBurial ? "one_row_is" : role), FindingCode.MappingIncomplete,
+                Tell("/" + (isBurial ? "one_row_is" : role), FindingCode.MappingIncomplete,
                     isBurial ? $"one_row_is: burial without a section {role}" : $"a section {role} beside one_row_is: bag",
                     isBurial ? "the sections fast and slow, with what each bag has of its own" : "no such section, as a row has one bag",
                     isBurial ? $"add {role}: with bags: below it" : "write one_row_is: burial, or move what is in it to bags");
             }
         }
-        List<TableSources> tables = [Sources(document, "sites", null, findings)];
+        List<TableSources> tables = [Sources("sites", null)];
         string?[] roles = isBurial ? ["fast", "slow"] : [null];
         JsonArray? stated = root["lots"] as JsonArray;
         if (stated is null)
-            tables.AddRange(roles.Select(role => Sources(document, "lots", role, findings)));
-        tables.AddRange(roles.Select(role => Sources(document, "bags", role, findings)));
+            tables.AddRange(roles.Select(role => Sources("lots", role)));
+        tables.AddRange(roles.Select(role => Sources("bags", role)));
         tables.AddRange(roles.Where(role => root["samples"] is not null || (role is not null && root[role]?["samples"] is not null))
-            .Select(role => Sources(document, "samples", role, findings)));
-        foreach (JsonNode? column in root["undecided"] as JsonArray ?? [])
+            .Select(role => Sources("samples", role)));
+        foreach (string column in Words(root["undecided"]))
         {
-            Tell(document, findings, "/undecided",
-                FindingCode.ColumnUndecided, $"the column {FindingText.Quote((string)column!)} undecided",
-                "a field for it, or its name under leave_out",
-                "give it to a field or move it to leave_out");
+            Tell("/undecided", FindingCode.ColumnUndecided, $"the column {FindingText.Quote(column)} undecided",
+                "a field for it, or its name under leave_out", "give it to a field or move it to leave_out");
         }
 
-        return new Mapping(
-            document.Path,
-            new WideForm((string?)form["sheet"], form["header_row"] is { } row
-                ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1, (string?)form["encoding"],
-                (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
-                (string?)form["decimal_sign"] == "comma",
-                OrderOf(form), ((form["empty_words"] as JsonArray)?.Select(word => (string)word!) ?? []).ToHashSet(StringComparer.Ordinal)),
-            tables,
-            [.. (stated
-                ?? []).Select((lot, i) =>
-                new StatedLot(lot!.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!), StringComparer.Ordinal),
-                    FormattableString.Invariant($"/lots/{i}")))],
-            root["package"]!.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!), StringComparer.Ordinal),
-            [.. ((root["leave_out"] as JsonArray) ?? []).Select(name => (string)name!)],
-            document);
+        WideForm wide = new((string?)form["sheet"],
+            form["header_row"] is { } row ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1,
+            (string?)form["encoding"], (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
+            (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet());
+        return new Mapping(document.Path, wide, tables,
+            [.. (stated ?? []).Select((lot, i) => new StatedLot(TextsOf(lot!), Invariant($"/lots/{i}")))],
+            TextsOf(root["package"]!), [.. Words(root["leave_out"])], document);
     }
 
-    private static TableSources Sources(YamlDocument document, string table, string? role, FindingList findings)
+    private static IEnumerable<string> Words(JsonNode? list) => (list as JsonArray ?? []).Select(word => (string)word!);
+
+    private static Dictionary<string, string> TextsOf(JsonNode map) =>
+        map.AsObject().ToDictionary(entry => entry.Key, entry => TextOf(entry.Value!));
+
+    private TableSources Sources(string table, string? role)
     {
         TableSchema schema = SchemaCatalogue.Tables.First(candidate => candidate.Name == table);
-        Dictionary<string, FieldSource> sources = new(StringComparer.Ordinal);
+        Dictionary<string, FieldSource> sources = [];
         if (document.Root[table] is JsonObject common)
             Add(common, "/" + table, isOwn: false);
         if (role is not null && document.Root[role]?[table] is JsonObject own)
@@ -142,7 +133,7 @@ internal static class MappingReader
 
         foreach (FieldSchema field in schema.Fields.Where(field => field.Required && !sources.ContainsKey(field.Name)))
         {
-            Tell(document, findings, document.Root[table] is null ? "" : "/" + table,
+            Tell(document.Root[table] is null ? "" : "/" + table,
                 FindingCode.MappingIncomplete, $"no source for {field.Name} of {table}{(role is null ? "" : $" of the {role} bag")}",
                 "a column, value or pattern, as the field is required", $"add {field.Name}: to the section {table}");
         }
@@ -155,14 +146,14 @@ internal static class MappingReader
             {
                 if (TwiceIn(node!["words"] as JsonObject ?? []) is { } word)
                 {
-                    Tell(document, findings, $"{place}/{name}/words", FindingCode.MappingBroken,
+                    Tell($"{place}/{name}/words", FindingCode.MappingBroken,
                         $"the word {FindingText.Quote(word)} twice, spaces aside", "each word once", "take one of the two out");
                 }
 
                 FieldSource source = SourceOf(schema.Fields[schema.OrdinalOf(name)], node!.AsObject(), $"{place}/{name}", isOwn);
                 sources[name] = source;
                 if (WhyAtOdds(source) is { } why)
-                    Tell(document, findings, source.Place, FindingCode.MappingBroken, why.Found, why.Expected, "correct the mapping");
+                    Tell(source.Place, FindingCode.MappingBroken, why.Found, why.Expected, "correct the mapping");
             }
         }
     }
@@ -175,14 +166,14 @@ internal static class MappingReader
         (string?)node["unit"],
         OrderOf(node),
         (string?)node["form"] == "degrees-minutes-seconds",
-        (node["words"] as JsonObject ?? []).DistinctBy(entry => entry.Key.Trim(), StringComparer.Ordinal)
-            .ToDictionary(entry => entry.Key.Trim(), entry => TextOf(entry.Value!), StringComparer.Ordinal),
+        (node["words"] as JsonObject ?? []).DistinctBy(entry => entry.Key.Trim())
+            .ToDictionary(entry => entry.Key.Trim(), entry => TextOf(entry.Value!)),
         place,
         isOwn);
 
     private static string? TwiceIn(JsonObject words)
     {
-        HashSet<string> seen = new(StringComparer.Ordinal);
+        HashSet<string> seen = [];
         return words.Select(entry => entry.Key.Trim()).FirstOrDefault(word => !seen.Add(word));
     }
 
@@ -225,9 +216,6 @@ internal static class MappingReader
     private static string TextOf(JsonNode node) => node.GetValueKind() == JsonValueKind.String ? node.GetValue<string>()
         : node.ToJsonString();
 
-    private static void Tell(YamlDocument document, FindingList findings, string place, string code, string found, string expected,
-        string mend) =>
-        findings.Add(
-            new Finding(code, document.Path, (int)document.LineOf(place), place.Length == 0 ? null : place[1..].Replace('/', '.'), found,
-                expected, mend));
+    private void Tell(string place, string code, string found, string expected, string mend) => findings.Add(new Finding(code,
+        document.Path, (int)document.LineOf(place), place.Length == 0 ? null : JsonPlace.NameOf(place), found, expected, mend));
 }

@@ -5,13 +5,13 @@ namespace DecayAtlas.Contributions.Wide;
 /// <summary>A text with names of columns in braces, from which ids are made: {plot}-{number}-F.</summary>
 internal static class RowPattern
 {
-    /// <summary>It is filled once a row.</summary>
+    // It is filled once a row.
     private const int Longest = 500;
 
     public static string? WhyBroken(string pattern)
     {
         if (pattern.Length > Longest)
-            return FormattableString.Invariant($"which has {pattern.Length} characters, more than {Longest}");
+            return Invariant($"which has {pattern.Length} characters, more than {Longest}");
         bool isOpen = false;
         foreach (char c in pattern)
         {

@@ -23,42 +23,32 @@ internal static partial class StatedDate
         if (order is DateOrder.Serial1900 or DateOrder.Serial1904)
         {
             return SheetValue.DayOf(text, order == DateOrder.Serial1904) is { } day ? (day, null)
-                : Fault(FindingCode.NotADate, field, text, "a day number of a spreadsheet, as the mapping states",
+                : Fault(field, text, "a day number of a spreadsheet, as the mapping states",
                     "correct the number, or state another date_order");
         }
         Match match = Form().Match(text);
         if (!match.Success)
-        {
-            return Fault(FindingCode.NotADate, field, text, "a date in numbers: day, month and a year of four digits",
-                "write it as 2024-05-14");
-        }
-
+            return Fault(field, text, "a date in numbers: day, month and a year of four digits", "write it as 2024-05-14");
         string first = match.Groups["first"].Value, second = match.Groups["second"].Value, third = match.Groups["third"].Value;
+        if (first.Length == 4 && third.Length <= 2)
+            return (Written(first, second, third), null);
         if (first.Length == 4)
-        {
-            return third.Length <= 2 ? (Written(first, second, third), null)
-                : Fault(FindingCode.NotADate, field, text, "a date in numbers", "write it as 2024-05-14");
-        }
-
+            return Fault(field, text, "a date in numbers", "write it as 2024-05-14");
         if (third.Length != 4)
+            return Fault(field, text, "a year of four digits", "write the year out; two digits do not say which century");
+        const string stateOrder = "state date_order: dmy (day first) or date_order: mdy (month first) in the mapping";
+        return order switch
         {
-            return Fault(FindingCode.NotADate, field, text, "a year of four digits",
-                "write the year out; two digits do not say which century");
-        }
-
-        if (order is DateOrder.Unstated or DateOrder.Iso)
-        {
-            return Fault(FindingCode.DateOrderUnstated, field, text, "a date with the year first, or a stated order",
-                "state date_order: dmy (day first) or date_order: mdy (month first) in the mapping");
-        }
-
-        return order == DateOrder.Dmy ? (Written(third, second, first), null) : (Written(third, first, second), null);
+            DateOrder.Dmy => (Written(third, second, first), null),
+            DateOrder.Mdy => (Written(third, first, second), null),
+            _ => Fault(field, text, "a date with the year first, or a stated order", stateOrder, FindingCode.DateOrderUnstated),
+        };
     }
 
     private static string Written(string year, string month, string day) => $"{year}-{month.PadLeft(2, '0')}-{day.PadLeft(2, '0')}";
 
-    private static (string, Finding) Fault(string code, FieldSchema field, string text, string expected, string mend) =>
-        ("", new Finding(code, "", null, field.Name, FindingText.Quote(text), expected, mend));
+    private static (string, Finding?) Fault(FieldSchema field, string text, string expected, string mend,
+        string code = FindingCode.NotADate) => ("", new Finding(code, field, FindingText.Quote(text), expected, mend));
 
     /// <summary>Three numbers with one kind of separator, and a time of day that is not used.</summary>
     [GeneratedRegex(

@@ -6,7 +6,7 @@ namespace DecayAtlas.Contributions.Wide;
 /// NIST SP 811, B.8).</summary>
 internal static class Units
 {
-    /// <summary>Unit, what it measures, and its size in the first unit of its kind.</summary>
+    // Unit, what it measures, and its size in the first unit of its kind.
     private static readonly (string Unit, string Kind, decimal Size)[] Known =
     [
         ("g", "mass", 1m), ("mg", "mass", 0.001m), ("kg", "mass", 1000m),

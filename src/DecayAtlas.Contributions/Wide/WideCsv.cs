@@ -8,7 +8,6 @@ internal static class WideCsv
 {
     private static readonly Lazy<Encoding> Windows1252 = new(() => CodePagesEncodingProvider.Instance.GetEncoding(1252)!);
 
-    /// <summary>Reads the file; null when it cannot be used, and then a finding says why.</summary>
     public static Sheet? Read(PackageFile file, WideForm form, IntakeLimits limits, FindingList findings) =>
         Text(file, form.Encoding, limits, findings) is { } text ? Rows(text, file.Path, form.Separator, limits, findings) : null;
 
@@ -17,14 +16,12 @@ internal static class WideCsv
     {
         if (file.Bytes > limits.MaxSpreadsheetBytes)
         {
-            findings.Add(FindingCode.FileTooLarge, file.Path, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes for a wide table"),
+            findings.Add(FindingCode.FileTooLarge, file.Path, Invariant($"{file.Bytes} bytes"),
+                Invariant($"at most {limits.MaxSpreadsheetBytes} bytes for a wide table"),
                 "send a data package, or split it into several contributions");
             return null;
         }
-        using MemoryStream held = new();
-        using (Stream stream = file.Open())
-            stream.CopyTo(held);
+        using MemoryStream held = file.Load();
         ReadOnlySpan<byte> bytes = held.GetBuffer().AsSpan(0, (int)held.Length);
         (Encoding encoding, int mark) = EncodingOf(bytes, stated);
         string text;
@@ -71,9 +68,7 @@ internal static class WideCsv
     {
         if (text.AsSpan().Count('"') % 2 != 0)
         {
-            findings.Add(FindingCode.CsvBroken, file, "an odd number of quotation marks, so that one text never ends",
-                "every quoted text closed",
-                "close the text, and write a quotation mark inside a text twice");
+            findings.Add(CsvFault.OddQuotes(file));
             return null;
         }
         List<SheetRow> rows = [];
@@ -89,9 +84,8 @@ internal static class WideCsv
                 if (row.ColCount > limits.MaxColumns || held > Sheet.MostCells || rows.Count - 1 > limits.MaxRows)
                 {
                     findings.Add(FindingCode.TooManyRows, file,
-                        FormattableString.Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
-                        FormattableString.Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"),
-                        "split the contribution");
+                        Invariant($"more than {limits.MaxRows} rows or {limits.MaxColumns} columns"),
+                        Invariant($"at most {limits.MaxRows} rows and {limits.MaxColumns} columns"), "split the contribution");
                     return null;
                 }
                 // Sep counts the first row as if it began where it ends.
@@ -114,19 +108,16 @@ internal static class WideCsv
                     rows.Add(made);
             }
         }
-        catch (Exception fault) when (fault is InvalidDataException or NotSupportedException or ArgumentException)
+        catch (Exception fault) when (CsvFault.Is(fault))
         {
-            findings.Add(FindingCode.CsvBroken, file, "rows that cannot be told apart", "a CSV table",
-                "look for a quotation mark that is not closed, and save the table again");
+            findings.Add(CsvFault.Unreadable(file));
             return null;
         }
-        return new Sheet(null, rows);
+        return new Sheet(file, null, rows);
     }
 
-    /// <summary>
-    /// The text of a cell (RFC 4180, section 2); null for a quotation mark where none may stand, as in an unquoted 47°18'36"N, which would
-    /// otherwise swallow the separators behind it.
-    /// </summary>
+    // The text of a cell (RFC 4180, section 2); null for a quotation mark where none may stand, as in an unquoted 47°18'36"N, which would
+    // otherwise swallow the separators behind it.
     private static string? Unquoted(ReadOnlySpan<char> cell)
     {
         if (!cell.Contains('"'))

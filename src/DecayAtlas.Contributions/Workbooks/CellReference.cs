@@ -9,7 +9,7 @@ internal static class CellReference
     public const int MostRows = 1_048_576, MostColumns = 16_384;
 
     /// <summary>"C12" for column 2 (0-based) and row 12 (1-based).</summary>
-    public static string Of(int column, int row) => string.Create(CultureInfo.InvariantCulture, $"{Letters(column)}{row}");
+    public static string Of(int column, int row) => Invariant($"{Letters(column)}{row}");
 
     public static string Letters(int column)
     {

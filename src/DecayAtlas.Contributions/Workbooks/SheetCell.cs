@@ -19,8 +19,6 @@ internal enum SheetCellKind
 
     /// <summary>A formula that was stored without its result.</summary>
     Formula,
-
-    /// <summary>A time of day without a day.</summary>
     Time,
 }
 
@@ -34,14 +32,12 @@ internal readonly record struct SheetCell(SheetCellKind Kind, string Text)
     /// <summary>What is wrong with a cell whatever it is used for, or null.</summary>
     public Finding? Fault(FieldSchema field) => Kind switch
     {
-        SheetCellKind.Error => new Finding(FindingCode.CellError, "", null, field.Name, $"the error {Text}", CellCheck.Expected(field),
+        SheetCellKind.Error => new Finding(FindingCode.CellError, field, $"the error {Text}", CellCheck.Expected(field),
             "mend the formula, or leave the cell empty when the value is not known"),
-        SheetCellKind.Formula =>
-            new Finding(FindingCode.FormulaWithoutValue, "", null, field.Name, "a formula that was saved without its result",
-            CellCheck.Expected(field),
+        SheetCellKind.Formula => new Finding(
+            FindingCode.FormulaWithoutValue, field, "a formula that was saved without its result", CellCheck.Expected(field),
             "open the workbook in a spreadsheet program, let it calculate and save it again, or write the value itself"),
-        SheetCellKind.Time =>
-            new Finding(FindingCode.CellTypeWrong, "", null, field.Name, $"the time of day {Text}", CellCheck.Expected(field),
+        SheetCellKind.Time => new Finding(FindingCode.CellTypeWrong, field, $"the time of day {Text}", CellCheck.Expected(field),
             "set the format of the cell to plain text or number and write the value again"),
         _ => null,
     };
@@ -57,8 +53,17 @@ internal sealed record SheetRow(int Row, SheetCell[] Cells)
 
 /// <summary>A sheet of a workbook, or a CSV file taken as one sheet: its rows that are not blank.</summary>
 /// <param name="Name">Null for a CSV file.</param>
-internal sealed record Sheet(string? Name, IReadOnlyList<SheetRow> Rows)
+internal sealed record Sheet(string File, string? Name, IReadOnlyList<SheetRow> Rows)
 {
     /// <summary>Most cells that are held of one file; a few bytes can ask for a row of hundreds of empty ones.</summary>
     public const int MostCells = 32_000_000;
+
+    /// <summary>Gives a finding its place; column -1 stands for the row as a whole.</summary>
+    public Finding Place(Finding finding, int row, int column = -1) => finding with
+    {
+        File = File,
+        Sheet = Name,
+        Row = row,
+        Cell = Name is null || column < 0 ? null : CellReference.Of(column, row),
+    };
 }

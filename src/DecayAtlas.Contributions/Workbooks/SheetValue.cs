@@ -8,11 +8,11 @@ namespace DecayAtlas.Contributions.Workbooks;
 /// </summary>
 internal static class SheetValue
 {
-    /// <summary>Day numbers from 1954 to 2119; a plain number outside is more likely a year or a date without hyphens.</summary>
+    // Day numbers from 1954 to 2119; a plain number outside is more likely a year or a date without hyphens.
     private const int FirstSerial = 20_000, LastSerial = 80_000;
 
-    /// <summary>Days from serial 0 of the 1904 system (1904-01-01) to serial 0 of the 1900 system (1899-12-30, which makes all days from
-    /// 1900-03-01 right).</summary>
+    // Days from serial 0 of the 1904 system (1904-01-01) to serial 0 of the 1900 system (1899-12-30, which makes all days from 1900-03-01
+    // right).
     private const int DaysBetweenSystems = 1462;
 
     public static (string Text, Finding? Fault) Of(FieldSchema field, SheetCell cell, bool isDate1904)
@@ -45,5 +45,5 @@ internal static class SheetValue
     }
 
     private static Finding Wrong(FieldSchema field, string found, string mend) =>
-        new(FindingCode.CellTypeWrong, "", null, field.Name, found, CellCheck.Expected(field), mend);
+        new(FindingCode.CellTypeWrong, field, found, CellCheck.Expected(field), mend);
 }

@@ -8,38 +8,37 @@ namespace DecayAtlas.Contributions.Workbooks;
 /// <summary>A workbook (.xlsx) with the typed cells of all its sheets. Formulas count by their stored results.</summary>
 internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
 {
-    /// <summary>Most cells that are looked at, with those of the blank rows between the others.</summary>
+    // Most cells that are looked at, with those of the blank rows between the others.
     private const long MostVisited = 100_000_000;
 
     private static ReadOnlySpan<byte> OldFormat => [0xD0, 0xCF, 0x11, 0xE0];
 
-    /// <summary>Reads a workbook; null when it cannot be used, and then a finding says why.</summary>
     public static Workbook? Open(PackageFile file, IntakeLimits limits, FindingList findings)
     {
         if (file.Bytes > limits.MaxSpreadsheetBytes)
         {
-            findings.Add(FindingCode.WorkbookTooLarge, file.Path, FormattableString.Invariant($"{file.Bytes} bytes"),
-                FormattableString.Invariant($"at most {limits.MaxSpreadsheetBytes} bytes"),
-                "send a data package, or split it into several contributions");
+            findings.Add(FindingCode.WorkbookTooLarge, file.Path, Invariant($"{file.Bytes} bytes"),
+                Invariant($"at most {limits.MaxSpreadsheetBytes} bytes"), "send a data package, or split it into several contributions");
             return null;
         }
-        using MemoryStream bytes = new();
-        using (Stream source = file.Open())
-            source.CopyTo(bytes);
+        using MemoryStream bytes = file.Load();
         if (bytes.GetBuffer().AsSpan(0, (int)bytes.Length).StartsWith(OldFormat))
         {
             findings.Add(FindingCode.WorkbookKind, file.Path, "a workbook of the older format (.xls) or with a password",
-                "a workbook saved as .xlsx without a password",
-                "save it again as .xlsx, without a password");
+                "a workbook saved as .xlsx without a password", "save it again as .xlsx, without a password");
             return null;
         }
-        bytes.Position = 0;
         if (WorkbookGuard.Pass(bytes, file.Path, limits, findings) is not { } guard)
             return null;
         bytes.Position = 0;
         try
         {
-            return Read(new TimedStream(bytes, findings.Time), guard, limits, file.Path, findings);
+            WatchedStream watched = new(bytes, read =>
+            {
+                findings.Time.Ask();
+                return read;
+            });
+            return Read(watched, guard, limits, file.Path, findings);
         }
         // What the library is known to throw at parts that are well-formed XML but not a workbook; a finding, whichever it is.
         catch (Exception fault)
@@ -48,11 +47,15 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
             or System.Xml.XmlException || ZipListing.IsBroken(fault))
         {
             findings.Add(FindingCode.WorkbookBroken, file.Path, "parts that do not make a workbook",
-                "a workbook as a spreadsheet program saves it",
-                "open it in a spreadsheet program and save it again as .xlsx");
+                "a workbook as a spreadsheet program saves it", "open it in a spreadsheet program and save it again as .xlsx");
             return null;
         }
     }
+
+    /// <summary>The sheets with something in them.</summary>
+    public IReadOnlyList<Sheet> Filled => [.. Sheets.Where(sheet => sheet.Rows.Count > 0)];
+
+    public string QuotedNames => string.Join(", ", Sheets.Select(sheet => FindingText.Quote(sheet.Name)));
 
     public Sheet? Find(string name) =>
         Sheets.FirstOrDefault(sheet => string.Equals(sheet.Name!.Trim(), name, StringComparison.OrdinalIgnoreCase));
@@ -87,10 +90,8 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                         : column < reader.FieldCount ? CellOf(reader.GetValue(column)) : SheetCell.Empty;
                     if (HalfLetter.IsIn(cells[column].Text))   // a workbook writes one as _xD800_
                     {
-                        findings.Add(
-                            JsonLetters.Broken("a cell")
-                            with
-                            { File = file, Sheet = name, Row = number, Cell = CellReference.Of(column, number) });
+                        Finding broken = JsonLetters.Broken("a cell") with { Sheet = name, Row = number };
+                        findings.Add(broken with { File = file, Cell = CellReference.Of(column, number) });
                         cells[column] = SheetCell.OfText(HalfLetter.Replaced(cells[column].Text));
                     }
                     if (cells[column].Kind != SheetCellKind.Empty)
@@ -109,12 +110,12 @@ internal sealed record Workbook(IReadOnlyList<Sheet> Sheets, bool IsDate1904)
                 // The header is one row more; the tables are counted again, each by its own check.
                 if (rows.Count - 1 > limits.MaxRows)
                 {
-                    findings.Add(FindingCode.TooManyRows, file, FormattableString.Invariant($"more than {limits.MaxRows} rows in a sheet"),
-                        FormattableString.Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
+                    findings.Add(FindingCode.TooManyRows, file, Invariant($"more than {limits.MaxRows} rows in a sheet"),
+                        Invariant($"at most {limits.MaxRows} rows"), "split the contribution");
                     return null;
                 }
             }
-            sheets.Add(new Sheet(HalfLetter.Replaced(name), rows));
+            sheets.Add(new Sheet(file, HalfLetter.Replaced(name), rows));
         }
         while (reader.NextResult());
         return new Workbook(sheets, guard.IsDate1904);

@@ -19,9 +19,8 @@ internal static class WorkbookContribution
         string[] absent = [.. known.Where(name => workbook.Find(name) is null)];
         foreach (string name in absent.Intersect(Required))
         {
-            findings.Add(FindingCode.SheetMissing,
-                file, $"no sheet {name}", $"the sheets {string.Join(", ", Required)} and, if there are any, "
-                + "samples", $"add the sheet {name}");
+            findings.Add(FindingCode.SheetMissing, file, $"no sheet {name}",
+                $"the sheets {string.Join(", ", Required)} and, if there are any, samples", $"add the sheet {name}");
         }
 
         foreach (Sheet sheet in workbook.Sheets
@@ -30,19 +29,18 @@ internal static class WorkbookContribution
         {
             if (sheet.Rows.Count > 0 && Nearest.Of(sheet.Name!, known) is { } near)
             {
-                findings.Add(new Finding(FindingCode.SheetExtra, file, null,
-                    null, $"a sheet {FindingText.Quote(sheet.Name)}", $"one sheet {near}",
-                    $"rename it to {near} if it is that table, or give it a name that cannot be mistaken")
-                { Sheet = sheet.Name });
+                string mend = $"rename it to {near} if it is that table, or give it a name that cannot be mistaken";
+                string found = $"a sheet {FindingText.Quote(sheet.Name)}";
+                findings.Add(new Finding(FindingCode.SheetExtra, file, found, $"one sheet {near}", mend) { Sheet = sheet.Name });
             }
         }
-        return workbook.Find(PackageSheet) is { } package ? ReadPackage(package, file, contentHash, findings) : null;
+        return workbook.Find(PackageSheet) is { } package ? ReadPackage(package, contentHash, findings) : null;
     }
 
-    private static ContributionHeader? ReadPackage(Sheet sheet, string file, string contentHash, FindingList findings)
+    private static ContributionHeader? ReadPackage(Sheet sheet, string contentHash, FindingList findings)
     {
-        Dictionary<string, string> values = new(StringComparer.Ordinal);
-        Dictionary<string, int> rows = new(StringComparer.Ordinal);
+        Dictionary<string, string> values = [];
+        Dictionary<string, int> rows = [];
         int before = findings.Count;
         foreach (SheetRow row in sheet.Rows)
         {
@@ -51,35 +49,30 @@ internal static class WorkbookContribution
                 continue;
             if (!FlatDescriptor.Names.Contains(name))
             {
-                findings.Add(Place(new Finding(FindingCode.DescriptorInvalid, "", null,
-                    null, name.Length == 0 ? "a row without a name" : $"the name {FindingText.Quote(name)}",
-                    "one of " + string.Join(", ", FlatDescriptor.Names), Nearest.Of(name, FlatDescriptor.Names) is { } near
-                    ? $"rename it to {near}" : "take the row out"), row.Row, 0));
+                string found = name.Length == 0 ? "a row without a name" : $"the name {FindingText.Quote(name)}";
+                string mend = Nearest.Of(name, FlatDescriptor.Names) is { } near ? $"rename it to {near}" : "take the row out";
+                Tell(FindingCode.DescriptorInvalid, null, found, "one of " + string.Join(", ", FlatDescriptor.Names), mend, 0);
             }
             else if (row[1].Kind is SheetCellKind.Error or SheetCellKind.Formula)
             {
-                findings.Add(
-                    Place(new Finding(FindingCode.CellError, "", null, name, "a formula without a good result", "a text",
-                        "write the value itself"), row.Row, 1));
+                Tell(FindingCode.CellError, name, "a formula without a good result", "a text", "write the value itself", 1);
             }
             else if (!rows.TryAdd(name, row.Row))
             {
-                findings.Add(
-                    Place(new Finding(FindingCode.DescriptorInvalid, "", null, name, $"{name} a second time", "each name once",
-                        "take one of the two rows out"), row.Row, 0));
+                Tell(FindingCode.DescriptorInvalid, name, $"{name} a second time", "each name once", "take one of the two rows out", 0);
             }
             else if (row[1].Text.Trim() is { Length: > 0 } value)
             {
                 values.Add(name, value);
             }
+
+            void Tell(string code, string? about, string found, string expected, string mend, int column) =>
+                findings.Add(sheet.Place(new Finding(code, "", null, about, found, expected, mend), row.Row, column));
         }
         ContributionHeader? header = FlatDescriptor.Read(values,
-            (finding, name) => name is not null && rows.TryGetValue(name, out int row) ? Place(finding, row, 1)
-                : finding with { File = file, Sheet = sheet.Name },
+            (finding, name) => name is not null && rows.TryGetValue(name, out int row) ? sheet.Place(finding, row, 1)
+                : finding with { File = sheet.File, Sheet = sheet.Name },
             contentHash, findings);
         return findings.Count == before ? header : null;
-
-        Finding Place(Finding finding, int row, int column) =>
-            finding with { File = file, Sheet = sheet.Name, Row = row, Cell = CellReference.Of(column, row) };
     }
 }

@@ -9,8 +9,12 @@ internal sealed class ComputeStage
     private const string LastRun = "last";
 
     /// <summary>Accepted contributions were judged under the limits of their day; reading them again needs none.</summary>
-    public static IntakeLimits NoLimits { get; } = new(long.MaxValue, long.MaxValue, int.MaxValue, int.MaxValue)
+    public static IntakeLimits NoLimits { get; } = new()
     {
+        MaxFileBytes = long.MaxValue,
+        MaxPackageBytes = long.MaxValue,
+        MaxFiles = int.MaxValue,
+        MaxRows = int.MaxValue,
         MaxCompressionRatio = int.MaxValue,
         MaxColumns = int.MaxValue,
         MaxSpreadsheetBytes = long.MaxValue,

@@ -1,13 +1,13 @@
 using System.Text;
 using nietras.SeparatedValues;
 
-namespace DecayAtlas.Contributions.Tables;
+namespace DecayAtlas.Contributions.Tests;
 
 /// <summary>
 /// Writes a table of a contribution as it is to be read: UTF-8 without BOM, commas, '\n', the columns of the schema in
 /// their order, quotes only where a text needs them.
 /// </summary>
-public sealed class TableWriter : IDisposable
+internal sealed class TableWriter : IDisposable
 {
     private readonly TableSchema _schema;
     private readonly SepWriter _writer;
