@@ -11,7 +11,6 @@ public sealed class RandomStream
 {
     private ulong _s0, _s1, _s2, _s3;
 
-    /// <summary>The stream of a bare seed.</summary>
     public RandomStream(ulong seed)
     {
         _s0 = SplitMix(ref seed);
@@ -20,13 +19,11 @@ public sealed class RandomStream
         _s3 = SplitMix(ref seed);
     }
 
-    /// <summary>The stream of a seed and a name; names are compared letter by letter.</summary>
     public RandomStream(ulong seed, string name)
         : this(seed ^ Hash(name))
     {
     }
 
-    /// <summary>The next 64 bits.</summary>
     public ulong NextBits()
     {
         ulong result = BitOperations.RotateLeft(_s1 * 5, 7) * 9;

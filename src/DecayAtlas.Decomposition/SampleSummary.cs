@@ -4,11 +4,8 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Decomposition;
 
 /// <summary>Mean, scatter and t interval of a handful of values.</summary>
-/// <param name="Count">How many values, n.</param>
-/// <param name="Mean">Arithmetic mean, in the unit of the values.</param>
-/// <param name="Sd">Sample standard deviation (n - 1); missing for a single value.</param>
+/// <param name="Sd">Over n - 1; missing for a single value.</param>
 /// <param name="Lower95">Lower end of the 95 % interval of the mean, mean - t(0.975, n - 1) sd/√n; missing for a single value.</param>
-/// <param name="Upper95">Upper end of that interval.</param>
 /// <remarks>Source: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2 (confidence limits for the mean).</remarks>
 public sealed record SampleSummary(int Count, double Mean, double? Sd, double? Lower95, double? Upper95)
 {

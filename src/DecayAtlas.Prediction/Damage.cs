@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text.Json;
 
 namespace DecayAtlas.Prediction;
@@ -9,8 +8,7 @@ internal static class Damage
     public static string Of(Exception fault) => fault switch
     {
         JsonException { LineNumber: { } line } json =>
-            string.Create(
-                CultureInfo.InvariantCulture, $"line {line + 1}, byte {(json.BytePositionInLine ?? 0) + 1} is not what was expected there"),
+            Invariant($"line {line + 1}, byte {(json.BytePositionInLine ?? 0) + 1} is not what was expected there"),
         JsonException => "it is not the JSON that was expected",
         _ => fault.Message.ReplaceLineEndings("\n").Split('\n')[0].TrimEnd('.'),
     };

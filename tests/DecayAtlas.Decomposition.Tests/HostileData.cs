@@ -82,13 +82,13 @@ public class HostileData
         int n = random.NextIndex(24), steps = 1 + random.NextIndex(5);
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         double[][] rows = [.. x.Select(v => new[] { v, Coarse(random, steps) })];
-        Dictionary<string, IReadOnlyList<double>> readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}")
-            .ToDictionary(g => g.Key, g => (IReadOnlyList<double>)[.. g.Select(p => p.v)]);
+        Dictionary<string, SampleSummary> readings = x.Select((v, i) => (v, i % 6)).GroupBy(p => $"c{p.Item2}")
+            .ToDictionary(g => g.Key, g => SampleSummary.Of([.. g.Select(p => p.v).Order()])!);
         return Holds(GeneralisedEsd.Of(x, 4), r => r.Steps.All(s => Finite(s.Statistic, s.Critical)))
             && Holds(Grubbs.Of(x), r => Finite(r.Statistic, r.Critical))
             && Holds(ModifiedZScore.Of(x), r => r.Scores.All(double.IsFinite))
             && Holds(RobustLocation.Of(x), r => Finite(r.Mean, r.Sd) && r.Sd > 0)
-            && Holds(ContributorBias.Of(readings), r => r.Scores.All(s => Finite(s.Score, s.Bias)))
+            && Holds(ContributorBias.Of(readings), r => r.All(s => Finite(s.Score, s.Bias)))
             && Holds(RobustDistance.Of(rows, new(50)), r => r.Distances.All(double.IsFinite));
     }
 
@@ -104,10 +104,10 @@ public class HostileData
         return Holds(SiteInterval.Of(burials), s => Finite(s.Lower95, s.Upper95, s.DegreesOfFreedom))
             && Holds(SiteBootstrap.Of(burials, new(100)), b => Finite(b.Lower95, b.Upper95))
             && Holds(
-                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.Difference),
+                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))]),
                     a => Finite(a.LowerLimit, a.TrendCorrelation))
             && Holds(
-                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(a, b))], AgreementScale.LogRatio),
+                Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(Math.Exp(a), Math.Exp(b)))]),
                     a => Finite(a.LowerLimit, a.TrendCorrelation))
             && Enum.GetValues<WarmthForm>().All(f => Enum.GetValues<MoistureTerm>().All(m => Holds(TemperatureResponse.Fit(points, f, m),
                 r => Finite(r.Sensitivity.Value, r.Sensitivity.Lower95, r.RateAt(10).Value, r.ShareExplained, r.Aicc))))

@@ -1,7 +1,14 @@
 namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>One burial's signed lot errors, with the lots they belong to.</summary>
-public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey, LotErrors Errors);
+public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey, LotErrors Errors)
+{
+    internal (string Lot, int Quantity, double Effect)[] Effects =>
+    [
+        (FastLotKey, 0, Errors.FastHydrolysable), (SlowLotKey, 1, Errors.SlowHydrolysable),
+        (FastLotKey, 2, Errors.FastAsh), (SlowLotKey, 3, Errors.SlowAsh),
+    ];
+}
 
 /// <summary>
 /// Uncertainty that a mean over burials inherits from lot chemistry. Averaging does not shrink it where the burials share
@@ -9,40 +16,23 @@ public readonly record struct LotSharedPart(string FastLotKey, string SlowLotKey
 /// </summary>
 public static class LotSharedUncertainty
 {
-    /// <summary>Standard uncertainty of the mean from lot chemistry, in the unit of the values; 0 for no burials.</summary>
+    /// <summary>In the unit of the values; 0 for no burials.</summary>
     public static double OfMean(IReadOnlyList<LotSharedPart> parts) =>
-        parts.Count == 0 ? 0 : WeightedRoot(parts.Select(p => (p, 1.0))) / parts.Count;
+        parts.Count == 0 ? 0 : OfWeightedSum(parts.Select(p => (p, 1.0))) / parts.Count;
 
-    /// <summary>Standard uncertainty of a weighted mean from lot chemistry; the weights sum to 1.</summary>
-    public static double OfWeightedMean(IReadOnlyList<(LotSharedPart Part, double Weight)> parts) => WeightedRoot(parts);
-
-    private static double WeightedRoot(IEnumerable<(LotSharedPart Part, double Weight)> parts)
+    internal static double OfWeightedSum(IEnumerable<(LotSharedPart Part, double Weight)> parts)
     {
-        SortedDictionary<(string Lot, int Quantity), double> sums = new(LotQuantityOrder.Instance);
+        SortedDictionary<(string Lot, int Quantity), double> sums = new(Comparer<(string Lot, int Quantity)>.Create(
+            (x, y) => string.CompareOrdinal(x.Lot, y.Lot) is not 0 and int byLot ? byLot : x.Quantity.CompareTo(y.Quantity)));
         foreach ((LotSharedPart part, double weight) in parts)
         {
-            Add((part.FastLotKey, 0), weight * part.Errors.FastHydrolysable);
-            Add((part.SlowLotKey, 1), weight * part.Errors.SlowHydrolysable);
-            Add((part.FastLotKey, 2), weight * part.Errors.FastAsh);
-            Add((part.SlowLotKey, 3), weight * part.Errors.SlowAsh);
+            foreach ((string lot, int quantity, double effect) in part.Effects)
+                sums[(lot, quantity)] = sums.GetValueOrDefault((lot, quantity)) + weight * effect;
         }
 
         double squares = 0;
         foreach (double sum in sums.Values)
             squares += sum * sum;
         return Math.Sqrt(squares);
-
-        void Add((string, int) key, double value) => sums[key] = sums.GetValueOrDefault(key) + value;
-    }
-
-    private sealed class LotQuantityOrder : IComparer<(string Lot, int Quantity)>
-    {
-        public static LotQuantityOrder Instance { get; } = new();
-
-        public int Compare((string Lot, int Quantity) x, (string Lot, int Quantity) y)
-        {
-            int byLot = string.CompareOrdinal(x.Lot, y.Lot);
-            return byLot != 0 ? byLot : x.Quantity.CompareTo(y.Quantity);
-        }
     }
 }

@@ -1,3 +1,5 @@
+using System.Text.Json;
+
 namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
@@ -6,16 +8,13 @@ namespace DecayAtlas.Decomposition.Burials;
 /// </summary>
 public enum MissingReason
 {
-    /// <summary>The burial has no bag of the fast litter.</summary>
     FastBagAbsent,
 
-    /// <summary>The burial has no bag of the slow litter.</summary>
     SlowBagAbsent,
 
     /// <summary>Several bags of one litter share the burial, so that no pair can be formed.</summary>
     PairAmbiguous,
 
-    /// <summary>A weighing was not sent.</summary>
     MassNotReported,
 
     /// <summary>The weighings include the bag, and the tare of the lot is not known.</summary>
@@ -24,7 +23,6 @@ public enum MissingReason
     /// <summary>Nothing is left of the initial mass once the tare is taken off, or the remaining mass is negative.</summary>
     MassNotPositive,
 
-    /// <summary>The retrieval date was not sent.</summary>
     RetrievalNotReported,
 
     /// <summary>Retrieval is not later than burial.</summary>
@@ -37,22 +35,9 @@ public enum MissingReason
     SlowLossAtPlateau,
 }
 
-/// <summary>The stable spelling of a <see cref="MissingReason"/> in tables.</summary>
+/// <summary>The stable spelling of a <see cref="MissingReason"/> in tables, for example <c>slow-loss-at-plateau</c>.</summary>
 public static class MissingReasonCode
 {
-    /// <summary>Gives the kebab-case code, for example <c>slow-loss-at-plateau</c>.</summary>
-    public static string Code(this MissingReason reason) => reason switch
-    {
-        MissingReason.FastBagAbsent => "fast-bag-absent",
-        MissingReason.SlowBagAbsent => "slow-bag-absent",
-        MissingReason.PairAmbiguous => "pair-ambiguous",
-        MissingReason.MassNotReported => "mass-not-reported",
-        MissingReason.TareNotReported => "tare-not-reported",
-        MissingReason.MassNotPositive => "mass-not-positive",
-        MissingReason.RetrievalNotReported => "retrieval-not-reported",
-        MissingReason.ExposureNotPositive => "exposure-not-positive",
-        MissingReason.FastLossNotPositive => "fast-loss-not-positive",
-        MissingReason.SlowLossAtPlateau => "slow-loss-at-plateau",
-        _ => throw new ArgumentOutOfRangeException(nameof(reason), reason, "unknown reason"),
-    };
+    public static string Code(this MissingReason reason) =>
+        JsonNamingPolicy.KebabCaseLower.ConvertName(reason.ToString());
 }

@@ -12,31 +12,24 @@ namespace DecayAtlas.Decomposition.Burials;
 /// </remarks>
 public sealed record RemainingFraction
 {
-    private RemainingFraction(double fraction, double uncertaintyBag, double lotAshShift, bool isAshFree)
+    private RemainingFraction()
     {
-        Fraction = fraction;
-        UncertaintyBag = uncertaintyBag;
-        LotAshShift = lotAshShift;
-        IsAshFree = isAshFree;
     }
 
     /// <summary>Remaining over initial litter mass, w (1).</summary>
-    public double Fraction { get; }
+    public double Fraction { get; private init; }
 
     /// <summary>Mass loss, 1 - w (1).</summary>
     public double Loss => 1 - Fraction;
 
     /// <summary>Standard uncertainty of w from this bag alone: weighing, tare, moisture left by drying, its ash (1).</summary>
-    public double UncertaintyBag { get; }
+    public double UncertaintyBag { get; private init; }
 
     /// <summary>Signed change of w for one standard uncertainty of the lot's ash share, common to all bags of the lot (1).</summary>
-    public double LotAshShift { get; }
+    public double LotAshShift { get; private init; }
 
-    /// <summary>Whether w is on an ash-free basis.</summary>
-    public bool IsAshFree { get; }
+    public bool IsAshFree { get; private init; }
 
-    /// <summary>Computes w for one bag of one lot.</summary>
-    /// <returns>The fraction, or the reason why there is none.</returns>
     public static Computed<RemainingFraction> Of(BagWeighing bag, LitterLot lot, MeasurementAssumptions assumptions)
     {
         if (bag.MassInitialGrams is not { } grossInitial || bag.MassFinalGrams is not { } grossFinal)
@@ -74,7 +67,13 @@ public sealed record RemainingFraction
             lotAshShift = w / (1 - ashLot) * (lot.AshFractionSd ?? assumptions.AshFractionSd);
         }
 
-        return new RemainingFraction(w, Math.Sqrt(variance), lotAshShift, isAshFree);
+        return new RemainingFraction
+        {
+            Fraction = w,
+            UncertaintyBag = Math.Sqrt(variance),
+            LotAshShift = lotAshShift,
+            IsAshFree = isAshFree,
+        };
     }
 
     private static double Square(double x) => x * x;

@@ -7,83 +7,54 @@ namespace DecayAtlas.Decomposition.Curves;
 /// <param name="Reference">The thorough one, for example k from the fitted curve.</param>
 public readonly record struct MeasuredPair(double Shortcut, double Reference);
 
-/// <summary>On what scale two methods are compared.</summary>
-public enum AgreementScale
-{
-    /// <summary>Shortcut minus reference, in their unit.</summary>
-    Difference,
-
-    /// <summary>ln(shortcut/reference): for errors that grow with the value.</summary>
-    LogRatio,
-}
-
-/// <summary>How far a shortcut agrees with its reference.</summary>
-/// <param name="Scale">Scale of all numbers below.</param>
-/// <param name="Pairs">Number of pairs, n.</param>
-/// <param name="Bias">Mean difference.</param>
-/// <param name="BiasLower95">Lower end of the bias's interval, bias ± t(0.975, n - 1) s/√n.</param>
-/// <param name="BiasUpper95">Upper end.</param>
-/// <param name="Sd">Standard deviation of the differences, s.</param>
-/// <param name="LowerLimit">Lower limit of agreement, bias - 1.96 s.</param>
-/// <param name="UpperLimit">Upper limit of agreement, bias + 1.96 s.</param>
-/// <param name="LimitUncertainty">Standard error of either limit, √(3/n) s.</param>
+/// <summary>How far a shortcut agrees with its reference, on the scale of ln(shortcut/reference): errors grow with the value.</summary>
+/// <param name="BiasLower95">The interval is bias ± t(0.975, n - 1) s/√n, s the standard deviation of the differences.</param>
+/// <param name="LowerLimit">Limits of agreement: bias ± 1.96 s.</param>
 /// <param name="TrendCorrelation">Correlation of difference and mean: far from 0, bias depends on the value, and one bias for all
 /// misleads.</param>
 public sealed record AgreementLimits(
-    AgreementScale Scale, int Pairs, double Bias, double BiasLower95, double BiasUpper95, double Sd,
-    double LowerLimit, double UpperLimit, double LimitUncertainty, double TrendCorrelation);
+    int Pairs, double Bias, double BiasLower95, double BiasUpper95, double Sd, double LowerLimit, double UpperLimit,
+    double TrendCorrelation);
 
 /// <summary>Limits of agreement of two methods (Bland and Altman 1986, Lancet 327:307-310).</summary>
 public static class Agreement
 {
-    /// <summary>Bias and limits of agreement.</summary>
-    public static Answer<AgreementLimits> Of(IReadOnlyList<MeasuredPair> pairs, AgreementScale scale)
+    public static Answer<AgreementLimits> Of(IReadOnlyList<MeasuredPair> pairs)
     {
         if (pairs.Any(p => !double.IsFinite(p.Shortcut) || !double.IsFinite(p.Reference)))
             return Unanswered.NotFinite("pairs");
-        if (scale == AgreementScale.LogRatio && pairs.Any(p => p.Shortcut <= 0 || p.Reference <= 0))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "A ratio needs both values above 0 in every pair.");
+        if (pairs.Any(p => p.Shortcut <= 0 || p.Reference <= 0))
+            return new Unanswered("A ratio needs both values above 0 in every pair.");
         if (pairs.Count < 3)
             return Unanswered.TooFew("pairs", pairs.Count, 3);
 
         (double Difference, double Mean)[] points = [.. pairs
-            .Select(p => scale == AgreementScale.LogRatio
-                ? (Math.Log(p.Shortcut / p.Reference), (Math.Log(p.Shortcut) + Math.Log(p.Reference)) / 2)
-                : (p.Shortcut - p.Reference, (p.Shortcut + p.Reference) / 2))
-            .Order()];
+            .Select(p => (Math.Log(p.Shortcut / p.Reference), (Math.Log(p.Shortcut) + Math.Log(p.Reference)) / 2)).Order()];
         SampleSummary d = SampleSummary.Of([.. points.Select(p => p.Difference)])!;
         if (!(d.Sd > 0))
             return Unanswered.NoScatter("differences");
         double s = d.Sd.Value;
         double trend = MathNet.Numerics.Statistics.Correlation.Pearson(points.Select(p => p.Difference), points.Select(p => p.Mean));
         return new AgreementLimits(
-            scale, d.Count, d.Mean, d.Lower95!.Value, d.Upper95!.Value, s,
-            d.Mean - 1.96 * s, d.Mean + 1.96 * s, Math.Sqrt(3.0 / d.Count) * s, double.IsNaN(trend) ? 0 : trend);
+            d.Count, d.Mean, d.Lower95!.Value, d.Upper95!.Value, s, d.Mean - 1.96 * s, d.Mean + 1.96 * s, double.IsNaN(trend) ? 0 : trend);
     }
 }
 
-/// <summary>A rate set right by a measured bias, beside the rate it was made from. It is offered; nothing applies it unasked.</summary>
-/// <param name="RatePerDay">The rate as measured (d⁻¹).</param>
-/// <param name="CorrectedRatePerDay">That rate over the geometric mean ratio of shortcut to reference (d⁻¹).</param>
+/// <summary>A rate set right by a measured bias. It is offered; nothing applies it unasked.</summary>
+/// <param name="RatePerDay">The rate measured over the geometric mean ratio of shortcut to reference (d⁻¹).</param>
 /// <param name="Lower95">Lower end of the interval in which the reference method would find this site's rate (d⁻¹).</param>
-/// <param name="Upper95">Upper end.</param>
-public sealed record CorrectedRate(double RatePerDay, double CorrectedRatePerDay, double Lower95, double Upper95)
+public sealed record CorrectedRate(double RatePerDay, double Lower95, double Upper95)
 {
     /// <summary>
-    /// Corrects by the bias on the logarithmic scale: <c>ln k' = ln k - b</c>, interval
-    /// <c>ln k' ± t(0.975, n - 1) s √(1 + 1/n)</c> (prediction of one new difference; NIST/SEMATECH e-Handbook 1.3.5.2 gives the mean's
-    /// part).
+    /// <c>ln k' = ln k - b</c>, interval <c>ln k' ± t(0.975, n - 1) s √(1 + 1/n)</c> (prediction of one new difference; NIST/SEMATECH
+    /// e-Handbook 1.3.5.2 gives the mean's part).
     /// </summary>
-    public static Answer<CorrectedRate> Offer(double ratePerDay, AgreementLimits agreement)
+    /// <param name="ratePerDay">The rate as measured, above 0 (d⁻¹).</param>
+    public static CorrectedRate Offer(double ratePerDay, AgreementLimits agreement)
     {
-        if (agreement.Scale != AgreementScale.LogRatio || !(ratePerDay > 0))
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "A correction needs a rate above 0 and an agreement measured as log ratio.");
-        }
-
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(ratePerDay);
         double half = StudentT.InvCDF(0, 1, agreement.Pairs - 1, 0.975) * agreement.Sd * Math.Sqrt(1 + 1.0 / agreement.Pairs);
         double corrected = ratePerDay * Math.Exp(-agreement.Bias);
-        return new CorrectedRate(ratePerDay, corrected, corrected * Math.Exp(-half), corrected * Math.Exp(half));
+        return new CorrectedRate(corrected, corrected * Math.Exp(-half), corrected * Math.Exp(half));
     }
 }

@@ -4,7 +4,6 @@ namespace DecayAtlas.Decomposition.Curves;
 
 /// <summary>One retrieval in a time series of a litter.</summary>
 /// <param name="Days">Days since burial (d, &gt; 0).</param>
-/// <param name="RemainingFraction">Remaining over initial litter mass, w (1).</param>
 /// <param name="Weight">Weight in the fit, 1/variance up to a factor (&gt; 0).</param>
 public readonly record struct CurvePoint(double Days, double RemainingFraction, double Weight = 1);
 
@@ -23,36 +22,24 @@ public enum CurveForm
     DoubleExponential,
 }
 
-/// <summary>One fitted parameter.</summary>
+/// <summary>One fitted parameter: a rate (1/d) or a share (1).</summary>
 /// <param name="Name">Its letter in the equation.</param>
-/// <param name="Unit">Its unit: 1/d or 1.</param>
-/// <param name="Value">Estimate.</param>
-/// <param name="StandardError">Asymptotic standard error; missing on a bound.</param>
-/// <param name="Lower95">Lower end of the profile-likelihood interval; missing where the data set none.</param>
-/// <param name="Upper95">Upper end, likewise.</param>
+/// <param name="StandardError">Asymptotic; missing on a bound.</param>
+/// <param name="Lower95">Profile-likelihood interval; its ends are missing where the data set none.</param>
 /// <param name="AtBound">Whether the estimate stands on the edge of what is possible.</param>
 public sealed record FittedParameter(
-    string Name, string Unit, double Value, double? StandardError, double? Lower95, double? Upper95, bool AtBound);
+    string Name, double Value, double? StandardError, double? Lower95, double? Upper95, bool AtBound);
 
 /// <summary>A fitted decay curve.</summary>
-/// <param name="Form">Which curve.</param>
-/// <param name="Parameters">Its parameters, in the order of the equation.</param>
-/// <param name="ResidualSumOfSquares">Weighted residual sum of squares.</param>
-/// <param name="ResidualSd">s, weighted (1).</param>
-/// <param name="Points">Number of points, n.</param>
 /// <param name="DegreesOfFreedom">n less the free parameters.</param>
 /// <param name="Aicc">Second-order information criterion; missing where n is too small for it or the fit leaves no residual.</param>
 /// <param name="Residuals">Observed minus fitted, in the order of the points.</param>
 public sealed record CurveFit(
-    CurveForm Form, IReadOnlyList<FittedParameter> Parameters, double ResidualSumOfSquares, double ResidualSd,
-    int Points, int DegreesOfFreedom, double? Aicc, IReadOnlyList<double> Residuals)
+    CurveForm Form, IReadOnlyList<FittedParameter> Parameters, double ResidualSd, int DegreesOfFreedom, double? Aicc,
+    IReadOnlyList<double> Residuals)
 {
     internal double[,] Covariance { get; init; } = new double[0, 0];
 
-    /// <summary>Value of a parameter by its letter.</summary>
-    public double this[string name] => Parameters.Single(p => p.Name == name).Value;
-
-    /// <summary>The curve after some days (1).</summary>
     public double RemainingAt(double days) => DecayCurve.Remaining(Form, days, [.. Parameters.Select(p => p.Value)], stackalloc double[3]);
 
     /// <summary>Pointwise 95 % band of the curve: <c>w ± t(0.975, n - p) √(gᵀ C g)</c>, g the derivatives (Bates and Watts 1988,

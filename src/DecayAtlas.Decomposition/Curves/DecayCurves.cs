@@ -1,11 +1,9 @@
 namespace DecayAtlas.Decomposition.Curves;
 
 /// <summary>One curve beside the others fitted to the same points.</summary>
-/// <param name="Form">Which curve.</param>
 /// <param name="Fit">Its fit, or why there is none.</param>
-/// <param name="AiccDifference">AICc less the smallest one; missing where AICc is.</param>
 /// <param name="Weight">Akaike weight among the curves with an AICc.</param>
-public sealed record CurveCandidate(CurveForm Form, Answer<CurveFit> Fit, double? AiccDifference, double? Weight);
+public sealed record CurveCandidate(CurveForm Form, Answer<CurveFit> Fit, double? Weight);
 
 /// <summary>
 /// Decay curves of remaining fraction against days for one litter at one site.
@@ -21,12 +19,8 @@ public static class DecayCurves
     /// <summary>Fits one curve, from several starts; the best end is kept.</summary>
     public static Answer<CurveFit> Fit(IReadOnlyList<CurvePoint> points, CurveForm form)
     {
-        if (points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0)))
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "Each point needs days above 0, a remaining fraction and a weight above 0.");
-        }
-
+        if (Unusable(points) is { } unusable)
+            return unusable;
         int p = DecayCurve.ParametersOf(form);
         if (points.Count <= p)
             return Unanswered.TooFew("points of the series", points.Count, p + 1);
@@ -37,34 +31,24 @@ public static class DecayCurves
         CurvePoint[] sorted = [.. points.OrderBy(x => x.Days).ThenBy(x => x.RemainingFraction).ThenBy(x => x.Weight)];
         DecayCurve model = new(form, sorted);
         double[] observed = [.. sorted.Select(x => x.RemainingFraction)], weights = [.. sorted.Select(x => x.Weight)];
-        LeastSquaresFit? best = null;
-        SearchBox? box = null;
-        Unanswered? obstacle = null;
-        foreach (SearchBox start in DecayCurve.Starts(form, sorted))
+        Answer<BestFit> found = BestFit.Of(model, observed, weights, DecayCurve.Starts(form, sorted));
+        if (found.Value is not { } best)
+            return found.Statement!;
+        if (form != CurveForm.DoubleExponential && best.Fit.Parameters[0] <= 0)
+            return new Unanswered("The remaining fraction does not fall over the series: no decay rate can be fitted.");
+        if (form == CurveForm.DoubleExponential && !Distinct(best.Fit))
+            return new Unanswered("The series does not tell two rates apart: one of the two pools is empty, or both decay alike.");
+        if (form == CurveForm.DoubleExponential && best.Fit.Parameters[0] < best.Fit.Parameters[1])
+            best = best with { Fit = Swapped(best.Fit) };
+        double[] gradient = new double[3];
+        LeastSquaresFit fit = best.Fit;
+        return new CurveFit(
+            form, best.Describe(DecayCurve.NamesOf(form)), fit.ResidualSd, fit.DegreesOfFreedom,
+            Aicc(fit.ResidualSumOfSquares, points.Count, p),
+            [.. points.Select(x => x.RemainingFraction - DecayCurve.Remaining(form, x.Days, fit.Parameters, gradient))])
         {
-            Answer<LeastSquaresFit> found = NonlinearLeastSquares.Fit(model, observed, weights, start);
-            obstacle ??= found.Statement;
-            if (found.Value is { } fit && (best is null || fit.ResidualSumOfSquares < best.ResidualSumOfSquares * (1 - 1e-10)))
-                (best, box) = (fit, start);
-        }
-
-        if (best is null)
-            return obstacle!;
-        if (form != CurveForm.DoubleExponential && best.Parameters[0] <= 0)
-        {
-            return new Unanswered(UnansweredReason.NoDecay,
-                "The remaining fraction does not fall over the series: no decay rate can be fitted.");
-        }
-
-        if (form == CurveForm.DoubleExponential && !Distinct(best))
-        {
-            return new Unanswered(UnansweredReason.SingularDesign,
-                "The series does not tell two rates apart: one of the two pools is empty, or both decay alike.");
-        }
-
-        if (form == CurveForm.DoubleExponential && best.Parameters[0] < best.Parameters[1])
-            best = Swapped(best);
-        return Describe(form, model, points, observed, weights, box!, best);
+            Covariance = fit.Covariance,
+        };
     }
 
     /// <summary>Fits all three curves and weighs them.</summary>
@@ -74,7 +58,7 @@ public static class DecayCurves
         double least = fits.Min(f => f.Value?.Aicc) ?? double.NaN;
         double sum = fits.Sum(f => f.Value?.Aicc is { } a ? Math.Exp((least - a) / 2) : 0);
         return [.. fits.Select((f, i) => new CurveCandidate(
-            (CurveForm)i, f, f.Value?.Aicc - least, f.Value?.Aicc is { } a ? Math.Exp((least - a) / 2) / sum : null))];
+            (CurveForm)i, f, f.Value?.Aicc is { } a ? Math.Exp((least - a) / 2) / sum : null))];
     }
 
     /// <summary>AICc of a least-squares fit; missing where n ≤ K + 1 or nothing is left over.</summary>
@@ -84,26 +68,9 @@ public static class DecayCurves
         return n - k - 1 > 0 && rss > 1e-20 ? n * Math.Log(rss / n) + 2 * k + 2.0 * k * (k + 1) / (n - k - 1) : null;
     }
 
-    private static CurveFit Describe(
-        CurveForm form, DecayCurve model, IReadOnlyList<CurvePoint> points, double[] observed, double[] weights, SearchBox box,
-        LeastSquaresFit fit)
-    {
-        string[] names = DecayCurve.NamesOf(form);
-        FittedParameter[] parameters = [.. names.Select((name, j) =>
-        {
-            (double? lower, double? upper) = ProfileLikelihood.Interval95(model, observed, weights, box, fit, j);
-            return new FittedParameter(
-                name, name[0] == 'k' ? "1/d" : "1", fit.Parameters[j], fit.StandardErrors[j], lower, upper, fit.AtBound[j]);
-        })];
-        double[] gradient = new double[3];
-        return new CurveFit(
-            form, parameters, fit.ResidualSumOfSquares, fit.ResidualSd, points.Count, fit.DegreesOfFreedom,
-            Aicc(fit.ResidualSumOfSquares, points.Count, names.Length),
-            [.. points.Select(x => x.RemainingFraction - DecayCurve.Remaining(form, x.Days, fit.Parameters, gradient))])
-        {
-            Covariance = fit.Covariance,
-        };
-    }
+    internal static Unanswered? Unusable(IEnumerable<CurvePoint> points) =>
+        points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0))
+            ? new Unanswered("Each point needs days above 0, a remaining fraction and a weight above 0.") : null;
 
     private static bool Distinct(LeastSquaresFit fit) =>
         fit.Parameters[2] is > 1e-6 and < 1 - 1e-6

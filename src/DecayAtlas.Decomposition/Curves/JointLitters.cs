@@ -2,23 +2,12 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Curves;
 
-/// <summary>One retrieval of either litter.</summary>
-/// <param name="Litter">Which litter.</param>
-/// <param name="Days">Days since burial (d, &gt; 0).</param>
-/// <param name="RemainingFraction">w (1).</param>
-/// <param name="Weight">Weight (&gt; 0).</param>
+/// <summary>One retrieval of either litter, as a <see cref="CurvePoint"/>.</summary>
 public readonly record struct LitterPoint(LitterRole Litter, double Days, double RemainingFraction, double Weight = 1);
 
 /// <summary>Both litters of one site fitted together.</summary>
 /// <param name="Parameters">With one S: S, k_f, k_s. With two: S_f, S_s, k_f, k_s.</param>
-/// <param name="ResidualSumOfSquares">Weighted residual sum of squares.</param>
-/// <param name="DegreesOfFreedom">n less the free parameters.</param>
-/// <param name="Aicc">Second-order information criterion.</param>
-public sealed record JointFit(IReadOnlyList<FittedParameter> Parameters, double ResidualSumOfSquares, int DegreesOfFreedom, double? Aicc)
-{
-    /// <summary>Value of a parameter by its name.</summary>
-    public double this[string name] => Parameters.Single(p => p.Name == name).Value;
-}
+public sealed record JointFit(IReadOnlyList<FittedParameter> Parameters, double ResidualSumOfSquares, int DegreesOfFreedom, double? Aicc);
 
 /// <summary>The two-litter assumption put to the test.</summary>
 /// <param name="SharedS">Fit with one stabilisation factor for both litters, as the two-bag equations assume.</param>
@@ -36,32 +25,18 @@ public sealed record SharedStabilisation(JointFit SharedS, JointFit SeparateS, d
 /// </remarks>
 public static class JointLitters
 {
-    /// <summary>Fits both ways.</summary>
-    /// <param name="points">Retrievals of both litters.</param>
-    /// <param name="fastHydrolysable">H of the fast litter.</param>
-    /// <param name="slowHydrolysable">H of the slow litter.</param>
+    /// <param name="fastHydrolysable">H of the litter.</param>
     public static Answer<SharedStabilisation> Fit(IReadOnlyList<LitterPoint> points, double fastHydrolysable, double slowHydrolysable)
     {
         if (!(fastHydrolysable is > 0 and <= 1) || !(slowHydrolysable is > 0 and <= 1))
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "The hydrolysable fraction of each litter must lie above 0 and not above 1.");
-        }
-
-        if (points.Any(p => !double.IsFinite(p.RemainingFraction) || !(p.Days > 0) || !double.IsFinite(p.Days) || !(p.Weight > 0)))
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "Each point needs days above 0, a remaining fraction and a weight above 0.");
-        }
-
+            return new Unanswered("The hydrolysable fraction of each litter must lie above 0 and not above 1.");
+        if (DecayCurves.Unusable(points.Select(p => new CurvePoint(p.Days, p.RemainingFraction, p.Weight))) is { } unusable)
+            return unusable;
         foreach (LitterRole litter in Enum.GetValues<LitterRole>())
         {
             int dates = points.Where(p => p.Litter == litter).Select(p => p.Days).Distinct().Count();
             if (dates < 2)
-            {
-                return Unanswered.TooFew(litter == LitterRole.Fast ? "retrieval dates of the fast litter"
-                    : "retrieval dates of the slow litter", dates, 2);
-            }
+                return Unanswered.TooFew($"retrieval dates of the {(litter == LitterRole.Fast ? "fast" : "slow")} litter", dates, 2);
         }
 
         if (points.Count < 5)
@@ -86,36 +61,18 @@ public static class JointLitters
         Model model = new(sorted, hFast, hSlow, isShared);
         double longest = sorted.Max(p => p.Days);
         const double inf = double.PositiveInfinity;
-        LeastSquaresFit? best = null;
-        SearchBox? box = null;
-        Unanswered? obstacle = null;
         // S enters the curve linearly: one start of it is enough
         const double s = 0.3;
-        foreach (double kFast in (double[])[2.0, 10])
-        {
-            foreach (double kSlow in (double[])[0.5, 3])
-            {
-                SearchBox start = isShared
-                    ? new([s, kFast / longest, kSlow / longest], [-1, 0, 0], [1, inf, inf])
-                    : new([s, s, kFast / longest, kSlow / longest], [-1, -1, 0, 0], [1, 1, inf, inf]);
-                Answer<LeastSquaresFit> found = NonlinearLeastSquares.Fit(model, y, weights, start);
-                obstacle ??= found.Statement;
-                if (found.Value is { } fit && (best is null || fit.ResidualSumOfSquares < best.ResidualSumOfSquares * (1 - 1e-10)))
-                    (best, box) = (fit, start);
-            }
-        }
-
-        if (best is null)
-            return obstacle!;
+        IEnumerable<SearchBox> starts = ((double[])[2.0 / longest, 10 / longest])
+            .SelectMany(_ => (double[])[0.5 / longest, 3 / longest], (kFast, kSlow) => isShared
+                ? new SearchBox([s, kFast, kSlow], [-1, 0, 0], [1, inf, inf])
+                : new SearchBox([s, s, kFast, kSlow], [-1, -1, 0, 0], [1, 1, inf, inf]));
+        Answer<BestFit> found = BestFit.Of(model, y, weights, starts);
+        if (found.Value is not { } best)
+            return found.Statement!;
         string[] names = isShared ? ["S", "k_f", "k_s"] : ["S_f", "S_s", "k_f", "k_s"];
-        return new JointFit(
-            [.. names.Select((name, j) =>
-            {
-                (double? lower, double? upper) = ProfileLikelihood.Interval95(model, y, weights, box!, best, j);
-                return new FittedParameter(name, name[0] == 'k' ? "1/d" : "1", best.Parameters[j], best.StandardErrors[j], lower, upper,
-                    best.AtBound[j]);
-            })],
-            best.ResidualSumOfSquares, best.DegreesOfFreedom, DecayCurves.Aicc(best.ResidualSumOfSquares, y.Length, names.Length));
+        return new JointFit(best.Describe(names), best.Fit.ResidualSumOfSquares, best.Fit.DegreesOfFreedom,
+            DecayCurves.Aicc(best.Fit.ResidualSumOfSquares, y.Length, names.Length));
     }
 
     private sealed class Model(LitterPoint[] points, double hFast, double hSlow, bool isShared) : IRegression

@@ -14,11 +14,7 @@ public static class NonlinearLeastSquares
 {
     private const int MostSteps = 1000;
 
-    /// <summary>Fits from one starting point.</summary>
-    /// <param name="model">The regression function.</param>
-    /// <param name="observed">Observed values.</param>
-    /// <param name="weights">Weights (1/variance up to a factor); null for equal ones.</param>
-    /// <param name="box">Start and bounds.</param>
+    /// <param name="weights">1/variance up to a factor; null for equal ones.</param>
     /// <param name="held">Parameters that stay at their start; null for none.</param>
     public static Answer<LeastSquaresFit> Fit(
         IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, IReadOnlyList<bool>? held = null)
@@ -29,7 +25,7 @@ public static class NonlinearLeastSquares
         State state = Search(model, observed, weights, box, held);
         return double.IsFinite(state.Rss)
             ? state.Finish(Moving(state, box, held))
-            : new Unanswered(UnansweredReason.NotConverged, "The search for the curve left the range of numbers.");
+            : new Unanswered("The search for the curve left the range of numbers.");
     }
 
     /// <summary>The least sum of squares alone, where it matters not whether the parameters behind it are unique.</summary>
@@ -231,8 +227,7 @@ public static class NonlinearLeastSquares
 
         private ReadOnlySpan<double> Column(int j) => _jacobian.AsSpan(j * _n, _n);
 
-        private static Unanswered Singular() => new(
-            UnansweredReason.SingularDesign,
-            "The points do not determine all parameters of the curve: different values fit them equally well.");
+        private static Unanswered Singular() =>
+            new("The points do not determine all parameters of the curve: different values fit them equally well.");
     }
 }

@@ -8,9 +8,9 @@ namespace DecayAtlas.Decomposition.Curves;
 /// <c>(S(θ) - S_min)/s² = t²(0.975, n - p)</c>. They need not be symmetric, and are open where the data set no limit.
 /// </summary>
 /// <remarks>Source: Bates and Watts 1988, Nonlinear Regression Analysis and its Applications, 6.1.2 (profile t).</remarks>
-public static class ProfileLikelihood
+internal static class ProfileLikelihood
 {
-    /// <summary>The 95 % interval of one parameter; an end is missing where it lies beyond the bounds or does not exist.</summary>
+    /// <summary>An end is missing where it lies beyond the bounds or does not exist.</summary>
     public static (double? Lower, double? Upper) Interval95(
         IRegression model, IReadOnlyList<double> observed, IReadOnlyList<double>? weights, SearchBox box, LeastSquaresFit fit,
         int parameter)

@@ -3,35 +3,26 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Decomposition.Outliers;
 
 /// <summary>How the last digits of a set of readings fall.</summary>
-/// <param name="Counts">How often each last digit 0 … 9 comes up.</param>
-/// <param name="ChiSquare">Pearson's chi-square against equal shares, 9 degrees of freedom.</param>
-/// <param name="PValue">Its probability under equal shares.</param>
+/// <param name="ChiSquare">Pearson's, against equal shares, 9 degrees of freedom.</param>
 /// <param name="CramersV">Size of the preference, √(χ²/(9 n)): 0 none, 1 one digit only; unlike P it does not grow with n.</param>
-/// <param name="ShareOfZeroAndFive">Share of readings that end in 0 or 5; 0.2 by chance.</param>
 public sealed record LastDigits(IReadOnlyList<int> Counts, double ChiSquare, double PValue, double CramersV, double ShareOfZeroAndFive);
 
 /// <summary>
 /// Digit preference: readings of a balance end in every digit alike; readings made up, or rounded by eye, do not.
 /// </summary>
-/// <remarks>
-/// Pearson 1900, Philosophical Magazine 50:157-175; at least five expected in each cell (Cochran 1954, Biometrics 10:417-451), so 50
-/// readings.
-/// Last digits are uniform only where the readings spread over many times the resolution; of nominal masses weighed out to one value they
-/// are not.
-/// </remarks>
+/// <remarks>Pearson 1900, Philosophical Magazine 50:157-175; at least five expected in each cell (Cochran 1954, Biometrics 10:417-451), so
+/// 50 readings. Last digits are uniform only where the readings spread over many times the resolution; of nominal masses weighed out to one
+/// value they are not.</remarks>
 public static class DigitPreference
 {
-    /// <summary>Fewest readings.</summary>
     public const int FewestReadings = 50;
 
-    /// <summary>Tests the digits at the place of the balance's resolution.</summary>
-    /// <param name="readings">Readings, for example in g.</param>
-    /// <param name="resolution">Resolution of the balance in the same unit, a power of ten (0.01).</param>
+    /// <param name="resolution">Of the balance, in the unit of the readings, a power of ten (0.01).</param>
     public static Answer<LastDigits> Of(IReadOnlyList<double> readings, double resolution)
     {
         double power = Math.Log10(resolution);
         if (!(resolution > 0) || Math.Abs(power - Math.Round(power)) > 1e-9)
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "Last digits need a resolution that is a power of ten.");
+            return new Unanswered("Last digits need a resolution that is a power of ten.");
         if (readings.Any(r => !double.IsFinite(r)))
             return Unanswered.NotFinite("readings");
         int n = readings.Count;
@@ -39,11 +30,7 @@ public static class DigitPreference
             return Unanswered.TooFew("readings", n, FewestReadings);
         double steps = Math.Round(Math.Abs(readings.Max() - readings.Min()) / resolution);
         if (steps < 20)
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "The readings spread over fewer than 20 steps of the balance: their last digits need not be uniform.");
-        }
-
+            return new Unanswered("The readings spread over fewer than 20 steps of the balance: their last digits need not be uniform.");
         int[] counts = new int[10];
         foreach (double r in readings)
             counts[(int)(Math.Abs(Math.Round(r / resolution)) % 10)]++;

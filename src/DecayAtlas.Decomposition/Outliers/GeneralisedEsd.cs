@@ -3,14 +3,12 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Decomposition.Outliers;
 
 /// <summary>One step of the test.</summary>
-/// <param name="Index">Place of the most extreme value left, in the values as given.</param>
-/// <param name="Value">That value.</param>
+/// <param name="Index">Of the most extreme value left, in the values as given.</param>
 /// <param name="Statistic">R_i, its distance from the mean of what is left, in standard deviations.</param>
 /// <param name="Critical">λ_i.</param>
-public readonly record struct EsdStep(int Index, double Value, double Statistic, double Critical);
+public readonly record struct EsdStep(int Index, double Statistic, double Critical);
 
-/// <summary>Result of the generalised extreme Studentized deviate test.</summary>
-/// <param name="Steps">One for each outlier looked for.</param>
+/// <summary>One step for each outlier looked for.</summary>
 /// <param name="OutlierCount">The largest i with R_i &gt; λ_i; the values of steps 1 to i are outliers.</param>
 public sealed record EsdResult(IReadOnlyList<EsdStep> Steps, int OutlierCount)
 {
@@ -31,7 +29,6 @@ public static class GeneralisedEsd
     /// <summary>Fewest values for which the critical values hold.</summary>
     public const int FewestValues = 15;
 
-    /// <summary>Looks for up to <paramref name="mostOutliers"/> outliers.</summary>
     public static Answer<EsdResult> Of(IReadOnlyList<double> values, int mostOutliers, double level = 0.05)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(mostOutliers, 1);
@@ -56,7 +53,7 @@ public static class GeneralisedEsd
             int place = mean - values[left[0]] > values[left[^1]] - mean ? 0 : left.Count - 1;
             double statistic = Math.Abs(values[left[place]] - mean) / sd;
             double critical = Critical(n, i, level);
-            steps.Add(new EsdStep(left[place], values[left[place]], statistic, critical));
+            steps.Add(new EsdStep(left[place], statistic, critical));
             left.RemoveAt(place);
             if (statistic > critical)
                 outliers = i;

@@ -2,24 +2,18 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Outliers;
 
-/// <summary>Result of Grubbs' test.</summary>
-/// <param name="Index">Place of the value farthest from the mean.</param>
+/// <param name="Index">Of the value farthest from the mean.</param>
 /// <param name="Statistic">Its distance in standard deviations.</param>
-/// <param name="Critical">Critical value, two-sided.</param>
-/// <param name="IsOutlier">Whether the statistic exceeds it.</param>
+/// <param name="Critical">Two-sided.</param>
 public sealed record GrubbsResult(int Index, double Statistic, double Critical, bool IsOutlier);
 
 /// <summary>Grubbs' test for one outlier in a small normal sample.</summary>
-/// <remarks>
-/// <c>T = max|x - mean|/s</c> against <c>(n - 1)/√n · √(t²/(n - 2 + t²))</c>, t on n - 2 degrees of freedom at 1 - α/n for one side, 1 -
-/// α/(2n) for two.
-/// Source: Grubbs 1950, Annals of Mathematical Statistics 21:27-58; critical values as in ASTM E178, table 1. Two outliers on one side can
-/// hide each other:
-/// use <see cref="GeneralisedEsd"/> from 15 values on. At n = 3 T can't exceed 1.1547, so that the test says next to nothing.
-/// </remarks>
+/// <remarks><c>T = max|x - mean|/s</c> against <c>(n - 1)/√n · √(t²/(n - 2 + t²))</c>, t on n - 2 degrees of freedom at 1 - α/n for one
+/// side, 1 - α/(2n) for two. Source: Grubbs 1950, Annals of Mathematical Statistics 21:27-58; critical values as in ASTM E178, table 1. Two
+/// outliers on one side can hide each other: use <see cref="GeneralisedEsd"/> from 15 values on. At n = 3 T can't exceed 1.1547, so that
+/// the test says next to nothing.</remarks>
 public static class Grubbs
 {
-    /// <summary>Tests the most extreme value, on either side.</summary>
     public static Answer<GrubbsResult> Of(IReadOnlyList<double> values, double level = 0.05)
     {
         if (values.Any(v => !double.IsFinite(v)))
@@ -34,7 +28,7 @@ public static class Grubbs
         return new GrubbsResult(index, statistic, critical, statistic > critical);
     }
 
-    /// <summary>One-sided critical value for n values.</summary>
+    /// <summary>One-sided.</summary>
     public static double Critical(int n, double level)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(n, 3);

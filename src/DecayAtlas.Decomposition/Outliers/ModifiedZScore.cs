@@ -1,43 +1,33 @@
+using MathNet.Numerics.Distributions;
+
 namespace DecayAtlas.Decomposition.Outliers;
 
 /// <summary>What scale the scores were made with.</summary>
 public enum RobustScale
 {
-    /// <summary>Median absolute deviation.</summary>
     MedianAbsoluteDeviation,
 
-    /// <summary>Mean absolute deviation from the median: more than half of the values are equal, so that the median one is zero.</summary>
+    /// <summary>More than half of the values are equal, so that the median deviation is zero.</summary>
     MeanAbsoluteDeviation,
 }
 
-/// <summary>Modified z-scores of a sample.</summary>
-/// <param name="Scores">M of each value, in the order given.</param>
-/// <param name="Median">Median.</param>
-/// <param name="Scale">Robust standard deviation the scores are in.</param>
-/// <param name="ScaleUsed">How it was made.</param>
-public sealed record ModifiedScores(IReadOnlyList<double> Scores, double Median, double Scale, RobustScale ScaleUsed);
+/// <summary>Modified z-scores M of a sample, in the order given.</summary>
+public sealed record ModifiedScores(IReadOnlyList<double> Scores, double Median, RobustScale ScaleUsed);
 
 /// <summary>
 /// Modified z-scores: <c>M = (x - median)/(1.4826 b_n MAD)</c>; by convention |M| &gt; 3.5 marks an outlier.
 /// </summary>
-/// <remarks>
-/// Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small samples MAD is
-/// too small on the average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some value is
-/// marked in 15 % of normal samples of 5 and still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off that marks something
-/// in 5 % (or 2.5, 1, 0.5 %) of normal samples of n.
-/// Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source), and no
-/// cut-off is calibrated.
-/// </remarks>
+/// <remarks>Source: Iglewicz and Hoaglin 1993, How to Detect and Handle Outliers (M = 0.6745 (x - median)/MAD, cut-off 3.5). In small
+/// samples MAD is too small on the average; b_n (Croux and Rousseeuw 1992, COMPSTAT 1:411-428) mends its mean, not its scatter: at 3.5 some
+/// value is marked in 15 % of normal samples of 5 and still in 8 % of samples of 20. <see cref="CutOffFor"/> gives the cut-off for a stated
+/// share. Where MAD = 0 the mean absolute deviation takes its place, <c>M = (x - median)/(1.2533 MeanAD)</c> (common practice, no source),
+/// and no cut-off is calibrated.</remarks>
 public static class ModifiedZScore
 {
     /// <summary>Fewest values for scores: with fewer, MAD is the distance of two values.</summary>
     public const int FewestValues = 5;
 
-    /// <summary>The cut-off of Iglewicz and Hoaglin.</summary>
-    public const double CutOff = 3.5;
-
-    // the largest |M| of a normal sample: 95, 97.5, 99 and 99.5 % points, simulated in R (400,000 samples each up to n = 20, 100,000
-    // beyond)
+    // the largest |M| of a normal sample: 95, 97.5, 99 and 99.5 % points, simulated in R (400,000 samples up to n = 20, 100,000 beyond)
     private static readonly (int N, double Five, double TwoAndHalf, double One, double Half)[] Simulated =
     [
         (5, 6.56, 9.55, 15.44, 22.00), (6, 4.62, 6.02, 8.39, 10.75), (7, 5.14, 6.70, 9.40, 12.11), (8, 4.35, 5.37, 7.03, 8.54),
@@ -48,10 +38,9 @@ public static class ModifiedZScore
         (100, 3.72, 3.96, 4.25, 4.48),
     ];
 
-    private const double NormalMad = 1.482602218505602;       // 1/Φ⁻¹(3/4)
+    internal const double NormalMad = 1.482602218505602;       // 1/Φ⁻¹(3/4)
     private static readonly double[] SmallSample = [1.196, 1.495, 1.363, 1.206, 1.200, 1.140, 1.129, 1.107];   // n = 2 … 9
 
-    /// <summary>Scores all values.</summary>
     public static Answer<ModifiedScores> Of(IReadOnlyList<double> values)
     {
         if (values.Any(v => !double.IsFinite(v)))
@@ -66,7 +55,7 @@ public static class ModifiedZScore
             return Unanswered.NoScatter("values");
         double scale = mad > 0 ? NormalMad * SmallSampleFactor(n) * mad : Math.Sqrt(Math.PI / 2) * mean;
         return new ModifiedScores(
-            [.. values.Select(v => (v - median) / scale)], median, scale,
+            [.. values.Select(v => (v - median) / scale)], median,
             mad > 0 ? RobustScale.MedianAbsoluteDeviation : RobustScale.MeanAbsoluteDeviation);
     }
 
@@ -87,11 +76,7 @@ public static class ModifiedZScore
             _ => throw new ArgumentOutOfRangeException(nameof(level), level, "no cut-off was simulated for this level"),
         };
         if (n >= 100)
-        {
-            return Math.Max(At(Simulated.Length - 1),
-                MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(1 - level, 1.0 / n)));
-        }
-
+            return Math.Max(At(Simulated.Length - 1), Normal.InvCDF(0, 1, 0.5 + 0.5 * Math.Pow(1 - level, 1.0 / n)));
         int above = Array.FindIndex(Simulated, s => s.N >= n);
         if (Simulated[above].N == n)
             return At(above);

@@ -4,21 +4,17 @@ namespace DecayAtlas.Decomposition.Outliers;
 
 /// <summary>One row of a regression that is judged by a fit that has not seen its fold.</summary>
 /// <param name="Value">What was observed, for example the mean ln k of a site.</param>
-/// <param name="Variance">Variance of that mean from its own replicates.</param>
-/// <param name="Fold">Rows of one fold are left out together, for example those of neighbouring spatial blocks.</param>
-/// <param name="X">Covariates, all finite.</param>
+/// <param name="Variance">Of that mean, from its own replicates.</param>
+/// <param name="Fold">Rows of one fold are left out together, for example neighbouring spatial blocks.</param>
 /// <param name="IsLearnt">Whether others may be judged by it; if not, it is only judged.</param>
 public sealed record FoldedRow(double Value, double Variance, int Fold, double[] X, bool IsLearnt = true);
 
 /// <summary>What a fit that had not seen the row expects of it.</summary>
-/// <param name="Expected">Expected value.</param>
-/// <param name="Sd">Standard deviation of observed less expected: sites that differ beyond their covariates, the row's own replicates, the
-/// fit.</param>
+/// <param name="Sd">Of observed less expected: sites that differ beyond their covariates, the own replicates, the fit.</param>
 /// <param name="Score">(observed - expected)/sd.</param>
 public readonly record struct OutOfFoldValue(double Expected, double Sd, double Score);
 
 /// <summary>Every row held against the folds it is not in.</summary>
-/// <param name="Values">One a row, in the order given.</param>
 /// <param name="BetweenSd">Robust standard deviation between rows beyond their covariates and their replicates.</param>
 /// <param name="Terms">Terms of each fit, the constant counted.</param>
 public sealed record OutOfFoldValues(IReadOnlyList<OutOfFoldValue> Values, double BetweenSd, int Terms);
@@ -40,10 +36,9 @@ public sealed record OutOfFoldValues(IReadOnlyList<OutOfFoldValue> Values, doubl
 /// </remarks>
 public static class OutOfFold
 {
-    private const double Tuning = 1.345, Ridge = 1e-3, NormalMad = 1.482602218505602;
+    private const double Tuning = 1.345, Ridge = 1e-3;
     private const int RowsPerTerm = 10, FewestRowsPerTerm = 5, FewestFolds = 3;
 
-    /// <summary>Judges each row by the folds it is not in.</summary>
     public static Answer<OutOfFoldValues> Of(IReadOnlyList<FoldedRow> rows)
     {
         if (rows.Any(r => !double.IsFinite(r.Value) || !double.IsFinite(r.Variance) || r.X.Any(x => !double.IsFinite(x))))
@@ -67,8 +62,7 @@ public static class OutOfFold
         })];
         double[][] terms = [.. rows.Select(r => Terms(r.X, scale, hasSquares))];
 
-        double[] expected = new double[rows.Count];
-        double[] leverage = new double[rows.Count];
+        double[] expected = new double[rows.Count], leverage = new double[rows.Count];
         foreach (int fold in rows.Select(r => r.Fold).Distinct().Order())
         {
             int[] inside = [.. Enumerable.Range(0, rows.Count).Where(i => rows[i].IsLearnt && rows[i].Fold != fold)];
@@ -83,7 +77,8 @@ public static class OutOfFold
             }
         }
 
-        double s = NormalMad * ModifiedZScore.Median([.. Indices(rows).Select(i => Math.Abs(rows[i].Value - expected[i]))]);
+        double s = ModifiedZScore.NormalMad * ModifiedZScore.Median([.. Enumerable.Range(0, rows.Count).Where(i => rows[i].IsLearnt)
+            .Select(i => Math.Abs(rows[i].Value - expected[i]))]);
         if (!(s > 0))
             return Unanswered.NoScatter("residuals");
         double between = Math.Max(0, s * s - ModifiedZScore.Median([.. learnt.Select(r => r.Variance)]));
@@ -93,8 +88,6 @@ public static class OutOfFold
             return new OutOfFoldValue(expected[i], sd, (r.Value - expected[i]) / sd);
         })], Math.Sqrt(between), terms[0].Length);
     }
-
-    private static IEnumerable<int> Indices(IReadOnlyList<FoldedRow> rows) => Enumerable.Range(0, rows.Count).Where(i => rows[i].IsLearnt);
 
     private static double[] Terms(double[] x, (double Mean, double Sd)[] scale, bool hasSquares)
     {
@@ -138,7 +131,7 @@ public static class OutOfFold
             double change = (next - b).InfinityNorm();
             b = next;
             double[] residuals = [.. x.Select((row, i) => y[i] - Dot(row, b))];
-            double s = NormalMad * ModifiedZScore.Median([.. residuals.Select(Math.Abs)]);
+            double s = ModifiedZScore.NormalMad * ModifiedZScore.Median([.. residuals.Select(Math.Abs)]);
             if (!(s > 0) || change < 1e-10)
                 break;
             for (int i = 0; i < n; i++)

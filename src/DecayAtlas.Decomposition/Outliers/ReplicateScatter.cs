@@ -2,27 +2,15 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Outliers;
 
-/// <summary>One replicate in two quantities, with the covariance of its own measuring errors.</summary>
-/// <param name="X">First quantity, for example S.</param>
-/// <param name="Y">Second quantity, for example ln k.</param>
-/// <param name="VarianceX">Variance of the measuring error of X.</param>
-/// <param name="VarianceY">The same for Y.</param>
-/// <param name="Covariance">Covariance of the two errors.</param>
+/// <summary>One replicate in two quantities, for example S and ln k, with the covariance of its own measuring errors.</summary>
 public readonly record struct Replicate(double X, double Y, double VarianceX, double VarianceY, double Covariance);
 
-/// <summary>A replicate that stands apart.</summary>
-/// <param name="Group">Its group, in the order given.</param>
-/// <param name="Index">Its place in the group.</param>
-/// <param name="Distance">Distance from the mean of the group's others, in standard deviations of such a difference.</param>
-/// <param name="DeviationX">Difference in X from the mean of the others.</param>
-/// <param name="DeviationY">Difference in Y.</param>
+/// <summary>A replicate that stands apart, by its place in its group, and its differences from the mean of the others.</summary>
+/// <param name="Distance">From the mean of the group's others, in standard deviations of such a difference.</param>
 public readonly record struct ApartReplicate(int Group, int Index, double Distance, double DeviationX, double DeviationY);
 
 /// <summary>How replicates scatter about their groups, and which stand apart.</summary>
-/// <param name="Rows">Replicates that the scatter was made from.</param>
 /// <param name="Covariance">Robust covariance of single replicates about their group: xx, xy, yy.</param>
-/// <param name="Limit">Distance beyond which a replicate stands apart.</param>
-/// <param name="Apart">Those that do, by group and place.</param>
 public sealed record ReplicateScatters(int Rows, (double Xx, double Xy, double Yy) Covariance, double Limit,
     IReadOnlyList<ApartReplicate> Apart);
 
@@ -55,9 +43,8 @@ public static class ReplicateScatter
 
     private static readonly RobustDistanceOptions Search = new(Starts: 200);
 
-    /// <summary>Finds the replicates that stand apart.</summary>
-    /// <param name="groups">Replicates by group; groups below <see cref="FewestInGroup"/> are passed over.</param>
-    /// <param name="level">Share of sound replicates that chance would mark, above 0 and below 1.</param>
+    /// <param name="groups">Those below <see cref="FewestInGroup"/> are passed over.</param>
+    /// <param name="level">Share of sound replicates that chance would mark.</param>
     public static Answer<ReplicateScatters> Of(IReadOnlyList<IReadOnlyList<Replicate>> groups, double level)
     {
         if (groups.Any(g => g.Any(r => !double.IsFinite(r.X) || !double.IsFinite(r.Y))))
@@ -87,7 +74,7 @@ public static class ReplicateScatter
     private static List<ApartReplicate> Peel(IReadOnlyList<Replicate> group, int at, (double Xx, double Xy, double Yy) c, double limit)
     {
         List<ApartReplicate> apart = new();
-        List<int> left = Enumerable.Range(0, group.Count).ToList();
+        List<int> left = [.. Enumerable.Range(0, group.Count)];
         while (left.Count >= FewestInGroup && apart.Count < group.Count / 3)
         {
             ApartReplicate worst = left.Select(i => Measure(group, left, i, at, c)).MaxBy(a => a.Distance);

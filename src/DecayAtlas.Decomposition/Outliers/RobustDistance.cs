@@ -2,13 +2,9 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Outliers;
 
-/// <summary>Robust centre, scatter and distances.</summary>
-/// <param name="Centre">Reweighted centre.</param>
-/// <param name="Covariance">Reweighted covariance, p x p, row by row.</param>
-/// <param name="RawLogDeterminant">ln det of the covariance of the half found: the objective, the smaller the better.</param>
-/// <param name="RawCentre">Centre of that half.</param>
-/// <param name="RawCovariance">Covariance of that half times its consistency factor.</param>
-/// <param name="Distances">Robust distance of each row, in the order given.</param>
+/// <summary>Centre, covariance (p x p, row by row) and distances, reweighted; raw are those of the half found.</summary>
+/// <param name="RawLogDeterminant">Of the covariance of the half found: the objective.</param>
+/// <param name="RawCovariance">Of that half, times its consistency factor.</param>
 /// <param name="CutOff">√χ²(0.975, p).</param>
 public sealed record RobustDistances(
     IReadOnlyList<double> Centre, IReadOnlyList<double> Covariance, double RawLogDeterminant,
@@ -21,25 +17,19 @@ public sealed record RobustDistanceOptions(int Starts = 500, ulong Seed = 1);
 /// Robust multivariate distances by the minimum covariance determinant: the half of the rows whose covariance has the least determinant,
 /// then all rows within √χ²(0.975) of it.
 /// </summary>
-/// <remarks>
-/// Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each, the fifty
-/// best run to the end, the paper's ten being too few for some small sets; above 600 rows first on up to five parts of 300, then on their
-/// union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck 1999, J.
-/// Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7 and 12 %
-/// at 30 rows, 4 and 6 % at 50, 3 and 4 % at 100, and the 2.5 % meant from 300 on
-/// (simulated); in small data read the distances as an order, or ask for a higher cut-off. At least 10 rows a column.
-/// Distances do not change when columns are scaled, sheared or shifted. Rows are sorted first, so that their order changes nothing.
-/// </remarks>
+/// <remarks>Source: Rousseeuw and Van Driessen 1999, Technometrics 41:212-223 (random starts of p + 1 rows, two concentration steps each,
+/// the fifty best run to the end, the paper's ten being too few for some small sets; above 600 rows first on up to five parts of 300, then
+/// on their union, and ten run to the end). h = ⌊(n + p + 1)/2⌋. Consistency factors for h/n and for the share kept: Croux and Haesbroeck
+/// 1999, J. Multivariate Analysis 71:161-190. No small-sample correction: beyond the cut-off lie, of normal rows of two or three columns, 7
+/// and 12 % at 30 rows, 4 and 6 % at 50, 3 and 4 % at 100, and the 2.5 % meant from 300 on (simulated); in small data read the distances as
+/// an order. At least 10 rows a column. Rows are sorted first, so that their order changes nothing.</remarks>
 public static class RobustDistance
 {
     private const int Whole = 600, Part = 300, Parts = 5, Best = 50, BestOfMany = 10;
 
-    /// <summary>Fewest rows for each column.</summary>
     public const int RowsPerColumn = 10;
 
-    /// <summary>Distances of all rows.</summary>
-    /// <param name="rows">One row a burial: for example loss fast, loss slow, ln k, each on a scale on which it is near normal.</param>
-    /// <param name="options">Starts and seed.</param>
+    /// <param name="rows">For example loss fast, loss slow, ln k, each on a scale on which it is near normal.</param>
     public static Answer<RobustDistances> Of(IReadOnlyList<double[]> rows, RobustDistanceOptions options)
     {
         if (rows.Any(r => r.Length != rows[0].Length))
@@ -56,15 +46,11 @@ public static class RobustDistance
         double[][] sorted = [.. rows.Order(Comparer<double[]>.Create(Lexical))];
         int h = (n + p + 1) / 2;
         if (Search(sorted, h, options) is not { } half)
-        {
-            return new Unanswered(UnansweredReason.SingularDesign,
-                "More than half of the rows lie on one line or plane: there is no robust scatter.");
-        }
-
+            return new Unanswered("More than half of the rows lie on one line or plane: there is no robust scatter.");
         double rawFactor = Consistency(p, (double)h / n), cut = ChiSquared.InvCDF(p, 0.975);
         double[][] kept = [.. sorted.Where(r => half.SquaredDistance(r) / rawFactor <= cut)];
         if (Scatter.Of(kept) is not { } final)
-            return new Unanswered(UnansweredReason.SingularDesign, "The rows kept lie on one line or plane: there is no robust scatter.");
+            return new Unanswered("The rows kept lie on one line or plane: there is no robust scatter.");
         double factor = kept.Length < n ? Consistency(p, (double)kept.Length / n) : 1;
         return new RobustDistances(
             final.Mean, [.. final.Covariance.Select(c => c * factor)], half.LogDeterminant,

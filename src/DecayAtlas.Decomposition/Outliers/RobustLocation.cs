@@ -7,16 +7,13 @@ public sealed record RobustMean(double Mean, double Sd);
 /// Robust mean and standard deviation by Algorithm A of ISO 13528:2015, annex C.3 (Huber's proposal 2; Analytical Methods Committee 1989,
 /// Analyst 114:1693-1697).
 /// </summary>
-/// <remarks>
-/// Values beyond 1.5 s* of the mean are drawn in to that distance, mean and <c>s* = 1.134 s</c> taken anew, until both settle.
-/// The factor is here in full, 1/√β with β the variance of a normal value drawn in at 1.5: 1.1334 (the standard rounds it to 1.134).
-/// </remarks>
+/// <remarks>Values beyond 1.5 s* of the mean are drawn in to that distance, mean and <c>s* = 1.134 s</c> taken anew, until both settle. The
+/// factor is 1/√β, β the variance of a normal value drawn in at 1.5 (the standard rounds it to 1.134).</remarks>
 public static class RobustLocation
 {
     private const double DrawnIn = 1.5;
     private const double Consistency = 1.133392655462487;    // 1/√0.7784652161744701
 
-    /// <summary>Fits.</summary>
     public static Answer<RobustMean> Of(IReadOnlyList<double> values)
     {
         if (values.Any(v => !double.IsFinite(v)))
@@ -28,7 +25,7 @@ public static class RobustLocation
         double mean = ModifiedZScore.Median(sorted);
         double sd = 1.4826 * ModifiedZScore.Median([.. sorted.Select(v => Math.Abs(v - mean))]);
         if (!(sd > 0))
-            return new Unanswered(UnansweredReason.NoScatter, "More than half of the values are equal: there is no robust scatter.");
+            return new Unanswered("More than half of the values are equal: there is no robust scatter.");
         for (int i = 0; i < 1000; i++)
         {
             double low = mean - DrawnIn * sd, high = mean + DrawnIn * sd;

@@ -1,24 +1,9 @@
 namespace DecayAtlas.Decomposition.Outliers;
 
 /// <summary>Mean and covariance of some rows, with the Cholesky factor that distances need.</summary>
-internal sealed class Scatter
+/// <param name="Factor">Lower triangle L of the covariance, row by row.</param>
+internal sealed record Scatter(double[] Mean, double[] Covariance, double[] Factor, double LogDeterminant)
 {
-    private readonly double[] _factor;      // lower triangle L of the covariance, row by row
-
-    private Scatter(double[] mean, double[] covariance, double[] factor, double logDeterminant)
-    {
-        Mean = mean;
-        Covariance = covariance;
-        _factor = factor;
-        LogDeterminant = logDeterminant;
-    }
-
-    public double[] Mean { get; }
-
-    public double[] Covariance { get; }
-
-    public double LogDeterminant { get; }
-
     /// <summary>The scatter, or <see langword="null"/> where the rows lie on a plane.</summary>
     public static Scatter? Of(double[][] rows)
     {
@@ -74,8 +59,8 @@ internal sealed class Scatter
         {
             double v = row[a] - Mean[a];
             for (int b = 0; b < a; b++)
-                v -= _factor[a * p + b] * z[b];
-            z[a] = v / _factor[a * p + a];
+                v -= Factor[a * p + b] * z[b];
+            z[a] = v / Factor[a * p + a];
             sum += z[a] * z[a];
         }
 

@@ -28,7 +28,6 @@ internal readonly struct DrawnBag
 
     public bool IsAshFree { get; }
 
-    /// <summary>Whether moisture left by drying is drawn.</summary>
     public bool HasMoisture => _moistureSd > 0;
 
     /// <summary>One draw of w: two readings from the stream, and standard normal numbers for tare, moisture and ash.</summary>

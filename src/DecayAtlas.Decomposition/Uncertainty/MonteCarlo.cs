@@ -7,17 +7,13 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 /// <param name="Seed">Same seed and same burial key: same draws.</param>
 public sealed record MonteCarloOptions(int Draws = 10_000, ulong Seed = 1);
 
-/// <summary>What the draws of one quantity look like.</summary>
-/// <param name="Mean">Mean of the draws for which the quantity exists.</param>
-/// <param name="Uncertainty">Their standard deviation.</param>
+/// <summary>What the draws of one quantity look like, those for which it exists.</summary>
 /// <param name="Lower95">2.5 % end of the probabilistically symmetric 95 % coverage interval (JCGM 101:2008, 7.7).</param>
 /// <param name="Upper95">97.5 % end; missing where more than 2.5 % of the draws of k have no upper bound.</param>
 public sealed record DrawnQuantity(double Mean, double Uncertainty, double Lower95, double? Upper95);
 
 /// <summary>Monte Carlo result of one burial.</summary>
-/// <param name="RatePerDay">k (d⁻¹).</param>
-/// <param name="StabilisationFactor">S (1).</param>
-/// <param name="Covariance">Covariance of k and S over the draws in which both exist (d⁻¹).</param>
+/// <param name="Covariance">Of k and S over the draws in which both exist (d⁻¹).</param>
 /// <param name="ShareUndefined">Share of the draws in which k does not exist.</param>
 public sealed record BurialDraws(
     string BurialKey, DrawnQuantity RatePerDay, DrawnQuantity StabilisationFactor, double Covariance, double ShareUndefined);

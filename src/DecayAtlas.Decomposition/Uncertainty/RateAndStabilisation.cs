@@ -1,6 +1,6 @@
 namespace DecayAtlas.Decomposition.Uncertainty;
 
-/// <summary>k and S of one burial with their covariance, first order.</summary>
+/// <summary>k (d⁻¹) and S (1) of one burial with their covariance (d⁻¹), first order.</summary>
 /// <remarks>
 /// k and S are made from the same fast bag and the same lot, so that they correlate by construction and not by soil:
 /// <code>
@@ -9,22 +9,17 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 /// </code>
 /// with a_loss = 1 - w_s. Source: JCGM 102:2011, 6.2 (U_y = C U_x Cᵀ), the inputs being independent of one another.
 /// </remarks>
-/// <param name="RatePerDay">Decay rate k (d⁻¹).</param>
-/// <param name="StabilisationFactor">Stabilisation factor S (1).</param>
-/// <param name="CovarianceBag">Covariance from the burial's own weighings (d⁻¹).</param>
-/// <param name="CovarianceLot">Covariance from the lots' chemistry (d⁻¹).</param>
+/// <param name="CovarianceBag">From the burial's own weighings.</param>
+/// <param name="CovarianceLot">From the lots' chemistry.</param>
 public sealed record RateAndStabilisation(
     Estimate RatePerDay, Estimate StabilisationFactor, double CovarianceBag, double CovarianceLot)
 {
-    /// <summary>Covariance of k and S (d⁻¹).</summary>
     public double Covariance => CovarianceBag + CovarianceLot;
 
-    /// <summary>Correlation of the errors of k and S; 0 where either has no uncertainty.</summary>
+    /// <summary>Of the errors; 0 where either has no uncertainty.</summary>
     public double Correlation =>
         RatePerDay.Uncertainty * StabilisationFactor.Uncertainty is > 0 and double product ? Covariance / product : 0;
 
-    /// <summary>Computes both with their covariance.</summary>
-    /// <returns>The pair, or the reason why there is no k.</returns>
     public static Computed<RateAndStabilisation> Of(
         RemainingFraction fast, LitterLot fastLot, RemainingFraction slow, LitterLot slowLot, Exposure exposure)
     {

@@ -6,34 +6,22 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 public sealed record BootstrapOptions(int Resamples = 4000, ulong Seed = 1);
 
 /// <summary>Bootstrap interval of a site's mean.</summary>
-/// <param name="Units">Number of units resampled.</param>
-/// <param name="Unit">What a unit is.</param>
-/// <param name="Mean">Mean of the units.</param>
 /// <param name="Uncertainty">Standard deviation over the resamples.</param>
-/// <param name="Lower95">Lower end of the 95 % interval.</param>
-/// <param name="Upper95">Upper end.</param>
 public sealed record BootstrapInterval(int Units, ReplicationUnit Unit, double Mean, double Uncertainty, double Lower95, double Upper95);
 
 /// <summary>
 /// Bootstrap of a site's mean: units (burials, or whole plots where burials are nested in plots) are resampled with replacement,
 /// and each resample gets one draw of every lot quantity that its burials share.
 /// </summary>
-/// <remarks>
-/// Whole plots, since resampling the top level alone keeps the variance between and within plots (Davison and Hinkley 1997,
+/// <remarks>Whole plots, since resampling the top level alone keeps the variance between and within plots (Davison and Hinkley 1997,
 /// Bootstrap Methods and their Application, 3.8; from memory). The interval is the percentile interval with its tail widened to
-/// Φ(-√(n/(n-1)) t(0.975, n-1)), which mends the percentile interval's narrowness in small samples (Hesterberg 2015,
-/// The American Statistician 69:371-386, expanded percentile interval). Even so a resample never leaves the range of the data:
-/// with 4 units the interval covers 87 %, with 5 to 7 just 93 % (simulated, normal data), and below 8 it is not given; use
-/// <see cref="SiteInterval"/> there.
-/// </remarks>
+/// Φ(-√(n/(n-1)) t(0.975, n-1)), which mends its narrowness in small samples (Hesterberg 2015, The American Statistician 69:371-386,
+/// expanded percentile interval). Even so a resample never leaves the range of the data: with 4 units it covers 87 %, with 5 to 7 just 93 %
+/// (simulated, normal data), and below 8 it is not given; use <see cref="SiteInterval"/> there.</remarks>
 public static class SiteBootstrap
 {
-    /// <summary>Fewest units for which an interval is given.</summary>
     public const int FewestUnits = 8;
 
-    /// <summary>Resamples one site.</summary>
-    /// <param name="burials">Burials in any order.</param>
-    /// <param name="options">Resamples and seed.</param>
     /// <param name="siteKey">Name of the site; it fixes the stream of random numbers.</param>
     public static Answer<BootstrapInterval> Of(IReadOnlyList<SiteBurial> burials, BootstrapOptions options, string siteKey = "")
     {
@@ -82,17 +70,11 @@ public static class SiteBootstrap
     // for each unit the mean signed effect of each lot quantity present at the site
     private static double[][] LotEffects(SiteUnits units)
     {
-        (string Lot, int Quantity)[] names = [.. units.Groups.SelectMany(g => g).SelectMany(b => Effects(b.Lot))
+        (string Lot, int Quantity)[] names = [.. units.Groups.SelectMany(g => g).SelectMany(b => b.Lot.Effects)
             .Where(e => e.Effect != 0).Select(e => (e.Lot, e.Quantity)).Distinct()
             .OrderBy(k => k.Lot, StringComparer.Ordinal).ThenBy(k => k.Quantity)];
         return [.. units.Groups.Select(g => names
-            .Select(k => g.Sum(b => Effects(b.Lot).Where(e => (e.Lot, e.Quantity) == k).Sum(e => e.Effect)) / g.Length)
+            .Select(k => g.Sum(b => b.Lot.Effects.Where(e => (e.Lot, e.Quantity) == k).Sum(e => e.Effect)) / g.Length)
             .ToArray())];
-
-        static (string Lot, int Quantity, double Effect)[] Effects(LotSharedPart p) =>
-        [
-            (p.FastLotKey, 0, p.Errors.FastHydrolysable), (p.SlowLotKey, 1, p.Errors.SlowHydrolysable),
-            (p.FastLotKey, 2, p.Errors.FastAsh), (p.SlowLotKey, 3, p.Errors.SlowAsh),
-        ];
     }
 }

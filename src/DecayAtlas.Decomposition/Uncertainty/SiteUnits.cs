@@ -1,21 +1,9 @@
 namespace DecayAtlas.Decomposition.Uncertainty;
 
 /// <summary>The burials of a site, gathered into independent units in a fixed order.</summary>
-internal sealed class SiteUnits
+internal sealed record SiteUnits(ReplicationUnit Unit, SiteBurial[][] Groups)
 {
-    private SiteUnits(ReplicationUnit unit, SiteBurial[][] groups)
-    {
-        Unit = unit;
-        Groups = groups;
-        Means = [.. groups.Select(g => g.Average(b => b.Value))];
-    }
-
-    public ReplicationUnit Unit { get; }
-
-    public SiteBurial[][] Groups { get; }
-
-    /// <summary>Mean of each unit.</summary>
-    public double[] Means { get; }
+    public double[] Means { get; } = [.. Groups.Select(g => g.Average(b => b.Value))];
 
     /// <summary>Plots are the units where all burials name one, there are at least two, and one of them holds several burials.</summary>
     public static SiteUnits Of(IReadOnlyList<SiteBurial> burials)

@@ -4,12 +4,9 @@ using MathNet.Numerics.LinearAlgebra;
 namespace DecayAtlas.Decomposition.Variance;
 
 /// <summary>A linear combination of fixed effects with its interval.</summary>
-/// <param name="Value">Estimate.</param>
-/// <param name="StandardError">Its standard error.</param>
-/// <param name="DegreesOfFreedom">Satterthwaite's degrees of freedom; 0 where the likelihood gives none.</param>
-/// <param name="Lower95">Lower end of the 95 % interval; missing with less than one degree of freedom, when no interval is of use.</param>
-/// <param name="Upper95">Upper end.</param>
-/// <param name="PValue">Two-sided probability under no effect; missing likewise, and for a mean, where no effect is no question.</param>
+/// <param name="DegreesOfFreedom">Satterthwaite's; 0 where the likelihood gives none.</param>
+/// <param name="Lower95">95 % interval; missing with less than one degree of freedom, when none is of use.</param>
+/// <param name="PValue">Two-sided, under no effect; missing likewise, and for a mean, where no effect is no question.</param>
 public sealed record FixedEffect(
     double Value, double StandardError, double DegreesOfFreedom, double? Lower95, double? Upper95, double? PValue)
 {
@@ -43,7 +40,7 @@ internal sealed class FixedEffectTest
             : NonNegativeNewton.Hessian(
                 r =>
                 {
-                    RestrictedLikelihood l = RestrictedLikelihood.At(design, r);
+                    RestrictedLikelihood l = new(design, r);
                     return (0, [.. Enumerable.Range(0, r.Length).Select(j => l.DeterminantSlopes[j] + l.ResidualSlopes[j] / s)]);
                 },
                 fit.Ratios, _free);

@@ -1,68 +1,46 @@
-using System.Globalization;
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>One value of a group, with the units it is nested in, or several values that share all of it summed up: what is estimated is
-/// the same.</summary>
-/// <param name="Value">The value, for example ln k; the mean of several.</param>
-/// <param name="Group">Land use, management or treatment.</param>
-/// <param name="Units">Names of its units, top to bottom: the site, then plots within it where there are any.</param>
-/// <param name="Covariates">Values of the covariates adjusted for, in the order of their names.</param>
-/// <param name="Count">How many values it stands for.</param>
-/// <param name="SumOfSquares">Their sum of squares about the mean.</param>
+/// <summary>One value of a group, with the units it is nested in, or the mean of several that share all of it, with their sum of squares
+/// about it: what is estimated is the same.</summary>
+/// <param name="Value">For example ln k; the mean of several.</param>
+/// <param name="Units">Names, top to bottom: the site, then plots within it where there are any.</param>
+/// <param name="Covariates">In the order of their names.</param>
 public readonly record struct GroupValue(
     double Value, string Group, IReadOnlyList<string> Units, IReadOnlyList<double>? Covariates = null, int Count = 1,
     double SumOfSquares = 0);
 
 /// <summary>One group's mean, at the overall mean of the covariates.</summary>
-/// <param name="Group">Name.</param>
-/// <param name="Values">Number of values.</param>
-/// <param name="Sites">Number of sites that hold the group.</param>
-/// <param name="Mean">Adjusted mean.</param>
 public sealed record GroupMean(string Group, int Values, int Sites, FixedEffect Mean);
 
-/// <summary>The difference of two groups, second less first.</summary>
-/// <param name="First">The group taken off.</param>
-/// <param name="Second">The group it is taken off from.</param>
-/// <param name="Difference">Second less first.</param>
-/// <param name="HolmPValue">Probability adjusted for all pairs compared.</param>
+/// <summary>The difference of two groups, second less first; the probability of Holm is adjusted for all pairs.</summary>
 /// <param name="EffectSize">Difference over the standard deviation of a single value, √(Σ variances) (Westfall, Kenny and Judd 2014, J.
 /// Experimental Psychology: General 143:2020-2045).</param>
-/// <param name="EffectLower95">The difference's lower end over the same standard deviation, that one taken as known.</param>
-/// <param name="EffectUpper95">Upper end.</param>
-/// <param name="Sentence">What may and may not be concluded.</param>
+/// <param name="EffectLower95">The difference's interval over the same standard deviation, that one taken as known.</param>
 public sealed record GroupDifference(
     string First, string Second, FixedEffect Difference, double? HolmPValue,
-    double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence);
+    double EffectSize, double? EffectLower95, double? EffectUpper95);
 
 /// <summary>Groups compared.</summary>
-/// <param name="Groups">Groups in order of name.</param>
-/// <param name="Differences">All pairs.</param>
 /// <param name="Covariates">Slope of each covariate.</param>
-/// <param name="RandomLevels">Levels whose variance was fitted; a level without replicates inside is part of the residual.</param>
-/// <param name="Variances">Their variances, the residual last.</param>
-/// <param name="RestrictedDeviance">-2 log restricted likelihood.</param>
+/// <param name="RandomLevels">Whose variance was fitted; a level without replicates inside is part of the residual.</param>
 public sealed record ComparedGroups(
     IReadOnlyList<GroupMean> Groups, IReadOnlyList<GroupDifference> Differences, IReadOnlyList<(string Name, FixedEffect Slope)> Covariates,
-    IReadOnlyList<string> RandomLevels, IReadOnlyList<double> Variances, double RestrictedDeviance);
+    IReadOnlyList<string> RandomLevels, double RestrictedDeviance);
 
 /// <summary>
 /// Comparison of groups by a mixed model: group (and covariates) fixed, site (and plots) random, REML, Satterthwaite degrees of freedom.
 /// </summary>
-/// <remarks>
-/// Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site effect says
-/// so.
-/// Where every site holds one value only, the model is the linear model. Groups that lie within sites (warmed beside control) are
-/// compared within the site; that the difference itself varies from site to site is modelled where the part of a site under one group is
-/// named as a unit.
-/// Sources: Laird and Ware 1982, Biometrics 38:963-974; see <see cref="FixedEffect"/> and <see cref="MultipleComparisons"/>.
-/// </remarks>
+/// <remarks>Burials of one site are not independent samples of its land use: the site is the unit of replication, and the random site
+/// effect says so. Where every site holds one value only, the model is the linear model. Groups that lie within sites (warmed beside
+/// control) are compared within the site; that the difference varies from site to site is modelled where the part of a site under one group
+/// is named as a unit. Sources: Laird and Ware 1982, Biometrics 38:963-974; see <see cref="FixedEffect"/> and <see
+/// cref="MultipleComparisons"/>.</remarks>
 public static class GroupComparison
 {
-    /// <summary>Compares all pairs of groups.</summary>
-    /// <param name="values">Values in any order.</param>
     /// <param name="levels">Names of the units, top to bottom; at least the site.</param>
-    /// <param name="covariates">Names of the covariates; none by default.</param>
     public static Answer<ComparedGroups> Of(IReadOnlyList<GroupValue> values, IReadOnlyList<string> levels,
         IReadOnlyList<string>? covariates = null)
     {
@@ -87,7 +65,7 @@ public static class GroupComparison
             NestedCells.Of([.. values.Select(v => new DesignCell([.. v.Units], Row(v), v.Count, v.Value - centre, v.SumOfSquares))]);
         if (!IsFullRank(all))
         {
-            return new Unanswered(UnansweredReason.SingularDesign,
+            return new Unanswered(
                 "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
         }
 
@@ -97,7 +75,7 @@ public static class GroupComparison
         double scale = cells.Sum(c => c.SumOfSquares + c.Count * c.Mean * c.Mean) / count;
         if (kept.Length > 0 && !HasScatter(cells))
             return Unanswered.NoScatter($"values within each {levels[kept[^1]]}");
-        NestedDesign design = NestedDesign.Of(cells);
+        NestedDesign design = new(cells);
         Answer<RestrictedLikelihood> found = RestrictedLikelihood.Maximise(design);
         if (found.Value is not { } fit)
             return found.Statement!;
@@ -120,8 +98,7 @@ public static class GroupComparison
         double centre, int[] kept, RestrictedLikelihood fit, FixedEffectTest test)
     {
         int p = groups.Length + covariates.Count;
-        double[] variances = [.. fit.Ratios.Select(r => r * fit.ResidualVariance), fit.ResidualVariance];
-        double sd = Math.Sqrt(variances.Sum());
+        double sd = Math.Sqrt(fit.Ratios.Select(r => r * fit.ResidualVariance).Append(fit.ResidualVariance).Sum());
         ILookup<string, GroupValue> byGroup = values.ToLookup(v => v.Group, StringComparer.Ordinal);
         GroupMean[] means = [.. groups.Select((g, i) => new GroupMean(
             g, byGroup[g].Sum(v => v.Count), byGroup[g].Select(v => v.Units[0]).Distinct(StringComparer.Ordinal).Count(),
@@ -132,34 +109,16 @@ public static class GroupComparison
         double[] holm = MultipleComparisons.Holm([.. pairs.Select(x => x.Effect.PValue ?? 1)]);
         GroupDifference[] differences = [.. pairs.Select((x, i) => new GroupDifference(
             groups[x.First], groups[x.Second], x.Effect, x.Effect.PValue is null ? null : holm[i],
-            x.Effect.Value / sd, x.Effect.Lower95 / sd, x.Effect.Upper95 / sd,
-            Sentence(groups[x.First], groups[x.Second], x.Effect, holm[i], pairs.Length)))];
+            x.Effect.Value / sd, x.Effect.Lower95 / sd, x.Effect.Upper95 / sd))];
         return new ComparedGroups(
             means, differences, [.. covariates.Select((c, j) => (c, test.Of(Contrast(p, groups.Length + j))))],
-            [.. kept.Select(j => levels[j])], variances, fit.Criterion);
-    }
-
-    private static string Sentence(string first, string second, FixedEffect d, double p, int comparisons)
-    {
-        if (d.PValue is null)
-            return $"There are too few sites to compare {second} with {first}: less than one degree of freedom is left.";
-        string numbers = string.Create(
-            CultureInfo.InvariantCulture,
-            $"95 % interval {d.Lower95:G3} to {d.Upper95:G3}, P = "
-            + $"{p:G2}{(comparisons > 1 ? $" after Holm's correction for {comparisons} comparisons" : "")}");
-        string difference = string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(d.Value):G3}");
-        return p < 0.05
-            ? $"{second} lies {difference} {(d.Value > 0 ? "above" : "below")} {first} ({numbers}). Sites not allotted to groups by "
-            + "lot show that the groups differ, not why."
-            : $"The data do not tell {second} from {first}: the difference is estimated as "
-            + $"{d.Value.ToString("G3", CultureInfo.InvariantCulture)} ({numbers}). That is no proof that they are alike; the interval "
-            + "says how large a difference remains possible.";
+            [.. kept.Select(j => levels[j])], fit.Criterion);
     }
 
     private static Unanswered? Obstacle(IReadOnlyList<GroupValue> values, IReadOnlyList<string> levels, string[] groups, int covariates)
     {
         if (groups.Length < 2)
-            return new Unanswered(UnansweredReason.OneGroupOnly, "All values belong to one group: there is nothing to compare.");
+            return new Unanswered("All values belong to one group: there is nothing to compare.");
         if (values.All(v => v.Value == values[0].Value && v.SumOfSquares == 0))
             return Unanswered.NoScatter("values");
         int count = values.Sum(v => v.Count);
@@ -171,10 +130,8 @@ public static class GroupComparison
         {
             if (!isWithinSites && sitesOf[g].Count() < 2)
             {
-                return new Unanswered(
-                    UnansweredReason.SingularDesign,
-                    $"Group {g} has one {levels[0]} only: what is due to the group can't be told from what is due to that {levels[0]}; "
-                    + "at least 2 are needed in each group.");
+                return new Unanswered($"Group {g} has one {levels[0]} only: what is due to the group can't be told from what is due to "
+                    + $"that {levels[0]}; at least 2 are needed in each group.");
             }
         }
 
@@ -222,13 +179,10 @@ public static class GroupComparison
         int p = rows[0].Length;
         if (rows.Length < p)
             return false;
-        MathNet.Numerics.LinearAlgebra.Matrix<double> matrix =
-            MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
+        Matrix<double> matrix = Matrix<double>.Build.Dense(rows.Length, p, (i, j) => rows[i][j]);
         double[] norms = [.. matrix.EnumerateColumns().Select(c => c.L2Norm())];
         if (norms.Any(n => n < 1e-12))
             return false;
-        MathNet.Numerics.LinearAlgebra.Matrix<double> r = matrix.NormalizeColumns(2)
-            .QR(MathNet.Numerics.LinearAlgebra.Factorization.QRMethod.Thin).R;
-        return r.Diagonal().AbsoluteMinimum() > 1e-9;
+        return matrix.NormalizeColumns(2).QR(QRMethod.Thin).R.Diagonal().AbsoluteMinimum() > 1e-9;
     }
 }

@@ -4,11 +4,9 @@ using System.Text;
 namespace DecayAtlas.Decomposition.Variance;
 
 /// <summary>Values of one finest unit that share their fixed effects, summed up: nothing else of them enters the likelihood.</summary>
-/// <param name="Units">Names of the units, top to bottom; each is taken within the unit above.</param>
+/// <param name="Units">Names, top to bottom; each is taken within the unit above.</param>
 /// <param name="FixedEffects">Row of X.</param>
-/// <param name="Count">How many values.</param>
-/// <param name="Mean">Their mean.</param>
-/// <param name="SumOfSquares">Sum of squares about it.</param>
+/// <param name="SumOfSquares">About their mean.</param>
 internal sealed record DesignCell(string[] Units, double[] FixedEffects, int Count, double Mean, double SumOfSquares);
 
 /// <summary>
@@ -29,38 +27,32 @@ internal sealed record DesignCell(string[] Units, double[] FixedEffects, int Cou
 internal sealed class NestedDesign
 {
     private readonly DesignNode[] _top;
-    private readonly int _width;
     private readonly double _within;
 
-    private NestedDesign(DesignNode[] top, int width, int observations, int levels, double within)
+    /// <summary>Condenses observations.</summary>
+    public NestedDesign(IReadOnlyList<DesignCell> cells)
     {
-        (_top, _width, Observations, Levels, _within) = (top, width, observations, levels, within);
+        Levels = cells[0].Units.Length;
+        FixedEffects = cells[0].FixedEffects.Length;
+        Observations = cells.Sum(c => c.Count);
+        DesignCell[] sorted = [.. cells];
+        Array.Sort(sorted, Order);
+        _within = sorted.Sum(c => c.SumOfSquares);
+        _top = Levels == 0 ? [DesignNode.Leaf(sorted)] : Siblings(sorted, 0, Levels);
     }
 
     public int Observations { get; }
 
     public int Levels { get; }
 
-    public int FixedEffects => _width - 2;
-
-    /// <summary>Condenses observations.</summary>
-    public static NestedDesign Of(IReadOnlyList<DesignCell> cells)
-    {
-        int levels = cells[0].Units.Length, width = cells[0].FixedEffects.Length + 2;
-        DesignCell[] sorted = [.. cells];
-        Array.Sort(sorted, Order);
-        DesignNode[] top = levels == 0 ? [DesignNode.Leaf(sorted)] : Siblings(sorted, 0, levels);
-        return new NestedDesign(top, width, cells.Sum(c => c.Count), levels, sorted.Sum(c => c.SumOfSquares));
-    }
+    public int FixedEffects { get; }
 
     /// <summary>Sums over all units at given variance ratios, with their derivatives.</summary>
     public NestedSums At(ReadOnlySpan<double> ratios)
     {
-        NestedSums total = new(_width, Levels);
+        NestedSums total = new(FixedEffects + 2, Levels);
         // sums of the units under way, one a level, used again for each unit
-        NestedSums[] scratch = new NestedSums[Levels];
-        for (int j = 0; j < Levels; j++)
-            scratch[j] = new NestedSums(_width, Levels);
+        NestedSums[] scratch = [.. Enumerable.Range(0, Levels).Select(_ => new NestedSums(total.Width, Levels))];
         double[] at = [.. ratios];
         foreach (DesignNode node in _top)
             Accumulate(node, Levels == 0 ? -1 : 0, at, total, scratch);
@@ -203,8 +195,7 @@ internal sealed class NestedDesign
         return text.ToString();
     }
 
-    // a fixed order, so that the order in which values arrive can't change the last digit of a sum; units by their build's parts first
-    // would be better still for finding likes, but names keep a unit's cells together
+    // a fixed order, so that the order in which values arrive can't change the last digit of a sum
     private static int Order(DesignCell x, DesignCell y)
     {
         for (int j = 0; j < x.Units.Length; j++)

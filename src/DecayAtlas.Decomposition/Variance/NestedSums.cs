@@ -22,7 +22,6 @@ internal sealed class NestedSums(int width, int levels)
         LogDeterminant = 0;
     }
 
-    /// <summary>Adds the sums of units.</summary>
     /// <param name="weight">How many of them.</param>
     /// <param name="onlyResponse">Whether they are deviations, of which the corner of y alone counts.</param>
     public void Add(NestedSums other, double weight, bool onlyResponse)
@@ -61,14 +60,7 @@ internal sealed class NestedSums(int width, int levels)
 
         if (level < 0)
             return;
-        double[] slope = Slopes[level];
-        double shrinkSlope = 1 / (d * d);
-        for (int i = 0; i < Width; i++)
-        {
-            for (int j = 0; j < Width; j++)
-                slope[i * Width + j] -= shrinkSlope * moments[i] * moments[j];
-        }
-
+        Subtract(Slopes[level], 1 / (d * d), moments);
         LogDeterminantSlopes[level] += moments[0] / d;
         LogDeterminant += Math.Log(d);
     }
@@ -92,13 +84,17 @@ internal sealed class NestedSums(int width, int levels)
             LogDeterminantSlopes[m] += ((m == level ? a[0] : 0) + ratio * da[0]) / d;
         }
 
+        Subtract(Matrix, shrink, a);
+        LogDeterminant += Math.Log(d);
+    }
+
+    private void Subtract(double[] from, double factor, double[] a)
+    {
         for (int i = 0; i < Width; i++)
         {
             for (int j = 0; j < Width; j++)
-                Matrix[i * Width + j] -= shrink * a[i] * a[j];
+                from[i * Width + j] -= factor * a[i] * a[j];
         }
-
-        LogDeterminant += Math.Log(d);
     }
 
     private static void Accumulate(double[] to, double[] from, double weight)

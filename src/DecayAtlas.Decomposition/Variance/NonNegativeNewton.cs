@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DecayAtlas.Decomposition.Variance;
 
@@ -25,7 +26,7 @@ internal static class NonNegativeNewton
             Matrix<double> hessian = Hessian(function, x, free);
             if (!hessian.ForAll(double.IsFinite))
                 return null;
-            MathNet.Numerics.LinearAlgebra.Factorization.Evd<double> eigen = hessian.Evd(Symmetricity.Symmetric);
+            Evd<double> eigen = hessian.Evd(Symmetricity.Symmetric);
             double floor = 1e-12 * Math.Max(eigen.EigenValues.Max(e => Math.Abs(e.Real)), 1e-300);
             Vector<double> direction = -(eigen.EigenVectors * Matrix<double>.Build.DenseOfDiagonalVector(
                 eigen.EigenValues.Map(e => 1 / Math.Max(Math.Abs(e.Real), floor))) * eigen.EigenVectors.Transpose())

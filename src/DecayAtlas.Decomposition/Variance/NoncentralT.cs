@@ -1,3 +1,4 @@
+using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Variance;
@@ -17,7 +18,7 @@ internal static class NoncentralT
     public static double Cdf(double t, double df, double delta)
     {
         double sd = 1 / Math.Sqrt(2 * df), lower = Math.Max(0, 1 - 12 * sd), upper = 1 + 14 * sd + 4 / df;
-        double logConstant = Math.Log(2) + df / 2 * Math.Log(df / 2) - MathNet.Numerics.SpecialFunctions.GammaLn(df / 2);
+        double logConstant = Math.Log(2) + df / 2 * Math.Log(df / 2) - SpecialFunctions.GammaLn(df / 2);
         const int panels = 64;
         double width = (upper - lower) / panels, sum = 0;
         for (int i = 0; i < panels; i++)

@@ -2,11 +2,7 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>What a planned comparison of two groups would see.</summary>
-/// <param name="SitesPerGroup">Sites in each group, g.</param>
-/// <param name="BurialsPerSite">Burials in each site, m.</param>
-/// <param name="StandardError">Standard error of the difference.</param>
-/// <param name="Power">Chance that the difference shows at the stated level.</param>
+/// <summary>What a planned comparison of two groups of g sites, m burials in each, would see.</summary>
 public sealed record PlannedComparison(int SitesPerGroup, int BurialsPerSite, double StandardError, double Power);
 
 /// <summary>
@@ -16,20 +12,13 @@ public sealed record PlannedComparison(int SitesPerGroup, int BurialsPerSite, do
 /// power = P(|T| &gt; t(1 - α/2, df)),   T noncentral t with δ = difference/se
 /// </code>
 /// </summary>
-/// <remarks>
-/// Source: balanced nested design, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from memory); power of the t test, Cohen 1988,
-/// chapter 2.
-/// Burials can't stand in for sites: as m grows, se² tends to 2 σ_site²/g.
-/// </remarks>
+/// <remarks>Source: balanced nested design, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from memory); power of the t test, Cohen
+/// 1988, chapter 2. Burials can't stand in for sites: as m grows, se² tends to 2 σ_site²/g.</remarks>
 public static class Planning
 {
-    /// <summary>Power of one design.</summary>
-    /// <param name="difference">The difference to be seen, for example in ln k.</param>
-    /// <param name="siteVariance">Variance between sites of a group, σ_site².</param>
-    /// <param name="burialVariance">Variance between burials of a site, σ².</param>
-    /// <param name="sitesPerGroup">g, at least 2.</param>
-    /// <param name="burialsPerSite">m, at least 1.</param>
-    /// <param name="level">Level α of the two-sided test.</param>
+    /// <param name="difference">For example in ln k.</param>
+    /// <param name="siteVariance">Between sites of a group, σ_site².</param>
+    /// <param name="burialVariance">Between burials of a site, σ².</param>
     public static PlannedComparison Power(
         double difference, double siteVariance, double burialVariance, int sitesPerGroup, int burialsPerSite, double level = 0.05)
     {
@@ -46,7 +35,7 @@ public static class Planning
 
     /// <summary>For 1 to <paramref name="mostBurials"/> burials a site the fewest sites that reach the power.</summary>
     /// <returns>One design for each number of burials; a statement where even 10,000 sites a group do not reach it.</returns>
-    public static Answer<IReadOnlyList<PlannedComparison>> Needed(
+    public static Answer<PlannedComparison[]> Needed(
         double difference, double siteVariance, double burialVariance, int mostBurials, double power = 0.8, double level = 0.05)
     {
         const int mostSites = 10_000;
@@ -54,11 +43,7 @@ public static class Planning
         for (int m = 1; m <= mostBurials; m++)
         {
             if (!(Power(difference, siteVariance, burialVariance, mostSites, m, level).Power >= power))
-            {
-                return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                    "Even 10000 sites in each group would not show so small a difference.");
-            }
-
+                return new Unanswered("Even 10000 sites in each group would not show so small a difference.");
             int low = 1, high = mostSites;
             while (high - low > 1)
             {
@@ -72,6 +57,6 @@ public static class Planning
             designs.Add(Power(difference, siteVariance, burialVariance, high, m, level));
         }
 
-        return Answer<IReadOnlyList<PlannedComparison>>.Of(designs);
+        return designs.ToArray();
     }
 }

@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DecayAtlas.Decomposition.Variance;
 
@@ -10,13 +11,13 @@ namespace DecayAtlas.Decomposition.Variance;
 /// Statistical Software 67(1), eq. 42.</remarks>
 internal sealed class RestrictedLikelihood
 {
-    private RestrictedLikelihood(NestedDesign design, double[] ratios)
+    public RestrictedLikelihood(NestedDesign design, double[] ratios)
     {
         NestedSums sums = design.At(ratios);
         int p = design.FixedEffects, width = p + 2;
         Matrix<double> information = Matrix<double>.Build.Dense(p, p, (i, j) => sums.Matrix[(i + 1) * width + j + 1]);
         Vector<double> right = Vector<double>.Build.Dense(p, i => sums.Matrix[(i + 1) * width + p + 1]);
-        MathNet.Numerics.LinearAlgebra.Factorization.Cholesky<double> cholesky = information.Cholesky();
+        Cholesky<double> cholesky = information.Cholesky();
         Vector<double> beta = cholesky.Solve(right);
         Ratios = ratios;
         Effects = beta.ToArray();
@@ -53,7 +54,7 @@ internal sealed class RestrictedLikelihood
     /// <summary>σ².</summary>
     public double ResidualVariance { get; }
 
-    /// <summary>-2 log restricted likelihood.</summary>
+    /// <summary>-2 l.</summary>
     public double Criterion { get; }
 
     public double[] Gradient { get; }
@@ -62,8 +63,6 @@ internal sealed class RestrictedLikelihood
 
     public double[] ResidualSlopes { get; }
 
-    public static RestrictedLikelihood At(NestedDesign design, double[] ratios) => new(design, ratios);
-
     /// <summary>A ratio beyond which the residual variance is zero for all purposes.</summary>
     private const double LargestRatio = 1e5;
 
@@ -71,11 +70,11 @@ internal sealed class RestrictedLikelihood
     public static Answer<RestrictedLikelihood> Maximise(NestedDesign design)
     {
         if (design.Levels == 0)
-            return At(design, []);
+            return new RestrictedLikelihood(design, []);
         RestrictedLikelihood? best = null;
         foreach (double start in (double[])[1, 0.05, 20])
         {
-            if (NonNegativeNewton.Minimise(r => { RestrictedLikelihood l = At(design, r); return (l.Criterion, l.Gradient); },
+            if (NonNegativeNewton.Minimise(r => { RestrictedLikelihood l = new(design, r); return (l.Criterion, l.Gradient); },
                     [.. Enumerable.Repeat(start, design.Levels)]) is not { } found)
             {
                 continue;
@@ -87,20 +86,18 @@ internal sealed class RestrictedLikelihood
                     found[j] = 0;
             }
 
-            RestrictedLikelihood likelihood = At(design, found);
+            RestrictedLikelihood likelihood = new(design, found);
             if (best is null || likelihood.Criterion < best.Criterion - 1e-9)
                 best = likelihood;
         }
 
         if (best is null || !double.IsFinite(best.Criterion))
-            return new Unanswered(UnansweredReason.NotConverged, "The search for the variances did not settle.");
+            return new Unanswered("The search for the variances did not settle.");
         if (!(best.ResidualVariance > 0) || best.Ratios.Any(r => r > LargestRatio))
             return Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
         return IsFlat(design, best)
-            ? new Unanswered(
-                UnansweredReason.SingularDesign,
-                "The variance between units can't be told from the effects of the groups, since too few units hold more than one of "
-                + "them or share one with another.")
+            ? new Unanswered("The variance between units can't be told from the effects of the groups, since too few units hold more than "
+                + "one of them or share one with another.")
             : best;
     }
 
@@ -113,7 +110,7 @@ internal sealed class RestrictedLikelihood
             {
                 double[] ratios = [.. fit.Ratios];
                 ratios[level] = r;
-                return At(design, ratios).Criterion;
+                return new RestrictedLikelihood(design, ratios).Criterion;
             })];
             if (criteria.Max() - criteria.Min() < 1e-8)
                 return true;

@@ -2,48 +2,37 @@ using MathNet.Numerics.RootFinding;
 
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>One value in nested units, or several values of one finest unit summed up: what is estimated is the same.</summary>
-/// <param name="Value">The value, for example ln k; the mean of several.</param>
-/// <param name="Units">Names of its units, top to bottom (ecosystem, site, plot); a name is taken within the unit above.</param>
-/// <param name="Count">How many values it stands for.</param>
-/// <param name="SumOfSquares">Their sum of squares about the mean.</param>
+/// <summary>One value in nested units, or the mean of several of one finest unit, with their sum of squares about it: what is estimated is
+/// the same.</summary>
+/// <param name="Value">For example ln k; the mean of several.</param>
+/// <param name="Units">Names, top to bottom (ecosystem, site, plot); a name is taken within the unit above.</param>
 public readonly record struct NestedValue(double Value, IReadOnlyList<string> Units, int Count = 1, double SumOfSquares = 0);
 
-/// <summary>The variance of one level.</summary>
-/// <param name="Level">Name of the level; "residual" for what is left within the finest.</param>
-/// <param name="Groups">Number of units at the level.</param>
-/// <param name="Variance">Variance between units of the level within the level above.</param>
-/// <param name="Share">That variance over the sum of all.</param>
-/// <param name="ShareLower95">Lower end of the share's profile-likelihood interval; missing for the residual.</param>
-/// <param name="ShareUpper95">Upper end.</param>
+/// <summary>The variance between the units of a level ("residual" for what is left) within the level above, and its share of all.</summary>
+/// <param name="ShareLower95">Profile-likelihood interval of the share; missing for the residual.</param>
 /// <param name="AtZero">Whether the estimate stands at zero: the level's means scatter no more than the levels below explain.</param>
 public sealed record VarianceComponent(
     string Level, int Groups, double Variance, double Share, double? ShareLower95, double? ShareUpper95, bool AtZero);
 
 /// <summary>How variance splits over nested levels.</summary>
 /// <param name="Components">Levels top to bottom, the residual last.</param>
-/// <param name="Mean">Overall mean with its interval.</param>
-/// <param name="Observations">Number of values.</param>
-/// <param name="RestrictedDeviance">-2 log restricted likelihood.</param>
+/// <param name="RestrictedDeviance">-2 l.</param>
 public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, FixedEffect Mean, int Observations,
     double RestrictedDeviance)
 {
-    /// <summary>Intraclass correlation at a level: how alike two values of one unit are, the variances of this level and above over
-    /// all.</summary>
-    public double IntraclassCorrelation(string level) => Between(level) / Components.Sum(c => c.Variance);
-
     /// <summary>
     /// Repeatability of the mean of one unit of a level under a planned number of replicates below it:
-    /// <c>R = B/(B + σ²_{next}/n₁ + σ²_{after}/(n₁ n₂) + …)</c>, B the variance of this level and above; with one replicate each it is the
-    /// intraclass correlation.
+    /// <c>R = B/(B + σ²_{next}/n₁ + σ²_{after}/(n₁ n₂) + …)</c>, B the variance of this level and above.
     /// </summary>
     /// <remarks>Source: Spearman-Brown step-up for one level; nested sampling, Snedecor and Cochran 1980, Statistical Methods, 13.10 (from
     /// memory).</remarks>
     /// <param name="level">The level whose unit means are meant, for example site.</param>
-    /// <param name="replicatesBelow">Planned units at each level below, the residual included: plots a site, burials a plot.</param>
+    /// <param name="replicatesBelow">At each level below, the residual included: plots a site, burials a plot.</param>
     public double Repeatability(string level, params IReadOnlyList<int> replicatesBelow)
     {
-        int index = IndexOf(level);
+        int index = Components.Take(Components.Count - 1).Select(c => c.Level).ToList().IndexOf(level);
+        if (index < 0)
+            throw new ArgumentException($"There is no level named {level}.", nameof(level));
         if (replicatesBelow.Count != Components.Count - 1 - index || replicatesBelow.Any(n => n < 1))
             throw new ArgumentException("Give one number of 1 or more for each level below.", nameof(replicatesBelow));
         double error = 0, product = 1;
@@ -53,21 +42,8 @@ public sealed record VarianceSplit(IReadOnlyList<VarianceComponent> Components, 
             error += Components[index + 1 + j].Variance / product;
         }
 
-        double between = Between(level);
+        double between = Components.Take(index + 1).Sum(c => c.Variance);
         return between / (between + error);
-    }
-
-    private double Between(string level) => Components.Take(IndexOf(level) + 1).Sum(c => c.Variance);
-
-    private int IndexOf(string level)
-    {
-        for (int j = 0; j < Components.Count - 1; j++)
-        {
-            if (Components[j].Level == level)
-                return j;
-        }
-
-        throw new ArgumentException($"There is no level named {level}.", nameof(level));
     }
 }
 
@@ -84,9 +60,6 @@ public static class VarianceComponents
 {
     private const double ChiSquare95 = 3.841458820694124;
 
-    /// <summary>Splits variance over the levels.</summary>
-    /// <param name="values">Values in any order.</param>
-    /// <param name="levels">Names of the levels, top to bottom.</param>
     public static Answer<VarianceSplit> Of(IReadOnlyList<NestedValue> values, IReadOnlyList<string> levels)
     {
         if (values.Any(v => v.Units.Count != levels.Count))
@@ -107,7 +80,7 @@ public static class VarianceComponents
             return Unanswered.NoScatter($"values within each {levels[^1]}");
 
         double centre = cells.Sum(c => c.Count * c.Mean) / count;
-        NestedDesign design = NestedDesign.Of([.. cells.Select(c => c with { Mean = c.Mean - centre })]);
+        NestedDesign design = new([.. cells.Select(c => c with { Mean = c.Mean - centre })]);
         Answer<RestrictedLikelihood> found = RestrictedLikelihood.Maximise(design);
         if (found.Value is not { } fit)
             return found.Statement!;
@@ -118,10 +91,7 @@ public static class VarianceComponents
             level, groups[j], fit.Ratios[j] * fit.ResidualVariance, fit.Ratios[j] / total,
             ShareEnd(design, fit, j, -1), ShareEnd(design, fit, j, +1), fit.Ratios[j] == 0))];
         components.Add(new VarianceComponent("residual", count, fit.ResidualVariance, 1 / total, null, null, false));
-        return new VarianceSplit(
-            components,
-            mean.AsMean(centre),
-            count, fit.Criterion);
+        return new VarianceSplit(components, mean.AsMean(centre), count, fit.Criterion);
     }
 
     private static Unanswered? Obstacle(IReadOnlyList<string> levels, int[] groups, int count)
@@ -129,24 +99,18 @@ public static class VarianceComponents
         if (levels.Count == 0)
             return Unanswered.TooFew("levels", 0, 1);
         if (groups[0] < 2)
-        {
-            return new Unanswered(
-                UnansweredReason.OneGroupOnly, $"All values belong to one {levels[0]}: variance between units can't be told.");
-        }
-
+            return new Unanswered($"All values belong to one {levels[0]}: variance between units can't be told.");
         for (int j = 1; j < groups.Length; j++)
         {
             if (groups[j] == groups[j - 1])
             {
-                return new Unanswered(
-                    UnansweredReason.SingularDesign, $"Each {levels[j - 1]} holds one {levels[j]} only: their variances can't be told "
+                return new Unanswered($"Each {levels[j - 1]} holds one {levels[j]} only: their variances can't be told "
                     + "apart.");
             }
         }
 
         return groups[^1] == count
-            ? new Unanswered(
-                UnansweredReason.SingularDesign, $"Each {levels[^1]} holds one value only: its variance can't be told from the residual.")
+            ? new Unanswered($"Each {levels[^1]} holds one value only: its variance can't be told from the residual.")
             : null;
     }
 
@@ -163,7 +127,7 @@ public static class VarianceComponents
         {
             double odds = rho / (1 - rho);
             double criterion = others.Length == 0
-                ? RestrictedLikelihood.At(design, [odds]).Criterion
+                ? new RestrictedLikelihood(design, [odds]).Criterion
                 : NonNegativeNewton.Minimise(Reduced, others) is { } best ? Reduced(best).Value : double.PositiveInfinity;
             // far out the profile has no end; a root finder needs a number there
             return Math.Min(criterion - fit.Criterion - ChiSquare95, 1e6);
@@ -173,7 +137,7 @@ public static class VarianceComponents
                 double[] ratios = new double[rest.Length + 1];
                 for (int j = 0, i = 0; j < ratios.Length; j++)
                     ratios[j] = j == level ? odds * (1 + rest.Sum()) : rest[i++];
-                RestrictedLikelihood l = RestrictedLikelihood.At(design, ratios);
+                RestrictedLikelihood l = new(design, ratios);
                 return (l.Criterion, [.. l.Gradient.Where((_, j) => j != level).Select(g => g + odds * l.Gradient[level])]);
             }
         }

@@ -24,12 +24,11 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
         HouseholderSolver.Reduce(a, n, p, right);
         for (int j = 1; j < p; j++)
         {
-            // what varies about the mean, and how much of that the columns before leave: a variance inflation beyond 10⁴ is the same column
-            // twice
+            // what varies about the mean, and how much of it the columns before leave: beyond an inflation of 10⁴ it is one column twice
             double aboutMean = Math.Sqrt(Math.Max(0, norms[j] - a[j * n] * a[j * n]));
             if (!(aboutMean > 1e-9 * Math.Sqrt(norms[j])) || !(Math.Abs(a[j * n + j]) > 1e-2 * aboutMean))
             {
-                return new Unanswered(UnansweredReason.SingularDesign,
+                return new Unanswered(
                     "Temperature or moisture does not vary, or one follows the other: their effects can't be told apart.");
             }
         }
@@ -58,7 +57,6 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
         return new LinearRegression(right[..p], covariance, rss, n - p);
     }
 
-    /// <summary>Value and standard error of a linear combination of the coefficients.</summary>
     public (double Value, double Error) Combine(ReadOnlySpan<double> c)
     {
         double value = 0, variance = 0;

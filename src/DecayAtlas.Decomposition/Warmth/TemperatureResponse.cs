@@ -2,11 +2,10 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Warmth;
 
-/// <summary>One site, or one burial, as it enters the response to temperature.</summary>
-/// <param name="RatePerDay">k (d⁻¹, &gt; 0).</param>
-/// <param name="TemperatureCelsius">Mean soil or air temperature of the exposure (°C).</param>
-/// <param name="Moisture">Second factor, in any unit; for all values or for none.</param>
-/// <param name="Weight">Weight, 1/variance of ln k up to a factor (&gt; 0).</param>
+/// <summary>One site, or one burial, as it enters the response: its k (&gt; 0) and the mean soil or air temperature of the
+/// exposure.</summary>
+/// <param name="Moisture">In any unit; for all values or for none.</param>
+/// <param name="Weight">1/variance of ln k up to a factor (&gt; 0).</param>
 public readonly record struct WarmthPoint(double RatePerDay, double TemperatureCelsius, double? Moisture = null, double Weight = 1);
 
 /// <summary>The temperature responses offered; each is linear in ln k.</summary>
@@ -23,21 +22,22 @@ public enum WarmthForm
     LloydTaylor,
 }
 
-/// <summary>How moisture enters.</summary>
+/// <summary>How moisture enters ln k.</summary>
 public enum MoistureTerm
 {
-    /// <summary>Not at all.</summary>
     None,
-
-    /// <summary>ln k changes in proportion to moisture.</summary>
     Linear,
 
-    /// <summary>With an optimum: a second-degree term is added.</summary>
+    /// <summary>With an optimum.</summary>
     Quadratic,
 }
 
 /// <summary>An estimate with its 95 % interval.</summary>
-public readonly record struct IntervalEstimate(double Value, double Lower95, double Upper95);
+public readonly record struct IntervalEstimate(double Value, double Lower95, double Upper95)
+{
+    internal static IntervalEstimate OfLog(double value, double lower, double upper) =>
+        new(Math.Exp(value), Math.Exp(lower), Math.Exp(upper));
+}
 
 /// <summary>A fitted response of k to temperature.</summary>
 public sealed class TemperatureResponse
@@ -59,22 +59,19 @@ public sealed class TemperatureResponse
         ShareExplained = 1 - fit.ResidualSumOfSquares / totalSquares;
     }
 
-    /// <summary>Which response.</summary>
     public WarmthForm Form { get; }
 
-    /// <summary>How moisture enters.</summary>
     public MoistureTerm Moisture { get; }
 
-    /// <summary>Number of points, n.</summary>
     public int Points { get; }
 
     /// <summary>Residual standard deviation of ln k.</summary>
     public double ResidualSd => Math.Sqrt(_fit.ResidualSumOfSquares / _fit.DegreesOfFreedom);
 
-    /// <summary>Share of the variance of ln k explained, R².</summary>
+    /// <summary>R² of ln k.</summary>
     public double ShareExplained { get; }
 
-    /// <summary>AICc, for comparing forms on the same points; missing where there are too few.</summary>
+    /// <summary>Missing where there are too few points.</summary>
     public double? Aicc => Curves.DecayCurves.Aicc(_fit.ResidualSumOfSquares, Points, _fit.Coefficients.Length);
 
     /// <summary>The parameter of the form: Q10 (1), E (kJ mol⁻¹), or E0 (K).</summary>
@@ -86,7 +83,7 @@ public sealed class TemperatureResponse
     /// <summary>Second-degree effect of moisture; below zero there is an optimum.</summary>
     public IntervalEstimate? MoistureCurvature => Moisture == MoistureTerm.Quadratic ? Linear([0, 0, 0, 1]) : null;
 
-    /// <summary>Fits a response by weighted least squares on ln k.</summary>
+    /// <summary>Weighted least squares on ln k.</summary>
     /// <remarks>
     /// Points must be independent: give one for each site (mean ln k) and not one for each burial. Temperature and moisture that go
     /// together across sites can't be told apart by any fit; look at the intervals.
@@ -94,18 +91,13 @@ public sealed class TemperatureResponse
     public static Answer<TemperatureResponse> Fit(IReadOnlyList<WarmthPoint> points, WarmthForm form,
         MoistureTerm moisture = MoistureTerm.None)
     {
-        if (points.Any(
-            p => !(p.RatePerDay > 0) || !double.IsFinite(p.RatePerDay) || !double.IsFinite(p.TemperatureCelsius) || !(p.Weight > 0)))
-        {
-            return new Unanswered(UnansweredReason.ValueOutOfDomain,
-                "Each point needs a rate above 0, a temperature and a weight above 0.");
-        }
-
+        if (points.Any(p => !(p.RatePerDay > 0) || !double.IsFinite(p.RatePerDay + p.TemperatureCelsius) || !(p.Weight > 0)))
+            return new Unanswered("Each point needs a rate above 0, a temperature and a weight above 0.");
         if (moisture != MoistureTerm.None && points.Any(p => p.Moisture is not { } m || !double.IsFinite(m)))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "Moisture is missing for some points; leave them out, or moisture.");
+            return new Unanswered("Moisture is missing for some points; leave them out, or moisture.");
         double coldest = form == WarmthForm.LloydTaylor ? -46.02 : -273.15;
         if (points.Any(p => p.TemperatureCelsius <= coldest))
-            return new Unanswered(UnansweredReason.ValueOutOfDomain, "A temperature lies below the coldest that the response allows.");
+            return new Unanswered("A temperature lies below the coldest that the response allows.");
         int parameters = 2 + (int)moisture;
         if (points.Count < parameters + 2)
             return Unanswered.TooFew("points", points.Count, parameters + 2);
@@ -164,6 +156,6 @@ public sealed class TemperatureResponse
     private IntervalEstimate Exponential(ReadOnlySpan<double> c)
     {
         IntervalEstimate log = Linear(c);
-        return new IntervalEstimate(Math.Exp(log.Value), Math.Exp(log.Lower95), Math.Exp(log.Upper95));
+        return IntervalEstimate.OfLog(log.Value, log.Lower95, log.Upper95);
     }
 }

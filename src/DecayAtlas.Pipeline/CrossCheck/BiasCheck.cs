@@ -32,7 +32,7 @@ internal sealed record BiasCheck() : FlagDefinition(
     {
         if (ContributorBias.Of(readings).Value is not { } scores)
             yield break;
-        foreach (ContributorScore score in scores.Scores.Where(s => Math.Abs(s.Score) > ContributorBiasLimit))
+        foreach (ContributorScore score in scores.Where(s => Math.Abs(s.Score) > ContributorBiasLimit))
         {
             yield return FlagOn(score.Contributor, score.Contributor, new(string.Create(InvariantCulture,
                 $"{quantity} is on average "

@@ -1,35 +1,28 @@
 namespace DecayAtlas.Prediction.Candidates;
 
 /// <summary>Hyper-parameters of one way of learning; a number that a candidate does not use is 0.</summary>
-/// <param name="Leaves">Most leaves of a tree.</param>
-/// <param name="RowsPerLeaf">Fewest training rows in a leaf.</param>
-/// <param name="LearningRate">Shrinkage of each boosted tree.</param>
-/// <param name="Penalty">Ridge (L2) penalty.</param>
+/// <param name="Penalty">Ridge (L2).</param>
 public sealed record Setting(int Leaves = 0, int RowsPerLeaf = 0, double LearningRate = 0, double Penalty = 0)
 {
     /// <summary>For people, for example "8 leaves, 5 rows a leaf".</summary>
     public override string ToString()
     {
-        List<string> parts = new();
-        void Add(bool used, string words)
-        {
-            if (used)
-                parts.Add(words);
-        }
-        Add(Leaves > 0, $"{Leaves} leaves");
-        Add(RowsPerLeaf > 0, $"{RowsPerLeaf} rows a leaf");
-        Add(LearningRate > 0, $"learning rate {LearningRate}");
-        Add(Penalty > 0, $"penalty {Penalty}");
-        return parts.Count > 0 ? string.Join(", ", parts) : "nothing to set";
+        (bool IsUsed, string Words)[] parts =
+        [
+            (Leaves > 0, $"{Leaves} leaves"), (RowsPerLeaf > 0, $"{RowsPerLeaf} rows a leaf"),
+            (LearningRate > 0, $"learning rate {LearningRate}"), (Penalty > 0, $"penalty {Penalty}"),
+        ];
+        return string.Join(", ", parts.Where(p => p.IsUsed).Select(p => p.Words).DefaultIfEmpty("nothing to set"));
     }
 }
 
 /// <summary>What a candidate learnt: what predicts, and what is saved.</summary>
-internal sealed record FittedModel(RatePredictor Predictor, Func<SavedPredictor> Save);
+internal sealed record FittedModel(RatePredictor Predictor, Func<SavedPredictor> Save)
+{
+    public static FittedModel Of(Formula formula) => new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+}
 
 /// <summary>A way of learning the target from covariates.</summary>
-/// <param name="name">Stable name in cards and tables.</param>
-/// <param name="title">Name for people.</param>
 internal abstract class Candidate(string name, string title)
 {
     public string Name { get; } = name;
@@ -44,10 +37,8 @@ internal abstract class Candidate(string name, string title)
 }
 
 /// <summary>All ways of learning, from simple to flexible.</summary>
-/// <param name="Mean">The training mean: what knowing no covariate gives.</param>
 /// <param name="Baseline">The published response that a learned model must beat; missing where the configuration names no
 /// temperature.</param>
-/// <param name="Learned">The candidates.</param>
 /// <param name="Absent">Candidates that this machine cannot run, and why.</param>
 internal sealed record CandidateSet(Candidate Mean, Candidate? Baseline, IReadOnlyList<Candidate> Learned, IReadOnlyList<string> Absent)
 {

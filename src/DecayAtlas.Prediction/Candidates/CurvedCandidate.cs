@@ -28,7 +28,6 @@ internal sealed class CurvedCandidate() : Candidate("curved", "Regularised curve
             CurvesFormula.Expand(z, terms[r]);
         }
         RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
-        CurvesFormula formula = new(means, scales, ridge.Slopes, ridge.Intercept);
-        return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+        return FittedModel.Of(new CurvesFormula(means, scales, ridge.Slopes, ridge.Intercept));
     }
 }

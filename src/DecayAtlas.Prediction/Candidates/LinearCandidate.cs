@@ -10,9 +10,8 @@ internal sealed class LinearCandidate() : Candidate("linear", "Regularised linea
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
         double[][] terms = [.. Enumerable.Range(0, table.Count)
-            .Select(r => table.FeaturesOf(r).ToArray().Select(x => (double)x).ToArray())];
+            .Select(r => Array.ConvertAll(table.FeaturesOf(r).ToArray(), x => (double)x))];
         RidgeRegression ridge = RidgeRegression.Fit(terms, table.Targets, table.Weights, setting.Penalty);
-        LinesFormula formula = new(ridge.Slopes, ridge.Intercept);
-        return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+        return FittedModel.Of(new LinesFormula(ridge.Slopes, ridge.Intercept));
     }
 }

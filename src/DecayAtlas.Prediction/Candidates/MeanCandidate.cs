@@ -12,7 +12,6 @@ internal sealed class MeanCandidate() : Candidate(StableName, "Training mean (no
         double sum = 0;
         for (int r = 0; r < table.Count; r++)
             sum += table.Weights[r] * table.Targets[r];
-        ConstantFormula formula = new(table.FeatureCount, sum / table.Weights.Sum());
-        return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+        return FittedModel.Of(new ConstantFormula(table.FeatureCount, sum / table.Weights.Sum()));
     }
 }

@@ -43,8 +43,7 @@ internal abstract class MlCandidate(string name, string title) : Candidate(name,
 /// <summary>The mean of many trees, each of a resample of the rows (Breiman 2001, Machine Learning 45:5-32).</summary>
 internal sealed class ForestCandidate() : MlCandidate("forest", "Random forest (FastForest)")
 {
-    // A forest is slow to train and hardly cares for its settings (Probst, Wright and Boulesteix 2019, from memory): half as many are
-    // tried.
+    // Slow to train, and hardly cares for its settings (Probst, Wright and Boulesteix 2019, from memory): half as many are tried.
     public override IReadOnlyList<Setting> Settings(TrainingOptions options) =>
         Some(options with { SettingsTried = (options.SettingsTried + 1) / 2 },
         new Setting(Leaves: 64, RowsPerLeaf: 2), new Setting(Leaves: 16, RowsPerLeaf: 5));

@@ -6,15 +6,12 @@ namespace DecayAtlas.Prediction.Candidates;
 /// Weighted ridge regression in closed form: slopes b and intercept that make Σ w (y − a − Σ b x)² / Σ w + penalty · Σ (b s)² least, s the
 /// weighted standard deviation of a term. Source: Hoerl and Kennard 1970, Technometrics 12:55-67; solved by Cholesky.
 /// </summary>
-/// <remarks>
-/// With a penalty above 0 the matrix is positive definite whatever the terms, equal or constant ones too, so that there is always one
-/// answer and it does not depend on steps, as that of a trainer that descends does.
-/// </remarks>
+/// <remarks>With a penalty above 0 the matrix is positive definite whatever the terms, equal or constant ones too: there is always one
+/// answer, and it does not depend on steps, as that of a trainer that descends does.</remarks>
 internal sealed record RidgeRegression(double[] Slopes, double Intercept)
 {
     /// <param name="terms">One array a row, not standardised.</param>
-    /// <param name="targets">y.</param>
-    /// <param name="weights">w, each above 0.</param>
+    /// <param name="weights">Each above 0.</param>
     /// <param name="penalty">Above 0.</param>
     public static RidgeRegression Fit(double[][] terms, double[] targets, double[] weights, double penalty)
     {

@@ -33,17 +33,15 @@ internal sealed class WarmthMoistureCandidate : Candidate
         {
             if (row.Covariates[t] <= -46)
             {
-                throw new PredictionException(
-                    FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[t]} for '{temperature}', and the baseline's ")
-                    + FormattableString.Invariant($"response to warmth is defined above -46 degC only; check the unit of the grid."));
+                throw new PredictionException(Invariant($"Site '{row.SiteKey}' has {row.Covariates[t]} for '{temperature}', ")
+                    + "and the baseline's response to warmth is defined above -46 degC only; check the unit of the grid.");
             }
 
             if (m is { } column && !(row.Covariates[column] > 0))
             {
                 throw new PredictionException(
-                    FormattableString.Invariant($"Site '{row.SiteKey}' has {row.Covariates[column]} for '{options.MoistureCovariate}', ")
-                    + FormattableString.Invariant($"and the baseline's moisture must be above 0; name another covariate or leave ")
-                    + FormattableString.Invariant($"baseline moisture out."));
+                    Invariant($"Site '{row.SiteKey}' has {row.Covariates[column]} for '{options.MoistureCovariate}', and the baseline's ")
+                    + "moisture must be above 0; name another covariate or leave baseline moisture out.");
             }
         }
         return new(t, m);
@@ -53,23 +51,20 @@ internal sealed class WarmthMoistureCandidate : Candidate
 
     public override FittedModel Fit(CovariateTable table, Setting setting, TrainingOptions options)
     {
-        double[] warmth = [.. Enumerable.Range(0, table.Count)
-            .Select(r => WarmthMoistureFormula.Warmth(table.FeaturesOf(r)[_temperature]))];
-        double[] wet = [.. Enumerable.Range(0, table.Count).Select(r => _moisture is { } m ? (double)table.FeaturesOf(r)[m] : 1)];
+        double[] warmth = [.. table.Column(_temperature).Select(WarmthMoistureFormula.Warmth)];
+        double[] wet = [.. _moisture is { } m ? table.Column(m) : Enumerable.Repeat(1.0, table.Count)];
         double mean = wet.Average();
         for (int r = 0; r < wet.Length; r++)
             wet[r] /= mean;
         Answer<LeastSquaresFit> fit = NonlinearLeastSquares.Fit(
             new Response(warmth, wet), table.Targets, table.Weights,
-            // The half-saturation lies between a thousandth and a thousandfold of the mean moisture: beyond, the term is flat or a power of
-            // 1.
+            // The half-saturation lies between a thousandth and a thousandfold of the mean moisture: beyond, the term says nothing.
             new SearchBox([table.Targets.Average(), 308.56, 0], [double.NegativeInfinity, 0, -7], [double.PositiveInfinity, 3000, 7]),
             [false, false, _moisture is null]);
         if (fit.Value is not { } found)
             throw new PredictionException($"The baseline response to warmth and moisture cannot be fitted: {fit.Statement!.Sentence}");
-        WarmthMoistureFormula formula = new(
-            table.FeatureCount, _temperature, _moisture, found.Parameters[0], found.Parameters[1], mean, Math.Exp(found.Parameters[2]));
-        return new(new FormulaPredictor(formula), () => SavedPredictor.Of(formula));
+        return FittedModel.Of(new WarmthMoistureFormula(
+            table.FeatureCount, _temperature, _moisture, found.Parameters[0], found.Parameters[1], mean, Math.Exp(found.Parameters[2])));
     }
 
     private static int IndexOf(TrainingSet set, string name, string what)

@@ -5,12 +5,9 @@ namespace DecayAtlas.Prediction.Cards;
 /// <summary>The figures of a model card, as PNG files beside it.</summary>
 internal static class CardFigures
 {
-    public const string ObservedPredicted = "observed-predicted.png";
-    public const string ResidualMap = "residual-map.png";
-    public const string ErrorByDissimilarity = "error-by-dissimilarity.png";
-    public const string Learning = "learning-curve.png";
-    public const string Importance = "importance.png";
-    public const string Effects = "effects.png";
+    public const string ObservedPredicted = "observed-predicted.png", ResidualMap = "residual-map.png",
+        ErrorByDissimilarity = "error-by-dissimilarity.png", Learning = "learning-curve.png", Importance = "importance.png",
+        Effects = "effects.png";
 
     public static IEnumerable<(string File, Figure Figure)> Of(ModelCard card, IReadOnlyList<HeldOutRow> rows)
     {
@@ -46,17 +43,11 @@ internal static class CardFigures
     private static XyChart Residuals(ModelCard card, IReadOnlyList<HeldOutRow> rows, string unit)
     {
         double limit = card.WinnerScore().Blocked.Pooled.Rmse;
-        List<(double LongitudeDegrees, double LatitudeDegrees, double Residual)> sites =
-            rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal)
-            .Select(g => (g.First().LongitudeDegrees, g.First().LatitudeDegrees, Residual: g.Average(r => r.Observed - r.Predicted)))
-            .ToList();
+        (ChartPoint Place, double Residual)[] sites = [.. rows.GroupBy(r => r.SiteKey, StringComparer.Ordinal).Select(g =>
+            (new ChartPoint(g.First().LongitudeDegrees, g.First().LatitudeDegrees), g.Average(r => r.Observed - r.Predicted)))];
         Points Those(string label, int series, Func<double, bool> holds) =>
-            new([.. sites.Where(s => holds(s.Residual)).Select(s => new ChartPoint(s.LongitudeDegrees, s.LatitudeDegrees))])
-            {
-                Label =
-                label,
-                Series = series
-            };
+            new([.. sites.Where(s => holds(s.Residual)).Select(s => s.Place)])
+            { Label = label, Series = series };
         int above = sites.Count(s => s.Residual > limit), below = sites.Count(s => s.Residual < -limit);
         double middle = (card.Training.SouthDegrees + card.Training.NorthDegrees) / 2;
         double aspect = (card.Training.NorthDegrees - card.Training.SouthDegrees)
@@ -65,7 +56,7 @@ internal static class CardFigures
             : "";
         return new(
             "Where the model errs: residuals of sites, on held-out blocks",
-            $"Map of {sites.Count} sites in longitude and latitude: {above} have {unit} above the prediction by more than the RMSE, "
+            $"Map of {sites.Length} sites in longitude and latitude: {above} have {unit} above the prediction by more than the RMSE, "
             + $"{below} below it by more, the others lie within. {pattern}",
             new("longitude (degrees east)"), new("latitude (degrees north)"),
             [
@@ -120,17 +111,15 @@ internal static class CardFigures
 
     private static BarChart Drivers(ModelCard card, string unit)
     {
-        List<BarValue> bars = card.Findings.Importance
-            .Select(i =>
-                new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))
-                    .ToList();
+        BarValue[] bars = [.. card.Findings.Importance.Select(i =>
+            new BarValue(i.Covariate, i.RmseIncrease, i.RmseIncrease - i.StandardDeviation, i.RmseIncrease + i.StandardDeviation))];
         return new(
             "What drives the prediction",
             $"Rise of the RMSE of {unit} on held-out blocks when a covariate is shuffled: "
             + $"{string.Join(", ", card.Findings.Importance.Select(i => $"{i.Covariate} {Number(i.RmseIncrease)}"))}.",
             new($"rise of RMSE of {unit} when shuffled"), bars)
         {
-            Height = BarChart.HeightFor(bars.Count),
+            Height = BarChart.HeightFor(bars.Length),
             Note = $"Mean and standard deviation of {card.Options.ImportanceRepeats} shuffles. Covariates that move together share "
                     + "importance.",
         };

@@ -8,12 +8,11 @@ internal static class CardFindings
 {
     public static void Write(CardText text, ModelCard card)
     {
-        ModelFindings f = card.Findings;
-        Intervals(text, card, f);
-        Applicable(text, f);
-        Residuals(text, f);
-        Learning(text, f);
-        Understanding(text, card, f);
+        Intervals(text, card, card.Findings);
+        Applicable(text, card.Findings);
+        Residuals(text, card.Findings);
+        Learning(text, card.Findings);
+        Understanding(text, card, card.Findings);
     }
 
     private static void Intervals(CardText text, ModelCard card, ModelFindings f)
@@ -106,7 +105,6 @@ internal static class CardFindings
     private static string Effect(CovariateEffect e)
     {
         int low = e.Effects.ToList().IndexOf(e.Effects.Min()), high = e.Effects.ToList().IndexOf(e.Effects.Max());
-        return FormattableString.Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at ")
-            + FormattableString.Invariant($"{e.Values[high]:G3}");
+        return Invariant($"{Signed(e.Effects[low])} at {e.Values[low]:G3}, {Signed(e.Effects[high])} at {e.Values[high]:G3}");
     }
 }

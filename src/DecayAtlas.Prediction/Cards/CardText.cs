@@ -34,10 +34,10 @@ internal sealed class CardText
 
     public static string Share(double value) => value.ToString("0 %", CultureInfo.InvariantCulture).Replace('-', '−');
 
-    public static string Count(int n, string what) => string.Create(CultureInfo.InvariantCulture, $"{n} {what}{(n == 1 ? "" : "s")}");
+    public static string Count(int n, string what) => Invariant($"{n} {what}{(n == 1 ? "" : "s")}");
 
-    public static string Date(DateOnly date) => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+    public static string Date(DateOnly date) => Invariant($"{date:yyyy-MM-dd}");
 
     public static string Degrees(double value, char positive, char negative) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(value):0.00}° {(value < 0 ? negative : positive)}");
+        Invariant($"{Math.Abs(value):0.00}° {(value < 0 ? negative : positive)}");
 }

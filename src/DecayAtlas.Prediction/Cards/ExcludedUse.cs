@@ -1,8 +1,7 @@
 namespace DecayAtlas.Prediction.Cards;
 
 /// <summary>What a model must not be used for.</summary>
-/// <param name="Code">Stable kebab-case code, by which pages say it in other languages.</param>
-/// <param name="Sentence">The same in English.</param>
+/// <param name="Code">By which pages say it in other languages.</param>
 public sealed record ExcludedUse(string Code, string Sentence)
 {
     public static IReadOnlyList<ExcludedUse> All { get; } =

@@ -47,7 +47,7 @@ internal static class ModelCardMarkdown
 
     private static void Scores(CardText text, ModelCard card)
     {
-        string unit = card.Target == PredictionTarget.DecayRate ? "ln k" : "S";
+        string unit = CardFigures.UnitOf(card);
         int rows = card.WinnerScore().Blocked.Pooled.Rows;
         text.Paragraph($"## Scores");
         text.Table("| Candidate | Setting | RMSE | MAE | R² | Bias | Concordance |", "| --- | --- | ---: | ---: | ---: | ---: | ---: |",
@@ -123,9 +123,8 @@ internal static class ModelCardMarkdown
 
     private static string Title(ModelCard card, CandidateScore s) => s.Name == card.Winner ? $"**{s.Title}**" : s.Title;
 
-    private static string Cells(
-        ErrorMetrics m) => $"{Number(m.Rmse)} | {Number(m.Mae)} | {Number(m.R2, "0.00")} | {Signed(m.Bias)} | "
-        + $"{Number(m.Concordance, "0.00")}";
+    private static string Cells(ErrorMetrics m) =>
+        $"{Number(m.Rmse)} | {Number(m.Mae)} | {Number(m.R2, "0.00")} | {Signed(m.Bias)} | {Number(m.Concordance, "0.00")}";
 
     private static string Both(ValidationScore? score) => score is null ? "–"
         : $"{Number(score.Pooled.Rmse)}, {Number(score.Pooled.R2, "0.00")}";
@@ -137,7 +136,7 @@ internal static class ModelCardMarkdown
         {
             1 => all[0],
             <= 3 => string.Join(", ", all.SkipLast(1)) + " and " + all[^1],
-            _ => FormattableString.Invariant($"{all.Count} covariates"),
+            _ => Invariant($"{all.Count} covariates"),
         };
     }
 }

@@ -1,11 +1,8 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>A region in WGS 84 degrees. A west edge east of the east edge means that the region goes over the antimeridian.</summary>
 public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double EastDegrees, double NorthDegrees)
 {
-    /// <summary>Degrees from the west edge to the east edge.</summary>
     public double WidthDegrees => EastDegrees - WestDegrees + (EastDegrees < WestDegrees ? 360 : 0);
 
     /// <summary>Whether the box holds a place, its edges too (to a millionth of a degree, since decimal edges are rarely exact in
@@ -38,20 +35,16 @@ public sealed record BoundingBox(double WestDegrees, double SouthDegrees, double
         return south < north && from < to ? new(Turned(WestDegrees + from), south, Turned(WestDegrees + to), north) : null;
     }
 
-    /// <inheritdoc/>
-    public override string ToString() => string.Create(
-        CultureInfo.InvariantCulture,
+    public override string ToString() => Invariant(
         $"{WestDegrees:0.####} to {EastDegrees:0.####} degrees east, {SouthDegrees:0.####} to {NorthDegrees:0.####} degrees north");
 
     internal void Check()
     {
-        bool finite = double.IsFinite(WestDegrees) && double.IsFinite(EastDegrees) && WestDegrees is >= -180 and <= 180
-            && EastDegrees is >= -180 and <= 180;
-        if (!(finite && WestDegrees != EastDegrees && SouthDegrees >= -90 && NorthDegrees <= 90 && SouthDegrees < NorthDegrees))
+        if (!(WestDegrees is >= -180 and <= 180 && EastDegrees is >= -180 and <= 180 && WestDegrees != EastDegrees
+            && SouthDegrees >= -90 && NorthDegrees <= 90 && SouthDegrees < NorthDegrees))
         {
-            throw new PredictionException($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above "
-                + "east goes over the antimeridian) and south < north in -90 to 90.")
-            { IsOfRequest = true };
+            throw PredictionException.OfRequest($"The map region ({this}) is not a region; give west and east in -180 to 180 (west above "
+                + "east goes over the antimeridian) and south < north in -90 to 90.");
         }
     }
 

@@ -1,10 +1,6 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Lattices;
 
 /// <summary>The cells of a map, in a reference system.</summary>
-/// <param name="Projection">The reference system.</param>
-/// <param name="Cells">The cells in its coordinates.</param>
 /// <param name="IsClipped">Whether the region asked for reached beyond the grids and was cut to them.</param>
 public sealed record MapLattice(Projection Projection, GridLattice Cells, bool IsClipped) : GroundLattice(Projection, Cells)
 {
@@ -14,18 +10,14 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
     // A cell centre this close to the region's edge, in cells, counts as inside: decimal edges are rarely exact in binary.
     private const double Slack = 1e-6;
 
-    /// <summary>So many cells in a box of degrees.</summary>
     public static MapLattice OfBox(BoundingBox box, int columns, int rows) => new(
         Projection.Wgs84,
         new(columns, rows, box.WestDegrees, box.NorthDegrees, box.WidthDegrees / columns, (box.NorthDegrees - box.SouthDegrees) / rows),
         false);
 
-    /// <summary>Lays out the cells of a map.</summary>
-    /// <param name="grids">Every grid the map is made from.</param>
-    /// <param name="region">What is mapped.</param>
-    /// <param name="crs">Reference system, a code or well-known text; null keeps that of the finest grid.</param>
-    /// <param name="cellSize">Side of a cell in the unit of the reference system; null keeps the cells of the finest grid, so that it is
-    /// read and not resampled.</param>
+    /// <param name="crs">A code or well-known text; null keeps that of the finest grid.</param>
+    /// <param name="cellSize">In the unit of the reference system; null keeps the cells of the finest grid, so that it is read and not
+    /// resampled.</param>
     /// <exception cref="PredictionException">There is nothing to map, the reference system is not known, or the request makes no
     /// sense.</exception>
     public static MapLattice Of(IReadOnlyList<Grid> grids, MapRegion region, string? crs, double? cellSize)
@@ -38,19 +30,15 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         bool asFinest = projection.IsSameAs(finest.Projection) && cellSize is null;
         if (!asFinest && cellSize is null)
         {
-            throw new PredictionException(
+            throw PredictionException.OfRequest(
                 $"The map is to be in {projection.Name} while the finest grid is in {finest.Projection.Name}, so the size of its cells "
-                + $"must be stated: add cell_size, in the unit of {projection.Name}.")
-            { IsOfRequest = true };
+                + $"must be stated: add cell_size, in the unit of {projection.Name}.");
         }
 
         if (cellSize is { } size && !(size > 0 && double.IsFinite(size)))
         {
-            throw new PredictionException(
-                string.Create(
-                    CultureInfo.InvariantCulture, $"The cell size {size} is no size; give a number above 0 in the unit of "
-                    + $"{projection.Name}."))
-            { IsOfRequest = true };
+            throw PredictionException.OfRequest(
+                Invariant($"The cell size {size} is no size; give a number above 0 in the unit of {projection.Name}."));
         }
 
         BoundingBox common = grids.Select(ExtentOf)
@@ -59,9 +47,8 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
                 "The covariate grids have no area in common, so there is nothing to map; use grids of one region.");
         BoundingBox? asked = region.Extent;
         BoundingBox box = asked is null ? common : asked.Shared(common)
-            ?? throw new PredictionException(
-                $"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.")
-            { IsOfRequest = true };
+            ?? throw PredictionException.OfRequest(
+                $"The map region ({asked}) lies outside the area that all covariate grids share ({common}); choose a region inside it.");
         bool clipped = asked is not null
             && (box.WidthDegrees < asked.WidthDegrees - Slack || box.NorthDegrees < asked.NorthDegrees - Slack
                 || box.SouthDegrees > asked.SouthDegrees + Slack);
@@ -71,9 +58,9 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             : Projected(box, projection);
         foreach (Grid grid in grids.Where(g => !g.Projection.IsGeographic && g.Projection.IsSameAs(projection)))
         {
-            (west, south, east, north) =
-                (Math.Max(west, grid.Lattice.West), Math.Max(south, grid.Lattice.South), Math.Min(east, grid.Lattice.East), Math.Min(north,
-                    grid.Lattice.North));
+            GridLattice own = grid.Lattice;
+            (west, south) = (Math.Max(west, own.West), Math.Max(south, own.South));
+            (east, north) = (Math.Min(east, own.East), Math.Min(north, own.North));
         }
 
         (double width, double height) = asFinest ? (finest.Lattice.CellWidth, finest.Lattice.CellHeight)
@@ -85,22 +72,23 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         double columns = last - first + 1, rows = bottom - top + 1;
         if (!(columns >= 1 && rows >= 1))
         {
-            throw new PredictionException($"The map region ({region}) holds no cell centre of the map, whose cells are {Text(width)} x "
-                + $"{Text(height)} in {projection.Name}; choose a larger region or smaller cells.")
-            { IsOfRequest = true };
+            throw PredictionException.OfRequest($"The map region ({region}) holds no cell centre of the map, whose cells are "
+                + $"{Text(width)} x {Text(height)} in {projection.Name}; choose a larger region or smaller cells.");
         }
 
         if (!(columns * rows <= MaxCells))
         {
-            throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
-                $"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells larger "
-                + $"than {Text(width)} (in {projection.Name}) or a smaller region."))
-            { IsOfRequest = true };
+            throw PredictionException.OfRequest(
+                Invariant($"The map would have {columns:0} x {rows:0} cells, more than the {MaxCells} that one map may have; use cells ")
+                + $"larger than {Text(width)} (in {projection.Name}) or a smaller region.");
         }
 
         return new(projection, new GridLattice((int)columns, (int)rows, originX + first * width, originY - top * height, width, height),
             clipped);
     }
+
+    /// <summary>Square metres of a cell; 0 for one with a corner off the map, which has none that could be told.</summary>
+    public double KnownAreaOf(int column, int row) => AreaOf(column, row) is var area && double.IsNaN(area) ? 0 : area;
 
     private static Projection Asked(string crs)
     {
@@ -111,26 +99,24 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
         catch (GridException e)
         {
             // a grid's advice, to warp it, would mislead here
-            throw new PredictionException(crs.Contains('[')
+            throw PredictionException.OfRequest(crs.Contains('[')
                 ? $"The map's reference system (crs) cannot be used: {e.Message}"
                 : $"The map's reference system (crs) {crs} is none of those known here; state another code, as EPSG:3035, or "
-                + "well-known text (WKT).", e)
-            {
-                IsOfRequest = true,
-            };
+                + "well-known text (WKT).", e);
         }
     }
 
-    private static string Text(double value) => value.ToString("0.##########", CultureInfo.InvariantCulture);
+    private static string Text(double value) => Invariant($"{value:0.##########}");
 
     /// <summary>Square metres of a cell in the middle of a grid.</summary>
     private static double GroundCell(Grid grid)
     {
-        double area = EllipsoidalArea.OfCell(grid.Projection, grid.Lattice, grid.Columns / 2, grid.Rows / 2);
+        double cell = grid.Lattice.CellWidth * grid.Lattice.CellHeight, unit = grid.Projection.UnitMetres;
         // grids of degrees that cover different latitudes are compared by their degrees
-        return grid.Projection.IsGeographic ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * 111_195 * 111_195
-            : double.IsNaN(area)
-                ? grid.Lattice.CellWidth * grid.Lattice.CellHeight * grid.Projection.UnitMetres * grid.Projection.UnitMetres : area;
+        if (grid.Projection.IsGeographic)
+            return cell * 111_195 * 111_195;
+        double area = EllipsoidalArea.OfCell(grid.Projection, grid.Lattice, grid.Columns / 2, grid.Rows / 2);
+        return double.IsNaN(area) ? cell * unit * unit : area;
     }
 
     private static BoundingBox ExtentOf(Grid grid)
@@ -168,8 +154,7 @@ public sealed record MapLattice(Projection Projection, GridLattice Cells, bool I
             }
         }
         return west < east && south < north ? (west, south, east, north)
-            : throw new PredictionException($"The map region ({box}) does not lie on a map in {projection.Name}; choose another "
-            + "reference system.")
-            { IsOfRequest = true };
+            : throw PredictionException.OfRequest($"The map region ({box}) does not lie on a map in {projection.Name}; choose another "
+            + "reference system.");
     }
 }

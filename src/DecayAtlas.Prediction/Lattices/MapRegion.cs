@@ -6,34 +6,29 @@ namespace DecayAtlas.Prediction.Lattices;
 /// <summary>What is mapped: everything the grids share, a box, or the cells whose centres lie in polygons.</summary>
 public sealed class MapRegion
 {
-    private readonly BoundingBox? _box;
     private readonly RegionSet? _polygons;
     private readonly (Envelope Box, IndexedPointInAreaLocator Locator)[] _shapes;
 
     private MapRegion(BoundingBox? box, RegionSet? polygons)
     {
-        _box = box;
+        Extent = box;
         _polygons = polygons;
         _shapes = [.. (polygons?.Regions ?? []).Select(r => (r.Shape.EnvelopeInternal, new IndexedPointInAreaLocator(r.Shape)))];
     }
 
-    /// <summary>Everything the grids share.</summary>
     public static MapRegion Whole { get; } = new(null, null);
 
     /// <summary>The box around it; null for everything.</summary>
-    public BoundingBox? Extent => _box;
+    public BoundingBox? Extent { get; }
 
-    /// <summary>A box.</summary>
     public static MapRegion Of(BoundingBox box) => new(box, null);
 
-    /// <summary>The inside of polygons.</summary>
     public static MapRegion Of(RegionSet polygons) => new(polygons.Extent, polygons);
 
     /// <summary>What lies inside the frame of its map without a prediction, for the legend.</summary>
     internal string Unpredicted => _polygons is null ? "sea, or a covariate missing" : "not asked for, sea, or missing";
 
-    /// <inheritdoc/>
-    public override string ToString() => _polygons is null ? _box?.ToString() ?? "whole" : $"{_polygons.Path}: {_box}";
+    public override string ToString() => _polygons is null ? Extent?.ToString() ?? "whole" : $"{_polygons.Path}: {Extent}";
 
     /// <summary>Marks the places that belong to the region, and says whether any does. Places that are not a number never do.</summary>
     internal bool Mark(ReadOnlySpan<GeoPoint> places, Span<bool> inside)
@@ -43,7 +38,7 @@ public sealed class MapRegion
         for (int i = 0; i < places.Length; i++)
         {
             GeoPoint place = places[i];
-            inside[i] = !double.IsNaN(place.LatitudeDegrees) && (_polygons is null ? _box?.Contains(place) ?? true : Holds(near, place));
+            inside[i] = !double.IsNaN(place.LatitudeDegrees) && (_polygons is null ? Extent?.Contains(place) ?? true : Holds(near, place));
             any |= inside[i];
         }
         return any;

@@ -5,6 +5,8 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region) : LatticeTil
 {
     private readonly bool[] _inside = new bool[Size * Size];
 
+    public static float[] NewBand() => new float[Size * Size];
+
     public int TilesAcross => (Lattice.Columns + Size - 1) / Size;
 
     public int TilesDown => (Lattice.Rows + Size - 1) / Size;
@@ -19,7 +21,6 @@ internal sealed class MapTile(MapLattice lattice, MapRegion region) : LatticeTil
     }
 
     /// <summary>Goes through all tiles; those with no cell of the region are passed over.</summary>
-    /// <param name="take">Called at each tile with a cell of the region.</param>
     /// <param name="progress">Told tiles done and tiles in all.</param>
     public void ForEach(Action take, Action<int, int> progress)
     {

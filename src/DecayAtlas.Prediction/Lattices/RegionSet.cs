@@ -39,7 +39,6 @@ public sealed class RegionSet
     }
 
     /// <summary>Reads a file: a FeatureCollection, one Feature, or one bare Polygon or MultiPolygon.</summary>
-    /// <param name="path">The file.</param>
     /// <param name="nameProperty">Property that names each polygon; null takes "name" where all have it, else counts them.</param>
     /// <exception cref="PredictionException">The file is absent, no GeoJSON, holds no polygon, or one that crosses itself or leaves the
     /// Earth.</exception>
@@ -71,17 +70,13 @@ public sealed class RegionSet
         using JsonDocument document = JsonDocument.Parse(bytes);
         string? kind = document.RootElement.ValueKind == JsonValueKind.Object
             && document.RootElement.TryGetProperty("type", out JsonElement type) ? type.GetString() : null;
-        switch (kind)
+        return kind switch
         {
-            case "FeatureCollection":
-                return JsonSerializer.Deserialize<FeatureCollection>(bytes, Options)!;
-            case "Feature":
-                return [JsonSerializer.Deserialize<IFeature>(bytes, Options)!];
-            case "Polygon" or "MultiPolygon":
-                return [new Feature(JsonSerializer.Deserialize<Geometry>(bytes, Options)!, new AttributesTable())];
-            default:
-                throw new FormatException($"its type is {kind ?? "not stated"}");
-        }
+            "FeatureCollection" => JsonSerializer.Deserialize<FeatureCollection>(bytes, Options)!,
+            "Feature" => [JsonSerializer.Deserialize<IFeature>(bytes, Options)!],
+            "Polygon" or "MultiPolygon" => [new Feature(JsonSerializer.Deserialize<Geometry>(bytes, Options)!, new AttributesTable())],
+            _ => throw new FormatException($"its type is {kind ?? "not stated"}"),
+        };
     }
 
     private static string NameOf(string path, IFeature feature, int number, string property) =>
@@ -104,15 +99,15 @@ public sealed class RegionSet
         Envelope box = shape.EnvelopeInternal;
         if (!(box.MinX >= -360 && box.MaxX <= 360 && box.MinY >= -90 && box.MaxY <= 90))
         {
-            throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
-                $"{path}: feature {number} reaches from {box.MinX:0.###} to {box.MaxX:0.###} east and {box.MinY:0.###} to "
-                + $"{box.MaxY:0.###} north, which are not WGS 84 degrees; project it, for example with ogr2ogr -t_srs EPSG:4326."));
+            throw new PredictionException($"{path}: feature {number} reaches from "
+                + Invariant($"{box.MinX:0.###} to {box.MaxX:0.###} east and {box.MinY:0.###} to {box.MaxY:0.###} north")
+                + ", which are not WGS 84 degrees; project it, for example with ogr2ogr -t_srs EPSG:4326.");
         }
 
         IsValidOp valid = new(shape);
-        return valid.IsValid ? shape : throw new PredictionException(string.Create(CultureInfo.InvariantCulture,
+        return valid.IsValid ? shape : throw new PredictionException(
             $"{path}: feature {number} is no sound polygon ({valid.ValidationError.Message.ToLowerInvariant()} at "
-            + $"{valid.ValidationError.Coordinate.X:0.#####}, {valid.ValidationError.Coordinate.Y:0.#####}); mend it, for example with "
-            + $"ogr2ogr -makevalid."));
+            + Invariant($"{valid.ValidationError.Coordinate.X:0.#####}, {valid.ValidationError.Coordinate.Y:0.#####}")
+            + "); mend it, for example with ogr2ogr -makevalid.");
     }
 }

@@ -2,11 +2,10 @@ using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Prediction.Limits;
 
-/// <summary>What <see cref="Applicability"/> is made of; saved with the model.</summary>
-/// <param name="Means">Training mean of each covariate, in its unit.</param>
-/// <param name="Scales">Importance weight over training standard deviation of each covariate; 0 where the model does not need it.</param>
-/// <param name="Rows">Covariates of the training rows, row-major, in their units.</param>
-/// <param name="MeanDistance">Mean distance between two training rows, in scaled space.</param>
+/// <summary>What <see cref="Applicability"/> is made of, by covariate; saved with the model.</summary>
+/// <param name="Scales">Importance weight over standard deviation; 0 where the model does not need the covariate.</param>
+/// <param name="Rows">Row-major, in their units.</param>
+/// <param name="MeanDistance">Between two training rows, in scaled space.</param>
 /// <param name="Threshold">Largest dissimilarity index inside the area of applicability.</param>
 internal sealed record ApplicabilityState(double[] Means, double[] Scales, float[] Rows, double MeanDistance, double Threshold);
 
@@ -25,11 +24,7 @@ internal sealed class Applicability
     public Applicability(ApplicabilityState state)
     {
         State = state;
-        int width = state.Means.Length;
-        double[] points = new double[state.Rows.Length];
-        for (int at = 0; at < points.Length; at += width)
-            Scale(state, state.Rows.AsSpan(at, width), points.AsSpan(at, width));
-        _tree = new(points, width);
+        _tree = new(Scaled(state), state.Means.Length);
     }
 
     public ApplicabilityState State { get; }
@@ -44,15 +39,13 @@ internal sealed class Applicability
         bool weighted = importance.Any(i => i > 0);
         for (int c = 0; c < width; c++)
         {
-            double[] column = [.. Enumerable.Range(0, n).Select(r => (double)table.FeaturesOf(r)[c])];
+            double[] column = [.. table.Column(c)];
             means[c] = column.Average();
             double sd = Math.Sqrt(column.Sum(v => (v - means[c]) * (v - means[c])) / (n - 1));
             scales[c] = sd > 0 ? (weighted ? Math.Max(0, importance[c]) : 1) / sd : 0;
         }
         ApplicabilityState state = new(means, scales, table.Features, 0, 0);
-        double[] points = new double[table.Features.Length];
-        for (int r = 0; r < n; r++)
-            Scale(state, table.FeaturesOf(r), points.AsSpan(r * width, width));
+        double[] points = Scaled(state);
 
         double[] nearest = new double[n];
         Array.Fill(nearest, double.PositiveInfinity);
@@ -102,6 +95,15 @@ internal sealed class Applicability
     }
 
     internal static double Quantile(double[] sorted, double p) => SortedArrayStatistics.QuantileCustom(sorted, p, QuantileDefinition.R7);
+
+    private static double[] Scaled(ApplicabilityState state)
+    {
+        int width = state.Means.Length;
+        double[] points = new double[state.Rows.Length];
+        for (int at = 0; at < points.Length; at += width)
+            Scale(state, state.Rows.AsSpan(at, width), points.AsSpan(at, width));
+        return points;
+    }
 
     private static void Scale(ApplicabilityState state, ReadOnlySpan<float> features, Span<double> point)
     {

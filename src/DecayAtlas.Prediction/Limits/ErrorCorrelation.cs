@@ -15,8 +15,7 @@ namespace DecayAtlas.Prediction.Limits;
 /// <param name="Blocks">Spatial blocks of training sites: what the whole level of the model rests on.</param>
 public sealed record ErrorCorrelation(double Nugget, double Sill, double RangeMetres, int Blocks)
 {
-    private const int Classes = 15;
-    private const int RangeSteps = 60;
+    private const int Classes = 15, RangeSteps = 60;
 
     /// <summary>Share of the variance that has a spatial pattern, 0 to 1.</summary>
     public double StructuredShare => Nugget + Sill > 0 ? Sill / (Nugget + Sill) : 0;

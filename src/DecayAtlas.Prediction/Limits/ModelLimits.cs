@@ -1,18 +1,14 @@
+using System.Text.Json.Serialization;
+
 namespace DecayAtlas.Prediction.Limits;
 
 /// <summary>How far a model may be trusted: saved as <c>limits.json</c>.</summary>
-internal sealed class ModelLimits(ApplicabilityState applicability, PredictionInterval interval, ErrorCorrelation errors)
+internal sealed record ModelLimits(
+    [property: JsonPropertyName("applicability")] ApplicabilityState State, PredictionInterval Interval, ErrorCorrelation Errors)
 {
-    public Applicability Applicability { get; } = new(applicability);
+    // made when asked for: what was read may not fit the model
+    private readonly Lazy<Applicability> _applicability = new(() => new Applicability(State));
 
-    public PredictionInterval Interval { get; } = interval;
-
-    public ErrorCorrelation Errors { get; } = errors;
-
-    public SavedLimits Saved => new(Applicability.State, Interval, Errors);
-
-    public static ModelLimits Of(SavedLimits saved) => new(saved.Applicability, saved.Interval, saved.Errors);
+    [JsonIgnore]
+    public Applicability Applicability => _applicability.Value;
 }
-
-/// <summary>The JSON form of <see cref="ModelLimits"/>.</summary>
-internal sealed record SavedLimits(ApplicabilityState Applicability, PredictionInterval Interval, ErrorCorrelation Errors);

@@ -3,7 +3,6 @@ namespace DecayAtlas.Prediction.Maps;
 /// <summary>Finds in a catalogue what a model learnt from.</summary>
 public static class CovariateMatch
 {
-    /// <summary>The entry of a covariate.</summary>
     /// <exception cref="PredictionException">The catalogue lacks it, or gives something else than the model learnt from.</exception>
     public static CatalogueEntry EntryFor(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue)
     {

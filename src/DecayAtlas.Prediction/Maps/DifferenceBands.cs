@@ -5,18 +5,18 @@ internal sealed class DifferenceBands
 {
     public DifferenceBands() => All = [Before, After, Ratio, Lower, Upper, Applicable];
 
-    public float[] Before { get; } = New();
+    public float[] Before { get; } = MapTile.NewBand();
 
-    public float[] After { get; } = New();
+    public float[] After { get; } = MapTile.NewBand();
 
-    public float[] Ratio { get; } = New();
+    public float[] Ratio { get; } = MapTile.NewBand();
 
-    public float[] Lower { get; } = New();
+    public float[] Lower { get; } = MapTile.NewBand();
 
-    public float[] Upper { get; } = New();
+    public float[] Upper { get; } = MapTile.NewBand();
 
     /// <summary>1 inside the area of applicability on both sides, else 0.</summary>
-    public float[] Applicable { get; } = New();
+    public float[] Applicable { get; } = MapTile.NewBand();
 
     /// <summary>In the order of the files.</summary>
     public IReadOnlyList<float[]> All { get; }
@@ -36,21 +36,15 @@ internal sealed class DifferenceBands
             Applicable[i] = before.Applicable[i] == 1 && after.Applicable[i] == 1 ? 1 : 0;
         }
     }
-
-    private static float[] New() => new float[MapTile.Size * MapTile.Size];
 }
 
 /// <summary>Counts the cells of a difference and feeds its picture.</summary>
 internal sealed class DifferenceTally(MapLattice lattice)
 {
-    private long _compared;
-    private long _applicable;
-    private long _toldApart;
-    private double _area;
-    private double _applicableArea;
-    private double _logRatio;
+    private long _compared, _applicable, _toldApart;
+    private double _area, _applicableArea, _logRatio;
 
-    public void Add(MapTile tile, DifferenceBands bands, Pictures.ThinnedMap raster)
+    public void Add(MapTile tile, DifferenceBands bands, ThinnedMap raster)
     {
         for (int y = 0; y < tile.Rows; y++)
         {
@@ -60,8 +54,7 @@ internal sealed class DifferenceTally(MapLattice lattice)
                 if (float.IsNaN(bands.Ratio[at]))
                     continue;
                 bool isApplicable = bands.Applicable[at] != 0;
-                double ground = lattice.AreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
-                ground = double.IsNaN(ground) ? 0 : ground;
+                double ground = lattice.KnownAreaOf(tile.Column + x, tile.Row + y), log = Math.Log(bands.Ratio[at]);
                 _compared++;
                 _area += ground;
                 raster.Add(tile.Column + x, tile.Row + y, log, isApplicable);

@@ -1,21 +1,13 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>One side of a difference: a model over the grids of a catalogue.</summary>
 /// <param name="Name">What people call it, as "2050, dry".</param>
-/// <param name="Model">What predicts.</param>
-/// <param name="Covariates">The grids.</param>
 public sealed record RateSide(string Name, RateModel Model, IReadOnlyList<CatalogueEntry> Covariates);
 
 /// <summary>What a difference map found.</summary>
-/// <param name="Crs">Reference system of the cells.</param>
-/// <param name="Lattice">The cells.</param>
 /// <param name="Compared">Cells with a prediction on both sides.</param>
 /// <param name="ApplicableOnBoth">Of these, inside the area of applicability on both sides.</param>
 /// <param name="ToldApart">Of these, with an interval of the ratio that leaves out 1.</param>
-/// <param name="ComparedSquareKilometres">Area of the compared cells on the ellipsoid.</param>
-/// <param name="ApplicableSquareKilometres">Area of those applicable on both sides.</param>
 /// <param name="MeanRatio">Geometric mean of after over before by area, applicable cells; null without any.</param>
 public sealed record DifferenceSummary(
     string Crs,
@@ -27,10 +19,8 @@ public sealed record DifferenceSummary(
     double ApplicableSquareKilometres,
     double? MeanRatio)
 {
-    /// <summary>What was compared with.</summary>
     public required DifferenceSource Before { get; init; }
 
-    /// <summary>What was compared.</summary>
     public required DifferenceSource After { get; init; }
 
     /// <summary>Covariates whose grids differ between the sides.</summary>
@@ -47,27 +37,19 @@ public sealed record DifferenceSource(string Name, string ModelId, string Releas
 /// Maps how the predicted rate differs between two models, or between two sets of grids (two climates) under one model, as a ratio:
 /// the model's errors are factors.
 /// </summary>
-/// <remarks>
-/// Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates under one
-/// model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. What no interval
-/// holds: whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of; and the error
-/// of the scenario itself.
-/// </remarks>
+/// <remarks>Interval of the ratio: half-widths of ln k of both sides, added as unrelated errors (root of the sum of squares). Two climates
+/// under one model share most of their error at a place, so their ratio is surer than that; nothing here measures how much. No interval
+/// holds whether a climate that the sites never saw acts as the model thinks, which the layer applicable_on_both warns of, nor the error of
+/// the scenario itself.</remarks>
 public static class DifferenceMap
 {
-    /// <summary>Bands of the GeoTIFF.</summary>
     public static IReadOnlyList<GeoTiffBand> Bands { get; } =
     [
         new("decay_rate_before", "d-1"), new("decay_rate_after", "d-1"), new("ratio", "1"), new("ratio_lower", "1"),
-        new("ratio_upper", "1"),
-        new("applicable_on_both", "1", IsFlag: true),
+        new("ratio_upper", "1"), new("applicable_on_both", "1", IsFlag: true),
     ];
 
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
-    /// <param name="before">What is compared with.</param>
-    /// <param name="after">What is compared.</param>
-    /// <param name="options">Where, in which cells, title.</param>
-    /// <param name="files">What to write.</param>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     /// <exception cref="PredictionException">A covariate or the region does not fit a model, or a file cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
@@ -89,7 +71,9 @@ public static class DifferenceMap
                 MapBands.TifTags(provenance, options.Title), overviews: true))
             using (NetCdfWriter? netCdf = files.NetCdf is null ? null
                 : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, Variables(before, after),
-                    Attributes(provenance, options.Title)))
+                    MapBands.NetCdfAttributes(provenance, options.Title,
+                        $"models {provenance["before_model_id"]} and {provenance["after_model_id"]}",
+                        $"made by the command difference of {provenance["software"]}")))
             {
                 tile.ForEach(() =>
                 {
@@ -136,20 +120,9 @@ public static class DifferenceMap
         new("applicable_on_both", "1", "inside the area of applicability on both sides (Meyer and Pebesma 2021)", IsFlag: true),
     ];
 
-    private static Dictionary<string, string> Attributes(Dictionary<string, string> provenance, string title) => new(provenance)
-    {
-        ["title"] = title,
-        ["source"] = $"models {provenance["before_model_id"]} and {provenance["after_model_id"]}",
-        ["history"] = $"made by the command difference of {provenance["software"]}",
-        ["references"] = "Applicability: Meyer and Pebesma 2021, doi:10.1111/2041-210X.13650",
-        ["comment"] = MapBands.Caution,
-    };
-
     private static MapWords Words(RateSide before, RateSide after, MapOptions options) => new(
         options.Title,
-        string.Create(
-            CultureInfo.InvariantCulture, $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model "
-            + $"{before.Model.Card.ModelId})"),
+        $"{after.Name} (model {after.Model.Card.ModelId}) over {before.Name} (model {before.Model.Card.ModelId})",
         MapBands.Caution)
     {
         Quantity = "Change of k",

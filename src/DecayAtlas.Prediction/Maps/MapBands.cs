@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>What the files of a map hold and say of themselves.</summary>
@@ -11,17 +9,15 @@ public static class MapBands
     public const string Caution =
         "Modelled from site measurements and gridded covariates; no basis for regulation, fertiliser or carbon-credit decisions.";
 
-    /// <summary>Bands of the GeoTIFF.</summary>
     public static IReadOnlyList<GeoTiffBand> Tif { get; } =
     [
         new("decay_rate", "d-1"), new("decay_rate_lower", "d-1"), new("decay_rate_upper", "d-1"), new("dissimilarity", "1"),
             new("applicable", "1", IsFlag: true),
     ];
 
-    /// <summary>Variables of the NetCDF file.</summary>
     internal static IReadOnlyList<NetCdfVariable> NetCdf(ModelCard card)
     {
-        string level = string.Create(CultureInfo.InvariantCulture, $"{100 * card.Options.IntervalLevel:0.#} %");
+        string level = Invariant($"{100 * card.Options.IntervalLevel:0.#} %");
         return
         [
             new("decay_rate", "d-1", "predicted decay rate k of the slow litter (median)", Attributes: new Dictionary<string, string>
@@ -35,7 +31,6 @@ public static class MapBands
         ];
     }
 
-    /// <summary>Where the numbers come from.</summary>
     internal static Dictionary<string, string> Provenance(ModelCard card) => new()
     {
         ["model_id"] = card.ModelId,
@@ -50,10 +45,10 @@ public static class MapBands
 
     /// <summary>CF asks for title, source, history, references, comment.</summary>
     internal static Dictionary<string, string> NetCdfAttributes(IReadOnlyDictionary<string, string> provenance, string title,
-        string history) => new(provenance)
+        string source, string history) => new(provenance)
         {
             ["title"] = title,
-            ["source"] = $"model {provenance["model_id"]} trained on atlas release {provenance["release_id"]}",
+            ["source"] = source,
             ["history"] = history,
             ["references"] = "Applicability: Meyer and Pebesma 2021, doi:10.1111/2041-210X.13650",
             ["comment"] = Caution,

@@ -2,30 +2,19 @@ namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>One covariate of a model over a map: the layers that its recipe asks for the stated season and depth, read in the map's cells
 /// and combined.</summary>
-internal sealed class MapCovariate : IDisposable
+internal sealed class MapCovariate(CatalogueEntry entry, CovariateRecipe recipe, IReadOnlyList<Grid> grids) : IDisposable
 {
-    private readonly CatalogueEntry _entry;
-    private readonly CovariateRecipe _recipe;
-    private readonly IReadOnlyList<Grid> _grids;
     private GridReader[] _readers = [];
     private double[][] _layers = [];
 
-    private MapCovariate(CatalogueEntry entry, CovariateRecipe recipe, IReadOnlyList<Grid> grids)
-    {
-        _entry = entry;
-        _recipe = recipe;
-        _grids = grids;
-    }
+    public string Name => entry.Name;
 
-    public string Name => _entry.Name;
-
-    /// <summary>The grids it is made from.</summary>
-    public IReadOnlyList<Grid> Grids => _grids;
+    public IReadOnlyList<Grid> Grids => grids;
 
     /// <summary>How its grids come to the map's cells.</summary>
     public string Resampling => string.Join(", ", _readers.Select(r => r.Resampling.ToString().ToLowerInvariant()).Distinct());
 
-    private bool IsOneGrid => _entry.Made is OneLayer;
+    private bool IsOneGrid => entry.Made is OneLayer;
 
     /// <summary>Opens the grids that a model's covariate needs.</summary>
     /// <exception cref="PredictionException">The catalogue lacks it, gives something else than the model learnt from, or it needs a season
@@ -33,16 +22,16 @@ internal sealed class MapCovariate : IDisposable
     /// <exception cref="GridException">A grid cannot be opened.</exception>
     public static MapCovariate Open(CardCovariate covariate, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions)
     {
-        CatalogueEntry entry = CovariateMatch.EntryFor(covariate, catalogue);
-        CovariateRecipe recipe = entry.RecipeFor(conditions);
-        if (recipe.Gap != RecipeGap.None)
-            throw new PredictionException($"Covariate '{entry.Name}' ({entry.Title}) {Asks(recipe.Gap)}.") { IsOfRequest = true };
+        CatalogueEntry found = CovariateMatch.EntryFor(covariate, catalogue);
+        CovariateRecipe making = found.RecipeFor(conditions);
+        if (making.Gap != RecipeGap.None)
+            throw PredictionException.OfRequest($"Covariate '{found.Name}' ({found.Title}) {Asks(making.Gap)}.");
         List<Grid> open = new();
         try
         {
-            foreach (LayerSource layer in recipe.Layers)
+            foreach (LayerSource layer in making.Layers)
                 open.Add(layer.Open());
-            return new(entry, recipe, open);
+            return new(found, making, open);
         }
         catch
         {
@@ -53,8 +42,8 @@ internal sealed class MapCovariate : IDisposable
 
     public void LayOut(MapLattice lattice)
     {
-        _readers = [.. _grids.Select((g, i) => new GridReader(g, _recipe.Layers[i].Rule, _entry.IsClass, lattice))];
-        _layers = IsOneGrid ? [] : [.. _grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
+        _readers = [.. grids.Select((g, i) => new GridReader(g, recipe.Layers[i].Rule, entry.IsClass, lattice))];
+        _layers = IsOneGrid ? [] : [.. grids.Select(_ => new double[MapTile.Size * MapTile.Size])];
     }
 
     /// <summary>Values at the cells of a tile, row by row; NaN where missing.</summary>
@@ -75,13 +64,13 @@ internal sealed class MapCovariate : IDisposable
                 continue;
             for (int i = 0; i < _layers.Length; i++)
                 cell[i] = _layers[i][at];
-            values[at] = _recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
+            values[at] = recipe.Combine(tile.Centres[at].LatitudeDegrees, cell).Number ?? double.NaN;
         }
     }
 
     public void Dispose()
     {
-        foreach (Grid grid in _grids)
+        foreach (Grid grid in grids)
             grid.Dispose();
     }
 

@@ -6,19 +6,12 @@ internal sealed class MapTally(MapLattice lattice)
     private readonly double[] _areaOfRow = lattice.Projection.IsGeographic
         ? [.. Enumerable.Range(0, lattice.Rows).Select(r => lattice.AreaOf(0, r))] : [];
     private readonly double _sameArea = lattice.Projection.IsEqualArea ? lattice.AreaOf(0, 0) : double.NaN;
-    private long _predicted;
-    private long _applicable;
-    private double _sum;
-    private double _area;
-    private double _applicableArea;
-    private double _minimum = double.PositiveInfinity;
-    private double _maximum = double.NegativeInfinity;
+    private long _predicted, _applicable;
+    private double _sum, _area, _applicableArea, _minimum = double.PositiveInfinity, _maximum = double.NegativeInfinity;
 
     public void Add(int column, int row, float ratePerDay, bool isApplicable)
     {
-        // a cell with a corner off the map has no area that could be told
-        double here = _areaOfRow.Length > 0 ? _areaOfRow[row]
-            : !double.IsNaN(_sameArea) ? _sameArea : lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a;
+        double here = _areaOfRow.Length > 0 ? _areaOfRow[row] : !double.IsNaN(_sameArea) ? _sameArea : lattice.KnownAreaOf(column, row);
         _predicted++;
         _sum += ratePerDay * here;
         _area += here;
@@ -35,7 +28,6 @@ internal sealed class MapTally(MapLattice lattice)
     {
         double? IfAny(double value) => _predicted > 0 && double.IsFinite(value) ? value : null;
         return new(modelId, lattice.Projection.Name, lattice.Cells, resampling, lattice.Count, _predicted, lattice.Count - _predicted,
-            _applicable,
-            _area / 1e6, _applicableArea / 1e6, IfAny(_minimum), IfAny(_sum / _area), IfAny(_maximum), lattice.IsClipped);
+            _applicable, _area / 1e6, _applicableArea / 1e6, IfAny(_minimum), IfAny(_sum / _area), IfAny(_maximum), lattice.IsClipped);
     }
 }

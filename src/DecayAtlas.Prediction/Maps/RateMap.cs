@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Maps;
 
 /// <summary>
@@ -10,16 +8,10 @@ namespace DecayAtlas.Prediction.Maps;
 public static class RateMap
 {
     // what the files are called where an atlas keeps a map
-    public const string TifName = "decay-rate.tif";
-    public const string NetCdfName = "decay-rate.nc";
-    public const string PngName = "decay-rate.png";
-    public const string SummaryName = "map.json";
+    public const string TifName = "decay-rate.tif", NetCdfName = "decay-rate.nc", PngName = "decay-rate.png", SummaryName = "map.json";
 
     /// <summary>Makes the map. The files appear whole or not at all.</summary>
-    /// <param name="model">What predicts.</param>
-    /// <param name="covariates">Catalogue entries; those the model needs are found by name, others are ignored.</param>
-    /// <param name="options">Where, in which cells, title and sites.</param>
-    /// <param name="files">What to write.</param>
+    /// <param name="covariates">Those the model needs are found by name, others are ignored.</param>
     /// <param name="progress">Told "Map", tiles done, tiles in all.</param>
     /// <exception cref="PredictionException">A covariate or the region does not fit the model, or a file cannot be written.</exception>
     /// <exception cref="GridException">A grid cannot be read or a file cannot be written.</exception>
@@ -38,9 +30,10 @@ public static class RateMap
             using (GeoTiffWriter tif = new(partial(files.Tif), lattice.Projection, lattice.Cells, MapBands.Tif,
                 MapBands.TifTags(provenance, options.Title), overviews: true))
             using (NetCdfWriter? netCdf = files.NetCdf is null ? null
-                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells,
-                MapBands.NetCdf(model.Card),
-                MapBands.NetCdfAttributes(provenance, options.Title, $"made by the map stage of DecayAtlas {model.Card.CodeVersion}")))
+                : new NetCdfWriter(partial(files.NetCdf), lattice.Projection, lattice.Cells, MapBands.NetCdf(model.Card),
+                    MapBands.NetCdfAttributes(provenance, options.Title,
+                        $"model {model.Card.ModelId} trained on atlas release {model.Card.ReleaseId}",
+                        $"made by the map stage of {provenance["software"]}")))
             {
                 tile.ForEach(() =>
                 {
@@ -75,10 +68,8 @@ public static class RateMap
     private static MapWords WordsOf(ModelCard card, MapOptions options)
     {
         double factor = Math.Exp(card.WinnerScore().Blocked.Pooled.Rmse);
-        string subtitle = string.Create(
-            CultureInfo.InvariantCulture,
-            $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically off by a "
-            + $"factor of {factor:0.00}");
+        string subtitle = $"Model {card.ModelId} · release {card.ReleaseId} · {card.Sites} training sites · at unseen places typically "
+            + Invariant($"off by a factor of {factor:0.00}");
         string caution = card.IsSupported ? MapBands.Caution : $"{card.Verdict} {MapBands.Caution}";
         return new(options.Title, subtitle, caution) { Unpredicted = options.Region.Unpredicted };
     }

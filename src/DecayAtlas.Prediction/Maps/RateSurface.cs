@@ -43,7 +43,6 @@ internal sealed class RateSurface : IDisposable
 
     public IReadOnlyList<Grid> Grids => [.. _covariates.SelectMany(c => c.Grids)];
 
-    /// <summary>How each covariate comes to the map's cells.</summary>
     public IReadOnlyDictionary<string, string> Resamplings => _covariates.ToDictionary(c => c.Name, c => c.Resampling);
 
     /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
@@ -65,7 +64,7 @@ internal sealed class RateSurface : IDisposable
 
     private void Predict(MapTile tile, (PredictionBlock Block, int[] Cell) task, int from, int to)
     {
-        (PredictionBlock? block, int[]? cells) = task;
+        (PredictionBlock block, int[] cells) = task;
         ReadOnlySpan<bool> inside = tile.Inside;
         int rows = 0;
         for (int cell = from; cell < to; cell++)
@@ -97,20 +96,17 @@ internal sealed class TileBands
 {
     public TileBands() => All = [Prediction, Lower, Upper, Dissimilarity, Applicable];
 
-    /// <summary>k, d⁻¹.</summary>
-    public float[] Prediction { get; } = New();
+    /// <summary>k, d⁻¹, as the ends of its prediction interval.</summary>
+    public float[] Prediction { get; } = MapTile.NewBand();
 
-    /// <summary>Lower end of the prediction interval, d⁻¹.</summary>
-    public float[] Lower { get; } = New();
+    public float[] Lower { get; } = MapTile.NewBand();
 
-    /// <summary>Upper end, d⁻¹.</summary>
-    public float[] Upper { get; } = New();
+    public float[] Upper { get; } = MapTile.NewBand();
 
-    /// <summary>Dissimilarity index.</summary>
-    public float[] Dissimilarity { get; } = New();
+    public float[] Dissimilarity { get; } = MapTile.NewBand();
 
     /// <summary>1 inside the area of applicability, 0 outside.</summary>
-    public float[] Applicable { get; } = New();
+    public float[] Applicable { get; } = MapTile.NewBand();
 
     /// <summary>In the order of the files.</summary>
     public IReadOnlyList<float[]> All { get; }
@@ -120,6 +116,4 @@ internal sealed class TileBands
         foreach (float[] band in All)
             Array.Fill(band, float.NaN);
     }
-
-    private static float[] New() => new float[MapTile.Size * MapTile.Size];
 }

@@ -3,8 +3,7 @@ namespace DecayAtlas.Prediction.Maps;
 /// <summary>Files that appear whole or not at all: written beside their place, and moved there when all are done.</summary>
 internal static class WholeFiles
 {
-    /// <param name="paths">Every file.</param>
-    /// <param name="write">Writes them; it is told under which name each is to be written.</param>
+    /// <param name="write">Is told under which name each file is to be written.</param>
     /// <exception cref="PredictionException">A file cannot be written.</exception>
     public static T Write<T>(IEnumerable<string> paths, Func<Func<string, string>, T> write)
     {

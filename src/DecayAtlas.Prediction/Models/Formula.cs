@@ -27,12 +27,11 @@ internal sealed record ConstantFormula(int Covariates, double Value) : Formula
 
 /// <summary>ln k = a + E0 (1/56.02 - 1/(T + 46.02)) + ln(u (1 + K)/(u + K)), u = M / mean M. Not a number where T ≤ -46.02 or M ≤
 /// 0.</summary>
-/// <param name="Covariates">Features of the model.</param>
 /// <param name="Temperature">Which of them is T (degC).</param>
 /// <param name="Moisture">Which of them is M; missing for warmth alone.</param>
 /// <param name="LnRateAt10">a: ln k at 10 degC and mean moisture, k in d⁻¹.</param>
 /// <param name="Warming">E0, K.</param>
-/// <param name="MeanMoisture">Mean M of the training rows, in its unit.</param>
+/// <param name="MeanMoisture">Of the training rows, in its unit.</param>
 /// <param name="HalfSaturation">K, in units of the mean moisture.</param>
 internal sealed record WarmthMoistureFormula(
     int Covariates, int Temperature, int? Moisture, double LnRateAt10, double Warming, double MeanMoisture, double HalfSaturation) : Formula

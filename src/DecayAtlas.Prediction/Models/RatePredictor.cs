@@ -37,33 +37,23 @@ internal abstract class RatePredictor
 
     public static RatePredictor Of(ITransformer transformer)
     {
-        foreach (ITransformer step in Steps(transformer))
+        ISingleFeaturePredictionTransformer<object> prediction =
+            Steps(transformer).OfType<ISingleFeaturePredictionTransformer<object>>().FirstOrDefault()
+            ?? throw new PredictionException("The saved model has no regression step; train it again with this version.");
+        int features = prediction.FeatureColumnType is VectorDataViewType vector ? vector.Size : 1;
+        return prediction.Model switch
         {
-            if (step is ISingleFeaturePredictionTransformer<object> prediction)
-            {
-                return prediction.Model switch
-                {
-                    FastTreeRegressionModelParameters boosted =>
-                        TreePredictor.Of(boosted.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
-                    FastForestRegressionModelParameters forest =>
-                        TreePredictor.Of(forest.TrainedTreeEnsemble, FeaturesOf(prediction), average: true),
-                    LightGbmRegressionModelParameters gradient =>
-                        TreePredictor.Of(gradient.TrainedTreeEnsemble, FeaturesOf(prediction), average: false),
-                    var other =>
-                        throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a forest or boosted "
-                        + "trees; train it again with this version."),
-                };
-            }
-        }
-        throw new PredictionException("The saved model has no regression step; train it again with this version.");
+            FastTreeRegressionModelParameters boosted => TreePredictor.Of(boosted.TrainedTreeEnsemble, features, average: false),
+            FastForestRegressionModelParameters forest => TreePredictor.Of(forest.TrainedTreeEnsemble, features, average: true),
+            LightGbmRegressionModelParameters gradient => TreePredictor.Of(gradient.TrainedTreeEnsemble, features, average: false),
+            object other => throw new PredictionException($"The saved model is a {other.GetType().Name}, expected a forest or boosted "
+                + "trees; train it again with this version."),
+        };
     }
 
     /// <summary>As <see cref="Predict(ReadOnlySpan{float}, Span{double})"/>; what it gives for a row with a missing feature is
     /// overwritten.</summary>
     protected abstract void PredictRows(ReadOnlySpan<float> features, Span<double> lnRates);
-
-    private static int FeaturesOf(ISingleFeaturePredictionTransformer<object> prediction) =>
-        prediction.FeatureColumnType is VectorDataViewType vector ? vector.Size : 1;
 
     private static IEnumerable<ITransformer> Steps(ITransformer transformer) =>
         transformer is IEnumerable<ITransformer> chain ? chain.SelectMany(Steps) : [transformer];

@@ -6,13 +6,9 @@ namespace DecayAtlas.Prediction.Models;
 /// </summary>
 internal readonly ref struct RowRanges
 {
-    private readonly float[] _low;
-    private readonly float[] _high;
+    private readonly float[] _low, _high;
     private readonly int _width;
 
-    /// <param name="features">Row-major.</param>
-    /// <param name="width">Features of a row.</param>
-    /// <param name="rows">Rows, at least 1.</param>
     /// <param name="smallest">Runs of so many rows are not halved further.</param>
     public RowRanges(ReadOnlySpan<float> features, int width, int rows, int smallest)
     {

@@ -2,15 +2,11 @@ using System.Text.Json;
 
 namespace DecayAtlas.Prediction.Models;
 
-/// <summary>The file that holds what predicts: ML.NET's archive, or a formula in JSON.</summary>
-/// <param name="FileName"><see cref="MlFile"/> or <see cref="FormulaFile"/>.</param>
-/// <param name="Bytes">Its content; the same model gives the same bytes.</param>
+/// <summary>The file that holds what predicts: ML.NET's archive, or a formula in JSON; the same model gives the same bytes.</summary>
 /// <param name="Onnx">The same as an ONNX graph for other programs, where ML.NET made the model; it is written, never read.</param>
 internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onnx = null)
 {
-    public const string OnnxFile = "model.onnx";
-    public const string MlFile = "model.zip";
-    public const string FormulaFile = "model.json";
+    public const string OnnxFile = "model.onnx", MlFile = "model.zip", FormulaFile = "model.json";
 
     public static SavedPredictor Of(Formula formula) => new(FormulaFile, JsonSerializer.SerializeToUtf8Bytes(formula, ModelJson.Options));
 

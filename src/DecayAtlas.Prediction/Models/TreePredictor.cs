@@ -8,8 +8,7 @@ namespace DecayAtlas.Prediction.Models;
 /// </summary>
 internal sealed class TreePredictor : RatePredictor
 {
-    private const int RowsPerBlock = 256;
-    private const int SmallestRange = 4;
+    private const int RowsPerBlock = 256, SmallestRange = 4;
 
     private readonly int[] _roots;
     private readonly double[] _treeWeights;

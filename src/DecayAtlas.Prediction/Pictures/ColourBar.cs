@@ -5,9 +5,7 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>The scale of rates as a bar with round ticks; an arrow where rates go on beyond the colours.</summary>
 internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
 {
-    public const int Thickness = 30;
-    public const int Length = 260;
-    public const int Arrow = 14;
+    public const int Thickness = 30, Length = 260, Arrow = 14;
 
     /// <summary>Low at the bottom; the colours start at <paramref name="top"/>, an arrow reaches above it.</summary>
     public void DrawUpright(float x, float top)
@@ -21,7 +19,7 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         DrawTicks((along, label) =>
         {
             float y = top + Length - along;
-            using SKPaint line = Line();
+            using SKPaint line = Ink.Stroke(Ink.Text, 1);
             canvas.DrawLine(x + Thickness, y, x + Thickness + 6, y, line);
             Lettering.Draw(canvas, label, x + Thickness + 12, y + 5.5f, 15, Ink.Text);
         });
@@ -36,17 +34,15 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         canvas.Restore();
         DrawTicks((along, label) =>
         {
-            using SKPaint line = Line();
+            using SKPaint line = Ink.Stroke(Ink.Text, 1);
             canvas.DrawLine(x + along, top + Thickness, x + along, top + Thickness + 6, line);
             Lettering.Draw(canvas, label, x + along, top + Thickness + 23, 14, Ink.Text, SKTextAlign.Center);
         });
     }
 
-    private static SKPaint Line() => new() { Color = Ink.Text, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
-
     private void DrawTicks(Action<float, string> draw)
     {
-        foreach ((double value, string? label) in scale.Marks())
+        foreach ((double value, string label) in scale.Marks())
             draw((float)((value - scale.Low) / (scale.High - scale.Low) * Length), label);
     }
 
@@ -68,7 +64,7 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
             DrawArrow(outline, Length, Length + Arrow, scale.Ramp.At(1));
         outline.LineTo(Length, 0);
         outline.Close();
-        using SKPaint line = Line();
+        using SKPaint line = Ink.Stroke(Ink.Text, 1);
         canvas.DrawPath(outline, line);
     }
 
@@ -79,7 +75,7 @@ internal sealed class ColourBar(SKCanvas canvas, RateScale scale)
         path.LineTo(tip, Thickness / 2f);
         path.LineTo(from, Thickness);
         path.Close();
-        using SKPaint fill = new() { Color = colour, IsAntialias = true };
+        using SKPaint fill = Ink.Fill(colour);
         canvas.DrawPath(path, fill);
         outline.LineTo(tip, Thickness / 2f);
     }

@@ -11,14 +11,9 @@ internal static class Graticule
     public static void Draw(SKCanvas canvas, MapLayout layout)
     {
         SKRectI frame = layout.Frame;
-        using SKPaint faint = new()
-        {
-            Color = new SKColor(0xFF, 0xFF, 0xFF, 0x50),
-            StrokeWidth = 1,
-            IsStroke = true,
-            IsAntialias = !layout.Lattice.Projection.IsGeographic
-        };
-        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.5f, IsStroke = true, IsAntialias = true };
+        using SKPaint faint = Ink.Stroke(new SKColor(0xFF, 0xFF, 0xFF, 0x50), 1);
+        faint.IsAntialias = !layout.Lattice.Projection.IsGeographic;
+        using SKPaint line = Ink.Stroke(Ink.Text, 1.5f);
         (double west, double south, double east, double north) = ExtentOf(layout);
         IReadOnlyList<double> meridians = RoundNumbers.Degrees(west, east, Math.Clamp(frame.Width / 130, 2, 8));
         IReadOnlyList<double> parallels = RoundNumbers.Degrees(south, north, Math.Clamp(frame.Height / 100, 2, 8));
@@ -65,7 +60,6 @@ internal static class Graticule
         return zero || (Math.Abs(turned) == 180 && positive == 'E') ? number + "°" : $"{number}° {(turned < 0 ? negative : positive)}";
     }
 
-    /// <summary>The degrees that the frame shows.</summary>
     private static (double West, double South, double East, double North) ExtentOf(MapLayout layout)
     {
         GridLattice cells = layout.Lattice.Cells;

@@ -1,4 +1,3 @@
-using System.Globalization;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
@@ -62,8 +61,7 @@ internal sealed class ClassColours : IGridColours
 
     public ClassColours(IReadOnlyList<double> values)
     {
-        (double Class, int Count)[] counts = values.Where(v => !double.IsNaN(v)).GroupBy(v => v)
-            .Select(g => (Class: g.Key, Count: g.Count())).ToArray();
+        (double Class, int Count)[] counts = [.. values.Where(v => !double.IsNaN(v)).CountBy(v => v).Select(c => (c.Key, c.Value))];
         // By code and not by frequency: the same class has the same colour in pictures of two parts of a grid that hold the same classes.
         foreach ((double code, _) in counts.OrderBy(c => c.Class))
             _ranks[code] = _ranks.Count;
@@ -83,17 +81,13 @@ internal sealed class ClassColours : IGridColours
         {
             float left = x + i / rows * 110, y = top + i % rows * 28;
             GridPicture.Swatch(canvas, left, y, Of(_commonest[i].Class));
-            Lettering.Draw(canvas, _commonest[i].Class.ToString(CultureInfo.InvariantCulture), left + ColourBar.Thickness + 10, y + 16, 15,
+            Lettering.Draw(canvas, Invariant($"{_commonest[i].Class}"), left + ColourBar.Thickness + 10, y + 16, 15,
                 Ink.Text);
         }
 
         float bottom = top + Math.Min(rows, Math.Max(1, shown)) * 28;
         if (_commonest.Length > shown)
-        {
-            Lettering.Draw(canvas, string.Create(CultureInfo.InvariantCulture, $"and {_commonest.Length - shown} more"), x, bottom + 14,
-                15, Ink.Quiet);
-        }
-
+            Lettering.Draw(canvas, $"and {_commonest.Length - shown} more", x, bottom + 14, 15, Ink.Quiet);
         return bottom;
     }
 }

@@ -1,13 +1,9 @@
-using System.Globalization;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
 
-/// <summary>What a picture of a grid says in words.</summary>
-/// <param name="Title">What the grid is.</param>
-/// <param name="Subtitle">Which layer of which file.</param>
-/// <param name="Unit">Unit of the values; empty for a pure number or a class.</param>
-/// <param name="IsClass">Whether the numbers are class codes.</param>
+/// <summary>What a picture of a grid says in words: what it is, which layer of which file.</summary>
+/// <param name="Unit">Empty for a pure number or a class.</param>
 public sealed record GridPictureWords(string Title, string Subtitle, string Unit, bool IsClass);
 
 /// <summary>Draws a grid small, with the sites on it, so that a person sees at once whether it was understood.</summary>
@@ -17,28 +13,18 @@ public static class GridPicture
     /// <exception cref="GridException">The file is damaged, or lies nowhere on the ground.</exception>
     public static byte[] Draw(Grid grid, GridPictureWords words, IReadOnlyList<GeoPoint> sites)
     {
-        ArgumentNullException.ThrowIfNull(grid);
-        ArgumentNullException.ThrowIfNull(words);
-        ArgumentNullException.ThrowIfNull(sites);
         BoundingBox extent = ExtentOf(grid);
         MapLayout layout = MapLayout.Of(MapLattice.OfBox(extent, 1, 1));
         GridRaster raster = GridRaster.Of(grid, extent, layout.Frame.Width, layout.Frame.Height);
         IGridColours colours = words.IsClass ? new ClassColours(raster.Values) : new ValueColours(raster.Values);
-        using SKBitmap bitmap = new(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
-        using (SKCanvas canvas = new(bitmap))
+        return MapPicture.Png(layout, (bitmap, canvas) =>
         {
-            canvas.Clear(Ink.Paper);
             DrawWords(canvas, layout, words);
             DrawCells(bitmap, layout, raster, colours);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
             DrawLegend(canvas, layout, words, colours, raster, drawn, sites.Count);
-        }
-
-        using SKPixmap pixmap = bitmap.PeekPixels();
-        using SKData png = pixmap.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 6))
-            ?? throw new InvalidOperationException("The PNG encoder gave nothing.");
-        return png.ToArray();
+        });
     }
 
     private static BoundingBox ExtentOf(Grid grid)
@@ -58,9 +44,9 @@ public static class GridPicture
     private static void DrawWords(SKCanvas canvas, MapLayout layout, GridPictureWords words)
     {
         float width = layout.Width - 2 * MapLayout.Margin;
-        (string? title, float titleSize) = Lettering.Fit(words.Title, width, 34, 18, bold: true);
+        (string title, float titleSize) = Lettering.Fit(words.Title, width, 34, 18, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
-        (string? subtitle, float size) = Lettering.Fit(words.Subtitle, width, 18, 11);
+        (string subtitle, float size) = Lettering.Fit(words.Subtitle, width, 18, 11);
         Lettering.Draw(canvas, subtitle, MapLayout.Margin, 88, size, Ink.Quiet);
         Lettering.Draw(canvas, "A look at a file, thinned to the picture; not a map to read values from.",
             MapLayout.Margin, layout.Height - 32, 14, Ink.Quiet);
@@ -109,12 +95,9 @@ public static class GridPicture
         float bottom = colours.DrawLegend(canvas, x, top + 34, layout.PanelBelow);
         (float entryX, float entryY) = layout.PanelBelow ? (x + ColourBar.Length + 110, top + 20f) : (x, bottom + 28);
         int missing = raster.Values.Count(double.IsNaN);
-        Entry("no value: " + Share(missing / (double)raster.Values.Count), (cx, cy) => Swatch(canvas, cx, cy, Ink.NoData));
+        Entry(Invariant($"no value: {missing / (double)raster.Values.Count:0.0 %}"), (cx, cy) => Swatch(canvas, cx, cy, Ink.NoData));
         if (sites > 0)
-        {
-            Entry(string.Create(CultureInfo.InvariantCulture, $"site ({drawn} of {sites})"),
-                (cx, cy) => MapPicture.DrawSite(canvas, cx + ColourBar.Thickness / 2f, cy + 11));
-        }
+            Entry($"site ({drawn} of {sites})", (cx, cy) => MapPicture.DrawSite(canvas, cx + ColourBar.Thickness / 2f, cy + 11));
 
         void Entry(string text, Action<float, float> mark)
         {
@@ -127,10 +110,8 @@ public static class GridPicture
     internal static void Swatch(SKCanvas canvas, float x, float y, SKColor colour)
     {
         using SKPaint fill = new() { Color = colour, IsAntialias = false };
-        using SKPaint line = new() { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
+        using SKPaint line = Ink.Stroke(Ink.Line, 1);
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, fill);
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, line);
     }
-
-    private static string Share(double share) => share.ToString("0.0 %", CultureInfo.InvariantCulture);
 }

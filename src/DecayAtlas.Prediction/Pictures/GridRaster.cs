@@ -4,30 +4,23 @@ namespace DecayAtlas.Prediction.Pictures;
 /// A grid as a picture can show it: under each pixel the value of the cell that holds its middle. Where that would unpack more
 /// than <see cref="MostCells"/> cells, pixels are taken larger, so that the cost is bounded.
 /// </summary>
-internal sealed class GridRaster
+internal sealed class GridRaster(int columns, int rows)
 {
     public const long MostCells = 256L << 20;
 
     /// <summary>Points asked for at a time; the sampler takes about 150 bytes for each.</summary>
     private const int Portion = 1 << 17;
 
-    private readonly double[] _values;
+    private readonly double[] _values = new double[columns * rows];
 
-    private GridRaster(int columns, int rows)
-    {
-        Columns = columns;
-        Rows = rows;
-        _values = new double[columns * rows];
-    }
+    public int Columns => columns;
 
-    public int Columns { get; }
+    public int Rows => rows;
 
-    public int Rows { get; }
-
-    /// <summary>The values, row by row from the north-west; NaN where there is none.</summary>
+    /// <summary>Row by row from the north-west; NaN where there is none.</summary>
     public IReadOnlyList<double> Values => _values;
 
-    public double At(int column, int row) => _values[row * Columns + column];
+    public double At(int column, int row) => _values[row * columns + column];
 
     /// <summary>The grid over a box, at most that many pixels wide and high.</summary>
     public static GridRaster Of(Grid grid, BoundingBox extent, int columns, int rows)

@@ -5,18 +5,17 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>Colours of everything that is not data.</summary>
 internal static class Ink
 {
-    public static readonly SKColor Paper = SKColors.White;
-    public static readonly SKColor Text = new(0x1F, 0x26, 0x2D);
-    public static readonly SKColor Quiet = new(0x5B, 0x66, 0x70);
-    public static readonly SKColor Line = new(0x8A, 0x94, 0x9C);
-    public static readonly SKColor NoData = new(0xE6, 0xEC, 0xF1);
-    public static readonly SKColor Shore = new(0x6E, 0x7C, 0x88);
-    public static readonly SKColor Muted = new(0xF4, 0xF4, 0xF2);
-    public static readonly SKColor Hatch = new(0x4A, 0x4F, 0x55);
-    public static readonly SKColor Caution = new(0x8A, 0x3B, 0x12);
+    public static readonly SKColor Paper = SKColors.White, Text = new(0x1F, 0x26, 0x2D), Quiet = new(0x5B, 0x66, 0x70),
+        Line = new(0x8A, 0x94, 0x9C), NoData = new(0xE6, 0xEC, 0xF1), Shore = new(0x6E, 0x7C, 0x88), Muted = new(0xF4, 0xF4, 0xF2),
+        Hatch = new(0x4A, 0x4F, 0x55), Caution = new(0x8A, 0x3B, 0x12);
 
     /// <summary>Pixels from one hatch line to the next, measured along x.</summary>
     public const int HatchStep = 8;
+
+    public static SKPaint Stroke(SKColor colour, float width) =>
+        new() { Color = colour, StrokeWidth = width, IsStroke = true, IsAntialias = true };
+
+    public static SKPaint Fill(SKColor colour) => new() { Color = colour, IsAntialias = true };
 
     /// <summary>Colour of a place outside the area of applicability: its colour half faded, under diagonal lines.</summary>
     public static SKColor Outside(SKColor rate, int x, int y)

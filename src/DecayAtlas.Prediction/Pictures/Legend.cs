@@ -1,4 +1,3 @@
-using System.Globalization;
 using SkiaSharp;
 
 namespace DecayAtlas.Prediction.Pictures;
@@ -6,9 +5,7 @@ namespace DecayAtlas.Prediction.Pictures;
 /// <summary>The panel of a map: colour bar, what else is drawn, north arrow and scale bar.</summary>
 internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale, MapWords words)
 {
-    private const float EntryHeight = 48;
-    private const float WidestScaleBar = 190;
-    private const float TextSize = 15;
+    private const float EntryHeight = 48, WidestScaleBar = 190, TextSize = 15;
 
     public void Draw(ThinnedMap raster, int sitesDrawn)
     {
@@ -50,9 +47,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
         {
             (float left, float top) = Next();
             MapPicture.DrawSite(canvas, left + ColourBar.Thickness / 2f, top + 11);
-            Lettering.Draw(canvas,
-                string.Create(CultureInfo.InvariantCulture, $"Training site ({sitesDrawn})"), left + ColourBar.Thickness + 12, top + 16,
-                TextSize, Ink.Text);
+            Lettering.Draw(canvas, $"Training site ({sitesDrawn})", left + ColourBar.Thickness + 12, top + 16, TextSize, Ink.Text);
         }
     }
 
@@ -68,7 +63,7 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
                 canvas.DrawRect(x + px, y + py, 1, 1, paint);
             }
         }
-        using SKPaint line = new() { Color = Ink.Line, StrokeWidth = 1, IsStroke = true, IsAntialias = true };
+        using SKPaint line = Ink.Stroke(Ink.Line, 1);
         canvas.DrawRect(x, y, ColourBar.Thickness, 22, line);
         Lettering.Draw(canvas, first, x + ColourBar.Thickness + 12, y + 9, TextSize, Ink.Text);
         Lettering.Draw(canvas, second, x + ColourBar.Thickness + 12, y + 28, TextSize, Ink.Text);
@@ -78,12 +73,12 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
     private void DrawScaleBar(float x, float bottom)
     {
         (double length, float pixels) = ScaleBar(layout, WidestScaleBar);
-        using SKPaint dark = new() { Color = Ink.Text, IsAntialias = true };
-        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
+        using SKPaint dark = Ink.Fill(Ink.Text);
+        using SKPaint line = Ink.Stroke(Ink.Text, 1.2f);
         canvas.DrawRect(x, bottom - 8, pixels / 2, 8, dark);
         canvas.DrawRect(x, bottom - 8, pixels, 8, line);
         (double shown, string unit) = length >= 1000 ? (length / 1000, "km") : (length, "m");
-        string Number(double v) => v.ToString("0.###", CultureInfo.InvariantCulture);
+        string Number(double v) => Invariant($"{v:0.###}");
         Lettering.Draw(canvas, "0", x, bottom - 15, 14, Ink.Text, SKTextAlign.Center);
         Lettering.Draw(canvas, Number(shown / 2), x + pixels / 2, bottom - 15, 14, Ink.Text, SKTextAlign.Center);
         Lettering.Draw(canvas, $"{Number(shown)} {unit}", x + pixels - Lettering.Width(Number(shown), 14) / 2, bottom - 15, 14, Ink.Text);
@@ -99,8 +94,8 @@ internal sealed class Legend(SKCanvas canvas, MapLayout layout, RateScale scale,
 
     private void DrawNorth(float x, float y)
     {
-        using SKPaint fill = new() { Color = Ink.Text, IsAntialias = true };
-        using SKPaint line = new() { Color = Ink.Text, StrokeWidth = 1.2f, IsStroke = true, IsAntialias = true };
+        using SKPaint fill = Ink.Fill(Ink.Text);
+        using SKPaint line = Ink.Stroke(Ink.Text, 1.2f);
         foreach (int side in new[] { -1, 1 })
         {
             using SKPath half = new();

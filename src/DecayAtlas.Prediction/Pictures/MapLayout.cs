@@ -8,20 +8,10 @@ namespace DecayAtlas.Prediction.Pictures;
 /// </summary>
 internal sealed record MapLayout(int Width, int Height, SKRectI Frame, SKRectI Panel, bool PanelBelow, MapLattice Lattice)
 {
-    public const int Margin = 44;
-    public const int LatitudeLabels = 74;
-    public const int HeaderHeight = 118;
+    public const int Margin = 44, LatitudeLabels = 74, HeaderHeight = 118;
 
-    private const int PanelGap = 36;
-    private const int PanelWidth = 260;
-    private const int PanelBelowGap = 66;
-    private const int PanelBelowHeight = 112;
-    private const int LongitudeLabels = 30;
-    private const int FooterHeight = 92;
-    private const int LargestWidth = 1240;
-    private const int LargestHeight = 1120;
-    private const int SmallestWidth = 380;
-    private const int SmallestHeight = 600;
+    private const int PanelGap = 36, PanelWidth = 260, PanelBelowGap = 66, PanelBelowHeight = 112, LongitudeLabels = 30, FooterHeight = 92,
+        LargestWidth = 1240, LargestHeight = 1120, SmallestWidth = 380, SmallestHeight = 600;
 
     public double MiddleLatitudeDegrees => Lattice.Projection.IsGeographic
         ? (Lattice.Cells.North + Lattice.Cells.South) / 2

@@ -22,16 +22,24 @@ internal static class MapPicture
     {
         MapLayout layout = MapLayout.Of(lattice);
         RateScale scale = isChange ? RateScale.OfChange(raster) : RateScale.Of(raster);
-        using SKBitmap bitmap = new(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
-        using (SKCanvas canvas = new(bitmap))
+        return Png(layout, (bitmap, canvas) =>
         {
-            canvas.Clear(Ink.Paper);
             DrawHeader(canvas, layout, words);
             CellLayer.Draw(bitmap, raster, layout, scale);
             Graticule.Draw(canvas, layout);
             int drawn = DrawSites(canvas, layout, sites);
             new Legend(canvas, layout, scale, words).Draw(raster, drawn);
             DrawFooter(canvas, layout, words);
+        });
+    }
+
+    public static byte[] Png(MapLayout layout, Action<SKBitmap, SKCanvas> draw)
+    {
+        using SKBitmap bitmap = new(new SKImageInfo(layout.Width, layout.Height, SKColorType.Rgba8888, SKAlphaType.Opaque));
+        using (SKCanvas canvas = new(bitmap))
+        {
+            canvas.Clear(Ink.Paper);
+            draw(bitmap, canvas);
         }
         using SKPixmap pixmap = bitmap.PeekPixels();
         using SKData png = pixmap.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.AllFilters, 6))
@@ -42,7 +50,7 @@ internal static class MapPicture
     private static void DrawHeader(SKCanvas canvas, MapLayout layout, MapWords words)
     {
         float width = layout.Width - 2 * MapLayout.Margin;
-        (string? title, float titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
+        (string title, float titleSize) = Lettering.Fit(words.Title, width, 34, 22, bold: true);
         Lettering.Draw(canvas, title, MapLayout.Margin, 58, titleSize, Ink.Text, bold: true);
         if (Lettering.Width(words.Subtitle, 18) <= width)
         {
@@ -52,7 +60,7 @@ internal static class MapPicture
         float baseline = 81;
         foreach (string line in Lettering.Wrap(words.Subtitle, width, 14).Take(2))
         {
-            (string? text, float size) = Lettering.Fit(line, width, 14, 11);
+            (string text, float size) = Lettering.Fit(line, width, 14, 11);
             Lettering.Draw(canvas, text, MapLayout.Margin, baseline, size, Ink.Quiet);
             baseline += 19;
         }
@@ -76,8 +84,8 @@ internal static class MapPicture
 
     public static void DrawSite(SKCanvas canvas, float x, float y)
     {
-        using SKPaint halo = new() { Color = SKColors.White, IsAntialias = true };
-        using SKPaint dot = new() { Color = new SKColor(0x16, 0x16, 0x16), IsAntialias = true };
+        using SKPaint halo = Ink.Fill(SKColors.White);
+        using SKPaint dot = Ink.Fill(new SKColor(0x16, 0x16, 0x16));
         canvas.DrawCircle(x, y, 3.9f, halo);
         canvas.DrawCircle(x, y, 2.6f, dot);
     }

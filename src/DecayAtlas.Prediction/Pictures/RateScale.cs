@@ -11,7 +11,6 @@ internal sealed record RateScale(double Low, double High, bool OpenBelow, bool O
 {
     public Ramp Ramp => IsChange ? Ramp.Change : Ramp.Rates;
 
-    /// <summary>A scale of amounts.</summary>
     public static RateScale Of(ThinnedMap raster)
     {
         if (raster.Between(0, 1) is not { } all || raster.Between(0.02, 0.98) is not { } middle)

@@ -10,8 +10,7 @@ internal sealed class ThinnedMap
     public const int MaximumSide = 1200;
 
     private readonly double[] _sums;
-    private readonly int[] _counts;
-    private readonly int[] _outside;
+    private readonly int[] _counts, _outside;
 
     public ThinnedMap(int cellColumns, int cellRows)
     {

@@ -14,12 +14,8 @@ namespace DecayAtlas.Prediction.Regions;
 internal sealed class MeanError(ErrorCorrelation errors)
 {
     private readonly Dictionary<(int, int), Square> _squares = [];
-    private double _single;
-    private double _sum;
+    private double _single, _sum;
 
-    /// <summary>Takes a cell in.</summary>
-    /// <param name="square">The square of cells that it belongs to.</param>
-    /// <param name="place">Its centre.</param>
     /// <param name="weight">Weight x k x half-width of ln k.</param>
     public void Add((int, int) square, GeoPoint place, double weight)
     {
@@ -48,9 +44,7 @@ internal sealed class MeanError(ErrorCorrelation errors)
     /// <summary>A square of cells, with its centre of weight; longitudes are averaged around that of its first cell.</summary>
     private sealed class Square
     {
-        private double _first = double.NaN;
-        private double _east;
-        private double _north;
+        private double _first = double.NaN, _east, _north;
 
         public double Weight { get; private set; }
 

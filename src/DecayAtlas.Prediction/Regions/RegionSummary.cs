@@ -9,9 +9,6 @@ public static class RegionSummary
     private const double MostSquares = 1000;
 
     /// <summary>One row a polygon, in the order of the file. A cell counts by the share of it that lies in the polygon.</summary>
-    /// <param name="mapPath">GeoTIFF of a map.</param>
-    /// <param name="regions">The polygons.</param>
-    /// <param name="errors">How alike the errors of the map's model are.</param>
     /// <param name="progress">Told "Regions", polygons done, polygons in all.</param>
     /// <exception cref="PredictionException">The file is no map.</exception>
     /// <exception cref="GridException">The map cannot be read.</exception>
@@ -37,8 +34,8 @@ public static class RegionSummary
             int west = From(shape.Box.MinX), north = From(shape.Box.MinY);
             int east = To(shape.Box.MaxX, map.Lattice.Columns), south = To(shape.Box.MaxY, map.Lattice.Rows);
             // squares as small as keep the double sum over them short
-            int square =
-                Math.Max(1, (int)Math.Ceiling(Math.Sqrt((double)Math.Max(0, east - west) * Math.Max(0, south - north) / MostSquares)));
+            double cells = (double)Math.Max(0, east - west) * Math.Max(0, south - north);
+            int square = Math.Max(1, (int)Math.Ceiling(Math.Sqrt(cells / MostSquares)));
             for (int row = north; row < south; row += Side)
             {
                 for (int column = west; column < east; column += Side)
@@ -78,10 +75,7 @@ public static class RegionSummary
 
     private sealed class Sums(MapLattice lattice, MeanError error)
     {
-        private double _area;
-        private double _rate;
-        private double _applicableArea;
-        private double _applicableRate;
+        private double _area, _rate, _applicableArea, _applicableRate;
         private long _cells;
 
         public void Add(int column, int row, double share, int square, double[][] layers, int at)
@@ -90,7 +84,7 @@ public static class RegionSummary
             // a polygon that follows the cells' edges touches its neighbours by a rounding
             if (share < 1e-9 || double.IsNaN(k))
                 return;
-            double weight = share * (lattice.AreaOf(column, row) is var a && double.IsNaN(a) ? 0 : a);
+            double weight = share * lattice.KnownAreaOf(column, row);
             _cells++;
             _area += weight;
             _rate += weight * k;

@@ -10,8 +10,7 @@ public static class ModelTrainer
     public static string IdOf(TrainingSet set, TrainingOptions options) => CardMaker.IdOf(set, CovariateTable.Of(set), options);
 
     /// <summary>Trains a model. The same set and options give the same model, bit for bit, in any row order.</summary>
-    /// <param name="set">What to learn from.</param>
-    /// <param name="options">Settings; all enter the model id.</param>
+    /// <param name="options">All enter the model id.</param>
     /// <param name="progress">Told what is being done, steps done, steps in all.</param>
     /// <exception cref="PredictionException">The rows, blocks or covariates do not allow training, no candidate could be trained, or a
     /// setting makes no sense.</exception>
@@ -41,13 +40,12 @@ public static class ModelTrainer
         Report("Importance, effects and learning curve");
         IReadOnlyList<CovariateImportance> importance =
             PermutationImportance.Of(set.Covariates, table, folds.Blocked, chosen.Blocked, options);
-        List<CovariateEffect> effects = set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))
-            .ToList();
+        CovariateEffect[] effects = [.. set.Covariates.Select((c, i) => AccumulatedLocalEffects.Of(c.Name, i, table, chosen.Predictor))];
         IReadOnlyList<LearningPoint> curve = LearningCurve.Of(chosen.Candidate, chosen.Setting, table, folds.Blocked, options);
 
         Report("Limits");
         double[] residuals = [.. chosen.Blocked.Values.Select((p, r) => p - table.Targets[r])];
-        (Applicability? applicability, double[]? index) =
+        (Applicability applicability, double[] index) =
             Applicability.Of(table, folds.Blocked.FoldOfRow, [.. importance.Select(i => i.RmseIncrease)]);
         PredictionInterval interval = PredictionInterval.Of(options.IntervalLevel, residuals, index);
         ErrorCorrelation errors =

@@ -4,12 +4,9 @@ namespace DecayAtlas.Prediction.Trained;
 /// Room for a block of rows: covariates in, prediction and its limits out. One block serves one thread at a time and can be
 /// filled again and again; any number of blocks can use one model at once. Arrays have <see cref="Capacity"/> entries.
 /// </summary>
-/// <param name="covariateCount">Covariates of the model.</param>
-/// <param name="capacity">Most rows.</param>
 /// <param name="withDensity">Whether <see cref="LocalDensity"/> is wanted, which costs a search a row.</param>
 public sealed class PredictionBlock(int covariateCount, int capacity, bool withDensity = false)
 {
-    /// <summary>Most rows the block holds.</summary>
     public int Capacity { get; } = capacity;
 
     /// <summary>In: one array a covariate, in the order and units of <see cref="ModelCard.Covariates"/>; not finite = missing.</summary>
@@ -19,10 +16,9 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
     /// where a covariate is missing, or so far off all training that no number of single precision holds k.</summary>
     public float[] Predictions { get; } = new float[capacity];
 
-    /// <summary>Out: lower end of the prediction interval of the level of the model; NaN as above.</summary>
+    /// <summary>Out: ends of the prediction interval of the level of the model; NaN as above.</summary>
     public float[] Lower { get; } = new float[capacity];
 
-    /// <summary>Out: upper end; NaN as above.</summary>
     public float[] Upper { get; } = new float[capacity];
 
     /// <summary>Out: dissimilarity index, 0 or more; NaN as above.</summary>
@@ -54,17 +50,14 @@ public sealed class PredictionBlock(int covariateCount, int capacity, bool withD
                 Features[complete * width + c] = value;
                 missing |= !float.IsFinite(value);
             }
-            if (!missing)
-            {
+            if (missing)
+                Clear(row);
+            else
                 RowOf[complete++] = row;
-                continue;
-            }
-            Clear(row);
         }
         return complete;
     }
 
-    /// <summary>Leaves a row without prediction.</summary>
     internal void Clear(int row)
     {
         Predictions[row] = Lower[row] = Upper[row] = Dissimilarity[row] = float.NaN;

@@ -2,45 +2,33 @@ using System.Text.Json;
 
 namespace DecayAtlas.Prediction.Trained;
 
-/// <summary>
-/// A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or <c>model.json</c> (a
-/// formula),
-/// <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same training inputs give the same
-/// bytes. Safe to use from many threads.
-/// </summary>
+/// <summary>A trained model of ln k or S with its card. Saved as a folder: <c>model.zip</c> and <c>model.onnx</c> (ML.NET) or
+/// <c>model.json</c> (a formula), <c>limits.json</c>, <c>card.json</c>, <c>card.md</c> with its figures, <c>held-out.csv</c>; the same
+/// training inputs give the same bytes. Safe to use from many threads.</summary>
 public sealed class RateModel : IDisposable
 {
-    public const string LimitsFile = "limits.json";
-    public const string CardJsonFile = "card.json";
-    public const string CardMarkdownFile = "card.md";
-    public const string HeldOutFile = "held-out.csv";
+    public const string LimitsFile = "limits.json", CardJsonFile = "card.json", CardMarkdownFile = "card.md", HeldOutFile = "held-out.csv";
 
-    private readonly RatePredictor _predictor;
     private readonly SavedPredictor _saved;
-    private readonly ModelLimits _limits;
 
     internal RateModel(ModelCard card, RatePredictor predictor, SavedPredictor saved, ModelLimits limits, IReadOnlyList<HeldOutRow> heldOut)
     {
-        Card = card;
-        _predictor = predictor;
+        (Card, Predictor, Limits, HeldOut) = (card, predictor, limits, heldOut);
         _saved = saved;
-        _limits = limits;
-        HeldOut = heldOut;
     }
 
     public ModelCard Card { get; }
 
-    /// <summary>How alike the errors of two places are.</summary>
-    public ErrorCorrelation Errors => _limits.Errors;
+    public ErrorCorrelation Errors => Limits.Errors;
 
     /// <summary>Training rows as predicted while their block was held out; empty for a model that was read from its folder.</summary>
     public IReadOnlyList<HeldOutRow> HeldOut { get; }
 
     internal byte[] Archive => _saved.Bytes;
 
-    internal RatePredictor Predictor => _predictor;
+    internal RatePredictor Predictor { get; }
 
-    internal ModelLimits Limits => _limits;
+    internal ModelLimits Limits { get; }
 
     /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
     /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a
@@ -57,12 +45,13 @@ public sealed class RateModel : IDisposable
         int complete = block.GatherComplete(count);
         Span<float> features = block.Features.AsSpan(0, complete * width);
         Span<double> values = block.Values.AsSpan(0, complete);
-        _predictor.Predict(features, values);
+        Predictor.Predict(features, values);
+        Applicability applicability = Limits.Applicability;
         for (int i = 0; i < complete; i++)
         {
             Span<float> row = features.Slice(i * width, width);
             int at = block.RowOf[i];
-            double dissimilarity = _limits.Applicability.DissimilarityOf(row), half = _limits.Interval.HalfWidthAt(dissimilarity);
+            double dissimilarity = applicability.DissimilarityOf(row), half = Limits.Interval.HalfWidthAt(dissimilarity);
             float value = (float)Card.ToTargetUnit(values[i]), lower = (float)Card.ToTargetUnit(values[i] - half),
                 upper = (float)Card.ToTargetUnit(values[i] + half);
             if (!IsStated(lower) || !IsStated(upper))
@@ -72,9 +61,9 @@ public sealed class RateModel : IDisposable
             }
             (block.Predictions[at], block.Lower[at], block.Upper[at]) = (value, lower, upper);
             block.Dissimilarity[at] = (float)dissimilarity;
-            block.Applicable[at] = _limits.Applicability.IsApplicable(dissimilarity);
+            block.Applicable[at] = applicability.IsApplicable(dissimilarity);
             if (block.LocalDensity.Length > 0)
-                block.LocalDensity[at] = _limits.Applicability.DensityAt(row);
+                block.LocalDensity[at] = applicability.DensityAt(row);
         }
     }
 
@@ -90,9 +79,9 @@ public sealed class RateModel : IDisposable
         if (_saved.Onnx is { } onnx)
             File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
         File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
-        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(_limits.Saved, ModelJson.Options) + "\n");
+        File.WriteAllText(Path.Combine(folder, LimitsFile), JsonSerializer.Serialize(Limits, ModelJson.Options) + "\n");
         File.WriteAllText(Path.Combine(folder, CardJsonFile), JsonSerializer.Serialize(Card, ModelJson.Options) + "\n");
-        foreach ((string? file, Figure? figure) in CardFigures.Of(Card, HeldOut))
+        foreach ((string file, Figure figure) in CardFigures.Of(Card, HeldOut))
             File.WriteAllBytes(Path.Combine(folder, file), figure.Png());
         File.WriteAllText(Path.Combine(folder, CardMarkdownFile), ModelCardMarkdown.Of(Card));
     }
@@ -112,7 +101,7 @@ public sealed class RateModel : IDisposable
         }
 
         ModelCard card = ReadCard(cardPath);
-        (SavedPredictor? saved, RatePredictor? predictor) = SavedPredictor.Read(folder);
+        (SavedPredictor saved, RatePredictor predictor) = SavedPredictor.Read(folder);
         if (predictor.FeatureCount != card.Covariates.Count)
         {
             throw new PredictionException($"Model file '{Path.Combine(folder, saved.FileName)}' takes {predictor.FeatureCount} "
@@ -131,15 +120,15 @@ public sealed class RateModel : IDisposable
     {
         try
         {
-            SavedLimits saved = JsonSerializer.Deserialize<SavedLimits>(File.ReadAllBytes(path), ModelJson.Options)!;
-            ApplicabilityState a = saved.Applicability;
+            ModelLimits limits = JsonSerializer.Deserialize<ModelLimits>(File.ReadAllBytes(path), ModelJson.Options)!;
+            ApplicabilityState a = limits.State;
             if (a.Means.Length != covariates || a.Scales.Length != covariates || a.Rows.Length == 0 || a.Rows.Length % covariates != 0)
             {
                 throw new PredictionException($"Model file '{path}' is not of {covariates} covariates as its card lists; the folder "
                     + "mixes two models, train again.");
             }
 
-            return ModelLimits.Of(saved);
+            return limits;
         }
         catch (JsonException e)
         {

@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 using MathNet.Numerics.Statistics;
 
 namespace DecayAtlas.Prediction.Training;
@@ -8,9 +9,8 @@ namespace DecayAtlas.Prediction.Training;
 public sealed record CorrelatedPair(string First, string Second, double Correlation);
 
 /// <summary>How well the other covariates foretell one.</summary>
-/// <param name="Covariate">Its name.</param>
-/// <param name="Factor">Variance inflation factor, 1/(1 − R²) of its regression on the others; missing where they determine it, so that it
-/// is beyond all bounds.</param>
+/// <param name="Factor">1/(1 − R²) of its regression on the others; missing where they determine it, so that it is beyond all
+/// bounds.</param>
 public sealed record VarianceInflation(string Covariate, double? Factor);
 
 /// <summary>Whether the effects of covariates can be told apart.</summary>
@@ -25,11 +25,9 @@ public sealed record Collinearity(IReadOnlyList<VarianceInflation> Inflation, IR
     internal static Collinearity Of(IReadOnlyList<CovariateInfo> covariates, CovariateTable table)
     {
         int width = covariates.Count;
-        double[][] columns = [.. Enumerable.Range(0, width)
-            .Select(c => Enumerable.Range(0, table.Count).Select(r => (double)table.FeaturesOf(r)[c]).ToArray())];
-        Matrix<double> r = Correlation.PearsonMatrix(columns);
+        Matrix<double> r = Correlation.PearsonMatrix(Enumerable.Range(0, width).Select(c => table.Column(c).ToArray()));
         // The diagonal of the inverse; a matrix without inverse means that some covariate is a sum of others.
-        MathNet.Numerics.LinearAlgebra.Factorization.Evd<double> eigen = r.Evd(Symmetricity.Symmetric);
+        Evd<double> eigen = r.Evd(Symmetricity.Symmetric);
         List<VarianceInflation> inflation = covariates.Select((c, i) => new VarianceInflation(c.Name, FactorOf(i))).ToList();
         IEnumerable<CorrelatedPair> pairs =
             from a in Enumerable.Range(0, width)

@@ -29,6 +29,8 @@ internal sealed class CovariateTable
 
     public ReadOnlySpan<float> FeaturesOf(int row) => Features.AsSpan(row * FeatureCount, FeatureCount);
 
+    public IEnumerable<double> Column(int covariate) => Enumerable.Range(0, Count).Select(r => (double)FeaturesOf(r)[covariate]);
+
     public static CovariateTable Of(TrainingSet set) => new(Canonical(set.Rows), set.Covariates.Count);
 
     public CovariateTable Subset(IEnumerable<int> rows) => new(rows.Select(r => Rows[r]).ToList(), FeatureCount);
@@ -42,7 +44,6 @@ internal sealed class CovariateTable
             .ThenBy(r => r.Weight)
             .ThenBy(r => r.LatitudeDegrees)
             .ThenBy(r => r.LongitudeDegrees)
-            .ThenBy(r => string.Join(',', r.Covariates.Select(v => v.ToString("R", System.Globalization.CultureInfo.InvariantCulture))),
-                StringComparer.Ordinal)
+            .ThenBy(r => string.Join(',', r.Covariates.Select(v => Invariant($"{v:R}"))), StringComparer.Ordinal)
             .ToList();
 }

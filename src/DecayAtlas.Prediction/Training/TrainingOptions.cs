@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Training;
 
 /// <summary>Settings of training. All are part of the model id, so a change of any makes another model.</summary>
@@ -50,9 +48,8 @@ public sealed record TrainingOptions
     {
         if (DeclaredSetting.Of(this).FirstOrDefault(s => !s.Accepts(s.ValueIn(this))) is { } wrong)
         {
-            throw new PredictionException(string.Create(
-                CultureInfo.InvariantCulture,
-                $"Training option {wrong.Name} is {wrong.ValueIn(this)}, expected {wrong.Expected}; correct it in the configuration."));
+            throw new PredictionException(Invariant($"Training option {wrong.Name} is {wrong.ValueIn(this)}, expected {wrong.Expected}; ")
+                + "correct it in the configuration.");
         }
 
         if (MoistureCovariate is not null && TemperatureCovariate is null)

@@ -11,22 +11,14 @@ public enum PredictionTarget
 }
 
 /// <summary>One number about a site from one grid.</summary>
-/// <param name="Name">Name in the grid catalogue; a model finds its grids by it.</param>
-/// <param name="Unit">Unit of the values, as the catalogue writes it.</param>
-/// <param name="Title">Name for people.</param>
+/// <param name="Name">In the grid catalogue; a model finds its grids by it.</param>
 public sealed record CovariateInfo(string Name, string Unit, string Title);
 
-/// <summary>One site in one campaign: what was seen there and the covariates of the place.</summary>
+/// <summary>One site in one campaign: what was seen there (ln k, k in d⁻¹, or S), when at the earliest and
+/// latest, and the covariates of the place (WGS 84).</summary>
 /// <param name="SiteKey">Names the site over all campaigns; rows of one site are never split between training and test.</param>
-/// <param name="Campaign">Campaign the row was measured in.</param>
-/// <param name="LatitudeDegrees">WGS 84.</param>
-/// <param name="LongitudeDegrees">WGS 84.</param>
-/// <param name="Target">What is to be learnt: ln k (k in d⁻¹), or S.</param>
-/// <param name="Weight">How much the row counts in training, above 0; usually the inverse variance of <paramref name="Target"/>.</param>
-/// <param name="FirstBuriedOn">Earliest burial that went into the row.</param>
-/// <param name="LastRetrievedOn">Latest retrieval that went into the row.</param>
+/// <param name="Weight">How much the row counts in training, above 0; usually the inverse variance of the target.</param>
 /// <param name="Covariates">Values in the order of <see cref="TrainingSet.Covariates"/>, none missing.</param>
-/// <param name="Ecosystem">Ecosystem as stated; missing where it is not.</param>
 public sealed record TrainingRow(
     string SiteKey,
     string Campaign,
@@ -43,11 +35,8 @@ public sealed record TrainingRow(
 public sealed record MissingCovariate(string Covariate, int Rows);
 
 /// <summary>What a model is trained on.</summary>
-/// <param name="Covariates">Features, in the order of the values of each row.</param>
 /// <param name="Rows">Site-campaign rows; their order does not change the model.</param>
-/// <param name="ReleaseId">Release of the atlas the rows come from.</param>
 /// <param name="RowsLeftOut">Rows of the release that are not here because a covariate is missing.</param>
-/// <param name="Target">What <see cref="TrainingRow.Target"/> holds.</param>
 public sealed record TrainingSet(
     IReadOnlyList<CovariateInfo> Covariates,
     IReadOnlyList<TrainingRow> Rows,

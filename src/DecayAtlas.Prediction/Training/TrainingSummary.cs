@@ -1,21 +1,8 @@
 namespace DecayAtlas.Prediction.Training;
 
-/// <summary>What a model was trained on.</summary>
-/// <param name="Rows">Training rows (site x campaign).</param>
-/// <param name="RowsLeftOut">Rows not used because a covariate is missing.</param>
-/// <param name="Missing">Which covariates those rows lack.</param>
-/// <param name="Sites">Training sites.</param>
-/// <param name="Campaigns">Training campaigns.</param>
-/// <param name="Ecosystems">Ecosystems stated.</param>
-/// <param name="SmallestWeight">Smallest weight over the mean weight.</param>
-/// <param name="LargestWeight">Largest weight over the mean weight.</param>
+/// <summary>What a model was trained on; weights are over their mean.</summary>
+/// <param name="Rows">Site x campaign.</param>
 /// <param name="EffectiveRows">(Σw)²/Σw²: as many rows of equal weight would say as much (Kish 1965, Survey Sampling, from memory).</param>
-/// <param name="FirstBuriedOn">Earliest burial.</param>
-/// <param name="LastRetrievedOn">Latest retrieval.</param>
-/// <param name="WestDegrees">Western edge of the training sites (WGS 84).</param>
-/// <param name="SouthDegrees">Southern edge.</param>
-/// <param name="EastDegrees">Eastern edge.</param>
-/// <param name="NorthDegrees">Northern edge.</param>
 public sealed record TrainingSummary(
     int Rows,
     int RowsLeftOut,

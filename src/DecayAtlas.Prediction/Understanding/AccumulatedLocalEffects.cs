@@ -1,8 +1,7 @@
 namespace DecayAtlas.Prediction.Understanding;
 
 /// <summary>How the prediction moves with one covariate, the others being what they are where that value occurs.</summary>
-/// <param name="Covariate">Its name.</param>
-/// <param name="Values">Values of the covariate: quantiles of the training rows, so that where they lie close there is data.</param>
+/// <param name="Values">Quantiles of the training rows, so that where they lie close there is data.</param>
 /// <param name="Effects">Accumulated local effect at each, in units of the target; its mean over the training rows is 0.</param>
 public sealed record CovariateEffect(string Covariate, IReadOnlyList<double> Values, IReadOnlyList<double> Effects);
 
@@ -20,7 +19,7 @@ internal static class AccumulatedLocalEffects
         float[] sorted = [.. Enumerable.Range(0, table.Count).Select(r => table.FeaturesOf(r)[covariate]).Order()];
         float[] ends = [.. Enumerable.Range(0, MostIntervals + 1)
             .Select(k => sorted[(int)Math.Round(k / (double)MostIntervals * (sorted.Length - 1))]).Distinct()];
-        double[] sums = new double[ends.Length];
+        double[] sums = new double[ends.Length], effects = new double[ends.Length];
         int[] counts = new int[ends.Length];
         float[] row = new float[table.FeatureCount];
         for (int r = 0; r < table.Count; r++)
@@ -35,7 +34,6 @@ internal static class AccumulatedLocalEffects
             sums[upper] += high - model.Predict(row);
             counts[upper]++;
         }
-        double[] effects = new double[ends.Length];
         double centre = 0;
         for (int k = 1; k < ends.Length; k++)
         {

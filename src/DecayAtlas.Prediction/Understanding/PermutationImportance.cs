@@ -8,10 +8,7 @@ namespace DecayAtlas.Prediction.Understanding;
 internal static class PermutationImportance
 {
     public static IReadOnlyList<CovariateImportance> Of(
-        IReadOnlyList<CovariateInfo> covariates,
-        CovariateTable table,
-        CrossValidationFolds folds,
-        HeldOutPredictions heldOut,
+        IReadOnlyList<CovariateInfo> covariates, CovariateTable table, CrossValidationFolds folds, HeldOutPredictions heldOut,
         TrainingOptions options)
     {
         double rmse = ErrorMetrics.Of(table.Targets, heldOut.Values).Rmse;
@@ -19,12 +16,9 @@ internal static class PermutationImportance
         {
             // Seeded by covariate, so that adding a covariate does not reshuffle the ones before it.
             Random random = new(unchecked(options.Seed * 31 + c));
-            List<double> increases = Enumerable.Range(0, options.ImportanceRepeats)
-                .Select(_ => ShuffledRmse(c, table, folds, heldOut.ModelOfFold, random) - rmse)
-                .ToList();
-            double mean = increases.Average();
-            double sd = increases.Count > 1 ? Math.Sqrt(increases.Sum(d => (d - mean) * (d - mean)) / (increases.Count - 1)) : 0;
-            return new CovariateImportance(covariate.Name, mean, sd);
+            SampleSummary increases = SampleSummary.Of([.. Enumerable.Range(0, options.ImportanceRepeats)
+                .Select(_ => ShuffledRmse(c, table, folds, heldOut.ModelOfFold, random) - rmse)])!;
+            return new CovariateImportance(covariate.Name, increases.Mean, increases.Sd ?? 0);
         }).ToList();
     }
 

@@ -1,28 +1,25 @@
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>How one way of validating went.</summary>
-/// <param name="Pooled">Metrics over all held-out rows of all folds together.</param>
-/// <param name="FoldRmse">RMSE of each fold.</param>
+/// <param name="Pooled">Over all held-out rows of all folds together.</param>
 /// <param name="FoldNames">What each fold held out, where folds have names.</param>
 public sealed record ValidationScore(ErrorMetrics Pooled, IReadOnlyList<double> FoldRmse, IReadOnlyList<string> FoldNames);
 
 /// <summary>The row of one candidate in the table of scores.</summary>
-/// <param name="Name">Stable name, <c>mean</c> for the training mean.</param>
-/// <param name="Title">Name for people.</param>
-/// <param name="Setting">Setting chosen on all rows, by the blocked folds.</param>
+/// <param name="Name"><c>mean</c> for the training mean.</param>
+/// <param name="Setting">Chosen on all rows, by the blocked folds.</param>
 /// <param name="Blocked">Whole spatial blocks held out, each fold's setting chosen without it: the score to believe for a place without
 /// sites nearby.</param>
 /// <param name="Random">Random sites held out: what the same model seems to reach when neighbours of the test sites are in the training
 /// set.</param>
-/// <param name="Campaign">One campaign held out at a time, with all its sites; missing where that cannot be done.</param>
-/// <param name="Ecosystem">One ecosystem held out at a time; missing where that cannot be done.</param>
+/// <param name="Campaign">One at a time, with all its sites; missing where that cannot be done.</param>
+/// <param name="Ecosystem">Likewise.</param>
 public sealed record CandidateScore(
     string Name, string Title, string Setting, ValidationScore Blocked, ValidationScore Random, ValidationScore? Campaign,
     ValidationScore? Ecosystem);
 
 /// <summary>How much worse the model predicts held-out blocks when one covariate is shuffled.</summary>
-/// <param name="Covariate">Name of the covariate.</param>
 /// <param name="RmseIncrease">Mean over the repeats of RMSE(shuffled) − RMSE, in units of the target; about 0 for a covariate the model
 /// does not need.</param>
-/// <param name="StandardDeviation">Standard deviation over the repeats (n − 1); 0 with one repeat.</param>
+/// <param name="StandardDeviation">Over the repeats (n − 1); 0 with one repeat.</param>
 public sealed record CovariateImportance(string Covariate, double RmseIncrease, double StandardDeviation);

@@ -3,12 +3,8 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Whether one candidate predicts unseen blocks better than another by more than chance.</summary>
-/// <param name="Better">Name of the one that is to be better.</param>
-/// <param name="Than">Name of the other.</param>
 /// <param name="Gain">Mean squared error of the other less that of the better one, over held-out rows.</param>
-/// <param name="Lower90">Lower end of its 90 % interval, so that the whole of it lies above 0 by chance in 5 % of cases.</param>
-/// <param name="Upper90">Upper end.</param>
-/// <param name="Blocks">Spatial blocks that were compared.</param>
+/// <param name="Lower90">90 % interval, so that the whole of it lies above 0 by chance in 5 % of cases.</param>
 /// <remarks>
 /// The squared errors of both are paired row by row and summed by spatial block; blocks are taken as independent, rows
 /// within a block are not. The mean difference is a ratio Σd/Σn with the linearised variance of cluster sampling (Cochran
@@ -17,7 +13,6 @@ namespace DecayAtlas.Prediction.Validation;
 /// </remarks>
 public sealed record Comparison(string Better, string Than, double Gain, double Lower90, double Upper90, int Blocks)
 {
-    /// <summary>Whether the whole interval lies above 0.</summary>
     public bool IsBeyondNoise => Lower90 > 0;
 
     internal static Comparison Of(string better, double[] predicted, string than, double[] other, CovariateTable table, int[] blockOfRow)

@@ -1,19 +1,10 @@
 namespace DecayAtlas.Prediction.Validation;
 
-/// <summary>How often the interval held what was held out.</summary>
+/// <summary>How often the interval held what was held out, and the RMSE on the scale of the target.</summary>
 /// <param name="Group">Which rows: all, inside or outside the area of applicability, or an ecosystem.</param>
-/// <param name="Title">The same for people.</param>
-/// <param name="Rows">How many.</param>
-/// <param name="Share">Share of them inside their interval.</param>
-/// <param name="Rmse">Their RMSE, on the scale of the target.</param>
 public sealed record Coverage(string Group, string Title, int Rows, double Share, double Rmse);
 
 /// <summary>Error and coverage of rows of like dissimilarity.</summary>
-/// <param name="LowestIndex">Smallest dissimilarity index of the group.</param>
-/// <param name="HighestIndex">Largest.</param>
-/// <param name="Rows">How many rows.</param>
-/// <param name="Rmse">Their RMSE.</param>
-/// <param name="Coverage">Share of them inside their interval.</param>
 public sealed record ErrorAtDissimilarity(double LowestIndex, double HighestIndex, int Rows, double Rmse, double Coverage);
 
 /// <summary>Measures coverage without letting a row calibrate its own interval: each fold's interval comes from the residuals of the other
@@ -45,7 +36,7 @@ internal static class CoverageCheck
             int[] these = [.. rows];
             return new(group, title, these.Length, these.Count(r => inside[r]) / (double)these.Length, Rms(these, residuals));
         }
-        List<Coverage> groups = new() { Of("all", "all", all) };
+        List<Coverage> groups = [Of("all", "all", all)];
         if (all.Where(r => applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } within)
             groups.Add(Of("within-area", "inside the area of applicability", within));
         if (all.Where(r => !applicability.IsApplicable(index[r])).ToArray() is { Length: > 0 } beyond)
@@ -61,9 +52,8 @@ internal static class CoverageCheck
         return [.. Enumerable.Range(0, Groups)
             .Select(g => order[(g * order.Length / Groups)..((g + 1) * order.Length / Groups)])
             .Where(rows => rows.Length > 0)
-            .Select(rows =>
-                new ErrorAtDissimilarity(index[rows[0]], index[rows[^1]], rows.Length,
-                    Rms(rows, residuals), rows.Count(r => inside[r]) / (double)rows.Length))];
+            .Select(rows => new ErrorAtDissimilarity(
+                index[rows[0]], index[rows[^1]], rows.Length, Rms(rows, residuals), rows.Count(r => inside[r]) / (double)rows.Length))];
     }
 
     private static double Rms(int[] rows, double[] residuals) => Math.Sqrt(rows.Average(r => residuals[r] * residuals[r]));

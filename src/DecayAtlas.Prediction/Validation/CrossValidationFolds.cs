@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>
@@ -22,16 +20,13 @@ internal sealed class CrossValidationFolds
         })];
     }
 
-    /// <summary>Fold number (0-based) of each row.</summary>
     public IReadOnlyList<int> FoldOfRow { get; }
 
-    /// <summary>Number of folds.</summary>
     public int Count { get; }
 
     /// <summary>How many groups (blocks or sites) were dealt out.</summary>
     public int Groups { get; }
 
-    /// <summary>Name of each fold where folds have one (campaigns, ecosystems).</summary>
     public IReadOnlyList<string> Names { get; }
 
     public IReadOnlyList<int> HeldOut(int fold) => _heldOut[fold];
@@ -49,10 +44,9 @@ internal sealed class CrossValidationFolds
         int blocks = blockOf.Distinct().Count();
         if (blocks < folds)
         {
-            throw new PredictionException(string.Create(
-                CultureInfo.InvariantCulture,
-                $"The training sites fill {blocks} spatial blocks of {blockDegrees} degrees, expected at least {folds} (one a fold); "
-                + $"choose a smaller block_degrees or fewer folds."));
+            throw new PredictionException(
+                Invariant($"The training sites fill {blocks} spatial blocks of {blockDegrees} degrees, expected at least {folds} ")
+                + "(one a fold); choose a smaller block_degrees or fewer folds.");
         }
 
         return Deal(rows, GroupsOf(blockOf), folds);
@@ -76,10 +70,8 @@ internal sealed class CrossValidationFolds
             .ToArray();
         if (sites.Length < folds)
         {
-            throw new PredictionException(string.Create(
-                CultureInfo.InvariantCulture,
-                $"The training rows come from {sites.Length} sites, expected at least {folds} (one a fold); accept more sites or use "
-                + $"fewer folds."));
+            throw new PredictionException($"The training rows come from {sites.Length} sites, expected at least {folds} (one a fold); "
+                + "accept more sites or use fewer folds.");
         }
 
         new Random(seed).Shuffle(sites);
@@ -122,8 +114,7 @@ internal sealed class CrossValidationFolds
 
     private static CrossValidationFolds Deal(IReadOnlyList<TrainingRow> rows, IReadOnlyList<int[]> groups, int folds)
     {
-        int[] foldOfRow = new int[rows.Count];
-        int[] size = new int[folds];
+        int[] foldOfRow = new int[rows.Count], size = new int[folds];
         foreach (int[] group in groups)
         {
             int smallest = Array.IndexOf(size, size.Min());

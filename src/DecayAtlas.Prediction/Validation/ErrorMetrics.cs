@@ -8,9 +8,9 @@ namespace DecayAtlas.Prediction.Validation;
 /// <param name="Rmse">Root mean squared error, sqrt( Σ(p − y)² / n ), in units of the target: for ln k, exp(RMSE) is the typical factor by
 /// which k is off.</param>
 /// <param name="Mae">Mean absolute error, Σ|p − y| / n.</param>
-/// <param name="R2">1 − SSE/SST with SSE = Σ(p − y)² and SST = Σ(y − ȳ)², ȳ the mean of the held-out observations themselves.
-/// That mean is the one a reader can compute from a table of observed and predicted values; it is also one no model knew
-/// beforehand, so predicting the training mean scores slightly below 0. Not a number when all y are equal.</param>
+/// <param name="R2">1 − SSE/SST with SSE = Σ(p − y)² and SST = Σ(y − ȳ)², ȳ the mean of the held-out observations themselves, which a
+/// reader can compute from a table of observed and predicted values; no model knew it beforehand, so predicting the training mean scores
+/// slightly below 0. Not a number when all y are equal.</param>
 /// <param name="Bias">Mean error, Σ(p − y) / n; above 0 the model predicts too fast a decay.</param>
 /// <param name="Concordance">Lin's concordance correlation, 2 s(y,p) / (s²(y) + s²(p) + (ȳ − p̄)²) with moments over n (Lin 1989,
 /// Biometrics 45:255-268): 1 only where every point lies on the line p = y. Not a number when both are constant.</param>
@@ -22,14 +22,11 @@ public sealed record ErrorMetrics(int Rows, double Rmse, double Mae, double R2, 
         if (observed.Length != predicted.Length || observed.IsEmpty)
             throw new ArgumentException("Observed and predicted values must be as many, and at least one.", nameof(predicted));
         int n = observed.Length;
-        double mean = 0;
+        double mean = 0, meanPredicted = 0, spread = 0, together = 0, squared = 0, absolute = 0, signed = 0, total = 0;
         foreach (double y in observed)
             mean += y / n;
-        double meanPredicted = 0;
         foreach (double p in predicted)
             meanPredicted += p / n;
-        double spread = 0, together = 0;
-        double squared = 0, absolute = 0, signed = 0, total = 0;
         for (int i = 0; i < n; i++)
         {
             double error = predicted[i] - observed[i];

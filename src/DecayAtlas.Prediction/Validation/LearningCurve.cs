@@ -1,9 +1,8 @@
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>Error on held-out blocks when only a part of the other sites is trained on.</summary>
-/// <param name="Share">Share of the sites outside the held-out blocks.</param>
-/// <param name="MeanSites">How many sites that is, on average over folds.</param>
-/// <param name="Rmse">RMSE over all held-out rows, averaged over the draws.</param>
+/// <param name="Share">Of the sites outside the held-out blocks; how many that is on average over folds.</param>
+/// <param name="Rmse">Over all held-out rows, averaged over the draws.</param>
 public sealed record LearningPoint(double Share, double MeanSites, double Rmse);
 
 /// <summary>Would more sites help? Whole sites are drawn, smaller parts within larger ones.</summary>

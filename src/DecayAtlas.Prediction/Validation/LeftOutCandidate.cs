@@ -1,9 +1,7 @@
 namespace DecayAtlas.Prediction.Validation;
 
 /// <summary>A candidate that could not be trained on these rows, and so was not compared.</summary>
-/// <param name="Name">Stable name.</param>
-/// <param name="Title">Name for people.</param>
-/// <param name="Reason">Why, in one sentence.</param>
+/// <param name="Reason">One sentence.</param>
 public sealed record LeftOutCandidate(string Name, string Title, string Reason)
 {
     internal static LeftOutCandidate Of(Candidate candidate, Exception failure) => new(candidate.Name, candidate.Title, ReasonOf(failure));

@@ -7,8 +7,6 @@ namespace DecayAtlas.Prediction.Validation;
 /// <param name="Expected">−1/(n − 1).</param>
 /// <param name="StandardDeviation">Of I under random permutation of the values.</param>
 /// <param name="P">Two-sided, by the normal approximation.</param>
-/// <param name="Sites">n.</param>
-/// <param name="Neighbours">Nearest neighbours that count for each site.</param>
 /// <remarks>
 /// Source: Moran 1950, Biometrika 37:17-23; variance under randomisation after Cliff and Ord 1981, Spatial Processes, section
 /// 2.3. Weights: the nearest sites on the ellipsoid, each row summing to 1. Residuals of a fit are not free, so P is a guide.
@@ -20,13 +18,10 @@ public sealed record SpatialPattern(double I, double Expected, double StandardDe
     /// <summary>Of residuals averaged by site; missing with fewer than 10 sites, or where all residuals are equal.</summary>
     internal static SpatialPattern? OfSites(CovariateTable table, double[] residuals)
     {
-        List<(double LatitudeDegrees, double LongitudeDegrees, double Mean)> sites =
-            table.Rows.Select((row, r) => (row, Residual: residuals[r]))
+        ((double, double) Place, double Mean)[] sites = [.. table.Rows.Select((row, r) => (row, Residual: residuals[r]))
             .GroupBy(x => x.row.SiteKey, StringComparer.Ordinal)
-            .Select(g => (g.First().row.LatitudeDegrees, g.First().row.LongitudeDegrees, Mean: g.Average(x => x.Residual)))
-            .ToList();
-        return sites.Count < 10 ? null
-            : Of([.. sites.Select(s => (s.LatitudeDegrees, s.LongitudeDegrees))], [.. sites.Select(s => s.Mean)], MostNeighbours);
+            .Select(g => ((g.First().row.LatitudeDegrees, g.First().row.LongitudeDegrees), g.Average(x => x.Residual)))];
+        return sites.Length < 10 ? null : Of([.. sites.Select(s => s.Place)], [.. sites.Select(s => s.Mean)], MostNeighbours);
     }
 
     /// <summary>Of values at places in degrees (WGS 84).</summary>

@@ -1,28 +1,18 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Answers;
 
-/// <summary>One group's k.</summary>
-/// <param name="Name">The group.</param>
-/// <param name="Burials">Accepted burials with k above 0.</param>
-/// <param name="Sites">Sites that hold the group.</param>
-/// <param name="RatePerDay">exp of the mean of ln k (d⁻¹), at the mean of the covariates.</param>
-/// <param name="Lower95PerDay">Lower end of its 95 % interval; missing with less than one degree of freedom.</param>
-/// <param name="Upper95PerDay">Upper end.</param>
+/// <summary>One group's k, and the sites that hold it.</summary>
+/// <param name="Burials">Accepted, with k above 0.</param>
+/// <param name="RatePerDay">exp of the mean of ln k, at the mean of the covariates.</param>
+/// <param name="Lower95PerDay">95 % interval; missing with less than one degree of freedom.</param>
 public sealed record GroupRate(string Name, int Burials, int Sites, double RatePerDay, double? Lower95PerDay, double? Upper95PerDay);
 
 /// <summary>Two groups held against each other.</summary>
-/// <param name="First">The group divided by.</param>
-/// <param name="Second">The group divided.</param>
-/// <param name="Ratio">k of the second over k of the first.</param>
-/// <param name="Lower95">Lower end of the ratio's own 95 % interval.</param>
-/// <param name="Upper95">Upper end.</param>
-/// <param name="DegreesOfFreedom">Satterthwaite's degrees of freedom.</param>
-/// <param name="HolmPValue">Probability under no difference, corrected for all pairs.</param>
+/// <param name="First">The group that the second is divided by.</param>
+/// <param name="Lower95">The ratio's own 95 % interval.</param>
+/// <param name="DegreesOfFreedom">Satterthwaite's.</param>
+/// <param name="HolmPValue">Under no difference, corrected for all pairs.</param>
 /// <param name="EffectSize">Difference of ln k over the standard deviation of a single burial.</param>
-/// <param name="EffectLower95">Lower end of it.</param>
-/// <param name="EffectUpper95">Upper end.</param>
-/// <param name="Sentence">What may be concluded.</param>
+/// <param name="EffectLower95">Its 95 % interval.</param>
 public sealed record GroupRatio(
     string First, string Second, double Ratio, double? Lower95, double? Upper95, double DegreesOfFreedom, double? HolmPValue,
     double EffectSize, double? EffectLower95, double? EffectUpper95, string Sentence)
@@ -34,15 +24,8 @@ public sealed record GroupRatio(
 /// <summary>How ln k moves with a covariate that was adjusted for.</summary>
 public sealed record CovariateSlope(string Name, double LnRatePerUnit, double? Lower95, double? Upper95, double? PValue);
 
-/// <summary>What a release says about groups: numbers, or a statement why there are none.</summary>
-/// <param name="Burials">Burials that took part.</param>
-/// <param name="Sites">Sites that took part.</param>
-/// <param name="LeftOut">What had to be left out, a sentence each.</param>
-/// <param name="Statement">Why there are no numbers; <see langword="null"/> where there are.</param>
-/// <param name="Groups">Groups in order of name.</param>
-/// <param name="Pairs">All pairs.</param>
-/// <param name="Covariates">Covariates adjusted for.</param>
-/// <param name="Caution">What may not be concluded.</param>
+/// <summary>What a release says about groups: numbers, or a statement why there are none, what had to be left out, and what may not be
+/// concluded.</summary>
 public sealed record GroupAnswer(
     int Burials, int Sites, IReadOnlyList<string> LeftOut, string? Statement,
     IReadOnlyList<GroupRate> Groups, IReadOnlyList<GroupRatio> Pairs, IReadOnlyList<CovariateSlope> Covariates,
@@ -54,17 +37,13 @@ public sealed record GroupAnswer(
 /// </summary>
 public static class GroupQuestion
 {
-    /// <summary>What groups can be made by.</summary>
     public static IReadOnlyList<string> Groupings { get; } = ["ecosystem", "land_use", "management", Treatment];
 
     internal const string Untreated = "untreated";
     private const string Treatment = "treatment";
     private const int MostGroups = 40;
 
-    /// <summary>Compares all pairs of groups.</summary>
-    /// <param name="rates">The burials.</param>
     /// <param name="by">One of <see cref="Groupings"/>.</param>
-    /// <param name="covariates">Names of the covariates to adjust for.</param>
     /// <exception cref="ConfigurationException">There is no such grouping or covariate.</exception>
     public static GroupAnswer Ask(ReleasedRates rates, string by, IReadOnlyList<string> covariates)
     {
@@ -74,8 +53,8 @@ public static class GroupQuestion
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
         {
-            leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials "
-                + $"{(by == Treatment ? "of sites without a treated plot" : "of treated plots")}");
+            leftOut.Add($"{BurialsOf(rates.Plots) - BurialsOf(plots)} burials of "
+                + (by == Treatment ? "sites without a treated plot" : "treated plots"));
         }
 
         Func<ReleasedPlot, string?> groupOf = by switch
@@ -93,16 +72,13 @@ public static class GroupQuestion
 
         int sites = ReleasedRates.SitesOf(plots);
         if (plots.Length == 0)
-        {
-            return Nothing(by == Treatment ? "No accepted burial with k above 0 lay in a treated plot."
-                : "No accepted burial with k above 0 is left to compare.");
-        }
+            return Nothing($"No accepted burial with k above 0 {(by == Treatment ? "lay in a treated plot" : "is left to compare")}.");
         // plots under one treatment at one site are a unit of their own: what a treatment does may differ from site to site
         string[] levels = by == Treatment ? ["site", "treated part", "campaign", "plot"] : ["site", "campaign", "plot"];
         Answer<ComparedGroups> answer = GroupComparison.Of(
             [.. plots.Select(p =>
-                new GroupValue(p.LnRateMean, groupOf(p)!, UnitsOf(p), values(p)!, p.LnRateBurials, p.LnRateSumOfSquares))], levels,
-                covariates);
+                new GroupValue(p.LnRateMean, groupOf(p)!, UnitsOf(p), values(p)!, p.LnRateBurials, p.LnRateSumOfSquares))],
+            levels, covariates);
         if (answer.Value is not { } compared)
             return Nothing(answer.Statement!.Sentence);
         return new GroupAnswer(
@@ -127,11 +103,8 @@ public static class GroupQuestion
         return [.. plots.Where(p => experiments.Contains(p.SiteKey))];
     }
 
-    /// <summary>
-    /// Groups of one site can't be told from that site, and with more than <see cref="MostGroups"/> no pair would stand out after
-    /// correction:
-    /// both are left out and named, so that the rest can be compared.
-    /// </summary>
+    /// <summary>Groups of one site can't be told from that site, and with more than <see cref="MostGroups"/> no pair would stand out
+    /// after correction: both are left out and named, so that the rest can be compared.</summary>
     private static ReleasedPlot[] OfComparableGroups(ReleasedPlot[] plots, Func<ReleasedPlot, string> groupOf, List<string> leftOut)
     {
         (string Group, int Sites)[] groups =
@@ -143,9 +116,8 @@ public static class GroupQuestion
         string[] dropped = [.. groups.Select(g => g.Group).Where(g => !kept.Contains(g)).Order(StringComparer.Ordinal)];
         if (kept.Count < 2 || dropped.Length == 0)
             return plots;
-        leftOut.Add($"groups of one "
-            + $"site{(groups.Count(g => g.Sites > 1) > MostGroups ? $", and all but the {MostGroups} with most "
-            + "sites" : "")}: {string.Join(", ", dropped)}");
+        string beyond = groups.Count(g => g.Sites > 1) > MostGroups ? $", and all but the {MostGroups} with most sites" : "";
+        leftOut.Add($"groups of one site{beyond}: {string.Join(", ", dropped)}");
         return [.. plots.Where(p => kept.Contains(groupOf(p)))];
     }
 
@@ -171,13 +143,10 @@ public static class GroupQuestion
         string sentence = d.HolmPValue is not { } p
             ? $"There are too few sites to tell {d.Second} from {d.First}."
             : p < 0.05
-                ? string.Create(
-                    CultureInfo.InvariantCulture,
-                    $"k of {d.Second} is {ratio:0.00} times that of {d.First} "
-                    + $"(95 % interval {lower:0.00} to {upper:0.00}, P {Probability(p)}{corrected}).")
-                : string.Create(
-                    CultureInfo.InvariantCulture, $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere "
-                    + $"from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
+                ? Invariant($"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, ")
+                    + $"P {Probability(p)}{corrected})."
+                : $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere "
+                    + Invariant($"from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
         return new GroupRatio(
             d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95,
             d.EffectUpper95, sentence)
@@ -187,7 +156,7 @@ public static class GroupQuestion
     }
 
     /// <summary>A probability as it is written in a sentence.</summary>
-    public static string Probability(double p) => p < 0.001 ? "< 0.001" : string.Create(CultureInfo.InvariantCulture, $"= {p:0.000}");
+    public static string Probability(double p) => p < 0.001 ? "< 0.001" : Invariant($"= {p:0.000}");
 
     private static string[] Caution(string by, bool isAdjusted, ComparedGroups compared)
     {
@@ -196,9 +165,9 @@ public static class GroupQuestion
             by == Treatment
                 ? "Treatments are compared within sites. A difference may be called an effect only where treatments were allotted to "
                     + "plots by lot; how far it varies from site to site is in the interval only as far as these sites show it."
-                : $"Sites were not allotted to groups by lot: a difference shows that groups differ, not why. "
-                    + $"{(isAdjusted ? "Only the covariates named were adjusted for, as straight lines." : "Groups differ in climate "
-                    + "and soil as well; --with adjusts for covariates.")}",
+                : "Sites were not allotted to groups by lot: a difference shows that groups differ, not why. "
+                    + (isAdjusted ? "Only the covariates named were adjusted for, as straight lines."
+                        : "Groups differ in climate and soil as well; --with adjusts for covariates."),
             "Groups that are not told apart are not shown to be alike: the interval says how large a difference remains possible.",
         };
         if (compared.Differences.Count > 1)

@@ -8,16 +8,10 @@ public sealed record KnownSites(string Origin, IReadOnlyList<GeoPoint> Places)
     /// <exception cref="AtlasException">The release cannot be read.</exception>
     public static KnownSites Of(AtlasFolder atlas, string inbox, IntakeLimits limits)
     {
-        ArgumentNullException.ThrowIfNull(atlas);
         if (Directory.Exists(atlas.Root) && atlas.CurrentRelease() is { } current)
         {
-            ReleaseReader release = new(atlas);
-            return new KnownSites(
-                $"release {current.Id}",
-                [
-                    .. release.Rows(AtlasTables.Sites).Where(s => s.LongitudeDegrees is not null && s.LatitudeDegrees is not null)
-                        .Select(s => new GeoPoint(s.LongitudeDegrees!.Value, s.LatitudeDegrees!.Value)),
-                ]);
+            return new KnownSites($"release {current.Id}", [.. new ReleaseReader(atlas).Rows(AtlasTables.Sites)
+                .SelectMany(s => Known(s.LongitudeDegrees, s.LatitudeDegrees))]);
         }
 
         string[] entries = Directory.Exists(inbox) ? Directory.GetFileSystemEntries(inbox) : [];
@@ -26,8 +20,10 @@ public sealed record KnownSites(string Origin, IReadOnlyList<GeoPoint> Places)
             .SelectMany(c => c?.Sites ?? [])
             .Select(s =>
                 PublishedPlace.Of(s.DecimalLatitude, s.DecimalLongitude, s.CoordinateUncertaintyMetres, s.CoordinatesSensitive == true))
-            .Where(p => p.LongitudeDegrees is not null && p.LatitudeDegrees is not null)
-            .Select(p => new GeoPoint(p.LongitudeDegrees!.Value, p.LatitudeDegrees!.Value))
+            .SelectMany(p => Known(p.LongitudeDegrees, p.LatitudeDegrees))
             .Distinct()]);
     }
+
+    private static GeoPoint[] Known(double? longitude, double? latitude) =>
+        longitude is { } east && latitude is { } north ? [new GeoPoint(east, north)] : [];
 }

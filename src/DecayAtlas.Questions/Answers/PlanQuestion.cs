@@ -1,20 +1,10 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Answers;
 
-/// <summary>Variances of ln k on which a plan is built.</summary>
-/// <param name="Site">Between sites of one group.</param>
-/// <param name="Burial">Between burials of one site.</param>
-/// <param name="Source">Where they come from.</param>
+/// <summary>Variances of ln k on which a plan is built: between sites of one group, and between burials of one site.</summary>
 public sealed record PlanVariances(double Site, double Burial, string Source);
 
 /// <summary>How many sites and burials show a stated ratio of k between two groups, or why that can't be said.</summary>
-/// <param name="Ratio">The ratio of k to be seen.</param>
-/// <param name="Power">Chance to see it.</param>
-/// <param name="Variances">What the plan is built on.</param>
 /// <param name="Designs">For each number of burials a site the fewest sites a group.</param>
-/// <param name="Statement">Why there are none.</param>
-/// <param name="Sentences">What the plan says and what not.</param>
 public sealed record PlanAnswer(
     double Ratio, double Power, PlanVariances Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement,
     IReadOnlyList<string> Sentences);
@@ -36,29 +26,24 @@ public static class PlanQuestion
             return (null, answer.Statement ?? "The release gives no variances.");
         double site = shares.Where(s => s.Level == "site").Sum(s => s.Variance);
         double below = shares.Where(s => s.Level is "campaign" or "plot" or "burial").Sum(s => s.Variance);
-        return (new PlanVariances(site,
-            below, $"release {releaseId}, {answer.Burials} burials{(answer.Shares.Count > 0 ? ", sites within ecosystems" : "")}"), null);
+        string within = answer.Shares.Count > 0 ? ", sites within ecosystems" : "";
+        return (new PlanVariances(site, below, $"release {releaseId}, {answer.Burials} burials{within}"), null);
     }
 
     /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>
-    /// <param name="power">Chance to see it (0 to 1).</param>
     public static PlanAnswer Ask(double ratio, double power, PlanVariances variances)
     {
-        Answer<IReadOnlyList<PlannedComparison>> needed =
-            Planning.Needed(Math.Log(ratio), variances.Site, variances.Burial, MostBurials, power);
+        Answer<PlannedComparison[]> needed = Planning.Needed(Math.Log(ratio), variances.Site, variances.Burial, MostBurials, power);
         if (needed.Value is not { } designs)
             return new PlanAnswer(ratio, power, variances, [], needed.Statement!.Sentence, []);
         PlannedComparison one = designs[0], many = designs[^1];
         PlannedComparison fewest = designs.MinBy(d => d.SitesPerGroup * d.BurialsPerSite)!;
         return new PlanAnswer(ratio, power, variances, designs, null,
         [
-            string.Create(
-                CultureInfo.InvariantCulture, $"To see a ratio of k of {ratio:0.00} between two groups with a chance of {power:P0} "
-                + $"(two-sided test at 5 %): {one.SitesPerGroup} sites in each group with one burial each, or {many.SitesPerGroup} "
-                + $"with {many.BurialsPerSite} each."),
-            string.Create(
-                CultureInfo.InvariantCulture, $"Fewest burials in all: {fewest.SitesPerGroup} sites in each group with "
-                + $"{fewest.BurialsPerSite} each. Burials can't stand in for sites."),
+            Invariant($"To see a ratio of k of {ratio:0.00} between two groups with a chance of {power:P0} (two-sided test at 5 %): ")
+                + $"{one.SitesPerGroup} sites in each group with one burial each, or {many.SitesPerGroup} with {many.BurialsPerSite} each.",
+            $"Fewest burials in all: {fewest.SitesPerGroup} sites in each group with {fewest.BurialsPerSite} each. "
+                + "Burials can't stand in for sites.",
             "Sites are taken as drawn from one group each, in one season, all with the same litter lots. Losses (lost bags, k that "
                 + "does not exist) come on top.",
         ]);

@@ -18,11 +18,10 @@ public sealed record ReleaseAnswers(
         .. answer.Statement is { } statement
             ? [new ReleasedVariance { Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]
             : answer.Shares.Select(s => RowOf("nested", answer, s)),
-        .. answer.SitesAlone
-            .Select(s => s.Level == "site" ? WithRepeatability(RowOf("site-alone", answer, s), answer) : RowOf("site-alone", answer, s)),
+        .. answer.SitesAlone.Select(s => RowOf("site-alone", answer, s, s.Level == "site" ? answer : null)),
     ];
 
-    private static ReleasedVariance RowOf(string model, VarianceAnswer answer, VarianceShare s) => new()
+    private static ReleasedVariance RowOf(string model, VarianceAnswer answer, VarianceShare s, VarianceAnswer? repeated = null) => new()
     {
         Model = model,
         Level = s.Level,
@@ -32,15 +31,11 @@ public sealed record ReleaseAnswers(
         Share = s.Share,
         ShareLower95 = s.ShareLower95,
         ShareUpper95 = s.ShareUpper95,
-    };
-
-    private static ReleasedVariance WithRepeatability(ReleasedVariance row, VarianceAnswer answer) => row with
-    {
-        Repeatability2 = answer.Repeatability?[2],
-        Repeatability3 = answer.Repeatability?[3],
-        Repeatability5 = answer.Repeatability?[5],
-        Repeatability10 = answer.Repeatability?[10],
-        Repeatability20 = answer.Repeatability?[20],
+        Repeatability2 = repeated?.Repeatability?[2],
+        Repeatability3 = repeated?.Repeatability?[3],
+        Repeatability5 = repeated?.Repeatability?[5],
+        Repeatability10 = repeated?.Repeatability?[10],
+        Repeatability20 = repeated?.Repeatability?[20],
     };
 
     private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)

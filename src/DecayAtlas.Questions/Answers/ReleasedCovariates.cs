@@ -16,7 +16,6 @@ public sealed class ReleasedCovariates
         Names = [.. ofSites.Select(c => c.Covariate).Concat(ofCampaigns.Select(c => c.Covariate)).Distinct().Order(StringComparer.Ordinal)];
     }
 
-    /// <summary>Every covariate that the release has rows of.</summary>
     public IReadOnlyList<string> Names { get; }
 
     /// <summary>The value of the site, or the mean of what its bags felt in the campaign under the treatment; missing where it is missing

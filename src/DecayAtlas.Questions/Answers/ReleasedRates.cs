@@ -14,10 +14,8 @@ public sealed class ReleasedRates
         Plots = release.Rows(AtlasTables.Plots);
     }
 
-    /// <summary>The plots in the order of the release.</summary>
     public IReadOnlyList<ReleasedPlot> Plots { get; }
 
-    /// <summary>The site of a plot.</summary>
     public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
 
     /// <summary>The values of covariates for a plot, in the order of the names; missing where one of them is missing or withheld.</summary>
@@ -40,6 +38,5 @@ public sealed class ReleasedRates
         };
     }
 
-    /// <summary>Sites of plots.</summary>
     internal static int SitesOf(IEnumerable<ReleasedPlot> plots) => plots.Select(p => p.SiteKey).Distinct(StringComparer.Ordinal).Count();
 }

@@ -1,11 +1,7 @@
 namespace DecayAtlas.Questions.Answers;
 
-/// <summary>A series of retrievals of a release: the bags that its curves were fitted to.</summary>
-/// <param name="SiteKey">The site.</param>
-/// <param name="Campaign">The campaign.</param>
-/// <param name="Treatment">The treatment; missing for untreated plots.</param>
-/// <param name="Fast">Bags of the fast litter, by days.</param>
-/// <param name="Slow">Bags of the slow litter.</param>
+/// <summary>A series of retrievals of a release: the bags that its curves were fitted to, by days.</summary>
+/// <param name="Treatment">Missing for untreated plots.</param>
 internal sealed record ReleasedSeries(string SiteKey, string Campaign, string? Treatment, IReadOnlyList<CurvePoint> Fast,
     IReadOnlyList<CurvePoint> Slow)
 {

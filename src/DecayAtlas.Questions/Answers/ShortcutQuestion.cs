@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Answers;
 
 /// <summary>Asks how far the two-bag k agrees with the k of a fitted curve, over the series of a release.</summary>
@@ -20,7 +18,7 @@ public static class ShortcutQuestion
 
     public static ReleasedAgreement Ask(IReadOnlyList<MeasuredPair> pairs)
     {
-        Answer<AgreementLimits> answer = Agreement.Of(pairs, AgreementScale.LogRatio);
+        Answer<AgreementLimits> answer = Agreement.Of(pairs);
         if (answer.Value is not { } a)
         {
             return new ReleasedAgreement
@@ -31,7 +29,7 @@ public static class ShortcutQuestion
             };
         }
 
-        CorrectedRate unit = CorrectedRate.Offer(1, a).Value!;
+        CorrectedRate unit = CorrectedRate.Offer(1, a);
         double ratio = Math.Exp(a.Bias), lower = Math.Exp(a.BiasLower95), upper = Math.Exp(a.BiasUpper95);
         string verdict = lower > 1 ? "The shortcut reads high" : upper < 1 ? "The shortcut reads low" : "No bias of the shortcut shows";
         string trend = Math.Abs(a.TrendCorrelation) > 0.5
@@ -45,13 +43,13 @@ public static class ShortcutQuestion
             LowerLimit = Math.Exp(a.LowerLimit),
             UpperLimit = Math.Exp(a.UpperLimit),
             TrendCorrelation = a.TrendCorrelation,
-            CorrectionFactor = unit.CorrectedRatePerDay,
+            CorrectionFactor = unit.RatePerDay,
             CorrectionLower95 = unit.Lower95,
             CorrectionUpper95 = unit.Upper95,
-            Sentence = string.Create(CultureInfo.InvariantCulture,
-                $"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % interval "
-                + $"{lower:0.00} to {upper:0.00}); for a single series the limits of agreement are {Math.Exp(a.LowerLimit):0.00} and "
-                + $"{Math.Exp(a.UpperLimit):0.00}{(a.Pairs < 30 ? ", rough with so few series" : "")}.{trend}"),
+            Sentence = Invariant($"{verdict}: over {a.Pairs} series the two-bag k is {ratio:0.00} times the k of the fitted curve (95 % ")
+                + Invariant($"interval {lower:0.00} to {upper:0.00}); for a single series the limits of agreement are ")
+                + Invariant($"{Math.Exp(a.LowerLimit):0.00} and {Math.Exp(a.UpperLimit):0.00}")
+                + $"{(a.Pairs < 30 ? ", rough with so few series" : "")}.{trend}",
         };
     }
 }

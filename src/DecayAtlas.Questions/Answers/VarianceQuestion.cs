@@ -2,20 +2,13 @@ namespace DecayAtlas.Questions.Answers;
 
 /// <summary>How much of the variance of ln k lies at one level.</summary>
 /// <param name="Level">ecosystem, site, campaign, plot or burial.</param>
-/// <param name="Units">How many there are.</param>
-/// <param name="Variance">Variance of ln k between them, within the level above.</param>
-/// <param name="Share">That variance over the sum of all (1).</param>
-/// <param name="ShareLower95">Lower end of its 95 % interval; missing for the last level.</param>
-/// <param name="ShareUpper95">Upper end.</param>
+/// <param name="Variance">Of ln k, within the level above.</param>
+/// <param name="ShareLower95">95 % interval; missing for the last level.</param>
 public sealed record VarianceShare(string Level, int Units, double Variance, double Share, double? ShareLower95, double? ShareUpper95);
 
 /// <summary>Where the scatter of k lies: numbers, or a statement why there are none.</summary>
-/// <param name="Burials">Burials that took part.</param>
-/// <param name="Statement">Why there are no shares; <see langword="null"/> where there are.</param>
-/// <param name="Shares">Levels top to bottom.</param>
 /// <param name="SiteCorrelation">Intraclass correlation of the burials of one site, in a model of sites alone.</param>
-/// <param name="SiteCorrelationLower95">Lower end of its 95 % interval.</param>
-/// <param name="SiteCorrelationUpper95">Upper end.</param>
+/// <param name="SiteCorrelationLower95">Its 95 % interval.</param>
 public sealed record VarianceAnswer(
     int Burials, string? Statement, IReadOnlyList<VarianceShare> Shares,
     double? SiteCorrelation, double? SiteCorrelationLower95, double? SiteCorrelationUpper95)
@@ -46,14 +39,11 @@ public static class VarianceQuestion
         Answer<VarianceSplit> nested = VarianceComponents.Of(
             [.. plots.Select(p => new NestedValue(p.LnRateMean, [.. levels.Select(l => l.Of(p))], p.LnRateBurials, p.LnRateSumOfSquares))],
             [.. levels.Select(l => l.Name)]);
-        VarianceSplit? alone =
-            VarianceComponents.Of([
-                .. plots.Select(p => new NestedValue(p.LnRateMean, [p.SiteKey], p.LnRateBurials, p.LnRateSumOfSquares))], ["site"]).Value;
+        VarianceSplit? alone = VarianceComponents.Of(
+            [.. plots.Select(p => new NestedValue(p.LnRateMean, [p.SiteKey], p.LnRateBurials, p.LnRateSumOfSquares))], ["site"]).Value;
         VarianceComponent? alike = alone?.Components[0];
         return new VarianceAnswer(
-            plots.Sum(p => p.LnRateBurials),
-            nested.Statement?.Sentence,
-            SharesOf(nested.Value),
+            plots.Sum(p => p.LnRateBurials), nested.Statement?.Sentence, SharesOf(nested.Value),
             alike?.Share, alike?.ShareLower95, alike?.ShareUpper95)
         {
             SitesAlone = SharesOf(alone),
@@ -75,8 +65,7 @@ public static class VarianceQuestion
         int above = 0, burials = plots.Sum(p => p.LnRateBurials);
         foreach ((string name, Func<ReleasedPlot, string> of) in levels)
         {
-            int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct(StringComparer.Ordinal)
-                .Count();
+            int units = plots.Select(p => string.Join('\u001f', kept.Select(k => k.Of(p)).Append(of(p)))).Distinct().Count();
             if (kept.Count < 2 || (units > above && units < burials))
             {
                 kept.Add((name, of));

@@ -1,21 +1,16 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Answers;
 
 /// <summary>One response of k to temperature, fitted over sites.</summary>
 /// <param name="Form">q10, arrhenius or lloyd-taylor.</param>
-/// <param name="Moisture">How moisture enters: none, linear or quadratic.</param>
+/// <param name="Moisture">none, linear or quadratic.</param>
 /// <param name="Sensitivity">Q10 (1), activation energy (kJ mol⁻¹) or E0 (K), with its 95 % interval.</param>
 /// <param name="Q10At15">By how much k multiplies from 10 to 20 °C.</param>
-/// <param name="ShareExplained">R² of ln k.</param>
-/// <param name="Aicc">For comparing forms; missing with too few sites.</param>
+/// <param name="Aicc">Missing with too few sites.</param>
 public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate Sensitivity, IntervalEstimate Q10At15,
     double ShareExplained, double? Aicc);
 
 /// <summary>Warmed plots against untreated ones of the same site and campaign.</summary>
-/// <param name="Pairs">Number of pairs.</param>
 /// <param name="RateRatio">Geometric mean of k warmed over k untreated.</param>
-/// <param name="PValue">Probability under no effect.</param>
 /// <param name="Q10">From the stated warming; missing where none is stated.</param>
 public sealed record WarmedPlots(int Pairs, IntervalEstimate RateRatio, double PValue, IntervalEstimate? Q10);
 
@@ -23,23 +18,14 @@ public sealed record WarmedPlots(int Pairs, IntervalEstimate RateRatio, double P
 public sealed record WarmthSite(string SiteKey, double RatePerDay, double TemperatureCelsius, double? Moisture);
 
 /// <summary>What a release says of warmth: numbers, or statements why there are none.</summary>
-/// <param name="Temperature">Covariate taken as temperature.</param>
-/// <param name="MoistureBy">Covariate taken as moisture, where one was.</param>
-/// <param name="Sites">Sites that took part.</param>
 /// <param name="SitesLeftOut">Sites with k where a covariate is missing or withheld.</param>
-/// <param name="Responses">All forms and moisture terms, the lowest AICc first.</param>
-/// <param name="Statement">Why there is no response over sites.</param>
-/// <param name="Warmed">What warmed plots say.</param>
-/// <param name="WarmedStatement">Why they say nothing.</param>
-/// <param name="Sentences">What may and may not be concluded.</param>
+/// <param name="Responses">The lowest AICc first.</param>
 public sealed record WarmthAnswer(
     string Temperature, string? MoistureBy, int Sites, int SitesLeftOut, IReadOnlyList<FittedWarmth> Responses, string? Statement,
     WarmedPlots? Warmed, string? WarmedStatement, IReadOnlyList<string> Sentences)
 {
-    /// <summary>The response with the lowest AICc, for drawing.</summary>
     internal TemperatureResponse? Best { get; init; }
 
-    /// <summary>The sites, for drawing.</summary>
     internal IReadOnlyList<WarmthSite> Points { get; init; } = [];
 }
 
@@ -47,11 +33,10 @@ public sealed record WarmthAnswer(
 /// ones.</summary>
 public static class WarmthQuestion
 {
-    /// <param name="rates">The plots.</param>
-    /// <param name="temperature">Covariate that is the temperature (°C).</param>
-    /// <param name="moisture">Covariate that is the moisture; null for none.</param>
+    /// <param name="temperature">Covariate (°C).</param>
+    /// <param name="moisture">Covariate; null for none.</param>
     /// <param name="warmed">The treatment of warmed plots.</param>
-    /// <param name="warmingKelvin">By how much they were warmer (K), where known.</param>
+    /// <param name="warmingKelvin">Where known.</param>
     /// <exception cref="ConfigurationException">The release has no covariate of that name.</exception>
     public static WarmthAnswer Ask(ReleasedRates rates, string temperature, string? moisture, string warmed, double? warmingKelvin)
     {
@@ -67,9 +52,8 @@ public static class WarmthQuestion
         (TemperatureResponse? best, FittedWarmth[] responses, string? statement) = Fit(sites, moisture is not null);
         (WarmedPlots? pairs, string? pairStatement) = Pairs(rates.Plots, warmed, warmingKelvin);
         return new WarmthAnswer(
-            temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement, pairs,
-            pairStatement,
-            [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin)])
+            temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement,
+            pairs, pairStatement, [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin)])
         {
             Best = best,
             Points = sites,
@@ -121,13 +105,13 @@ public static class WarmthQuestion
         if (responses.Length > 0)
         {
             IntervalEstimate q = responses[0].Q10At15;
+            string interval = Invariant($"{q.Lower95:0.0} to {q.Upper95:0.0}");
+            string equal = moisture is null || responses[0].Moisture == "none" ? "" : $", at equal {moisture}";
             yield return q.Lower95 > 1
                 ? Invariant($"Over {sites.Length} sites k is {q.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval ")
-                + Invariant($"{q.Lower95:0.0} to ")
-                + Invariant($"{q.Upper95:0.0}{(moisture is null || responses[0].Moisture == "none" ? "" : $", at equal "
-                + $"{moisture}")}){Reach(sites)}.")
-                : Invariant($"Over {sites.Length} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a ")
-                + Invariant($"factor of {q.Lower95:0.0} to {q.Upper95:0.0}{Reach(sites)}.");
+                    + $"{interval}{equal}){Reach(sites)}."
+                : $"Over {sites.Length} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of "
+                    + $"{interval}{Reach(sites)}.";
             yield return
                 "Across sites warmth goes with much else (soil, plants, moisture): this is how k and temperature go together, not what "
                 + "warming would do.";
@@ -153,6 +137,4 @@ public static class WarmthQuestion
         return low <= 10 && high >= 20 ? ""
             : Invariant($"; the sites reach from {low:0.0} to {high:0.0} °C, beyond that the curve alone speaks");
     }
-
-    private static string Invariant(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Charts;
 
 /// <summary>The figures that a release can be shown by, made from its tables alone: the same release, the same bytes.</summary>
@@ -60,9 +58,9 @@ public static class ReleaseFigures
         {
             Reference = 1,
             Height = 30 + ForestChart.HeightFor(pairs.Length),
-            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all "
-                + $"pairs.{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are "
-                + "shown." : "")} Groups differ; that does not say why.",
+            Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs."
+                + $"{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are shown." : "")} "
+                + "Groups differ; that does not say why.",
         };
     }
 
@@ -73,8 +71,8 @@ public static class ReleaseFigures
             return null;
         VarianceShare largest = answer.Shares.MaxBy(s => s.Share)!;
         return new BarChart(
-            $"{Percent(largest.Share)} of the variance of ln k lies "
-            + $"{(largest.Level == "burial" ? "between burials of one plot" : $"between {largest.Level}s")}",
+            $"{Percent(largest.Share)} of the variance of ln k lies between "
+            + (largest.Level == "burial" ? "burials of one plot" : $"{largest.Level}s"),
             $"Bars of the shares of variance: {string.Join(", ", answer.Shares.Select(s => $"{s.Level} {Percent(s.Share)}"))}.",
             new Axis("share of the variance of ln k") { From = 0, To = 1 },
             [.. answer.Shares.Select(s => new BarValue($"{s.Level} ({s.Units})", s.Share, s.ShareLower95, s.ShareUpper95))])
@@ -92,7 +90,7 @@ public static class ReleaseFigures
         if (row.Ratio is not { } ratio)
             return null;
         return new XyChart(
-            string.Create(CultureInfo.InvariantCulture, $"The two-bag k is {ratio:0.00} times the k of a fitted curve"),
+            Invariant($"The two-bag k is {ratio:0.00} times the k of a fitted curve"),
             $"Scatter of the ratio of two-bag k to curve k against their geometric mean, with the mean ratio and limits of agreement. "
             + $"{row.Sentence}",
             new Axis("geometric mean of both (per day)") { IsLogarithmic = true }, new Axis("two-bag k / curve k") { IsLogarithmic = true },
@@ -115,7 +113,7 @@ public static class ReleaseFigures
         (double T, IntervalEstimate K)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60)
             .Select(t => (t, best.RateAt(t)))];
         return new XyChart(
-            string.Create(CultureInfo.InvariantCulture, $"Where it is ten degrees warmer, k is {best.Q10At(15).Value:0.0} times as high"),
+            Invariant($"Where it is ten degrees warmer, k is {best.Q10At(15).Value:0.0} times as high"),
             $"Scatter of k of {answer.Sites} sites against temperature, with a fitted curve that "
             + $"{(best.Q10At(15).Lower95 > 1 ? "rises" : "does not clearly rise")}. {answer.Sentences[0]}",
             new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"), new Axis("k (per day)") { IsLogarithmic = true },
@@ -131,21 +129,16 @@ public static class ReleaseFigures
     private static IEnumerable<Layer> ByMoisture(WarmthAnswer answer)
     {
         if (answer.MoistureBy is null)
-        {
-            return [new Points([.. answer.Points.Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay))]) { Series = 0,
-                Label = "site" }];
-        }
-
+            return [Sites(answer.Points, 0, "site")];
         WarmthSite[] sorted = [.. answer.Points.OrderBy(p => p.Moisture).ThenBy(p => p.SiteKey, StringComparer.Ordinal)];
         string[] names = ["driest third of sites", "middle third", "moistest third"];
         int[] series = [5, 2, 0];
-        return Enumerable.Range(0, 3).Select(third => new Points(
-        [
-            .. sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)]
-                .Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay)),
-        ])
-        { Series = series[third], Label = names[third] });
+        return Enumerable.Range(0, 3).Select(third =>
+            Sites(sorted[(third * sorted.Length / 3)..((third + 1) * sorted.Length / 3)], series[third], names[third]));
     }
 
-    private static string Percent(double share) => share.ToString("P0", CultureInfo.InvariantCulture);
+    private static Points Sites(IEnumerable<WarmthSite> sites, int series, string label) =>
+        new([.. sites.Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay))]) { Series = series, Label = label };
+
+    private static string Percent(double share) => Invariant($"{share:P0}");
 }

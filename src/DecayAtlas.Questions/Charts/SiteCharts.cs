@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Questions.Charts;
 
 /// <summary>Charts of the summaries of sites.</summary>
@@ -37,11 +35,9 @@ internal static class SiteCharts
         double pooled =
             Math.Sqrt(used.Sum(c => (c.LnRateBurials - 1) * c.LnRateSd!.Value * c.LnRateSd.Value) / used.Sum(c => c.LnRateBurials - 1));
         return new XyChart(
-            string.Create(
-                CultureInfo.InvariantCulture, $"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
-            string.Create(
-                CultureInfo.InvariantCulture, $"Scatter of the standard deviation of ln k between burials against mean k, for "
-                + $"{used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
+            Invariant($"Burials of one site scatter about their mean by a factor of {Math.Exp(pooled):0.00}"),
+            "Scatter of the standard deviation of ln k between burials against mean k, for "
+                + Invariant($"{used.Length} site campaigns; pooled standard deviation {pooled:0.000}."),
             new Axis("mean k (per day)") { IsLogarithmic = true }, new Axis("standard deviation of ln k") { From = 0 },
             [
                 new Points(Thin([.. used.Select(c => new ChartPoint(Math.Exp(c.LnRateMean!.Value), c.LnRateSd!.Value))])) { Series = 0,

@@ -5,18 +5,13 @@ namespace DecayAtlas.Questions.Predictions;
 /// <summary>Maps the difference that other grids or another model make.</summary>
 public static class DifferenceReport
 {
-    public const string TifName = "difference.tif";
-    public const string NetCdfName = "difference.nc";
-    public const string PngName = "difference.png";
-    public const string SummaryName = "difference.json";
+    public const string TifName = "difference.tif", NetCdfName = "difference.nc", PngName = "difference.png",
+        SummaryName = "difference.json";
 
     /// <param name="atlas">Its current model is what is compared with.</param>
-    /// <param name="catalogue">The grids that are compared with, named as their file.</param>
-    /// <param name="grids">Its entries.</param>
-    /// <param name="options">Where, under which title.</param>
+    /// <param name="catalogue">The file of the grids that are compared with.</param>
     /// <param name="otherCatalogue">A catalogue whose entries take the place of those of the same name; null keeps them.</param>
     /// <param name="otherModel">Another model of the atlas; null keeps the current one.</param>
-    /// <param name="folder">Where the files go.</param>
     /// <param name="progress">Told "Difference", tiles done, tiles in all.</param>
     public static DifferenceSummary Run(
         AtlasFolder atlas, string catalogue, IReadOnlyList<CatalogueEntry> grids, MapOptions options,

@@ -3,9 +3,7 @@ using System.Globalization;
 namespace DecayAtlas.Questions.Predictions;
 
 /// <summary>Reads a place, a season and a depth to predict for, from named texts: cells of a table, or what a request asks.</summary>
-/// <param name="latitude">Name of the latitude there.</param>
-/// <param name="longitude">Name of the longitude.</param>
-/// <param name="usual">Season and depth of places that state none.</param>
+/// <param name="usual">Of places that state none.</param>
 internal sealed class PlaceReading(string latitude, string longitude, BurialConditions usual)
 {
     public const string Uncertainty = "coordinate_uncertainty_m", BuriedOn = "buried_on", RetrievedOn = "retrieved_on", Depth = "depth_cm";
@@ -13,7 +11,6 @@ internal sealed class PlaceReading(string latitude, string longitude, BurialCond
     /// <summary>The limit of map.depth_cm in the configuration.</summary>
     private const int DeepestCentimetres = 1000;
 
-    /// <summary>Reads one place.</summary>
     /// <param name="textOf">The text under a name; null where there is none.</param>
     /// <returns>The place, and what is wrong with it; a faulty one is a spot that may be read and must not be believed.</returns>
     public (PredictedPlace Place, string? Fault) Read(Func<string, string?> textOf)
@@ -26,7 +23,7 @@ internal sealed class PlaceReading(string latitude, string longitude, BurialCond
             fault = "coordinates off the Earth";
         double? radius = Number(Uncertainty, textOf, ref fault);
         if (radius is < 0 or > GridSampler.MaxRadiusMetres)
-            fault ??= $"{Uncertainty} is not 0 to {GridSampler.MaxRadiusMetres.ToString(CultureInfo.InvariantCulture)}";
+            fault ??= $"{Uncertainty} is not 0 to {Invariant($"{GridSampler.MaxRadiusMetres}")}";
         DateOnly? from = Day(BuriedOn, textOf, ref fault), to = Day(RetrievedOn, textOf, ref fault);
         double? depth = Number(Depth, textOf, ref fault);
         if (from is null != to is null)
@@ -34,7 +31,7 @@ internal sealed class PlaceReading(string latitude, string longitude, BurialCond
         else if (to <= from)
             fault ??= $"{RetrievedOn} is not after {BuriedOn}";
         if (depth is < 0 or > DeepestCentimetres)
-            fault ??= $"{Depth} is not 0 to {DeepestCentimetres.ToString(CultureInfo.InvariantCulture)}";
+            fault ??= $"{Depth} is not 0 to {DeepestCentimetres}";
         if (fault is not null)
             return (new PredictedPlace(new GeoPoint(0, 0), null, usual), fault);
         ExposureDays? exposure = from is { } f && to is { } t ? new ExposureDays(f, t) : usual.Exposure;

@@ -4,13 +4,8 @@ namespace DecayAtlas.Questions.Predictions;
 public sealed record CovariateAtPoint(string Name, double? Value, string Unit);
 
 /// <summary>What a model says of one place.</summary>
-/// <param name="Conditions">Season and depth it is for.</param>
-/// <param name="Covariates">In the order of the model's card.</param>
-/// <param name="RatePerDay">k in d⁻¹; null where there is no prediction.</param>
-/// <param name="LowerPerDay">Lower end of the model's prediction interval, d⁻¹.</param>
-/// <param name="UpperPerDay">Upper end.</param>
-/// <param name="Dissimilarity">Dissimilarity index, 0 or more.</param>
-/// <param name="IsApplicable">Whether the place lies in the area of applicability.</param>
+/// <param name="RatePerDay">Null where there is no prediction.</param>
+/// <param name="LowerPerDay">The model's prediction interval.</param>
 /// <param name="Status">"predicted", or why not.</param>
 public sealed record PointPrediction(
     GeoPoint Point, double? UncertaintyMetres, BurialConditions Conditions, IReadOnlyList<CovariateAtPoint> Covariates,
@@ -20,7 +15,6 @@ public sealed record PointPrediction(
 /// threads.</summary>
 public sealed class PointPredictor
 {
-    /// <summary>Names of the texts a place is read from.</summary>
     public const string Latitude = "lat", Longitude = "lon";
 
     /// <summary>Every name that <see cref="Predict"/> asks for.</summary>
@@ -30,9 +24,7 @@ public sealed class PointPredictor
     private readonly PointCovariates _covariates;
     private readonly PlaceReading _reading;
 
-    /// <param name="model">What predicts.</param>
     /// <param name="catalogue">Where its covariates are sampled.</param>
-    /// <param name="usual">Season and depth of places that state none.</param>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
     public PointPredictor(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions usual)
     {
@@ -43,7 +35,6 @@ public sealed class PointPredictor
 
     public RateModel Model { get; }
 
-    /// <summary>Predicts for the place that texts name.</summary>
     /// <param name="textOf">The text under one of <see cref="Names"/>; null where there is none.</param>
     /// <returns>The prediction; or null, and what is wrong with the texts.</returns>
     /// <exception cref="GridException">A grid can't be read.</exception>

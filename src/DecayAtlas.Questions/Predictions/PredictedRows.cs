@@ -7,7 +7,6 @@ internal sealed class PredictedRows(RateModel model, int capacity)
     /// <summary>In: one array a covariate, in the order of the model's card; NaN = missing.</summary>
     public double[][] Values { get; } = [.. model.Card.Covariates.Select(_ => new double[capacity])];
 
-    /// <summary>Out.</summary>
     public PredictionBlock Block { get; } = new(model.Card.Covariates.Count, capacity);
 
     /// <summary>Predicts the first rows.</summary>
@@ -24,7 +23,6 @@ internal sealed class PredictedRows(RateModel model, int capacity)
         model.Predict(Block, count);
     }
 
-    /// <summary>Whether a row has a prediction.</summary>
     public bool IsPredicted(int row) => !float.IsNaN(Block.Predictions[row]);
 
     /// <summary>"predicted", or why a sound row was not.</summary>

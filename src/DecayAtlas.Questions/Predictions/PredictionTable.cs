@@ -4,9 +4,7 @@ using nietras.SeparatedValues;
 namespace DecayAtlas.Questions.Predictions;
 
 /// <summary>What a table of predictions came to.</summary>
-/// <param name="Rows">Rows read.</param>
-/// <param name="Predicted">Rows with a prediction.</param>
-/// <param name="Applicable">Of these, inside the area of applicability.</param>
+/// <param name="Applicable">Of the predicted rows.</param>
 public sealed record PredictionTableResult(long Rows, long Predicted, long Applicable);
 
 /// <summary>
@@ -34,15 +32,12 @@ public sealed class PredictionTable
         _predictions = new PredictedRows(model, RowsAtATime);
     }
 
-    /// <summary>For tables of places.</summary>
-    /// <param name="model">What predicts.</param>
     /// <param name="catalogue">Where its covariates are sampled.</param>
-    /// <param name="conditions">Season and depth of rows that state none.</param>
+    /// <param name="conditions">Of rows that state none.</param>
     /// <exception cref="PredictionException">The catalogue does not give what the model learnt from.</exception>
     public static PredictionTable OfPlaces(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, BurialConditions conditions) =>
         new(model, PointCovariates.Of(model, catalogue), conditions);
 
-    /// <summary>For tables of covariates.</summary>
     public static PredictionTable OfCovariates(RateModel model) => new(model, null, BurialConditions.None);
 
     /// <summary>Reads a table and writes it with its predictions.</summary>
@@ -168,5 +163,5 @@ public sealed class PredictionTable
     private static string Harmless(string text) =>
         double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out _) ? text : SpreadsheetSafe.Text(text);
 
-    private static string Text(float value) => float.IsFinite(value) ? value.ToString("R", CultureInfo.InvariantCulture) : "";
+    private static string Text(float value) => float.IsFinite(value) ? Invariant($"{value:R}") : "";
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using NetTopologySuite.IO.Converters;
@@ -11,9 +10,7 @@ namespace DecayAtlas.Questions.Predictions;
 /// <summary>Writes the summary of regions as GeoJSON, CSV and Parquet, with the same columns in each.</summary>
 public static class RegionFiles
 {
-    public const string GeoJsonName = "regions.geojson";
-    public const string CsvName = "regions.csv";
-    public const string ParquetName = "regions.parquet";
+    public const string GeoJsonName = "regions.geojson", CsvName = "regions.csv", ParquetName = "regions.parquet";
 
     private static readonly JsonSerializerOptions Shapes = new() { Converters = { new GeoJsonConverterFactory() } };
 
@@ -30,7 +27,6 @@ public static class RegionFiles
         ("independent_cells", r => r.IndependentCells),
     ];
 
-    /// <summary>Writes the three files into a folder.</summary>
     public static void Write(string folder, RegionSet regions, IReadOnlyList<RegionRow> rows)
     {
         DurableFile.Write(Path.Combine(folder, GeoJsonName), stream => WriteGeoJson(stream, regions, rows));
@@ -51,7 +47,7 @@ public static class RegionFiles
             using SepWriter.Row row = writer.NewRow();
             row["name"].Set(SpreadsheetSafe.Text(region.Name));
             foreach ((string name, Func<RegionRow, double?> value) in Columns)
-                row[name].Set(Finite(value(region))?.ToString("R", CultureInfo.InvariantCulture) ?? "");
+                row[name].Set(Invariant($"{Finite(value(region)):R}"));
         }
 
         return writer.ToString();

@@ -5,8 +5,6 @@ namespace DecayAtlas.Questions.Predictions;
 public static class ScenarioCatalogue
 {
     /// <summary>The entries of <paramref name="grids"/>, swapped. What is computed from swapped covariates is computed anew.</summary>
-    /// <param name="grids">The catalogue that the model is used with.</param>
-    /// <param name="other">The other climate's.</param>
     /// <param name="path">Where the other one was read, for messages.</param>
     /// <exception cref="ConfigurationException">Nothing would differ, or an input of a derived covariate comes in another unit.</exception>
     public static IReadOnlyList<CatalogueEntry> Of(IReadOnlyList<CatalogueEntry> grids, IReadOnlyList<CatalogueEntry> other, string path)

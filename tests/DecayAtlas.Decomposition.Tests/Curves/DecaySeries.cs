@@ -12,6 +12,8 @@ public class DecaySeries
     private static readonly double[] D = [0.8303, 0.8481, 0.7316, 0.705, 0.5518, 0.5685, 0.4828, 0.4758, 0.457, 0.4516, 0.3757, 0.3938,
         0.3742, 0.3697, 0.345, 0.3381, 0.3156, 0.3131, 0.2611, 0.2693];
 
+    private static double Named(CurveFit fit, string name) => fit.Parameters.Single(p => p.Name == name).Value;
+
     private static CurvePoint[] Points(double[] w) => [.. w.Select((x, i) => new CurvePoint(Days[i], x))];
 
     [Theory]
@@ -46,7 +48,6 @@ public class DecaySeries
         Assert.Equal([-68.7157486, -131.2997666, -171.7739976],
             candidates.Select(c => c.Fit.Value!.Aicc!.Value), (x, y) => Math.Abs(x - y) < 1e-5);
         Assert.Equal(1, candidates.Sum(c => c.Weight!.Value), 12);
-        Assert.Equal(0, candidates[2].AiccDifference);
         Assert.Equal(Math.Exp(-(171.7739976 - 131.2997666) / 2), candidates[1].Weight!.Value, 1e-8);
     }
 
@@ -77,15 +78,15 @@ public class DecaySeries
     [Fact]
     public void What_a_series_can_not_give_is_said()
     {
-        Assert.Equal(UnansweredReason.TooFewValues, Why([new(30, 0.8), new(60, 0.7)], CurveForm.Asymptotic));
-        Assert.Equal(UnansweredReason.TooFewValues, Why([new(30, 0.8), new(30, 0.7), new(30, 0.75)], CurveForm.Asymptotic));
-        Assert.Equal(UnansweredReason.NoDecay, Why([new(30, 1.01), new(60, 1.02), new(90, 1.03)], CurveForm.SingleExponential));
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, Why([new(0, 1), new(60, 0.7), new(90, 0.5)], CurveForm.SingleExponential));
+        Assert.Contains("are needed", Why([new(30, 0.8), new(60, 0.7)], CurveForm.Asymptotic));
+        Assert.Contains("are needed", Why([new(30, 0.8), new(30, 0.7), new(30, 0.75)], CurveForm.Asymptotic));
+        Assert.Contains("does not fall", Why([new(30, 1.01), new(60, 1.02), new(90, 1.03)], CurveForm.SingleExponential));
+        Assert.Contains("above 0", Why([new(0, 1), new(60, 0.7), new(90, 0.5)], CurveForm.SingleExponential));
         // one rate throughout: two pools can't be told apart
         CurvePoint[] one = [.. Enumerable.Range(1, 8).Select(i => new CurvePoint(i * 20, Math.Exp(-0.01 * i * 20)))];
-        Assert.Equal(UnansweredReason.SingularDesign, Why(one, CurveForm.DoubleExponential));
+        Assert.Contains("does not tell two rates apart", Why(one, CurveForm.DoubleExponential));
 
-        static UnansweredReason Why(CurvePoint[] points, CurveForm form) => DecayCurves.Fit(points, form).Statement!.Reason;
+        static string Why(CurvePoint[] points, CurveForm form) => DecayCurves.Fit(points, form).Statement!.Sentence;
     }
 
     [Property(MaxTest = 30)]
@@ -94,7 +95,7 @@ public class DecaySeries
         double k = 0.003 + a / 255.0 * 0.04, r = 0.05 + 0.6 * b / 255.0;
         CurvePoint[] points = [.. new[] { 10, 30, 60, 90, 150, 240 }.Select(t => new CurvePoint(t, r + (1 - r) * Math.Exp(-k * t)))];
         CurveFit fit = DecayCurves.Fit(points, CurveForm.Asymptotic).Value!;
-        return Math.Abs(fit["k"] - k) < 1e-8 && Math.Abs(fit["r"] - r) < 1e-8;
+        return Math.Abs(Named(fit, "k") - k) < 1e-8 && Math.Abs(Named(fit, "r") - r) < 1e-8;
     }
 
     [Property(MaxTest = 20)]
@@ -106,6 +107,6 @@ public class DecaySeries
         CurveFit fit = DecayCurves.Fit(points, CurveForm.Asymptotic).Value!;
         CurveFit reversed = DecayCurves.Fit([.. points.Reverse()], CurveForm.Asymptotic).Value!;
         CurveFit weeks = DecayCurves.Fit([.. points.Select(p => p with { Days = p.Days / 7 })], CurveForm.Asymptotic).Value!;
-        return fit.Parameters.SequenceEqual(reversed.Parameters) && Math.Abs(weeks["k"] / fit["k"] / 7 - 1) < 1e-8;
+        return fit.Parameters.SequenceEqual(reversed.Parameters) && Math.Abs(Named(weeks, "k") / Named(fit, "k") / 7 - 1) < 1e-8;
     }
 }

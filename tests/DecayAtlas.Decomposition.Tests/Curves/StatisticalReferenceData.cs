@@ -51,14 +51,14 @@ public class StatisticalReferenceData
     [InlineData(500, 0.0001)]
     [InlineData(250, 0.0005)]
     public void Misra1a_to_nine_digits(double b1, double b2) => Certified(
-        NonlinearLeastSquares.Fit(new Saturation(MisraX), MisraY, null, SearchBox.Unbounded(b1, b2)).Value!, 9,
+        NonlinearLeastSquares.Fit(new Saturation(MisraX), MisraY, null, Unbounded(b1, b2)).Value!, 9,
         [2.3894212918E+02, 5.5015643181E-04], [2.7070075241E+00, 7.2668688436E-06], 1.2455138894E-01);
 
     [Theory]
     [InlineData(1, 1)]
     [InlineData(100, 0.75)]
     public void BoxBOD_to_nine_digits(double b1, double b2) => Certified(
-        NonlinearLeastSquares.Fit(new Saturation(BoxX), BoxY, null, SearchBox.Unbounded(b1, b2)).Value!, 9,
+        NonlinearLeastSquares.Fit(new Saturation(BoxX), BoxY, null, Unbounded(b1, b2)).Value!, 9,
         [2.1380940889E+02, 5.4723748542E-01], [1.2354515176E+01, 1.0455993237E-01], 1.1680088766E+03);
 
     // data, starts and certified values from memory; that the certified fit comes out to all digits confirms them
@@ -71,10 +71,13 @@ public class StatisticalReferenceData
             new Exponentials(3),
             [2.5134, 2.0443, 1.6684, 1.3664, 1.1232, 0.9269, 0.7679, 0.6389, 0.5338, 0.4479, 0.3776, 0.3197,
              0.2720, 0.2325, 0.1997, 0.1723, 0.1493, 0.1301, 0.1138, 0.1000, 0.0883, 0.0783, 0.0698, 0.0624],
-            null, SearchBox.Unbounded(b1, b2, b3, b4, b5, b6)).Value!, 6,
+            null, Unbounded(b1, b2, b3, b4, b5, b6)).Value!, 6,
         [8.6816414977E-02, 9.5498101505E-01, 8.4400777463E-01, 2.9515951832E+00, 1.5825685901E+00, 4.9863565084E+00],
         [1.7197908859E-02, 9.7041624475E-02, 4.1488663282E-02, 1.0766312506E-01, 5.8371576281E-02, 3.4436403035E-02],
         1.6117193594E-08);
+
+    private static SearchBox Unbounded(params double[] start) => new(
+        start, [.. start.Select(_ => double.NegativeInfinity)], [.. start.Select(_ => double.PositiveInfinity)]);
 
     private static void Certified(LeastSquaresFit fit, int digits, double[] estimates, double[] errors, double rss)
     {

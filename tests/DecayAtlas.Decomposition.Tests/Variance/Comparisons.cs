@@ -52,37 +52,37 @@ public class Comparisons
     [Fact]
     public void What_can_not_be_compared_is_said()
     {
-        Assert.Equal(UnansweredReason.OneGroupOnly, Why(V(1, "a", "s"), V(2, "a", "t"), V(3, "a", "u")));
-        Assert.Equal(UnansweredReason.SingularDesign, Why(V(1, "a", "s"), V(2, "a", "s"), V(3, "b", "t"), V(4, "b", "t")));
-        Assert.Equal(UnansweredReason.NoScatter, Why(V(1, "a", "s"), V(1, "a", "t"), V(1, "b", "u"), V(1, "b", "v")));
-        Assert.Equal(UnansweredReason.NoScatter,
+        Assert.Contains("belong to one", Why(V(1, "a", "s"), V(2, "a", "t"), V(3, "a", "u")));
+        Assert.Contains("can't be told", Why(V(1, "a", "s"), V(2, "a", "s"), V(3, "b", "t"), V(4, "b", "t")));
+        Assert.Contains(" are equal", Why(V(1, "a", "s"), V(1, "a", "t"), V(1, "b", "u"), V(1, "b", "v")));
+        Assert.Contains(" are equal",
             Why(V(1, "a", "s"), V(1, "a", "s"), V(2, "a", "t"), V(2, "a", "t"), V(3, "b", "u"), V(3, "b", "u"), V(5, "b", "v"),
                 V(5, "b", "v")));
-        Assert.Equal(UnansweredReason.TooFewValues, Why(V(1, "a", "s"), V(2, "b", "t")));
-        Assert.Equal(UnansweredReason.SingularDesign, GroupComparison.Of(
+        Assert.Contains("are needed", Why(V(1, "a", "s"), V(2, "b", "t")));
+        Assert.Contains("can't be told", GroupComparison.Of(
             [.. Enumerable.Range(0, 8).Select(i => new GroupValue(i * i, i < 4 ? "a" : "b", [$"s{i}"], [i < 4 ? 1.0 : 2.0]))], ["site"],
-            ["x"]).Statement!.Reason);
+            ["x"]).Statement!.Sentence);
 
-        static UnansweredReason Why(params GroupValue[] values) => GroupComparison.Of(values, ["site"]).Statement!.Reason;
+        static string Why(params GroupValue[] values) => GroupComparison.Of(values, ["site"]).Statement!.Sentence;
     }
 
     [Fact]
     public void Variance_says_what_it_can_not_split()
     {
-        Assert.Equal(UnansweredReason.OneGroupOnly, Why(["site"], (1, ["s"]), (2, ["s"]), (3, ["s"])));
-        Assert.Equal(UnansweredReason.SingularDesign, Why(["site"], (1, ["s"]), (2, ["t"]), (3, ["u"])));
-        Assert.Equal(UnansweredReason.SingularDesign,
+        Assert.Contains("belong to one", Why(["site"], (1, ["s"]), (2, ["s"]), (3, ["s"])));
+        Assert.Contains("can't be told", Why(["site"], (1, ["s"]), (2, ["t"]), (3, ["u"])));
+        Assert.Contains("can't be told",
             Why(["site", "plot"], (1, ["s", "p"]), (2, ["s", "p"]), (3, ["t", "p"]), (4, ["t", "p"])));
-        Assert.Equal(UnansweredReason.NoScatter, Why(["site"], (1, ["s"]), (1, ["s"]), (1, ["t"])));
-        Assert.Equal(UnansweredReason.NoScatter, Why(["site"], (1, ["s"]), (1, ["s"]), (2, ["t"]), (2, ["t"])));
-        Assert.Equal(UnansweredReason.TooFewValues, Why(["site"], (1, ["s"])));
+        Assert.Contains(" are equal", Why(["site"], (1, ["s"]), (1, ["s"]), (1, ["t"])));
+        Assert.Contains(" are equal", Why(["site"], (1, ["s"]), (1, ["s"]), (2, ["t"]), (2, ["t"])));
+        Assert.Contains("are needed", Why(["site"], (1, ["s"])));
         // means closer than chance: the estimate is zero, marked, and not negative (analysis of variance would give -0.5)
         VarianceComponent zero =
             VarianceComponents.Of([new(0, ["s"]), new(1, ["s"]), new(0, ["t"]), new(1, ["t"])], ["site"]).Value!.Components[0];
         Assert.True(zero is { AtZero: true, Variance: 0, ShareLower95: 0 });
 
-        static UnansweredReason Why(string[] levels, params (double Y, string[] Units)[] values) =>
-            VarianceComponents.Of([.. values.Select(v => new NestedValue(v.Y, v.Units))], levels).Statement!.Reason;
+        static string Why(string[] levels, params (double Y, string[] Units)[] values) =>
+            VarianceComponents.Of([.. values.Select(v => new NestedValue(v.Y, v.Units))], levels).Statement!.Sentence;
     }
 
     [Theory]
@@ -110,7 +110,7 @@ public class Comparisons
         IReadOnlyList<PlannedComparison> designs = Planning.Needed(0.5, 0.5, 1, 40).Value!;
         Assert.True(designs.Zip(designs.Skip(1)).All(p => p.Second.SitesPerGroup <= p.First.SitesPerGroup));
         Assert.True(designs[^1].SitesPerGroup >= Planning.Needed(0.5, 0.5, 0, 1).Value![0].SitesPerGroup);
-        Assert.Equal(UnansweredReason.ValueOutOfDomain, Planning.Needed(1e-6, 1, 1, 2).Statement!.Reason);
+        Assert.Contains("would not show so small a difference", Planning.Needed(1e-6, 1, 1, 2).Statement!.Sentence);
     }
 
     [Fact]
@@ -165,10 +165,10 @@ public class Comparisons
     {
         // g0 lies in one site alone and that site holds nothing else: its variance and its group are one thing (R lme4 finds a flat
         // criterion)
-        Assert.Equal(UnansweredReason.SingularDesign, GroupComparison.Of(
+        Assert.Contains("can't be told", GroupComparison.Of(
             [V(1.5, "g2", "s0"), V(0, "g2", "s0"), V(1, "g1", "s0"), V(1, "g2", "s0"), V(0.5, "g1", "s0"), V(0.5, "g0", "s1"),
             V(0, "g0", "s1")],
-            ["site"]).Statement!.Reason);
+            ["site"]).Statement!.Sentence);
     }
 
     [Property(MaxTest = 25)]

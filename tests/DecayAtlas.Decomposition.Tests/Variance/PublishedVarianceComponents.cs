@@ -21,7 +21,7 @@ public class PublishedVarianceComponents
         // 1764.05
         Assert.Equal(Math.Sqrt((2451.25 + 5 * 1764.05) / 30), split.Mean.StandardError, 1e-4);
         Assert.Equal(5, split.Mean.DegreesOfFreedom, 1e-3);
-        Assert.Equal(1764.05 / 4215.3, split.IntraclassCorrelation("batch"), 1e-6);
+        Assert.Equal(1764.05 / 4215.3, split.Components[0].Share, 1e-6);
         Assert.Equal(319.6543, split.RestrictedDeviance, 1e-4);     // lme4: REML criterion at convergence 319.6543
     }
 
@@ -43,7 +43,7 @@ public class PublishedVarianceComponents
         VarianceSplit split = VarianceComponents.Of(Pastes, ["batch", "cask"]).Value!;
         double b = split.Components[0].Variance, c = split.Components[1].Variance, e = split.Components[2].Variance;
 
-        Assert.Equal(split.IntraclassCorrelation("batch"), split.Repeatability("batch", 1, 1), 12);
+        Assert.Equal(split.Components[0].Share, split.Repeatability("batch", 1, 1), 12);
         Assert.Equal(b / (b + c / 3 + e / 6), split.Repeatability("batch", 3, 2), 12);
         Assert.Equal((b + c) / (b + c + e / 4), split.Repeatability("cask", 4), 12);
     }
