@@ -37,7 +37,7 @@ internal sealed record BiasCheck() : FlagDefinition(
             yield return FlagOn(score.Contributor, score.Contributor, new(string.Create(InvariantCulture,
                 $"{quantity} is on average "
                 + $"{Math.Abs(score.Bias).ToString(format, InvariantCulture)}{(unit == "g" ? " g" : "")} "
-                + $"{(score.Bias > 0 ? "above" : "below")} what {scores.Scores.Count} contributions agree on ({score.Values} "
+                + $"{(score.Bias > 0 ? "above" : "below")} what {scores.Length} contributions agree on ({score.Values} "
                 + $"readings): {score.Score:0.0} standard deviations, limit {ContributorBiasLimit:0.0}."),
                 score.Bias, ContributorBiasLimit * Math.Abs(score.Bias / score.Score), unit));
         }
