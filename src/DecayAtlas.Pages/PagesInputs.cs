@@ -1,22 +1,13 @@
 namespace DecayAtlas.Pages;
 
 /// <summary>What the pages say of themselves.</summary>
-/// <param name="Title">Title of the site.</param>
-/// <param name="Publisher">Who publishes the release.</param>
 /// <param name="Languages">Codes, the first of which stands at the front; each one of <see cref="Texts.Language.Known"/>.</param>
-/// <param name="Climate">Which covariates stand for the climate.</param>
 public sealed record PagesOptions(string Title, string Publisher, IReadOnlyList<string> Languages, ClimateNames Climate);
 
 /// <summary>All that goes into the pages; what an atlas does not have is missing, and its part of the pages says so.</summary>
-/// <param name="Data">The release.</param>
 /// <param name="Before">The release before it.</param>
-/// <param name="FlagMeanings">What the flag codes mean.</param>
 /// <param name="SetAside">Contributions that wait for their sender.</param>
 /// <param name="ReleaseFolder">Folder of the release, whose files are linked.</param>
-/// <param name="Model">The model's folder.</param>
-/// <param name="MapFolder">Folder of the map.</param>
-/// <param name="Raster">The map, thinned for the screen.</param>
-/// <param name="Land">Outlines of land.</param>
 /// <param name="CovariateTitles">Names for people of the covariates.</param>
 public sealed record PagesInputs(
     ReleaseData Data, ReleaseData? Before, IReadOnlyList<FlagMeaning> FlagMeanings, IReadOnlyList<PublicIntake> SetAside,
@@ -26,14 +17,15 @@ public sealed record PagesInputs(
     /// <summary>The folder of the model of S, which has a card but no map.</summary>
     public ModelFolder? StabilisationModel { get; init; }
 
-    /// <summary>What the release answers to group questions.</summary>
     public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
 
-    /// <summary>Sites with several retrievals, and their curves.</summary>
     public IReadOnlyList<SeriesFacts> Series { get; init; } = [];
 
+    /// <summary>What a flag means; <see langword="null"/> where nobody told.</summary>
+    internal FlagMeaning? MeaningOf(string code) => FlagMeanings.FirstOrDefault(m => m.Code == code);
+
     /// <summary>Name for people of a covariate, with its unit.</summary>
-    public string CovariateLabel(string name, Language words)
+    internal string CovariateLabel(string name, Language words)
     {
         string title = words.Quoted(CovariateTitles.GetValueOrDefault(name, name));
         string? unit = Data.Covariates.FirstOrDefault(c => c.Covariate == name)?.Unit;

@@ -1,7 +1,6 @@
 using System.IO.Compression;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.ResponseCompression;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
@@ -11,8 +10,6 @@ namespace DecayAtlas.Serving;
 /// <summary>A small read-only web server over an atlas. To see all that it answers, read <see cref="MapResources"/>.</summary>
 public static class AtlasServer
 {
-    private static readonly string[] Reading = [HttpMethods.Get, HttpMethods.Head];
-
     /// <summary>Builds it; nothing listens before it is started.</summary>
     /// <param name="model">What predicts for places; nothing does where it is missing.</param>
     public static WebApplication Build(ServedAtlas atlas, ServingOptions options, ServedModel? model = null, IServingLog? log = null)
@@ -52,16 +49,14 @@ public static class AtlasServer
         PublicAddress address = new(options);
         ReleaseShelf shelf = new(atlas.Atlas, release => !options.ServesOnlyCurrent || release == atlas.Current.Name);
         FilesResource files = new(atlas, shelf, new ReleaseList(atlas, shelf, address), address);
-        app.MapMethods("/", Reading, files.EnterAsync);
-        app.MapMethods(FilesResource.Root + "/{**path}", Reading, files.AnswerAsync).DisableRequestTimeout();
-        app.MapMethods(PredictResource.Path, Reading, new PredictResource(model).AnswerAsync).RequireRateLimiting(PredictResource.Policy);
-        app.MapMethods("/health", Reading, new HealthResource(atlas, model, state).AnswerAsync);
+        app.MapMethods("/", MethodGate.Reading, files.EnterAsync);
+        app.MapMethods(FilesResource.Root + "/{**path}", MethodGate.Reading, files.AnswerAsync).DisableRequestTimeout();
+        app.MapMethods(PredictResource.Path, MethodGate.Reading, new PredictResource(model).AnswerAsync)
+            .RequireRateLimiting(PredictResource.Policy);
+        app.MapMethods("/health", MethodGate.Reading, new HealthResource(atlas, model, state).AnswerAsync);
         FeaturesApi.Map(app.MapGroup(FeaturesApi.Prefix), atlas, http => address.Root(http) + FeaturesApi.Prefix);
-        app.MapFallback(
-            "/{**path}",
-                http => Problem.WriteAsync(http,
-                    StatusCodes.Status404NotFound, $"There is nothing here; {options.Prefix}/ leads to the pages, "
-                    + $"{options.Prefix}{FilesResource.Root}/ to the files, {options.Prefix}{FeaturesApi.Prefix} to the sites and "
-                    + "burials."));
+        app.MapFallback("/{**path}", http => Problem.WriteAsync(http, Status404NotFound,
+            $"There is nothing here; {options.Prefix}/ leads to the pages, {options.Prefix}{FilesResource.Root}/ to the files, "
+            + $"{options.Prefix}{FeaturesApi.Prefix} to the sites and burials."));
     }
 }

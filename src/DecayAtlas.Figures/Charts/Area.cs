@@ -1,6 +1,5 @@
 namespace DecayAtlas.Figures.Charts;
 
-/// <summary>A part of a sheet.</summary>
 internal readonly record struct Area(double Left, double Top, double Right, double Bottom)
 {
     public double Width => Right - Left;

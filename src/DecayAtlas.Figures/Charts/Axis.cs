@@ -9,7 +9,6 @@ public sealed record Axis(string Label)
     /// <summary>Where the axis begins; by default a little before the data.</summary>
     public double? From { get; init; }
 
-    /// <summary>Where it ends.</summary>
     public double? To { get; init; }
 
     internal double Place(double value) => IsLogarithmic ? Math.Log10(value) : value;

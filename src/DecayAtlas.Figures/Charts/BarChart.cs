@@ -1,22 +1,16 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>One bar from 0 to its value, with an interval where it has one; marked where it is the one that is spoken of.</summary>
 public readonly record struct BarValue(string Name, double Value, double? Lower = null, double? Upper = null, bool IsMarked = false);
 
 /// <summary>Horizontal bars with intervals, so that long names stay readable: shares, importances, recalls.</summary>
-/// <param name="Value">The axis of the values.</param>
-/// <param name="Bars">Bars from top to bottom.</param>
 public sealed record BarChart(string Title, string AltText, Axis Value, IReadOnlyList<BarValue> Bars) : Chart(Title, AltText)
 {
-    /// <summary>How values are written beside the bars.</summary>
     public string NumberFormat { get; init; } = "0.00";
 
     /// <summary>Whether each bar fills a bag that ends where the axis does, which then isn't drawn.</summary>
     public bool AreBags { get; init; }
 
-    /// <summary>A height at which bars stand well apart.</summary>
     public static int HeightFor(int bars) => 140 + 32 * Math.Max(bars, 2);
 
     internal override void DrawBody(MarkSheet sheet, Area area)

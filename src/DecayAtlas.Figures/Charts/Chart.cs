@@ -2,10 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Figures.Charts;
 
-/// <summary>
-/// A chart as data; <see cref="Draw"/> makes the figure, for a file or for a page. Title, note and legend stand above it, so that
-/// nothing lies over the data; a chart without them, as in a page that says them itself, begins at the top.
-/// </summary>
+/// <summary>A chart as data; <see cref="Draw"/> makes the figure, for a file or for a page. Title, note and legend stand above it, so that
+/// nothing lies over the data; a chart without them, as in a page that says them itself, begins at the top.</summary>
 /// <param name="Title">What is shown, best as the finding itself.</param>
 /// <param name="AltText">For readers who can't see it: what is drawn, and what it shows.</param>
 public abstract record Chart(string Title, string AltText)
@@ -15,16 +13,14 @@ public abstract record Chart(string Title, string AltText)
     /// <summary>A sentence beneath the title: what may be concluded, how many values.</summary>
     public string? Note { get; init; }
 
-    /// <summary>Width in CSS pixels.</summary>
+    /// <summary>In CSS pixels, as the height is.</summary>
     public int Width { get; init; } = 720;
 
-    /// <summary>Height in CSS pixels.</summary>
     public int Height { get; init; } = 480;
 
     /// <summary>How numbers are written, for pages in other languages.</summary>
     public NumberWriter Number { get; init; } = (value, format) => value.ToString(format, CultureInfo.InvariantCulture).Replace('-', '−');
 
-    /// <summary>Makes the figure.</summary>
     public Figure Draw()
     {
         MarkSheet sheet = new();
@@ -35,8 +31,8 @@ public abstract record Chart(string Title, string AltText)
         foreach (string line in Lettering.Wrap(Note ?? "", Width - 2 * Edge, NoteSize))
             sheet.Write(HouseColours.Soft, line, Edge, y += NoteSize + 4, size: NoteSize);
         y = DrawLegend(sheet, y);
-        DrawBody(sheet, new Area(Title.Length > 0 ? 12 : 4, y + (Title.Length > 0 ? 10 : 0), Width - 12,
-            Height - (Title.Length > 0 ? 10 : 0)));
+        int margin = Title.Length > 0 ? 10 : 0;
+        DrawBody(sheet, new Area(Title.Length > 0 ? 12 : 4, y + margin, Width - 12, Height - margin));
         return new Figure(Title, AltText, Width, Height, sheet.Marks);
     }
 

@@ -1,27 +1,18 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>One estimate with its interval.</summary>
-/// <param name="Name">What was estimated.</param>
-/// <param name="Value">The estimate.</param>
 /// <param name="Lower">Lower end; missing where there is no interval.</param>
-/// <param name="Upper">Upper end.</param>
 /// <param name="IsStrong">Whether it is drawn in colour, for example since its interval excludes the reference.</param>
 public readonly record struct ForestRow(string Name, double Value, double? Lower, double? Upper, bool IsStrong = true);
 
 /// <summary>Estimates with intervals, one a row, beside a line of no effect.</summary>
-/// <param name="Value">The axis of the estimates.</param>
-/// <param name="Rows">Rows from top to bottom.</param>
 public sealed record ForestChart(string Title, string AltText, Axis Value, IReadOnlyList<ForestRow> Rows) : Chart(Title, AltText)
 {
     /// <summary>Where there is no effect: 1 for ratios, 0 for differences.</summary>
     public double? Reference { get; init; }
 
-    /// <summary>How values are written at the right.</summary>
     public string NumberFormat { get; init; } = "0.00";
 
-    /// <summary>A height at which rows stand well apart.</summary>
     public static int HeightFor(int rows) => 140 + 26 * Math.Max(rows, 2);
 
     internal override void DrawBody(MarkSheet sheet, Area area)
@@ -50,7 +41,6 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
         }
     }
 
-    private string Text(ForestRow row) =>
-        Number(row.Value, NumberFormat)
-            + (row is { Lower: { } lower, Upper: { } upper } ? $"  [{Number(lower, NumberFormat)}, {Number(upper, NumberFormat)}]" : "");
+    private string Text(ForestRow row) => Number(row.Value, NumberFormat)
+        + (row is { Lower: { } lower, Upper: { } upper } ? $"  [{Number(lower, NumberFormat)}, {Number(upper, NumberFormat)}]" : "");
 }

@@ -1,17 +1,12 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>How often values fall where: bars of one width over the middle 99 %, what lies beyond in the end bars, the median
 /// marked.</summary>
 /// <param name="Value">The axis of the values; on a logarithmic one, bars are of one width in the logarithm.</param>
-/// <param name="Values">The values.</param>
 public sealed record Histogram(string Title, string AltText, Axis Value, IReadOnlyList<double> Values) : Chart(Title, AltText)
 {
-    /// <summary>What is counted, for the axis of counts.</summary>
     public string Counted { get; init; } = "count";
 
-    /// <summary>How the median is named and written.</summary>
     public (string Name, string Format) Median { get; init; } = ("median", "G3");
 
     /// <summary>From where to where each bar reaches, and how many values it holds.</summary>
@@ -44,8 +39,8 @@ public sealed record Histogram(string Title, string AltText, Axis Value, IReadOn
         y.DrawLeft(sheet, inner);
         foreach ((double from, double to, int count) in bars)
         {
-            sheet.Draw(HouseColours.Series[0], Look.Bar,
-                Outline.Box(x.At(from) + 0.75, y.At(count), x.At(to) - x.At(from) - 1.5, bottom - y.At(count)));
+            string outline = Outline.Box(x.At(from) + 0.75, y.At(count), x.At(to) - x.At(from) - 1.5, bottom - y.At(count));
+            sheet.Draw(HouseColours.Series[0], Look.Bar, outline);
         }
 
         x.DrawBelow(sheet, bottom);

@@ -1,13 +1,10 @@
-
 namespace DecayAtlas.Figures.Charts;
 
-/// <summary>One layer of a chart.</summary>
 public abstract record Layer
 {
     /// <summary>The series of what is summed up of others: ink, and no category.</summary>
     public const int Summary = -1;
 
-    /// <summary>Words in the legend; none by default.</summary>
     public string? Label { get; init; }
 
     /// <summary>Which series colour and mark, from 0; by default the layer's place. Layers of one thing share one.</summary>
@@ -29,7 +26,6 @@ public abstract record Layer
 public readonly record struct ChartPoint(double X, double Y, double? LowerY = null, double? UpperY = null, double? LowerX = null,
     double? UpperX = null);
 
-/// <summary>Points, with intervals where they have some.</summary>
 public sealed record Points(IReadOnlyList<ChartPoint> Values) : Layer
 {
     /// <summary>How wide a mark is, where each stands out; by default the more points, the smaller and fainter.</summary>
@@ -65,7 +61,6 @@ public sealed record Points(IReadOnlyList<ChartPoint> Values) : Layer
     }
 }
 
-/// <summary>A line through points in order.</summary>
 public sealed record Line(IReadOnlyList<(double X, double Y)> Values) : Layer
 {
     public bool IsDashed { get; init; }
@@ -102,9 +97,9 @@ public sealed record Band(IReadOnlyList<(double X, double Lower, double Upper)> 
         (double X, double Lower, double Upper)[] shown = [.. Values.Where(v => x.Holds(v.X) && y.CanShow(v.Lower) && y.CanShow(v.Upper))];
         if (shown.Length > 1)
         {
-            sheet.Draw(ToneOf(series), Look.Wide,
-                Outline.Through(shown.Select(v => (x.At(v.X), y.At(v.Lower)))
-                .Concat(shown.Reverse().Select(v => (x.At(v.X), y.At(v.Upper))))) + "z");
+            IEnumerable<(double, double)> there = shown.Select(v => (x.At(v.X), y.At(v.Lower))),
+                back = shown.Reverse().Select(v => (x.At(v.X), y.At(v.Upper)));
+            sheet.Draw(ToneOf(series), Look.Wide, Outline.Through(there.Concat(back)) + "z");
         }
     }
 }
@@ -123,12 +118,10 @@ public sealed record Rule(double At, bool IsVertical = false) : Layer
 
     internal override void Draw(MarkSheet sheet, Scale x, Scale y, Area area, int series)
     {
+        string outline = IsVertical ? Outline.Line(x.At(At), area.Top, x.At(At), area.Bottom)
+            : Outline.Line(area.Left, y.At(At), area.Right, y.At(At));
         if ((IsVertical ? x : y).Holds(At))
-        {
-            sheet.Draw(HouseColours.Soft, Look(),
-                IsVertical ? Outline.Line(x.At(At), area.Top, x.At(At), area.Bottom)
-                : Outline.Line(area.Left, y.At(At), area.Right, y.At(At)));
-        }
+            sheet.Draw(HouseColours.Soft, Look(), outline);
     }
 
     private Look Look() => IsDashed ? Drawing.Look.Dashed : Drawing.Look.Thin;

@@ -1,9 +1,7 @@
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>Several charts in rows and columns under one title; the legend is that of the first.</summary>
 /// <param name="Panels">Charts, row by row; their titles stand above them, their notes are left out.</param>
-/// <param name="Columns">Charts in a row.</param>
 public sealed record PanelChart(string Title, string AltText, IReadOnlyList<Chart> Panels, int Columns) : Chart(Title, AltText)
 {
     internal override IEnumerable<LegendKey> Legend => Panels.Count > 0 ? Panels[0].Legend : [];

@@ -13,6 +13,5 @@ public static class Quantiles
         return sorted[below] + (place - below) * (sorted[Math.Min(below + 1, sorted.Length - 1)] - sorted[below]);
     }
 
-    /// <summary>Values in rising order.</summary>
     public static double[] Sort(IEnumerable<double> values) => [.. values.Order()];
 }

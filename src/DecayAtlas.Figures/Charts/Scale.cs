@@ -1,8 +1,5 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Charts;
 
-/// <summary>How a chart writes a number in a format.</summary>
 public delegate string NumberWriter(double value, string format);
 
 /// <summary>An axis on a sheet: from values to places, with round marks.</summary>

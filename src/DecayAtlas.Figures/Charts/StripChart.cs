@@ -1,10 +1,6 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>Single values as diamonds on one line, over where others lie.</summary>
-/// <param name="Value">The axis.</param>
-/// <param name="Values">What is marked.</param>
 public sealed record StripChart(string Title, string AltText, Axis Value, IReadOnlyList<double> Values) : Chart(Title, AltText)
 {
     /// <summary>Where nearly all others lie.</summary>
@@ -50,11 +46,10 @@ public sealed record StripChart(string Title, string AltText, Axis Value, IReadO
 
         void Span((double From, double To)? span, Tone tone, Look look, double height, double radius)
         {
-            if (span is { } known)
-            {
-                sheet.Draw(tone, look,
-                    Outline.Box(x.At(known.From), y - height / 2, Math.Max(2, x.At(known.To) - x.At(known.From)), height, radius));
-            }
+            if (span is not var (from, to))
+                return;
+            double start = x.At(from);
+            sheet.Draw(tone, look, Outline.Box(start, y - height / 2, Math.Max(2, x.At(to) - start), height, radius));
         }
 
         void Upright(double? at, Tone tone, Look look, double reach)

@@ -1,4 +1,3 @@
-
 namespace DecayAtlas.Figures.Charts;
 
 /// <summary>A chart of two numeric axes: points, lines, bands and rules in layers, the first at the bottom.</summary>

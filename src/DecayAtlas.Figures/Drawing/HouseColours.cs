@@ -27,9 +27,8 @@ public static class HouseColours
     public static IReadOnlyList<Tone> Series { get; } =
     [
         new("blue", "#2a6877", "#7cc0cf"), new("rust", "#a1430d", "#f3a06b"), new("green", "#8fae5e", "#5f9a3c"),
-            new("violet", "#a94fc4", "#b876d8"),
-        new("sky", "#7fcbe6", "#4f6fe8"), new("ochre", "#f1a30f", "#fff1a8"), new("yellow", "#f2ee85", "#b9ccb4"),
-            new("brown", "#40241a", "#86765c"),
+        new("violet", "#a94fc4", "#b876d8"), new("sky", "#7fcbe6", "#4f6fe8"), new("ochre", "#f1a30f", "#fff1a8"),
+        new("yellow", "#f2ee85", "#b9ccb4"), new("brown", "#40241a", "#86765c"),
     ];
 
     /// <summary>The style of pages: every colour as a custom property, by day and by night (paper has day), and how marks of charts

@@ -1,12 +1,9 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Drawing;
 
 /// <summary>Text in the embedded fonts. Metrics are taken unhinted so that a line is as long on every machine.</summary>
 public static class Lettering
 {
-    private static readonly SKTypeface Regular = Load("Inter-Regular.otf");
-    private static readonly SKTypeface SemiBold = Load("Inter-SemiBold.otf");
+    private static readonly SKTypeface Regular = Load("Inter-Regular.otf"), SemiBold = Load("Inter-SemiBold.otf");
 
     public static float Width(string text, float size, bool bold = false)
     {
@@ -35,26 +32,17 @@ public static class Lettering
         return (text[..length].TrimEnd() + "…", smallest);
     }
 
-    /// <summary>Breaks a text between words into lines that fit.</summary>
     public static IReadOnlyList<string> Wrap(string text, float width, float size, bool bold = false)
     {
-        List<string> lines = new();
-        string line = "";
+        List<string> lines = [];
         foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
-            string longer = line.Length == 0 ? word : line + " " + word;
-            if (line.Length > 0 && Width(longer, size, bold) > width)
-            {
-                lines.Add(line);
-                line = word;
-            }
+            if (lines.Count > 0 && $"{lines[^1]} {word}" is var longer && Width(longer, size, bold) <= width)
+                lines[^1] = longer;
             else
-            {
-                line = longer;
-            }
+                lines.Add(word);
         }
-        if (line.Length > 0)
-            lines.Add(line);
+
         return lines;
     }
 

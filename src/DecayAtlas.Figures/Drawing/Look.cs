@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Figures.Drawing;
 
 /// <summary>How a mark is drawn in its tone: by attributes in a file, by a class and its rule in a page.</summary>
@@ -7,18 +5,18 @@ internal sealed record Look(string Name, double Fill = 0, double Stroke = 0, dou
 {
     public static readonly Look
         Bar = new("bar", 0.8), Wide = new("wide", 0.2), Half = new("half", 0.45), Thin = new("thin", 0, 1),
-            Faint = new("faint", 0, 1, 0.65), Thick = new("thick", 0, 2.5), Curve = new("curve", 0, 2),
+        Faint = new("faint", 0, 1, 0.65), Thick = new("thick", 0, 2.5), Curve = new("curve", 0, 2),
         Reach = new("reach", 0, 1.6, 0.85), Dashed = new("dashed", 0, 1.3, Dash: "5 4"),
-            DashedCurve = new("dashed-curve", 0, 2, Dash: "7 4"), Mark = new("mark", 1, 1.2, HasHalo: true);
+        DashedCurve = new("dashed-curve", 0, 2, Dash: "7 4"), Mark = new("mark", 1, 1.2, HasHalo: true);
 
     // the more points, the more transparent, so that a crowd shows as one
-    private static readonly Look[] Crowds = [new("few", 0.9, 0.8, HasHalo: true), new("some", 0.7, 0.8, HasHalo: true), new("many", 0.45),
-        new("crowd", 0.35)];
+    private static readonly Look[] Crowds =
+        [new("few", 0.9, 0.8, HasHalo: true), new("some", 0.7, 0.8, HasHalo: true), new("many", 0.45), new("crowd", 0.35)];
 
     public static IReadOnlyList<Look> All => [Bar, Wide, Half, Thin, Faint, Thick, Curve, Reach, Dashed, DashedCurve, Mark, .. Crowds];
 
-    public string Css => $".chart .{Name} {{ {string.Join("; ", Of("currentColor", "var(--card)").Select(p => $"{p.Name}: "
-        + $"{p.Value}"))} }}\n";
+    public string Css =>
+        $".chart .{Name} {{ {string.Join("; ", Of("currentColor", "var(--card)").Select(p => $"{p.Name}: {p.Value}"))} }}\n";
 
     /// <summary>The look of each of many points, and how wide one is, by how many would stand on a chart of usual size.</summary>
     public static (Look Look, double Size) Crowd(double points) =>
@@ -30,13 +28,13 @@ internal sealed record Look(string Name, double Fill = 0, double Stroke = 0, dou
     {
         yield return ("fill", Fill > 0 ? colour : "none");
         if (Fill is > 0 and < 1)
-            yield return ("fill-opacity", Fill.ToString(CultureInfo.InvariantCulture));
+            yield return ("fill-opacity", Invariant($"{Fill}"));
         if (Stroke == 0)
             yield break;
         yield return ("stroke", HasHalo ? ground : colour);
-        yield return ("stroke-width", Stroke.ToString(CultureInfo.InvariantCulture));
+        yield return ("stroke-width", Invariant($"{Stroke}"));
         if (Opacity < 1)
-            yield return ("stroke-opacity", Opacity.ToString(CultureInfo.InvariantCulture));
+            yield return ("stroke-opacity", Invariant($"{Opacity}"));
         if (Dash is not null)
             yield return ("stroke-dasharray", Dash);
     }

@@ -1,8 +1,5 @@
-using SkiaSharp;
-
 namespace DecayAtlas.Figures.Drawing;
 
-/// <summary>One mark on a sheet.</summary>
 internal abstract record Mark(Tone Tone);
 
 /// <summary>A shape by its outline, as SVG writes paths.</summary>

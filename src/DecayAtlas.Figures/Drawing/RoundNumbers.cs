@@ -21,11 +21,8 @@ public static class RoundNumbers
     }
 
     /// <summary>Whole multiples of a readable step of degrees inside [low, high], at most <paramref name="most"/>.</summary>
-    public static IReadOnlyList<double> Degrees(double low, double high, int most)
-    {
-        double step = DegreeSteps.FirstOrDefault(s => (high - low) / s <= most, 90);
-        return Multiples(low, high, step);
-    }
+    public static IReadOnlyList<double> Degrees(double low, double high, int most) =>
+        Multiples(low, high, DegreeSteps.FirstOrDefault(s => (high - low) / s <= most, 90));
 
     /// <summary>Round ratios whose logarithms lie in [low, high], of the set that has most there, with their labels.</summary>
     public static IReadOnlyList<(double Value, string Label)> Ratios(double low, double high)
@@ -42,8 +39,7 @@ public static class RoundNumbers
     /// <summary>The largest of 1, 2, 5 times a power of ten that is not above <paramref name="limit"/>.</summary>
     public static double RoundBelow(double limit)
     {
-        double power = Math.Pow(10, Math.Floor(Math.Log10(limit)));
-        double lead = limit / power;
+        double power = Math.Pow(10, Math.Floor(Math.Log10(limit))), lead = limit / power;
         return (lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * power;
     }
 
@@ -52,13 +48,13 @@ public static class RoundNumbers
     public static IReadOnlyList<double> Logarithmic(double low, double high, int most)
     {
         int[][] choices = [[1, 2, 3, 4, 5, 6, 8], [1, 2, 3, 5], [1, 2, 5], [1, 3], [1]];
-        int[] powers = [.. Enumerable.Range((int)Math.Floor(Math.Log10(low)),
-            (int)Math.Ceiling(Math.Log10(high)) - (int)Math.Floor(Math.Log10(low)) + 1)];
-        double[] ticks = choices.Select(c =>
-            powers.SelectMany(p => c.Select(m => m * Math.Pow(10, p))).Where(v => v >= low * (1 - 1e-9) && v <= high * (1 + 1e-9))
-            .ToArray())
-            .FirstOrDefault(t => t.Length <= most) ?? [.. powers.Select(p => Math.Pow(10, p))];
+        int first = (int)Math.Floor(Math.Log10(low)), last = (int)Math.Ceiling(Math.Log10(high));
+        double[] powers = [.. Enumerable.Range(first, last - first + 1).Select(p => Math.Pow(10, p))];
+        double[] ticks = choices.Select(Within).FirstOrDefault(t => t.Length <= most) ?? powers;
         return ticks.Length >= 3 ? ticks : [.. Between(low, high, most).Where(v => v > 0)];
+
+        double[] Within(int[] multiples) => [.. powers.SelectMany(p => multiples.Select(m => m * p))
+            .Where(v => v >= low * (1 - 1e-9) && v <= high * (1 + 1e-9))];
     }
 
     /// <summary>The format of equal decimals, as few as tell the ticks apart.</summary>
@@ -70,8 +66,7 @@ public static class RoundNumbers
 
     private static double Step(double atLeast)
     {
-        double power = Math.Pow(10, Math.Floor(Math.Log10(atLeast)));
-        double lead = atLeast / power;
+        double power = Math.Pow(10, Math.Floor(Math.Log10(atLeast))), lead = atLeast / power;
         return (lead <= 1 + 1e-9 ? 1 : lead <= 2 ? 2 : lead <= 5 ? 5 : 10) * power;
     }
 

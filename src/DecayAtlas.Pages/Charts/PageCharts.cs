@@ -1,27 +1,25 @@
 namespace DecayAtlas.Pages.Charts;
 
-/// <summary>
-/// The charts of the pages: what of a release goes into which, and how each is told to those who don't see it. Their titles are the
-/// headings of the page, and their colours the page's own, by day, by night and on paper.
-/// </summary>
+/// <summary>The charts of the pages: what of a release goes into which, and how each is told to those who don't see it. Their titles are
+/// the headings of the page, and their colours the page's own, by day, by night and on paper.</summary>
 internal static class PageCharts
 {
     private const int MostDots = 800;
 
-    public static Markup Draw(Chart chart, Language words) =>
-        Markup.Trusted((chart with { Number = (value, format) => words.Number(value, format) }).Draw()
-            .Inline(text => Markup.Of($"{text}").ToString()));
+    private static Markup Draw(Chart chart, Language words) => Markup.Trusted(
+        (chart with { Number = (value, format) => words.Number(value, format) }).Draw().Inline(text => ((Markup)text).ToString()));
 
     /// <summary>A drawing with its caption and the numbers behind it.</summary>
-    public static Markup WithNumbers(Markup drawing, Markup caption, Language words, IReadOnlyList<string> head,
-        IEnumerable<IReadOnlyList<string>> rows) => Markup.Of(
+    private static Markup WithNumbers<T>(
+        Markup drawing, Markup caption, Language words, string[] head, IEnumerable<T> rows, Func<T, string[]> cells) => Markup.Of(
         $"""
         <figure class="figure">
         {drawing}
         <figcaption>{caption}</figcaption>
         <details><summary>{words["figure.numbers"]}</summary><div class="scroll" tabindex="0" role="region"
           aria-label="{words["figure.numbers"]}"><table><thead><tr>{head.Select(h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
-        <tbody>{rows.Select(r => Markup.Of($"<tr>{r.Select(c => Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div></details>
+        <tbody>{rows.Select(cells).Select(r =>
+            Markup.Of($"<tr>{r.Select(c => Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div></details>
         </figure>
 
         """);
@@ -32,8 +30,8 @@ internal static class PageCharts
         double[] sorted = Quantiles.Sort(values);
         if (sorted.Length == 0)
             return Markup.Of($"<p class=\"nothing\">{words["nothing.drawn"]}</p>");
-        string alt = words.Say("histogram.name", words.Count(sorted.Length), words.Number(Quantiles.Of(sorted, 0.5), format),
-            words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
+        string At(double share) => words.Number(Quantiles.Of(sorted, share), format);
+        string alt = words.Say("histogram.name", words.Count(sorted.Length), At(0.5), At(0.25), At(0.75));
         Histogram chart = new("", $"{Plain(name)}: {alt}", new Axis(name), values)
         {
             Width = 520,
@@ -42,43 +40,35 @@ internal static class PageCharts
             Median = (words["histogram.median"], format)
         };
         return WithNumbers(Draw(chart, words), caption, words, [words["histogram.from"], words["histogram.to"], words["histogram.count"]],
-            chart.Bars().Select(b =>
-                (IReadOnlyList<string>)[words.Number(b.From, format), words.Number(b.To, format), words.Count(b.Count)]));
+            chart.Bars(), b => [words.Number(b.From, format), words.Number(b.To, format), words.Count(b.Count)]);
     }
 
     /// <summary>Named bars side by side, one marked where there is a winner.</summary>
-    public static Markup Bars(IReadOnlyList<BarValue> bars, string name, Language words, string format) => Draw(
-        new BarChart("", $"{Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value, format)}"))}",
-            new Axis(name), bars)
-        { Width = 620, Height = 54 + 30 * bars.Count, NumberFormat = format }, words);
+    public static Markup Bars(IReadOnlyList<BarValue> bars, string name, Language words, string format)
+    {
+        string alt = $"{Plain(name)}: {string.Join("; ", bars.Select(b => $"{b.Name} {words.Number(b.Value, format)}"))}";
+        return Draw(new BarChart("", alt, new Axis(name), bars) { Width = 620, Height = 54 + 30 * bars.Count, NumberFormat = format },
+            words);
+    }
 
     /// <summary>What was left of the litter in each bag, drawn as a bag that is filled so far; the fast litter first.</summary>
     public static Markup BagsLeft(IReadOnlyList<(string Name, double Share)> bags, Language words)
     {
-        BarChart chart = new(
-            "", string.Join("; ", bags.Select(b => $"{b.Name}: {words.Say("sheet.left.share", words.Percent(b.Share))}")),
-                new Axis("") { From = 0, To = 1 },
+        string alt = string.Join("; ", bags.Select(b => $"{b.Name}: {words.Say("sheet.left.share", words.Percent(b.Share))}"));
+        return Draw(new BarChart("", alt, new Axis("") { From = 0, To = 1 },
             [.. bags.Select((b, i) => new BarValue(b.Name, Math.Clamp(b.Share, 0, 1), IsMarked: i == 0))])
-        {
-            Width = 340,
-            Height = 2 + 30 * bags.Count,
-            AreBags = true,
-            NumberFormat = "0" + words["number.percent"]
-        };
-        return Draw(chart, words);
+        { Width = 340, Height = 2 + 30 * bags.Count, AreBags = true, NumberFormat = "0" + words["number.percent"] }, words);
     }
 
     /// <summary>One curve, with a line at 0 where the curve crosses it.</summary>
     public static Markup Curve(IReadOnlyList<(double X, double Y)> points, string xName, string yName, Language words)
     {
-        string alt = string.Join("; ",
-            points.Where((_, i) => i == 0 || i == points.Count / 2 || i == points.Count - 1)
+        string said = string.Join("; ", points.Where((_, i) => i == 0 || i == points.Count / 2 || i == points.Count - 1)
             .Select(p => $"{words.Number(p.X)}: {words.Number(p.Y)}"));
         Layer[] zero = points.Min(p => p.Y) < 0 && points.Max(p => p.Y) > 0 ? [new Rule(0)] : [];
-        return Draw(new XyChart(
-            "", $"{Plain(yName)}: {alt} ({xName})", new Axis(xName), new Axis(yName),
-            [.. zero, new Line(points) { Series = 0 },
-                new Points([.. points.Select(p => new ChartPoint(p.X, p.Y))]) { Series = 0, Size = 6 }])
+        Points marks = new([.. points.Select(p => new ChartPoint(p.X, p.Y))]) { Series = 0, Size = 6 };
+        return Draw(new XyChart("", $"{Plain(yName)}: {said} ({xName})", new Axis(xName), new Axis(yName),
+            [.. zero, new Line(points) { Series = 0 }, marks])
         { Width = 520, Height = 230 }, words);
     }
 
@@ -86,10 +76,8 @@ internal static class PageCharts
     public static Markup Ratio(double ratio, double lower, double upper, double from, double to, Language words)
     {
         string Number(double value) => words.Number(value, "0.00");
-        string name = words["agreement.axis"];
-        return Draw(new StripChart(
-            "", $"{Plain(name)}: {Number(ratio)} ({Number(lower)} – {Number(upper)}); {words["agreement.limits"]}: {Number(from)} – "
-            + $"{Number(to)}",
+        string name = words["agreement.axis"], between = $"{Number(lower)} – {Number(upper)}", most = $"{Number(from)} – {Number(to)}";
+        return Draw(new StripChart("", $"{Plain(name)}: {Number(ratio)} ({between}); {words["agreement.limits"]}: {most}",
             new Axis(name) { IsLogarithmic = true, From = Math.Min(from, 0.8) / 1.05, To = Math.Max(to, 1.25) * 1.05 }, [ratio])
         { Width = 560, Height = 94, Most = (from, to), Interval = (lower, upper), Reference = 1 }, words);
     }
@@ -99,31 +87,23 @@ internal static class PageCharts
         Language words)
     {
         double[] sorted = Quantiles.Sort(others), all = Quantiles.Sort(others.Concat(own));
-        (double, double)? Between(double from, double to) =>
-            sorted.Length == 0 ? null : (Quantiles.Of(sorted, from), Quantiles.Of(sorted, to));
+        double At(double share) => Quantiles.Of(sorted, share);
         double low = Math.Min(Quantiles.Of(all, 0.01), own.DefaultIfEmpty(all[0]).Min()),
-            high = Math.Max(Quantiles.Of(all, 0.99), own.DefaultIfEmpty(all[^1]).Max());
-        string alt = words.Say(
-            "beside.name", Plain(name), string.Join(", ", own.Select(v => words.Number(v, format))),
-                words.Number(Quantiles.Of(sorted, 0.25), format), words.Number(Quantiles.Of(sorted, 0.75), format));
-        double margin = 0.03 * (high - low);
+            high = Math.Max(Quantiles.Of(all, 0.99), own.DefaultIfEmpty(all[^1]).Max()), margin = 0.03 * (high - low);
+        string alt = words.Say("beside.name", Plain(name), string.Join(", ", own.Select(v => words.Number(v, format))),
+            words.Number(At(0.25), format), words.Number(At(0.75), format));
         Axis axis = isLog ? new(name) { IsLogarithmic = true, From = low / 1.08, To = high * 1.08 }
             : new(name) { From = low - margin, To = high + margin };
-        return Draw(new StripChart("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own)
-        {
-            Width = 520,
-            Height = 96,
-            Most = Between(0.05, 0.95),
-            Half = Between(0.25, 0.75),
-            Middle = sorted.Length == 0 ? null : Quantiles.Of(sorted, 0.5)
-        }, words);
+        StripChart chart = new("", alt, high > low ? axis : new Axis(name) { IsLogarithmic = isLog }, own) { Width = 520, Height = 96 };
+        return Draw(sorted.Length == 0 ? chart
+            : chart with { Most = (At(0.05), At(0.95)), Half = (At(0.25), At(0.75)), Middle = At(0.5) }, words);
     }
 
     /// <summary>Where one value stands among others, from the slowest to the fastest; the sentence beside it says the same.</summary>
     public static Markup Gauge(double share, Language words) => Draw(
         new StripChart("", "", new Axis("") { From = 0, To = 1 }, [share])
         { Width = 300, Height = 42, Most = (0, 1), Half = (0.25, 0.75), Ends = (words["meaning.slowest"], words["meaning.fastest"]) },
-            words);
+        words);
 
     /// <summary>Rate against a covariate: the sites as dots, medians and middle halves of stretches on them, a group's own sites as
     /// diamonds.</summary>
@@ -135,33 +115,28 @@ internal static class PageCharts
         int every = (points.Count + MostDots - 1) / MostDots;
         string alt = words.Say("response.name", Plain(xName), words.Number(bins[0].Middle), words.Rate(bins[0].Median),
             words.Number(bins[^1].Middle), words.Rate(bins[^1].Median));
-        return Draw(new XyChart(
-            "", alt, new Axis(xName),
-                new Axis(words["axis.rate"])
-                {
-                    IsLogarithmic = true,
-                    From = Quantiles.Of(rates, 0.005) / 1.1,
-                    To = Quantiles.Of(rates, 0.995) * 1.1
-                },
-            [
-                new Points([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 },
-                new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
-                new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary,
-                    Size = 11 },
-                new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 1, Size = 13 },
-            ])
+        Axis axis = new(words["axis.rate"])
+        {
+            IsLogarithmic = true,
+            From = Quantiles.Of(rates, 0.005) / 1.1,
+            To = Quantiles.Of(rates, 0.995) * 1.1
+        };
+        return Draw(new XyChart("", alt, new Axis(xName), axis,
+        [
+            new Points([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 },
+            new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
+            new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary, Size = 11 },
+            new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 1, Size = 13 },
+        ])
         { Width = width, Height = height }, words);
     }
 
-    /// <summary>The same with the numbers of its stretches.</summary>
     public static Markup ResponseWithNumbers(IReadOnlyList<ResponsePoint> points, string xName, Markup caption, Language words) =>
-        WithNumbers(
-        Response(points, [], xName, words), caption, words,
-        [words["histogram.from"], words["histogram.to"], words["response.sites"], words["response.lower"], words["response.median"],
+        WithNumbers(Response(points, [], xName, words), caption, words,
+            [words["histogram.from"], words["histogram.to"], words["response.sites"], words["response.lower"], words["response.median"],
             words["response.upper"]],
-        ResponseBin.Of(points)
-            .Select(b => (IReadOnlyList<string>)[words.Number(b.From), words.Number(b.To), words.Count(b.Sites), words.Rate(b.Lower),
-            words.Rate(b.Median), words.Rate(b.Upper)]));
+            ResponseBin.Of(points), b => [words.Number(b.From), words.Number(b.To), words.Count(b.Sites), words.Rate(b.Lower),
+            words.Rate(b.Median), words.Rate(b.Upper)]);
 
     // letters that stand for quantities, for a name that is read out
     private static string Plain(string text) => text.Replace("*", "", StringComparison.Ordinal);

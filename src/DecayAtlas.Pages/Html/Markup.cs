@@ -1,14 +1,12 @@
-using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Text;
 using System.Text.Encodings.Web;
+using System.Text.Unicode;
 
 namespace DecayAtlas.Pages.Html;
 
-/// <summary>
-/// A piece of HTML. It is made from an interpolated string whose holes are encoded, so that text that came from outside can't
-/// become markup by being forgotten; only another piece goes in as it is.
-/// </summary>
+/// <summary>A piece of HTML. It is made from an interpolated string whose holes are encoded, so that text that came from outside can't
+/// become markup by being forgotten; only another piece goes in as it is. A text is a piece too, encoded likewise.</summary>
 public readonly struct Markup
 {
     private readonly string? _text;
@@ -23,11 +21,11 @@ public readonly struct Markup
     /// <summary>Makes a piece; every hole that is no piece itself is encoded, for text and for quoted attributes.</summary>
     public static Markup Of(MarkupWriter written) => new(written.ToString());
 
-    /// <summary>Pieces one after the other.</summary>
-    public static Markup Join(IEnumerable<Markup> pieces) => new(string.Concat(pieces.Select(p => p.ToString())));
+    /// <summary>A piece where a condition holds, else none; the holes are then not even looked at.</summary>
+    public static Markup If(bool condition, [InterpolatedStringHandlerArgument(nameof(condition))] MarkupWriter written) =>
+        condition ? Of(written) : None;
 
-    /// <summary>A piece for each item.</summary>
-    public static Markup Each<T>(IEnumerable<T> items, Func<T, Markup> make) => Join(items.Select(make));
+    public static implicit operator Markup(string? text) => Of($"{text}");
 
     public override string ToString() => _text ?? "";
 }
@@ -37,21 +35,20 @@ public readonly struct Markup
 public readonly ref struct MarkupWriter
 {
     // quotes and angle brackets are encoded; letters of any script stay readable
-    private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(System.Text.Unicode.UnicodeRanges.All);
+    private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(UnicodeRanges.All);
 
     private readonly StringBuilder _text;
 
     public MarkupWriter(int literalLength, int formattedCount) => _text = new StringBuilder(literalLength + 24 * formattedCount);
 
+    public MarkupWriter(int literalLength, int formattedCount, bool condition, out bool isWanted) : this(literalLength, formattedCount) =>
+        isWanted = condition;
+
     public void AppendLiteral(string literal) => _text.Append(literal);
 
     public void AppendFormatted(Markup piece) => _text.Append(piece.ToString());
 
-    public void AppendFormatted(IEnumerable<Markup> pieces)
-    {
-        foreach (Markup piece in pieces)
-            _text.Append(piece.ToString());
-    }
+    public void AppendFormatted(IEnumerable<Markup> pieces) => _text.AppendJoin("", pieces);
 
     public void AppendFormatted(string? text)
     {
@@ -59,11 +56,7 @@ public readonly ref struct MarkupWriter
             _text.Append(Encoder.Encode(Printable(text)));
     }
 
-    public void AppendFormatted(int number) => _text.Append(number.ToString(CultureInfo.InvariantCulture));
-
-    /// <summary>A coordinate of a drawing, to a hundredth.</summary>
-    public void AppendFormatted(double coordinate) =>
-        _text.Append(Math.Round(coordinate, 2).ToString("0.##", CultureInfo.InvariantCulture));
+    public void AppendFormatted(int number) => _text.Append(number);
 
     public override string ToString() => _text.ToString();
 

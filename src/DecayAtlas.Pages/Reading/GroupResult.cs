@@ -1,20 +1,18 @@
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>
-/// <param name="Site">The site.</param>
 /// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹).</param>
 /// <param name="Stabilisation">Mean S of them.</param>
-/// <param name="Beside">The sites it is held against.</param>
 /// <param name="SlowerShare">Share of those whose rate is below this one's; missing where there are none.</param>
-public sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
+internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
 {
     /// <summary>Days in which half of what can decay of the slow litter is gone: ln 2 / k.</summary>
     public double? HalfTimeDays => RatePerDay is > 0 ? Math.Log(2) / RatePerDay : null;
 }
 
 /// <summary>What one contribution brought, and how it stands beside others.</summary>
-public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyList<ReleasedBurial> Burials, IReadOnlyList<SiteResult> Sites,
-    IReadOnlyList<ReleasedFlag> Flags)
+internal sealed record GroupResult(
+    ReleasedContribution Contribution, ReleasedBurial[] Burials, SiteResult[] Sites, ReleasedFlag[] Flags)
 {
     public int Accepted => Burials.Count(b => b.IsAccepted);
 
@@ -23,24 +21,17 @@ public sealed record GroupResult(ReleasedContribution Contribution, IReadOnlyLis
         [.. Sites.Select(s => s.Beside).Distinct().SelectMany(b => b.Sites).DistinctBy(r => r.Site.SiteKey)
             .OrderBy(r => r.Site.SiteKey, StringComparer.Ordinal)];
 
-    private readonly Dictionary<string, SimilarSites> _beside =
-        Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside, StringComparer.Ordinal);
+    private readonly Dictionary<string, SimilarSites> _beside = Sites.ToDictionary(s => s.Site.SiteKey, s => s.Beside);
 
-    /// <summary>What one of its sites is held against.</summary>
     public SimilarSites? BesideOf(string siteKey) => _beside.GetValueOrDefault(siteKey);
 
     public static GroupResult Of(ReleasedContribution contribution, ReleaseData data, SimilarClimate climate,
         ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
     {
         ReleasedBurial[] burials = [.. burialsOf[contribution.ContributionId]];
-        return new GroupResult(
-            contribution, burials,
-            [
-                .. burials.GroupBy(b => b.SiteKey, StringComparer.Ordinal).Where(g => data.SiteByKey.ContainsKey(g.Key))
-                    .OrderBy(g => g.Key, StringComparer.Ordinal)
-                    .Select(g => ResultOf(data.SiteByKey[g.Key], g, climate)),
-            ],
-            [.. flagsOf[contribution.ContributionId]]);
+        SiteResult[] sites = [.. burials.GroupBy(b => b.SiteKey).Where(g => data.SiteByKey.ContainsKey(g.Key))
+            .OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => ResultOf(data.SiteByKey[g.Key], g, climate))];
+        return new GroupResult(contribution, burials, sites, [.. flagsOf[contribution.ContributionId]]);
     }
 
     private static SiteResult ResultOf(ReleasedSite site, IEnumerable<ReleasedBurial> burials, SimilarClimate climate)

@@ -1,19 +1,12 @@
 namespace DecayAtlas.Pages.Reading;
 
-/// <summary>
-/// The predicted rate, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
-/// and latitude, for a picture that a browser paints itself.
-/// </summary>
-/// <param name="Columns">Columns of the thinned lattice.</param>
+/// <summary>The predicted rate, its interval and where the model applies, thinned to at most <see cref="MaxCells"/> cells of even longitude
+/// and latitude, for a picture that a browser paints itself.</summary>
 /// <param name="Rows">Rows, from the north.</param>
 /// <param name="WestDegrees">Western edge (degrees east, WGS 84).</param>
-/// <param name="SouthDegrees">Southern edge.</param>
-/// <param name="EastDegrees">Eastern edge.</param>
-/// <param name="NorthDegrees">Northern edge.</param>
 /// <param name="IsThinned">Whether the file holds more cells than these.</param>
 /// <param name="RatePerDay">Predicted k (d⁻¹), NaN where there is none.</param>
 /// <param name="Lower">Lower end of the prediction interval; missing where the map has none.</param>
-/// <param name="Upper">Upper end.</param>
 /// <param name="Applies">1 where the model applies, 0 where it does not, NaN where there is no prediction; missing where the map does not
 /// say.</param>
 public sealed record MapRaster(

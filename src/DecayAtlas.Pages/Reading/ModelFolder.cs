@@ -3,8 +3,8 @@ using System.Text.Json;
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>How a candidate did on places it had not seen.</summary>
-public sealed record CandidateFacts(string Name, string Title, double? BlockedRmse, double? BlockedR2, double? RandomRmse,
-    double? RandomR2);
+public sealed record CandidateFacts(
+    string Name, string Title, double? BlockedRmse, double? BlockedR2, double? RandomRmse, double? RandomR2);
 
 /// <summary>A candidate that could not be trained, and why.</summary>
 public sealed record LeftOutFacts(string Name, string Title, string Reason);
@@ -29,7 +29,7 @@ public sealed record CardLine(string Name, string Value);
 
 /// <summary>A model's card as it lies in its folder, whichever version wrote it: what is there is shown, what is not is left out.</summary>
 public sealed record ModelFolder(
-    string Folder, string ModelId, string? ReleaseId, string? Winner, bool? BeatsBaseline, IReadOnlyList<CandidateFacts> Candidates,
+    string Folder, string? ReleaseId, string? Winner, bool? BeatsBaseline, IReadOnlyList<CandidateFacts> Candidates,
     IReadOnlyList<ImportanceFacts> Importance, IReadOnlyList<RangeFacts> Covariates, IReadOnlyList<ExcludedUseFacts> NotFor,
     IReadOnlyList<CardLine> Lines)
 {
@@ -48,24 +48,17 @@ public sealed record ModelFolder(
 
     public IReadOnlyList<EffectFacts> Effects { get; init; } = [];
 
-    private const string CardName = "card.json";
-
-    /// <summary>Pictures beside the card, in order of name.</summary>
-    public IReadOnlyList<string> Plots { get; } =
-    [
-        .. Directory.EnumerateFiles(Folder).Where(f => Path.GetExtension(f) is ".svg" or ".png").Select(f => Path.GetFileName(f))
-            .Order(StringComparer.Ordinal),
-    ];
-
     /// <summary>Files for download, in order of name.</summary>
-    public IReadOnlyList<string> Files { get; } = [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f))
-        .Order(StringComparer.Ordinal)];
+    public IReadOnlyList<string> Files { get; } =
+        [.. Directory.EnumerateFiles(Folder).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal)];
 
-    /// <summary>Reads the card of a folder; <see langword="null"/> where there is none.</summary>
+    /// <summary>Pictures among them.</summary>
+    public IEnumerable<string> Plots => Files.Where(f => Path.GetExtension(f) is ".svg" or ".png");
+
     /// <exception cref="PagesException">The card is no JSON, or not of the form of a card.</exception>
     public static ModelFolder? Read(string folder)
     {
-        string path = Path.Combine(folder, CardName);
+        string path = Path.Combine(folder, "card.json");
         if (!File.Exists(path))
             return null;
         try
@@ -76,46 +69,31 @@ public sealed record ModelFolder(
             JsonElement found = root.TryGetProperty("findings", out JsonElement findings) && findings.ValueKind == JsonValueKind.Object
                 ? findings : root;
             return new ModelFolder(
-                folder, Text(root, "model_id") ?? Path.GetFileName(folder), Text(root, "release_id"), Text(root, "winner"),
-                root.TryGetProperty("beats_baseline", out JsonElement beats)
-                && beats.ValueKind is JsonValueKind.True or JsonValueKind.False ? beats.GetBoolean()
-                : Text(root, "support") is { } support ? support != "none" : null,
-                [.. Items(root, "scores")
-                    .Select(s =>
-                        new CandidateFacts(Text(s, "name") ?? "", Text(s, "title") ?? Text(s, "name") ?? "", Score(s, "blocked", "rmse"),
-                            Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2")))],
-                [.. Items(found, "importance")
-                    .Select(i =>
-                        new ImportanceFacts(Text(i, "covariate") ?? "", Number(i, "rmse_increase"), Number(i, "standard_deviation")))],
-                [.. Items(root, "covariates")
-                    .Select(c =>
-                        new RangeFacts(Text(c, "name") ?? "", Text(c, "unit") ?? "", Text(c, "title") ?? "", Number(c, "training_minimum"),
-                            Number(c, "training_maximum")))],
-                [.. Items(root, "not_for")
-                    .Select(x => x.ValueKind == JsonValueKind.String ? new ExcludedUseFacts(null, x.GetString()!)
-                        : new ExcludedUseFacts(Text(x, "code"), Text(x, "sentence") ?? ""))],
-                [.. root.EnumerateObject()
-                    .Where(p =>
-                        p.Value.ValueKind is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False)
-                            .Select(p => new CardLine(p.Name, p.Value.ToString()))])
+                folder, Text(root, "release_id"), Text(root, "winner"),
+                root.TryGetProperty("beats_baseline", out JsonElement beats) && beats.ValueKind is JsonValueKind.True or JsonValueKind.False
+                    ? beats.GetBoolean() : Text(root, "support") is { } support ? support != "none" : null,
+                Items(root, "scores", s => new CandidateFacts(Say(s, "name"), Title(s, "name"), Score(s, "blocked", "rmse"),
+                    Score(s, "blocked", "r2"), Score(s, "random", "rmse"), Score(s, "random", "r2"))),
+                Items(found, "importance",
+                    i => new ImportanceFacts(Say(i, "covariate"), Number(i, "rmse_increase"), Number(i, "standard_deviation"))),
+                Items(root, "covariates", c => new RangeFacts(
+                    Say(c, "name"), Say(c, "unit"), Say(c, "title"), Number(c, "training_minimum"), Number(c, "training_maximum"))),
+                Items(root, "not_for", x => x.ValueKind == JsonValueKind.String ? new ExcludedUseFacts(null, x.GetString()!)
+                    : new ExcludedUseFacts(Text(x, "code"), Say(x, "sentence"))),
+                [.. root.EnumerateObject().Where(p => p.Value.ValueKind
+                    is JsonValueKind.String or JsonValueKind.Number or JsonValueKind.True or JsonValueKind.False)
+                    .Select(p => new CardLine(p.Name, p.Value.ToString()))])
             {
                 Verdict = Text(root, "verdict"),
                 Support = Text(root, "support"),
-                LeftOut = [.. Items(root, "left_out")
-                    .Select(l =>
-                        new LeftOutFacts(Text(l, "name") ?? "", Text(l, "title") ?? Text(l, "name") ?? "", Text(l, "reason") ?? ""))],
+                LeftOut = Items(root, "left_out", l => new LeftOutFacts(Say(l, "name"), Title(l, "name"), Say(l, "reason"))),
                 IntervalLevel = found.TryGetProperty("interval", out JsonElement interval) && interval.ValueKind == JsonValueKind.Object
                     ? Number(interval, "level") : null,
-                Coverage = [.. Items(found, "coverage")
-                    .Select(c =>
-                        new CoverageFacts(Text(c, "group") ?? "", Text(c, "title") ?? Text(c, "group") ?? "",
-                            (int)(Number(c, "rows") ?? 0), Number(c, "share")))],
-                Effects =
-                [
-                    .. Items(found, "effects")
-                        .Select(e => new EffectFacts(Text(e, "covariate") ?? "", [.. Numbers(e, "values").Zip(Numbers(e, "effects"))]))
-                        .Where(e => e.Points.Count > 1),
-                ],
+                Coverage = Items(found, "coverage", c => new CoverageFacts(
+                    Say(c, "group"), Title(c, "group"), (int)(Number(c, "rows") ?? 0), Number(c, "share"))),
+                Effects = [.. Items(found, "effects",
+                    e => new EffectFacts(Say(e, "covariate"), [.. Numbers(e, "values").Zip(Numbers(e, "effects"))]))
+                    .Where(e => e.Points.Count > 1)],
             };
         }
         // the second is the library's answer to a null where an object is expected
@@ -129,15 +107,20 @@ public sealed record ModelFolder(
         candidate.TryGetProperty(folds, out JsonElement scores) && scores.TryGetProperty("pooled", out JsonElement pooled)
         ? Number(pooled, measure) : null;
 
-    private static JsonElement[] Items(JsonElement root, string name) =>
-        root.TryGetProperty(name, out JsonElement list) && list.ValueKind == JsonValueKind.Array ? [.. list.EnumerateArray()] : [];
+    private static T[] Items<T>(JsonElement root, string name, Func<JsonElement, T> read) =>
+        root.TryGetProperty(name, out JsonElement list) && list.ValueKind == JsonValueKind.Array
+            ? [.. list.EnumerateArray().Select(read)] : [];
 
     private static IEnumerable<double> Numbers(JsonElement item, string name) =>
-        Items(item, name).Where(v => v.ValueKind == JsonValueKind.Number).Select(v => v.GetDouble());
+        Items(item, name, v => v).Where(v => v.ValueKind == JsonValueKind.Number).Select(v => v.GetDouble());
 
-    private static string? Text(JsonElement item, string name) => item.TryGetProperty(name, out JsonElement value)
-        && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
+    private static string? Text(JsonElement item, string name) =>
+        item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.String ? value.GetString() : null;
 
-    private static double? Number(JsonElement item, string name) => item.TryGetProperty(name, out JsonElement value)
-        && value.ValueKind == JsonValueKind.Number ? value.GetDouble() : null;
+    private static string Say(JsonElement item, string name) => Text(item, name) ?? "";
+
+    private static string Title(JsonElement item, string nameElse) => Text(item, "title") ?? Say(item, nameElse);
+
+    private static double? Number(JsonElement item, string name) =>
+        item.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.Number ? value.GetDouble() : null;
 }

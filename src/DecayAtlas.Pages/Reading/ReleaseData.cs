@@ -5,9 +5,9 @@ public sealed class ReleaseData
 {
     private readonly Dictionary<(string ContributionId, string BagId), string> _lotOfBag;
     private readonly Dictionary<(string ContributionId, string LotId), double?> _hydrolysableOfLot;
-    private readonly FlagSites _siteOfFlag;
+    private readonly Dictionary<(string ContributionId, string Kind, string Id), string> _siteOfRecord = [];
+    private readonly Dictionary<string, string> _contributorOf;
 
-    /// <summary>Reads what the pages need.</summary>
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
     public static ReleaseData Read(ReleaseReader release) => new(
         release.ReleaseId, release.Rows(AtlasTables.Sites), release.Rows(AtlasTables.Burials), release.Rows(AtlasTables.Bags),
@@ -25,21 +25,25 @@ public sealed class ReleaseData
         Bags = [.. bags.OrderBy(b => b.ContributionId, StringComparer.Ordinal).ThenBy(b => b.BagId, StringComparer.Ordinal)];
         Covariates = [.. covariates.OrderBy(c => c.SiteKey, StringComparer.Ordinal).ThenBy(c => c.Covariate, StringComparer.Ordinal)];
         Contributions = [.. contributions.OrderBy(c => c.ContributionId, StringComparer.Ordinal)];
-        SiteByKey = Sites.ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
+        SiteByKey = Sites.ToDictionary(s => s.SiteKey);
         Flags =
         [
             .. flags.OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Explanation, StringComparer.Ordinal),
         ];
 
-        BurialsOfSite = Burials.ToLookup(b => b.SiteKey, StringComparer.Ordinal);
-        BagsOfSite = Bags.ToLookup(b => b.SiteKey, StringComparer.Ordinal);
-        CovariatesOfSite = Covariates.ToLookup(c => c.SiteKey, StringComparer.Ordinal);
-        _siteOfFlag = new FlagSites(this);
-        FlagsOfSite = Flags.Where(f => SiteOf(f) is not null).ToLookup(f => SiteOf(f)!, StringComparer.Ordinal);
+        BurialsOfSite = Burials.ToLookup(b => b.SiteKey);
+        BagsOfSite = Bags.ToLookup(b => b.SiteKey);
+        CovariatesOfSite = Covariates.ToLookup(c => c.SiteKey);
+        foreach (ReleasedBag bag in Bags)
+            _siteOfRecord[(bag.ContributionId, "bag", bag.BagId)] = bag.SiteKey;
+        foreach (ReleasedBurial burial in Burials)
+            _siteOfRecord[(burial.ContributionId, "burial", burial.BurialId)] = burial.SiteKey;
+        _contributorOf = Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId);
+        FlagsOfSite = Flags.Where(f => SiteOf(f) is not null).ToLookup(f => SiteOf(f)!);
         _lotOfBag = Bags.Where(b => b.Role == "slow").ToDictionary(b => (b.ContributionId, b.BagId), b => b.LotId);
         _hydrolysableOfLot = (lots ?? []).ToDictionary(l => (l.ContributionId, l.LotId), l => l.HydrolysableFraction);
-        Rates = Sites.Select(s => SiteRate.Of(s, BurialsOfSite[s.SiteKey])).ToDictionary(r => r.Site.SiteKey, StringComparer.Ordinal);
+        Rates = Sites.ToDictionary(s => s.SiteKey, s => SiteRate.Of(s, BurialsOfSite[s.SiteKey]));
     }
 
     public string ReleaseId { get; }
@@ -71,44 +75,27 @@ public sealed class ReleaseData
     public IReadOnlyDictionary<string, SiteRate> Rates { get; }
 
     /// <summary>The site that a flag bears on: its own, or that of its bag or burial; none for flags on lots and contributions.</summary>
-    public string? SiteOf(ReleasedFlag flag) => _siteOfFlag.Of(flag);
+    public string? SiteOf(ReleasedFlag flag)
+    {
+        if (flag.RecordKind != "site")
+            return _siteOfRecord.GetValueOrDefault((flag.ContributionId, flag.RecordKind, flag.RecordId));
+        string key = $"{_contributorOf.GetValueOrDefault(flag.ContributionId)}/{flag.RecordId}";
+        return SiteByKey.ContainsKey(key) ? key : null;
+    }
 
     /// <summary>Share of the slow litter of a burial that can decompose, a_s = H_s (1 - S); missing where S or H is.</summary>
     public double? DecomposableSlowOf(ReleasedBurial burial) =>
         burial is { Stabilisation: { } s, SlowBagId: { } bag }
         && _lotOfBag.TryGetValue((burial.ContributionId, bag), out string? lot)
-        && _hydrolysableOfLot.GetValueOrDefault((burial.ContributionId, lot)) is { } h
-            ? h * (1 - s)
+            ? _hydrolysableOfLot.GetValueOrDefault((burial.ContributionId, lot)) * (1 - s)
             : null;
 
-    /// <summary>A covariate of every site that has it.</summary>
-    public IReadOnlyDictionary<string, double> Covariate(string name) =>
-        Covariates.Where(c => c.Covariate == name && c.Value is not null)
-            .ToDictionary(c => c.SiteKey, c => c.Value!.Value, StringComparer.Ordinal);
-}
+    /// <summary>A covariate of every site that has it; of none where no name is given.</summary>
+    public IReadOnlyDictionary<string, double> Covariate(string? name) =>
+        Covariates.Where(c => c.Covariate == name && c.Value is not null).ToDictionary(c => c.SiteKey, c => c.Value!.Value);
 
-/// <summary>Which site a flag bears on.</summary>
-internal sealed class FlagSites
-{
-    private readonly Dictionary<(string ContributionId, string Kind, string Id), string> _siteOf = [];
-    private readonly Dictionary<string, string> _contributorOf;
-    private readonly IReadOnlyDictionary<string, ReleasedSite> _sites;
-
-    public FlagSites(ReleaseData data)
-    {
-        foreach (ReleasedBag bag in data.Bags)
-            _siteOf[(bag.ContributionId, "bag", bag.BagId)] = bag.SiteKey;
-        foreach (ReleasedBurial burial in data.Burials)
-            _siteOf[(burial.ContributionId, "burial", burial.BurialId)] = burial.SiteKey;
-        _contributorOf = data.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
-        _sites = data.SiteByKey;
-    }
-
-    public string? Of(ReleasedFlag flag)
-    {
-        if (flag.RecordKind != "site")
-            return _siteOf.GetValueOrDefault((flag.ContributionId, flag.RecordKind, flag.RecordId));
-        string? key = _contributorOf.TryGetValue(flag.ContributionId, out string? contributor) ? $"{contributor}/{flag.RecordId}" : null;
-        return key is not null && _sites.ContainsKey(key) ? key : null;
-    }
+    /// <summary>Every site that has a rate and one of these values, in order of its key.</summary>
+    internal IEnumerable<ResponsePoint> ResponsesTo(IReadOnlyDictionary<string, double> values) =>
+        Rates.Values.Where(r => r.RatePerDay is not null && values.ContainsKey(r.Site.SiteKey))
+            .Select(r => new ResponsePoint(values[r.Site.SiteKey], r.RatePerDay!.Value));
 }

@@ -1,6 +1,5 @@
 namespace DecayAtlas.Pages.Reading;
 
-/// <summary>What was left of one bag of a series.</summary>
 public sealed record SeriesPoint(string Litter, int Days, double Remaining, bool IsFitted);
 
 /// <summary>Several retrievals of one site in one campaign under one treatment, and the curves fitted to them.</summary>
@@ -9,37 +8,31 @@ public sealed record SeriesPoint(string Litter, int Days, double Remaining, bool
 /// tested.</param>
 public sealed record SeriesFacts(
     string SiteKey, string Campaign, string? Treatment, int Retrievals, int ShortestDays, int LongestDays, double? TwoBagRatePerDay,
-    double? OneStabilisationP,
-    IReadOnlyList<ReleasedCurve> Curves, IReadOnlyList<SeriesPoint> Points)
+    double? OneStabilisationP, IReadOnlyList<ReleasedCurve> Curves, IReadOnlyList<SeriesPoint> Points)
 {
     /// <summary>The curve of a litter with the lowest AICc; missing where none has one.</summary>
     public ReleasedCurve? ChosenOf(string litter) => Curves.Where(c => c.Litter == litter && c.Aicc is not null).MinBy(c => c.Aicc);
 
     /// <summary>Every series of a release, in order of site, campaign and treatment; none where it has no table of curves.</summary>
-    /// <param name="bags">The bags of the release.</param>
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
     public static IReadOnlyList<SeriesFacts> Of(ReleaseReader release, IEnumerable<ReleasedBag> bags)
     {
         if (!release.Has(AtlasTables.Curves))
             return [];
-        IGrouping<(string SiteKey, string Campaign, string? Treatment), ReleasedCurve>[] series = release.Rows(AtlasTables.Curves)
-            .GroupBy(c => (c.SiteKey, c.Campaign, c.Treatment)).ToArray();
-        HashSet<(string, string, string?)> wanted = [.. series.Select(s => s.Key)];
-        ILookup<(string, string, string?), SeriesPoint> points = (series.Length == 0 ? [] : bags)
-            .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment)) && b.RemainingFraction is not null && b.ExposureDays > 0)
+        ILookup<(string SiteKey, string Campaign, string? Treatment), ReleasedCurve> series =
+            release.Rows(AtlasTables.Curves).ToLookup(c => (c.SiteKey, c.Campaign, c.Treatment));
+        ILookup<(string, string, string?), SeriesPoint> points = bags
+            .Where(b => b is { RemainingFraction: not null, ExposureDays: > 0 } && series.Contains((b.SiteKey, b.Campaign, b.Treatment)))
             .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment),
                 b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, SeriesUse.Fits(b.Use, b.UseBecause)));
         return
         [
             .. series.OrderBy(s => s.Key.SiteKey, StringComparer.Ordinal).ThenBy(s => s.Key.Campaign, StringComparer.Ordinal)
-                .ThenBy(s => s.Key.Treatment, StringComparer.Ordinal)
-                .Select(s => new SeriesFacts(
+                .ThenBy(s => s.Key.Treatment, StringComparer.Ordinal).Select(s => new SeriesFacts(
                     s.Key.SiteKey, s.Key.Campaign, s.Key.Treatment, s.Max(c => c.Retrievals), s.Min(c => c.ShortestDays),
-                    s.Max(c => c.LongestDays),
-                    s.Select(c => c.TwoBagRatePerDay).FirstOrDefault(k => k is not null), s.Select(c => c.SharedStabilisationP)
-                        .FirstOrDefault(p => p is not null),
-                    [.. s], [.. points[s.Key].OrderBy(p => p.Litter, StringComparer.Ordinal).ThenBy(p => p.Days)
-                        .ThenBy(p => p.Remaining)])),
+                    s.Max(c => c.LongestDays), s.Select(c => c.TwoBagRatePerDay).FirstOrDefault(k => k is not null),
+                    s.Select(c => c.SharedStabilisationP).FirstOrDefault(p => p is not null), [.. s],
+                    [.. points[s.Key].OrderBy(p => p.Litter, StringComparer.Ordinal).ThenBy(p => p.Days).ThenBy(p => p.Remaining)])),
         ];
     }
 }

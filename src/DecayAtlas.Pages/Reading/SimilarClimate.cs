@@ -7,20 +7,18 @@ public sealed record ClimateNames(string? Temperature, string? Precipitation)
     /// is called precipitation.</summary>
     public static ClimateNames Of(ReleaseData data, string? temperature, string? precipitation)
     {
-        (string Name, string? Unit)[] all = [.. data.Covariates.Select(c => (c.Covariate, c.Unit)).Distinct()
-            .OrderBy(c => c.Covariate, StringComparer.Ordinal)];
         return new ClimateNames(
-            temperature
-            ?? all.FirstOrDefault(c => c.Unit is "degC" or "°C" && c.Name.Contains("temperature", StringComparison.Ordinal)).Name,
-            precipitation
-            ?? all.FirstOrDefault(
-                c => c.Unit?.StartsWith("mm", StringComparison.Ordinal) == true
-                    && c.Name.Contains("precipitation", StringComparison.Ordinal)).Name);
+            temperature ?? First("temperature", unit => unit is "degC" or "°C"),
+            precipitation ?? First("precipitation", unit => unit.StartsWith("mm", StringComparison.Ordinal)));
+
+        string? First(string name, Predicate<string> isUnit) => data.Covariates
+            .Where(c => c.Unit is { } unit && isUnit(unit) && c.Covariate.Contains(name, StringComparison.Ordinal))
+            .Select(c => c.Covariate).Min(StringComparer.Ordinal);
     }
 }
 
 /// <summary>How the sites beside which a site is shown were chosen.</summary>
-public enum Likeness
+internal enum Likeness
 {
     /// <summary>Air as warm within 2 °C, and precipitation within half and double.</summary>
     WarmthAndRain,
@@ -33,7 +31,7 @@ public enum Likeness
 }
 
 /// <summary>Sites of other contributors in a climate like that of a site.</summary>
-public sealed class SimilarSites(Likeness likeness, IReadOnlyList<SiteRate> sites)
+internal sealed class SimilarSites(Likeness likeness, IReadOnlyList<SiteRate> sites)
 {
     private double[]? _sorted;
 
@@ -60,7 +58,7 @@ public sealed class SimilarSites(Likeness likeness, IReadOnlyList<SiteRate> site
 
 /// <summary>Finds sites to stand beside. Limits are ours: wide enough that some are found, narrow enough to be told in a
 /// sentence.</summary>
-public sealed class SimilarClimate
+internal sealed class SimilarClimate
 {
     /// <summary>How far the mean temperature may be off (°C).</summary>
     public const double WarmthDegrees = 2;
@@ -74,34 +72,34 @@ public sealed class SimilarClimate
     /// <summary>More than this say no more: then the closest in warmth are taken.</summary>
     public const int Most = 500;
 
-    private readonly List<(SiteRate Rate, double Temperature, double? Rain)> _known;
-    private readonly List<SiteRate> _all;
-    private readonly double[] _temperatures;   // of the known, rising
-    private readonly Dictionary<string, (double Temperature, double? Rain)> _climate = new(StringComparer.Ordinal);
+    private readonly Known[] _known;   // from the coldest on
+    private readonly SiteRate[] _all;
+    private readonly double[] _temperatures;   // of the known
+    private readonly Dictionary<string, (double Temperature, double? Rain)> _climate = [];
     private (string Contributor, SimilarSites Sites)? _allButOne;   // of the contributor asked for last: sites are asked for group by group
 
     public SimilarClimate(ReleaseData data, ClimateNames names)
     {
         _all = [.. data.Sites.Select(s => data.Rates[s.SiteKey]).Where(r => r.RatePerDay is not null)];
-        IReadOnlyDictionary<string, double> rain = names.Precipitation is { } p ? data.Covariate(p) : new Dictionary<string, double>();
-        foreach ((string site, double temperature) in names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>())
+        IReadOnlyDictionary<string, double> rain = data.Covariate(names.Precipitation);
+        foreach ((string site, double temperature) in data.Covariate(names.Temperature))
             _climate[site] = (temperature, rain.TryGetValue(site, out double mm) ? mm : null);
         _known = [.. _all.Where(r => _climate.ContainsKey(r.Site.SiteKey))
-            .Select(r => (r, _climate[r.Site.SiteKey].Temperature, _climate[r.Site.SiteKey].Rain)).OrderBy(k => k.Temperature)];
+            .Select(r => new Known(r, _climate[r.Site.SiteKey].Temperature, _climate[r.Site.SiteKey].Rain)).OrderBy(k => k.Temperature)];
         _temperatures = [.. _known.Select(k => k.Temperature)];
     }
 
-    /// <summary>The sites to show beside one.</summary>
     public SimilarSites Of(ReleasedSite site)
     {
         if (_climate.TryGetValue(site.SiteKey, out (double Temperature, double? Rain) here))
         {
-            SiteRate[] both = here.Rain is not > 0 ? [] : [.. ClosestInWarmth(here.Temperature)
-                .Where(o => IsOther(o.Rate) && o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor))
+            IEnumerable<Known> near = ClosestInWarmth(here.Temperature).Where(o => IsOther(o.Rate));
+            SiteRate[] both = here.Rain is not > 0 ? [] : [.. near
+                .Where(o => o.Rain is > 0 && Math.Abs(Math.Log(o.Rain.Value / here.Rain.Value)) <= Math.Log(RainFactor))
                 .Select(o => o.Rate).Take(Most)];
             if (both.Length >= Fewest)
                 return new SimilarSites(Likeness.WarmthAndRain, both);
-            SiteRate[] warm = [.. ClosestInWarmth(here.Temperature).Where(o => IsOther(o.Rate)).Select(o => o.Rate).Take(Most)];
+            SiteRate[] warm = [.. near.Select(o => o.Rate).Take(Most)];
             if (warm.Length >= Fewest)
                 return new SimilarSites(Likeness.Warmth, warm);
         }
@@ -114,7 +112,7 @@ public sealed class SimilarClimate
     }
 
     /// <summary>Sites as warm within <see cref="WarmthDegrees"/>, from the closest on.</summary>
-    private IEnumerable<(SiteRate Rate, double Temperature, double? Rain)> ClosestInWarmth(double temperature)
+    private IEnumerable<Known> ClosestInWarmth(double temperature)
     {
         int above = Array.BinarySearch(_temperatures, temperature);
         above = above < 0 ? ~above : above;
@@ -127,4 +125,6 @@ public sealed class SimilarClimate
             yield return up <= down ? _known[above++] : _known[below--];
         }
     }
+
+    private sealed record Known(SiteRate Rate, double Temperature, double? Rain);
 }

@@ -10,7 +10,6 @@ internal static class FileNames
     public static string Of(string id) => IsPlain(id) ? id
         : "id-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(id)))[..16];
 
-    /// <summary>The page of a contribution.</summary>
     public static string OfContribution(string id) => $"contributions/{Of(id)}.html";
 
     private static bool IsPlain(string id) =>

@@ -9,8 +9,8 @@ internal static class MapScripts
 
     public static IEnumerable<(string File, string Text)> All(PagesInputs inputs)
     {
-        yield return
-            (LandFile, Script.Assign("atlasLand", new { polygons = inputs.Land, scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops }));
+        object land = new { polygons = inputs.Land, scale = ScaleOf(inputs), ramp = Ramp.Rates.Stops };
+        yield return (LandFile, Script.Assign("atlasLand", land));
         if (inputs.Raster is { } raster)
             yield return (RasterFile, Raster(raster));
     }
@@ -19,9 +19,8 @@ internal static class MapScripts
     /// both.</summary>
     private static double[] ScaleOf(PagesInputs inputs)
     {
-        double[] sorted = Quantiles.Sort(
-            inputs.Data.Rates.Values.Where(r => r.RatePerDay is not null).Select(r => r.RatePerDay!.Value)
-                .Concat((inputs.Raster?.RatePerDay ?? []).Where(v => v > 0)));
+        double[] sorted = Quantiles.Sort(inputs.Data.Rates.Values.Select(r => r.RatePerDay).OfType<double>()
+            .Concat((inputs.Raster?.RatePerDay ?? []).Where(v => v > 0)));
         if (sorted.Length == 0)
             return [0.001, 0.1];
         double low = Quantiles.Of(sorted, 0.02), high = Quantiles.Of(sorted, 0.98);

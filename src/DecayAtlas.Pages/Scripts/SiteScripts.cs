@@ -1,9 +1,7 @@
 namespace DecayAtlas.Pages.Scripts;
 
-/// <summary>
-/// The sites for the map: one short row each in <c>data/sites.js</c>, and all that a click shows in <c>data/sites-N.js</c>, a few
-/// sites a file, so that the map stands before anything else is read and a click reads little.
-/// </summary>
+/// <summary>The sites for the map: one short row each in <c>data/sites.js</c>, and all that a click shows in <c>data/sites-N.js</c>, a few
+/// sites a file, so that the map stands before anything else is read and a click reads little.</summary>
 internal static class SiteScripts
 {
     public const string IndexFile = "data/sites.js";
@@ -17,21 +15,20 @@ internal static class SiteScripts
     public static IEnumerable<(string File, string Text)> All(PagesInputs inputs)
     {
         ReleaseData data = inputs.Data;
-        ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey, StringComparer.Ordinal);
+        ILookup<string, SeriesFacts> series = inputs.Series.ToLookup(s => s.SiteKey);
         Dictionary<string, ReleasedContribution> contributions =
-            data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
+            data.Contributions.ToDictionary(c => c.ContributionId);
         yield return (IndexFile, Index(data));
-        for (int number = 0; number * SitesAFile < data.Sites.Count; number++)
+        foreach ((int number, ReleasedSite[] sites) in data.Sites.Chunk(SitesAFile).Index())
         {
-            yield return
-                (FileOf(number), Script.Call("atlasSites", data.Sites.Skip(number * SitesAFile).Take(SitesAFile)
-                    .ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions), StringComparer.Ordinal)));
+            yield return (FileOf(number), Script.Call("atlasSites",
+                sites.ToDictionary(s => s.SiteKey, s => Details(data, s, series[s.SiteKey], contributions))));
         }
     }
 
     private static string Index(ReleaseData data)
     {
-        (Names? ecosystems, Names? landUses, Names? campaigns, Names? flags) = (new Names(), new Names(), new Names(), new Names());
+        Names ecosystems = new(), landUses = new(), campaigns = new(), flags = new();
         object?[][] rows = data.Sites.Select(site =>
         {
             SiteRate rate = data.Rates[site.SiteKey];
@@ -39,10 +36,8 @@ internal static class SiteScripts
             return new object?[]
             {
                 site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation),
-                burials.Length,
-                ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
-                campaigns.Of(burials.Select(b => b.Campaign)), flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)),
-                site.Use[0].ToString(), site.IsGeneralised ? 1 : 0,
+                burials.Length, ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse), campaigns.Of(burials.Select(b => b.Campaign)),
+                flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)), site.Use[..1], site.IsGeneralised ? 1 : 0,
             };
         }).ToArray();
         return Script.Assign("atlasIndex", new
@@ -81,7 +76,7 @@ internal static class SiteScripts
                 campaign = b.Campaign,
                 plot = b.Plot,
                 treatment = b.Treatment,
-                buried = b.BuriedOn.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture),
+                buried = $"{b.BuriedOn:O}",
                 days = b.ExposureDays,
                 depth = b.DepthCentimetres,
                 fast = Script.Short(b.FastRemainingFraction),
@@ -97,15 +92,14 @@ internal static class SiteScripts
             }),
             bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
             {
-            b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction),
+                b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction),
                 b.RemainingMissingBecause, b.Use, b.UseBecause,
             }),
-            covariates = data.CovariatesOfSite[site.SiteKey]
-            .Select(c =>
-                new object?[] { c.Covariate, Script.Short(c.Value), c.Unit, c.Rule, c.Status,
-                    c.GridFingerprint[..Math.Min(12, c.GridFingerprint.Length)] }),
-            flags = data.FlagsOfSite[site.SiteKey]
-            .Select(f => new
+            covariates = data.CovariatesOfSite[site.SiteKey].Select(c => new object?[]
+            {
+                c.Covariate, Script.Short(c.Value), c.Unit, c.Rule, c.Status, Begin(c.GridFingerprint),
+            }),
+            flags = data.FlagsOfSite[site.SiteKey].Select(f => new
             {
                 code = f.Code,
                 severity = f.Severity,
@@ -119,30 +113,29 @@ internal static class SiteScripts
             }),
             series = series.Select(SeriesScript.Of),
             contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId).Append(site.ContributionId).Distinct()
-            .Order(StringComparer.Ordinal)
-            .Select(id => contributions.GetValueOrDefault(id)).OfType<ReleasedContribution>()
-            .Select(c =>
-                new object?[] { c.ContributionId, FileNames.OfContribution(c.ContributionId), c.Revision, c.Licence,
-                    c.ContentHash[..Math.Min(12, c.ContentHash.Length)], c.Protocol }),
+                .Order(StringComparer.Ordinal).Select(id => contributions.GetValueOrDefault(id)).OfType<ReleasedContribution>()
+                .Select(c => new object?[]
+                {
+                    c.ContributionId, FileNames.OfContribution(c.ContributionId), c.Revision, c.Licence, Begin(c.ContentHash), c.Protocol,
+                }),
         };
+
+    private static string Begin(string digest) => digest[..Math.Min(12, digest.Length)];
 
     /// <summary>Names by number, in the order in which they are met.</summary>
     private sealed class Names
     {
-        private readonly Dictionary<string, int> _numbers = new(StringComparer.Ordinal);
+        private readonly Dictionary<string, int> _numbers = [];
 
-        public IReadOnlyList<string> All => [.. _numbers.OrderBy(n => n.Value).Select(n => n.Key)];
+        public IEnumerable<string> All => _numbers.OrderBy(n => n.Value).Select(n => n.Key);
 
         public int? Of(string? name)
         {
-            if (name is null)
-                return null;
-            if (!_numbers.TryGetValue(name, out int number))
-                _numbers[name] = number = _numbers.Count;
-            return number;
+            if (name is not null)
+                _numbers.TryAdd(name, _numbers.Count);
+            return name is null ? null : _numbers[name];
         }
 
-        public int[] Of(IEnumerable<string> names) =>
-            [.. names.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).Select(n => Of(n)!.Value)];
+        public int?[] Of(IEnumerable<string> names) => [.. names.Distinct().Order(StringComparer.Ordinal).Select(Of)];
     }
 }

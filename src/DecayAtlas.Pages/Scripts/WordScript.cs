@@ -1,6 +1,5 @@
 namespace DecayAtlas.Pages.Scripts;
 
-/// <summary>The words that scripts say, in one language.</summary>
 internal static class WordScript
 {
     private static readonly string[] Kinds = ["word.", "map.", "site.", "quality.", "number.", "unit.", "said."];
@@ -18,7 +17,7 @@ internal static class WordScript
 
         said["translated"] = words.IsTranslation;
         said["covariates"] = new SortedDictionary<string, string>(
-            inputs.CovariateTitles.ToDictionary(t => t.Key, t => words.Quoted(t.Value), StringComparer.Ordinal), StringComparer.Ordinal);
+            inputs.CovariateTitles.ToDictionary(t => t.Key, t => words.Quoted(t.Value)), StringComparer.Ordinal);
         return Script.Assign("atlasWords", said);
     }
 }

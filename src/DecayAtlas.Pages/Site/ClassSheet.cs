@@ -2,33 +2,27 @@ namespace DecayAtlas.Pages.Site;
 
 /// <summary>Rates against warmth over all sites, and the factor for ten degrees; made once for all sheets.</summary>
 /// <param name="Points">Sites with a rate and a temperature.</param>
-/// <param name="TemperatureOf">Temperature by site.</param>
 /// <param name="Response">How k changes with warmth (van 't Hoff); missing where too few sites tell.</param>
-internal sealed record WarmthLesson(IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf,
-    string? TemperatureName, TemperatureResponse? Response)
+internal sealed record WarmthLesson(
+    IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf, TemperatureResponse? Response)
 {
     public static WarmthLesson Of(ReleaseData data, ClimateNames names)
     {
-        IReadOnlyDictionary<string, double> temperature = names.Temperature is { } t ? data.Covariate(t) : new Dictionary<string, double>();
-        ResponsePoint[] points = [.. data.Sites.Where(s => temperature.ContainsKey(s.SiteKey) && data.Rates[s.SiteKey].RatePerDay is > 0)
-            .Select(s => new ResponsePoint(temperature[s.SiteKey], data.Rates[s.SiteKey].RatePerDay!.Value))];
-        Answer<TemperatureResponse> fitted =
-            TemperatureResponse.Fit([.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))], WarmthForm.Q10, MoistureTerm.None);
-        return new WarmthLesson(points, temperature, names.Temperature, fitted.Value);
+        IReadOnlyDictionary<string, double> temperature = data.Covariate(names.Temperature);
+        ResponsePoint[] points = [.. data.ResponsesTo(temperature).Where(p => p.RatePerDay > 0)];
+        WarmthPoint[] warmth = [.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))];
+        return new WarmthLesson(points, temperature, TemperatureResponse.Fit(warmth, WarmthForm.Q10, MoistureTerm.None).Value);
     }
 }
 
-/// <summary>
-/// One A4 page for a class: what was done, what the soil did, how warmth bears on it over all sites, and something to do and to
-/// ask. It says only what the data show: where they show no effect of warmth, it says that.
-/// </summary>
+/// <summary>One A4 page for a class: what was done, what the soil did, how warmth bears on it over all sites, and something to do and to
+/// ask. It says only what the data show: where they show no effect of warmth, it says that.</summary>
 internal static class ClassSheet
 {
     public const string GeneralFile = "class/index.html";
 
     public static string FileOf(string contributionId) => $"class/{FileNames.Of(contributionId)}.html";
 
-    /// <summary>The sheet of one contribution, or of none.</summary>
     public static string Write(Page page, WarmthLesson lesson, GroupResult? result)
     {
         Language words = page.Words;
@@ -57,45 +51,43 @@ internal static class ClassSheet
 
     private static Markup Found(GroupResult? result, Language words)
     {
-        SiteResult[] told = [.. (result?.Sites ?? []).Where(s => s.RatePerDay is not null)];
         if (result is null)
             return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
+        SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         if (told.Length == 0)
             return Markup.Of($"<p>{words["contribution.no-rate"]}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
-        return Markup.Of($"<p>{words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"))}"
-            + $"{(told.Length > 1
-                ? " " + words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
-                    words.Number(slowest.HalfTimeDays, "0")) : "")}</p>");
+        string range = words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
+            words.Number(slowest.HalfTimeDays, "0"));
+        string text = words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"));
+        return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}</p>");
     }
 
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>
     private static Markup Left(GroupResult? result, Language words)
     {
-        ReleasedBurial[] counted = [
-            .. (result?.Burials
-                ?? []).Where(b => b.IsAccepted && b.FastRemainingFraction is not null && b.SlowRemainingFraction is not null)];
+        ReleasedBurial[] counted = [.. (result?.Burials ?? [])
+            .Where(b => b is { IsAccepted: true, FastRemainingFraction: not null, SlowRemainingFraction: not null })];
         return counted.Length == 0 ? Markup.None : PageCharts.BagsLeft(
             [(words["sheet.left.fast"], counted.Average(b => b.FastRemainingFraction!.Value)),
-                (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
+            (words["sheet.left.slow"], counted.Average(b => b.SlowRemainingFraction!.Value))], words);
     }
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
     {
-        if (lesson.Response is not { } response || lesson.Points.Count < 10)
+        if (lesson.Response is not { Sensitivity: var q10 } || lesson.Points.Count < 10)
             return Markup.Of($"<p>{words["sheet.warm.unknown"]}</p>");
-        IntervalEstimate q10 = response.Sensitivity;
+        (string lower, string upper) = (words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
         string said = q10.Lower95 > 1
-            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), words.Number(q10.Lower95, "0.0"),
-                words.Number(q10.Upper95, "0.0"))
-            : words.Say("sheet.warm.unclear", lesson.Points.Count, words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
-        ResponsePoint[] own = [
-            .. (result?.Sites ?? []).Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey))
-                .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
+            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), lower, upper)
+            : words.Say("sheet.warm.unclear", lesson.Points.Count, lower, upper);
+        ResponsePoint[] own = [.. (result?.Sites ?? [])
+            .Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey))
+            .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{(own.Length > 0 ? " " + words["sheet.warm.own"] : "")} {words["sheet.warm.rate"]}</p>
+            <p>{said}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
             {PageCharts.Response(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
             """);
     }

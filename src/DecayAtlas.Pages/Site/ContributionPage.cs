@@ -7,40 +7,43 @@ internal static class ContributionPage
     {
         Language words = page.Words;
         ReleasedContribution contribution = result.Contribution;
-        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
         ReleasedFlag[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)],
             notes = [.. result.Flags.Except(open)];
+        SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
+        Markup burials = Frame.Table(words["contribution.burials"],
+            words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
+                "contribution.k", "contribution.s", "contribution.slower", "word.use"),
+            result.Burials, b => Row(page, b, result), "numbers");
+        Markup[] facts =
+        [
+            Fact(words["word.group"], contribution.ContributorId), Fact(words["word.campaign"], contribution.Campaign),
+            Fact(words["contribution.protocol"], contribution.Protocol),
+            Fact(words["contribution.created"], words.Day(contribution.Created)),
+            Fact(words["contribution.licence"], contribution.Licence),
+            Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)]),
+        ];
+        string accepted = words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Length),
+            mend = words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
             <h1>{contribution.ContributionId}</h1>
-            <p class="lead verdict"><span class="badge accepted">{words["word.accepted"]}</span> {words.Say("contribution.accepted",
-                contribution.Revision, result.Accepted,
-                result.Burials.Count)} {words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"]}</p>
+            <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
             <p class="doors"><a class="door" href="{page.To(
                 ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
             <section><h2>{words["contribution.meaning"]}</h2>
-            {(result.Sites.All(s => s.RatePerDay is null) ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>") : Markup.Of($"<ul "
-                + $"class=\"cards\">{result.Sites.Where(s => s.RatePerDay is not null).Select(s => Card(page, s))}</ul>"))}
+            {(told.Length == 0 ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>")
+                : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {Pictures(result, words)}</section>
             <section><h2>{words["contribution.mend"]}</h2>
-            {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, meanings, words))}
-            {(notes.Length == 0 ? Markup.None
-                : Markup.Of($"<details><summary>{words.Say("contribution.notes", notes.Length)}</summary>"
-                + $"{ToMend(notes, meanings, words)}</details>\n"))}</section>
+            {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, inputs, words))}
+            {Markup.If(notes.Length > 0, $"""
+                <details><summary>{words.Say("contribution.notes", notes.Length)}</summary>{ToMend(notes, inputs, words)}</details>
+
+                """)}</section>
             <section><h2>{words["contribution.burials"]}</h2><p>{words.Rich("contribution.burials.text")}</p>
-            {Frame.Table(
-                [Markup.Of($"{words["site.burial"]}"), Markup.Of($"{words["word.site"]}"), Markup.Of($"{words["site.days"]}"),
-                Markup.Of($"{words["contribution.loss.fast"]}"), Markup.Of($"{words["contribution.loss.slow"]}"),
-                    words.Rich("contribution.k"), words.Rich("contribution.s"), Markup.Of($"{words["contribution.slower"]}"),
-                        Markup.Of($"{words["word.use"]}")],
-                result.Burials.Select(b => Row(page, b, result)), words["contribution.burials"], "numbers")}</section>
-            <section><h2>{words["site.provenance"]}</h2><dl class="facts">{Fact(words["word.group"],
-                contribution.ContributorId)}{Fact(words["word.campaign"], contribution.Campaign)}{Fact(words["contribution.protocol"],
-                contribution.Protocol)}{Fact(words["contribution.created"],
-                words.Day(
-                    contribution.Created))}{Fact(words["contribution.licence"], contribution.Licence)}{Fact(words["contribution.content"],
-                    contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)])}</dl></section>
+            {burials}</section>
+            <section><h2>{words["site.provenance"]}</h2><dl class="facts">{facts}</dl></section>
             """);
         return Frame.Document(page, contribution.ContributionId, body);
     }
@@ -50,11 +53,10 @@ internal static class ContributionPage
         Language words = page.Words;
         return Markup.Of(
             $"""
-            <li><p class="card-site"><a href="{page.ToSite(
-                s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem ? " · " + words.Word(ecosystem)
-                    : "")}</p><p class="card-number"><b>{words.Number(s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
-            {(s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest ? PageCharts.Gauge(share, words)
-                : Markup.None)}<p>{Meaning(s, words)}</p></li>
+            <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem
+                ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
+                s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
+            {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}</p></li>
 
             """);
     }
@@ -63,73 +65,71 @@ internal static class ContributionPage
     internal static Markup Meaning(SiteResult s, Language words)
     {
         string rate = words.Say("meaning.rate", words.Number(s.HalfTimeDays, "0"));
-        string beside = s.SlowerShare is { } share && s.Beside.Count >= SimilarClimate.Fewest
+        string beside = SlowerShareOf(s) is { } share
             ? " " + words.Say(share >= 0.75 ? "meaning.fast" : share <= 0.25 ? "meaning.slow" : "meaning.middle",
                 s.Beside.SlowerThan(s.RatePerDay!.Value), s.Beside.Count, words[$"meaning.beside.{s.Beside.Likeness}"])
             : "";
-        string kept = s.Stabilisation is { } kept01
-            ? " " + words.Say(kept01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(kept01)) : "";
-        return Markup.Of($"{rate}{beside}{kept}");
+        string kept = s.Stabilisation is { } share01
+            ? " " + words.Say(share01 < 0.05 ? "meaning.kept.none" : "meaning.kept", words.Percent(share01)) : "";
+        return rate + beside + kept;
     }
+
+    /// <summary>Share of the sites beside that are slower; missing where too few stand beside to say.</summary>
+    private static double? SlowerShareOf(SiteResult s) => s.Beside.Count >= SimilarClimate.Fewest ? s.SlowerShare : null;
 
     private static Markup Pictures(GroupResult result, Language words)
     {
-        double[] k = [.. result.Sites.Where(s => s.RatePerDay is not null).Select(s => s.RatePerDay!.Value)],
-            s = [.. result.Sites.Where(x => x.Stabilisation is not null).Select(x => x.Stabilisation!.Value)];
+        double[] k = [.. result.Sites.Select(s => s.RatePerDay).OfType<double>()],
+            s = [.. result.Sites.Select(x => x.Stabilisation).OfType<double>()];
         IReadOnlyList<SiteRate> others = result.Others;
-        if (k.Length == 0 || others.Count < SimilarClimate.Fewest)
-            return Markup.None;
-        return Markup.Of(
+        double[] otherK = [.. others.Select(o => o.RatePerDay).OfType<double>()],
+            otherS = [.. others.Select(o => o.Stabilisation).OfType<double>()];
+        return Markup.If(k.Length > 0 && others.Count >= SimilarClimate.Fewest,
             $"""
-            <div class="pair"><figure class="figure">{PageCharts.AmongOthers(k, [.. others.Select(o => o.RatePerDay!.Value)], true,
-                words["axis.rate"], "0.0000", words)}</figure>
-            <figure class="figure">{PageCharts.AmongOthers(
-                s, [.. others.Where(o => o.Stabilisation is not null).Select(o => o.Stabilisation!.Value)], false,
-                words["axis.stabilisation"], "0.00", words)}</figure></div>
+            <div class="pair"><figure class="figure">{PageCharts.AmongOthers(
+                k, otherK, true, words["axis.rate"], "0.0000", words)}</figure>
+            <figure class="figure">{PageCharts.AmongOthers(s, otherS, false, words["axis.stabilisation"], "0.00", words)}</figure></div>
             <p class="keys-line"><span class="key own"></span>{words["beside.own"]} <span class="key half-box"></span>{words.Say(
                 "beside.half", others.Count)} <span class="key wide"></span>{words["beside.most"]}</p>
             """);
     }
 
-    private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, Dictionary<string, FlagMeaning> meanings, Language words) =>
-        Markup.Each(
-        flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderByDescending(g => g.Count())
-            .ThenBy(g => g.Key, StringComparer.Ordinal), g => Markup.Of(
-        $"""
-        <div class="mend"><h3>{QualityPage.Badge(words,
-            g.First().Severity)} {g.Key}</h3><p>{FlagWords.Meaning(meanings.GetValueOrDefault(g.Key),
-            words)} <b>{FlagWords.Mend(meanings.GetValueOrDefault(g.Key), words)}</b></p>
-        <ul>{g.Take(30)
-            .Select(f =>
-                Markup.Of($"<li>{words.Word(f.RecordKind)} {f.RecordId}: "
-                + $"{FlagWords.Finding(f,
-                    words)}{(f.OverruledBy is null ? ""
-                        : $" ({words.Say("site.overruled", f.OverruledBy)})")}</li>"))}</ul>{(g.Count() > 30 ? Markup.Of($"<p "
-                        + $"class=\"nothing\">{words.Say("overview.more", g.Count() - 30)}</p>") : Markup.None)}</div>
+    private static Markup ToMend(IReadOnlyList<ReleasedFlag> flags, PagesInputs inputs, Language words) => Markup.Of($"{flags
+        .GroupBy(f => f.Code).OrderByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal)
+        .Select(g => ToMend(g.Key, [.. g], inputs.MeaningOf(g.Key), words))}");
 
-        """));
+    private static Markup ToMend(string code, ReleasedFlag[] flags, FlagMeaning? meaning, Language words)
+    {
+        Markup places = Frame.List(flags.Take(30).Select(f => Markup.Of(
+            $"{words.Word(f.RecordKind)} {f.RecordId}: {FlagWords.Finding(f, words)}{(f.OverruledBy is null
+                ? "" : $" ({words.Say("site.overruled", f.OverruledBy)})")}")));
+        return Markup.Of(
+            $"""
+            <div class="mend"><h3>{QualityPage.Badge(words, flags[0].Severity)} {code}</h3><p>{FlagWords.Meaning(
+                meaning, words)} <b>{FlagWords.Mend(meaning, words)}</b></p>
+            {places}{Frame.More(flags.Length - 30, words)}</div>
+
+            """);
+    }
 
     private static IReadOnlyList<Markup> Row(Page page, ReleasedBurial b, GroupResult result)
     {
         Language words = page.Words;
         SimilarSites? others = result.BesideOf(b.SiteKey);
-        string beside = b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
-            ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing;
         return
         [
-            Markup.Of($"{b.BurialId}"), Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{SiteIdOf(b)}</a>"),
-            Markup.Of($"{words.Number(b.ExposureDays, "0")}"),
-            Markup.Of($"{words.Percent(1 - b.FastRemainingFraction)}"), Markup.Of($"{words.Percent(1 - b.SlowRemainingFraction)}"),
-            b.RatePerDay is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.RateMissingBecause)}</span>")
-                : Markup.Of($"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertaintyPerDay)}"),
-            b.Stabilisation is null ? Markup.Of($"<span class=\"nothing\">{words.Word(b.StabilisationMissingBecause)}</span>")
-                : Markup.Of($"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}"),
-            Markup.Of($"{beside}"), Markup.Of($"<span class=\"badge {b.Use}\">{words.Word(b.Use)}</span>"),
+            b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{b.SiteKey.Split('/', 2)[^1]}</a>"),
+            words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
+            b.RatePerDay is null ? Missing(b.RateMissingBecause) : $"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertaintyPerDay)}",
+            b.Stabilisation is null ? Missing(b.StabilisationMissingBecause)
+                : $"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}",
+            b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
+                ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing,
+            QualityPage.Badge(words, b.Use),
         ];
 
-        static string SiteIdOf(ReleasedBurial b) => b.SiteKey[(b.SiteKey.IndexOf('/', StringComparison.Ordinal) + 1)..];
+        Markup Missing(string? because) => Markup.Of($"<span class=\"nothing\">{words.Word(because)}</span>");
     }
 
-    private static Markup Fact(string name, string? value) => value is null ? Markup.None
-        : Markup.Of($"<div><dt>{name}</dt><dd>{value}</dd></div>");
+    private static Markup Fact(string name, string? value) => Markup.If(value is not null, $"<div><dt>{name}</dt><dd>{value}</dd></div>");
 }

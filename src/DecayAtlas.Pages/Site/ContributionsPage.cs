@@ -9,33 +9,34 @@ internal static class ContributionsPage
     {
         Language words = page.Words;
         string sheets = words["contributions.sheets"];
+        Markup badge = QualityPage.Badge(words, "waiting");
+        Markup waiting = Frame.List(inputs.SetAside.Select(s => Markup.Of(
+            $"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? words.Say("waiting.unnamed", s.ShortHash)}</a> {badge}")));
+        Markup table = Frame.Table(words["contributions.title"],
+            words.Texts("word.contribution", "word.group", "word.campaign", "overview.sites", "contributions.accepted",
+                "contributions.flags", "contributions.sheets"),
+            inputs.Data.Contributions, c =>
+            [
+                Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"),
+                c.ContributorId, c.Campaign,
+                words.Count(burials[c.ContributionId].Select(b => b.SiteKey).Distinct().Count()),
+                words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count()),
+                words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null)),
+                Markup.Of($"<a href=\"{page.To(
+                    ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">{sheets}</a>"),
+            ], "numbers names");
         Markup body = Markup.Of(
             $"""
             <h1>{words["contributions.title"]}</h1><p class="lead">{words["contributions.lead"]}</p>
             <p class="doors"><a class="door quiet" href="{page.To(ClassSheet.GeneralFile)}">{words["contributions.sheet"]}</a></p>
-            {(inputs.SetAside.Count == 0 ? Markup.None
-                : Markup.Of($"<section class=\"hint\"><h2>{words["contributions.waiting"]}</h2><ul>"
-                + $"{inputs.SetAside.Select(s => Markup.Of($"<li><a href=\"{page.To(WaitingPage.FileOf(s))}\">"
-                + $"{s.ContributionId ?? words.Say("waiting.unnamed", s.ShortHash)}</a> <span class=\"badge "
-                + $"waiting\">{words["word.waiting"]}</span></li>"))}</ul></section>\n"))}
+            {Markup.If(inputs.SetAside.Count > 0, $"""
+                <section class="hint"><h2>{words["contributions.waiting"]}</h2>{waiting}</section>
+
+                """)}
             <div id="find" class="find" hidden><label for="name">{words["contributions.find"]}</label><input type="search" id="name"
               autocomplete="off" spellcheck="false"><p id="found" class="nothing" role="status" aria-live="polite"
                 data-say="{words["contributions.found"]}"></p></div>
-            {Frame.Table([Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["word.group"]}"),
-                Markup.Of($"{words["word.campaign"]}"), Markup.Of($"{words["overview.sites"]}"),
-                    Markup.Of($"{words["contributions.accepted"]}"), Markup.Of($"{words["contributions.flags"]}"),
-                        Markup.Of($"{words["contributions.sheets"]}")],
-                inputs.Data.Contributions.Select(c => (IReadOnlyList<Markup>)
-                [
-                    Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"),
-                    Markup.Of($"{c.ContributorId}"), Markup.Of($"{c.Campaign}"),
-                    Markup.Of($"{words.Count(burials[c.ContributionId].Select(b => b.SiteKey).Distinct().Count())}"),
-                    Markup.Of($"{words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId]
-                        .Count())}"),
-                    Markup.Of($"{words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null))}"),
-                    Markup.Of($"<a href=\"{page.To(ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">"
-                        + $"{sheets}</a>"),
-                ]), words["contributions.title"], "numbers names")}
+            {table}
             """);
         return Frame.Document(page, words["nav.contributions"], body, "text broad", ["assets/find.js"]);
     }

@@ -36,62 +36,66 @@ internal static class DataPage
     {
         Language words = page.Words;
         ColumnWords meanings = ColumnWords.Of(words);
-        string descriptor = System.IO.Path.Combine(inputs.ReleaseFolder, "datapackage.json");
+        string release = inputs.ReleaseFolder, descriptor = System.IO.Path.Combine(release, "datapackage.json");
         using JsonDocument package = JsonDocument.Parse(File.Exists(descriptor) ? File.ReadAllBytes(descriptor) : "{}"u8.ToArray());
         JsonElement root = package.RootElement;
         Dictionary<string, int> rows = Items(root, "resources").Where(r => r.TryGetProperty("rows", out _))
-            .ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32(), StringComparer.Ordinal);
-        string[] licences = [.. Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!)];
+            .ToDictionary(r => r.GetProperty("name").GetString()!, r => r.GetProperty("rows").GetInt32());
+        string licences = string.Join(", ", Items(root, "licenses").Select(l => l.GetProperty("name").GetString()!));
         (string title, string publisher, string software) = (Text(root, "title"), Text(root, "publisher"), Text(root, "software"));
         string cite = $"{publisher}. {title}. {words.Say("data.release", page.ReleaseId)} {software}.";
+        string[] files = [SiteGeoJson.FileName, "datapackage.json", "CITATION.cff", ReleaseWriter.ChecksumsName];
+        IEnumerable<string> mapFiles = inputs.MapFolder is { } map
+            ? Directory.EnumerateFiles(map).Select(f => System.IO.Path.GetFileName(f)).Order(StringComparer.Ordinal) : [];
 
         Markup body = Markup.Of(
             $"""
             <h1>{words["data.title"]}</h1><p class="lead">{words.Say("data.lead", page.ReleaseId)}</p>
             <section><h2>{words["data.files"]}</h2><p>{words["data.files.text"]}</p>
-            {Frame.Table([Markup.Of($"{words["data.table"]}"), Markup.Of($"{words["data.rows"]}"), Markup.Of($"{words["data.download"]}"),
-                Markup.Of($"{words["data.what"]}")],
-                AtlasTables.All
-                    .Select(t =>
-                        (IReadOnlyList<Markup>)[Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"),
-                            Markup.Of($"{(rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing)}"),
-                                Files(page, inputs.ReleaseFolder, t.Name), meanings.Say(t.Name, null, t.Description)]),
-                words["data.files"])}
-            <ul>{new[] { SiteGeoJson.FileName, "datapackage.json", "CITATION.cff",
-                ReleaseWriter.ChecksumsName }.Where(f => File.Exists(System.IO.Path.Combine(inputs.ReleaseFolder, f)))
-                    .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
-            {(inputs.MapFolder is null ? Markup.None
-                : Markup.Each(Directory.EnumerateFiles(inputs.MapFolder).Select(f => System.IO.Path.GetFileName(f))
-                    .Order(StringComparer.Ordinal),
-                        f => Markup.Of($"<li><a href=\"{page.Root}{ModelPage.MapFolder}{Uri.EscapeDataString(f)}\" download>{f}</a> – "
-                        + $"{words.FindText("data.file.map" + System.IO.Path.GetExtension(f))
-                            ?? words["data.file.map"]}</li>\n")))}</ul></section>
+            {Frame.Table(words["data.files"], words.Texts("data.table", "data.rows", "data.download", "data.what"),
+                AtlasTables.All, t =>
+                [
+                    Markup.Of($"<a href=\"#table-{t.Name}\">{t.Name}</a>"),
+                    rows.TryGetValue(t.Name, out int n) ? words.Count(n) : words.Missing,
+                    Files(page, release, t.Name), meanings.Say(t.Name, null, t.Description),
+                ])}
+            <ul>{files.Where(f => File.Exists(System.IO.Path.Combine(release, f)))
+                .Select(f => Markup.Of($"<li><a href=\"{page.Release}{f}\" download>{f}</a> – {words["data.file." + f]}</li>"))}
+            {mapFiles.Select(f => Markup.Of(
+                $"""
+                <li><a href="{page.Root}{ModelPage.MapFolder}{Uri.EscapeDataString(f)}" download>{f}</a> – {words.FindText(
+                    "data.file.map" + System.IO.Path.GetExtension(f)) ?? words["data.file.map"]}</li>
+
+                """))}</ul></section>
             <section><h2>{words["data.read"]}</h2><p>{words["data.read.text"]}</p>
             <h3>SQL</h3>{Code(Sql)}<h3>Python</h3>{Code(Python)}<h3>R</h3>{Code(R)}<p>{words["data.check"]}</p>{Code(
                 "sha256sum --check --quiet checksums.sha256")}</section>
             <section id="cite"><h2>{words["data.cite"]}</h2><p>{words["data.cite.text"]}</p><blockquote>{cite}</blockquote><p>{words.Say(
-                "data.licences", string.Join(", ", licences))}</p></section>
+                "data.licences", licences)}</p></section>
             <section><h2>{words["data.dictionary"]}</h2><p>{words["data.dictionary.text"]}</p>
-            {AtlasTables.All.Select(t => Markup.Of(
-                $"""
-                <details id="table-{t.Name}"><summary><b>{t.Name}</b> <span>{meanings.Say(t.Name, null, t.Description)}</span></summary>
-                {Frame.Table([Markup.Of($"{words["data.column"]}"), Markup.Of($"{words["data.type"]}"), Markup.Of($"{words["site.unit"]}"),
-                    Markup.Of($"{words["quality.meaning"]}")],
-                    t.ColumnInfos
-                        .Select(c =>
-                            (IReadOnlyList<Markup>)[Markup.Of($"<code>{c.Name}</code>"), Markup.Of($"{c.Type}"), Markup.Of($"{c.Unit}"),
-                                meanings.Say(t.Name, c.Name, c.Description)]), t.Name)}</details>
-
-                """))}</section>
+            {AtlasTables.All.Select(t => Columns(t, words, meanings))}</section>
             """);
         return Frame.Document(page, words["nav.data"], body, "text", ["assets/open.js"]);
     }
 
-    private static JsonElement[] Items(JsonElement root, string name) => root.TryGetProperty(name, out JsonElement list)
-        ? [.. list.EnumerateArray()] : [];
+    private static Markup Columns(Table table, Language words, ColumnWords meanings)
+    {
+        Markup columns = Frame.Table(table.Name, words.Texts("data.column", "data.type", "site.unit", "quality.meaning"), table.ColumnInfos,
+            c => [Markup.Of($"<code>{c.Name}</code>"), c.Type, c.Unit, meanings.Say(table.Name, c.Name, c.Description)]);
+        return Markup.Of(
+            $"""
+            <details id="table-{table.Name}"><summary><b>{table.Name}</b> <span>{meanings.Say(
+                table.Name, null, table.Description)}</span></summary>
+            {columns}</details>
 
-    private static string Text(JsonElement root, string name) => root.TryGetProperty(name, out JsonElement value) ? value.GetString() ?? ""
-        : "";
+            """);
+    }
+
+    private static JsonElement[] Items(JsonElement root, string name) =>
+        root.TryGetProperty(name, out JsonElement list) ? [.. list.EnumerateArray()] : [];
+
+    private static string Text(JsonElement root, string name) =>
+        root.TryGetProperty(name, out JsonElement value) ? value.GetString() ?? "" : "";
 
     private static Markup Code(string text) => Markup.Of($"<pre tabindex=\"0\"><code>{text.ReplaceLineEndings("\n")}</code></pre>\n");
 
@@ -103,11 +107,10 @@ internal static class DataPage
                 .Select(f => System.IO.Path.GetRelativePath(release, f).Replace('\\', '/')).Order(StringComparer.Ordinal)]
             : [];
         if (files.Length == 0)
-            return Markup.Of($"{page.Words.Missing}");
-        Markup links =
-            Markup.Of($"<ul>{files.Select(f => Markup.Of($"<li><a "
-            + $"href=\"{page.Release}{string.Join('/', f.Split('/')
-                .Select(Uri.EscapeDataString))}\" download>{f[(table.Length + 1)..]}</a></li>"))}</ul>");
+            return page.Words.Missing;
+        Markup links = Frame.List(files.Select(f => Markup.Of(
+            $"<a href=\"{page.Release}{string.Join(
+                '/', f.Split('/').Select(Uri.EscapeDataString))}\" download>{f[(table.Length + 1)..]}</a>")));
         return files.Length == 1 ? links
             : Markup.Of($"<details><summary>{page.Words.Say("data.parts", files.Length)}</summary>{links}</details>");
     }

@@ -4,30 +4,29 @@ namespace DecayAtlas.Pages.Site;
 /// so.</summary>
 internal static class FlagWords
 {
-    public static Markup Meaning(FlagMeaning? flag, Language words) => flag is null ? Markup.None
-        : Say(words.FindText($"flag.{flag.Code}"), flag.Meaning);
+    public static Markup Meaning(FlagMeaning? flag, Language words) => Say($"flag.{flag?.Code}", flag?.Meaning, words);
 
-    public static Markup Mend(FlagMeaning? flag, Language words) => flag is null ? Markup.None
-        : Say(words.FindText($"flag.{flag.Code}.mend"), flag.Mend);
+    public static Markup Mend(FlagMeaning? flag, Language words) => Say($"flag.{flag?.Code}.mend", flag?.Mend, words);
 
-    /// <summary>
-    /// One finding: its own sentence, which is English; on pages of another language its numbers, beside which the meaning stands, and
-    /// the English sentence only where it has none.
-    /// </summary>
-    public static Markup Finding(ReleasedFlag flag, Language words) =>
-        !words.IsTranslation ? Markup.Of($"{flag.Explanation}")
-        : flag.Measured is null ? Markup.Of($"<span lang=\"en\">{flag.Explanation}</span>")
-        : Markup.Of($"{words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim()}"
-        + $"{(flag.Limit is null ? "" : ", " + words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim())}");
+    /// <summary>One finding: its own sentence, which is English; on pages of another language its numbers, beside which the meaning stands,
+    /// and the English sentence only where it has none.</summary>
+    public static Markup Finding(ReleasedFlag flag, Language words)
+    {
+        if (!words.IsTranslation)
+            return flag.Explanation;
+        if (flag.Measured is null)
+            return Language.English(flag.Explanation);
+        string measured = words.Say("said.measured", words.Number(flag.Measured), words.Unit(flag.Unit)).Trim();
+        return flag.Limit is null ? measured
+            : $"{measured}, {words.Say("said.limit", words.Number(flag.Limit), words.Unit(flag.Unit)).Trim()}";
+    }
 
-    /// <summary>
-    /// What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which are
-    /// English.
-    /// </summary>
+    /// <summary>What was expected where a contribution has to be mended; of an entry of its descriptor with the words of the schema, which
+    /// are English.</summary>
     public static Markup Expected(PublicFinding finding, Language words) => finding.Place is { Meaning.Length: > 0 } place
         ? Markup.Of($"{FindingWords.Clause(finding, words)} <span lang=\"en\" class=\"nothing\">({place.Meaning})</span>")
-        : Markup.Of($"{FindingWords.Expected(finding, words)}");
+        : FindingWords.Expected(finding, words);
 
-    private static Markup Say(string? own, string english) => own is null ? Markup.Of($"<span lang=\"en\">{english}</span>")
-        : Markup.Of($"{own}");
+    private static Markup Say(string key, string? english, Language words) => english is null ? Markup.None
+        : words.FindText(key) is { } own ? own : Language.English(english);
 }

@@ -31,7 +31,8 @@ internal static class MapPage
             {Layers(words, inputs)}
             <ul class="keys"><li><span class="key site"></span><span>{words.Rich(
                 "map.key.site")}</span></li><li><span class="key hollow"></span><span>{words.Rich(
-                "map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words["map.key.cluster"]}</span></li></ul>
+                "map.key.hollow")}</span></li><li><span class="key cluster">12</span><span>{words.Rich(
+                "map.key.cluster")}</span></li></ul>
             <details id="listing"><summary>{words["map.list"]}</summary><ol id="list"></ol><p id="list-rest" class="nothing"></p></details>
             </section>
             <div class="stage"><div id="map" role="application" aria-label="{words["map.name"]}"></div><p id="reading" class="reading"
@@ -49,10 +50,13 @@ internal static class MapPage
 
         Markup Choice(string name, string label, IEnumerable<string?> values, bool isOurs, Markup first = default)
         {
-            string[] all = [.. values.OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
-            return Markup.Of($"<div class=\"field\"><label for=\"{name}\">{label}</label><select id=\"{name}\" name=\"{name}\"><option "
-                + $"value=\"\">{words["map.any"]}</option>{first}"
-                + $"{all.Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"))}</select></div>");
+            IEnumerable<Markup> choices = values.OfType<string>().Distinct().Order(StringComparer.Ordinal)
+                .Select(v => Markup.Of($"<option value=\"{v}\">{(isOurs ? words.Word(v) : v)}</option>"));
+            return Markup.Of(
+                $"""
+                <div class="field"><label for="{name}">{label}</label><select id="{name}" name="{name}"><option value="">{words.Say(
+                    "map.any")}</option>{first}{choices}</select></div>
+                """);
         }
     }
 
@@ -60,25 +64,22 @@ internal static class MapPage
     {
         if (inputs.Raster is not { } raster)
             return Markup.Of($"<p class=\"nothing\">{words["map.no-prediction"]}</p>\n");
-        (string Value, string Text)[] choices =
-        [
-            ("rate", words["map.layer.rate"]),
-            .. raster.Lower is not null && raster.Upper is not null
-                ? new[] { ("lower", words["map.layer.lower"]), ("upper", words["map.layer.upper"]), ("width", words["map.layer.width"]) }
-                : [],
-            ("none", words["map.layer.none"]),
-        ];
-        Markup applies = raster.Applies is null ? Markup.None : Markup.Of(
-            $"<label class=\"apart\"><input type=\"checkbox\" id=\"applies\" checked> {words["map.applies"]}</label>");
+        string[] layers = ["rate", .. raster is { Lower: not null, Upper: not null } ? new[] { "lower", "upper", "width" } : [], "none"];
+        IEnumerable<Markup> choices = layers.Select(layer => Markup.Of(
+            $"""
+            <label><input type="radio" name="layer" value="{layer}"{Markup.If(
+                layer == "rate", $" checked")}> {words["map.layer." + layer]}</label>
+
+            """));
         return Markup.Of(
             $"""
             <fieldset id="layers"><legend>{words["map.layer"]}</legend>
-            {choices.Select((c, i) =>
-                Markup.Of($"<label><input type=\"radio\" name=\"layer\" value=\"{c.Value}\""
-                + $"{(i == 0 ? Markup.Trusted(" checked") : Markup.None)}> {c.Text}</label>\n"))}{applies}
+            {choices}{Markup.If(raster.Applies is not null, $"""
+                <label class="apart"><input type="checkbox" id="applies" checked> {words["map.applies"]}</label>
+                """)}
             <label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
-            {(raster.Lower is null ? Markup.Of($"<p class=\"nothing\">{words["map.no-interval"]}</p>") : Markup.None)}{(raster.IsThinned
-                ? Markup.Of($"<p class=\"nothing\">{words["map.thinned"]}</p>") : Markup.None)}</fieldset>
+            {Markup.If(raster.Lower is null, $"<p class=\"nothing\">{words["map.no-interval"]}</p>")}{Markup.If(
+                raster.IsThinned, $"<p class=\"nothing\">{words["map.thinned"]}</p>")}</fieldset>
 
             """);
     }

@@ -1,7 +1,6 @@
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>What a model predicts: it decides where its page and files lie, and which words speak of it.</summary>
-/// <param name="Path">Its page.</param>
 /// <param name="Folder">Where its files lie, from the folder of the pages.</param>
 /// <param name="Quantity">What it predicts, as alt texts name it.</param>
 /// <param name="ErrorFormat">How its errors are written: S errs in hundredths, ln k in tenths.</param>
@@ -10,12 +9,10 @@ internal sealed record ModelKind(string Path, string Folder, string Quantity, st
     public static readonly ModelKind Rate = new("model.html", "model/", "ln k", "0.000"),
         Stabilisation = new("model-s.html", "model-s/", "S", "0.0000");
 
-    /// <summary>The other one, to which its page leads.</summary>
     public ModelKind Other => this == Rate ? Stabilisation : Rate;
 
     public ModelFolder? Of(PagesInputs inputs) => this == Rate ? inputs.Model : inputs.StabilisationModel;
 
-    /// <summary>The key of a text that differs between the two.</summary>
     public string Key(string key) => this == Rate ? key : key + ".s";
 
     /// <summary>The typical error in words of its scale: a factor where logarithms were learnt.</summary>

@@ -3,10 +3,8 @@ namespace DecayAtlas.Pages.Site;
 /// <summary>One page in one language, and the way from it to everything else: all links are relative, so that the site lies
 /// anywhere.</summary>
 /// <param name="Path">Path within the language, as <c>map.html</c> or <c>contributions/x.html</c>.</param>
-/// <param name="Words">The language.</param>
 /// <param name="Languages">All languages of the site, the front one first.</param>
 /// <param name="Title">Title of the site.</param>
-/// <param name="ReleaseId">The release it belongs to.</param>
 internal sealed record Page(string Path, Language Words, IReadOnlyList<Language> Languages, string Title, string ReleaseId)
 {
     /// <summary>Where the page is written, from the folder of the pages.</summary>
@@ -25,7 +23,7 @@ internal sealed record Page(string Path, Language Words, IReadOnlyList<Language>
     public string In(Language other) => Root + FileIn(other);
 
     /// <summary>The map, with one site open.</summary>
-    public string ToSite(string siteKey) => To("map.html") + "#site=" + Uri.EscapeDataString(siteKey);
+    public string ToSite(string siteKey) => To(MapPage.Path) + "#site=" + Uri.EscapeDataString(siteKey);
 
     private string FileIn(Language language) => FolderOf(language) + Path;
 
@@ -37,13 +35,10 @@ internal static class Frame
 {
     private static readonly (string Path, string Text)[] Ways =
     [
-        ("index.html", "nav.overview"), ("map.html", "nav.map"), ("contributions/index.html", "nav.contributions"),
-        ("quality.html", "nav.quality"), ("model.html", "nav.model"), ("data.html", "nav.data"),
+        (OverviewPage.Path, "nav.overview"), (MapPage.Path, "nav.map"), (ContributionsPage.Path, "nav.contributions"),
+        (QualityPage.Path, "nav.quality"), (ModelKind.Rate.Path, "nav.model"), (DataPage.Path, "nav.data"),
     ];
 
-    /// <summary>The whole document.</summary>
-    /// <param name="title">Title of the page.</param>
-    /// <param name="body">What stands in its main part.</param>
     /// <param name="kind">A class for the body, so that a page can have a look of its own.</param>
     /// <param name="scripts">Scripts of the page, from the folder of the pages.</param>
     /// <param name="styles">Style sheets beside the common one.</param>
@@ -51,14 +46,11 @@ internal static class Frame
         IReadOnlyList<string>? styles = null)
     {
         Language words = page.Words;
-        Markup sheets = Markup.Join((styles ?? []).Select(s => Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n")));
-        Markup ways = Markup.Join(Ways.Select(w =>
-        {
-            Markup here = w.Path == page.Path ? Markup.Trusted(" aria-current=\"page\"") : Markup.None;
-            return Markup.Of($"<li><a href=\"{page.To(w.Path)}\"{here}>{words[w.Text]}</a></li>");
-        }));
-        Markup languages = Markup.Join(page.Languages.Where(l => l.Code != words.Code)
-            .Select(l => Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(l)}\">{l.Name}</a>")));
+        IEnumerable<Markup> sheets = (styles ?? []).Select(s => Markup.Of($"<link rel=\"stylesheet\" href=\"{page.Root}{s}\">\n"));
+        IEnumerable<Markup> ways = Ways.Select(w => Markup.Of(
+            $"<li><a href=\"{page.To(w.Path)}\"{Markup.If(w.Path == page.Path, $" aria-current=\"page\"")}>{words[w.Text]}</a></li>"));
+        IEnumerable<Markup> languages = page.Languages.Where(l => l.Code != words.Code)
+            .Select(l => Markup.Of($"<a lang=\"{l.Code}\" hreflang=\"{l.Code}\" href=\"{page.In(l)}\">{l.Name}</a>"));
         return Markup.Of(
             $"""
             <!DOCTYPE html>
@@ -76,7 +68,7 @@ internal static class Frame
             <body class="{kind}">
             <a class="skip" href="#main">{words["nav.skip"]}</a>
             <header class="top">
-            <a class="brand" href="{page.To("index.html")}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"
+            <a class="brand" href="{page.To(OverviewPage.Path)}"><img src="{page.Root}assets/mark.svg" alt="" width="30" height="30"
               ><span>{page.Title}</span></a>
             <nav aria-label="{words["nav.name"]}"><ul>{ways}</ul></nav>
             <div class="tools">{languages}<button type="button" id="light" aria-pressed="false" title="{words["nav.light"]}"
@@ -86,7 +78,7 @@ internal static class Frame
             {body}
             </main>
             <footer class="foot">
-            <p>{words.Say("foot.release", page.ReleaseId)} <a href="{page.To("data.html")}#cite">{words["foot.cite"]}</a></p>
+            <p>{words.Say("foot.release", page.ReleaseId)} <a href="{page.To(DataPage.Path)}#cite">{words["foot.cite"]}</a></p>
             <p>{words["foot.caution"]}</p>
             <p>{words["foot.made"]} <a href="{page.Root}assets/LICENCES.txt">{words["foot.licences"]}</a></p>
             </footer>
@@ -97,15 +89,24 @@ internal static class Frame
     }
 
     /// <summary>A table that scrolls by itself where it is wider than the page; the first cell of a row names it.</summary>
-    public static Markup Table(IReadOnlyList<Markup> head, IEnumerable<IReadOnlyList<Markup>> rows, string name, string kind = "") =>
-        Markup.Of(
-        $"""
-        <div class="scroll" tabindex="0" role="region" aria-label="{name}"><table class="{kind}"><thead><tr>{head.Select(h =>
-            Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
-        <tbody>
-        {rows.Select(r =>
-            Markup.Of($"<tr>{r.Select(
-                (c, i) => i == 0 ? Markup.Of($"<th scope=\"row\">{c}</th>") : Markup.Of($"<td>{c}</td>"))}</tr>\n"))}</tbody></table></div>
+    public static Markup Table<T>(string name, IReadOnlyList<Markup> head, IEnumerable<T> items, Func<T, IReadOnlyList<Markup>> rowOf,
+        string kind = "")
+    {
+        IEnumerable<Markup> rows = items.Select(rowOf).Select(row => Markup.Of(
+            $"<tr><th scope=\"row\">{row[0]}</th>{row.Skip(1).Select(cell => Markup.Of($"<td>{cell}</td>"))}</tr>\n"));
+        return Markup.Of(
+            $"""
+            <div class="scroll" tabindex="0" role="region" aria-label="{name}"><table class="{kind}"><thead><tr>{head.Select(
+                h => Markup.Of($"<th scope=\"col\">{h}</th>"))}</tr></thead>
+            <tbody>
+            {rows}</tbody></table></div>
 
-        """);
+            """);
+    }
+
+    public static Markup List(IEnumerable<Markup> items) => Markup.Of($"<ul>{items.Select(i => Markup.Of($"<li>{i}</li>"))}</ul>");
+
+    /// <summary>That a list has more than is shown.</summary>
+    public static Markup More(int left, Language words) =>
+        Markup.If(left > 0, $"<p class=\"nothing\">{words.Say("overview.more", left)}</p>");
 }

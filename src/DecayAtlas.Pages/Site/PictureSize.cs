@@ -11,9 +11,8 @@ internal static class PictureSize
     {
         Span<byte> head = stackalloc byte[24];
         using FileStream file = File.OpenRead(path);
-        return file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false) == head.Length && head[1..4].SequenceEqual("PNG"u8)
-            ? Markup.Of($" width=\"{BinaryPrimitives.ReadInt32BigEndian(head[16..])}\" "
-            + $"height=\"{BinaryPrimitives.ReadInt32BigEndian(head[20..])}\"")
-            : Markup.None;
+        bool isPng = file.ReadAtLeast(head, head.Length, throwOnEndOfStream: false) == head.Length && head[1..4].SequenceEqual("PNG"u8);
+        (int width, int height) = (BinaryPrimitives.ReadInt32BigEndian(head[16..]), BinaryPrimitives.ReadInt32BigEndian(head[20..]));
+        return Markup.If(isPng, $" width=\"{width}\" height=\"{height}\"");
     }
 }

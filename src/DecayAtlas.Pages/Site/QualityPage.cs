@@ -15,24 +15,20 @@ internal static class QualityPage
     public static string Write(Page page, PagesInputs inputs)
     {
         (Language words, ReleaseData data) = (page.Words, inputs.Data);
-        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
-        Dictionary<string, string> groupOf =
-            data.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId, StringComparer.Ordinal);
-        string FamilyOf(ReleasedFlag f) => meanings.TryGetValue(f.Code, out FlagMeaning? m) ? m.Family : "other";
-        string[] families = [.. data.Flags.Select(FamilyOf).Distinct().Order(StringComparer.Ordinal)];
-        string[] groups = [.. data.Flags.Select(f => groupOf.GetValueOrDefault(f.ContributionId, "")).Distinct()
-            .Order(StringComparer.Ordinal)];
-        ILookup<(string, string), ReleasedFlag> cells =
-            data.Flags.ToLookup(f => (groupOf.GetValueOrDefault(f.ContributionId, ""), FamilyOf(f)));
-
+        Dictionary<string, string> groupOf = data.Contributions.ToDictionary(c => c.ContributionId, c => c.ContributorId);
+        string GroupOf(ReleasedFlag f) => groupOf.GetValueOrDefault(f.ContributionId, "");
+        string FamilyOf(ReleasedFlag f) => inputs.MeaningOf(f.Code)?.Family ?? "other";
+        string[] families = Each(FamilyOf), groups = Each(GroupOf);
+        ILookup<(string, string), ReleasedFlag> cells = data.Flags.ToLookup(f => (GroupOf(f), FamilyOf(f)));
         int files = (data.Flags.Count + FlagsAFile - 1) / FlagsAFile;
-        string[] codes = [.. data.Flags.Select(f => f.Code).Distinct().Order(StringComparer.Ordinal)];
-        Markup choices = Markup.Join(
+        Markup[] choices =
         [
-            Select("family", words["quality.family"], families, words.Word, words),
-            Select("severity", words["quality.severity"], ["reject", "suspect", "note"], words.Word, words),
-            Select("code", words["word.flag"], codes, v => v, words), Select("group", words["word.group"], groups, v => v, words),
-        ]);
+            Select("family", "quality.family", families, words.Word),
+            Select("severity", "quality.severity", ["reject", "suspect", "note"], words.Word),
+            Select("code", "word.flag", Each(f => f.Code), v => v), Select("group", "word.group", groups, v => v),
+        ];
+        IEnumerable<IGrouping<string, ReleasedFlag>> codes = data.Flags.GroupBy(f => f.Code).OrderBy(g => Rank(g.First().Severity))
+            .ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal);
 
         Markup body = Markup.Of(
             $"""
@@ -40,29 +36,24 @@ internal static class QualityPage
             {(data.Flags.Count == 0 ? Markup.Of($"<p>{words["quality.nothing"]}</p>") : Markup.Of(
                 $"""
                 <section><h2>{words["quality.codes"]}</h2>
-                {Frame.Table([Markup.Of($"{words["word.flag"]}"), Markup.Of($"{words["quality.family"]}"),
-                    Markup.Of($"{words["quality.severity"]}"), Markup.Of($"{words["quality.count"]}"),
-                        Markup.Of($"{words["quality.overruled"]}"), Markup.Of($"{words["quality.meaning"]}")],
-                    data.Flags.GroupBy(f => f.Code, StringComparer.Ordinal).OrderBy(g => Rank(g.First().Severity))
-                        .ThenByDescending(g => g.Count()).ThenBy(g => g.Key, StringComparer.Ordinal).Select(g => (IReadOnlyList<Markup>)
+                {Frame.Table(words["quality.codes"],
+                    words.Texts("word.flag", "quality.family", "quality.severity", "quality.count", "quality.overruled", "quality.meaning"),
+                    codes, g =>
                     [
-                        Markup.Of($"<a href=\"#code={Uri.EscapeDataString(g.Key)}\">{g.Key}</a>"),
-                        Markup.Of($"{words.Word(FamilyOf(g.First()))}"), Badge(words, g.First().Severity),
-                        Markup.Of($"{words.Count(g.Count())}"), Markup.Of($"{words.Count(g.Count(f => f.OverruledBy is not null))}"),
-                            FlagWords.Meaning(meanings.GetValueOrDefault(g.Key), words),
-                    ]), words["quality.codes"])}</section>
+                        Markup.Of($"<a href=\"#code={Uri.EscapeDataString(g.Key)}\">{g.Key}</a>"), words.Word(FamilyOf(g.First())),
+                        Badge(words, g.First().Severity), words.Count(g.Count()), words.Count(g.Count(f => f.OverruledBy is not null)),
+                        FlagWords.Meaning(inputs.MeaningOf(g.Key), words),
+                    ])}</section>
                 <section><h2>{words["quality.groups"]}</h2><p>{words["quality.groups.text"]}</p>
-                {Frame.Table([Markup.Of($"{words["word.group"]}"), .. families.Select(f => Markup.Of($"{words.Word(f)}")),
-                    Markup.Of($"{words["quality.all"]}")],
-                    groups.Select(g => (IReadOnlyList<Markup>)
+                {Frame.Table(words["quality.groups"], [words["word.group"], .. families.Select(words.Word), words["quality.all"]],
+                    groups, g =>
                     [
                         Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}\">{g}</a>"),
-                        .. families.Select(
-                            f => cells[(g, f)].Count() is > 0 and int n
-                                ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
-                                : Markup.Of($"<span class=\"nothing\">·</span>")),
-                        Markup.Of($"{words.Count(families.Sum(f => cells[(g, f)].Count()))}"),
-                    ]), words["quality.groups"], "numbers")}</section>
+                        .. families.Select(f => cells[(g, f)].Count() is > 0 and int n
+                            ? Markup.Of($"<a href=\"#group={Uri.EscapeDataString(g)}&amp;family={f}\">{words.Count(n)}</a>")
+                            : Markup.Of($"<span class=\"nothing\">·</span>")),
+                        words.Count(families.Sum(f => cells[(g, f)].Count())),
+                    ], "numbers")}</section>
                 <section id="all"><h2>{words["quality.flags"]}</h2><p>{words["quality.flags.text"]}</p>
                 <form id="narrow" class="narrow" data-root="{page.Root}" data-flags="{data.Flags.Count}" data-files="{files}"
                   hidden>{choices}
@@ -84,26 +75,38 @@ internal static class QualityPage
             """);
         return Frame.Document(page, words["nav.quality"], body, "text broad",
             data.Flags.Count == 0 ? [] : [$"data/words-{words.Code}.js", "assets/say.js", "assets/quality.js", FlagsFile]);
+
+        string[] Each(Func<ReleasedFlag, string> what) => [.. data.Flags.Select(what).Distinct().Order(StringComparer.Ordinal)];
+
+        Markup Select(string name, string label, IEnumerable<string> values, Func<string, string> say)
+        {
+            IEnumerable<Markup> options = values.Select(v => Markup.Of($"<option value=\"{v}\">{say(v)}</option>"));
+            return Markup.Of(
+                $"""
+                <div class="field"><label for="q-{name}">{words.Say(
+                    label)}</label><select id="q-{name}" name="{name}"><option value="">{words["map.any"]}</option>{options}</select></div>
+                """);
+        }
     }
 
     /// <summary>Every flag for the script of the page, some thousand a file, in every language the same.</summary>
     public static IEnumerable<SiteFile> Scripts(PagesInputs inputs)
     {
         ReleaseData data = inputs.Data;
-        Dictionary<string, ReleasedContribution> contributions =
-            data.Contributions.ToDictionary(c => c.ContributionId, StringComparer.Ordinal);
-        Dictionary<string, FlagMeaning> meanings = inputs.FlagMeanings.ToDictionary(m => m.Code, StringComparer.Ordinal);
+        Dictionary<string, ReleasedContribution> contributions = data.Contributions.ToDictionary(c => c.ContributionId);
         return data.Flags.Select(Row).Chunk(FlagsAFile)
             .Select((rows, number) => new SiteFile($"data/flags-{number}.js", Script.Call("atlasFlags", new object[] { rows })));
 
-        object?[] Row(ReleasedFlag f) =>
-        [
-            f.Severity, f.Code, meanings.GetValueOrDefault(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId,
-            Script.Short(f.Measured), Script.Short(f.Limit), f.Unit,
-            f.Explanation, f.OverruledBy,
-                data.SiteOf(f), contributions.GetValueOrDefault(f.ContributionId)?.ContributorId
-                    ?? "", contributions.GetValueOrDefault(f.ContributionId)?.Revision ?? 1, FileNames.OfContribution(f.ContributionId),
-        ];
+        object?[] Row(ReleasedFlag f)
+        {
+            ReleasedContribution? contribution = contributions.GetValueOrDefault(f.ContributionId);
+            return
+            [
+                f.Severity, f.Code, inputs.MeaningOf(f.Code)?.Family ?? "other", f.ContributionId, f.RecordKind, f.RecordId,
+                Script.Short(f.Measured), Script.Short(f.Limit), f.Unit, f.Explanation, f.OverruledBy, data.SiteOf(f),
+                contribution?.ContributorId ?? "", contribution?.Revision ?? 1, FileNames.OfContribution(f.ContributionId),
+            ];
+        }
     }
 
     public static Markup Badge(Language words, string severity) =>
@@ -114,35 +117,34 @@ internal static class QualityPage
     private static Markup Row(Page page, ReleaseData data, ReleasedFlag f)
     {
         Language words = page.Words;
-        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : page.To(FileNames.OfContribution(f.ContributionId));
-        return Markup.Of($"<tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href=\"{to}\">{words.Word(f.RecordKind)} "
-            + $"{f.RecordId}</a><br><a class=\"nothing\" href=\"{page.To(FileNames.OfContribution(f.ContributionId))}\">"
-            + $"{f.ContributionId}</a></td><td>{words.Number(f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>"
-            + $"{FlagWords.Finding(f, words)}</td><td>{f.OverruledBy}</td></tr>\n");
-    }
+        string contribution = page.To(FileNames.OfContribution(f.ContributionId));
+        string to = data.SiteOf(f) is { } site ? page.ToSite(site) : contribution;
+        return Markup.Of(
+            $"""
+            <tr><td>{Badge(words, f.Severity)}</td><td>{f.Code}</td><td><a href="{to}">{words.Word(
+                f.RecordKind)} {f.RecordId}</a><br><a class="nothing" href="{contribution}">{f.ContributionId}</a></td><td>{words.Number(
+                f.Measured)} {words.Unit(f.Unit)}</td><td>{words.Number(f.Limit)}</td><td>{FlagWords.Finding(
+                f, words)}</td><td>{f.OverruledBy}</td></tr>
 
-    private static Markup Select(string name, string label, IReadOnlyList<string> values, Func<string, string> say, Language words) =>
-        Markup.Of(
-        $"<div class=\"field\"><label for=\"q-{name}\">{label}</label><select id=\"q-{name}\" name=\"{name}\"><option "
-        + $"value=\"\">{words["map.any"]}</option>{values.Select(v =>
-            Markup.Of($"<option value=\"{v}\">{say(v)}</option>"))}</select></div>");
+            """);
+    }
 
     private static Markup SetAside(Page page, PagesInputs inputs)
     {
         Language words = page.Words;
+        Markup waiting = inputs.SetAside.Count == 0 ? Markup.Of($"<p>{words["quality.waiting.none"]}</p>")
+            : Frame.Table(words["quality.waiting"], words.Texts("word.contribution", "quality.count", "quality.first"),
+                inputs.SetAside, s =>
+                [
+                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ShortHash}</a>"),
+                    words.Count(s.Findings.Count),
+                    s.Findings is [PublicFinding first, ..]
+                        ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
+                ]);
         return Markup.Of(
             $"""
             <section id="waiting"><h2>{words["quality.waiting"]}</h2>
-            {(inputs.SetAside.Count == 0 ? Markup.Of($"<p>{words["quality.waiting.none"]}</p>") : Frame.Table(
-                [Markup.Of($"{words["word.contribution"]}"), Markup.Of($"{words["quality.count"]}"),
-                Markup.Of($"{words["quality.first"]}")],
-                inputs.SetAside.Select(s => (IReadOnlyList<Markup>)
-                [
-                    Markup.Of($"<a href=\"{page.To(WaitingPage.FileOf(s))}\">{s.ContributionId ?? s.ShortHash}</a>"),
-                        Markup.Of($"{words.Count(s.Findings.Count)}"),
-                    s.Findings is [var first, ..]
-                        ? Markup.Of($"{FindingWords.Where(first, null, words)}: {FlagWords.Expected(first, words)}") : Markup.None,
-                ]), words["quality.waiting"]))}</section>
+            {waiting}</section>
 
             """);
     }

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace DecayAtlas.Pages.Site;
 
 /// <summary>One file of the site: its path from the folder of the pages, with forward slashes, and its text.</summary>
@@ -8,27 +6,22 @@ public sealed record SiteFile(string Path, string Text);
 /// <summary>A page in whose place stands one that says that it could not be made.</summary>
 public sealed record FailedPage(string Path, OurMistake Mistake);
 
-/// <summary>
-/// Makes the site: every page in every language, the data they draw, and what they look like. Pure: the same inputs give the same
-/// files, in the same order, and nothing is written, so that a server can hand them out as well as a folder can hold them.
-/// </summary>
+/// <summary>Makes the site: every page in every language, the data they draw, and what they look like. Pure: the same inputs give the same
+/// files, in the same order, and nothing is written, so that a server can hand them out as well as a folder can hold them.</summary>
 public static class SiteMaker
 {
-    /// <summary>The pages and their data, one after the other.</summary>
     /// <param name="progress">Called with what is made, how many are done, and how many there are.</param>
     /// <param name="failed">Is told each page that could not be made; the others are made all the same.</param>
     public static IEnumerable<SiteFile> Make(PagesInputs inputs, PagesOptions options, Action<string, int, int>? progress = null,
         Action<FailedPage>? failed = null)
     {
-        Language[] languages = [
-            .. options.Languages
-                .Select(code => Language.Find(code)
-                    ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
+        Language[] languages = [.. options.Languages.Select(code => Language.Find(code)
+            ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
         ReleaseData data = inputs.Data;
         SimilarClimate climate = new(data, options.Climate);
         WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
-        ILookup<string, ReleasedBurial> burials = data.Burials.ToLookup(b => b.ContributionId, StringComparer.Ordinal);
-        ILookup<string, ReleasedFlag> flags = data.Flags.ToLookup(f => f.ContributionId, StringComparer.Ordinal);
+        ILookup<string, ReleasedBurial> burials = data.Burials.ToLookup(b => b.ContributionId);
+        ILookup<string, ReleasedFlag> flags = data.Flags.ToLookup(f => f.ContributionId);
 
         foreach (Language words in languages)
         {
@@ -54,8 +47,8 @@ public static class SiteMaker
             Lazy<GroupResult> held = new(() => GroupResult.Of(contribution, data, climate, burials, flags));
             foreach (Language words in languages)
             {
-                yield return
-                    Write(words, FileNames.OfContribution(contribution.ContributionId), p => ContributionPage.Write(p, inputs, held.Value));
+                yield return Write(words, FileNames.OfContribution(contribution.ContributionId),
+                    p => ContributionPage.Write(p, inputs, held.Value));
                 yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
@@ -64,10 +57,8 @@ public static class SiteMaker
 
         foreach ((string file, string text) in SiteScripts.All(inputs).Concat(MapScripts.All(inputs)))
             yield return new SiteFile(file, text);
-        foreach (SiteFile file in QualityPage.Scripts(inputs))
+        foreach (SiteFile file in QualityPage.Scripts(inputs).Concat(Assets()))
             yield return file;
-        foreach (SiteFile asset in Assets())
-            yield return asset;
 
         SiteFile Write(Language words, string path, Func<Page, string> write)
         {
@@ -91,11 +82,9 @@ public static class SiteMaker
         foreach (string name in typeof(SiteMaker).Assembly.GetManifestResourceNames()
             .Where(n => n.StartsWith("assets/", StringComparison.Ordinal)).Order(StringComparer.Ordinal))
         {
-            using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!, Encoding.UTF8);
-            yield return
-                new SiteFile(
-                    name, ((name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "") + reader.ReadToEnd())
-                        .ReplaceLineEndings("\n"));
+            using StreamReader reader = new(typeof(SiteMaker).Assembly.GetManifestResourceStream(name)!);
+            string colours = name.EndsWith("/pages.css", StringComparison.Ordinal) ? HouseColours.Css : "";
+            yield return new SiteFile(name, (colours + reader.ReadToEnd()).ReplaceLineEndings("\n"));
         }
     }
 }

@@ -18,20 +18,19 @@ internal static class WaitingPage
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
             <h1>{name}</h1>
-            <p class="lead verdict"><span class="badge waiting">{words["word.waiting"]}</span> {words["waiting.text"]}</p>
-            {(hasAccepted
-                ? Markup.Of($"<p class=\"hint\"><a href=\"{page.To(FileNames.OfContribution(aside.ContributionId!))}\">"
-                + $"{words["waiting.accepted-before"]}</a></p>") : Markup.None)}
+            <p class="lead verdict">{QualityPage.Badge(words, "waiting")} {words["waiting.text"]}</p>
+            {Markup.If(hasAccepted, $"""
+                <p class="hint"><a href="{page.To(
+                    FileNames.OfContribution(aside.ContributionId!))}">{words["waiting.accepted-before"]}</a></p>
+                """)}
             <section><h2>{words["contribution.mend"]}</h2>
-            {Frame.Table([Markup.Of($"{words["waiting.where"]}"), Markup.Of($"{words["waiting.expected"]}"),
-                Markup.Of($"{words["waiting.mend"]}")],
-                together.Take(200).Select(g => (IReadOnlyList<Markup>)
+            {Frame.Table(words["contribution.mend"], words.Texts("waiting.where", "waiting.expected", "waiting.mend"),
+                together.Take(200), g =>
                 [
-                    Markup.Of($"{FindingWords.Where(g.First(), Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words)}"),
-                    FlagWords.Expected(g.First(), words), Markup.Of($"{FindingWords.ToDo(g.First(), words)}"),
-                ]), words["contribution.mend"])}
-            {(together.Length > 200 ? Markup.Of($"<p class=\"nothing\">{words.Say("overview.more", together.Length - 200)}</p>")
-                : Markup.None)}<p>{words["waiting.not-shown"]}</p></section>
+                    FindingWords.Where(g[0], Rows([.. g.Select(f => f.Row).OfType<int>().Distinct()], words), words),
+                    FlagWords.Expected(g[0], words), FindingWords.ToDo(g[0], words),
+                ])}
+            {Frame.More(together.Length - 200, words)}<p>{words["waiting.not-shown"]}</p></section>
             <section><h2>{words["waiting.next"]}</h2><ol><li>{words["waiting.step1"]}</li>
             <li>{words["waiting.step2"]} <code>decayatlas check PATH</code></li><li>{words["waiting.step3"]}</li></ol></section>
             """);

@@ -2,12 +2,9 @@ using System.Text.Json;
 
 namespace DecayAtlas.Pages.Texts;
 
-/// <summary>
-/// What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the name of the table,
-/// by
-/// <c>table.column</c>, and by <c>*.column</c> for a column that is the same in several tables.
-/// </summary>
-public sealed class ColumnWords
+/// <summary>What tables and columns hold, in the words of a language: <c>Texts/Dictionary/&lt;code&gt;.json</c> gives them by the name of
+/// the table, by <c>table.column</c>, and by <c>*.column</c> for a column that is the same in several tables.</summary>
+internal sealed class ColumnWords
 {
     private readonly Dictionary<string, string> _meanings;
 
@@ -29,5 +26,5 @@ public sealed class ColumnWords
 
     /// <summary>What a table or column holds, in this language, else in English and marked so.</summary>
     public Markup Say(string table, string? column, string english) =>
-        KeyOf(table, column) is { } key ? Markup.Of($"{_meanings[key]}") : Markup.Of($"<span lang=\"en\">{english}</span>");
+        KeyOf(table, column) is { } key ? _meanings[key] : Language.English(english);
 }

@@ -2,22 +2,20 @@ using System.Globalization;
 
 namespace DecayAtlas.Pages.Texts;
 
-/// <summary>
-/// What a finding says to everybody: where, what was expected, what to do, in the words of a language, which are chosen by the code and
-/// by what the schema says of the column. Nothing that the sender typed comes in, since a <see cref="PublicFinding"/> holds none of it.
-/// </summary>
+/// <summary>What a finding says to everybody: where, what was expected, what to do, in the words of a language, which are chosen by the
+/// code and by what the schema says of the column. Nothing that the sender typed comes in, since a <see cref="PublicFinding"/> holds none
+/// of it.</summary>
 public static class FindingWords
 {
     /// <summary>The words of each pattern of the schema, which is no language of people's.</summary>
-    private static readonly Dictionary<string, string> KeyOfPattern = new(StringComparer.Ordinal)
+    private static readonly Dictionary<string, string> KeyOfPattern = new()
     {
         ["[A-Za-z0-9][A-Za-z0-9._:-]*"] = "rule.pattern.id",
         ["[A-Z]{2}"] = "rule.pattern.country",
     };
 
-    /// <summary>
-    /// Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row, entry.
-    /// </summary>
+    /// <summary>Where to look: table, rows, column; or the mapping, rows, field; or where the contribution says what it is, row,
+    /// entry.</summary>
     public static string Where(PublicFinding finding, string? rows, Language words) => string.Join(", ", new[]
     {
         finding.Part switch

@@ -3,18 +3,13 @@ using System.Text.Json;
 
 namespace DecayAtlas.Pages.Texts;
 
-/// <summary>
-/// The words of one language, from <c>Texts/&lt;code&gt;.json</c>, and how it writes numbers and days. A new language is one new file;
-/// a test sees that it has every text with the same holes.
-/// </summary>
+/// <summary>The words of one language, from <c>Texts/&lt;code&gt;.json</c>, and how it writes numbers and days. A new language is one new
+/// file; a test sees that it has every text with the same holes.</summary>
 public sealed class Language
 {
     private readonly Dictionary<string, string> _texts;
 
-    private Language(string code, Dictionary<string, string> texts)
-    {
-        (Code, _texts) = (code, texts);
-    }
+    private Language(string code, Dictionary<string, string> texts) => (Code, _texts) = (code, texts);
 
     /// <summary>BCP 47 code, as <c>de</c>.</summary>
     public string Code { get; }
@@ -30,7 +25,6 @@ public sealed class Language
             .Order(StringComparer.Ordinal),
     ];
 
-    /// <summary>Opens a language; <see langword="null"/> where there is none of that code.</summary>
     public static Language? Find(string code)
     {
         using Stream? stream = typeof(Language).Assembly.GetManifestResourceStream($"texts/{code}.json");
@@ -40,7 +34,6 @@ public sealed class Language
     /// <summary>Every key, for the test that holds languages against each other.</summary>
     internal IReadOnlyDictionary<string, string> All => _texts;
 
-    /// <summary>A text without holes.</summary>
     public string this[string key] => _texts.TryGetValue(key, out string? text) ? text
         : throw new KeyNotFoundException($"The language {Code} has no text {key}.");
 
@@ -48,21 +41,14 @@ public sealed class Language
     public string? FindText(string key) => _texts.GetValueOrDefault(key);
 
     /// <summary>A text with its holes {0}, {1}, ... filled.</summary>
-    public string Say(string key, params object?[] values) =>
-        string.Format(CultureInfo.InvariantCulture,
-            this[key], [.. values.Select(v => v switch { int n => Count(n), null => Missing, _ => v })]);
+    public string Say(string key, params object?[] values) => Filled(this[key], values);
 
     /// <summary>A text whose pieces between asterisks are slanted, for letters that stand for quantities.</summary>
-    public Markup Rich(string key, params object?[] values)
-    {
-        string[] pieces = this[key].Split('*');
-        return Markup.Join(pieces.Select((piece, i) =>
-        {
-            string filled =
-                string.Format(CultureInfo.InvariantCulture, piece, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
-            return i % 2 == 0 ? Markup.Of($"{filled}") : Markup.Of($"<i>{filled}</i>");
-        }));
-    }
+    public Markup Rich(string key, params object?[] values) => Markup.Of($"{this[key].Split('*').Select(p => Filled(p, values))
+        .Select((piece, i) => i % 2 == 0 ? piece : Markup.Of($"<i>{piece}</i>"))}");
+
+    /// <summary>Several such texts, as the head of a table.</summary>
+    public Markup[] Texts(params string[] keys) => [.. keys.Select(key => Rich(key))];
 
     /// <summary>The word for a code of the tables (accepted, rejected, ...); the code itself where there is none.</summary>
     public string Word(string? code) => code is null ? Missing : _texts.GetValueOrDefault("word." + code, code);
@@ -75,8 +61,7 @@ public sealed class Language
 
     /// <summary>The same as a piece, marked as English where this language has no words for it.</summary>
     public Markup OfCard(string? code, string english) =>
-        IsTranslation && !_texts.ContainsKey("card." + code) ? Markup.Of($"<span lang=\"en\">{english}</span>")
-        : Markup.Of($"{TextOfCard(code, english)}");
+        IsTranslation && !_texts.ContainsKey("card." + code) ? English(english) : TextOfCard(code, english);
 
     /// <summary>The title that a grid catalogue gives a covariate, which is the curator's, in this language where it knows the
     /// words.</summary>
@@ -84,22 +69,28 @@ public sealed class Language
 
     /// <summary>The same as a piece, marked as English where this language does not know the words.</summary>
     public Markup Quote(string english) =>
-        IsTranslation && !_texts.ContainsKey("quoted." + english) ? Markup.Of($"<span lang=\"en\">{english}</span>")
-        : Markup.Of($"{Quoted(english)}");
+        IsTranslation && !_texts.ContainsKey("quoted." + english) ? English(english) : Quoted(english);
+
+    /// <summary>English in a page of another language, so that it is read out as such.</summary>
+    internal static Markup English(string text) => Markup.Of($"<span lang=\"en\">{text}</span>");
 
     /// <summary>Whether findings, which are written in English, are of another language than these words.</summary>
     public bool IsTranslation => Code != "en";
 
-    /// <summary>What stands for a missing value.</summary>
     public string Missing => this["missing"];
 
     /// <summary>A count, thousands set apart.</summary>
     public string Count(int n) =>
         n.ToString("#,##0", CultureInfo.InvariantCulture).Replace(",", this["number.thousands"], StringComparison.Ordinal);
 
-    /// <summary>A number in a format such as <c>0.000</c>.</summary>
-    public string Number(double? value, string format) => value is not { } x || !double.IsFinite(x) ? Missing
-        : Localise(WithoutNegativeZero(x.ToString(format, CultureInfo.InvariantCulture)));
+    /// <summary>A number in a format such as <c>0.000</c>; what rounds to nothing has no side.</summary>
+    public string Number(double? value, string format)
+    {
+        if (value is not { } x || !double.IsFinite(x))
+            return Missing;
+        string number = x.ToString(format, CultureInfo.InvariantCulture);
+        return Localise(number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-') : number);
+    }
 
     /// <summary>A number to three significant digits.</summary>
     public string Number(double? value)
@@ -115,15 +106,13 @@ public sealed class Language
     /// <summary>A rate (d⁻¹) to four decimals.</summary>
     public string Rate(double? perDay) => Number(perDay, "0.0000");
 
-    /// <summary>A share as a whole percentage.</summary>
     public string Percent(double? share) => share is null ? Missing : Number(100 * share, "0") + this["number.percent"];
 
     /// <summary>A day as ISO 8601 writes it, which every language of science reads.</summary>
-    public string Day(DateOnly? day) => day?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) ?? Missing;
+    public string Day(DateOnly? day) => day is null ? Missing : $"{day:O}";
 
-    // what rounds to nothing has no side
-    private static string WithoutNegativeZero(string number) => number.AsSpan().IndexOfAnyInRange('1', '9') < 0 ? number.TrimStart('-')
-        : number;
+    private string Filled(string text, object?[] values) =>
+        string.Format(CultureInfo.InvariantCulture, text, [.. values.Select(v => v is int n ? Count(n) : v ?? Missing)]);
 
     private string Localise(string invariant) =>
         invariant.Replace("-", "−", StringComparison.Ordinal).Replace(".", this["number.decimal"], StringComparison.Ordinal);

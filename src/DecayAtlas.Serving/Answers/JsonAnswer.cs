@@ -1,7 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
-using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Answers;
 
@@ -16,7 +15,7 @@ internal static class JsonAnswer
     };
 
     public static Task WriteAsync<T>(HttpContext http, T value, string cacheControl, string mediaType = "application/json",
-        int status = StatusCodes.Status200OK)
+        int status = Status200OK)
     {
         byte[] bytes = JsonSerializer.SerializeToUtf8Bytes(value, Options);
         http.Response.StatusCode = status;

@@ -1,5 +1,3 @@
-using Microsoft.AspNetCore.Http;
-
 namespace DecayAtlas.Serving.Answers;
 
 /// <summary>Where a reader reaches the server, for links in answers.</summary>
@@ -14,7 +12,7 @@ internal sealed class PublicAddress(ServingOptions options)
     /// <param name="path">Path from the root, encoded, with a slash at its beginning.</param>
     public Task SendOnAsync(HttpContext http, string path)
     {
-        http.Response.StatusCode = StatusCodes.Status307TemporaryRedirect;
+        http.Response.StatusCode = Status307TemporaryRedirect;
         http.Response.ContentLength = 0;
         http.Response.Headers.Location = options.Prefix + path;
         http.Response.Headers.CacheControl = "no-cache";

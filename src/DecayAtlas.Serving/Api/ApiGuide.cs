@@ -14,7 +14,6 @@ internal static class ApiGuide
         th, td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0; }
         """;
 
-    /// <param name="description">The OpenAPI document.</param>
     public static string Page(OpenApiDocument description)
     {
         string title = description.Info.Title!, server = description.Servers![0].Url!;
@@ -47,22 +46,23 @@ internal static class ApiGuide
     {
         IList<IOpenApiParameter> parameters = get.Parameters ?? [];
         bool canBeTried = !path.Contains('{', StringComparison.Ordinal) && parameters.All(p => !p.Required);
-        Markup name = canBeTried ? Markup.Of($"""<a href="{server}{path}">{path}</a>""") : Markup.Of($"{path}");
+        Markup name = canBeTried ? Markup.Of($"""<a href="{server}{path}">{path}</a>""") : path;
+        Markup head = Markup.Of($"""<th scope="col">Parameter</th><th scope="col">Meaning</th>""");
         return Markup.Of($"""
 
             <h2><code>{name}</code></h2>
             <p>{get.Summary}</p>
-            {(parameters.Count == 0 ? Markup.None
-                : Markup.Of($"<div class=\"wide\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">Parameter</th>"
-                    + $"<th scope=\"col\">Meaning</th></tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>"))}
+            {Markup.If(parameters.Count > 0, $"""
+                <div class="wide" tabindex="0"><table><thead><tr>{head}</tr></thead><tbody>{parameters.Select(Row)}</tbody></table></div>
+                """)}
             """);
     }
 
     private static Markup Row(IOpenApiParameter parameter)
     {
-        string? choices = parameter.Schema?.Enum is { Count: > 0 } values
-            ? " One of " + string.Join(", ", values.Select(v => (string?)v)) + "." : null;
-        Markup name = Markup.Of($"""<th scope="row"><code>{parameter.Name}</code></th>""");
-        return Markup.Of($"<tr>{name}<td>{parameter.Description}{choices}</td></tr>");
+        string choices = parameter.Schema?.Enum is { Count: > 0 } values
+            ? $" One of {string.Join(", ", values.Select(v => (string?)v))}." : "";
+        return Markup.Of(
+            $"""<tr><th scope="row"><code>{parameter.Name}</code></th><td>{parameter.Description}{choices}</td></tr>""");
     }
 }

@@ -101,12 +101,13 @@ internal static class OpenApiDescription
 
     private static Dictionary<string, IOpenApiSchema> CommonSchemas() => new()
     {
-        ["link"] = Schemas.Object(("href", Schemas.Text), ("rel", Schemas.Text), ("type", Schemas.Text), ("title", Schemas.Text)),
-        ["landing"] = Schemas.Object(("title", Schemas.Text), ("description", Schemas.Text), ("links", Links)),
+        ["link"] = Schemas.Object(Schemas.Texts("href", "rel", "type", "title")),
+        ["landing"] = Schemas.Object([.. Schemas.Texts("title", "description"), ("links", Links)]),
         ["conformance"] = Schemas.Object(("conformsTo", Schemas.ArrayOf(Schemas.Text))),
-        ["collection"] = Schemas.Object(("id", Schemas.Text), ("title", Schemas.Text), ("description", Schemas.Text), ("links", Links),
+        ["collection"] = Schemas.Object(
+            [.. Schemas.Texts("id", "title", "description"), ("links", Links),
             ("extent", new OpenApiSchema { Type = JsonSchemaType.Object }), ("itemType", Schemas.Text),
-            ("crs", Schemas.ArrayOf(Schemas.Text))),
+            ("crs", Schemas.ArrayOf(Schemas.Text))]),
         ["collections"] = Schemas.Object(("links", Links), ("collections", Schemas.ArrayOf(Schemas.Named("collection")))),
         ["point"] = new OpenApiSchema
         {
@@ -115,11 +116,9 @@ internal static class OpenApiDescription
             Properties = new Dictionary<string, IOpenApiSchema>
             {
                 ["type"] = Schemas.OneOf("Point"),
-                ["coordinates"] =
-                    new OpenApiSchema { Type = JsonSchemaType.Array, MinItems = 2, MaxItems = 2, Items = Schemas.Number() },
+                ["coordinates"] = new OpenApiSchema { Type = JsonSchemaType.Array, MinItems = 2, MaxItems = 2, Items = Schemas.Number() },
             },
         },
-        ["problem"] =
-            Schemas.Object(("type", Schemas.Text), ("title", Schemas.Text), ("status", Schemas.Count), ("detail", Schemas.Text)),
+        ["problem"] = Schemas.Object([.. Schemas.Texts("type", "title"), ("status", Schemas.Count), ("detail", Schemas.Text)]),
     };
 }

@@ -10,8 +10,7 @@ internal static class OtherResources
         ("/health", Resource.Get("health", "Whether the server is well", null,
             ("200", Resource.Answer("It serves what is current", Schemas.Object(
                 ("status", Schemas.OneOf("ok", "stale")), ("release", Schemas.Text), ("release_id", Schemas.Text),
-                ("model_id", Schemas.Text.OrNull()), ("software", Schemas.Text),
-                ("started", new OpenApiSchema { Type = JsonSchemaType.String, Format = "date-time" })))),
+                ("model_id", Schemas.Text.OrNull()), ("software", Schemas.Text), ("started", Schemas.Formatted("date-time"))))),
             ("503", new OpenApiResponse
             {
                 Description = "The atlas can't be read any more, or a newer release can't be; what was served before still is, and the "

@@ -5,11 +5,13 @@ namespace DecayAtlas.Serving.Api;
 /// <summary>What values look like, in the terms of OpenAPI: each call gives a schema of its own, which may be said more of.</summary>
 internal static class Schemas
 {
-    public static OpenApiSchema Text => new() { Type = JsonSchemaType.String };
+    public static OpenApiSchema Text => OneOf();
 
-    public static OpenApiSchema Day => new() { Type = JsonSchemaType.String, Format = "date" };
+    public static OpenApiSchema Day => Formatted("date");
 
-    public static OpenApiSchema Address => new() { Type = JsonSchemaType.String, Format = "uri" };
+    public static OpenApiSchema Address => Formatted("uri");
+
+    public static OpenApiSchema Formatted(string format) => new() { Type = JsonSchemaType.String, Format = format };
 
     public static OpenApiSchema Boolean => new() { Type = JsonSchemaType.Boolean };
 
@@ -24,10 +26,11 @@ internal static class Schemas
 
     public static OpenApiSchema ArrayOf(IOpenApiSchema items) => new() { Type = JsonSchemaType.Array, Items = items };
 
+    public static (string Name, IOpenApiSchema Schema)[] Texts(params string[] names) => [.. names.Select(n => (n, (IOpenApiSchema)Text))];
+
     public static OpenApiSchema Object(params (string Name, IOpenApiSchema Schema)[] members) =>
         new() { Type = JsonSchemaType.Object, Properties = members.ToDictionary(m => m.Name, m => m.Schema) };
 
-    /// <summary>One of the schemas of the document.</summary>
     public static OpenApiSchemaReference Named(string schema) => new(schema);
 
     public static OpenApiSchema OrNull(this OpenApiSchema schema)

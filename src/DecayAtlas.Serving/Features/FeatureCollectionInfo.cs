@@ -2,8 +2,6 @@ namespace DecayAtlas.Serving.Features;
 
 /// <summary>What a collection of features is, whatever the release.</summary>
 /// <param name="Id">Its name in addresses.</param>
-/// <param name="Title">Its name for people.</param>
-/// <param name="Description">What a feature of it is.</param>
 /// <param name="Filters">The properties it may be asked by.</param>
 internal sealed record FeatureCollectionInfo(string Id, string Title, string Description, IReadOnlyList<PropertyFilter> Filters)
 {
@@ -27,6 +25,4 @@ internal sealed record FeatureCollectionInfo(string Id, string Title, string Des
         PropertyFilter.Text("treatment"), .. OfTheSite, Use]);
 
     public static IReadOnlyList<FeatureCollectionInfo> All { get; } = [Sites, Burials];
-
-    public static FeatureCollectionInfo? Find(string id) => All.FirstOrDefault(c => c.Id == id);
 }

@@ -8,7 +8,6 @@ internal abstract class FeatureColumn(ColumnInfo info)
 {
     private readonly JsonEncodedText _name = JsonEncodedText.Encode(info.Name);
 
-    /// <summary>What the release's descriptor says of the column.</summary>
     public ColumnInfo Info => info;
 
     /// <summary>Writes name and value of one row; a missing value is written as null, so that all features have the same
@@ -29,7 +28,7 @@ internal sealed class CodedTextColumn : FeatureColumn
 {
     private readonly int[] _codes;
     private readonly JsonEncodedText[] _values;
-    private readonly Dictionary<string, int> _codeOf = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, int> _codeOf = [];
 
     public CodedTextColumn(ColumnInfo info, string?[] values) : base(info)
     {
@@ -91,7 +90,6 @@ internal sealed class NumberColumn(ColumnInfo info, double[] values) : FeatureCo
 internal sealed class ValueColumn<T>(ColumnInfo info, T?[] values, Action<Utf8JsonWriter, T> write) : FeatureColumn(info)
     where T : struct, IEquatable<T>
 {
-    /// <summary>Says of which rows the value is equal.</summary>
     public Predicate<int> Having(T value) => row => values[row] is { } known && known.Equals(value);
 
     protected override bool TryWriteValue(Utf8JsonWriter writer, int row)

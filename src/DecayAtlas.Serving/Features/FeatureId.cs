@@ -1,9 +1,7 @@
 namespace DecayAtlas.Serving.Features;
 
-/// <summary>
-/// The id of a feature: who or what brought the record, a tilde, and its id there. No id of a contribution holds a tilde, and no
-/// address needs it encoded, as it would a slash.
-/// </summary>
+/// <summary>The id of a feature: who or what brought the record, a tilde, and its id there. No id of a contribution holds a tilde, and no
+/// address needs it encoded, as it would a slash.</summary>
 internal readonly record struct FeatureId(string Owner, string Name) : IComparable<FeatureId>
 {
     private const char Joint = '~';
@@ -11,20 +9,10 @@ internal readonly record struct FeatureId(string Owner, string Name) : IComparab
     public static bool IsOne(string text) => text.Length <= 400 && text.IndexOf(Joint, StringComparison.Ordinal) > 0
         && !text.Any(char.IsControl);
 
-    /// <summary>Reads an id; <see langword="null"/> where it can be none.</summary>
-    public static FeatureId? Parse(string text) =>
-        IsOne(text) && text.IndexOf(Joint, StringComparison.Ordinal) is var at ? new FeatureId(text[..at], text[(at + 1)..]) : null;
+    public static FeatureId? Parse(string text) => IsOne(text) && text.Split(Joint, 2) is [var owner, var name] ? new(owner, name) : null;
 
     public int CompareTo(FeatureId other) => string.CompareOrdinal(Owner, other.Owner) is var order and not 0 ? order
         : string.CompareOrdinal(Name, other.Name);
-
-    public static bool operator <(FeatureId a, FeatureId b) => a.CompareTo(b) < 0;
-
-    public static bool operator >(FeatureId a, FeatureId b) => a.CompareTo(b) > 0;
-
-    public static bool operator <=(FeatureId a, FeatureId b) => a.CompareTo(b) <= 0;
-
-    public static bool operator >=(FeatureId a, FeatureId b) => a.CompareTo(b) >= 0;
 
     public override string ToString() => $"{Owner}{Joint}{Name}";
 }

@@ -1,6 +1,4 @@
 using System.Globalization;
-using System.Text;
-using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 
 namespace DecayAtlas.Serving.Features;
@@ -16,28 +14,17 @@ internal sealed record FeatureQuery(QueryBox? Box, DaySpan? Days, IReadOnlyList<
     /// <summary>The query as the part of an address after the question mark, the same for all ways to write it.</summary>
     public override string ToString()
     {
-        StringBuilder text = new();
-        if (Box is { } box)
-            Add("bbox", box.ToString());
-        if (Days is { } days)
-            Add("datetime", days.ToString());
-        foreach ((string property, string value) in Equal)
-            Add(property, Uri.EscapeDataString(value));
-        return text.ToString();
-
-        void Add(string name, string value) => text.Append(text.Length > 0 ? "&" : "").Append(name).Append('=').Append(value);
+        string?[] placeAndTime = [Box is { } box ? $"bbox={box}" : null, Days is { } days ? $"datetime={days}" : null];
+        return string.Join('&', placeAndTime.OfType<string>().Concat(Equal.Select(e => $"{e.Property}={Uri.EscapeDataString(e.Value)}")));
     }
 }
 
 /// <summary>One page of the features that a query gives.</summary>
-/// <param name="Query">Which features.</param>
-/// <param name="Limit">How many at most.</param>
 /// <param name="After">Id of the feature that the page follows; missing for the first page.</param>
 internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
 {
     public const int DefaultLimit = 10, MostAtOnce = 10_000;
 
-    /// <summary>Reads the parameters of a request.</summary>
     /// <exception cref="QueryFaultException">One is unknown, there twice, or has a value that can't be.</exception>
     public static PageRequest Parse(IQueryCollection parameters, IReadOnlyList<PropertyFilter> filters)
     {
@@ -49,11 +36,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
         foreach ((string name, StringValues values) in parameters)
         {
             if (values.Count != 1)
-            {
-                throw new QueryFaultException($"{QueryFaultException.Quoted(name)} is there "
-                    + $"{values.Count.ToString(CultureInfo.InvariantCulture)} times; expected once.");
-            }
-
+                throw new QueryFaultException($"{QueryFaultException.Quoted(name)} is there {values.Count} times; expected once.");
             string value = values[0]!;
             switch (name)
             {
@@ -72,7 +55,7 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
                 default:
                     PropertyFilter filter = filters.FirstOrDefault(f => f.Property == name)
                         ?? throw new QueryFaultException($"There is no parameter {QueryFaultException.Quoted(name)}; there are bbox, "
-                        + $"datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
+                            + $"datetime, limit, after, {string.Join(", ", filters.Select(f => f.Property))}.");
                     filter.Check(value);
                     (equal ??= []).Add((name, value));
                     break;
@@ -87,19 +70,16 @@ internal sealed record PageRequest(FeatureQuery Query, int Limit, string? After)
     public override string ToString()
     {
         string query = Query.ToString();
-        string page = (Limit == DefaultLimit ? "" : $"&limit={Limit.ToString(CultureInfo.InvariantCulture)}")
+        string page = (Limit == DefaultLimit ? "" : $"&limit={Limit}")
             + (After is null ? "" : "&after=" + Uri.EscapeDataString(After));
         return query.Length > 0 ? query + page : page.TrimStart('&');
     }
 
     // what is above the most is taken as the most, as abstract test fc-limit-response asks; what is no 32-bit number is no limit
-    private static int LimitOf(string value) => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int limit)
-        && limit >= 1
-        ? Math.Min(limit, MostAtOnce)
-        : throw new QueryFaultException($"limit is {QueryFaultException.Quoted(value)}; expected a whole number from 1 to {MostAtOnce}.");
+    private static int LimitOf(string value) =>
+        int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out int limit) && limit >= 1 ? Math.Min(limit, MostAtOnce)
+        : throw new QueryFaultException("limit", value, $"a whole number from 1 to {MostAtOnce}");
 
-    private static string AfterOf(string value) => FeatureId.IsOne(value)
-        ? value
-        : throw new QueryFaultException($"after is {QueryFaultException.Quoted(value)}; expected the id of a feature, as a link named "
-        + "next gives it.");
+    private static string AfterOf(string value) => FeatureId.IsOne(value) ? value
+        : throw new QueryFaultException("after", value, "the id of a feature, as a link named next gives it");
 }

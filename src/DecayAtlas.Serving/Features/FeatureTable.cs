@@ -3,23 +3,19 @@ using Microsoft.Extensions.Caching.Memory;
 
 namespace DecayAtlas.Serving.Features;
 
-/// <summary>
-/// The features of one collection in memory, in the order of their ids. It does not change after it was made, so that any number of
-/// requests read it side by side.
-/// </summary>
+/// <summary>The features of one collection in memory, in the order of their ids. It does not change after it was made, so that any number
+/// of requests read it side by side.</summary>
 [SuppressMessage("Design", "CA1001",
     Justification = "Requests may still read the table of a release that was followed by another; the cache holds nothing but memory "
     + "and goes with it.")]
 internal sealed class FeatureTable
 {
-    // what the last queries found is kept, so that paging through one looks once: 4 bytes a row found, 2 a letter of the query, 16 MiB at
-    // most
+    // what the last queries found is kept, so that paging looks once: 4 bytes a row found, 2 a letter of the query, 16 MiB at most
     private const int MostRowsRemembered = 4 << 20;
 
     private readonly MemoryCache _found = new(new MemoryCacheOptions { SizeLimit = MostRowsRemembered, CompactionPercentage = 0.5 });
     private readonly FeatureId[] _ids;
-    private readonly double[] _longitudes;
-    private readonly double[] _latitudes;
+    private readonly double[] _longitudes, _latitudes;
     private readonly DaySpan?[] _days;
     private readonly Dictionary<string, FeatureColumn> _columnOf;
 
@@ -27,11 +23,10 @@ internal sealed class FeatureTable
     /// <param name="longitudes">Degrees east, NaN where the feature has no place.</param>
     /// <param name="latitudes">Degrees north, likewise.</param>
     /// <param name="days">When it was; missing where that is not known.</param>
-    /// <param name="columns">Its properties.</param>
     public FeatureTable(FeatureId[] ids, double[] longitudes, double[] latitudes, DaySpan?[] days, IReadOnlyList<FeatureColumn> columns)
     {
         (_ids, _longitudes, _latitudes, _days, Columns) = (ids, longitudes, latitudes, days, columns);
-        _columnOf = columns.ToDictionary(c => c.Info.Name, StringComparer.Ordinal);
+        _columnOf = columns.ToDictionary(c => c.Info.Name);
         double[] x = [.. longitudes.Where(double.IsFinite)], y = [.. latitudes.Where(double.IsFinite)];
         Extent = x.Length == 0 ? null : new QueryBox(x.Min(), y.Min(), x.Max(), y.Max());
         DaySpan[] known = [.. days.OfType<DaySpan>()];
@@ -42,19 +37,15 @@ internal sealed class FeatureTable
 
     public IReadOnlyList<FeatureColumn> Columns { get; }
 
-    /// <summary>The box that holds all places; missing where there are none.</summary>
     public QueryBox? Extent { get; }
 
-    /// <summary>From the first day to the last; missing where none is known.</summary>
     public DaySpan? Days { get; }
 
     public FeatureId IdOf(int row) => _ids[row];
 
-    /// <summary>Where a feature is; <see langword="null"/> where it has no place.</summary>
     public (double Longitude, double Latitude)? PlaceOf(int row) =>
         double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) ? null : (_longitudes[row], _latitudes[row]);
 
-    /// <summary>The row of an id; <see langword="null"/> where there is none.</summary>
     public int? RowOf(FeatureId id) => Array.BinarySearch(_ids, id) is var row and >= 0 ? row : null;
 
     /// <summary>The rows of one page, in order, and how many the query gives in all.</summary>
@@ -75,10 +66,8 @@ internal sealed class FeatureTable
         return new Page(rows, start, Math.Min(request.Limit, rows.Length - start), rows.Length);
     }
 
-    /// <summary>Some of the rows that a query gives.</summary>
     /// <param name="Rows">All rows of the query; missing where these are all rows of the table.</param>
     /// <param name="Start">Where the page begins among them.</param>
-    /// <param name="Count">How many are on it.</param>
     /// <param name="Matched">How many there are in all.</param>
     public readonly record struct Page(int[]? Rows, int Start, int Count, int Matched)
     {
@@ -100,7 +89,7 @@ internal sealed class FeatureTable
 
     private int[] Scan(FeatureQuery query)
     {
-        List<Predicate<int>> tests = new();
+        List<Predicate<int>> tests = [];
         foreach ((string property, string value) in query.Equal)
         {
             Predicate<int>? test = _columnOf.GetValueOrDefault(property) switch
@@ -116,13 +105,13 @@ internal sealed class FeatureTable
 
         if (query.Box is { } box)
         {
-            tests.Add(
-                row => double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) || box.Contains(_longitudes[row], _latitudes[row]));
+            tests.Add(row =>
+                double.IsNaN(_longitudes[row]) || double.IsNaN(_latitudes[row]) || box.Contains(_longitudes[row], _latitudes[row]));
         }
 
         if (query.Days is { } days)
             tests.Add(row => _days[row]?.Intersects(days) != false);
-        List<int> rows = new();
+        List<int> rows = [];
         for (int row = 0; row < Count; row++)
         {
             if (tests.TrueForAll(test => test(row)))

@@ -1,6 +1,5 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Features;
 
@@ -13,56 +12,48 @@ internal static class FeatureWriter
     private const int BytesAtATime = 64 << 10;
 
     // never put into HTML as it is, and told apart from it by its media type
-    private static readonly JsonWriterOptions Options = new()
-    {
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        SkipValidation = true
-    };
+    private static readonly JsonWriterOptions Options =
+        new() { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping, SkipValidation = true };
 
-    /// <summary>Writes one page of a collection.</summary>
     /// <param name="root">Address of the API, without a slash at its end.</param>
     public static async Task WritePageAsync(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table,
         PageRequest request, CancellationToken cancelled)
     {
         FeatureTable.Page page = table.PageOf(request);
         string items = $"{root}/collections/{collection.Id}/items";
-        Utf8JsonWriter json = new(response.BodyWriter, Options);
-        await using (json.ConfigureAwait(false))
+        await using Utf8JsonWriter json = new(response.BodyWriter, Options);
+        json.WriteStartObject();
+        json.WriteString("type"u8, "FeatureCollection"u8);
+        json.WriteStartArray("links"u8);
+        WriteLink(json, "self", MediaType, Address(items, request), "This page");
+        if (!page.IsLast)
         {
-            json.WriteStartObject();
-            json.WriteString("type"u8, "FeatureCollection"u8);
-            json.WriteStartArray("links"u8);
-            WriteLink(json, "self", MediaType, Address(items, request), "This page");
-            if (!page.IsLast)
-            {
-                WriteLink(json, "next", MediaType,
-                    Address(items, request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() }), "The next page");
-            }
-
-            WriteLink(json, "collection", "application/json", $"{root}/collections/{collection.Id}", collection.Title);
-            json.WriteEndArray();
-            json.WriteNumber("numberMatched"u8, page.Matched);
-            json.WriteNumber("numberReturned"u8, page.Count);
-            json.WriteStartArray("features"u8);
-            for (int i = 0; i < page.Count; i++)
-            {
-                int row = page.RowAt(i);
-                json.WriteStartObject();
-                WriteFeature(json, table, row);
-                json.WriteEndObject();
-                if (json.BytesPending + response.BodyWriter.UnflushedBytes > BytesAtATime)
-                {
-                    json.Flush();
-                    await response.BodyWriter.FlushAsync(cancelled).ConfigureAwait(false);
-                }
-            }
-
-            json.WriteEndArray();
-            json.WriteEndObject();
+            WriteLink(json, "next", MediaType,
+                Address(items, request with { After = table.IdOf(page.RowAt(page.Count - 1)).ToString() }), "The next page");
         }
+
+        WriteLink(json, "collection", "application/json", $"{root}/collections/{collection.Id}", collection.Title);
+        json.WriteEndArray();
+        json.WriteNumber("numberMatched"u8, page.Matched);
+        json.WriteNumber("numberReturned"u8, page.Count);
+        json.WriteStartArray("features"u8);
+        for (int i = 0; i < page.Count; i++)
+        {
+            int row = page.RowAt(i);
+            json.WriteStartObject();
+            WriteFeature(json, table, row);
+            json.WriteEndObject();
+            if (json.BytesPending + response.BodyWriter.UnflushedBytes > BytesAtATime)
+            {
+                json.Flush();
+                await response.BodyWriter.FlushAsync(cancelled);
+            }
+        }
+
+        json.WriteEndArray();
+        json.WriteEndObject();
     }
 
-    /// <summary>Writes one feature.</summary>
     public static void WriteOne(HttpResponse response, string root, FeatureCollectionInfo collection, FeatureTable table, int row)
     {
         using Utf8JsonWriter json = new(response.BodyWriter, Options);
@@ -100,8 +91,8 @@ internal static class FeatureWriter
         json.WriteEndObject();
     }
 
-    private static string Address(string items, PageRequest request) => request.ToString() is { Length: > 0 } query ? $"{items}?{query}"
-        : items;
+    private static string Address(string items, PageRequest request) =>
+        request.ToString() is { Length: > 0 } query ? $"{items}?{query}" : items;
 
     private static void WriteLink(Utf8JsonWriter json, string relation, string mediaType, string address, string title)
     {

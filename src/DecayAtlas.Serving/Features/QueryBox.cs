@@ -2,10 +2,8 @@ using System.Globalization;
 
 namespace DecayAtlas.Serving.Features;
 
-/// <summary>
-/// A box on the Earth in degrees, WGS 84, its edges included. Where its west is greater than its east it crosses the 180th meridian
-/// (OGC 17-069r4, 7.15.3). A stated height is read and has no effect, since features have none.
-/// </summary>
+/// <summary>A box on the Earth in degrees, WGS 84, its edges included. Where its west is greater than its east it crosses the 180th
+/// meridian (OGC 17-069r4, 7.15.3). A stated height is read and has no effect, since features have none.</summary>
 internal readonly record struct QueryBox(double West, double South, double East, double North)
 {
     /// <summary>Reads the parameter <c>bbox</c>: four numbers, or six with heights at the third and sixth place.</summary>
@@ -15,24 +13,12 @@ internal readonly record struct QueryBox(double West, double South, double East,
         string[] parts = text.Split(',');
         if (parts.Length is not (4 or 6))
             throw Fault(text, $"{parts.Length} value{(parts.Length == 1 ? "" : "s")}");
-        double[] numbers = new double[parts.Length];
-        for (int i = 0; i < parts.Length; i++)
-        {
-            if (!double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out numbers[i])
-                || !double.IsFinite(numbers[i]))
-            {
-                throw Fault(text, "a value that is no number");
-            }
-        }
-
-        if (numbers.Length == 6)
-        {
-            if (numbers[2] > numbers[5])
-                throw Fault(text, "a lower height above the upper one");
-            numbers = [numbers[0], numbers[1], numbers[3], numbers[4]];
-        }
-
-        QueryBox box = new(numbers[0], numbers[1], numbers[2], numbers[3]);
+        double[] numbers = [.. parts.Select(part =>
+            double.TryParse(part, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number)
+                ? number : throw Fault(text, "a value that is no number"))];
+        if (numbers is [_, _, double low, _, _, double high] && low > high)
+            throw Fault(text, "a lower height above the upper one");
+        QueryBox box = new(numbers[0], numbers[1], numbers[parts.Length / 2], numbers[parts.Length / 2 + 1]);
         if (Math.Abs(box.West) > 180 || Math.Abs(box.East) > 180 || Math.Abs(box.South) > 90 || Math.Abs(box.North) > 90)
             throw Fault(text, "a corner off the Earth");
         return box.South <= box.North ? box : throw Fault(text, "a south that lies north of its north");

@@ -61,16 +61,14 @@ internal sealed class ReleaseFeatures
 
         ids = ServedRows.Ordered(ids, order);
         DaySpan?[] days = [.. ids.Select(id => spans.TryGetValue(id, out DaySpan span) ? span : (DaySpan?)null)];
+        ColumnInfo first = new("first_buried_on", "date", null, "Earliest burial at the site."),
+            last = new("last_retrieved_on", "date", null, "Latest retrieval at the site; its latest burial where nothing was retrieved.");
         return new FeatureTable(
             ids, ServedRows.Ordered(table.Number(nameof(ReleasedSite.LongitudeDegrees)), order),
             ServedRows.Ordered(table.Number(nameof(ReleasedSite.LatitudeDegrees)), order), days,
             [
                 .. table.Columns(order, FeatureCollectionInfo.Sites.Filters),
-                ValueColumn.OfDates(
-                    new ColumnInfo("first_buried_on", "date", null, "Earliest burial at the site."), [.. days.Select(d => d?.From)]),
-                ValueColumn.OfDates(
-                    new ColumnInfo("last_retrieved_on", "date", null,
-                        "Latest retrieval at the site; its latest burial where nothing was retrieved."), [.. days.Select(d => d?.To)]),
+                ValueColumn.OfDates(first, [.. days.Select(d => d?.From)]), ValueColumn.OfDates(last, [.. days.Select(d => d?.To)]),
             ]);
     }
 
@@ -82,7 +80,7 @@ internal sealed class ReleaseFeatures
         string?[] keys = sites.Text(nameof(ReleasedSite.SiteKey));
         FeatureId[] ids = [.. contributions.Zip(burials, (contribution, burial) => new FeatureId(contribution!, burial!))];
         int[] order = OrderOf(ids);
-        Dictionary<string, int> rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!, i => i, StringComparer.Ordinal);
+        Dictionary<string, int> rowOfSite = Enumerable.Range(0, keys.Length).ToDictionary(i => keys[i]!);
         int[] siteRows = [.. order.Select(i => rowOfSite.GetValueOrDefault(burialSites[i]!, -1))];
         double[] longitudes = sites.Number(nameof(ReleasedSite.LongitudeDegrees)),
             latitudes = sites.Number(nameof(ReleasedSite.LatitudeDegrees));
@@ -93,9 +91,9 @@ internal sealed class ReleaseFeatures
             Array.ConvertAll(order, i => SpanOf(buried[i], retrieved[i])),
             [
                 .. table.Columns(order, FeatureCollectionInfo.Burials.Filters),
-                .. SitePropertiesOfBurials.Where(sites.Has).Select(property =>
+                .. SitePropertiesOfBurials.Where(p => sites.InfoOf(p) is not null).Select(property =>
                 {
-                    (ColumnInfo info, string?[] values) = (sites.InfoOf(property), sites.Text(property));
+                    (ColumnInfo info, string?[] values) = (sites.InfoOf(property)!, sites.Text(property));
                     return new CodedTextColumn(
                         info with { Description = info.Description.TrimEnd('.') + ", of the site." },
                         Array.ConvertAll(siteRows, s => s < 0 ? null : values[s]));

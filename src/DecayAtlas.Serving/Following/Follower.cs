@@ -39,16 +39,28 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
             Look(_model, model.Follow, () => $"Model {model.Current!.Model.Card.ModelId} predicts now.", isFirst);
     }
 
+    /// <returns>Whether all is well. The same failure is told once.</returns>
     private bool Look(Followed followed, Func<bool> follow, Func<string> news, bool isFirst)
     {
-        (bool isWell, bool isNew, bool isMended, string? trouble) = followed.Look(follow);
-        if (isNew && !isFirst)
-            log.TookUp(news());
-        else if (isMended)
-            log.TookUp("What was in trouble is well again.");
-        if (trouble is not null)
-            log.Trouble(isFirst ? trouble : $"What was served before still is: {trouble}");
-        return isWell;
+        if (followed.Trouble is not null && followed.LeaveOut-- > 0)
+            return false;
+        string? before = followed.Trouble;
+        try
+        {
+            followed.Trouble = null;
+            if (follow() && !isFirst)
+                log.TookUp(news());
+            else if (before is not null)
+                log.TookUp("What was in trouble is well again.");
+            return true;
+        }
+        catch (Exception e)
+        {
+            (followed.Trouble, followed.LeaveOut) = (e.Message, LooksLeftOut);
+            if (e.Message != before)
+                log.Trouble(isFirst ? e.Message : $"What was served before still is: {e.Message}");
+            return false;
+        }
     }
 
     private bool FollowRelease()
@@ -56,36 +68,18 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
         bool isNew = atlas.Follow();
         if (atlas.Atlas.CurrentRelease() is null || !File.Exists(Path.Combine(atlas.Current.Folder, ReleaseWriter.ChecksumsName)))
         {
-            throw new AtlasException($"{atlas.Atlas.Root} has no readable current release any more; publish again, or bring the disk "
-                + "back.");
+            throw new AtlasException(
+                $"{atlas.Atlas.Root} has no readable current release any more; publish again, or bring the disk back.");
         }
 
         return isNew;
     }
 
-    /// <summary>One thing that is followed, and whether it failed the last time: the same failure is told once.</summary>
+    /// <summary>What failed the last time, if it did, and how many looks are still left out.</summary>
     private sealed class Followed
     {
-        private string? _trouble;
-        private int _leaveOut;
+        public string? Trouble { get; set; }
 
-        /// <returns>Whether all is well, whether there was something new, whether a failure is over, and what failed if that was not told
-        /// before.</returns>
-        public (bool IsWell, bool IsNew, bool IsMended, string? Trouble) Look(Func<bool> follow)
-        {
-            if (_trouble is not null && _leaveOut-- > 0)
-                return (false, false, false, null);
-            string? before = _trouble;
-            try
-            {
-                _trouble = null;
-                return (true, follow(), before is not null, null);
-            }
-            catch (Exception e)
-            {
-                (_trouble, _leaveOut) = (e.Message, LooksLeftOut);
-                return (false, false, false, _trouble == before ? null : _trouble);
-            }
-        }
+        public int LeaveOut { get; set; }
     }
 }

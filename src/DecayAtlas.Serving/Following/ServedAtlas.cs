@@ -1,9 +1,7 @@
 namespace DecayAtlas.Serving.Following;
 
-/// <summary>
-/// Follows an atlas: requests read <see cref="Current"/>, and a new release is loaded beside it and then put in its place, so that a
-/// request sees one release from its beginning to its end.
-/// </summary>
+/// <summary>Follows an atlas: requests read <see cref="Current"/>, and a new release is loaded beside it and then put in its place, so that
+/// a request sees one release from its beginning to its end.</summary>
 public sealed class ServedAtlas
 {
     private volatile ServedRelease _current;
@@ -19,7 +17,6 @@ public sealed class ServedAtlas
 
     public AtlasFolder Atlas { get; }
 
-    /// <summary>The release that requests are answered from.</summary>
     public ServedRelease Current => _current;
 
     /// <summary>Takes up a release that was published since.</summary>

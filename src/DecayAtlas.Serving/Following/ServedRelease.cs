@@ -1,20 +1,12 @@
 namespace DecayAtlas.Serving.Following;
 
 /// <summary>One release as it is served: a state that does not change while requests read it.</summary>
-public sealed class ServedRelease
+/// <exception cref="AtlasException">A table can't be read.</exception>
+public sealed class ServedRelease(AtlasFolder atlas, ReleaseName name)
 {
-    /// <exception cref="AtlasException">A table can't be read.</exception>
-    public ServedRelease(AtlasFolder atlas, ReleaseName name)
-    {
-        Name = name;
-        Folder = atlas.FolderOf(name);
-        Features = new ReleaseFeatures(atlas, name);
-    }
+    public ReleaseName Name => name;
 
-    public ReleaseName Name { get; }
+    public string Folder { get; } = atlas.FolderOf(name);
 
-    /// <summary>The folder that holds its files.</summary>
-    public string Folder { get; }
-
-    internal ReleaseFeatures Features { get; }
+    internal ReleaseFeatures Features { get; } = new(atlas, name);
 }

@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 
 namespace DecayAtlas.Serving.Guarding;
@@ -9,11 +8,11 @@ internal sealed class AnswerHeaders
     // the pages' own policy, and what only a header can say
     private const string Policy = PagePolicy.Text + "; frame-ancestors 'none'";
 
-    private readonly KeyValuePair<string, StringValues>[] _headers;
+    private readonly Dictionary<string, StringValues> _headers;
 
     public AnswerHeaders(ServingOptions options)
     {
-        Dictionary<string, string> headers = new()
+        _headers = new()
         {
             ["Content-Security-Policy"] = Policy,
             ["X-Content-Type-Options"] = "nosniff",
@@ -24,11 +23,9 @@ internal sealed class AnswerHeaders
         };
         if (options.AllowedOrigin is { } origin)
         {
-            headers["Access-Control-Allow-Origin"] = origin;
-            headers["Access-Control-Expose-Headers"] = "Accept-Ranges, Content-Crs, Content-Range, ETag, Link, Retry-After";
+            _headers["Access-Control-Allow-Origin"] = origin;
+            _headers["Access-Control-Expose-Headers"] = "Accept-Ranges, Content-Crs, Content-Range, ETag, Link, Retry-After";
         }
-
-        _headers = [.. headers.Select(h => KeyValuePair.Create(h.Key, new StringValues(h.Value)))];
     }
 
     public Task RunAsync(HttpContext http, RequestDelegate next)

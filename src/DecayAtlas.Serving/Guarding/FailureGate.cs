@@ -1,5 +1,3 @@
-using Microsoft.AspNetCore.Http;
-
 namespace DecayAtlas.Serving.Guarding;
 
 /// <summary>Turns what was thrown into one sentence for the reader and one for the log; no stack trace leaves the server.</summary>
@@ -25,20 +23,18 @@ internal sealed class FailureGate(IServingLog log)
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {
-            await AnswerAsync(http, StatusCodes.Status404NotFound,
-                "The file was taken away while it was asked for; ask again from the beginning.");
+            await AnswerAsync(http, Status404NotFound, "The file was taken away while it was asked for; ask again from the beginning.");
         }
         catch (GridException e)
         {
             log.Trouble(e.Message);
-            await AnswerAsync(http, StatusCodes.Status503ServiceUnavailable,
+            await AnswerAsync(http, Status503ServiceUnavailable,
                 "A grid that predictions need can't be read just now; the server's log says which.");
         }
         catch (Exception e)
         {
             log.Trouble($"{http.Request.Method} {http.Request.Path} failed: {OurMistake.Of(e)}: {e.Message.ReplaceLineEndings(" ")}");
-            await AnswerAsync(http, StatusCodes.Status500InternalServerError,
-                "The server made a mistake with this request; its log says more.");
+            await AnswerAsync(http, Status500InternalServerError, "The server made a mistake with this request; its log says more.");
         }
     }
 
@@ -50,8 +46,6 @@ internal sealed class FailureGate(IServingLog log)
             return Task.CompletedTask;
         }
 
-        http.Response.Headers.ContentLength = null;
-        http.Response.Headers.ETag = default;
         return Problem.WriteAsync(http, status, sentence);
     }
 }

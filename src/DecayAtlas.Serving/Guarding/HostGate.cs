@@ -1,12 +1,9 @@
 using System.Net;
-using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Guarding;
 
-/// <summary>
-/// Answers only under names that are the server's own. A page from anywhere can give its own name the address of this machine (DNS
-/// rebinding) and would then read the answers as its own; the name it came by still stands in the request, and is not ours.
-/// </summary>
+/// <summary>Answers only under names that are the server's own. A page from anywhere can give its own name the address of this machine (DNS
+/// rebinding) and would then read the answers as its own; the name it came by still stands in the request, and is not ours.</summary>
 internal sealed class HostGate(ServingOptions options)
 {
     private readonly string? _publicHost = options.PublicUrl?.IdnHost;
@@ -19,7 +16,7 @@ internal sealed class HostGate(ServingOptions options)
     public Task RunAsync(HttpContext http, RequestDelegate next)
     {
         string host = http.Request.Host.Host;
-        return IsOurs(host) ? next(http) : Problem.WriteAsync(http, StatusCodes.Status400BadRequest,
+        return IsOurs(host) ? next(http) : Problem.WriteAsync(http, Status400BadRequest,
             $"This server does not answer under the name '{(host.Length > 100 ? host[..100] : host)}'; use its address, or start it "
             + "with --public-url where it is reached by another name.");
     }

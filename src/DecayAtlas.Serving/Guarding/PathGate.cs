@@ -1,16 +1,13 @@
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
 
 namespace DecayAtlas.Serving.Guarding;
 
-/// <summary>
-/// Refuses paths that climb, however they are written. None would lead anywhere, since files are looked up in a list; but who writes
-/// one is told so, and a proxy that would resolve it in another way is not believed.
-/// </summary>
+/// <summary>Refuses paths that climb, however they are written. None would lead anywhere, since files are looked up in a list; but who
+/// writes one is told so, and a proxy that would resolve it in another way is not believed.</summary>
 internal static class PathGate
 {
     public static Task RunAsync(HttpContext http, RequestDelegate next) => Climbs(http.Features.Get<IHttpRequestFeature>()?.RawTarget ?? "")
-        ? Problem.WriteAsync(http, StatusCodes.Status400BadRequest,
+        ? Problem.WriteAsync(http, Status400BadRequest,
             "The path holds a step upwards or a backslash; write it from the root, as it is linked.")
         : next(http);
 

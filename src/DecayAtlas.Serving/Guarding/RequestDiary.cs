@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using Microsoft.AspNetCore.Http;
 
 namespace DecayAtlas.Serving.Guarding;
 
@@ -20,9 +19,8 @@ internal sealed class RequestDiary(IServingLog log)
         finally
         {
             long bytes = HttpMethods.IsHead(method) ? 0 : counting.Written;
-            log.Answered(
-                new AnsweredRequest(time, method, path, http.Response.StatusCode, bytes,
-                    Stopwatch.GetElapsedTime(began).TotalMilliseconds));
+            double milliseconds = Stopwatch.GetElapsedTime(began).TotalMilliseconds;
+            log.Answered(new AnsweredRequest(time, method, path, http.Response.StatusCode, bytes, milliseconds));
         }
     }
 

@@ -1,5 +1,4 @@
 using System.Threading.RateLimiting;
-using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Timeouts;
 using Microsoft.AspNetCore.RateLimiting;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
@@ -12,15 +11,16 @@ internal static class ServerLimits
     public static void Set(KestrelServerOptions kestrel, ServingOptions options)
     {
         kestrel.AddServerHeader = false;
-        kestrel.Limits.MaxRequestBodySize = 0;
-        kestrel.Limits.MaxRequestLineSize = 8 * 1024;
-        kestrel.Limits.MaxRequestHeadersTotalSize = 16 * 1024;
-        kestrel.Limits.MaxRequestHeaderCount = 64;
-        kestrel.Limits.RequestHeadersTimeout = options.RequestTime;
-        kestrel.Limits.KeepAliveTimeout = TimeSpan.FromMinutes(1);
-        kestrel.Limits.MinResponseDataRate = new MinDataRate(bytesPerSecond: 1024, gracePeriod: TimeSpan.FromSeconds(10));
-        kestrel.Limits.MaxConcurrentConnections = options.MostConnections;
-        kestrel.Limits.MaxConcurrentUpgradedConnections = 0;
+        KestrelServerLimits limits = kestrel.Limits;
+        limits.MaxRequestBodySize = 0;
+        limits.MaxRequestLineSize = 8 * 1024;
+        limits.MaxRequestHeadersTotalSize = 16 * 1024;
+        limits.MaxRequestHeaderCount = 64;
+        limits.RequestHeadersTimeout = options.RequestTime;
+        limits.KeepAliveTimeout = TimeSpan.FromMinutes(1);
+        limits.MinResponseDataRate = new MinDataRate(bytesPerSecond: 1024, gracePeriod: TimeSpan.FromSeconds(10));
+        limits.MaxConcurrentConnections = options.MostConnections;
+        limits.MaxConcurrentUpgradedConnections = 0;
         kestrel.Listen(options.Address, options.Port, listen => listen.Protocols = HttpProtocols.Http1);
     }
 
@@ -28,9 +28,8 @@ internal static class ServerLimits
     public static RequestTimeoutPolicy TimeLimit(ServingOptions options) => new()
     {
         Timeout = options.RequestTime,
-        WriteTimeoutResponse = http =>
-            Problem.WriteAsync(http, StatusCodes.Status503ServiceUnavailable, "The answer took too long; ask for less, or later.",
-                TimeSpan.FromSeconds(10)),
+        WriteTimeoutResponse = http => Problem.WriteAsync(
+            http, Status503ServiceUnavailable, "The answer took too long; ask for less, or later.", TimeSpan.FromSeconds(10)),
     };
 
     /// <summary>Predictions read grids, which is the dearest thing that a stranger can ask for: few at once, some wait, the rest come
@@ -43,8 +42,7 @@ internal static class ServerLimits
             limit.QueueLimit = options.PredictionsWaiting;
             limit.QueueProcessingOrder = QueueProcessingOrder.OldestFirst;
         });
-        limiter.OnRejected = (rejected, _) => new ValueTask(Problem.WriteAsync(
-            rejected.HttpContext, StatusCodes.Status503ServiceUnavailable,
+        limiter.OnRejected = (rejected, _) => new ValueTask(Problem.WriteAsync(rejected.HttpContext, Status503ServiceUnavailable,
             "The server predicts for others just now; ask again in a second.", TimeSpan.FromSeconds(1)));
     }
 }

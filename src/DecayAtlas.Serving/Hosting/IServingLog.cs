@@ -19,7 +19,6 @@ public interface IServingLog
     void Trouble(string sentence);
 }
 
-/// <summary>Says nothing.</summary>
 public sealed class SilentLog : IServingLog
 {
     public bool WantsRequests => false;

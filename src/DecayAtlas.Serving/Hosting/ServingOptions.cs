@@ -23,14 +23,13 @@ public sealed record ServingOptions(IPAddress Address, int Port, Uri? PublicUrl 
     /// later.</summary>
     public bool ServesOnlyCurrent { get; init; }
 
-    /// <summary>Connections at once; further ones are closed.</summary>
+    /// <summary>Further ones are closed.</summary>
     public int MostConnections { get; init; } = 512;
 
     /// <summary>How long a request may take to arrive, or to be answered where the answer is computed. Downloads may take longer, but not
     /// crawl.</summary>
     public TimeSpan RequestTime { get; init; } = TimeSpan.FromSeconds(20);
 
-    /// <summary>Predictions computed at once.</summary>
     public int PredictionsAtOnce { get; init; } = Environment.ProcessorCount;
 
     /// <summary>Predictions that may wait for their turn; further ones are told to come again.</summary>

@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.Primitives;
 
 namespace DecayAtlas.Serving.Predicting;
@@ -8,20 +7,19 @@ internal sealed class PredictResource(ServedModel? model)
 {
     public const string Path = "/predict", Policy = "predict";
 
-    public const string Caution =
+    private const string Caution =
         "An estimate with its interval, not a measurement; where applicable is false the place is unlike all training sites. No basis "
         + "for regulation, fertiliser or carbon-credit decisions.";
 
     public Task AnswerAsync(HttpContext http)
     {
         if (model?.Current is not { } predictor)
-            return Problem.WriteAsync(http, StatusCodes.Status404NotFound, model?.Absence ?? "This server was started without a model.");
+            return Problem.WriteAsync(http, Status404NotFound, model?.Absence ?? "This server was started without a model.");
         if (FaultOf(http.Request.Query) is { } unknown)
-            return Problem.WriteAsync(http, StatusCodes.Status400BadRequest, unknown);
+            return Problem.WriteAsync(http, Status400BadRequest, unknown);
         (PointPrediction? prediction, string? fault) = predictor.Predict(name => http.Request.Query[name] is [{ } text] ? text : null);
         return prediction is null
-            ? Problem.WriteAsync(http,
-                StatusCodes.Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example "
+            ? Problem.WriteAsync(http, Status400BadRequest, $"The place can't be predicted for: {fault}; expected for example "
                 + $"{Path}?lon=-30.5&lat=-40.25&buried_on=2024-04-01&retrieved_on=2024-07-01&depth_cm=8.")
             // a place is somebody's: no copy of it is kept on the way
             : JsonAnswer.WriteAsync(http, FeatureOf(prediction, predictor), "no-store", "application/geo+json");

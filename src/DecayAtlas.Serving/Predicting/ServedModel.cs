@@ -2,7 +2,6 @@ namespace DecayAtlas.Serving.Predicting;
 
 /// <summary>Follows the model of an atlas and the grids it predicts from: a newer one is loaded beside the one in use, and then put in its
 /// place.</summary>
-/// <param name="atlas">The atlas whose newest model predicts.</param>
 /// <param name="catalogueFile">The grid catalogue that it predicts from; nothing predicts without.</param>
 /// <param name="conditions">Season and depth where who asks names none.</param>
 public sealed class ServedModel(string atlas, string? catalogueFile, BurialConditions conditions)
@@ -10,7 +9,6 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
     private readonly AtlasFolder _atlas = new(atlas);
     private volatile State _state = new(null, "This atlas has no model yet.", null);
 
-    /// <summary>What predicts now; <see langword="null"/> where nothing does.</summary>
     public PointPredictor? Current => _state.Predictor;
 
     /// <summary>Why nothing predicts, for readers.</summary>
@@ -31,8 +29,7 @@ public sealed class ServedModel(string atlas, string? catalogueFile, BurialCondi
         }
 
         FileInfo catalogue = new(catalogueFile);
-        (string, DateTime, long) key =
-            (model, catalogue.Exists ? catalogue.LastWriteTimeUtc : default, catalogue.Exists ? catalogue.Length : -1);
+        (string, DateTime, long) key = (model, catalogue.LastWriteTimeUtc, catalogue.Exists ? catalogue.Length : -1);
         if (_state.Key == key)
             return false;
         try

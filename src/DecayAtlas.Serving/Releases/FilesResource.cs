@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Http;
 using Microsoft.Net.Http.Headers;
 
 namespace DecayAtlas.Serving.Releases;
@@ -12,15 +11,13 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
     /// <summary>Files up to this are read whole, so that nothing holds a folder open that is to be made anew (Windows minds).</summary>
     private const int WholeBytes = 256 * 1024;
 
-    /// <summary>
-    /// Leads to the pages of the current release; in a night, between publishing and the making of its pages, to the newest that there
-    /// are, so that nobody stands before a closed door while a model is trained.
-    /// </summary>
+    /// <summary>Leads to the pages of the current release; in a night, between publishing and the making of its pages, to the newest that
+    /// there are, so that nobody stands before a closed door while a model is trained.</summary>
     public Task EnterAsync(HttpContext http)
     {
         ReleaseName current = atlas.Current.Name;
-        ReleaseName front = HasPages(current) ? current
-            : atlas.Atlas.ReleaseNames().LastOrDefault(r => shelf.Find(r.ToString()) is not null && HasPages(r)) ?? current;
+        ReleaseName front = shelf.HasPages(current) ? current
+            : atlas.Atlas.ReleaseNames().LastOrDefault(r => shelf.Find(r.ToString()) is not null && shelf.HasPages(r)) ?? current;
         return address.SendOnAsync(http, AddressOf(front.ToString(), FrontPage));
     }
 
@@ -36,7 +33,7 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         if (name == CurrentName)
             return address.SendOnAsync(http, AddressOf(atlas.Current.Name.ToString(), path));
         if (shelf.Find(name) is not { } release)
-            return Problem.WriteAsync(http, StatusCodes.Status404NotFound, $"There is no such release; {Root}/ lists those there are.");
+            return Problem.WriteAsync(http, Status404NotFound, $"There is no such release; {Root}/ lists those there are.");
         if (path.Length == 0)
             return EnterReleaseAsync(http, release);
         if (path == ReleasePages.FolderName)
@@ -57,14 +54,12 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
         return address.SendOnAsync(http, AddressOf(release.ToString(), ReleaseList.WantsPage(http) ? FrontPage : "datapackage.json"));
     }
 
-    private bool HasPages(ReleaseName release) => shelf.PagesOf(release) is not null;
-
     private async Task SendAsync(HttpContext http, ReleaseName release, string path)
     {
         if (await shelf.OpenAsync(release, path, http.RequestAborted) is not var (file, stream))
         {
-            bool isForPages = path == FrontPage && !HasPages(release);
-            await Problem.WriteAsync(http, StatusCodes.Status404NotFound, isForPages
+            bool isForPages = path == FrontPage && !shelf.HasPages(release);
+            await Problem.WriteAsync(http, Status404NotFound, isForPages
                 ? $"Release {release} has no pages yet; make them with: decayatlas pages FILE. "
                     + $"Its files are listed in {Root}/{release}/datapackage.json."
                 : $"Release {release} has no such file; its datapackage.json and checksums.sha256 list those it has.");
@@ -89,10 +84,9 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
             ? Results.Bytes(await ReadWholeAsync(stream, http.RequestAborted), file.MediaType, entityTag: tag)
             : Results.Stream(stream, file.MediaType, entityTag: tag, enableRangeProcessing: !isPacked);
         await answer.ExecuteAsync(http);
-        if (http.Response is { StatusCode: StatusCodes.Status416RangeNotSatisfiable, HasStarted: false })
+        if (http.Response is { StatusCode: Status416RangeNotSatisfiable, HasStarted: false })
         {
-            await Problem.WriteAsync(http,
-                StatusCodes.Status416RangeNotSatisfiable, $"The file has {length} bytes, and none of those asked for.");
+            await Problem.WriteAsync(http, Status416RangeNotSatisfiable, $"The file has {length} bytes, and none of those asked for.");
         }
     }
 

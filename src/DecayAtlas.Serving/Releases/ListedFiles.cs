@@ -2,10 +2,8 @@ using System.Collections.Frozen;
 
 namespace DecayAtlas.Serving.Releases;
 
-/// <summary>
-/// The files that a folder's list of checksums names, and the list itself. Nothing else in the folder is served: a request is looked
-/// up here and never becomes a path, so that no way of writing one leads out.
-/// </summary>
+/// <summary>The files that a folder's list of checksums names, and the list itself. Nothing else in the folder is served: a request is
+/// looked up here and never becomes a path, so that no way of writing one leads out.</summary>
 internal sealed class ListedFiles
 {
     private const int PathBegins = 66;   // 64 hexadecimal digits and two spaces, as sha256sum writes them
@@ -17,9 +15,6 @@ internal sealed class ListedFiles
     /// <summary>Changes whenever the list does.</summary>
     public (long, long) Stamp { get; }
 
-    public int Count => _files.Count;
-
-    /// <summary>Reads the list; <see langword="null"/> where there is none.</summary>
     public static ListedFiles? Read(string folder)
     {
         string list = Path.Combine(folder, ReleaseWriter.ChecksumsName);
@@ -27,16 +22,14 @@ internal sealed class ListedFiles
             return null;
         try
         {
-            Dictionary<string, ServedFile> files = new(
-                StringComparer.Ordinal)
-            { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
+            Dictionary<string, ServedFile> files = new() { [ReleaseWriter.ChecksumsName] = new(list, DurableFile.Sha256(list)) };
             foreach (string line in File.ReadLines(list))
             {
                 if (line.Length > PathBegins && line[PathBegins..] is var path && IsInside(path))
                     files[path] = new ServedFile(Path.Combine(folder, path), line[..64]);
             }
 
-            return new ListedFiles(files.ToFrozenDictionary(StringComparer.Ordinal), stamp);
+            return new ListedFiles(files.ToFrozenDictionary(), stamp);
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {

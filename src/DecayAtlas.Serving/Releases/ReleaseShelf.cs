@@ -11,21 +11,15 @@ internal sealed class ReleaseShelf(AtlasFolder atlas, Func<ReleaseName, bool> is
 
     private const string Pages = ReleasePages.FolderName + "/";
 
-    private readonly ConcurrentDictionary<string, ListedFiles> _lists = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, ListedFiles> _lists = new();
 
     /// <summary>The release of a folder name; <see langword="null"/> where the name is none or no such release is there.</summary>
     public ReleaseName? Find(string name) =>
         ReleaseName.Parse(name) is { } release && release.ToString() == name && release.Id.Length > 0
         && release.Id.All(char.IsAsciiHexDigitLower) && isServed(release)
-        && Directory.Exists(atlas.FolderOf(release)) && !IsLink(atlas.FolderOf(release))
-            ? release
-            : null;
+        && Directory.Exists(atlas.FolderOf(release)) && !IsLink(atlas.FolderOf(release)) ? release : null;
 
-    /// <summary>The files of a release without its pages; <see langword="null"/> where it has no list.</summary>
-    public ListedFiles? FilesOf(ReleaseName release) => ListOf(atlas.FolderOf(release));
-
-    /// <summary>The pages of a release; <see langword="null"/> where none were made.</summary>
-    public ListedFiles? PagesOf(ReleaseName release) => ListOf(new ReleasePages(atlas, release).Folder);
+    public bool HasPages(ReleaseName release) => ListedFiles.StampOf(new ReleasePages(atlas, release).Folder) is not null;
 
     /// <summary>Finds a file and opens it; <see langword="null"/> where the release has no such file.</summary>
     /// <remarks>
@@ -80,14 +74,8 @@ internal sealed class ReleaseShelf(AtlasFolder atlas, Func<ReleaseName, bool> is
                     return null;   // releases hold none: somebody put it there, and it may lead anywhere
             }
 
-            return new FileStream(file.FullPath,
-                new FileStreamOptions
-                {
-                    Access = FileAccess.Read,
-                    Share = FileShare.ReadWrite | FileShare.Delete,
-                    Options = FileOptions.Asynchronous,
-                    BufferSize = 0
-                });
+            return new FileStream(file.FullPath, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete, bufferSize: 0,
+                FileOptions.Asynchronous);
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)
         {

@@ -1,7 +1,6 @@
 namespace DecayAtlas.Serving.Releases;
 
 /// <summary>One file that may be handed out.</summary>
-/// <param name="FullPath">Where it lies.</param>
 /// <param name="Sha256">What its list says of its bytes, in hexadecimal.</param>
 internal sealed record ServedFile(string FullPath, string Sha256)
 {
