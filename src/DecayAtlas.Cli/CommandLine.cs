@@ -39,111 +39,91 @@ public static class CommandLine
         config.PropagateExceptions();
         config.UseStrictParsing();
 
-        config.AddExample("run", "pipeline/demo.yaml");
-        config.AddExample("check", "schemas/v1/example");
-        config.AddExample("compare", "pipeline/demo.yaml", "--by", "ecosystem");
+        config.AddExample("run pipeline/demo.yaml");
+        config.AddExample("check schemas/v1/example");
+        config.AddExample("compare pipeline/demo.yaml --by ecosystem");
 
-        config.AddCommand<RunCommand>("run")
-            .WithDescription(
-                "Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but "
-                + "something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.")
-            .WithExample("run", "pipeline/demo.yaml")
-            .WithExample("run", "pipeline/demo.yaml", "--dry-run")
-            .WithExample("run", "pipeline/demo.yaml", "--json");
-        config.AddCommand<CheckCommand>("check")
-            .WithDescription(
-                "Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is "
-                + "sent; needs no atlas.")
-            .WithExample("check", "schemas/v1/example")
-            .WithExample("check", "results.xlsx", "--report", "results.html")
-            .WithExample("check", "results.csv", "--mapping", "results.mapping.yaml", "--json");
-        config.AddCommand<MapColumnsCommand>("map-columns")
-            .WithDescription("Propose a column mapping for an unknown wide table and write it for a person to finish.")
-            .WithExample("map-columns", "results.csv")
-            .WithExample("map-columns", "results.xlsx", "--sheet", "field data");
-        config.AddCommand<CompareCommand>("compare")
-            .WithDescription(
-                "Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.")
-            .WithExample("compare", "pipeline/demo.yaml", "--by", "management")
-            .WithExample("compare", "pipeline/demo.yaml", "--by", "management", "--with", "air_temperature_mean,soil_ph");
-        config.AddCommand<UncertaintyCommand>("uncertainty")
-            .WithDescription(
-                "Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean "
-                + "of each site.")
-            .WithExample("uncertainty", "schemas/v1/example")
-            .WithExample("uncertainty", "results.xlsx", "--draws", "100000", "--seed", "7", "--json");
-        config.AddCommand<PredictCommand>("predict")
-            .WithDescription("Predict k with interval for the rows of a CSV table: places, or covariates of your own.")
-            .WithExample("predict", "pipeline/demo.yaml", "--points", "places.csv", "--output", "predicted.csv")
-            .WithExample("predict", "pipeline/demo.yaml", "--rows", "covariates.csv");
-        config.AddCommand<RegionsCommand>("regions")
-            .WithDescription("Sum the current map over polygons: area, mean k with interval, share applicable.")
-            .WithExample("regions", "pipeline/demo.yaml", "--polygons", "districts.geojson", "--output", "districts");
-        config.AddCommand<DifferenceCommand>("difference")
-            .WithDescription("Map how predicted k changes under the grids of another climate, or between two models.")
-            .WithExample("difference", "pipeline/demo.yaml", "--grids", "grids-2050.yaml", "--output", "change-2050");
-        config.AddCommand<WarmthCommand>("warmth")
-            .WithDescription("Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.")
-            .WithExample("warmth", "pipeline/demo.yaml", "--moisture", "soil_moisture", "--by-kelvin", "3")
-            .WithExample("warmth", "pipeline/demo.yaml", "--figure", "warmth.svg");
-        config.AddCommand<PlanCommand>("plan")
-            .WithDescription(
-                "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.")
-            .WithExample("plan", "pipeline/demo.yaml", "--ratio", "1.2")
-            .WithExample("plan", "--ratio", "1.2", "--site-variance", "0.04", "--burial-variance", "0.02");
-        config.AddCommand<FiguresCommand>("figures")
-            .WithDescription("Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.")
-            .WithExample("figures", "pipeline/demo.yaml", "--to", "figures", "--moisture", "soil_moisture");
-        config.AddCommand<ServeCommand>("serve")
-            .WithDescription(
-                "Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; "
-                + "newer releases are taken up while it runs. Ctrl-C ends it.")
-            .WithExample("serve", "pipeline/demo.yaml")
-            .WithExample("serve", "pipeline/nightly.yaml", "--address", "192.0.2.10", "--port", "8080")
-            .WithExample("serve", "pipeline/nightly.yaml", "--public-url", "https://soil.example/atlas/", "--json");
-        config.AddCommand<VerifyCommand>("verify")
-            .WithDescription("Recompute every checksum of the atlas and name what rotted; 1 where anything did.")
-            .WithExample("verify", "pipeline/demo.yaml");
-        config.AddCommand<PruneCommand>("prune")
-            .WithDescription("Take away old releases and the parts, models and maps that only they hold; intake is never touched.")
-            .WithExample("prune", "pipeline/demo.yaml", "--keep", "12", "--dry-run");
+        config.AddCommand<RunCommand>("run").Told(
+            "Run every stage of a configuration: intake to release, model and map. Exit codes of all commands: 0 done; 1 done, but "
+            + "something needs a person; 2 command line or configuration wrong; 3 failed, and what was current still is.",
+            "run pipeline/demo.yaml", "run pipeline/demo.yaml --dry-run", "run pipeline/demo.yaml --json");
+        config.AddCommand<CheckCommand>("check").Told(
+            "Tell a contributor what is wrong with a contribution (folder, .zip, .xlsx, or wide table with a mapping) before it is sent; "
+            + "needs no atlas.",
+            "check schemas/v1/example", "check results.xlsx --report results.html",
+            "check results.csv --mapping results.mapping.yaml --json");
+        config.AddCommand<MapColumnsCommand>("map-columns").Told(
+            "Propose a column mapping for an unknown wide table and write it for a person to finish.",
+            "map-columns results.csv", "map-columns results.xlsx --sheet field data");
+        config.AddCommand<CompareCommand>("compare").Told(
+            "Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.",
+            "compare pipeline/demo.yaml --by management",
+            "compare pipeline/demo.yaml --by management --with air_temperature_mean,soil_ph");
+        config.AddCommand<UncertaintyCommand>("uncertainty").Told(
+            "Propagate the uncertainty of every burial of a contribution by Monte Carlo beside first order, and bootstrap the mean of "
+            + "each site.",
+            "uncertainty schemas/v1/example", "uncertainty results.xlsx --draws 100000 --seed 7 --json");
+        config.AddCommand<PredictCommand>("predict").Told(
+            "Predict k with interval for the rows of a CSV table: places, or covariates of your own.",
+            "predict pipeline/demo.yaml --points places.csv --output predicted.csv", "predict pipeline/demo.yaml --rows covariates.csv");
+        config.AddCommand<RegionsCommand>("regions").Told(
+            "Sum the current map over polygons: area, mean k with interval, share applicable.",
+            "regions pipeline/demo.yaml --polygons districts.geojson --output districts");
+        config.AddCommand<DifferenceCommand>("difference").Told(
+            "Map how predicted k changes under the grids of another climate, or between two models.",
+            "difference pipeline/demo.yaml --grids grids-2050.yaml --output change-2050");
+        config.AddCommand<WarmthCommand>("warmth").Told(
+            "Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.",
+            "warmth pipeline/demo.yaml --moisture soil_moisture --by-kelvin 3", "warmth pipeline/demo.yaml --figure warmth.svg");
+        config.AddCommand<PlanCommand>("plan").Told(
+            "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.",
+            "plan pipeline/demo.yaml --ratio 1.2", "plan --ratio 1.2 --site-variance 0.04 --burial-variance 0.02");
+        config.AddCommand<FiguresCommand>("figures").Told(
+            "Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.",
+            "figures pipeline/demo.yaml --to figures --moisture soil_moisture");
+        config.AddCommand<ServeCommand>("serve").Told(
+            "Serve the current release to a browser and to programs, read-only: pages, files, sites and burials, predictions; newer "
+            + "releases are taken up while it runs. Ctrl-C ends it.",
+            "serve pipeline/demo.yaml", "serve pipeline/nightly.yaml --address 192.0.2.10 --port 8080",
+            "serve pipeline/nightly.yaml --public-url https://soil.example/atlas/ --json");
+        config.AddCommand<VerifyCommand>("verify").Told(
+            "Recompute every checksum of the atlas and name what rotted; 1 where anything did.",
+            "verify pipeline/demo.yaml");
+        config.AddCommand<PruneCommand>("prune").Told(
+            "Take away old releases and the parts, models and maps that only they hold; intake is never touched.",
+            "prune pipeline/demo.yaml --keep 12 --dry-run");
         config.AddBranch("grids", grids =>
         {
             grids.SetDescription("Bring grids of soil and climate into a catalogue, and find its mistakes.");
-            grids.AddCommand<GridsInspectCommand>("inspect")
-                .WithDescription(
-                    "Say what is understood of a grid file: cells, reference system, extent, steps, unit, missing share, values; and "
-                    + "draw it. 1 where it cannot be used.")
-                .WithExample("grids", "inspect", "soil/clay.tif", "--sites", "pipeline/demo.yaml", "--picture", "clay.png")
-                .WithExample("grids", "inspect", "climate.nc", "--variable", "tas", "--select", "time=1999-07");
-            grids.AddCommand<GridsAddCommand>("add")
-                .WithDescription(
-                    "Write a catalogue entry for a file, with title, unit, kind and rule proposed from what it says; the rest of the "
-                    + "catalogue stays as it is. 1 where the entry needs a look.")
-                .WithExample("grids", "add", "grids.yaml", "soil/clay.tif", "--name", "clay", "--unit", "%")
-                .WithExample("grids", "add", "grids.yaml", "climate.nc", "--name", "air_temperature_07", "--variable", "tas", "--select",
-                    "time=1999-07");
-            grids.AddCommand<GridsCheckCommand>("check")
-                .WithDescription(
-                    "Find a catalogue's mistakes: units, reference systems, values that cannot be in their unit, months that lack, "
-                    + "sites that are not reached. 1 where anything is found.")
-                .WithExample("grids", "check", "pipeline/demo.yaml")
-                .WithExample("grids", "check", "grids.yaml", "--json");
+            grids.AddCommand<GridsInspectCommand>("inspect").Told(
+                "Say what is understood of a grid file: cells, reference system, extent, steps, unit, missing share, values; and draw it. "
+                + "1 where it cannot be used.",
+                "grids inspect soil/clay.tif --sites pipeline/demo.yaml --picture clay.png",
+                "grids inspect climate.nc --variable tas --select time=1999-07");
+            grids.AddCommand<GridsAddCommand>("add").Told(
+                "Write a catalogue entry for a file, with title, unit, kind and rule proposed from what it says; the rest of the "
+                + "catalogue stays as it is. 1 where the entry needs a look.",
+                "grids add grids.yaml soil/clay.tif --name clay --unit %",
+                "grids add grids.yaml climate.nc --name air_temperature_07 --variable tas --select time=1999-07");
+            grids.AddCommand<GridsCheckCommand>("check").Told(
+                "Find a catalogue's mistakes: units, reference systems, values that cannot be in their unit, months that lack, sites that "
+                + "are not reached. 1 where anything is found.",
+                "grids check pipeline/demo.yaml", "grids check grids.yaml --json");
         });
-        config.AddCommand<DemoCommand>("demo")
-            .WithDescription("Make the invented scenario: islands, grids, contributions with planted faults, and the truth.")
-            .WithExample("demo", "scenario", "--seed", "7");
-        config.AddCommand<CompletionCommand>("completion")
-            .WithDescription("Print the script that lets your shell complete commands, options and files: bash, powershell or zsh.")
-            .WithData((Action<IConfigurator>)Configure)
-            .WithExample("completion", "bash");
+        config.AddCommand<DemoCommand>("demo").Told(
+            "Make the invented scenario: islands, grids, contributions with planted faults, and the truth.",
+            "demo scenario --seed 7");
+        config.AddCommand<CompletionCommand>("completion").WithData((Action<IConfigurator>)Configure).Told(
+            "Print the script that lets your shell complete commands, options and files: bash, powershell or zsh.",
+            "completion bash");
         foreach ((string stage, string description) in StageDescriptions)
-        {
-            config.AddCommand<StageCommand>(stage)
-                .WithDescription(description)
-                .WithData(stage)
-                .WithExample(stage, "pipeline/demo.yaml");
-        }
+            config.AddCommand<StageCommand>(stage).WithData(stage).Told(description, $"{stage} pipeline/demo.yaml");
+    }
+
+    private static void Told(this ICommandConfigurator command, string description, params string[] examples)
+    {
+        command.WithDescription(description);
+        foreach (string example in examples) command.WithExample(example);
     }
 
     /// <summary>What each stage's command does. Stages before publish write nothing but intake, quarantine and memory.</summary>

@@ -11,7 +11,7 @@ public class PagesThatFail
         string folder = Directory.CreateTempSubdirectory("decayatlas-pages-").FullName;
         PagesInputs broken = Examples.Inputs(data) with
         {
-            StabilisationModel = new ModelFolder(folder, "m", null, null, null, null!, [], [], [], []),
+            StabilisationModel = new ModelFolder(folder, null, null, null, null!, [], [], [], []),
         };
         List<FailedPage> failed = [];
         SiteFile[] files = [.. SiteMaker.Make(broken, Examples.Options(data), null, failed.Add)];

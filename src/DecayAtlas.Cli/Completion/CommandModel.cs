@@ -46,14 +46,14 @@ internal sealed class CommandModel : IHelpProvider
         return new(
             path, FirstSentence(command.Description), Below(path, command),
             [Help, .. parameters.OfType<ICommandOption>().Select(option => Option(path, option))],
-            [.. parameters.OfType<ICommandArgument>().OrderBy(a => a.Position).Select(a => Value(path, a.Value, a.Value, a.IsRequired))]);
+            [.. parameters.OfType<ICommandArgument>().OrderBy(a => a.Position).Select(a => Value(path, a.Value, a.Value))]);
     }
 
     private static CompletedOption Option(string path, ICommandOption option) => new(
         option.LongNames, option.ShortNames, FirstSentence(option.Description),
-        option.IsFlag ? null : Value(path, "--" + option.LongNames[0], option.ValueName ?? "VALUE", !option.ValueIsOptional));
+        option.IsFlag ? null : Value(path, "--" + option.LongNames[0], option.ValueName ?? "VALUE"));
 
-    private static CompletedValue Value(string path, string parameter, string name, bool isRequired)
+    private static CompletedValue Value(string path, string parameter, string name)
     {
         IReadOnlyList<string> choices = KnownValues.Of(path, parameter);
         ValueKind kind = choices.Count > 0 ? ValueKind.OneOf : name switch
@@ -62,7 +62,7 @@ internal sealed class CommandModel : IHelpProvider
             "FILE" or "PATH" or "CSV" or "CATALOGUE" or "CONFIG" => ValueKind.File,
             _ => ValueKind.Free,
         };
-        return new(name, kind, choices, isRequired);
+        return new(name, kind, choices);
     }
 
     private static string FirstSentence(string? text)

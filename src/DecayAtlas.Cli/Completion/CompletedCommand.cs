@@ -14,7 +14,7 @@ internal enum ValueKind
 /// <summary>A value that is asked for.</summary>
 /// <param name="Name">As help calls it, for example FILE.</param>
 /// <param name="Choices">The known values, where it is one of them; else none.</param>
-internal sealed record CompletedValue(string Name, ValueKind Kind, IReadOnlyList<string> Choices, bool IsRequired);
+internal sealed record CompletedValue(string Name, ValueKind Kind, IReadOnlyList<string> Choices);
 
 /// <summary>An option.</summary>
 /// <param name="Long">Names with two dashes, without them.</param>

@@ -22,11 +22,8 @@ internal static class PowerShellScript
                 + $"@({string.Join(", ", offered.Select(word => $"@({Quoted(word.Name)}, {Quoted(word.Description)})"))})\n");
             foreach (CompletedOption option in command.Options.Where(option => option.Value is not null))
             {
-                foreach (string name in option.Names)
-                {
-                    values.Append($"        {Quoted($"{command.Path} "
-                        + $"{name}")} = @({string.Join(", ", option.Value!.Choices.Select(Quoted))})\n");
-                }
+                string choices = string.Join(", ", option.Value!.Choices.Select(Quoted));
+                values.AppendJoin("", option.Names.Select(name => $"        {Quoted($"{command.Path} {name}")} = @({choices})\n"));
             }
         }
 

@@ -11,9 +11,9 @@ internal static class ComparisonReport
     public static void Write(
         Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, GroupAnswer groups, VarianceAnswer variance)
     {
-        screen.Line($"Decay rate k by {by}{(covariates.Count > 0 ? $", adjusted for "
-            + $"{string.Join(", ", covariates)}"
-            : "")}, release {releaseId}: {groups.Burials} accepted burials with k above 0 at {groups.Sites} sites.");
+        string adjusted = covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "";
+        screen.Line($"Decay rate k by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
+            + $"burials with k above 0 at {groups.Sites} sites.");
         if (groups.LeftOut.Count > 0)
             screen.Line($"Left out: {string.Join("; ", groups.LeftOut)}.");
         if (groups.Statement is { } statement)
@@ -28,35 +28,34 @@ internal static class ComparisonReport
     {
         screen.Line("Mixed model of ln k, groups fixed, sites random; k per day with 95 % interval:");
         screen.Table([by, "burials", "sites", "k", "lower", "upper"],
-            [.. answer.Groups
-                .Select(g =>
-                    (IReadOnlyList<string>)[g.Name, Whole(g.Burials), Whole(g.Sites), Rate(g.RatePerDay), Rate(g.Lower95PerDay),
-                        Rate(g.Upper95PerDay)])]);
+            answer.Groups.Select(g => new[]
+            {
+                g.Name, $"{g.Burials}", $"{g.Sites}", Rate(g.RatePerDay), Rate(g.Lower95PerDay), Rate(g.Upper95PerDay),
+            }));
         if (answer.Covariates.Count > 0)
         {
             screen.Line("Change of ln k for one unit of a covariate:");
             screen.Table(["covariate", "slope", "lower", "upper", "P"],
-                [.. answer.Covariates
-                    .Select(c =>
-                        (IReadOnlyList<string>)[c.Name, Slope(c.LnRatePerUnit), Slope(c.Lower95), Slope(c.Upper95),
-                            Probability(c.PValue)])]);
+                answer.Covariates.Select(c => new[]
+                {
+                    c.Name, Slope(c.LnRatePerUnit), Slope(c.Lower95), Slope(c.Upper95), Probability(c.PValue),
+                }));
         }
 
         screen.Line(
             "Pairs: ratio of k with 95 % interval, P after Holm, and the difference of ln k in standard deviations of single burials:");
         screen.Table(["pair", "ratio", "lower", "upper", "df", "P", "effect", "lower", "upper"],
-            [.. answer.Pairs.Select(p => (IReadOnlyList<string>)
-                [$"{p.Second} / {p.First}", Two(p.Ratio), Two(p.Lower95), Two(p.Upper95),
-                p.DegreesOfFreedom.ToString("0.0", CultureInfo.InvariantCulture), Probability(p.HolmPValue), Two(p.EffectSize),
-                    Two(p.EffectLower95), Two(p.EffectUpper95)])]);
+            answer.Pairs.Select(p => new[]
+            {
+                $"{p.Second} / {p.First}", Two(p.Ratio), Two(p.Lower95), Two(p.Upper95), $"{p.DegreesOfFreedom:0.0}",
+                Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
+            }));
 
         GroupRatio[] told = [.. answer.Pairs.Where(p => p.HolmPValue < 0.05)];
-        foreach (GroupRatio pair in answer.Pairs.Count <= MostSentences ? answer.Pairs : told)
-            screen.Line(pair.Sentence);
+        screen.Lines((answer.Pairs.Count <= MostSentences ? answer.Pairs : told).Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
             screen.Line($"{told.Length} of {answer.Pairs.Count} pairs are told apart.");
-        foreach (string caution in answer.Caution)
-            screen.Line(caution);
+        screen.Lines(answer.Caution);
     }
 
     private static void WriteVariance(Screen screen, VarianceAnswer answer)
@@ -69,9 +68,10 @@ internal static class ComparisonReport
         else
         {
             screen.Table(["level", "units", "variance", "share", "lower", "upper"],
-                [.. answer.Shares.Select(s => (IReadOnlyList<string>)
-                    [s.Level, Whole(s.Units), s.Variance.ToString("0.0000", CultureInfo.InvariantCulture), Share(s.Share),
-                    Share(s.ShareLower95), Share(s.ShareUpper95)])]);
+                answer.Shares.Select(s => new[]
+                {
+                    s.Level, $"{s.Units}", $"{s.Variance:0.0000}", Share(s.Share), Share(s.ShareLower95), Share(s.ShareUpper95),
+                }));
         }
 
         if (answer.SiteCorrelation is { } correlation)
@@ -81,15 +81,15 @@ internal static class ComparisonReport
         }
     }
 
-    private static string Whole(int n) => n.ToString(CultureInfo.InvariantCulture);
+    private static string Rate(double? perDay) => Text(perDay, "0.0000");
 
-    private static string Rate(double? perDay) => perDay is { } k ? k.ToString("0.0000", CultureInfo.InvariantCulture) : "-";
+    private static string Two(double? value) => Text(value, "0.00");
 
-    private static string Two(double? x) => x is { } value ? value.ToString("0.00", CultureInfo.InvariantCulture) : "-";
+    private static string Share(double? value) => Text(value, "0.000");
 
-    private static string Share(double? x) => x is { } value ? value.ToString("0.000", CultureInfo.InvariantCulture) : "-";
+    private static string Slope(double? value) => Text(value, "G3");
 
-    private static string Slope(double? x) => x is { } value ? value.ToString("G3", CultureInfo.InvariantCulture) : "-";
+    private static string Text(double? value, string format) => value?.ToString(format, CultureInfo.InvariantCulture) ?? "-";
 
     private static string Probability(double? p) => p is { } value ? GroupQuestion.Probability(value).TrimStart('=', ' ') : "-";
 }

@@ -27,9 +27,19 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             return broken.Contains(InboxNameOf(result)) ? InboxNameOf(result) : told.ContributionId ?? told.Name;
         }
 
+        IEnumerable<RaisedFlag> raised = release.Rows(AtlasTables.Flags)
+            .Select(f => new RaisedFlag(f.ContributionId, f.RecordKind, f.RecordId, f.Code, f.Severity != AtlasCode.Of(Severity.Note)))
+            .Concat(Refused(taken)
+                .SelectMany(t => t.Findings.Select(f => new RaisedFlag(NameOf(t), "contribution", NameOf(t), f.Code, true))));
+        IEnumerable<DemoRecord> records =
+        [
+            .. release.Rows(AtlasTables.Bags).Select(b => new DemoRecord(b.ContributionId, "bag", b.BagId)),
+            .. release.Rows(AtlasTables.Burials).Select(b => new DemoRecord(b.ContributionId, "burial", b.BurialId)),
+            .. release.Rows(AtlasTables.Sites).Select(s => new DemoRecord(s.ContributionId, "site", s.SiteId)),
+            .. taken.Select(t => new DemoRecord(NameOf(t), "contribution", NameOf(t))),
+        ];
         return new DemoVerdict(
-            FaultScore.Of(planted, RaisedIn(release, taken, NameOf),
-                RecordsOf(release, taken, NameOf), code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
+            FaultScore.Of(planted, raised, records, code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
             response,
             broken.SetEquals(Refused(taken).Select(InboxNameOf)));
     }
@@ -39,43 +49,24 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         PlantedFaults.Load(folder).Where(p => p is { RecordType: PlantedFault.ContributionRecord, Size: null })
             .Select(p => p.ContributionId).ToHashSet(StringComparer.Ordinal);
 
-    private static IEnumerable<RaisedFlag> RaisedIn(
-        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
-    {
-        return release.Rows(AtlasTables.Flags)
-            .Select(f => new RaisedFlag(f.ContributionId, f.RecordKind, f.RecordId, f.Code, f.Severity != AtlasCode.Of(Severity.Note)))
-            .Concat(Refused(taken)
-                .SelectMany(t => t.Findings.Select(f => new RaisedFlag(nameOf(t), "contribution", nameOf(t), f.Code, true))));
-    }
-
-    private static IEnumerable<DemoRecord> RecordsOf(
-        ReleaseReader release, IReadOnlyList<IntakeResult> taken, Func<IntakeResult, string> nameOf)
-    {
-        return release.Rows(AtlasTables.Bags).Select(b => new DemoRecord(b.ContributionId, "bag", b.BagId))
-            .Concat(release.Rows(AtlasTables.Burials).Select(b => new DemoRecord(b.ContributionId, "burial", b.BurialId)))
-            .Concat(release.Rows(AtlasTables.Sites).Select(s => new DemoRecord(s.ContributionId, "site", s.SiteId)))
-            .Concat(taken.Select(t => new DemoRecord(nameOf(t), "contribution", nameOf(t))));
-    }
-
     public void Write(Screen screen)
     {
         screen.Line($"Demo: {Faults.Found} of {Faults.Planted} planted faults flagged as expected; {Faults.SoundRecordsFlagged} of "
             + $"{Faults.SoundRecords} sound records flagged.");
-        screen.Table(["family", "planted", "found", "false flags"], [.. Faults.ByFamily.Select(Row)]);
+        screen.Table(["family", "planted", "found", "false flags"], Faults.ByFamily.Select(Row));
         if (Faults.BySize.Count > 0)
         {
             screen.Line("Faults that only show among others:");
             HashSet<string> statistical = [.. Faults.BySize.Select(s => s.Code)];
-            screen.Table(["code", "planted", "found", "false flags"], [.. Faults.ByCode.Where(c => statistical.Contains(c.Name))
-                .Select(Row)]);
+            screen.Table(["code", "planted", "found", "false flags"],
+                Faults.ByCode.Where(c => statistical.Contains(c.Name)).Select(Row));
             screen.Table(["code", "size", "of", "planted", "found"],
-                [.. Faults.BySize.Select(s => (IReadOnlyList<string>)[s.Code, $"{s.Size}", s.SizeOf, $"{s.Planted}", $"{s.Found}"])]);
+                Faults.BySize.Select(s => new[] { s.Code, $"{s.Size}", s.SizeOf, $"{s.Planted}", $"{s.Found}" }));
         }
 
-        foreach (PlantedFault missed in Faults.Missed.Take(20))
-            screen.Line($"  missed: {missed.Code} on {missed.RecordType} {missed.RecordId} of {missed.ContributionId}");
-        foreach (RaisedFlag alarm in Faults.FalseAlarms.Take(20))
-            screen.Line($"  false alarm: {alarm.Code} on {alarm.RecordType} {alarm.RecordId} of {alarm.ContributionId}");
+        screen.Lines(Faults.Missed.Take(20).Select(m => $"  missed: {m.Code} on {m.RecordType} {m.RecordId} of {m.ContributionId}"));
+        screen.Lines(Faults.FalseAlarms.Take(20)
+            .Select(a => $"  false alarm: {a.Code} on {a.RecordType} {a.RecordId} of {a.ContributionId}"));
         if (Response is { } r)
         {
             screen.Line($"Demo: mapped against true decay rate over {r.Cells} land cells: R2 of ln k {r.RSquared:0.000}, correlation "
@@ -87,7 +78,7 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
             screen.Line("Demo: the contributions in quarantine are not just those broken on purpose.");
     }
 
-    private static IReadOnlyList<string> Row(FaultRecall recall) =>
+    private static string[] Row(FaultRecall recall) =>
         [recall.Name, $"{recall.Planted}", $"{recall.Found}", $"{recall.FalseFlags}"];
 
     private static IEnumerable<IntakeResult> Refused(IEnumerable<IntakeResult> taken) =>

@@ -19,71 +19,68 @@ internal static class GridReport
     public static void Write(Screen screen, GridInspection found, SitesOnGrid? sites)
     {
         screen.Line($"{found.Path}: {found.Description.Format}");
-        foreach (GridLayer layer in found.Description.Layers.Take(MostListed))
-            screen.Line("  " + LayerLine(layer));
+        screen.Lines(found.Description.Layers.Take(MostListed).Select(layer => "  " + LayerLine(layer)));
         if (found.Description.Layers.Count > MostListed)
             screen.Line($"  and {found.Description.Layers.Count - MostListed} more");
         screen.Line($"{NameOf(found)}:");
-        foreach ((string what, string value) in Lines(found, sites))
-            screen.Line($"  {what}: {value}");
+        screen.Lines(Lines(found, sites).Select(line => $"  {line.What}: {line.Value}"));
     }
 
     /// <summary>The same for machines; numbers as numbers, in the unit that their name says.</summary>
     public static object Json(GridInspection found, SitesOnGrid? sites) => new
     {
-        path = found.Path,
-        format = found.Description.Format,
+        found.Path,
+        found.Description.Format,
         layers = found.Description.Layers.Select(l => new
         {
             band = l.Variable is null ? l.Band : (int?)null,
-            variable = l.Variable,
-            title = l.Title,
-            unit = l.Unit,
-            scale = l.Scale,
-            offset = l.Offset,
+            l.Variable,
+            l.Title,
+            l.Unit,
+            l.Scale,
+            l.Offset,
             missing = l.MissingValue is { } m && double.IsFinite(m) ? m : (double?)null,
-            storage = l.Storage,
-            dimensions = l.Dimensions
-                .Select(d => new { name = d.Name, unit = d.Unit, steps = d.Steps, months = d.IsTime ? MonthsOf(d) : null }),
+            l.Storage,
+            dimensions = l.Dimensions.Select(d => new { d.Name, d.Unit, d.Steps, months = d.IsTime ? MonthsOf(d) : null }),
         }),
-        looked_at = new { band = found.Options.Band, variable = found.Options.Variable, select = found.Options.Select },
+        looked_at = new { found.Options.Band, found.Options.Variable, found.Options.Select },
         place = found.Place is { } p ? new
         {
-            crs = p.Crs,
-            unit = p.Unit,
-            caveat = p.Caveat,
-            columns = p.Lattice.Columns,
-            rows = p.Lattice.Rows,
-            west = p.Lattice.West,
-            south = p.Lattice.South,
-            east = p.Lattice.East,
-            north = p.Lattice.North,
-            cell_width = p.Lattice.CellWidth,
-            cell_height = p.Lattice.CellHeight,
+            p.Crs,
+            p.Unit,
+            p.Caveat,
+            p.Lattice.Columns,
+            p.Lattice.Rows,
+            p.Lattice.West,
+            p.Lattice.South,
+            p.Lattice.East,
+            p.Lattice.North,
+            p.Lattice.CellWidth,
+            p.Lattice.CellHeight,
             west_degrees = Finite(p.Ground.WestDegrees),
             south_degrees = Finite(p.Ground.SouthDegrees),
             east_degrees = Finite(p.Ground.EastDegrees),
             north_degrees = Finite(p.Ground.NorthDegrees),
             cell_width_m = p.CellMetres?.Width,
             cell_height_m = p.CellMetres?.Height,
-            goes_round_the_earth = p.GoesRoundTheEarth,
+            p.GoesRoundTheEarth,
         } : null,
         values = found.Values is { } v ? new
         {
-            cells_read = v.CellsRead,
+            v.CellsRead,
             exact = v.IsExact,
-            missing_share = v.MissingShare,
-            minimum = v.Minimum,
+            v.MissingShare,
+            v.Minimum,
             percentile_2 = v.Quantile(0.02),
             median = v.Quantile(0.5),
             percentile_98 = v.Quantile(0.98),
-            maximum = v.Maximum,
-            mean = v.Mean,
-            all_whole = v.AllWhole,
+            v.Maximum,
+            v.Mean,
+            v.AllWhole,
             different_values = v.Distinct?.Count,
         } : null,
         sites,
-        refusal = found.Refusal,
+        found.Refusal,
     };
 
     /// <summary>The months of the year that the steps of a time axis fall in.</summary>
@@ -94,11 +91,10 @@ internal static class GridReport
     {
         if (found.Layer.Storage is { } storage)
         {
+            string predictor = storage.Predictor is 2 or 3 ? $" with predictor {storage.Predictor}" : "";
             string packed = storage.Compression is { } method
-                ? (method == "none" ? ", not compressed" : $", {method}")
-                    + (storage.Predictor is 2 or 3 ? $" with predictor {storage.Predictor}" : "") : "";
-            yield return
-                ("stored as", $"{storage.NumberType}, {storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}"
+                ? (method == "none" ? ", not compressed" : $", {method}") + predictor : "";
+            yield return ("stored as", $"{storage.NumberType}, {storage.Blocks}{packed}{(storage.HasMask ? ", with a mask" : "")}"
                 + $"{(storage.HasColours ? ", with names or colours of classes" : "")}");
             if (storage.Overviews.Count > 0)
                 yield return ("overviews", string.Join(", ", storage.Overviews) + " (not used)");
@@ -107,10 +103,8 @@ internal static class GridReport
         GridLayer layer = found.Layer;
         if (layer.Scale is not null || layer.Offset is not null || layer.MissingValue is not null)
         {
-            yield return
-                ("the file says", $"value = stored x {Number(layer.Scale ?? 1)} + "
-                + $"{Number(layer.Offset ?? 0)}{(layer.MissingValue is { } m ? $", stored {Number(m)} is "
-                + "missing" : ", no missing value")}");
+            yield return ("the file says", $"value = stored x {Number(layer.Scale ?? 1)} + {Number(layer.Offset ?? 0)}, "
+                + (layer.MissingValue is { } m ? $"stored {Number(m)} is missing" : "no missing value"));
         }
 
         if (found.Refusal is { } refusal)
@@ -123,29 +117,23 @@ internal static class GridReport
         GridLattice cells = place.Lattice;
         yield return ("reference system", place.Crs + (place.Caveat is { } caveat ? $" ({caveat})" : ""));
         yield return ("cells", $"{cells.Columns} x {cells.Rows}, each {Number(cells.CellWidth)} x {Number(cells.CellHeight)} {place.Unit}"
-            + (place.CellMetres is { } size
-                ? string.Create(CultureInfo.InvariantCulture, $", in the middle {size.Width:0.#} x {size.Height:0.#} m on the ground")
-                : ""));
+            + (place.CellMetres is { } size ? $", in the middle {size.Width:0.#} x {size.Height:0.#} m on the ground" : ""));
         if (place.Unit != "degrees")
         {
-            yield return
-                ("extent in its system", $"{Number(cells.West)} to {Number(cells.East)}, {Number(cells.South)} to {Number(
-                    cells.North)} {place.Unit}");
+            yield return ("extent in its system",
+                $"{Number(cells.West)} to {Number(cells.East)}, {Number(cells.South)} to {Number(cells.North)} {place.Unit}");
         }
 
-        yield return
-            ("extent", $"{Number(place.Ground.WestDegrees)} to {Number(place.Ground.EastDegrees)} degrees east, "
+        yield return ("extent", $"{Number(place.Ground.WestDegrees)} to {Number(place.Ground.EastDegrees)} degrees east, "
             + $"{Number(place.Ground.SouthDegrees)} to {Number(place.Ground.NorthDegrees)} degrees north"
             + (place.GoesRoundTheEarth ? ", round the Earth" : ""));
         GridStatistics values = found.Values!;
         yield return ("unit", layer.Unit is { Length: > 0 } unit ? unit : "the file says none");
-        yield return (values.IsExact ? "no value" : "no value, in a sample", string.Create(CultureInfo.InvariantCulture,
-            $"{values.MissingShare:0.00 %} of {values.CellsRead} "
-            + $"cells{(values.IsExact ? "" : $" (blocks spread evenly, {values.CellsRead / (double)values.Cells:0.0 %} of the grid)")}"));
+        yield return (values.IsExact ? "no value" : "no value, in a sample", $"{values.MissingShare:0.00 %} of {values.CellsRead} "
+            + $"cells{(values.IsExact ? "" : $" (blocks spread evenly, {values.CellsRead / (double)values.Cells:0.0 %} of the grid)")}");
         if (values.Minimum is not null)
         {
-            yield return
-                ("values", $"{Number(values.Minimum)} to {Number(values.Maximum)}, mean {Number(values.Mean)}, median "
+            yield return ("values", $"{Number(values.Minimum)} to {Number(values.Maximum)}, mean {Number(values.Mean)}, median "
                 + $"{Number(values.Quantile(0.5))}, middle 96 % {Number(values.Quantile(0.02))} to {Number(values.Quantile(0.98))}");
             if (values.AllWhole && values.Distinct is { Count: <= MostListed } different)
                 yield return ("different values", string.Join(", ", different.Select(d => Number(d))));
@@ -153,9 +141,8 @@ internal static class GridReport
 
         if (sites is not null)
         {
-            yield return
-                ("sites", $"{sites.Sites} in {sites.From}: {sites.WithValue} on a cell with a value, {sites.OnMissing} on one without, "
-                + $"{sites.Outside} outside");
+            yield return ("sites", $"{sites.Sites} in {sites.From}: {sites.WithValue} on a cell with a value, "
+                + $"{sites.OnMissing} on one without, {sites.Outside} outside");
         }
     }
 
@@ -194,5 +181,5 @@ internal static class GridReport
 
     private static double? Finite(double value) => double.IsFinite(value) ? value : null;
 
-    private static string Number(double? value) => value is { } v ? v.ToString("G7", CultureInfo.InvariantCulture) : "none";
+    private static string Number(double? value) => value is { } v ? $"{v:G7}" : "none";
 }

@@ -1,48 +1,33 @@
-using System.Globalization;
 using System.Text.Json;
 using Spectre.Console;
 
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>Says nothing.</summary>
-internal sealed class SilentObserver : IRunObserver
+internal class SilentObserver : IRunObserver
 {
-    public void StageStarted(string stage) { }
+    public virtual void StageStarted(string stage) { }
 
-    public void StageProgressed(string stage, string what, int done, int of) { }
+    public virtual void StageProgressed(string stage, string what, int done, int of) { }
 
-    public void StageFinished(string stage, string sentence) { }
+    public virtual void StageFinished(string stage, string sentence) { }
 }
 
 /// <summary>One line a stage, when it ends.</summary>
-internal sealed class LineObserver(Screen screen) : IRunObserver
+internal sealed class LineObserver(Screen screen) : SilentObserver
 {
-    public void StageStarted(string stage) { }
-
-    public void StageProgressed(string stage, string what, int done, int of) { }
-
-    public void StageFinished(string stage, string sentence) => screen.ErrorLine($"{stage}: {sentence}");
+    public override void StageFinished(string stage, string sentence) => screen.ErrorLine($"{stage}: {sentence}");
 }
 
 /// <summary>One JSON object a line: time, stage, event, message.</summary>
-internal sealed class JsonObserver(Screen screen) : IRunObserver
+internal sealed class JsonObserver(Screen screen) : SilentObserver
 {
-    private static readonly JsonSerializerOptions OneLine = new(JsonText.Options) { WriteIndented = false };
+    public override void StageStarted(string stage) => Write(stage, "started", null);
 
-    public void StageStarted(string stage) => Write(stage, "started", null);
+    public override void StageFinished(string stage, string sentence) => Write(stage, "finished", sentence);
 
-    public void StageProgressed(string stage, string what, int done, int of) { }
-
-    public void StageFinished(string stage, string sentence) => Write(stage, "finished", sentence);
-
-    private void Write(string stage, string happened, string? message) => screen.ErrorLine(JsonSerializer.Serialize(new
-    {
-        time = DateTimeOffset.UtcNow.ToString("O", CultureInfo.InvariantCulture),
-        level = "info",
-        stage,
-        @event = happened,
-        message,
-    }, OneLine));
+    private void Write(string stage, string happened, string? message) => screen.ErrorLine(JsonSerializer.Serialize(
+        new { Time = $"{DateTimeOffset.UtcNow:O}", Level = "info", stage, Event = happened, message }, Screen.OneLine));
 }
 
 /// <summary>A bar a stage. Stages report from several threads.</summary>

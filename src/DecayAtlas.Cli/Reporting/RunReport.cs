@@ -25,42 +25,33 @@ internal static class RunReport
     public static void Write(Screen screen, FlowResult result, RunRecord record)
     {
         WriteQuarantined(record, screen.Line);
-        foreach (string late in record.CameLate)
-        {
-            screen.Line($"{late} came after a higher revision of it, which counts. It is kept as history; tell the contributor, "
-                + "report.md in its folder of the intake says how.");
-        }
-
-        foreach (string mended in record.PartsMended ?? [])
-        {
-            screen.Line($"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas "
-                + "verify.");
-        }
-
-        foreach (string idle in record.IdleDecisions)
-            screen.Line($"A decision names {idle}.");
+        screen.Lines(record.CameLate.Select(late => $"{late} came after a higher revision of it, which counts. It is kept as history; "
+            + "tell the contributor, report.md in its folder of the intake says how."));
+        screen.Lines((record.PartsMended ?? []).Select(mended =>
+            $"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify."));
+        screen.Lines(record.IdleDecisions.Select(idle => $"A decision names {idle}."));
 
         if (record.Flags.Count > 0)
         {
-            screen.Line($"Burials: {string.Join(", ", record.BurialsByUse.Select(x => $"{x.Value} {x.Key}"))}. Flags by code:");
-            screen.Table(["code", "count"], [.. record.Flags.Select(x => (IReadOnlyList<string>)[x.Key, $"{x.Value}"])]);
+            screen.Line($"Burials: {Counts(record.BurialsByUse)}. Flags by code:");
+            screen.Table(["code", "count"], record.Flags.Select(x => new[] { x.Key, $"{x.Value}" }));
         }
 
         if (record.RateMissing.Count > 0)
-            screen.Line($"Burials without k: {string.Join(", ", record.RateMissing.Select(x => $"{x.Value} {x.Key}"))}.");
+            screen.Line($"Burials without k: {Counts(record.RateMissing)}.");
 
         if (result.Published is { Release: { } release })
         {
             screen.Line(release.IsNew
-                ? $"Release {release.Release}: {string.Join(", ", release.RowCounts.Select(x => $"{x.Value} {x.Key}"))}."
+                ? $"Release {release.Release}: {Counts(release.RowCounts)}."
                 : $"Nothing changed: release {release.Release} stands and no release was written.");
         }
 
         if (result.Model is { } model)
         {
-            screen.Line($"Model: {Path.Combine(model.Folder, "card.md")}{(model.IsNew ? "" : " (unchanged)")}");
+            screen.Line($"Model: {Path.Combine(model.Folder, "card.md")}{Unchanged(model.IsNew)}");
             if (model.Stabilisation is { } second)
-                screen.Line($"Model of S: {Path.Combine(second.Folder, "card.md")}{(second.IsNew ? "" : " (unchanged)")}");
+                screen.Line($"Model of S: {Path.Combine(second.Folder, "card.md")}{Unchanged(second.IsNew)}");
             if (model.StabilisationFailure is { } untrained)
                 screen.Line($"There is no model of S of this release. {untrained}");
             foreach (Output one in new[] { model, model.Stabilisation }.OfType<Output>())
@@ -71,9 +62,14 @@ internal static class RunReport
         }
 
         if (result.Map is { } map)
-            screen.Line($"Map: {Path.Combine(map.Folder, RateMap.PngName)} and {RateMap.TifName}{(map.IsNew ? "" : " (unchanged)")}");
+            screen.Line($"Map: {Path.Combine(map.Folder, RateMap.PngName)} and {RateMap.TifName}{Unchanged(map.IsNew)}");
 
         if (result.Pages is { } pages)
-            screen.Line($"Pages: {Path.Combine(pages.Folder, "index.html")}{(pages.AreNew ? "" : " (unchanged)")}");
+            screen.Line($"Pages: {Path.Combine(pages.Folder, "index.html")}{Unchanged(pages.AreNew)}");
     }
+
+    private static string Unchanged(bool isNew) => isNew ? "" : " (unchanged)";
+
+    private static string Counts<T>(IEnumerable<KeyValuePair<string, T>> counts) =>
+        string.Join(", ", counts.Select(x => $"{x.Value} {x.Key}"));
 }

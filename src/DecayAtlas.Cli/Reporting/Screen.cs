@@ -6,9 +6,17 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>Where commands write: results to standard output, progress and failures to standard error.</summary>
 internal sealed class Screen(TextWriter output, TextWriter error)
 {
+    /// <summary>JSON for a log collector: one object a line.</summary>
+    public static readonly JsonSerializerOptions OneLine = new(JsonText.Options) { WriteIndented = false };
+
     private readonly IAnsiConsole _error = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(error) });
 
     public void Line(string text) => output.WriteLine(text);
+
+    public void Lines(IEnumerable<object> lines)
+    {
+        foreach (object line in lines) output.WriteLine(line);
+    }
 
     public void ErrorLine(string text) => error.WriteLine(text);
 
@@ -16,10 +24,11 @@ internal sealed class Screen(TextWriter output, TextWriter error)
     public void Json<T>(T value) => output.WriteLine(JsonSerializer.Serialize(value, JsonText.Options));
 
     /// <summary>Writes a table with a header line, columns as wide as they must be.</summary>
-    public void Table(IReadOnlyList<string> header, IReadOnlyList<IReadOnlyList<string>> rows)
+    public void Table(string[] header, IEnumerable<string[]> rows)
     {
-        int[] widths = [.. header.Select((h, i) => rows.Select(r => r[i].Length).Append(h.Length).Max())];
-        foreach (IReadOnlyList<string> row in rows.Prepend(header))
+        string[][] lines = [header, .. rows];
+        int[] widths = [.. header.Select((_, i) => lines.Max(line => line[i].Length))];
+        foreach (string[] row in lines)
             Line("  " + string.Join("  ", row.Select((cell, i) => i == 0 ? cell.PadRight(widths[i]) : cell.PadLeft(widths[i]))).TrimEnd());
     }
 
@@ -39,21 +48,21 @@ internal sealed class Screen(TextWriter output, TextWriter error)
     /// <summary>Runs work with progress on standard error.</summary>
     public T WithProgress<T>(ProgressStyle style, Func<IRunObserver, T> work)
     {
-        switch (style)
+        if (style == ProgressStyle.ForPeople && _error.Profile.Out.IsTerminal)
         {
-            case ProgressStyle.Silent:
-                return work(new SilentObserver());
-            case ProgressStyle.JsonLines:
-                return work(new JsonObserver(this));
-            default:
-                return _error.Profile.Out.IsTerminal
-                    ? _error.Progress()
-                        .AutoClear(false)
-                        .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(),
-                            new ElapsedTimeColumn())
-                        .Start(context => work(new BarObserver(context)))
-                    : work(new LineObserver(this));
+            return _error.Progress()
+                .AutoClear(false)
+                .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn(), new PercentageColumn(),
+                    new ElapsedTimeColumn())
+                .Start(context => work(new BarObserver(context)));
         }
+
+        return work(style switch
+        {
+            ProgressStyle.Silent => new SilentObserver(),
+            ProgressStyle.JsonLines => new JsonObserver(this),
+            _ => new LineObserver(this),
+        });
     }
 }
 

@@ -1,20 +1,15 @@
 namespace DecayAtlas.Cli.Reporting;
 
-/// <summary>How many sites a grid reaches.</summary>
+/// <summary>How many sites lie on a cell with a value, on one without, and where the grid does not reach.</summary>
 /// <param name="From">Where the sites were read.</param>
-/// <param name="Sites">How many there are.</param>
-/// <param name="WithValue">How many lie on a cell with a value.</param>
-/// <param name="OnMissing">How many lie on a cell without one.</param>
-/// <param name="Outside">How many the grid does not reach.</param>
 internal sealed record SitesOnGrid(string From, int Sites, int WithValue, int OnMissing, int Outside)
 {
     public static SitesOnGrid Of(GridInspection found, KnownSites sites)
     {
         using Grid grid = GridFile.Open(found.Path, found.Options);
         IReadOnlyList<GridSample> samples = GridSampler.Sample(grid, sites.Places, SamplingRule.Nearest, null);
+        int Count(SampleStatus status) => samples.Count(s => s.Status == status);
         return new SitesOnGrid(
-            sites.Origin, samples.Count,
-            samples.Count(s => s.Status == SampleStatus.Sampled), samples.Count(s => s.Status == SampleStatus.Missing),
-            samples.Count(s => s.Status == SampleStatus.Outside));
+            sites.Origin, samples.Count, Count(SampleStatus.Sampled), Count(SampleStatus.Missing), Count(SampleStatus.Outside));
     }
 }

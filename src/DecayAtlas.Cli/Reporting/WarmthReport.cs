@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Cli.Reporting;
 
 /// <summary>The response to warmth, and a plan, as a person reads them.</summary>
@@ -7,8 +5,9 @@ internal static class WarmthReport
 {
     public static void Write(Screen screen, string releaseId, WarmthAnswer answer)
     {
-        screen.Line($"Response of k to {answer.Temperature}{(answer.MoistureBy is { } m ? $", with {m} as second "
-            + "factor" : "")}, release {releaseId}: {answer.Sites} sites, one point each, untreated plots.");
+        string moisture = answer.MoistureBy is { } m ? $", with {m} as second factor" : "";
+        screen.Line($"Response of k to {answer.Temperature}{moisture}, release {releaseId}: {answer.Sites} sites, one point each, "
+            + "untreated plots.");
         if (answer.SitesLeftOut > 0)
             screen.Line($"Left out: {answer.SitesLeftOut} sites where a covariate is missing or withheld.");
         if (answer.Statement is { } statement)
@@ -19,24 +18,23 @@ internal static class WarmthReport
         {
             screen.Line("Each fitted to ln k by least squares, the lowest AICc first; Q10 from 10 to 20 degC with 95 % interval:");
             screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", "Q10", "lower", "upper", "R2", "AICc"],
-                [.. answer.Responses.Select(r => (IReadOnlyList<string>)
-                    [r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity), .. Three(r.Q10At15),
-                    N(r.ShareExplained, "0.000"), r.Aicc is { } a ? N(a, "0.0") : "-"])]);
+                answer.Responses.Select(r => (string[])
+                [
+                    r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity), .. Three(r.Q10At15), $"{r.ShareExplained:0.000}",
+                    r.Aicc is { } a ? $"{a:0.0}" : "-",
+                ]));
         }
 
         screen.Line(answer.Warmed is { } w
             ? $"Warmed plots beside untreated ones: {w.Pairs} pairs."
             : $"No warmed plots: {answer.WarmedStatement}");
-        foreach (string sentence in answer.Sentences)
-            screen.Line(sentence);
+        screen.Lines(answer.Sentences);
     }
 
     public static void Write(Screen screen, PlanAnswer plan)
     {
-        screen.Line(
-            string.Create(
-                CultureInfo.InvariantCulture, $"Variance of ln k between sites {plan.Variances.Site:0.0000}, between burials of a site "
-                + $"{plan.Variances.Burial:0.0000} ({plan.Variances.Source})."));
+        screen.Line($"Variance of ln k between sites {plan.Variances.Site:0.0000}, between burials of a site "
+            + $"{plan.Variances.Burial:0.0000} ({plan.Variances.Source}).");
         if (plan.Statement is { } statement)
         {
             screen.Line($"No plan: {statement}");
@@ -44,12 +42,11 @@ internal static class WarmthReport
         }
 
         screen.Table(["burials a site", "sites a group", "burials in all", "power"],
-            [.. plan.Designs
-                .Select(d =>
-                    (IReadOnlyList<string>)[$"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}",
-                        N(d.Power, "0.000")])]);
-        foreach (string sentence in plan.Sentences)
-            screen.Line(sentence);
+            plan.Designs.Select(d => new[]
+            {
+                $"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}", $"{d.Power:0.000}",
+            }));
+        screen.Lines(plan.Sentences);
     }
 
     private static string ParameterOf(string form) => form switch
@@ -59,7 +56,5 @@ internal static class WarmthReport
         _ => "E0, K",
     };
 
-    private static string[] Three(IntervalEstimate e) => [N(e.Value, "0.00"), N(e.Lower95, "0.00"), N(e.Upper95, "0.00")];
-
-    private static string N(double x, string format) => x.ToString(format, CultureInfo.InvariantCulture);
+    private static string[] Three(IntervalEstimate e) => [$"{e.Value:0.00}", $"{e.Lower95:0.00}", $"{e.Upper95:0.00}"];
 }

@@ -8,10 +8,10 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
     public List<ContributionDraft> MakeAll()
     {
         SitePlanner planner = new(world, countries, response, random);
-        List<ContributionDraft> contributions = new();
+        List<ContributionDraft> contributions = [];
         foreach (Contributor contributor in Contributors.All)
         {
-            IReadOnlyList<SiteDraft> sites = planner.SitesFor(contributor);
+            List<SiteDraft> sites = planner.SitesFor(contributor);
             // A few groups keep a place to themselves: rare plants, or a child's home garden.
             if (contributor.Kind is ContributorKind.Laboratory or ContributorKind.YouthGroup && random.Next(2) == 0)
                 sites[random.Next(sites.Count)].Sensitive = true;
@@ -20,24 +20,22 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
                 contributions.Add(Make(contributor, campaign, sites));
         }
 
-        for (int i = 0; i < contributions.Count; i++) contributions[i].AsZip = i % 5 == 2;
+        for (int i = 2; i < contributions.Count; i += 5) contributions[i].AsZip = true;
         return contributions;
     }
 
-    private ContributionDraft Make(Contributor contributor, int campaignIndex, IReadOnlyList<SiteDraft> sites)
+    private ContributionDraft Make(Contributor contributor, int campaign, IEnumerable<SiteDraft> sites)
     {
-        CampaignPlan campaign = CampaignPlan.All[campaignIndex];
-        ContributionDraft contribution = new($"{campaign.Id}-{contributor.Id}", contributor, campaign);
+        ContributionDraft contribution = new(contributor, CampaignPlan.All[campaign]);
         // The 2023 lots served 2023 only; of the 2024 lots a laboratory gets both, anyone else one pair.
-        int[] lots = campaignIndex == 0 ? [0] : contributor.Kind == ContributorKind.Laboratory ? [1, 2] : [1 + (contributor.Id.Length % 2)];
-        foreach (int lot in lots) contribution.Lots.Add(StandardLots.Fast[lot]);
-        foreach (int lot in lots) contribution.Lots.Add(StandardLots.Slow[lot]);
+        int[] lots = campaign == 0 ? [0] : contributor.Kind == ContributorKind.Laboratory ? [1, 2] : [1 + (contributor.Id.Length % 2)];
+        contribution.Lots.AddRange([.. lots.Select(lot => StandardLots.Fast[lot]), .. lots.Select(lot => StandardLots.Slow[lot])]);
 
         int start = random.Next(0, 25);
         foreach (SiteDraft site in sites)
         {
             contribution.Sites.Add(site with { });
-            DateOnly buriedOn = campaign.FirstBurial.AddDays(start + random.Next(0, 5));
+            DateOnly buriedOn = contribution.Campaign.FirstBurial.AddDays(start + random.Next(0, 5));
             int days = random.Next(83, 98);
             int count = random.Next(contributor.FewestBurials, contributor.MostBurials + 1);
             for (int number = 1; number <= count; number++)
@@ -54,15 +52,13 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
 
     private static void AddSamples(ContributionDraft contribution)
     {
-        int serial = 0;
-        foreach (BurialDraft burial in contribution.Burials.Where(burial => burial.BurialId.EndsWith("-1", StringComparison.Ordinal)))
+        foreach (BurialDraft burial in contribution.Burials.Where(burial => burial.Replicate == 1))
         {
             foreach (string marker in new[] { "16S", "ITS2" })
             {
-                contribution.Samples
-                    .Add(new SampleDraft(
-                        burial.Slow!.BagId, $"DEMO{contribution.Campaign.Mark}{contribution.Contributor.Id.Length:00}{++serial:0000}",
-                        marker));
+                int serial = contribution.Samples.Count + 1;
+                string accession = $"DEMO{contribution.Campaign.Mark}{contribution.Contributor.Id.Length:00}{serial:0000}";
+                contribution.Samples.Add(new SampleDraft(burial.Slow.BagId, accession, marker));
             }
         }
     }

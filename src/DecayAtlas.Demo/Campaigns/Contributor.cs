@@ -26,7 +26,7 @@ internal sealed record Contributor(string Id, string Title, ContributorKind Kind
     public int MostBurials { get; init; }
 
     /// <summary>Indices into <see cref="CampaignPlan.All"/>.</summary>
-    public IReadOnlyList<int> Campaigns { get; init; } = [];
+    public required IReadOnlyList<int> Campaigns { get; init; }
 
     /// <summary>How far from home the group's sites lie, in kilometres.</summary>
     public double ReachKilometres { get; init; }
@@ -35,88 +35,91 @@ internal sealed record Contributor(string Id, string Title, ContributorKind Kind
 /// <summary>The invented groups that take part. Nobody here exists.</summary>
 internal static class Contributors
 {
-    private static readonly (string Id, string Title, ContributorKind Kind, int[] Campaigns)[] Groups =
+    private static readonly Contributor[] Groups =
     [
-        ("westfold-soil-laboratory", "Westfold Soil Laboratory", ContributorKind.Laboratory, [0, 1, 2]),
-        ("vessany-ecology-institute", "Vessany Institute of Ecology", ContributorKind.Laboratory, [0, 1]),
-        ("torrel-forest-station", "Torrel Forest Station", ContributorKind.Laboratory, [1, 2]),
-        ("high-spine-observatory", "High Spine Observatory", ContributorKind.Laboratory, [1]),
-        ("lee-plains-research-farm", "Lee Plains Research Farm", ContributorKind.Laboratory, [0, 1]),
-        ("cinder-isle-laboratory", "Cinder Isle Laboratory", ContributorKind.Laboratory, [1, 2]),
-        ("southern-moors-centre", "Southern Moors Centre", ContributorKind.Laboratory, [2]),
-        ("harbour-university-soils", "Harbour University, Soil Group", ContributorKind.Laboratory, [0]),
-        ("alder-brook-farm", "Alder Brook Farm", ContributorKind.Farm, [1, 2]),
-        ("three-wells-farm", "Three Wells Farm", ContributorKind.Farm, [1]),
-        ("stonegate-holding", "Stonegate Holding", ContributorKind.Farm, [0, 1]),
-        ("long-meadow-growers", "Long Meadow Growers", ContributorKind.Farm, [2]),
-        ("windrow-cooperative", "Windrow Cooperative", ContributorKind.Farm, [0]),
-        ("ridge-end-orchards", "Ridge End Orchards", ContributorKind.Farm, [1]),
-        ("saltmarsh-grazing", "Saltmarsh Grazing", ContributorKind.Farm, [1, 2]),
-        ("lantern-hill-farm", "Lantern Hill Farm", ContributorKind.Farm, [0, 2]),
-        ("oatfield-trust", "Oatfield Trust", ContributorKind.Farm, [2]),
-        ("bayview-school", "Bayview School", ContributorKind.School, [1]),
-        ("northcape-secondary", "Northcape Secondary School", ContributorKind.School, [0, 1]),
-        ("old-mill-school", "Old Mill School", ContributorKind.School, [2]),
-        ("spineway-school", "Spineway School", ContributorKind.School, [1]),
-        ("ferry-road-primary", "Ferry Road Primary School", ContributorKind.School, [1, 2]),
-        ("torrel-garden-school", "Torrel Garden School", ContributorKind.School, [0]),
-        ("cinder-isle-school", "Cinder Isle School", ContributorKind.School, [2]),
-        ("greenbank-college", "Greenbank College", ContributorKind.School, [1]),
-        ("quarry-lane-school", "Quarry Lane School", ContributorKind.School, [0]),
-        ("curlew-youth-group", "Curlew Youth Group", ContributorKind.YouthGroup, [1]),
-        ("tidewatch-juniors", "Tidewatch Juniors", ContributorKind.YouthGroup, [2]),
-        ("fernhill-explorers", "Fernhill Explorers", ContributorKind.YouthGroup, [0, 1]),
-        ("little-islands-club", "Little Islands Club", ContributorKind.YouthGroup, [1]),
-        ("south-head-rovers", "South Head Rovers", ContributorKind.YouthGroup, [2]),
-        ("mossy-bridge-club", "Mossy Bridge Club", ContributorKind.YouthGroup, [0]),
+        .. Of(ContributorKind.Laboratory,
+            ("westfold-soil-laboratory", "Westfold Soil Laboratory", [0, 1, 2]),
+            ("vessany-ecology-institute", "Vessany Institute of Ecology", [0, 1]),
+            ("torrel-forest-station", "Torrel Forest Station", [1, 2]),
+            ("high-spine-observatory", "High Spine Observatory", [1]),
+            ("lee-plains-research-farm", "Lee Plains Research Farm", [0, 1]),
+            ("cinder-isle-laboratory", "Cinder Isle Laboratory", [1, 2]),
+            ("southern-moors-centre", "Southern Moors Centre", [2]),
+            ("harbour-university-soils", "Harbour University, Soil Group", [0])),
+        .. Of(ContributorKind.Farm,
+            ("alder-brook-farm", "Alder Brook Farm", [1, 2]),
+            ("three-wells-farm", "Three Wells Farm", [1]),
+            ("stonegate-holding", "Stonegate Holding", [0, 1]),
+            ("long-meadow-growers", "Long Meadow Growers", [2]),
+            ("windrow-cooperative", "Windrow Cooperative", [0]),
+            ("ridge-end-orchards", "Ridge End Orchards", [1]),
+            ("saltmarsh-grazing", "Saltmarsh Grazing", [1, 2]),
+            ("lantern-hill-farm", "Lantern Hill Farm", [0, 2]),
+            ("oatfield-trust", "Oatfield Trust", [2])),
+        .. Of(ContributorKind.School,
+            ("bayview-school", "Bayview School", [1]),
+            ("northcape-secondary", "Northcape Secondary School", [0, 1]),
+            ("old-mill-school", "Old Mill School", [2]),
+            ("spineway-school", "Spineway School", [1]),
+            ("ferry-road-primary", "Ferry Road Primary School", [1, 2]),
+            ("torrel-garden-school", "Torrel Garden School", [0]),
+            ("cinder-isle-school", "Cinder Isle School", [2]),
+            ("greenbank-college", "Greenbank College", [1]),
+            ("quarry-lane-school", "Quarry Lane School", [0])),
+        .. Of(ContributorKind.YouthGroup,
+            ("curlew-youth-group", "Curlew Youth Group", [1]),
+            ("tidewatch-juniors", "Tidewatch Juniors", [2]),
+            ("fernhill-explorers", "Fernhill Explorers", [0, 1]),
+            ("little-islands-club", "Little Islands Club", [1]),
+            ("south-head-rovers", "South Head Rovers", [2]),
+            ("mossy-bridge-club", "Mossy Bridge Club", [0])),
     ];
 
-    public static IReadOnlyList<Contributor> All { get; } = [.. Groups.Select(Describe)];
+    public static IReadOnlyList<Contributor> All { get; } = [.. Groups.Select(Equipped)];
 
-    private static Contributor Describe((string Id, string Title, ContributorKind Kind, int[] Campaigns) group, int place)
+    private static IEnumerable<Contributor> Of(ContributorKind kind, params (string Id, string Title, int[] Campaigns)[] groups) =>
+        groups.Select(group => new Contributor(group.Id, group.Title, kind) { Campaigns = group.Campaigns });
+
+    private static Contributor Equipped(Contributor contributor, int place) => contributor.Kind switch
     {
-        Contributor contributor = new(group.Id, group.Title, group.Kind) { Campaigns = group.Campaigns };
-        return group.Kind switch
+        ContributorKind.Laboratory => contributor with
         {
-            ContributorKind.Laboratory => contributor with
-            {
-                ResolutionGrams = 0.001,
-                Basis = place % 3 == 1 ? MassBasis.Litter : MassBasis.Gross,
-                MeasuresAsh = place % 2 == 0,
-                SequencesSamples = place is 0 or 3,
-                SiteCount = 9 + (place % 3),
-                FewestBurials = 4,
-                MostBurials = 8,
-                ReachKilometres = 95,
-            },
-            ContributorKind.Farm => contributor with
-            {
-                ResolutionGrams = 0.01,
-                Basis = place % 4 == 3 ? MassBasis.Litter : MassBasis.Gross,
-                MeasuresAsh = place == 13,
-                SiteCount = 6 + (place % 3),
-                FewestBurials = 4,
-                MostBurials = 6,
-                ReachKilometres = 30,
-            },
-            ContributorKind.School => contributor with
-            {
-                ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01,
-                Basis = MassBasis.Gross,
-                SiteCount = 5 + (place % 3),
-                FewestBurials = 3,
-                MostBurials = 5,
-                ReachKilometres = 25,
-            },
-            _ => contributor with
-            {
-                ResolutionGrams = 0.05,
-                Basis = MassBasis.Gross,
-                SiteCount = 4 + (place % 3),
-                FewestBurials = 2,
-                MostBurials = 3,
-                ReachKilometres = 35,
-            },
-        };
-    }
+            ResolutionGrams = 0.001,
+            Basis = place % 3 == 1 ? MassBasis.Litter : MassBasis.Gross,
+            MeasuresAsh = place % 2 == 0,
+            SequencesSamples = place is 0 or 3,
+            SiteCount = 9 + (place % 3),
+            FewestBurials = 4,
+            MostBurials = 8,
+            ReachKilometres = 95,
+        },
+        ContributorKind.Farm => contributor with
+        {
+            ResolutionGrams = 0.01,
+            Basis = place % 4 == 3 ? MassBasis.Litter : MassBasis.Gross,
+            MeasuresAsh = place == 13,
+            SiteCount = 6 + (place % 3),
+            FewestBurials = 4,
+            MostBurials = 6,
+            ReachKilometres = 30,
+        },
+        ContributorKind.School => contributor with
+        {
+            ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01,
+            Basis = MassBasis.Gross,
+            SiteCount = 5 + (place % 3),
+            FewestBurials = 3,
+            MostBurials = 5,
+            ReachKilometres = 25,
+        },
+        _ => contributor with
+        {
+            ResolutionGrams = 0.05,
+            Basis = MassBasis.Gross,
+            SiteCount = 4 + (place % 3),
+            FewestBurials = 2,
+            MostBurials = 3,
+            ReachKilometres = 35,
+        },
+    };
 }

@@ -15,17 +15,15 @@ internal sealed record SiteDraft(string SiteId)
 
     public bool Sensitive { get; set; }
 
-    public string CountryCode { get; set; } = "";
+    public required string CountryCode { get; set; }
 
-    public string Ecosystem { get; set; } = "";
+    public required string Ecosystem { get; init; }
 
-    public string LandUse { get; set; } = "";
+    public required string LandUse { get; init; }
 
-    public string Management { get; set; } = "";
+    public required string Management { get; init; }
 
     public double? ElevationMetres { get; set; }
-
-    public string Notes { get; set; } = "";
 
     /// <summary>What is true of the site: ln k and S with the site's own effect.</summary>
     public double TrueLnRate { get; init; }
@@ -35,36 +33,17 @@ internal sealed record SiteDraft(string SiteId)
     public double ExpectedLnRate { get; init; }
 }
 
-internal sealed record LotDraft(string LotId, LitterRole Role, double Hydrolysable, double HydrolysableSd)
+/// <summary>A lot; without ash and tare where its sheet gives the hydrolysable fraction only.</summary>
+internal sealed record LotDraft(
+    string LotId, LitterRole Role, double Hydrolysable, double HydrolysableSd, double? Ash = null, double? TareGrams = null);
+
+internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
 {
-    public double? Ash { get; init; }
+    public required LotDraft Lot { get; set; }
 
-    public double? AshSd { get; init; }
-
-    public double? NominalGrams { get; init; }
-
-    public double? ToleranceGrams { get; init; }
-
-    public double? TareGrams { get; init; }
-
-    public double? TareSdGrams { get; init; }
-}
-
-internal sealed record BagDraft(string BagId, string BurialId, string SiteId, LitterRole Role)
-{
-    public string Plot { get; set; } = "";
-
-    public int Replicate { get; set; }
-
-    public string Treatment { get; set; } = "";
-
-    public string LotId { get; set; } = "";
-
-    public double? InitialGrams { get; set; }
+    public double InitialGrams { get; set; }
 
     public double? FinalGrams { get; set; }
-
-    public MassBasis Basis { get; set; }
 
     public string Drying { get; set; } = "oven";
 
@@ -76,43 +55,60 @@ internal sealed record BagDraft(string BagId, string BurialId, string SiteId, Li
 
     public DateOnly? RetrievedOn { get; set; }
 
-    public double? DepthCentimetres { get; set; }
+    public double DepthCentimetres { get; set; }
 
     public string Condition { get; set; } = "intact";
 
     public bool Unused { get; set; } = true;
 
-    public double? ResolutionGrams { get; set; }
+    public double ResolutionGrams { get; set; }
 
-    /// <summary>Decimals the masses are written with; follows the balance.</summary>
-    public int MassDecimals { get; set; }
+    public bool StatesResolution { get; set; } = true;
 
     public string Notes { get; set; } = "";
+
+    /// <summary>Decimals the masses are written with.</summary>
+    public int MassDecimals => ResolutionGrams switch { < 0.01 => 3, < 0.1 => 2, _ => 1 };
+
+    public int? Days => RetrievedOn?.DayNumber - BuriedOn.DayNumber;
+
+    /// <summary>What of the masses is the empty bag; not a number where the lot does not say.</summary>
+    public double TareGrams => Basis == MassBasis.Gross ? Lot.TareGrams ?? double.NaN : 0;
+
+    /// <summary>Remaining over initial litter mass as a reader of the tables would compute it.</summary>
+    public double Remaining
+    {
+        get
+        {
+            double w = ((FinalGrams ?? double.NaN) - TareGrams) / (InitialGrams - TareGrams);
+            return AshFraction is { } ash && Lot.Ash is { } lotAsh ? w * (1 - ash) / (1 - lotAsh) : w;
+        }
+    }
+
+    /// <summary>How far the bag was filled beside its nominal mass, in grams.</summary>
+    public double OffNominalGrams => Math.Abs(InitialGrams - TareGrams - StandardLots.NominalGrams);
+
+    /// <summary>A mass as the balance shows it.</summary>
+    public double Shown(double grams) => Math.Round(Math.Round(grams / ResolutionGrams) * ResolutionGrams, MassDecimals);
+
+    public void SetRemaining(double fraction) => FinalGrams = Shown(TareGrams + (fraction * (InitialGrams - TareGrams)));
 }
 
-/// <summary>The two bags of one hole; either may be absent once faults are planted.</summary>
-internal sealed class BurialDraft(string burialId, string siteId, BagDraft fast, BagDraft slow)
+/// <summary>The two bags of one hole.</summary>
+internal sealed record BurialDraft(
+    ContributionDraft Contribution, string BurialId, string SiteId, int Replicate, string Plot, string Treatment,
+    BagDraft Fast, BagDraft Slow)
 {
-    public string BurialId { get; } = burialId;
+    public bool FastIsLeftOut { get; set; }
 
-    public string SiteId { get; } = siteId;
-
-    public BagDraft? Fast { get; set; } = fast;
-
-    public BagDraft? Slow { get; set; } = slow;
-
-    public IEnumerable<BagDraft> Bags => new[] { Fast, Slow }.OfType<BagDraft>();
+    public IEnumerable<BagDraft> Bags => FastIsLeftOut ? [Slow] : [Fast, Slow];
 }
 
 internal sealed record SampleDraft(string BagId, string Accession, string Marker);
 
-internal sealed class ContributionDraft(string id, Contributor contributor, CampaignPlan campaign)
+internal sealed record ContributionDraft(Contributor Contributor, CampaignPlan Campaign)
 {
-    public string Id { get; } = id;
-
-    public Contributor Contributor { get; } = contributor;
-
-    public CampaignPlan Campaign { get; } = campaign;
+    public string Id => $"{Campaign.Id}-{Contributor.Id}";
 
     public bool AsZip { get; set; }
 
@@ -126,5 +122,5 @@ internal sealed class ContributionDraft(string id, Contributor contributor, Camp
 
     public IEnumerable<BagDraft> Bags => Burials.SelectMany(burial => burial.Bags);
 
-    public LotDraft LotOf(BagDraft bag) => Lots.First(lot => lot.LotId == bag.LotId);
+    public IEnumerable<BurialDraft> At(string siteId) => Burials.Where(burial => burial.SiteId == siteId);
 }

@@ -35,29 +35,22 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
     public static IEnumerable<PlantedFault> Consequences(IEnumerable<ContributionDraft> experiments) =>
         from contribution in experiments
         from bag in contribution.Bags
-        let days = bag.RetrievedOn!.Value.DayNumber - bag.BuriedOn.DayNumber
+        let days = bag.Days
         where days is < 60 or > 120
-        select new PlantedFault(contribution.Id, "bag",
-            bag.BagId, days < 60 ? "exposure-short" : "exposure-long", $"one of a series: dug up after {days} days")
-        {
-            FollowsFrom =
-            SeriesCause
-        };
+        select new PlantedFault(contribution.Id, "bag", bag.BagId, days < 60 ? "exposure-short" : "exposure-long",
+            $"one of a series: dug up after {days} days")
+        { FollowsFrom = SeriesCause };
 
     private ContributionDraft Series(SitePlanner planner, BurialMaker burials)
     {
         ContributionDraft contribution = Begin(SeriesStation);
+        PlotDraft plot = new("A", "") { FastRate = DecayResponse.FastOverSlowRate };
         foreach (SiteDraft site in planner.SitesFor(SeriesStation)
             .Where(s => Math.Exp(s.TrueLnRate) is > LeastSeriesRate and < MostSeriesRate))
         {
-            contribution.Sites.Add(site);
-            DateOnly buriedOn = contribution.Campaign.FirstBurial.AddDays(_random.Next(0, 10));
+            DateOnly buriedOn = Open(contribution, site);
             for (int i = 0; i < SeriesDays.Length * SeriesReplicates; i++)
-            {
-                contribution.Burials.Add(burials.Make(
-                    contribution, site, i + 1, contribution.Lots[0], contribution.Lots[1], buriedOn, SeriesDays[i / SeriesReplicates],
-                    new PlotDraft("A", "", 0, 0) { FastRate = DecayResponse.FastOverSlowRate }));
-            }
+                Bury(burials, contribution, site, buriedOn, SeriesDays[i / SeriesReplicates], plot);
         }
 
         return contribution;
@@ -68,20 +61,14 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
         ContributionDraft contribution = Begin(WarmingCentre);
         foreach (SiteDraft site in planner.SitesFor(WarmingCentre).Where(s => Math.Exp(s.TrueLnRate) < MostSeriesRate))
         {
-            contribution.Sites.Add(site);
-            DateOnly buriedOn = contribution.Campaign.FirstBurial.AddDays(_random.Next(0, 10));
+            DateOnly buriedOn = Open(contribution, site);
             double warmer = DecayResponse.LnWarmingRatioAt(world.Temperature.At(site.LongitudeDegrees, site.LatitudeDegrees));
-            int number = 0;
             foreach ((string mark, string treatment, double shift) in new[] { ("C", "control", 0.0), ("W", "warmed", warmer) })
             {
-                for (int plot = 1; plot <= PlotsPerTreatment; plot++)
+                for (int i = 0; i < PlotsPerTreatment * BurialsPerPlot; i++)
                 {
-                    for (int burial = 0; burial < BurialsPerPlot; burial++)
-                    {
-                        contribution.Burials.Add(burials.Make(
-                            contribution, site, ++number, contribution.Lots[0], contribution.Lots[1], buriedOn, 90,
-                            new PlotDraft($"{mark}{plot}", treatment, shift, 0)));
-                    }
+                    PlotDraft plot = new($"{mark}{1 + (i / BurialsPerPlot)}", treatment, shift);
+                    Bury(burials, contribution, site, buriedOn, 90, plot);
                 }
             }
         }
@@ -91,11 +78,23 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
     private static ContributionDraft Begin(Contributor contributor)
     {
-        CampaignPlan campaign = CampaignPlan.All[contributor.Campaigns[0]];
-        ContributionDraft contribution = new($"{campaign.Id}-{contributor.Id}", contributor, campaign);
-        contribution.Lots.Add(StandardLots.Fast[1]);
-        contribution.Lots.Add(StandardLots.Slow[1]);
+        ContributionDraft contribution = new(contributor, CampaignPlan.All[contributor.Campaigns[0]]);
+        contribution.Lots.AddRange([StandardLots.Fast[1], StandardLots.Slow[1]]);
         return contribution;
+    }
+
+    private DateOnly Open(ContributionDraft contribution, SiteDraft site)
+    {
+        contribution.Sites.Add(site);
+        return contribution.Campaign.FirstBurial.AddDays(_random.Next(0, 10));
+    }
+
+    private static void Bury(
+        BurialMaker burials, ContributionDraft contribution, SiteDraft site, DateOnly buriedOn, int days, PlotDraft plot)
+    {
+        int number = contribution.At(site.SiteId).Count() + 1;
+        contribution.Burials.Add(burials.Make(
+            contribution, site, number, StandardLots.Fast[1], StandardLots.Slow[1], buriedOn, days, plot));
     }
 
     private static Contributor Laboratory(string id, string title, int sites) => new(id, title, ContributorKind.Laboratory)
@@ -108,11 +107,8 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 }
 
 /// <summary>A plot that is not like the site around it.</summary>
-/// <param name="Plot">Its name.</param>
-/// <param name="Treatment">What was done to it.</param>
 /// <param name="LnRateShift">Added to the site's true ln k.</param>
-/// <param name="StabilisationShift">Added to the site's true S.</param>
-internal sealed record PlotDraft(string Plot, string Treatment, double LnRateShift, double StabilisationShift)
+internal sealed record PlotDraft(string Plot, string Treatment, double LnRateShift = 0)
 {
     /// <summary>Rate of the fast litter over that of the slow one; missing where it is taken to be at its plateau.</summary>
     public double? FastRate { get; init; }

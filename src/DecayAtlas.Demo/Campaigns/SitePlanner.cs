@@ -32,13 +32,16 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
         ["torrel-garden-school"] = (-31.0, -42.8, -28.3, -40.8),
     };
 
+    private static readonly (double West, double South, double East, double North) Anywhere =
+        (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees);
+
     private readonly List<(double Longitude, double Latitude)> _homes = [];
     private readonly List<(double Longitude, double Latitude)> _sites = [];
 
-    public IReadOnlyList<SiteDraft> SitesFor(Contributor contributor)
+    public List<SiteDraft> SitesFor(Contributor contributor)
     {
         (double homeLongitude, double homeLatitude) = Home(contributor);
-        List<SiteDraft> sites = new();
+        List<SiteDraft> sites = [];
         // Only the laboratories climb into the cold; it is they who give the response its slow end.
         double highest = contributor.Kind == ContributorKind.Laboratory ? 2300 : 1500;
         double reachDegrees = contributor.ReachKilometres / InventedRegion.KilometresPerDegree;
@@ -68,19 +71,11 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
 
     private (double Longitude, double Latitude) Home(Contributor contributor)
     {
-        (double west, double south, double east, double north) =
-            Homes.GetValueOrDefault(
-                contributor.Id,
-                    (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees));
+        (double west, double south, double east, double north) = Homes.GetValueOrDefault(contributor.Id, Anywhere);
         for (int attempt = 0; ; attempt++)
         {
             // Under some seed the named corner may be all sea or all mountain: then anywhere will do.
-            if (attempt == 4000)
-            {
-                (west, south, east, north) =
-                    (InventedRegion.WestDegrees, InventedRegion.SouthDegrees, InventedRegion.EastDegrees, InventedRegion.NorthDegrees);
-            }
-
+            if (attempt == 4000) (west, south, east, north) = Anywhere;
             double longitude = west + ((east - west) * random.NextDouble());
             double latitude = south + ((north - south) * random.NextDouble());
             bool liveable = world.Elevation.At(longitude, latitude) < (contributor.Kind == ContributorKind.Laboratory ? 1300 : 600);
@@ -97,8 +92,7 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
         string ecosystem = Ecosystems.Names[(int)world.Ecosystem.At(longitude, latitude)];
         (string landUse, string management) = LandUse(contributor.Kind, ecosystem);
         double arable = landUse != "arable" ? 0
-            : management == "organic" ? DecayResponse.OrganicArableEffect
-            : DecayResponse.ConventionalArableEffect;
+            : management == "organic" ? DecayResponse.OrganicArableEffect : DecayResponse.ConventionalArableEffect;
         double expected = response.LnRateAt(longitude, latitude);
         double lnRate = expected + arable + Normal.Sample(random, 0, DecayResponse.SiteSdLnRate);
         double stabilisation = response.StabilisationAt(longitude, latitude) + Normal.Sample(random, 0, DecayResponse.SiteSdStabilisation);
@@ -127,21 +121,16 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
     private (string LandUse, string Management) LandUse(ContributorKind kind, string ecosystem)
     {
         string Pick(params string[] choices) => choices[random.Next(choices.Length)];
-        switch (kind)
+        return (kind, ecosystem) switch
         {
-            case ContributorKind.Farm:
-                return (Pick("arable", "arable", "pasture", "meadow", "orchard", "fallow"), Pick("organic", "conventional"));
-            case ContributorKind.School:
-                return (Pick("school-ground", "garden", "park", "natural"), "none");
-            default:
-                return ecosystem switch
-                {
-                    "cropland" => ("arable", Pick("organic", "conventional")),
-                    "forest" or "woodland" => (Pick("natural", "natural", "forestry"), "none"),
-                    "grassland" => (Pick("natural", "pasture", "meadow"), "none"),
-                    _ => ("natural", "none"),
-                };
-        }
+            (ContributorKind.Farm, _) =>
+                (Pick("arable", "arable", "pasture", "meadow", "orchard", "fallow"), Pick("organic", "conventional")),
+            (ContributorKind.School, _) => (Pick("school-ground", "garden", "park", "natural"), "none"),
+            (_, "cropland") => ("arable", Pick("organic", "conventional")),
+            (_, "forest" or "woodland") => (Pick("natural", "natural", "forestry"), "none"),
+            (_, "grassland") => (Pick("natural", "pasture", "meadow"), "none"),
+            _ => ("natural", "none"),
+        };
     }
 
     private static bool IsFree(List<(double Longitude, double Latitude)> taken, double longitude, double latitude, double kilometres) =>

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>
@@ -10,35 +8,28 @@ internal static class BrokenContributions
 {
     public static IReadOnlyList<PlantedFault> Write(IReadOnlyList<ContributionDraft> sound, string inbox)
     {
-        List<PlantedFault> faults = new();
+        List<PlantedFault> faults = [];
         Queue<ContributionDraft> models = new(sound.Where(contribution => contribution.Contributor.Kind == ContributorKind.YouthGroup));
 
-        void Planted(string name, string code, string what) => faults.Add(new PlantedFault(name, "contribution", name, code, what));
-
-        (string Name, SortedDictionary<string, string> Texts) Model(string group)
+        void Spoil(string group, string code, string what, Action<string, SortedDictionary<string, string>> write)
         {
             ContributionDraft model = models.Dequeue();
             string name = $"{model.Campaign.Id}-{group}";
             SortedDictionary<string, string> texts = ContributionFiles.TextsOf(model);
             texts["datapackage.json"] = texts["datapackage.json"].Replace(model.Contributor.Id, group, StringComparison.Ordinal)
                 .Replace(model.Contributor.Title, "An invented group", StringComparison.Ordinal);
-            return (name, texts);
+            write(Path.Combine(inbox, name), texts);
+            faults.Add(new PlantedFault(name, PlantedFault.ContributionRecord, name, code, what));
         }
 
-        void SpoilBags(string group, string code, string what, Func<string, string> spoil)
+        void SpoilBags(string group, string code, string what, Func<string, string> spoil) => Spoil(group, code, what, (path, texts) =>
         {
-            (string name, SortedDictionary<string, string> texts) = Model(group);
             texts["bags.csv"] = spoil(texts["bags.csv"]);
-            ContributionFiles.WriteFolder(Path.Combine(inbox, name), texts);
-            Planted(name, code, what);
-        }
+            ContributionFiles.WriteFolder(path, texts);
+        });
 
-        void SpoilZip(string group, string code, string what, Func<SortedDictionary<string, string>, byte[]> spoil)
-        {
-            (string name, SortedDictionary<string, string> texts) = Model(group);
-            File.WriteAllBytes(Path.Combine(inbox, name + ".zip"), spoil(texts));
-            Planted(name, code, what);
-        }
+        void SpoilZip(string group, string code, string what, Func<SortedDictionary<string, string>, byte[]> spoil) =>
+            Spoil(group, code, what, (path, texts) => File.WriteAllBytes(path + ".zip", spoil(texts)));
 
         SpoilBags("comma-field-club", "decimal-comma", "every mass is written with a decimal comma, in quotes", DecimalCommas);
         SpoilBags("leap-year-school", "date-impossible", "one bag was retrieved on 31 February",
@@ -95,18 +86,13 @@ internal static class BrokenContributions
     {
         string[] lines = Lines(text);
         int place = Column(lines[0], column);
-        return Joined([.. lines.Select(line => string.Join(',', line.Split(',').Where((_, index) => index != place)))]);
+        return Joined(lines.Select(line => string.Join(',', line.Split(',').Where((_, index) => index != place))));
     }
 
     // The models' tables hold no quoted cells in these rows, so that a plain split is exact.
     private static string[] Lines(string text) => text.TrimEnd('\n').Split('\n');
 
-    private static string Joined(string[] lines)
-    {
-        StringBuilder text = new();
-        foreach (string line in lines) text.Append(line).Append('\n');
-        return text.ToString();
-    }
+    private static string Joined(IEnumerable<string> lines) => string.Concat(lines.Select(line => line + "\n"));
 
     private static int Column(string header, string name) => Array.IndexOf(header.Split(','), name);
 }

@@ -1,80 +1,78 @@
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Rows sent twice, numbers pasted from one site to another, lots that say two things.</summary>
-internal static class CopyFaults
+internal sealed class CopyFaults(FaultPlot plot)
 {
-    public static void Plant(FaultPlot plot)
+    public void Plant()
     {
-        FaultPlot.Times(2, () => RepeatedWithin(plot));
-        FaultPlot.Times(2, () => RepeatedAcross(plot));
-        FaultPlot.Times(2, () => MassesPasted(plot));
-        LotDisagrees(plot);
+        FaultPlot.Times(2, RepeatedWithin);
+        FaultPlot.Times(2, RepeatedAcross);
+        FaultPlot.Times(2, MassesPasted);
+        LotDisagrees();
     }
 
-    private static void RepeatedWithin(FaultPlot plot)
+    private void RepeatedWithin()
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, _) => c.Contributor.ResolutionGrams <= 0.01);
+        BurialDraft burial = plot.TakeBurial(b => b.Contribution.Contributor.ResolutionGrams <= 0.01);
         string copyId = burial.BurialId + "bis";
-        BagDraft Copy(BagDraft bag) => bag with { BagId = $"{copyId}-{bag.BagId[^1]}", BurialId = copyId };
-        BurialDraft copy = new(copyId, burial.SiteId, Copy(burial.Fast!), Copy(burial.Slow!));
-        contribution.Burials.Insert(contribution.Burials.IndexOf(burial) + 1, copy);
-        plot.Bags(contribution, copy, "bag-repeated", $"the bags of burial {burial.BurialId} a second time under new ids");
-        plot.Bags(contribution, burial, "bag-repeated", $"sent a second time as burial {copyId}", "bag-repeated");
+        BagDraft Copy(BagDraft bag) => bag with { BagId = $"{copyId}-{bag.BagId[^1]}" };
+        BurialDraft copy = burial with { BurialId = copyId, Fast = Copy(burial.Fast), Slow = Copy(burial.Slow) };
+        List<BurialDraft> burials = burial.Contribution.Burials;
+        burials.Insert(burials.IndexOf(burial) + 1, copy);
+        plot.Bags(copy, "bag-repeated", $"the bags of burial {burial.BurialId} a second time under new ids");
+        plot.Bags(burial, "bag-repeated", $"sent a second time as burial {copyId}", "bag-repeated");
     }
 
-    private static void RepeatedAcross(FaultPlot plot)
+    private void RepeatedAcross()
     {
-        (ContributionDraft earlier, BurialDraft burial) = plot.TakeBurial((c, b) => c.Contributor.ResolutionGrams <= 0.01
-            && c.Contributor.Campaigns.Count > 1 && c.Campaign == CampaignPlan.All[c.Contributor.Campaigns[0]]
+        BurialDraft burial = plot.TakeBurial(b => b.Contribution is { Contributor: { ResolutionGrams: <= 0.01, Campaigns.Count: > 1 } } c
+            && c.Campaign == CampaignPlan.All[c.Contributor.Campaigns[0]]
             && !plot.Faults.Exists(fault => fault.Code == "site-moved" && fault.ContributionId == c.Id && fault.RecordId == b.SiteId));
+        ContributionDraft earlier = burial.Contribution;
         ContributionDraft later = plot.Contributions.First(other =>
             other.Contributor == earlier.Contributor && other.Campaign == CampaignPlan.All[earlier.Contributor.Campaigns[1]]);
         // The copy must stay a copy: no other fault may touch that site there.
         plot.Reserve(later, burial.SiteId);
-        foreach (BagDraft bag in burial.Bags.Where(bag => !later.Lots.Exists(lot => lot.LotId == bag.LotId)))
-            later.Lots.Add(earlier.LotOf(bag));
-        BurialDraft copy = new(burial.BurialId, burial.SiteId, burial.Fast! with { }, burial.Slow! with { });
+        later.Lots.AddRange(burial.Bags.Select(bag => bag.Lot).Except(later.Lots));
+        BurialDraft copy = burial with { Contribution = later, Fast = burial.Fast with { }, Slow = burial.Slow with { } };
         later.Burials.Insert(0, copy);
-        plot.Bags(later, copy, "bag-repeated", $"the same bags had been sent with {earlier.Id}");
-        plot.Bags(earlier, burial, "bag-repeated", $"sent again with {later.Id}", "bag-repeated");
+        plot.Bags(copy, "bag-repeated", $"the same bags had been sent with {earlier.Id}");
+        plot.Bags(burial, "bag-repeated", $"sent again with {later.Id}", "bag-repeated");
     }
 
-    private static void MassesPasted(FaultPlot plot)
+    private void MassesPasted()
     {
-        (ContributionDraft contribution, BurialDraft first) =
-            plot.TakeBurial((c, b) => c.Contributor.Kind is ContributorKind.School or ContributorKind.Farm
-            && c.Contributor.ResolutionGrams <= 0.01 && CountAt(c, b.SiteId) >= 3);
-        (_, BurialDraft target) = plot.TakeBurial((c, b) => c == contribution && b.SiteId != first.SiteId && CountAt(c, b.SiteId) >= 3);
-        foreach ((BurialDraft source, BurialDraft pasted) in At(contribution, first.SiteId).Zip(At(contribution, target.SiteId)).Take(3))
+        static int CountBeside(BurialDraft burial) => burial.Contribution.At(burial.SiteId).Count();
+        BurialDraft first = plot.TakeBurial(b => b.Contribution.Contributor is
+        { Kind: ContributorKind.School or ContributorKind.Farm, ResolutionGrams: <= 0.01 }
+            && CountBeside(b) >= 3);
+        ContributionDraft contribution = first.Contribution;
+        BurialDraft target =
+            plot.TakeBurial(b => b.Contribution == contribution && b.SiteId != first.SiteId && CountBeside(b) >= 3);
+        foreach ((BurialDraft source, BurialDraft pasted) in contribution.At(first.SiteId).Zip(contribution.At(target.SiteId)).Take(3))
         {
             foreach ((BagDraft from, BagDraft to) in source.Bags.Zip(pasted.Bags))
                 (to.InitialGrams, to.FinalGrams, to.AshFraction) = (from.InitialGrams, from.FinalGrams, from.AshFraction);
 
-            plot.Burial(contribution, pasted,
-                "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
-            plot.Burial(contribution, source,
-                "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
+            plot.Burial(pasted, "masses-repeated", $"all four masses equal those of burial {source.BurialId} at another site");
+            plot.Burial(source, "masses-repeated", $"all four masses appear again in burial {pasted.BurialId} at another site");
         }
     }
 
-    private static void LotDisagrees(FaultPlot plot)
+    private void LotDisagrees()
     {
         // One group copied the hydrolysable fraction of each lot from an older sheet.
         ContributionDraft contribution =
             plot.Contributions.First(c => c.Contributor.Kind == ContributorKind.YouthGroup && c.Campaign.Id == "2024-spring");
         foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
         {
-            int place = contribution.Lots.FindIndex(lot => lot.Role == role && lot.TareGrams is not null);
+            int place = contribution.Lots.FindIndex(lot => lot.Role == role);
             LotDraft lot = contribution.Lots[place];
-            contribution.Lots[place] = lot with { Hydrolysable = Math.Round(lot.Hydrolysable - 0.012, 3) };
+            LotDraft changed = lot with { Hydrolysable = Math.Round(lot.Hydrolysable - 0.012, 3) };
+            contribution.Lots[place] = changed;
+            foreach (BagDraft bag in contribution.Bags.Where(bag => bag.Lot == lot)) bag.Lot = changed;
             plot.Faults.Add(new PlantedFault(contribution.Id, "lot", lot.LotId, "lot-disagreement",
                 "the hydrolysable fraction differs by 0.012 from that of the same lot in every other contribution"));
         }
     }
-
-    private static int CountAt(ContributionDraft contribution, string siteId) =>
-        contribution.Burials.Count(burial => burial.SiteId == siteId);
-
-    private static IEnumerable<BurialDraft> At(ContributionDraft contribution, string siteId) =>
-        contribution.Burials.Where(burial => burial.SiteId == siteId);
 }

@@ -1,115 +1,66 @@
 namespace DecayAtlas.Demo.Faults;
 
 /// <summary>Dates, depth and handling that depart from the protocol, and bags that never came back.</summary>
-internal static class ProtocolFaults
+internal sealed class ProtocolFaults(FaultPlot plot)
 {
-    public static void Plant(FaultPlot plot)
+    public void Plant()
     {
-        FaultPlot.Times(2, () => RetrievedBeforeBuried(plot));
-        FaultPlot.Times(2, () => RetrievedInFuture(plot));
-        FaultPlot.Times(3, () => Exposure(plot, 24, "exposure-short"));
-        FaultPlot.Times(3, () => Exposure(plot, 150, "exposure-long"));
-        FaultPlot.Times(3, () => DepthOutOfRange(plot));
-        FaultPlot.Times(3, () => UsedMaterial(plot));
-        FaultPlot.Times(3, () => Damaged(plot));
-        FaultPlot.Times(3, () => Lost(plot));
-        FaultPlot.Times(5, () => PairIncomplete(plot));
-        FaultPlot.Times(2, () => PairDatesDiffer(plot));
-        FaultPlot.Times(2, () => RoleDiffersFromLot(plot));
-        FaultPlot.Times(3, () => DryingNotOven(plot));
+        FaultPlot.Times(2, RetrievedBeforeBuried);
+        plot.SpoilBags(2, "retrieved-in-future", "the year was typed as 2042 instead of 2024",
+            bag => (bag.BuriedOn, bag.RetrievedOn) = (bag.BuriedOn.AddYears(18), bag.RetrievedOn!.Value.AddYears(18)),
+            b => b.Fast is { BuriedOn.Year: 2024, RetrievedOn.Year: 2024 });
+        // 150 days still end before the contribution was made: a later day would lie in the future as well.
+        foreach ((int days, string code) in new[] { (24, "exposure-short"), (150, "exposure-long") })
+            plot.SpoilBags(3, code, $"the dates say {days} days", bag => bag.RetrievedOn = bag.BuriedOn.AddDays(days));
+        plot.SpoilBags(3, "depth-out-of-range", "buried at 35 cm instead of 8 cm", bag => bag.DepthCentimetres = 35);
+        plot.SpoilBags(3, "unused-material-no", "the litter had been used before, which is another substrate", bag => bag.Unused = false);
+        plot.SpoilBag(3, "bag-damaged", "the slow bag came back torn", b => b.Slow,
+            bag => (bag.Condition, bag.Notes) = ("torn", "hole in the mesh, about 1 cm"));
+        FaultPlot.Times(3, Lost);
+        FaultPlot.Times(5, PairIncomplete);
+        FaultPlot.Times(2, PairDatesDiffer);
+        FaultPlot.Times(2, RoleDiffersFromLot);
+        plot.SpoilBags(3, "drying-not-oven", "dried in air only", bag => (bag.Drying, bag.DryingCelsius) = ("air", null));
     }
 
-    private static void RetrievedBeforeBuried(FaultPlot plot)
+    private void RetrievedBeforeBuried()
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
+        BurialDraft burial = plot.TakeBurial();
         foreach (BagDraft bag in burial.Bags) (bag.BuriedOn, bag.RetrievedOn) = (bag.RetrievedOn!.Value, bag.BuriedOn);
-        plot.Bags(contribution, burial, "retrieved-before-buried", "burial and retrieval date were exchanged");
-        plot.Bags(contribution, burial, "exposure-short", "a negative exposure is also short", "retrieved-before-buried");
+        plot.Bags(burial, "retrieved-before-buried", "burial and retrieval date were exchanged");
+        plot.Bags(burial, "exposure-short", "a negative exposure is also short", "retrieved-before-buried");
     }
 
-    private static void RetrievedInFuture(FaultPlot plot)
+    private void Lost()
     {
-        (ContributionDraft contribution, BurialDraft burial) =
-            plot.TakeBurial((_, b) => b.Fast!.BuriedOn.Year == 2024 && b.Fast.RetrievedOn!.Value.Year == 2024);
-        foreach (BagDraft bag in burial.Bags)
-        {
-            bag.BuriedOn = bag.BuriedOn.AddYears(18);
-            bag.RetrievedOn = bag.RetrievedOn!.Value.AddYears(18);
-        }
-
-        plot.Bags(contribution, burial, "retrieved-in-future", "the year was typed as 2042 instead of 2024");
+        BurialDraft burial = plot.TakeBurial();
+        BagDraft bag = burial.Fast;
+        (bag.FinalGrams, bag.RetrievedOn, bag.AshFraction, bag.Condition, bag.Drying, bag.DryingCelsius, bag.Notes) =
+            (null, null, null, "lost", "", null, "not found again");
+        plot.Bag(burial, bag, "bag-lost", "the fast bag was not found again");
+        plot.Burial(burial, "pair-incomplete", "one bag of the pair was lost", "bag-lost");
+        plot.Burial(burial, "pair-dates-differ", "one bag of the pair has no retrieval date", "bag-lost");
     }
 
-    // 150 days still end before the contribution was made: a later day would lie in the future as well.
-    private static void Exposure(FaultPlot plot, int days, string code)
+    private void PairIncomplete()
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        foreach (BagDraft bag in burial.Bags) bag.RetrievedOn = bag.BuriedOn.AddDays(days);
-        plot.Bags(contribution, burial, code, $"the dates say {days} days");
+        BurialDraft burial = plot.TakeBurial(b => b.Contribution.Samples.Count == 0);
+        burial.FastIsLeftOut = true;
+        plot.Burial(burial, "pair-incomplete", "the row of the fast bag was left out");
     }
 
-    private static void DepthOutOfRange(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        foreach (BagDraft bag in burial.Bags) bag.DepthCentimetres = 35;
-        plot.Bags(contribution, burial, "depth-out-of-range", "buried at 35 cm instead of 8 cm");
-    }
-
-    private static void UsedMaterial(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        foreach (BagDraft bag in burial.Bags) bag.Unused = false;
-        plot.Bags(contribution, burial, "unused-material-no", "the litter had been used before, which is another substrate");
-    }
-
-    private static void Damaged(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        burial.Slow!.Condition = "torn";
-        burial.Slow.Notes = "hole in the mesh, about 1 cm";
-        plot.Bag(contribution, burial.Slow, "bag-damaged", "the slow bag came back torn");
-    }
-
-    private static void Lost(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        BagDraft bag = burial.Fast!;
-        (bag.FinalGrams, bag.RetrievedOn, bag.AshFraction, bag.Condition, bag.Drying, bag.DryingCelsius) =
-            (null, null, null, "lost", "", null);
-        bag.Notes = "not found again";
-        plot.Bag(contribution, bag, "bag-lost", "the fast bag was not found again");
-        plot.Burial(contribution, burial, "pair-incomplete", "one bag of the pair was lost", "bag-lost");
-        plot.Burial(contribution, burial, "pair-dates-differ", "one bag of the pair has no retrieval date", "bag-lost");
-    }
-
-    private static void PairIncomplete(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((c, _) => c.Samples.Count == 0);
-        burial.Fast = null;
-        plot.Burial(contribution, burial, "pair-incomplete", "the row of the fast bag was left out");
-    }
-
-    private static void PairDatesDiffer(FaultPlot plot)
+    private void PairDatesDiffer()
     {
         // Both exposures stay inside 60 to 120 days, so that nothing but the difference is at fault.
-        (ContributionDraft contribution, BurialDraft burial) =
-            plot.TakeBurial((_, b) => b.Slow!.RetrievedOn!.Value.DayNumber - b.Slow.BuriedOn.DayNumber <= 92);
-        burial.Slow!.RetrievedOn = burial.Slow.RetrievedOn!.Value.AddDays(21);
-        plot.Burial(contribution, burial, "pair-dates-differ", "the slow bag was dug up 21 days after the fast one");
+        BurialDraft burial = plot.TakeBurial(b => b.Slow.Days <= 92);
+        burial.Slow.RetrievedOn = burial.Slow.RetrievedOn!.Value.AddDays(21);
+        plot.Burial(burial, "pair-dates-differ", "the slow bag was dug up 21 days after the fast one");
     }
 
-    private static void RoleDiffersFromLot(FaultPlot plot)
+    private void RoleDiffersFromLot()
     {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial((_, b) => b.Slow!.AshFraction is null);
-        BagDraft bag = burial.Slow!;
-        bag.LotId = burial.Fast!.LotId;
-        plot.Bag(contribution, bag, "role-differs-from-lot", "a slow bag names a lot of the fast litter");
-    }
-
-    private static void DryingNotOven(FaultPlot plot)
-    {
-        (ContributionDraft contribution, BurialDraft burial) = plot.TakeBurial();
-        foreach (BagDraft bag in burial.Bags) (bag.Drying, bag.DryingCelsius) = ("air", null);
-        plot.Bags(contribution, burial, "drying-not-oven", "dried in air only");
+        BurialDraft burial = plot.TakeBurial(b => b.Slow.AshFraction is null);
+        burial.Slow.Lot = burial.Fast.Lot;
+        plot.Bag(burial, burial.Slow, "role-differs-from-lot", "a slow bag names a lot of the fast litter");
     }
 }

@@ -1,13 +1,11 @@
-using System.Globalization;
-using System.Text;
-
 namespace DecayAtlas.Demo.Output;
 
 /// <summary>Writes the covariates in formats as mixed as a modeller meets them, and the catalogue that names them.</summary>
 internal static class GridOutput
 {
-    private static readonly GridLattice Fine = Geometry(1);
-    private static readonly IReadOnlyDictionary<string, string> NoTags = new Dictionary<string, string>();
+    private const int MonthFactor = 4, CarbonFactor = 2;
+
+    private const string CatalogueName = "grids.yaml";
 
     /// <summary>Number of covariates in the catalogue.</summary>
     public const int Count = 16;
@@ -17,145 +15,68 @@ internal static class GridOutput
         string grids = Path.Combine(folder, "grids");
         Directory.CreateDirectory(grids);
         string At(string name) => Path.Combine(grids, name);
+        Action Tif(string name, int factor, params (Field Field, GeoTiffBand Band)[] bands) =>
+            () => WriteTif(At(name + ".tif"), factor, bands);
 
-        Action[] jobs =
+        Parallel.Invoke(
         [
-            () => GeoTiffWriter.WriteSingle(At("air_temperature.tif"), Fine, Floats(world.Temperature),
-                new GeoTiffBand("air_temperature_mean", "degC", 0.1), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("precipitation.tif"), Fine, Floats(world.Precipitation),
-                new GeoTiffBand("precipitation", "mm/yr", 1), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("clay.tif"), Fine, Floats(world.Clay), new GeoTiffBand("clay", "%"), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("elevation.tif"), Fine, Floats(world.Elevation), new GeoTiffBand("elevation", "m"), NoTags),
-            () => GeoTiffWriter.WriteSingle(At("ecosystem.tif"), Fine, Floats(world.Ecosystem), new GeoTiffBand("ecosystem", "", 1),
-                NoTags),
-            () => GeoTiffWriter.WriteSingle(At("soil_moisture.tif"), Geometry(4), Coarse(world.SoilMoisture, 4),
-                new GeoTiffBand("soil_moisture", "1"), NoTags),
-            () => AsciiGridWriter.Write(At("soil_ph_x10.asc"), Geometry(2), Tenths(Coarse(world.Ph, 2))),
-            .. SeasonOutput.Jobs(world, At),
-        ];
-        Parallel.Invoke(jobs);
-        File.WriteAllText(Path.Combine(folder, "grids.yaml"), Catalogue(), new UTF8Encoding(false));
+            Tif("air_temperature", 1, (world.Temperature, new GeoTiffBand("air_temperature_mean", "degC", 0.1))),
+            Tif("precipitation", 1, (world.Precipitation, new GeoTiffBand("precipitation", "mm/yr", 1))),
+            Tif("clay", 1, (world.Clay, new GeoTiffBand("clay", "%"))),
+            Tif("elevation", 1, (world.Elevation, new GeoTiffBand("elevation", "m"))),
+            Tif("ecosystem", 1, (world.Ecosystem, new GeoTiffBand("ecosystem", "", 1))),
+            Tif("soil_moisture", 4, (world.SoilMoisture, new GeoTiffBand("soil_moisture", "1"))),
+            () => AsciiGridWriter.Write(
+                At("soil_ph_x10.asc"), Geometry(2), Array.ConvertAll(Coarse(world.Ph, 2), value => MathF.Round(value * 10))),
+            () => WriteTif(At("air_temperature_months.tif"), MonthFactor,
+                [.. Enumerable.Range(1, 12).Select(m => (Month(world, m), new GeoTiffBand($"air_temperature_{m:00}", "degC", 0.1)))]),
+            .. Enumerable.Range(1, 12).Select(m => (Action)(() => WriteTif(At($"precipitation_{m:00}.tif"), MonthFactor,
+                (Field.Of((c, r, _, _) => Seasons.PrecipitationMillimetres(world.Precipitation[c, r], m)),
+                new GeoTiffBand("precipitation", "mm", 0.1))))),
+            () => WriteTif(At("soil_carbon.tif"), CarbonFactor, [.. SoilUnits.CarbonLayers.Select(layer => (
+                Field.Of((c, r, _, _) => layer.Share * SoilUnits.SurfaceCarbon(world.SoilMoisture[c, r], world.Temperature[c, r])),
+                new GeoTiffBand($"{layer.Top}-{layer.Bottom} cm", "g/kg")))]),
+            () => File.WriteAllText(At("soil_units.geojson"), SoilUnits.GeoJson(world)),
+        ]);
+        using Stream catalogue = typeof(GridOutput).Assembly.GetManifestResourceStream(CatalogueName)!;
+        using FileStream file = File.Create(Path.Combine(folder, CatalogueName));
+        catalogue.CopyTo(file);
     }
 
-    public static void WriteRateMap(string path, Field ratePerDay) =>
-        GeoTiffWriter.WriteSingle(path, Fine, Floats(ratePerDay), new GeoTiffBand("decay_rate", "d-1"), NoTags);
+    public static void WriteRateMap(string path, Field ratePerDay) => WriteTif(path, 1, (ratePerDay, new GeoTiffBand("decay_rate", "d-1")));
 
-    private static string Catalogue()
-    {
-        StringBuilder text = new("# Covariates of the invented islands. Every number here is made up.\nversion: 1\ngrids:\n");
-        void Entry(string name, string title, string file, string unit, string rule, int withinMetres, string? extra = null,
-            string kind = "continuous")
-        {
-            text.Append(
-                CultureInfo.InvariantCulture, $"  - name: {name}\n    title: {title}\n    file: grids/{file}\n    unit: \"{unit}\"\n");
-            text.Append(CultureInfo.InvariantCulture, $"    rule: {rule}\n    kind: {kind}\n    valid_within_m: {withinMetres}\n");
-            if (extra is not null) text.Append(CultureInfo.InvariantCulture, $"    {extra}\n");
-            text.Append("    source: invented by the DecayAtlas demo\n");
-        }
+    // The temperature grid of the year reaches over the sea; that of the months, like the other grids, ends at the coast.
+    private static Field Month(InventedWorld world, int month) => Field.Of((c, r, _, _) => double.IsNaN(world.Elevation[c, r])
+        ? double.NaN
+        : Seasons.TemperatureCelsius(world.Temperature[c, r], world.Elevation[c, r], month));
 
-        Entry("air_temperature_mean", "Mean annual air temperature", "air_temperature.tif", "degC", "bilinear", 2500);
-        Entry("precipitation", "Mean annual precipitation", "precipitation.tif", "mm/yr", "bilinear", 2500);
-        Entry("soil_moisture", "Soil moisture index, 0 dry to 1 saturated", "soil_moisture.tif", "1", "bilinear", 8000);
-        Entry("soil_ph", "Soil pH in water", "soil_ph_x10.asc", "pH", "bilinear", 5000, "scale: 0.1\n    crs: EPSG:4326");
-        Entry("clay", "Clay share of the fine earth", "clay.tif", "%", "nearest", 2500);
-        Entry("elevation", "Height above mean sea level", "elevation.tif", "m", "nearest", 2500);
-        Entry("ecosystem", "Ecosystem class", "ecosystem.tif", "", "nearest", 2500, kind: "class");
-        text.Append(FeltByBags);
-        return text.ToString();
-    }
-
-    private const string FeltByBags = """
-          # What a bag felt: weighted to the days it was buried, and to its depth.
-          - name: air_temperature_exposure
-            title: Mean air temperature of the days a bag was buried
-            file: grids/air_temperature_months.tif
-            months: bands
-            statistic: mean
-            unit: "degC"
-            rule: bilinear
-            kind: continuous
-            valid_within_m: 8000
-            source: invented by the DecayAtlas demo
-          - name: precipitation_exposure
-            title: Precipitation of the days a bag was buried
-            file: "grids/precipitation_{month}.tif"
-            months: files
-            statistic: sum
-            unit: "mm"
-            rule: bilinear
-            kind: continuous
-            valid_within_m: 8000
-            source: invented by the DecayAtlas demo
-          - name: degree_days
-            title: Degree-days above 5 degC of the days a bag was buried
-            file: grids/air_temperature_months.tif
-            months: bands
-            statistic: degree_days
-            base: 5
-            unit: "degC d"
-            rule: bilinear
-            kind: continuous
-            valid_within_m: 8000
-            source: invented by the DecayAtlas demo
-          - name: soil_carbon
-            title: Organic carbon of the soil around the bag
-            file: grids/soil_carbon.tif
-            layers:
-              - { from_cm: 0, to_cm: 5, band: 1 }
-              - { from_cm: 5, to_cm: 15, band: 2 }
-              - { from_cm: 15, to_cm: 30, band: 3 }
-            unit: "g/kg"
-            rule: bilinear
-            kind: continuous
-            valid_within_m: 5000
-            source: invented by the DecayAtlas demo
-          # A map of units.
-          - name: soil_unit
-            title: Soil unit
-            polygons: grids/soil_units.geojson
-            attribute: unit
-            unit: ""
-            kind: class
-            valid_within_m: 2500
-            source: invented by the DecayAtlas demo
-          # Computed from those above.
-          - name: evapotranspiration
-            title: Potential evapotranspiration of the days a bag was buried
-            derived: pet_thornthwaite
-            inputs: { mean: air_temperature_exposure }
-            unit: "mm"
-            kind: continuous
-          - name: temperature_response
-            title: Respiration over that at 10 degC, for the days a bag was buried
-            derived: temperature_response
-            inputs: { temperature: air_temperature_exposure }
-            unit: ""
-            kind: continuous
-          - name: aridity_index
-            title: Precipitation over potential evapotranspiration of a year
-            derived: aridity_index
-            inputs: { precipitation: precipitation_exposure, evapotranspiration: evapotranspiration }
-            over: year
-            unit: ""
-            kind: continuous
-          - name: climate_class
-            title: Climate class
-            derived: climate_class
-            inputs: { temperature: air_temperature_exposure, precipitation: precipitation_exposure }
-            unit: ""
-            kind: class
-
-        """;
-
-
-    internal static GridLattice Geometry(int factor) => new(
+    private static GridLattice Geometry(int factor) => new(
         InventedRegion.Columns / factor, InventedRegion.Rows / factor, InventedRegion.WestDegrees, InventedRegion.NorthDegrees,
         InventedRegion.CellDegrees * factor, InventedRegion.CellDegrees * factor);
 
-    private static float[] Floats(Field field) => Array.ConvertAll(field.Values, value => (float)value);
+    private static void WriteTif(string path, int factor, params (Field Field, GeoTiffBand Band)[] bands)
+    {
+        GridLattice geometry = Geometry(factor);
+        float[][] values = [.. bands.Select(b => Coarse(b.Field, factor))];
+        using GeoTiffWriter writer = new(path, geometry, [.. bands.Select(b => b.Band)]);
+        float[] tile = new float[GeoTiffWriter.TileSize * GeoTiffWriter.TileSize];
+        for (int band = 0; band < bands.Length; band++)
+        {
+            for (int t = 0; t < writer.TilesAcross * writer.TilesDown; t++)
+            {
+                (int left, int top) = (t % writer.TilesAcross * GeoTiffWriter.TileSize, t / writer.TilesAcross * GeoTiffWriter.TileSize);
+                Array.Fill(tile, float.NaN);
+                int columns = Math.Min(GeoTiffWriter.TileSize, geometry.Columns - left);
+                for (int row = 0; row < Math.Min(GeoTiffWriter.TileSize, geometry.Rows - top); row++)
+                    values[band].AsSpan(((top + row) * geometry.Columns) + left, columns).CopyTo(tile.AsSpan(row * GeoTiffWriter.TileSize));
+
+                writer.WriteTile(band, t % writer.TilesAcross, t / writer.TilesAcross, tile);
+            }
+        }
+    }
 
     /// <summary>Mean of the land cells in each block of factor x factor; missing where there is none.</summary>
-    internal static float[] Coarse(Field field, int factor)
+    private static float[] Coarse(Field field, int factor)
     {
         int columns = InventedRegion.Columns / factor, rows = InventedRegion.Rows / factor;
         float[] result = new float[columns * rows];
@@ -179,6 +100,4 @@ internal static class GridOutput
 
         return result;
     }
-
-    private static float[] Tenths(float[] values) => Array.ConvertAll(values, value => MathF.Round(value * 10));
 }

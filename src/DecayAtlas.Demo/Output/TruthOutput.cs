@@ -1,72 +1,58 @@
-using System.Globalization;
-using System.Text;
-using nietras.SeparatedValues;
-
 namespace DecayAtlas.Demo.Output;
 
 /// <summary>Writes what nobody knows in the field: the true rate everywhere, the true rate of each site, the faults.</summary>
 internal static class TruthOutput
 {
-    public static void Write(string folder, DecayResponse response, IReadOnlyList<SiteTruth> sites, IReadOnlyList<PlantedFault> faults)
+    public static void Write(
+        string folder, InventedWorld world, DecayResponse response, IReadOnlyList<PlantedFault> faults,
+        IEnumerable<SiteTruth> sites, IEnumerable<ContributionDraft> experiments)
     {
         string truth = Path.Combine(folder, "truth");
         Directory.CreateDirectory(truth);
         GridOutput.WriteRateMap(Path.Combine(truth, "decay-rate.tif"), response.RateMap());
-        Save(Path.Combine(truth, PlantedFaults.FileName), faults, (fault, row) =>
-        {
-            row["contribution_id"].Set(fault.ContributionId);
-            row["record_type"].Set(fault.RecordType);
-            row["record_id"].Set(fault.RecordId);
-            row["code"].Set(fault.Code);
-            row["what"].Set(fault.What);
-            row["follows_from"].Set(fault.FollowsFrom ?? "");
-            row["size"].Set(fault.Size?.ToString(CultureInfo.InvariantCulture) ?? "");
-            row["size_of"].Set(fault.SizeOf ?? "");
-        });
-        Save(Path.Combine(truth, "sites.csv"), sites, (site, row) =>
-        {
-            row["contributor"].Set(site.ContributorId);
-            row["site_id"].Set(site.SiteId);
-            row["k_expected_per_day"].Set(Rate(site.ExpectedLnRate));
-            row["k_site_per_day"].Set(Rate(site.TrueLnRate));
-            row["s_site"].Set(site.TrueStabilisation.ToString("F4", CultureInfo.InvariantCulture));
-        });
-        File.WriteAllText(Path.Combine(truth, "README.md"), Readme);
-    }
+        void Save(string name, string text) => File.WriteAllText(Path.Combine(truth, name), text);
 
-    /// <summary>What is true of the sites with a series or with warmed plots.</summary>
-    public static void WriteExperiments(string folder, IEnumerable<ContributionDraft> experiments, InventedWorld world) =>
-        Save(Path.Combine(folder, "truth", "experiments.csv"),
-            experiments.SelectMany(c => c.Sites.Select(site => (Contribution: c, Site: site))), (x, row) =>
+        Save(PlantedFaults.FileName, CsvText.Of(faults, fault =>
+        [
+            ("contribution_id", fault.ContributionId),
+            ("record_type", fault.RecordType),
+            ("record_id", fault.RecordId),
+            ("code", fault.Code),
+            ("what", fault.What),
+            ("follows_from", fault.FollowsFrom),
+            ("size", fault.Size),
+            ("size_of", fault.SizeOf),
+        ]));
+        Save("sites.csv", CsvText.Of(sites, site =>
+        [
+            ("contributor", site.ContributorId),
+            ("site_id", site.SiteId),
+            ("k_expected_per_day", Rate(site.ExpectedLnRate)),
+            ("k_site_per_day", Rate(site.TrueLnRate)),
+            ("s_site", $"{site.TrueStabilisation:F4}"),
+        ]));
+        Save("experiments.csv", CsvText.Of(experiments.SelectMany(c => c.Sites, (c, site) => (c.Contributor, Site: site)), x =>
         {
             double celsius = world.Temperature.At(x.Site.LongitudeDegrees, x.Site.LatitudeDegrees);
-            bool isWarming = x.Contribution.Contributor == ExperimentMaker.WarmingCentre;
-            row["contributor"].Set(x.Contribution.Contributor.Id);
-            row["site_id"].Set(x.Site.SiteId);
-            row["experiment"].Set(isWarming ? "warming" : "series");
-            row["temperature_c"].Set(celsius.ToString("F3", CultureInfo.InvariantCulture));
-            row["k_site_per_day"].Set(Rate(x.Site.TrueLnRate));
-            row["k_fast_per_day"].Set(isWarming ? "" : Rate(x.Site.TrueLnRate + Math.Log(DecayResponse.FastOverSlowRate)));
-            row["s_site"].Set(x.Site.TrueStabilisation.ToString("F4", CultureInfo.InvariantCulture));
-            row["ratio_warmed"]
-                .Set(isWarming ? Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)).ToString("F4", CultureInfo.InvariantCulture) : "");
-        });
-
-    private static string Rate(double lnRate) => Math.Exp(lnRate).ToString("F6", CultureInfo.InvariantCulture);
-
-    private static void Save<T>(string path, IEnumerable<T> records, Action<T, SepWriter.Row> fill)
-    {
-        using SepWriter writer = Sep.New(',').Writer(options => options with { Escape = true }).ToText();
-        foreach (T record in records)
-        {
-            using SepWriter.Row row = writer.NewRow();
-            fill(record, row);
-        }
-
-        File.WriteAllText(path, writer.ToString().ReplaceLineEndings("\n"), new UTF8Encoding(false));
+            bool isWarming = x.Contributor == ExperimentMaker.WarmingCentre;
+            return
+            [
+                ("contributor", x.Contributor.Id),
+                ("site_id", x.Site.SiteId),
+                ("experiment", isWarming ? "warming" : "series"),
+                ("temperature_c", $"{celsius:F3}"),
+                ("k_site_per_day", Rate(x.Site.TrueLnRate)),
+                ("k_fast_per_day", isWarming ? null : Rate(x.Site.TrueLnRate + Math.Log(DecayResponse.FastOverSlowRate))),
+                ("s_site", $"{x.Site.TrueStabilisation:F4}"),
+                ("ratio_warmed", isWarming ? $"{Math.Exp(DecayResponse.LnWarmingRatioAt(celsius)):F4}" : null),
+            ];
+        }));
+        Save("README.md", Readme);
     }
 
-    private static readonly string Readme = string.Create(CultureInfo.InvariantCulture, $"""
+    private static string Rate(double lnRate) => $"{Math.Exp(lnRate):F6}";
+
+    private static readonly string Readme = $"""
         # What is true of the invented islands
 
         Nothing here is real: not the islands, not the countries XA (Vessany) and XB (Torrel), not the groups, the litters
@@ -128,12 +114,12 @@ internal static class TruthOutput
         masses carry the tare of the single bag, which scatters about that of the lot. Readings scatter by a quarter of the
         balance's step and are rounded to it.
 
-        """).ReplaceLineEndings("\n");
+        """.ReplaceLineEndings("\n");
 }
 
 /// <summary>What is true of one group's site.</summary>
 internal sealed record SiteTruth(string ContributorId, string SiteId, double ExpectedLnRate, double TrueLnRate, double TrueStabilisation)
 {
-    public static SiteTruth Of(Contributor contributor, SiteDraft site) =>
-        new(contributor.Id, site.SiteId, site.ExpectedLnRate, site.TrueLnRate, site.TrueStabilisation);
+    public static SiteTruth Of(ContributionDraft contribution, SiteDraft site) =>
+        new(contribution.Contributor.Id, site.SiteId, site.ExpectedLnRate, site.TrueLnRate, site.TrueStabilisation);
 }

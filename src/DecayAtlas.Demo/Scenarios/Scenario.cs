@@ -103,24 +103,21 @@ public static class Scenario
         Xoshiro256StarStar random = new(seed, threadSafe: false);
         List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
-        List<SiteTruth> sites = [.. contributions.Concat(experiments)
-            .SelectMany(c => c.Sites.Select(site => SiteTruth.Of(c.Contributor, site))).Distinct()];
 
         progress?.Invoke("planting the faults", 2, steps);
         FaultPlot plot = new(contributions, random);
         if (set == FaultSet.Graded)
         {
-            StatisticalFaults.PlantGraded(plot);
+            new StatisticalFaults(plot).PlantGraded();
         }
         else
         {
             // Place first: its faults are the most particular about where they can go.
-            PlaceFaults.Plant(plot, world, countries);
-            CopyFaults.Plant(plot);
-            MassFaults.Plant(plot);
-            ProtocolFaults.Plant(plot);
-            OutlierFaults.Plant(plot);
-            StatisticalFaults.Plant(plot);
+            new PlaceFaults(plot, world, countries).Plant();
+            new CopyFaults(plot).Plant();
+            new MassFaults(plot).Plant();
+            new ProtocolFaults(plot).Plant();
+            new StatisticalFaults(plot).Plant();
         }
 
         progress?.Invoke("filling the inbox", 3, steps);
@@ -146,8 +143,8 @@ public static class Scenario
             [.. plot.Faults.Concat(broken).Concat(ExperimentMaker.Consequences(experiments))
                 .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
-        TruthOutput.Write(folder, response, sites, faults);
-        TruthOutput.WriteExperiments(folder, experiments, world);
+        SiteTruth[] sites = [.. sent.SelectMany(c => c.Sites, SiteTruth.Of).Distinct()];
+        TruthOutput.Write(folder, world, response, faults, sites, experiments);
 
         ScenarioSummary summary = new()
         {
@@ -156,7 +153,7 @@ public static class Scenario
             Faults = set,
             SoundContributions = sent.Count,
             BrokenContributions = broken.Count,
-            Sites = sites.Count,
+            Sites = sites.Length,
             Burials = sent.Sum(c => c.Burials.Count),
             Bags = sent.Sum(c => c.Bags.Count()),
             Grids = GridOutput.Count,

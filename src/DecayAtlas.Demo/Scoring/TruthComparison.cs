@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace DecayAtlas.Demo.Scoring;
 
 /// <summary>How close a predicted map of decay rate comes to the true one, over the cells that have a value in both.</summary>
@@ -39,9 +37,9 @@ public sealed record TruthComparison(long Cells, double RootMeanSquareErrorLn, d
             }
         }
 
-        return sums.Count >= 2 ? sums.Compare() : throw new DemoException(string.Create(CultureInfo.InvariantCulture,
+        return sums.Count >= 2 ? sums.Compare() : throw new DemoException(
             $"{predicted.Path} and {truth.Path} have {sums.Count} cells with a value in both; at least 2 are needed to compare them. "
-            + $"Do both cover the same region?"));
+            + "Do both cover the same region?");
     }
 
     /// <summary>Opens both files and compares them.</summary>

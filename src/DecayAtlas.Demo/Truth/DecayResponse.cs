@@ -51,7 +51,7 @@ internal sealed class DecayResponse(InventedWorld world)
         0.28 - (0.011 * (temperatureCelsius - 10)) - (0.22 * (soilMoisture - 0.55));
 
     /// <summary>True rate per day on the fine lattice.</summary>
-    public Field RateMap() => Field.Of((column, row) => Math.Exp(LnRate(
+    public Field RateMap() => Field.Of((column, row, x, y) => Math.Exp(LnRate(
         world.Temperature[column, row], world.SoilMoisture[column, row], world.Ph[column, row], world.Clay[column, row])
-        - (WarmGround.LnRateLoss * WarmGround.ShareAt(InventedRegion.LongitudeOf(column), InventedRegion.LatitudeOf(row)))));
+        - (WarmGround.LnRateLoss * WarmGround.ShareAt(x, y))));
 }

@@ -1,7 +1,5 @@
-using System.Text.Json;
 using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
-using NetTopologySuite.IO.Converters;
 using NetTopologySuite.Operation.Union;
 using NetTopologySuite.Precision;
 using NetTopologySuite.Simplify;
@@ -18,7 +16,6 @@ internal sealed class Countries(int seed)
 
     private const double CoarseDegrees = 0.05, BufferDegrees = 0.05, SimplifyDegrees = 0.02;
     private static readonly PrecisionModel Precision = new(10_000); // four decimals, about ten metres
-    private static readonly JsonSerializerOptions GeoJsonFormat = new() { Converters = { new GeoJsonConverterFactory() } };
     private readonly Noise _border = new(seed, "border");
 
     public string CodeOf(double longitude, double latitude) => latitude > BorderLatitude(longitude) ? North : South;
@@ -26,21 +23,19 @@ internal sealed class Countries(int seed)
     /// <summary>How far a place lies from the border, in degrees of latitude.</summary>
     public double DegreesFromBorder(double longitude, double latitude) => Math.Abs(latitude - BorderLatitude(longitude));
 
-    /// <summary>The outlines, following the coast a few kilometres out at sea, cut along the border.</summary>
-    public FeatureCollection Outlines(Field elevation)
+    /// <summary>
+    /// The outlines, following the coast a few kilometres out at sea, cut along the border, as GeoJSON with property <c>country_code</c>.
+    /// </summary>
+    public string GeoJson(Field elevation)
     {
         Geometry land = DouglasPeuckerSimplifier.Simplify(LandOnCoarseLattice(elevation).Buffer(BufferDegrees), SimplifyDegrees);
         Polygon northHalf = NorthHalf();
-        return
+        return GeoJsonText.Of(
         [
             Outline(land.Intersection(northHalf), North, "Vessany"),
             Outline(land.Difference(northHalf), South, "Torrel"),
-        ];
+        ]) + "\n";
     }
-
-    /// <summary>The outlines as GeoJSON (RFC 7946), property <c>country_code</c>.</summary>
-    public string GeoJson(Field elevation) =>
-        JsonSerializer.Serialize(Outlines(elevation), GeoJsonFormat) + "\n";
 
     private double BorderLatitude(double longitude)
     {
@@ -58,15 +53,13 @@ internal sealed class Countries(int seed)
 
     private Polygon NorthHalf()
     {
-        List<Coordinate> ring = new() { new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1),
-            new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1) };
-        for (double x =
-            InventedRegion.WestDegrees
-            - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1)
-        {
-            ring.Add(
-                new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
-        }
+        List<Coordinate> ring =
+        [
+            new(InventedRegion.EastDegrees + 1, InventedRegion.NorthDegrees + 1),
+            new(InventedRegion.WestDegrees - 1, InventedRegion.NorthDegrees + 1),
+        ];
+        for (double x = InventedRegion.WestDegrees - 1; x <= InventedRegion.EastDegrees + 1.001; x += 0.1)
+            ring.Add(new Coordinate(Math.Round(x, 3), Math.Round(BorderLatitude(x), 4)));
 
         ring.Add(ring[0].Copy());
         return new Polygon(new LinearRing([.. ring]));
@@ -76,7 +69,7 @@ internal sealed class Countries(int seed)
     {
         int factor = (int)Math.Round(CoarseDegrees / InventedRegion.CellDegrees);
         GeometryFactory factory = GeometryFactory.Default;
-        List<Geometry> boxes = new();
+        List<Geometry> boxes = [];
         for (int row = 0; row < InventedRegion.Rows / factor; row++)
         {
             double north = InventedRegion.NorthDegrees - (row * CoarseDegrees);
@@ -96,14 +89,6 @@ internal sealed class Countries(int seed)
         return CascadedPolygonUnion.Union(boxes);
     }
 
-    private static bool HasLand(Field elevation, int column, int row, int size)
-    {
-        for (int y = row; y < row + size; y++)
-        {
-            for (int x = column; x < column + size; x++)
-                if (!double.IsNaN(elevation[x, y])) return true;
-        }
-
-        return false;
-    }
+    private static bool HasLand(Field elevation, int column, int row, int size) =>
+        Enumerable.Range(0, size * size).Any(i => !double.IsNaN(elevation[column + (i % size), row + (i / size)]));
 }

@@ -1,22 +1,23 @@
+using System.Collections.Immutable;
+
 namespace DecayAtlas.Demo.World;
 
 /// <summary>Ecosystem classes of the class grid, in the words of the contribution schema.</summary>
 internal static class Ecosystems
 {
     /// <summary>Class number (index) to name; 0 is not used, so that an empty cell cannot be taken for a class.</summary>
-    public static readonly IReadOnlyList<string> Names =
+    public static readonly ImmutableArray<string> Names =
         ["", "forest", "woodland", "shrubland", "heathland", "grassland", "wetland", "tundra", "cropland"];
 
-    public static Field Classify(int seed, Field elevation, InventedClimate climate)
+    public static Field Classify(int seed, Field elevation, Field temperature, Field soilMoisture)
     {
         Noise mosaic = new(seed, "mosaic");
-        return Field.Of((column, row) =>
+        return Field.Of((column, row, x, y) =>
         {
             double height = elevation[column, row];
             if (double.IsNaN(height)) return double.NaN;
-            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
             double patch = mosaic.Fractal(x * 4, y * 4, 4);
-            double warmth = climate.TemperatureCelsius[column, row], wet = climate.SoilMoisture[column, row];
+            double warmth = temperature[column, row], wet = soilMoisture[column, row];
             string name =
                 warmth < 3.2 + patch ? "tundra"
                 : wet > 0.80 && height < 220 && patch > 0.12 ? "wetland"
@@ -24,15 +25,7 @@ internal static class Ecosystems
                 : wet > 0.66 ? (warmth < 6.5 ? "heathland" : "forest")
                 : wet > 0.47 ? (patch > 0 ? "woodland" : "grassland")
                 : wet > 0.32 ? "grassland" : "shrubland";
-            return IndexOf(name);
+            return Names.IndexOf(name);
         });
-    }
-
-    private static int IndexOf(string name)
-    {
-        for (int i = 1; i < Names.Count; i++)
-            if (Names[i] == name) return i;
-
-        throw new ArgumentException($"'{name}' is not an ecosystem class.", nameof(name));
     }
 }

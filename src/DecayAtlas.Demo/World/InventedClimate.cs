@@ -4,50 +4,43 @@ namespace DecayAtlas.Demo.World;
 /// Temperature, precipitation and soil moisture. Air cools with latitude and height; westerly winds drop their rain
 /// on the windward slopes and leave the lee dry; soil moisture follows the balance of rain and evaporative demand.
 /// </summary>
-internal sealed class InventedClimate
+internal static class InventedClimate
 {
     private const double LapsePerMetre = 0.0060;
 
-    public InventedClimate(int seed, Field elevation)
+    /// <summary>Mean annual air temperature, degrees Celsius.</summary>
+    public static Field TemperatureCelsius(int seed, Field elevation)
     {
         Noise wobble = new(seed, "temperature");
-        Noise showers = new(seed, "rain");
-        Noise wetness = new(seed, "wetness");
-
-        TemperatureCelsius = Field.Of((column, row) =>
+        return Field.Of((column, row, x, y) =>
         {
-            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
             double seaLevel = 16.6 + (1.2 * (y - InventedRegion.NorthDegrees));
             return seaLevel - (LapsePerMetre * elevation[column, row]) + (0.5 * wobble.Fractal(x * 1.5, y * 1.5, 3));
         });
+    }
 
+    /// <summary>Mean annual precipitation, millimetres a year.</summary>
+    public static Field PrecipitationMillimetres(int seed, Field elevation)
+    {
+        Noise showers = new(seed, "rain");
         Field rain = OrographicRain(elevation);
-        PrecipitationMillimetres = Field.Of((column, row) =>
-        {
-            if (double.IsNaN(elevation[column, row])) return double.NaN;
-            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
-            return rain[column, row] * (1 + (0.16 * showers.Fractal(x * 2.1, y * 2.1, 4)));
-        });
+        return Field.Of((column, row, x, y) => double.IsNaN(elevation[column, row])
+            ? double.NaN
+            : rain[column, row] * (1 + (0.16 * showers.Fractal(x * 2.1, y * 2.1, 4))));
+    }
 
-        SoilMoisture = Field.Of((column, row) =>
+    /// <summary>Soil moisture index, 0 (air-dry) to 1 (saturated).</summary>
+    public static Field SoilMoisture(int seed, Field temperature, Field precipitation)
+    {
+        Noise wetness = new(seed, "wetness");
+        return Field.Of((column, row, x, y) =>
         {
-            double precipitation = PrecipitationMillimetres[column, row];
-            if (double.IsNaN(precipitation)) return double.NaN;
-            double x = InventedRegion.LongitudeOf(column), y = InventedRegion.LatitudeOf(row);
-            double demand = 280 + (36 * Math.Max(0, TemperatureCelsius[column, row]));
-            double balance = Math.Log(precipitation / demand) + (0.45 * wetness.Fractal(x * 3, y * 3, 4));
+            if (double.IsNaN(precipitation[column, row])) return double.NaN;
+            double demand = 280 + (36 * Math.Max(0, temperature[column, row]));
+            double balance = Math.Log(precipitation[column, row] / demand) + (0.45 * wetness.Fractal(x * 3, y * 3, 4));
             return 0.08 + (0.86 / (1 + Math.Exp(-1.5 * (balance + 0.25))));
         });
     }
-
-    /// <summary>Mean annual air temperature, degrees Celsius.</summary>
-    public Field TemperatureCelsius { get; }
-
-    /// <summary>Mean annual precipitation, millimetres a year.</summary>
-    public Field PrecipitationMillimetres { get; }
-
-    /// <summary>Soil moisture index, 0 (air-dry) to 1 (saturated).</summary>
-    public Field SoilMoisture { get; }
 
     /// <summary>
     /// One pass of the wind from west to east along each row: rain grows with the moisture still in the air and with
@@ -55,7 +48,7 @@ internal sealed class InventedClimate
     /// </summary>
     private static Field OrographicRain(Field elevation)
     {
-        Field terrain = Field.Of((column, row) => double.IsNaN(elevation[column, row]) ? 0 : elevation[column, row]).Smoothed(5);
+        Field terrain = Field.Of((column, row, _, _) => double.IsNaN(elevation[column, row]) ? 0 : elevation[column, row]).Smoothed(5);
         Field rain = new();
         Parallel.For(0, InventedRegion.Rows, row =>
         {

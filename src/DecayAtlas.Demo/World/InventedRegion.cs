@@ -17,6 +17,13 @@ internal static class InventedRegion
 
     public static double LatitudeOf(double row) => NorthDegrees - ((row + 0.5) * CellDegrees);
 
+    /// <summary>A place in every cell of a square of some reach about a place.</summary>
+    public static IEnumerable<(double Longitude, double Latitude)> Around(double longitude, double latitude, double reachDegrees)
+    {
+        for (double dy = -reachDegrees; dy <= reachDegrees + 1e-9; dy += CellDegrees)
+            for (double dx = -reachDegrees; dx <= reachDegrees + 1e-9; dx += CellDegrees) yield return (longitude + dx, latitude + dy);
+    }
+
     /// <summary>Great-circle distance in kilometres (haversine).</summary>
     public static double DistanceKilometres(double longitude1, double latitude1, double longitude2, double latitude2)
     {
@@ -47,13 +54,17 @@ internal sealed class Field
         return column is < 0 or >= InventedRegion.Columns || row is < 0 or >= InventedRegion.Rows ? double.NaN : this[column, row];
     }
 
-    /// <summary>Fills every cell from a function of (column, row); rows run in parallel, which cannot change the values.</summary>
-    public static Field Of(Func<int, int, double> value)
+    /// <summary>
+    /// Fills every cell from a function of column, row, longitude and latitude; rows run in parallel, which cannot change the values.
+    /// </summary>
+    public static Field Of(Func<int, int, double, double, double> value)
     {
         Field field = new();
         Parallel.For(0, InventedRegion.Rows, row =>
         {
-            for (int column = 0; column < InventedRegion.Columns; column++) field[column, row] = value(column, row);
+            double latitude = InventedRegion.LatitudeOf(row);
+            for (int column = 0; column < InventedRegion.Columns; column++)
+                field[column, row] = value(column, row, InventedRegion.LongitudeOf(column), latitude);
         });
         return field;
     }

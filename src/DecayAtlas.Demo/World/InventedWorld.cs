@@ -5,16 +5,14 @@ internal sealed class InventedWorld
 {
     public InventedWorld(int seed)
     {
-        Elevation = new Island(seed).Elevation;
-        InventedClimate climate = new(seed, Elevation);
-        Soil soil = new(seed, Elevation, climate.PrecipitationMillimetres);
-        Temperature = Field.Of((column, row) => climate.TemperatureCelsius[column, row]
-            + (WarmGround.ExcessCelsius * WarmGround.ShareAt(InventedRegion.LongitudeOf(column), InventedRegion.LatitudeOf(row))));
-        Precipitation = climate.PrecipitationMillimetres;
-        SoilMoisture = climate.SoilMoisture;
-        Clay = soil.ClayPercent;
-        Ph = soil.ReactionPh;
-        Ecosystem = Ecosystems.Classify(seed, Elevation, climate);
+        Elevation = Island.Elevation(seed);
+        Precipitation = InventedClimate.PrecipitationMillimetres(seed, Elevation);
+        Field air = InventedClimate.TemperatureCelsius(seed, Elevation);
+        Temperature = Field.Of((column, row, x, y) => air[column, row] + (WarmGround.ExcessCelsius * WarmGround.ShareAt(x, y)));
+        SoilMoisture = InventedClimate.SoilMoisture(seed, air, Precipitation);
+        Clay = Soil.ClayPercent(seed, Elevation);
+        Ph = Soil.Ph(seed, Precipitation);
+        Ecosystem = Ecosystems.Classify(seed, Elevation, air, SoilMoisture);
     }
 
     public Field Elevation { get; }
@@ -34,14 +32,6 @@ internal sealed class InventedWorld
     public bool IsLand(double longitude, double latitude) => !double.IsNaN(Elevation.At(longitude, latitude));
 
     /// <summary>Whether every cell within <paramref name="reachDegrees"/> (a square) is land.</summary>
-    public bool IsInland(double longitude, double latitude, double reachDegrees)
-    {
-        for (double dy = -reachDegrees; dy <= reachDegrees + 1e-9; dy += InventedRegion.CellDegrees)
-        {
-            for (double dx = -reachDegrees; dx <= reachDegrees + 1e-9; dx += InventedRegion.CellDegrees)
-                if (!IsLand(longitude + dx, latitude + dy)) return false;
-        }
-
-        return true;
-    }
+    public bool IsInland(double longitude, double latitude, double reachDegrees) =>
+        InventedRegion.Around(longitude, latitude, reachDegrees).All(place => IsLand(place.Longitude, place.Latitude));
 }

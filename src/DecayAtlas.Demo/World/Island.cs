@@ -4,7 +4,7 @@ namespace DecayAtlas.Demo.World;
 /// The shape of the land: a long main island with a mountain spine near its western shore, a second round island with
 /// an old volcano to the east, and a few islets. Blobs give the plan, seeded noise gives the bays and headlands.
 /// </summary>
-internal sealed class Island
+internal static class Island
 {
     // Plan coordinates: degrees east of 29.5 W (x) and degrees north of 40 S (y).
     private static readonly (double X, double Y)[] Spine =
@@ -19,7 +19,8 @@ internal sealed class Island
 
     private const double VolcanoX = 2.9, VolcanoY = 0.85;
 
-    public Island(int seed)
+    /// <summary>Height above the sea in metres; NaN over the sea. Every other field takes its coast from here.</summary>
+    public static Field Elevation(int seed)
     {
         Noise coast = new(seed, "coast");
         Noise warpX = new(seed, "warp-x");
@@ -27,9 +28,9 @@ internal sealed class Island
         Noise hills = new(seed, "hills");
         Noise ridges = new(seed, "ridges");
 
-        Elevation = Field.Of((column, row) =>
+        return Field.Of((_, _, longitude, latitude) =>
         {
-            double x = InventedRegion.LongitudeOf(column) + 29.5, y = InventedRegion.LatitudeOf(row) + 40;
+            double x = longitude + 29.5, y = latitude + 40;
             // Warping the plan before measuring it bends straight shores into bays and capes.
             double px = x + (0.34 * warpX.Fractal(x * 0.9, y * 0.9, 4)) + (0.05 * warpX.At(x * 6, y * 6));
             double py = y + (0.34 * warpY.Fractal(x * 0.9, y * 0.9, 4)) + (0.05 * warpY.At(x * 6, y * 6));
@@ -47,9 +48,6 @@ internal sealed class Island
             return plain + upland + mountains + volcano;
         });
     }
-
-    /// <summary>Height above the sea in metres; NaN over the sea. Every other field takes its coast from here.</summary>
-    public Field Elevation { get; }
 
     /// <summary>Depth inside the union of the blobs, in degrees, joined smoothly where blobs meet; negative outside.</summary>
     private static double Plan(double x, double y)

@@ -1,3 +1,4 @@
+using NetTopologySuite.Features;
 using NetTopologySuite.Geometries;
 using NetTopologySuite.Operation.Union;
 
@@ -10,29 +11,22 @@ internal static class SoilUnits
     private const int Side = 8;
 
     /// <summary>Layers of the carbon grid, cm below the surface, and how much each holds of what the surface does.</summary>
-    public static readonly IReadOnlyList<(double Top, double Bottom, double Share)> CarbonLayers = [(0, 5, 1), (5, 15, 0.7),
-        (15, 30, 0.42)];
+    public static readonly IReadOnlyList<(double Top, double Bottom, double Share)> CarbonLayers =
+        [(0, 5, 1), (5, 15, 0.7), (15, 30, 0.42)];
 
     /// <summary>Organic carbon at the surface, g/kg: wet and cold soils hold more.</summary>
     public static double SurfaceCarbon(double soilMoisture, double temperatureCelsius) =>
         8 + (70 * soilMoisture * soilMoisture) + (1.2 * Math.Max(0, 14 - temperatureCelsius));
 
-    /// <summary>The units that there are, in order of their names, each with its squares drawn together.</summary>
-    public static IReadOnlyList<(string Unit, Geometry Shape)> Map(InventedWorld world)
-    {
-        SortedDictionary<string, List<Geometry>> squares = new(StringComparer.Ordinal);
-        for (int row = 0; row < InventedRegion.Rows / Side; row++)
-        {
-            for (int column = 0; column < InventedRegion.Columns / Side; column++)
-            {
-                if (UnitOf(world, column * Side, row * Side) is not { } unit) continue;
-                if (!squares.TryGetValue(unit, out List<Geometry>? list)) squares[unit] = list = [];
-                list.Add(Square(column, row));
-            }
-        }
-
-        return [.. squares.Select(unit => (unit.Key, UnaryUnionOp.Union(unit.Value)))];
-    }
+    /// <summary>The units that there are, in order of their names, each with its squares drawn together, as GeoJSON.</summary>
+    public static string GeoJson(InventedWorld world) => GeoJsonText.Of(
+        from row in Enumerable.Range(0, InventedRegion.Rows / Side)
+        from column in Enumerable.Range(0, InventedRegion.Columns / Side)
+        let unit = UnitOf(world, column * Side, row * Side)
+        where unit is not null
+        group Square(column, row) by unit into squares
+        orderby squares.Key
+        select new Feature(UnaryUnionOp.Union(squares), new AttributesTable { { "unit", squares.Key } }));
 
     /// <summary>The unit of a square from the means over its land; null over the sea.</summary>
     private static string? UnitOf(InventedWorld world, int column, int row)

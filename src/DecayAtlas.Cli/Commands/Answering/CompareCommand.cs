@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Says how k differs between the groups of a release, and how surely, or why that can't be said.</summary>
-internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Settings>
+internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareCommand.Settings>
 {
     internal sealed class Settings : ConfigurationFileSettings
     {
@@ -18,7 +18,7 @@ internal sealed class CompareCommand(Screen screen) : Command<CompareCommand.Set
         public string? With { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         // before the atlas is opened: a wrong word is usage
         if (!GroupQuestion.Groupings.Contains(settings.By))

@@ -1,11 +1,10 @@
 using System.ComponentModel;
-using System.Globalization;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Maps how predicted k changes under other grids (another climate), or between two models.</summary>
-internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceCommand.Settings>
+internal sealed class DifferenceCommand(Screen screen) : PlainCommand<DifferenceCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -31,7 +30,7 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.Grids is null && settings.Model is null)
             throw new ConfigurationException("difference takes --grids or --model (or both): what is to differ.");
@@ -49,15 +48,15 @@ internal sealed class DifferenceCommand(Screen screen) : Command<DifferenceComma
             return RecordedRun.Done;
         }
 
-        screen.Line(string.Create(CultureInfo.InvariantCulture,
+        screen.Line(
             $"Compared: {summary.ComparedSquareKilometres:0} km2, {summary.ApplicableSquareKilometres:0} km2 of it applicable on both "
-            + $"sides."));
+            + "sides.");
         if (summary.MeanRatio is { } ratio)
         {
-            screen.Line(string.Create(CultureInfo.InvariantCulture,
+            screen.Line(
                 $"There k changes by a factor of {ratio:0.000} in the geometric mean; "
                 + $"{summary.ToldApart} of {summary.ApplicableOnBoth} cells have an interval that leaves out 1, "
-                + $"with the errors of both sides taken as unrelated."));
+                + "with the errors of both sides taken as unrelated.");
         }
 
         screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, "

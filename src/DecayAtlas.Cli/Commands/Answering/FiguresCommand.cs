@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Draws the figures of the current release into a folder. They are not part of it: anyone can draw them again from it.</summary>
-internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Settings>
+internal sealed class FiguresCommand(Screen screen) : PlainCommand<FiguresCommand.Settings>
 {
     internal sealed class Settings : ResponseSettings
     {
@@ -14,11 +14,11 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
         public string To { get; init; } = "figures";
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         ReleaseReader release = CurrentRelease.Of(settings.File);
         IReadOnlyDictionary<string, Chart> charts = ReleaseFigures.Of(release, settings.Temperature, settings.Moisture);
-        List<object> listed = new();
+        List<object> listed = [];
         foreach ((string name, Chart chart) in charts)
         {
             Figure figure = chart.Draw();
@@ -40,8 +40,7 @@ internal sealed class FiguresCommand(Screen screen) : Command<FiguresCommand.Set
         {
             screen.Line($"{charts.Count} figures of release {release.ReleaseId} are in {settings.To}, each as .svg and .png; "
                 + "figures.json has their titles and descriptions.");
-            foreach ((string name, Chart chart) in charts)
-                screen.Line($"  {name}: {chart.Title}");
+            screen.Lines(charts.Select(chart => $"  {chart.Key}: {chart.Value.Title}"));
         }
 
         return RecordedRun.Done;

@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Says how many sites and burials show a stated difference between two groups.</summary>
-internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
+internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -34,7 +34,7 @@ internal sealed class PlanCommand(Screen screen) : Command<PlanCommand.Settings>
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.Ratio is not { } ratio || !(ratio > 0) || ratio == 1 || !double.IsFinite(ratio))
         {

@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Predicts k for the rows of a CSV table: places, or covariates.</summary>
-internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Settings>
+internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -32,7 +32,7 @@ internal sealed class PredictCommand(Screen screen) : Command<PredictCommand.Set
         public string? Output { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.Points is null == settings.Rows is null)
             throw new ConfigurationException("predict takes either --points or --rows, and exactly one of them.");

@@ -1,11 +1,10 @@
 using System.ComponentModel;
-using System.Globalization;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Sums the current map over polygons: area, mean k with interval, share applicable.</summary>
-internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Settings>
+internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsCommand.Settings>
 {
     internal sealed class Settings : ConfigurationFileSettings
     {
@@ -22,7 +21,7 @@ internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Set
         public required string Output { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
         IReadOnlyList<RegionRow> rows = screen.Working("regions", settings.Json, progress =>
@@ -35,17 +34,14 @@ internal sealed class RegionsCommand(Screen screen) : Command<RegionsCommand.Set
 
         screen.Table(
             ["region", "km2", "predicted km2", "applicable", "mean k per day", "from", "to", "independent cells"],
-            [.. rows.Select(r => (IReadOnlyList<string>)
-            [
-                r.Name, Text(r.SquareKilometres, "0"),
-                Text(r.PredictedSquareKilometres, "0"), r.ApplicableShare is { } share ? Text(100 * share, "0") + " %" : "",
-                Text(r.MeanRatePerDay, "0.00000"), Text(r.MeanLowerRatePerDay, "0.00000"), Text(r.MeanUpperRatePerDay, "0.00000"),
-                    Text(r.IndependentCells, "0.0"),
-            ])]);
+            rows.Select(r => new[]
+            {
+                r.Name, $"{r.SquareKilometres:0}", $"{r.PredictedSquareKilometres:0}",
+                r.ApplicableShare is { } share ? $"{100 * share:0} %" : "", $"{r.MeanRatePerDay:0.00000}",
+                $"{r.MeanLowerRatePerDay:0.00000}", $"{r.MeanUpperRatePerDay:0.00000}", $"{r.IndependentCells:0.0}",
+            }));
         screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
             + $"{RegionFiles.ParquetName}");
         return RecordedRun.Done;
     }
-
-    private static string Text(double? value, string format) => value?.ToString(format, CultureInfo.InvariantCulture) ?? "";
 }

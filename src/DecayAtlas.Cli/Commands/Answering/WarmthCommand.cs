@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Answering;
 
 /// <summary>Says how k rises with warmth, over sites and in warmed plots.</summary>
-internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Settings>
+internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.Settings>
 {
     internal sealed class Settings : ResponseSettings
     {
@@ -22,7 +22,7 @@ internal sealed class WarmthCommand(Screen screen) : Command<WarmthCommand.Setti
         public string? Figure { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.ByKelvin is { } kelvin && !(kelvin > 0 && double.IsFinite(kelvin)))
         {

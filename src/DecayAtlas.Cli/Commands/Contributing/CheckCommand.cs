@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Contributing;
 
 /// <summary>Reads one contribution as the intake would, and says what is wrong with it.</summary>
-internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Settings>
+internal sealed class CheckCommand(Screen screen) : PlainCommand<CheckCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -27,7 +27,7 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.Report is { } report && !IsMarkdown(report) && !IsHtml(report))
             throw new ConfigurationException($"--report {report}: a report is a .md or a .html file; give it one of these endings.");
@@ -52,12 +52,9 @@ internal sealed class CheckCommand(Screen screen) : Command<CheckCommand.Setting
         }
         else
         {
-            foreach (Finding finding in check.Result.Findings)
-                screen.Line(finding.ToString());
-            foreach (Finding warning in check.Result.Warnings)
-                screen.Line($"Look at this, though it keeps nothing out: {warning}");
-            foreach ((string what, string value) in check.SummaryLines())
-                screen.Line($"  {what}: {value}");
+            screen.Lines(check.Result.Findings);
+            screen.Lines(check.Result.Warnings.Select(warning => $"Look at this, though it keeps nothing out: {warning}"));
+            screen.Lines(check.SummaryLines().Select(line => $"  {line.What}: {line.Value}"));
             screen.Line(check.Verdict);
         }
         if (settings.Report is { } file)

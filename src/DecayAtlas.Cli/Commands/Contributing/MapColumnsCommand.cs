@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Contributing;
 
 /// <summary>Proposes a mapping for an unknown wide table and writes it for a person to finish.</summary>
-internal sealed class MapColumnsCommand(Screen screen) : Command<MapColumnsCommand.Settings>
+internal sealed class MapColumnsCommand(Screen screen) : PlainCommand<MapColumnsCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -23,7 +23,7 @@ internal sealed class MapColumnsCommand(Screen screen) : Command<MapColumnsComma
         public string? Output { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         NamedPath.RequireFile(settings.File, "table");
         string output = settings.Output ?? Path.ChangeExtension(settings.File, null) + ".mapping.yaml";
@@ -35,8 +35,7 @@ internal sealed class MapColumnsCommand(Screen screen) : Command<MapColumnsComma
 
         (MappingProposal? proposal, IReadOnlyList<Finding> findings) =
             MappingProposal.For(settings.File, IntakeLimits.Default, settings.Sheet);
-        foreach (Finding finding in findings)
-            screen.Line(finding.ToString());
+        screen.Lines(findings);
         if (proposal is null)
             return RecordedRun.NeedsPerson;
         using (FileStream stream = new(output, FileMode.CreateNew, FileAccess.Write))

@@ -1,12 +1,11 @@
 using System.ComponentModel;
-using System.Globalization;
 using Spectre.Console;
 using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Contributing;
 
 /// <summary>Propagates distributions through every burial of a contribution, and bootstraps the mean of each of its sites.</summary>
-internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCommand.Settings>
+internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<UncertaintyCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -44,12 +43,12 @@ internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCom
         : settings.Seed < 0 ? ValidationResult.Error("--seed must be 0 or more")
         : ValidationResult.Success();
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (!File.Exists(settings.Path) && !Directory.Exists(settings.Path))
             throw new ConfigurationException($"There is nothing at {settings.Path}; correct the path.");
-        MeasurementAssumptions assumptions = settings.Configuration is { } file ? ConfigurationReader.Read(file).Assumptions
-            : MeasurementAssumptions.Default;
+        MeasurementAssumptions assumptions =
+            settings.Configuration is { } file ? ConfigurationReader.Read(file).Assumptions : MeasurementAssumptions.Default;
         if (ContributionReader.Read(settings.Path, IntakeLimits.Default).Contribution is not { } contribution)
         {
             screen.ErrorLine($"{settings.Path} is no contribution that can be computed; decayatlas check says what is wrong with it.");
@@ -68,37 +67,31 @@ internal sealed class UncertaintyCommand(Screen screen) : Command<UncertaintyCom
             + "day; 95 % coverage intervals.");
         screen.Table(
             ["burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "S", "u(S)", "u(S) drawn", "cov(k, S)", "drawn", "note"],
-            [.. answer.Burials.Select(Row)]);
+            answer.Burials.Select(Row));
         screen.Line($"Mean k of sites: the interval of the release (replicates and lots), and a bootstrap of {settings.Resamples} "
             + "resamples.");
         screen.Table(["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "note"],
-            [.. answer.Sites.Select(Row)]);
+            answer.Sites.Select(Row));
         return RecordedRun.Done;
     }
 
-    private static IReadOnlyList<string> Row(BurialUncertainty b) => b is { FirstOrder: { } first, Drawn: { } drawn }
+    private static string[] Row(BurialUncertainty b) => b is { FirstOrder: { } first, Drawn: { } drawn }
         ?
         [
             b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty),
-            Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95),
-            Share(first.StabilisationFactor.Value), Share(first.StabilisationFactor.Uncertainty),
-            Share(drawn.StabilisationFactor.Uncertainty),
-            Small(first.Covariance),
-                Small(drawn.Covariance), drawn.ShareUndefined > 0
-                    ? string.Create(CultureInfo.InvariantCulture, $"{drawn.ShareUndefined:0.00%} of the draws have no k") : "",
+            Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95), $"{first.StabilisationFactor.Value:0.000}",
+            $"{first.StabilisationFactor.Uncertainty:0.000}", $"{drawn.StabilisationFactor.Uncertainty:0.000}",
+            $"{first.Covariance:0.0e0}", $"{drawn.Covariance:0.0e0}",
+            drawn.ShareUndefined > 0 ? $"{drawn.ShareUndefined:0.00%} of the draws have no k" : "",
         ]
         : [b.BurialId, "", "", "", "", "", "", "", "", "", "", b.MissingBecause ?? ""];
 
-    private static IReadOnlyList<string> Row(SiteUncertainty s) =>
+    private static string[] Row(SiteUncertainty s) =>
     [
         s.SiteId, s.Treatment ?? "", $"{s.Interval?.Units ?? s.Burials}", s.Interval?.Unit == ReplicationUnit.Plot ? "plot" : "burial",
         Rate(s.Interval?.Mean), Rate(s.Interval?.Lower95), Rate(s.Interval?.Upper95), Rate(s.Bootstrap?.Lower95),
-            Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
+        Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
     ];
 
-    private static string Rate(double? value) => value?.ToString("0.00000", CultureInfo.InvariantCulture) ?? "";
-
-    private static string Share(double value) => value.ToString("0.000", CultureInfo.InvariantCulture);
-
-    private static string Small(double value) => value.ToString("0.0e0", CultureInfo.InvariantCulture);
+    private static string Rate(double? value) => $"{value:0.00000}";
 }

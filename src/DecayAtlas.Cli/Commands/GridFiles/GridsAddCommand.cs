@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.GridFiles;
 
 /// <summary>Writes a catalogue entry for a grid file from what the file says.</summary>
-internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddCommand.Settings>
+internal sealed partial class GridsAddCommand(Screen screen) : PlainCommand<GridsAddCommand.Settings>
 {
     internal sealed class Settings : GridLayerSettings
     {
@@ -54,7 +54,7 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
 
     internal static IReadOnlyList<string> Rules { get; } = ["nearest", "bilinear", "disc", "mode"];
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         RequireSense(settings);
         GridInspection found = GridInspection.Of(settings.File, settings.ReadOptions());
@@ -74,12 +74,9 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
         else
         {
             screen.Line($"Added to {settings.Catalogue}:");
-            foreach (string line in proposal.Text)
-                screen.Line("  " + line);
-            foreach (string reason in proposal.Reasons)
-                screen.Line(reason);
-            foreach (CatalogueFinding finding in findings)
-                screen.Line(finding.ToString());
+            screen.Lines(proposal.Text.Select(line => "  " + line));
+            screen.Lines(proposal.Reasons);
+            screen.Lines(findings);
         }
 
         return findings.Count == 0 ? RecordedRun.Done : RecordedRun.NeedsPerson;
@@ -89,25 +86,25 @@ internal sealed partial class GridsAddCommand(Screen screen) : Command<GridsAddC
     private static void RequireChoice(GridInspection found, Settings settings)
     {
         GridReadOptions asked = settings.ReadOptions();
-        if (settings.Band is null && found.Layer.Variable is null && found.Description.Layers.Count > 1)
+        IReadOnlyList<GridLayer> layers = found.Description.Layers;
+        if (settings.Band is null && found.Layer.Variable is null && layers.Count > 1)
         {
-            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} bands: "
-                + $"{string.Join(", ",
-                    found.Description.Layers
-                        .Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with --band.");
+            throw new ConfigurationException($"{found.Path} holds {layers.Count} bands: "
+                + $"{string.Join(", ", layers.Select(l => l.Title is { } title ? $"{l.Band} ({title})" : $"{l.Band}"))}; name one with "
+                + "--band.");
         }
 
-        if (asked.Variable is null && found.Layer.Variable is not null && found.Description.Layers.Count > 1)
+        if (asked.Variable is null && found.Layer.Variable is not null && layers.Count > 1)
         {
-            throw new ConfigurationException($"{found.Path} holds {found.Description.Layers.Count} variables: "
-                + $"{string.Join(", ", found.Description.Layers.Select(l => l.Variable))}; name one with --variable.");
+            throw new ConfigurationException($"{found.Path} holds {layers.Count} variables: "
+                + $"{string.Join(", ", layers.Select(l => l.Variable))}; name one with --variable.");
         }
 
         foreach (GridDimension open in found.Layer.Dimensions.Where(d => d.Steps.Count > 1 && asked.Select?.ContainsKey(d.Name) != true))
         {
-            string layers = open.IsTime ? "; an entry made of all steps is written by hand, with months or series" : "";
+            string allSteps = open.IsTime ? "; an entry made of all steps is written by hand, with months or series" : "";
             throw new ConfigurationException($"{found.Path} holds {open.Steps.Count} steps of {open.Name}; name one with --select "
-                + $"{open.Name}=..., for example --select {open.Name}={open.Steps[0]}{layers}.");
+                + $"{open.Name}=..., for example --select {open.Name}={open.Steps[0]}{allSteps}.");
         }
     }
 

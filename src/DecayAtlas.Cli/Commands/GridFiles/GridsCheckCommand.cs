@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.GridFiles;
 
 /// <summary>Finds a catalogue's mistakes before a run does.</summary>
-internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckCommand.Settings>
+internal sealed class GridsCheckCommand(Screen screen) : PlainCommand<GridsCheckCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -17,7 +17,7 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (!File.Exists(settings.File))
             throw new ConfigurationException($"There is no file {settings.File}; name a grid catalogue or a pipeline configuration.");
@@ -29,8 +29,7 @@ internal sealed class GridsCheckCommand(Screen screen) : Command<GridsCheckComma
         }
         else
         {
-            foreach (CatalogueFinding finding in findings)
-                screen.Line(finding.ToString());
+            screen.Lines(findings);
             string held = sites is null
                 ? "; name a pipeline configuration to hold it against sites too"
                 : $", held against {sites.Places.Count} site{(sites.Places.Count == 1 ? "" : "s")} of {sites.Origin}";

@@ -4,7 +4,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.GridFiles;
 
 /// <summary>Says what is understood of a grid file, and draws it with the sites on it.</summary>
-internal sealed class GridsInspectCommand(Screen screen) : Command<GridsInspectCommand.Settings>
+internal sealed class GridsInspectCommand(Screen screen) : PlainCommand<GridsInspectCommand.Settings>
 {
     internal sealed class Settings : GridFileSettings
     {
@@ -25,7 +25,7 @@ internal sealed class GridsInspectCommand(Screen screen) : Command<GridsInspectC
         public bool Json { get; init; }
     }
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         if (settings.Picture is { } picture && !picture.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
             throw new ConfigurationException($"--picture {picture}: a picture is a .png file; give it this ending.");

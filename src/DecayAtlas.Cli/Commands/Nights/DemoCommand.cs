@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Makes the invented scenario in a folder.</summary>
-internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
+internal sealed class DemoCommand(Screen screen) : PlainCommand<DemoCommand.Settings>
 {
     internal sealed class Settings : CommandSettings
     {
@@ -30,11 +30,10 @@ internal sealed class DemoCommand(Screen screen) : Command<DemoCommand.Settings>
     public override ValidationResult Validate(CommandContext context, Settings settings) =>
         settings.Seed < 0 ? ValidationResult.Error("--seed must be 0 or more") : ValidationResult.Success();
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
-        ScenarioSummary summary =
-            screen.WithProgress(settings.Json ? ProgressStyle.Silent
-                : ProgressStyle.ForPeople, observer => DemoScenario.Make(settings.Folder, settings.Seed, settings.Graded, observer));
+        ScenarioSummary summary = screen.WithProgress(settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople,
+            observer => DemoScenario.Make(settings.Folder, settings.Seed, settings.Graded, observer));
         if (settings.Json)
         {
             screen.Json(summary);
@@ -58,10 +57,8 @@ internal static class DemoScenario
     public static ScenarioSummary Make(string folder, int seed, bool isGraded, IRunObserver observer)
     {
         observer.StageStarted(Stage);
-        ScenarioSummary summary =
-            Scenario.Make(
-                new DemoOptions(folder, seed, isGraded ? FaultSet.Graded : FaultSet.Every),
-                    (what, done, of) => observer.StageProgressed(Stage, what, done, of));
+        ScenarioSummary summary = Scenario.Make(new DemoOptions(folder, seed, isGraded ? FaultSet.Graded : FaultSet.Every),
+            (what, done, of) => observer.StageProgressed(Stage, what, done, of));
         observer.StageFinished(Stage, summary.AlreadyThere
             ? "the scenario is there already"
             : $"{summary.Sites} sites, {summary.Bags} bags, {summary.SoundContributions + summary.BrokenContributions} contributions "

@@ -5,7 +5,7 @@ using Spectre.Console.Cli;
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Takes away old releases and what only they held.</summary>
-internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Settings>
+internal sealed class PruneCommand(Screen screen) : PlainCommand<PruneCommand.Settings>
 {
     internal sealed class Settings : ConfigurationFileSettings
     {
@@ -28,7 +28,7 @@ internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Setting
         : settings.KeepRuns < 0 ? ValidationResult.Error("--keep-runs must be 0 or more")
         : ValidationResult.Success();
 
-    public override int Execute(CommandContext context, Settings settings, CancellationToken cancellationToken)
+    protected override int Execute(Settings settings)
     {
         AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
         if (!Directory.Exists(atlas.Root))
@@ -46,8 +46,7 @@ internal sealed class PruneCommand(Screen screen) : Command<PruneCommand.Setting
         {
             screen.Line($"{(settings.DryRun ? "Would take away" : "Taken away")}: {plan.Releases.Count} releases, {plan.Parts.Count} "
                 + $"parts, {plan.Models.Count} models, {plan.Maps.Count} maps, {plan.Runs.Count} run records.");
-            foreach (string release in plan.Releases)
-                screen.Line($"  {release}");
+            screen.Lines(plan.Releases.Select(release => $"  {release}"));
         }
 
         return RecordedRun.Done;

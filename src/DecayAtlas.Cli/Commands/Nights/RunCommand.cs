@@ -1,12 +1,10 @@
-using Spectre.Console.Cli;
-
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Runs every stage of a configuration; where it has a demo, the scenario is made first and the result held against its
 /// truth.</summary>
-internal sealed class RunCommand(Screen screen) : Command<RunSettings>
+internal sealed class RunCommand(Screen screen) : PlainCommand<RunSettings>
 {
-    public override int Execute(CommandContext context, RunSettings settings, CancellationToken cancellationToken)
+    protected override int Execute(RunSettings settings)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         ProgressStyle style = settings.LogJson ? ProgressStyle.JsonLines : settings.Json ? ProgressStyle.Silent : ProgressStyle.ForPeople;
@@ -50,15 +48,14 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
             return RecordedRun.Done;
         }
 
-        foreach (PlannedIntake item in plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal)))
-            screen.Line($"{item.Name}: {item.Outcome}{(item.FirstFinding is null ? "" : $" ({item.FirstFinding})")}.");
-        screen.Line($"Inbox: {plan.Inbox.Count(i => !i.Outcome.StartsWith("would", StringComparison.Ordinal))} of {plan.Inbox.Count} "
-            + "known already.");
+        PlannedIntake[] unknown = [.. plan.Inbox.Where(i => i.Outcome.StartsWith("would", StringComparison.Ordinal))];
+        screen.Lines(unknown.Select(i => $"{i.Name}: {i.Outcome}{(i.FirstFinding is null ? "" : $" ({i.FirstFinding})")}."));
+        screen.Line($"Inbox: {plan.Inbox.Count - unknown.Length} of {plan.Inbox.Count} known already.");
         foreach (IGrouping<string, PlannedComputation> why in plan.ToCompute.GroupBy(c => c.Because))
         {
             string ids = string.Join(", ", why.Take(5).Select(c => c.ContributorId)) + (why.Count() > 5 ? ", ..." : "");
             screen.Line($"Compute {why.Count()} of {plan.Contributors} contributor{(plan.Contributors == 1 ? "" : "s")}, "
-                + $"because {Clause(why.Key)}: {ids}.");
+                + $"because {(why.Key == "new" ? "they are new" : why.Key)}: {ids}.");
         }
 
         screen.Line(plan.ToCompute.Count == 0
@@ -66,6 +63,4 @@ internal sealed class RunCommand(Screen screen) : Command<RunSettings>
             : "A release is written if any row comes out differently; model and map follow it.");
         return RecordedRun.Done;
     }
-
-    private static string Clause(string because) => because == "new" ? "they are new" : because;
 }

@@ -1,5 +1,4 @@
 using System.ComponentModel;
-using System.Globalization;
 using System.Net;
 using Microsoft.Extensions.Hosting;
 using Spectre.Console.Cli;
@@ -54,7 +53,7 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         ServingOptions options = OptionsOf(settings);
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         ServedAtlas atlas = new(configuration.Atlas);
-        ServingLines log = settings.Json ? new JsonServingLines(screen) : new PlainServingLines(screen, settings.LogRequests);
+        ServingLines log = new(screen, settings.Json, settings.LogRequests);
         ServedModel model = new(configuration.Atlas, configuration.Grids, configuration.Conditions);
         using Microsoft.AspNetCore.Builder.WebApplication app = AtlasServer.Build(atlas, options, model, log);
         ListeningException.Guard(options, () => app.StartAsync(cancellationToken).GetAwaiter().GetResult());
@@ -75,13 +74,9 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
         }
 
         if (settings.Port is < 0 or > IPEndPoint.MaxPort)
-        {
-            throw new ConfigurationException($"--port {settings.Port.ToString(CultureInfo.InvariantCulture)} is no port; expected 0 to "
-                + $"{IPEndPoint.MaxPort}.");
-        }
+            throw new ConfigurationException($"--port {settings.Port} is no port; expected 0 to {IPEndPoint.MaxPort}.");
 
-        return new ServingOptions(address, settings.Port,
-            PublicUrlOf(settings.PublicUrl))
+        return new ServingOptions(address, settings.Port, PublicUrlOf(settings.PublicUrl))
         { AllowedOrigin = OriginOf(settings.AllowOrigin), ServesOnlyCurrent = settings.OnlyCurrent };
     }
 
@@ -89,23 +84,22 @@ internal sealed class ServeCommand(Screen screen) : Command<ServeCommand.Setting
     {
         if (text is null)
             return null;
-        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https"
-            && url is { Query: "", Fragment: "", UserInfo: "" }
-            ? OwnPaths.Contains(url.AbsolutePath.TrimEnd('/'))
-                ? throw new ConfigurationException($"--public-url {text} ends with a path that the server itself has; put it under "
-                + "another, for example https://soil.example/atlas/.") : url
-            : throw new ConfigurationException($"--public-url {text} is no address of a site; expected for example "
-            + "https://soil.example/atlas/, without query.");
+        if (SiteOf(text) is not { Query: "", Fragment: "", UserInfo: "" } url)
+        {
+            throw new ConfigurationException($"--public-url {text} is no address of a site; expected for example "
+                + "https://soil.example/atlas/, without query.");
+        }
+
+        return !OwnPaths.Contains(url.AbsolutePath.TrimEnd('/')) ? url
+            : throw new ConfigurationException($"--public-url {text} ends with a path that the server itself has; put it under "
+                + "another, for example https://soil.example/atlas/.");
     }
 
-    private static string? OriginOf(string? text)
-    {
-        if (text is null or "*")
-            return text;
-        return Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https"
-            && url.GetLeftPart(UriPartial.Authority) == text
-            ? text
+    private static string? OriginOf(string? text) =>
+        text is null or "*" || SiteOf(text)?.GetLeftPart(UriPartial.Authority) == text ? text
             : throw new ConfigurationException($"--allow-origin {text} is no origin; expected for example https://maps.example, "
-            + "without a path, or *.");
-    }
+                + "without a path, or *.");
+
+    private static Uri? SiteOf(string text) =>
+        Uri.TryCreate(text, UriKind.Absolute, out Uri? url) && url.Scheme is "http" or "https" ? url : null;
 }

@@ -1,11 +1,9 @@
-using Spectre.Console.Cli;
-
 namespace DecayAtlas.Cli.Commands.Nights;
 
 /// <summary>Recomputes every checksum and names what rotted.</summary>
-internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationFileSettings>
+internal sealed class VerifyCommand(Screen screen) : PlainCommand<ConfigurationFileSettings>
 {
-    public override int Execute(CommandContext context, ConfigurationFileSettings settings, CancellationToken cancellationToken)
+    protected override int Execute(ConfigurationFileSettings settings)
     {
         PipelineConfiguration configuration = ConfigurationReader.Read(settings.File);
         AtlasFolder atlas = new(configuration.Atlas);
@@ -21,8 +19,7 @@ internal sealed class VerifyCommand(Screen screen) : Command<ConfigurationFileSe
         }
         else
         {
-            foreach (Rot rot in found.Rotten)
-                screen.Line($"{rot.Path}: {rot.What}");
+            screen.Lines(found.Rotten.Select(rot => $"{rot.Path}: {rot.What}"));
             string outcome = found.Rotten.Count switch
             {
                 0 => "every checksum holds",
