@@ -22,8 +22,8 @@ public sealed record RaisedFlag(string ContributionId, string RecordType, string
 /// <param name="FalseFlags">Flags, notes too, that neither a fault nor a consequence of one accounts for.</param>
 public sealed record FaultRecall(string Name, int Planted, int Found, int FalseFlags)
 {
-    /// <summary>Share found (1).</summary>
-    public double Share => (double)Found / Planted;
+    /// <summary>Share found (1); missing where none was planted.</summary>
+    public double? Share => Planted > 0 ? (double)Found / Planted : null;
 }
 
 /// <summary>How many planted faults of one code and size were found.</summary>

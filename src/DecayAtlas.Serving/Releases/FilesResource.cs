@@ -85,9 +85,7 @@ internal sealed class FilesResource(ServedAtlas atlas, ReleaseShelf shelf, Relea
             : Results.Stream(stream, file.MediaType, entityTag: tag, enableRangeProcessing: !isPacked);
         await answer.ExecuteAsync(http);
         if (http.Response is { StatusCode: Status416RangeNotSatisfiable, HasStarted: false })
-        {
             await Problem.WriteAsync(http, Status416RangeNotSatisfiable, $"The file has {length} bytes, and none of those asked for.");
-        }
     }
 
     /// <summary>What RFC 9110 asks of a range beyond what the framework looks at: that it is of a GET and of bytes (14.2), and its
