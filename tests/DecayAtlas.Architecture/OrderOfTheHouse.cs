@@ -10,7 +10,7 @@ public class OrderOfTheHouse
     /// refused.</summary>
     private static readonly (string Assembly, string Folders)[] House =
     [
-        ("Text", "."),
+        ("Text", ". Documents"),
         ("Storage", "."),
         ("Decomposition", ". Burials Curves Outliers Uncertainty Variance Warmth"),
         ("Figures", "Drawing Charts"),

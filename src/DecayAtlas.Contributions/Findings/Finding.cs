@@ -16,10 +16,6 @@ public sealed record Finding(string Code, string File, int? Row, string? Column,
     internal Finding(string code, string found, string expected, string mend)
         : this(code, "", null, null, found, expected, mend) { }
 
-    /// <summary>About a cell of a field whose file and row are not known yet.</summary>
-    internal Finding(string code, FieldSchema field, string found, string expected, string mend)
-        : this(code, "", null, field.Name, found, expected, mend) { }
-
     public string? Sheet { get; init; }
 
     /// <summary>Reference of the cell as spreadsheets write it (C12), in a workbook.</summary>

@@ -5,7 +5,7 @@ internal static class VerdictKey
 {
     /// <summary>The limits, and the builds that read and check; the schema and that of the mapping lie inside them.</summary>
     public static string Of(IntakeLimits limits) =>
-        string.Join(' ', new[] { typeof(VerdictKey), typeof(Text.YamlDocument), typeof(TwoLitterIndex) }
+        string.Join(' ', new[] { typeof(VerdictKey), typeof(YamlDocument), typeof(TwoLitterIndex) }
         .Select(type => type.Module.ModuleVersionId.ToString("N"))
         .Append(Invariant($"{limits.MaxFileBytes}/{limits.MaxPackageBytes}/{limits.MaxFiles}/{limits.MaxRows}")
             + Invariant($"/{limits.MaxCompressionRatio}")

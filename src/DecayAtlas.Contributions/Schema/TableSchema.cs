@@ -38,6 +38,9 @@ public sealed record FieldSchema(
     public const int LongestOfAll = 2000;
 
     public int Longest => MaxLength ?? LongestOfAll;
+
+    /// <summary>What is wrong with a cell of it whose file and row are not known yet.</summary>
+    internal Finding Fault(string code, string found, string expected, string mend) => new(code, "", null, Name, found, expected, mend);
 }
 
 /// <summary>Every value of <paramref name="Field"/> must stand in <paramref name="ReferencedField"/> of

@@ -35,24 +35,24 @@ internal static class CellCheck
     };
 
     public static Finding Missing(FieldSchema field) =>
-        new(FindingCode.ValueMissing, field, "an empty cell", $"{Expected(field)}, as the column is required", "fill it in");
+        field.Fault(FindingCode.ValueMissing, "an empty cell", $"{Expected(field)}, as the column is required", "fill it in");
 
     private static Finding? ReadNumber(FieldSchema field, ReadOnlySpan<char> text, ref Cell cell)
     {
         if (!double.TryParse(text, NumberForm, CultureInfo.InvariantCulture, out double number) || !double.IsFinite(number))
         {
             return IsDecimalComma(text)
-                ? new(FindingCode.DecimalComma, field, text.ToString(), "a number with a decimal point",
+                ? field.Fault(FindingCode.DecimalComma, text.ToString(), "a number with a decimal point",
                     $"write {text.ToString().Replace(',', '.')}, or save the file again with a decimal point")
-                : new(FindingCode.NotANumber, field, FindingText.Quote(text), Expected(field),
+                : field.Fault(FindingCode.NotANumber, FindingText.Quote(text), Expected(field),
                     text.Trim().Length < text.Length ? "take out the spaces"
                     : "write only the number, without unit or remark; leave the cell empty when it is not known");
         }
         cell.Number = number;
         if (field.Type == FieldType.WholeNumber && number != Math.Floor(number))
-            return new(FindingCode.NotANumber, field, text.ToString(), Expected(field), "write a whole number");
+            return field.Fault(FindingCode.NotANumber, text.ToString(), Expected(field), "write a whole number");
         return number < field.Minimum || number > field.Maximum
-            ? new(FindingCode.OutOfRange, field, text.ToString(),
+            ? field.Fault(FindingCode.OutOfRange, text.ToString(),
                 Expected(field), field.Unit is null or "1" ? "correct the number" : $"correct the number; its unit is {field.Unit}")
             : null;
     }
@@ -69,7 +69,7 @@ internal static class CellCheck
         if (text.Length != 10 || text[4] != '-' || text[7] != '-'
             || !TryDigits(text[..4], out int year) || !TryDigits(text[5..7], out int month) || !TryDigits(text[8..], out int day))
         {
-            return new(FindingCode.NotADate, field, FindingText.Quote(text),
+            return field.Fault(FindingCode.NotADate, FindingText.Quote(text),
                 "a date written YYYY-MM-DD", "write year, month and day in this order, for example " + field.Example);
         }
 
@@ -81,12 +81,12 @@ internal static class CellCheck
 
         cell.Date = new DateOnly(year, month, day);
         return cell.Date < field.EarliestDate
-            ? new(FindingCode.OutOfRange, field, text.ToString(), Expected(field), "correct the year")
+            ? field.Fault(FindingCode.OutOfRange, text.ToString(), Expected(field), "correct the year")
             : null;
     }
 
     private static Finding Impossible(FieldSchema field, ReadOnlySpan<char> text, string why) =>
-        new(FindingCode.DateImpossible, field, text.ToString(), "a day that exists", "correct the date; " + why);
+        field.Fault(FindingCode.DateImpossible, text.ToString(), "a day that exists", "correct the date; " + why);
 
     private static bool TryDigits(ReadOnlySpan<char> text, out int value) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out value);
@@ -95,7 +95,7 @@ internal static class CellCheck
     {
         bool isYes = text.SequenceEqual("yes");
         cell.Number = isYes ? 1 : 0;
-        return isYes || text.SequenceEqual("no") ? null : new(FindingCode.NotYesOrNo, field, FindingText.Quote(text), "yes or no",
+        return isYes || text.SequenceEqual("no") ? null : field.Fault(FindingCode.NotYesOrNo, FindingText.Quote(text), "yes or no",
             "write yes or no in small letters, or leave the cell empty");
     }
 
@@ -103,16 +103,16 @@ internal static class CellCheck
     {
         if (field.AllowedValues.Count > 0 && !IsAllowed(field, text))
         {
-            return new(FindingCode.NotAllowed, field, FindingText.Quote(text), Expected(field),
+            return field.Fault(FindingCode.NotAllowed, FindingText.Quote(text), Expected(field),
                 Nearest.Of(text, field.AllowedValues) is { } near ? $"write {near}, if that was meant" : "choose one of these values");
         }
         if (ReceivedText.HasEmail(text))
         {
-            return new(FindingCode.ContactInTable, field, "an e-mail address", "no contact data in a table, as tables are published",
+            return field.Fault(FindingCode.ContactInTable, "an e-mail address", "no contact data in a table, as tables are published",
                 "take it out; whom to ask is stated under contributors in " + SchemaCatalogue.DescriptorName);
         }
         return field.Pattern is { } pattern && !pattern.IsMatch(text)
-            ? new(FindingCode.PatternMismatch, field, FindingText.Quote(text), Expected(field),
+            ? field.Fault(FindingCode.PatternMismatch, FindingText.Quote(text), Expected(field),
                 text.Trim().Length < text.Length ? "take out the spaces at its ends"
                 : "use only the characters that the pattern allows, for example " + field.Example)
             : null;

@@ -134,14 +134,14 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
     {
         if (_ownIds[field.Ordinal] is { } own && !own.TryAdd(id, line))
         {
-            return new Finding(FindingCode.IdRepeated, field, Invariant($"{id}, which row {own[id]} has already"),
+            return field.Fault(FindingCode.IdRepeated, Invariant($"{id}, which row {own[id]} has already"),
                 "an id that no other row has", "give one of the two rows another id, or take out the copy");
         }
 
         if (_references[field.Ordinal] is { } reference && !reference.Ids.ContainsKey(id))
         {
             string table = reference.Key.ReferencedTable;
-            return new Finding(FindingCode.IdUnknown, field, id, $"a {reference.Key.ReferencedField} of the table {table}",
+            return field.Fault(FindingCode.IdUnknown, id, $"a {reference.Key.ReferencedField} of the table {table}",
                 Near(field, id, reference.Ids) is { } near ? $"correct the id ({near} is close), or add the row to {table}"
                 : $"add the row to {table}, or correct the id");
         }

@@ -40,7 +40,7 @@ internal static class ColumnValue
         string plain = text.Replace('\u2212', '-');
         if (plain.Contains(form.IsDecimalComma ? '.' : ',', StringComparison.Ordinal))
         {
-            return ("", new Finding(FindingCode.DecimalSignOther, source.Field, FindingText.Quote(text),
+            return ("", source.Field.Fault(FindingCode.DecimalSignOther, FindingText.Quote(text),
                 form.IsDecimalComma ? "a number with a decimal comma, as the mapping states"
                 : "a number with a decimal point, as the mapping does not state another sign",
                 form.IsDecimalComma ? "write it with a decimal comma and without points, or correct decimal_sign in the mapping"

@@ -48,7 +48,7 @@ internal static partial class Degrees
         .Replace("''", "\"", StringComparison.Ordinal);
 
     private static (string, Finding) Fault(FieldSchema field, string text, string mend) =>
-        ("", new Finding(FindingCode.NotDegrees, field, FindingText.Quote(text),
+        ("", field.Fault(FindingCode.NotDegrees, FindingText.Quote(text),
             "a coordinate in degrees, minutes and seconds", mend));
 
     [GeneratedRegex(

@@ -48,7 +48,7 @@ internal static partial class StatedDate
     private static string Written(string year, string month, string day) => $"{year}-{month.PadLeft(2, '0')}-{day.PadLeft(2, '0')}";
 
     private static (string, Finding?) Fault(FieldSchema field, string text, string expected, string mend,
-        string code = FindingCode.NotADate) => ("", new Finding(code, field, FindingText.Quote(text), expected, mend));
+        string code = FindingCode.NotADate) => ("", field.Fault(code, FindingText.Quote(text), expected, mend));
 
     /// <summary>Three numbers with one kind of separator, and a time of day that is not used.</summary>
     [GeneratedRegex(

@@ -32,12 +32,12 @@ internal readonly record struct SheetCell(SheetCellKind Kind, string Text)
     /// <summary>What is wrong with a cell whatever it is used for, or null.</summary>
     public Finding? Fault(FieldSchema field) => Kind switch
     {
-        SheetCellKind.Error => new Finding(FindingCode.CellError, field, $"the error {Text}", CellCheck.Expected(field),
+        SheetCellKind.Error => field.Fault(FindingCode.CellError, $"the error {Text}", CellCheck.Expected(field),
             "mend the formula, or leave the cell empty when the value is not known"),
-        SheetCellKind.Formula => new Finding(
-            FindingCode.FormulaWithoutValue, field, "a formula that was saved without its result", CellCheck.Expected(field),
+        SheetCellKind.Formula => field.Fault(
+            FindingCode.FormulaWithoutValue, "a formula that was saved without its result", CellCheck.Expected(field),
             "open the workbook in a spreadsheet program, let it calculate and save it again, or write the value itself"),
-        SheetCellKind.Time => new Finding(FindingCode.CellTypeWrong, field, $"the time of day {Text}", CellCheck.Expected(field),
+        SheetCellKind.Time => field.Fault(FindingCode.CellTypeWrong, $"the time of day {Text}", CellCheck.Expected(field),
             "set the format of the cell to plain text or number and write the value again"),
         _ => null,
     };

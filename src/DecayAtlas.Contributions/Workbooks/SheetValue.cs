@@ -45,5 +45,5 @@ internal static class SheetValue
     }
 
     private static Finding Wrong(FieldSchema field, string found, string mend) =>
-        new(FindingCode.CellTypeWrong, field, found, CellCheck.Expected(field), mend);
+        field.Fault(FindingCode.CellTypeWrong, found, CellCheck.Expected(field), mend);
 }

@@ -5,7 +5,7 @@ using YamlDotNet.Core.Events;
 using YamlDotNet.RepresentationModel;
 using ScalarEvent = YamlDotNet.Core.Events.Scalar;
 
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Documents;
 
 /// <summary>A YAML file cannot be used; the message starts with file:line and says what was found and expected.</summary>
 public sealed class YamlDocumentException : Exception

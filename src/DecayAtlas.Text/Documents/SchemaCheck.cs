@@ -3,7 +3,7 @@ using System.Text.Json.Nodes;
 using Json.Pointer;
 using Json.Schema;
 
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Documents;
 
 /// <summary>
 /// Validates a document against a JSON Schema and says the first failure, in the order of the file, as one sentence.

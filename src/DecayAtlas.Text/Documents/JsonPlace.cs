@@ -1,4 +1,4 @@
-namespace DecayAtlas.Text;
+namespace DecayAtlas.Text.Documents;
 
 /// <summary>A place in a document as a JSON Pointer has it (RFC 6901).</summary>
 public static class JsonPlace
