@@ -1,3 +1,4 @@
+using System.Text.Json;
 using System.Text.RegularExpressions;
 
 namespace DecayAtlas.Pages.Tests;
@@ -39,6 +40,16 @@ public partial class Languages
         Assert.All(
             said.Where(s => words.KeyOf(s.Table, s.Column) is not null).GroupBy(s => words.KeyOf(s.Table, s.Column)),
             key => Assert.Single(key.Select(s => s.English).Distinct()));
+    }
+
+    [Theory, MemberData(nameof(All))]
+    public void No_key_stands_twice_in_a_file(string code)
+    {
+        foreach (string name in new[] { $"texts/{code}.json", $"dictionary/{code}.json" })
+        {
+            if (typeof(Language).Assembly.GetManifestResourceStream(name) is { } file)
+                Assert.NotEmpty(JsonSerializer.Deserialize<Dictionary<string, string>>(file, JsonSerializerOptions.Strict)!);
+        }
     }
 
     [Fact]

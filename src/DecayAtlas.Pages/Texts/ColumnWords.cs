@@ -14,7 +14,8 @@ internal sealed class ColumnWords
     public static ColumnWords Of(Language language)
     {
         using Stream? stream = typeof(ColumnWords).Assembly.GetManifestResourceStream($"dictionary/{language.Code}.json");
-        return new ColumnWords(stream is null ? [] : JsonSerializer.Deserialize<Dictionary<string, string>>(stream)!);
+        return new ColumnWords(
+            stream is null ? [] : JsonSerializer.Deserialize<Dictionary<string, string>>(stream, JsonSerializerOptions.Strict)!);
     }
 
     /// <summary>Every key, for the test that holds them against the tables.</summary>

@@ -28,7 +28,9 @@ public sealed class Language
     public static Language? Find(string code)
     {
         using Stream? stream = typeof(Language).Assembly.GetManifestResourceStream($"texts/{code}.json");
-        return stream is null ? null : new Language(code, JsonSerializer.Deserialize<Dictionary<string, string>>(stream)!);
+        return stream is null
+            ? null
+            : new Language(code, JsonSerializer.Deserialize<Dictionary<string, string>>(stream, JsonSerializerOptions.Strict)!);
     }
 
     /// <summary>Every key, for the test that holds languages against each other.</summary>
