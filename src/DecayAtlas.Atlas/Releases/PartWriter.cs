@@ -45,7 +45,7 @@ public sealed class PartWriter
 
     /// <summary>Writes one file of rows that belong to no contributor alone; without a name that of the whole table.</summary>
     public ReleaseFile Write<TRow>(Table<TRow> table, IReadOnlyList<TRow> rows, string? file = null)
-        where TRow : class => rows.Count == 0 ? WriteEmpty(table)
+        where TRow : class => rows.Count == 0 && file is null ? WriteEmpty(table)
             : Write(file ?? $"{table.Name}/{table.Name}-0.parquet", [table.RunOf(rows)]);
 
     /// <summary>Tables that are not released yet, read back from their parts.</summary>

@@ -125,7 +125,9 @@ public sealed class Table<TRow> : Table
         return rows;
     }
 
-    private int OrdinalOf(string property) => Array.FindIndex(Columns, c => c.Property == property);
+    private int OrdinalOf(string property) => Array.FindIndex(Columns, c => c.Property == property) is >= 0 and int at
+        ? at
+        : throw new ArgumentException($"{Name} has no column made from {property}.", nameof(property));
 
     private static IEnumerable<(PropertyInfo Property, T Attribute)> Declared<T>()
         where T : Attribute => typeof(TRow).GetProperties().Where(p => p.IsDefined(typeof(T))).Select(p => (p, p.GetCustomAttribute<T>()!));

@@ -128,6 +128,8 @@ public sealed class RateModel : IDisposable
                     + "mixes two models, train again.");
             }
 
+            // a tree that can't be made of what was read is told now, and not by the first prediction
+            _ = limits.Applicability;
             return limits;
         }
         catch (JsonException e)

@@ -45,14 +45,11 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
         if (followed.Trouble is not null && followed.LeaveOut-- > 0)
             return false;
         string? before = followed.Trouble;
+        bool isNew;
         try
         {
+            isNew = follow();
             followed.Trouble = null;
-            if (follow() && !isFirst)
-                log.TookUp(news());
-            else if (before is not null)
-                log.TookUp("What was in trouble is well again.");
-            return true;
         }
         catch (Exception e)
         {
@@ -61,6 +58,12 @@ internal sealed class Follower(ServedAtlas atlas, ServedModel? model, FollowStat
                 log.Trouble(isFirst ? e.Message : $"What was served before still is: {e.Message}");
             return false;
         }
+
+        if (isNew && !isFirst)
+            log.TookUp(news());
+        else if (before is not null)
+            log.TookUp("What was in trouble is well again.");
+        return true;
     }
 
     private bool FollowRelease()

@@ -81,7 +81,7 @@ public class DecaySeries
         Assert.Contains("are needed", Why([new(30, 0.8), new(60, 0.7)], CurveForm.Asymptotic));
         Assert.Contains("are needed", Why([new(30, 0.8), new(30, 0.7), new(30, 0.75)], CurveForm.Asymptotic));
         Assert.Contains("does not fall", Why([new(30, 1.01), new(60, 1.02), new(90, 1.03)], CurveForm.SingleExponential));
-        Assert.Contains("above 0", Why([new(0, 1), new(60, 0.7), new(90, 0.5)], CurveForm.SingleExponential));
+        Assert.Contains("Each point needs days above 0", Why([new(0, 1), new(60, 0.7), new(90, 0.5)], CurveForm.SingleExponential));
         // one rate throughout: two pools can't be told apart
         CurvePoint[] one = [.. Enumerable.Range(1, 8).Select(i => new CurvePoint(i * 20, Math.Exp(-0.01 * i * 20)))];
         Assert.Contains("does not tell two rates apart", Why(one, CurveForm.DoubleExponential));

@@ -89,5 +89,5 @@ public class LittersTogether
 
     [Fact]
     public void A_hydrolysable_fraction_of_nothing_is_refused() =>
-        Assert.Contains("above 0", JointLitters.Fit(Series(0.2, 0.2, 0.01, "h"), 0, 0.552).Statement!.Sentence);
+        Assert.Contains("The hydrolysable fraction of each litter", JointLitters.Fit(Series(0.2, 0.2, 0.01, "h"), 0, 0.552).Statement!.Sentence);
 }

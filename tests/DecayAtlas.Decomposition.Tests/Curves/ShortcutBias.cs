@@ -46,7 +46,7 @@ public class ShortcutBias
     {
         Assert.Contains("are needed", Agreement.Of([new(1, 1), new(2, 1)]).Statement!.Sentence);
         Assert.Contains(" are equal", Agreement.Of([new(2, 1), new(4, 2), new(8, 4)]).Statement!.Sentence);
-        Assert.Contains("above 0", Agreement.Of([new(-2, 1), new(3, 2), new(4, 3)]).Statement!.Sentence);
+        Assert.Contains("A ratio needs both values above 0", Agreement.Of([new(-2, 1), new(3, 2), new(4, 3)]).Statement!.Sentence);
         Assert.Throws<ArgumentOutOfRangeException>(() => CorrectedRate.Offer(0, Agreement.Of(Pairs).Value!));
     }
 }

@@ -53,13 +53,13 @@ public class Comparisons
     public void What_can_not_be_compared_is_said()
     {
         Assert.Contains("belong to one", Why(V(1, "a", "s"), V(2, "a", "t"), V(3, "a", "u")));
-        Assert.Contains("can't be told", Why(V(1, "a", "s"), V(2, "a", "s"), V(3, "b", "t"), V(4, "b", "t")));
+        Assert.Contains("has one site only", Why(V(1, "a", "s"), V(2, "a", "s"), V(3, "b", "t"), V(4, "b", "t")));
         Assert.Contains(" are equal", Why(V(1, "a", "s"), V(1, "a", "t"), V(1, "b", "u"), V(1, "b", "v")));
         Assert.Contains(" are equal",
             Why(V(1, "a", "s"), V(1, "a", "s"), V(2, "a", "t"), V(2, "a", "t"), V(3, "b", "u"), V(3, "b", "u"), V(5, "b", "v"),
                 V(5, "b", "v")));
         Assert.Contains("are needed", Why(V(1, "a", "s"), V(2, "b", "t")));
-        Assert.Contains("can't be told", GroupComparison.Of(
+        Assert.Contains("A covariate is constant, or repeats", GroupComparison.Of(
             [.. Enumerable.Range(0, 8).Select(i => new GroupValue(i * i, i < 4 ? "a" : "b", [$"s{i}"], [i < 4 ? 1.0 : 2.0]))], ["site"],
             ["x"]).Statement!.Sentence);
 
@@ -70,8 +70,8 @@ public class Comparisons
     public void Variance_says_what_it_can_not_split()
     {
         Assert.Contains("belong to one", Why(["site"], (1, ["s"]), (2, ["s"]), (3, ["s"])));
-        Assert.Contains("can't be told", Why(["site"], (1, ["s"]), (2, ["t"]), (3, ["u"])));
-        Assert.Contains("can't be told",
+        Assert.Contains("Each site holds one value only", Why(["site"], (1, ["s"]), (2, ["t"]), (3, ["u"])));
+        Assert.Contains("Each site holds one plot only",
             Why(["site", "plot"], (1, ["s", "p"]), (2, ["s", "p"]), (3, ["t", "p"]), (4, ["t", "p"])));
         Assert.Contains(" are equal", Why(["site"], (1, ["s"]), (1, ["s"]), (1, ["t"])));
         Assert.Contains(" are equal", Why(["site"], (1, ["s"]), (1, ["s"]), (2, ["t"]), (2, ["t"])));

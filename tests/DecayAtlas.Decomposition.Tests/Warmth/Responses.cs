@@ -94,7 +94,7 @@ public class Responses
                 MoistureTerm.Linear).Statement!.Sentence);
         Assert.Contains(" are equal",
             TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10).Statement!.Sentence);
-        Assert.Contains("above 0",
+        Assert.Contains("Each point needs a rate above 0",
             TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(-1, t))], WarmthForm.Q10).Statement!.Sentence);
         Assert.Contains("Moisture is missing",
             TemperatureResponse.Fit([.. T.Select(t => new WarmthPoint(1, t))], WarmthForm.Q10, MoistureTerm.Linear).Statement!.Sentence);
