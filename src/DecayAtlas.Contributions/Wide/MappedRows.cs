@@ -12,7 +12,7 @@ internal sealed record MappedRow(int Row, MappedValue[] Values);
 internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources table, FindingList findings)
 {
     public IEnumerable<HeldCells> Cells() => Records().Select(row => new HeldCells(
-        row.Row, [.. row.Values.Select(value => (value.Text, value.Fault))], (fault, column) => Locate(fault, row, column)));
+        row.Row, Array.ConvertAll(row.Values, value => (value.Text, value.Fault)), (fault, column) => Locate(fault, row, column)));
 
     // A site or a lot that stands in several rows is one record; a bag or a sample is one record a row.
     private IEnumerable<MappedRow> Records()

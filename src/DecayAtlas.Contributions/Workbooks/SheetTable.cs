@@ -14,8 +14,12 @@ internal static class SheetTable
             table.Begin(header);
             foreach (SheetRow row in sheet.Rows.Skip(1))
             {
-                (string, Finding?)[] values = [.. header.OrdinalOfColumn.Select((ordinal, i) =>
-                    ordinal < 0 ? ("", null) : SheetValue.Of(table.Schema.Fields[ordinal], row[i], isDate1904))];
+                (string, Finding?)[] values = new (string, Finding?)[width];
+                for (int i = 0; i < width; i++)
+                {
+                    int ordinal = header.OrdinalOfColumn[i];
+                    values[i] = ordinal < 0 ? ("", null) : SheetValue.Of(table.Schema.Fields[ordinal], row[i], isDate1904);
+                }
                 TellBeyond(width, sheet, row, table.Findings);
                 bool isTaken = table.Add(new HeldCells(row.Row, values, (fault, column) =>
                     sheet.Place(column < 0 ? fault : fault with { Column = columns[column] }, row.Row, column)));
