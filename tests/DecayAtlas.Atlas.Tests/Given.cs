@@ -96,22 +96,16 @@ internal static class Given
         new SiteRow(2, id, latitude, longitude, 20, isSensitive, "XA", "grassland", "meadow", "organic", "mown twice", 100, null),
         PublishedPlace.Of(latitude, longitude, 20, isSensitive));
 
-    private static Bag BagOf(string id, string burial, Site site, LotRow lot, double initial, double final, DateOnly? retrieved) => new(
-        Header,
-        new BagRow(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven, 60,
-            null,
-            new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, 0.01, null),
-        lot, Chemistry(lot), site.Key,
-        RemainingFraction.Of(new BagWeighing(initial, final, MassBasis.Gross, null, 0.01), Chemistry(lot), MeasurementAssumptions.Default));
+    private static Bag BagOf(string id, string burial, Site site, LotRow lot, double initial, double final, DateOnly? retrieved)
+    {
+        BagRow row = new(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven,
+            null, null, Drying.Oven, 60, null, null, null, new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, null, 0.01, null);
+        Computed<RemainingFraction> remaining =
+            RemainingFraction.Of(row.Weighing(lot, MeasurementAssumptions.Default), lot.Litter(), MeasurementAssumptions.Default);
+        return new Bag(Header, row, lot, site.Key, remaining, remaining);
+    }
 
     private static Burial BurialOf(string id, Site site, Bag fast, Bag slow) => new(
         Header, id, site.Key, fast, slow, [fast, slow],
-        TwoLitterIndex.StabilisationFactor(fast.Remaining.Value!, Chemistry(FastLot)),
-        fast.Row.RetrievedOn is null
-            ? MissingReason.RetrievalNotReported
-            : RateAndStabilisation.Of(fast.Remaining.Value!, Chemistry(FastLot), slow.Remaining.Value!, Chemistry(SlowLot),
-                new Exposure(91, 0.4)));
-
-    private static LitterLot Chemistry(LotRow row) =>
-        new(row.HydrolysableFraction, row.HydrolysableFractionSd, null, null, row.TareGrams, row.TareSdGrams);
+        WeighedBurial.Of([(fast.Row, fast.Lot), (slow.Row, slow.Lot)], MeasurementAssumptions.Default));
 }

@@ -65,7 +65,7 @@ internal static class IndexBenchmark
                 RemainingFraction slow =
                     RemainingFraction.Of(new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow,
                         assumptions).Value!;
-                if (RateAndStabilisation.Of(fast, Fast, slow, Slow,
+                if (RateAndStabilisation.Of(fast, slow,
                     new Exposure(data[(4 * n) + i], assumptions.DateHalfWidthDays * Math.Sqrt(2.0 / 3))).Value is { } both)
                 {
                     result[i] = both.RatePerDay.Value;
@@ -94,8 +94,8 @@ internal static class IndexBenchmark
         BurialInputs[] burials =
         [
             .. Enumerable.Range(0, n).Select(i => new BurialInputs(
-                $"b{i}", "f", new BagWeighing(data[i], data[n + i], MassBasis.Gross, null, Resolution), Fast,
-                "s", new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow,
+                $"b{i}", new SharedKeys("f", "s", "b", "b"), new BagWeighing(data[i], data[n + i], MassBasis.Gross, null, Resolution), Fast,
+                new BagWeighing(data[(2 * n) + i], data[(3 * n) + i], MassBasis.Gross, null, Resolution), Slow,
                 new Exposure(data[(4 * n) + i], MeasurementAssumptions.Default.DateHalfWidthDays * Math.Sqrt(2.0 / 3)))),
         ];
         Stopwatch clock = Stopwatch.StartNew();

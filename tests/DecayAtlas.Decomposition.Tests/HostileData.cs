@@ -99,7 +99,7 @@ public class HostileData
         int n = random.NextIndex(10), steps = 1 + random.NextIndex(5);
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))],
             y = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
-        SiteBurial[] burials = [.. x.Select((v, i) => new SiteBurial(v, new("f", "s", default), i % 2 == 0 ? "p" : "q"))];
+        SiteBurial[] burials = [.. x.Select((v, i) => new SiteBurial(v, new(new("f", "s", "b", "b"), default), i % 2 == 0 ? "p" : "q"))];
         WarmthPoint[] points = [.. x.Select((v, i) => new WarmthPoint(0.5 + v, y[i], 0.1 * random.NextIndex(4)))];
         return Holds(SiteInterval.Of(burials), s => Finite(s.Lower95, s.Upper95, s.DegreesOfFreedom))
             && Holds(SiteBootstrap.Of(burials, new(100)), b => Finite(b.Lower95, b.Upper95))

@@ -8,11 +8,11 @@ public class Invariants
     private static readonly LitterLot Fast = new(0.842, 0.023);
     private static readonly LitterLot Slow = new(0.552, 0.050);
 
-    private static RemainingFraction W(double w, double grams = 2, double resolution = 0.01) => RemainingFraction.Of(
-        new BagWeighing(grams, grams * w, MassBasis.Litter, null, resolution), Slow, MeasurementAssumptions.Default).Value!;
+    private static RemainingFraction W(double w, double grams = 2, double resolution = 0.01, LitterLot? lot = null) => RemainingFraction.Of(
+        new BagWeighing(grams, grams * w, MassBasis.Litter, null, resolution), lot ?? Slow, MeasurementAssumptions.Default).Value!;
 
     private static Estimate? K(double wf, double ws, double days = 90, double resolution = 0.01) => TwoLitterIndex.RatePerDay(
-        W(wf, 2, resolution), Fast, W(ws, 2, resolution), Slow, new Exposure(days, 0.4)).Value;
+        W(wf, 2, resolution, Fast), W(ws, 2, resolution), new Exposure(days, 0.4)).Value;
 
     private static double Unit(uint seed) => seed % 10_007 / 10_007.0;
 
@@ -27,8 +27,8 @@ public class Invariants
     public bool S_falls_with_fast_loss(uint a)
     {
         double wf = 0.1 + 0.8 * Unit(a);
-        return TwoLitterIndex.StabilisationFactor(W(wf - 0.01), Fast).Value!.Value
-             < TwoLitterIndex.StabilisationFactor(W(wf), Fast).Value!.Value;
+        return TwoLitterIndex.StabilisationFactor(W(wf - 0.01, lot: Fast)).Value!.Value
+             < TwoLitterIndex.StabilisationFactor(W(wf, lot: Fast)).Value!.Value;
     }
 
     [Property]
@@ -74,7 +74,10 @@ public class Invariants
     private enum Doubled
     {
         Balance,
+        BalanceOffset,
         Tare,
+        TareMean,
+        InitialWater,
         Moisture,
         BagAsh,
         FastAsh,
@@ -89,11 +92,17 @@ public class Invariants
         double F(Doubled which) => input == which ? 2 : 1;
         LitterLot fast = new(0.842, 0.02 * F(Doubled.FastHydrolysable), 0.05, 0.004 * F(Doubled.FastAsh), 0.25, 0.01 * F(Doubled.Tare));
         LitterLot slow = new(0.552, 0.03 * F(Doubled.SlowHydrolysable), 0.04, 0.004 * F(Doubled.SlowAsh), 0.25, 0.01 * F(Doubled.Tare));
-        MeasurementAssumptions assumed = new() { AshFractionSd = 0.004 * F(Doubled.BagAsh) };
+        MeasurementAssumptions assumed = new()
+        {
+            AshFractionSd = 0.004 * F(Doubled.BagAsh),
+            TareMeanSdGrams = 0.004 * F(Doubled.TareMean),
+            BalanceOffsetSdGrams = 0.004 * F(Doubled.BalanceOffset),
+        };
         RemainingFraction W(double w, LitterLot lot) => RemainingFraction.Of(
-            new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance), 0.005 * F(Doubled.Moisture)), lot,
+            new BagWeighing(2.25, 0.25 + 2 * w, MassBasis.Gross, 0.06, 0.01 * F(Doubled.Balance),
+                Water.Measured(0.03, 0.005 * F(Doubled.InitialWater)), Water.Measured(0.02, 0.005 * F(Doubled.Moisture))), lot,
             assumed).Value!;
-        return RateAndStabilisation.Of(W(wf, fast), fast, W(ws, slow), slow, new Exposure(90, 0.4 * F(Doubled.Days))).Value;
+        return RateAndStabilisation.Of(W(wf, fast), W(ws, slow), new Exposure(90, 0.4 * F(Doubled.Days))).Value;
     }
 
     [Property]
@@ -102,7 +111,9 @@ public class Invariants
         RandomStream random = new(seed, "permuted");
         SiteBurial[] burials = [.. Enumerable.Range(0, 3 + random.NextIndex(12)).Select(i => new SiteBurial(
             random.NextNormalPair().First,
-            new LotSharedPart($"f{i % 2}", $"s{i % 3}", new LotErrors(0.1, -0.2, 0.05, 0.01 * i)), hasPlots ? $"p{i % 3}" : null))];
+            new SharedPart(
+                new($"f{i % 2}", $"s{i % 3}", $"b{i % 4}", $"b{i % 4}"),
+                new SharedErrors(new(0.1, 0.05, InitialWater: 0.02), new(-0.2, 0.01 * i, Balance: 0.03))), hasPlots ? $"p{i % 3}" : null))];
         SiteBurial[] permuted = [.. burials];
         for (int i = permuted.Length - 1; i > 0; i--)
         {

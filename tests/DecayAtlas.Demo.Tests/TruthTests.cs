@@ -50,27 +50,18 @@ public sealed class TruthTests(ScenarioFixture scenario)
     private IEnumerable<(string SiteId, double Rate)> SoundRates(Contribution contribution)
     {
         string id = contribution.Header.ContributionId;
-        Dictionary<string, LitterLot> lots = contribution.Lots.ToDictionary(
-            lot => lot.LotId,
-            lot => new LitterLot(lot.HydrolysableFraction, lot.HydrolysableFractionSd, lot.AshFraction, lot.AshFractionSd, lot.TareGrams,
-                lot.TareSdGrams));
+        Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(lot => lot.LotId);
         foreach (IGrouping<string, BagRow> burial in contribution.Bags.GroupBy(bag => bag.BurialId))
         {
             // a warmed plot is not the site
             if (burial.Any(bag => bag.Treatment == "warmed")) continue;
             if (scenario.IsListed(id, "burial", burial.Key) || burial.Any(bag => scenario.IsListed(id, "bag", bag.BagId))) continue;
-            BagRow fast = burial.Single(bag => bag.Role == LitterRole.Fast), slow = burial.Single(bag => bag.Role == LitterRole.Slow);
-            Computed<Estimate> rate = TwoLitterIndex.RatePerDay(
-                Remaining(fast, lots), lots[fast.LotId], Remaining(slow, lots), lots[slow.LotId],
-                Exposure.Between(slow.BuriedOn, slow.RetrievedOn!.Value, MeasurementAssumptions.Default));
+            Computed<RateAndStabilisation> rate =
+                WeighedBurial.Of([.. burial.Select(bag => (bag, lots[bag.LotId]))], MeasurementAssumptions.Default).Rate;
             Assert.True(rate.Value is not null, $"{id} {burial.Key}: {rate.Reason}");
-            yield return (fast.SiteId, rate.Value.Value);
+            yield return (burial.First().SiteId, rate.Value.RatePerDay.Value);
         }
     }
-
-    private static RemainingFraction Remaining(BagRow bag, Dictionary<string, LitterLot> lots) => RemainingFraction.Of(
-        new BagWeighing(bag.MassInitialGrams, bag.MassFinalGrams, bag.MassBasis, bag.AshFraction, bag.BalanceResolutionGrams),
-        lots[bag.LotId], MeasurementAssumptions.Default).Value!;
 
     private Dictionary<(string, string), double> SiteTruth(string column)
     {

@@ -36,7 +36,7 @@ public sealed class Configurations : IDisposable
             grids: g.yaml
             countries: c.geojson
             limits: { file_bytes: 1000, package_bytes: 2000, files: 3, rows: 4, seconds: 60 }
-            assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_sd_undried: 0.05 }
+            assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_most_air_dry: 0.05 }
             flags:
               exposure_days: { min: 30, max: 200 }
               depth_cm: { min: 5, max: 12.5 }
@@ -66,7 +66,7 @@ public sealed class Configurations : IDisposable
                 AshFractionSd = 0.3,
                 DateHalfWidthDays = 1,
                 MoistureSd = 0.01,
-                UndriedMoistureSd = 0.05,
+                MoistureMostAirDry = 0.05,
             },
             read.Assumptions);
         Assert.Equal(

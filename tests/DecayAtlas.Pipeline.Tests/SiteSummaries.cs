@@ -27,15 +27,18 @@ public class SiteSummaries
 
         Assert.Equal((3, 2, ReplicationUnit.Plot), (combined.Burials, combined.Units, combined.Unit));
         Assert.Equal(mean, combined.Mean, 1e-12);
-        // t(0.975, 1) = 12.706, z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7); what lots share adds with its sign, H only: the ash
-        // is not measured
+        // t(0.975, 1) = 12.706, z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7); what lots and batches share adds with its sign
         double scatter = 12.706205 * Math.Abs(a - b) / 2;
-        double Lot(Func<LotErrors, double> part) =>
+        double Shared(Func<SharedErrors, double> part) =>
             1.959964
-            * ((part(burials[0].RatePerDay.Value!.Lot) + part(burials[1].RatePerDay.Value!.Lot)) / 4
-                + part(burials[2].RatePerDay.Value!.Lot) / 2);
-        double half =
-            Math.Sqrt((scatter * scatter) + Math.Pow(Lot(e => e.FastHydrolysable), 2) + Math.Pow(Lot(e => e.SlowHydrolysable), 2));
+            * ((part(burials[0].RatePerDay.Value!.Shared) + part(burials[1].RatePerDay.Value!.Shared)) / 4
+                + part(burials[2].RatePerDay.Value!.Shared) / 2);
+        Func<LitterErrors, double>[] ofOneLitter =
+            [e => e.Hydrolysable, e => e.Ash, e => e.Tare, e => e.LotMoisture, e => e.InitialWater, e => e.FinalWater];
+        double half = Math.Sqrt(
+            (scatter * scatter)
+            + ofOneLitter.Sum(part => Math.Pow(Shared(e => part(e.Fast)), 2) + Math.Pow(Shared(e => part(e.Slow)), 2))
+            + Math.Pow(Shared(e => e.Fast.Balance + e.Slow.Balance), 2));
         Assert.Equal(mean + half, combined.Upper95, 1e-7);
         Assert.Equal(3, summary.RatePerDay!.Count);
     }

@@ -3,8 +3,7 @@ namespace DecayAtlas.Atlas.Records;
 /// <summary>One fast and one slow bag that lay together, and what they give.</summary>
 /// <param name="Fast">The bag of the fast litter, where there is exactly one; so of the slow.</param>
 /// <param name="Bags">Every bag that names the burial, in the order sent.</param>
-/// <param name="StabilisationFactor">S (1), or why there is none.</param>
-/// <param name="Rate">k (d⁻¹) with its covariance with S, or why there is none.</param>
+/// <param name="Weighed">What they give, on one basis.</param>
 public sealed record Burial(
     ContributionHeader Header,
     string BurialId,
@@ -12,11 +11,20 @@ public sealed record Burial(
     Bag? Fast,
     Bag? Slow,
     IReadOnlyList<Bag> Bags,
-    Computed<Estimate> StabilisationFactor,
-    Computed<RateAndStabilisation> Rate)
+    WeighedBurial Weighed)
 {
+    /// <summary>S (1), or why there is none.</summary>
+    public Computed<Estimate> StabilisationFactor => Weighed.StabilisationFactor;
+
+    /// <summary>k (d⁻¹) with its covariance with S, or why there is none.</summary>
+    public Computed<RateAndStabilisation> Rate => Weighed.Rate;
+
     /// <summary>k (d⁻¹), or why there is none.</summary>
-    public Computed<Estimate> RatePerDay { get; } = Rate.Value is { } both ? both.RatePerDay : Rate.Reason!.Value;
+    public Computed<Estimate> RatePerDay { get; } = Weighed.Rate.Value is { } both ? both.RatePerDay : Weighed.Rate.Reason!.Value;
+
+    /// <summary>The lots and batches that its errors are shared with.</summary>
+    public SharedKeys Shared => new(
+        Fast?.Row.LotId ?? "", Slow?.Row.LotId ?? "", Fast?.BatchKey ?? "", Slow?.BatchKey ?? "");
 
     /// <summary>Whether there is a k above 0, and so an ln k.</summary>
     public bool HasPositiveRate => RatePerDay.Value is { Value: > 0 };

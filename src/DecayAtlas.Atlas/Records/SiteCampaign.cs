@@ -3,12 +3,11 @@ namespace DecayAtlas.Atlas.Records;
 /// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>
 /// <param name="Treatment">The treatment of its plots; missing for untreated ones.</param>
 /// <param name="Burials">How many burials there are, whatever their use.</param>
-/// <param name="RateLotUncertaintyPerDay">Standard uncertainty of the mean k that comes from lot chemistry (d⁻¹); averaging does not shrink
-/// it.</param>
-/// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and lot chemistry together (d⁻¹); missing where
+/// <param name="RateSharedPerDay">Standard uncertainty of the mean k from what its burials share (d⁻¹); averaging does not shrink it.</param>
+/// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and what is shared together (d⁻¹); missing where
 /// the burials give none.</param>
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>
-/// <param name="StabilisationLotUncertainty">Standard uncertainty of the mean S from lot chemistry (1).</param>
+/// <param name="StabilisationShared">Standard uncertainty of the mean S from what its burials share (1).</param>
 public sealed record SiteCampaign(
     string SiteKey,
     string Campaign,
@@ -17,8 +16,8 @@ public sealed record SiteCampaign(
     DateOnly? FirstBuriedOn,
     DateOnly? LastRetrievedOn,
     SampleSummary? RatePerDay,
-    double? RateLotUncertaintyPerDay,
+    SharedUncertainty? RateSharedPerDay,
     SiteMean? CombinedRatePerDay,
     SampleSummary? LnRate,
     SampleSummary? Stabilisation,
-    double? StabilisationLotUncertainty);
+    SharedUncertainty? StabilisationShared);

@@ -33,20 +33,35 @@ public sealed record ReleasedBag
     [Column("treatment", "Treatment of the plot, for example warmed.")]
     public string? Treatment { get; init; }
 
-    [Column("mass_initial_g", "Dry mass before burial, as sent.", "g")]
+    [Column("mass_initial_g", "Mass before burial, as sent; drying_initial says how dry.", "g")]
     public double? MassInitialGrams { get; init; }
 
-    [Column("mass_final_g", "Dry mass after retrieval, as sent.", "g")]
+    [Column("mass_final_g", "Mass after retrieval, as sent; drying says how dry.", "g")]
     public double? MassFinalGrams { get; init; }
 
     [Column("mass_basis", "gross (bag, string and label included) or litter.")]
     public required string MassBasis { get; init; }
 
-    [Column("drying", "oven, air, freeze or none.")]
+    [Column("drying_initial", "What was done to the litter before the first weighing: oven, air, freeze or none (as supplied).")]
+    public string? DryingInitial { get; init; }
+
+    [Column("moisture_initial_fraction", "Share of water in the litter at the first weighing, as measured for the batch.", "1")]
+    public double? MoistureInitialFraction { get; init; }
+
+    [Column("moisture_initial_fraction_sd", "Its standard uncertainty.", "1")]
+    public double? MoistureInitialFractionSd { get; init; }
+
+    [Column("drying", "What was done before the second weighing: oven, air, freeze or none.")]
     public string? Drying { get; init; }
 
     [Column("drying_temperature_c", "Drying temperature.", "degC")]
     public double? DryingTemperatureCelsius { get; init; }
+
+    [Column("moisture_final_fraction", "Share of water in the litter at the second weighing, as measured for the batch.", "1")]
+    public double? MoistureFinalFraction { get; init; }
+
+    [Column("moisture_final_fraction_sd", "Its standard uncertainty.", "1")]
+    public double? MoistureFinalFractionSd { get; init; }
 
     [Column("ash_fraction", "Ash share of the retrieved dry litter.", "1")]
     public double? AshFraction { get; init; }
@@ -66,17 +81,31 @@ public sealed record ReleasedBag
     [Column("unused_material", "Whether the litter was unused when buried; used litter is another substrate.")]
     public bool? UnusedMaterial { get; init; }
 
+    [Column("batch_id", "Bags dried and weighed together, where the contributor tells several batches of a campaign apart.")]
+    public string? BatchId { get; init; }
+
     [Column("balance_resolution_g", "Resolution of the balance.", "g")]
     public double? BalanceResolutionGrams { get; init; }
 
-    [Column("remaining_fraction", "Remaining over initial litter mass, w; tare removed, ash-free where measured.", "1")]
+    [Column("remaining_fraction",
+        "Remaining over initial litter mass, w: dry at both ends, tare removed, ash-free where the ash of bag and lot is known. The burial "
+        + "may have had to use the dry one.", "1")]
     public double? RemainingFraction { get; init; }
 
     [Column("remaining_fraction_u", "Standard uncertainty of w from this bag alone.", "1")]
     public double? RemainingFractionUncertainty { get; init; }
 
+    [Column("remaining_fraction_u_batch", "Standard uncertainty of w from water, drying and balance, shared by the batch.", "1")]
+    public double? RemainingFractionUncertaintyBatch { get; init; }
+
+    [Column("remaining_fraction_u_lot", "Standard uncertainty of w from ash, tare and water of the lot, shared by its bags.", "1")]
+    public double? RemainingFractionUncertaintyLot { get; init; }
+
     [Column("remaining_is_ash_free", "Whether w is on an ash-free basis.")]
     public bool? RemainingIsAshFree { get; init; }
+
+    [Column("remaining_fraction_dry", "w on a dry basis, ash and all.", "1")]
+    public double? RemainingFractionDry { get; init; }
 
     [Column("remaining_missing_because", "Why w is missing.")]
     public string? RemainingMissingBecause { get; init; }
@@ -96,6 +125,17 @@ public sealed record ReleasedBag
     /// <summary>Days from burial to retrieval; negative where the dates are the wrong way round.</summary>
     public int? ExposureDays => RetrievedOn is { } retrieved ? retrieved.DayNumber - BuriedOn.DayNumber : null;
 
+    /// <summary>Whether a decay curve takes it.</summary>
+    public bool IsFitted => SeriesUse.Fits(Use, UseBecause);
+
+    /// <summary>The remaining fractions of a series of bags that have one, on the basis that its curves were fitted on: ash-free only where
+    /// all fitted bags are.</summary>
+    public static IEnumerable<(ReleasedBag Bag, double RemainingFraction)> OnOneBasis(IReadOnlyList<ReleasedBag> series)
+    {
+        bool isAshFree = series.Where(b => b.IsFitted).All(b => b.RemainingIsAshFree == true);
+        return series.Select(b => (b, (isAshFree && b.RemainingIsAshFree == true ? b.RemainingFraction : b.RemainingFractionDry)!.Value));
+    }
+
     public static ReleasedBag Of(Bag bag, PublishedPlace place, Verdict verdict) => new()
     {
         ContributionId = bag.Header.ContributionId,
@@ -111,18 +151,27 @@ public sealed record ReleasedBag
         MassInitialGrams = bag.Row.MassInitialGrams,
         MassFinalGrams = bag.Row.MassFinalGrams,
         MassBasis = AtlasCode.Of(bag.Row.MassBasis),
+        DryingInitial = bag.Row.DryingInitial is { } initial ? AtlasCode.Of(initial) : null,
+        MoistureInitialFraction = bag.Row.MoistureInitialFraction,
+        MoistureInitialFractionSd = bag.Row.MoistureInitialFractionSd,
         Drying = bag.Row.Drying is { } drying ? AtlasCode.Of(drying) : null,
         DryingTemperatureCelsius = bag.Row.DryingTemperatureCelsius,
+        MoistureFinalFraction = bag.Row.MoistureFinalFraction,
+        MoistureFinalFractionSd = bag.Row.MoistureFinalFractionSd,
         AshFraction = bag.Row.AshFraction,
         BuriedOn = bag.Row.BuriedOn,
         RetrievedOn = bag.Row.RetrievedOn,
         DepthCentimetres = bag.Row.DepthCentimetres,
         Condition = bag.Row.Condition is { } condition ? AtlasCode.Of(condition) : null,
         UnusedMaterial = bag.Row.UnusedMaterial,
+        BatchId = bag.Row.BatchId,
         BalanceResolutionGrams = bag.Row.BalanceResolutionGrams,
         RemainingFraction = bag.Remaining.Value?.Fraction,
         RemainingFractionUncertainty = bag.Remaining.Value?.UncertaintyBag,
+        RemainingFractionUncertaintyBatch = bag.Remaining.Value?.UncertaintyBatch,
+        RemainingFractionUncertaintyLot = bag.Remaining.Value?.UncertaintyLot,
         RemainingIsAshFree = bag.Remaining.Value?.IsAshFree,
+        RemainingFractionDry = bag.RemainingDry.Value?.Fraction,
         RemainingMissingBecause = bag.Remaining.Reason?.Code(),
         Use = AtlasCode.Of(verdict.Use),
         UseBecause = verdict.Because,

@@ -2,7 +2,7 @@ namespace DecayAtlas.Atlas.Tables;
 
 [Table("burials",
     "One row a burial: stabilisation factor S and decay rate k with first-order standard uncertainty, split into what belongs "
-    + "to the burial and what it shares with its lots.")]
+    + "to the burial, what it shares with its batch, and what it shares with its lots.")]
 public sealed record ReleasedBurial
 {
     [Column("contribution_id", "Contribution that brought the burial.", IsKey = true)]
@@ -41,10 +41,14 @@ public sealed record ReleasedBurial
     [Column("depth_cm", "Burial depth.", "cm")]
     public double? DepthCentimetres { get; init; }
 
-    [Column("fast_remaining_fraction", "Remaining fraction of the fast litter.", "1")]
+    [Column("is_ash_free",
+        "Whether both remaining fractions, S and k are on an ash-free basis: only where the ash of both bags and of both lots is known.")]
+    public required bool IsAshFree { get; init; }
+
+    [Column("fast_remaining_fraction", "Remaining fraction of the fast litter, on the basis of the burial.", "1")]
     public double? FastRemainingFraction { get; init; }
 
-    [Column("slow_remaining_fraction", "Remaining fraction of the slow litter.", "1")]
+    [Column("slow_remaining_fraction", "Remaining fraction of the slow litter, on the basis of the burial.", "1")]
     public double? SlowRemainingFraction { get; init; }
 
     [Column("s", "Stabilisation factor S.", "1")]
@@ -55,6 +59,9 @@ public sealed record ReleasedBurial
 
     [Column("s_u_bag", "Part of it that belongs to this burial.", "1")]
     public double? StabilisationUncertaintyBag { get; init; }
+
+    [Column("s_u_batch", "Part of it that all bags of the batch share: water, drying, balance.", "1")]
+    public double? StabilisationUncertaintyBatch { get; init; }
 
     [Column("s_u_lot", "Part of it that all bags of the lots share.", "1")]
     public double? StabilisationUncertaintyLot { get; init; }
@@ -71,13 +78,19 @@ public sealed record ReleasedBurial
     [Column("k_u_bag_per_day", "Part of it that belongs to this burial.", "d-1")]
     public double? RateUncertaintyBagPerDay { get; init; }
 
+    [Column("k_u_batch_per_day", "Part of it that all bags of the batch share: water, drying, balance.", "d-1")]
+    public double? RateUncertaintyBatchPerDay { get; init; }
+
     [Column("k_u_lot_per_day", "Part of it that all bags of the lots share.", "d-1")]
     public double? RateUncertaintyLotPerDay { get; init; }
 
     [Column("k_s_cov_bag_per_day", "Covariance of the errors of k and S from this burial's weighings, which both use.", "d-1")]
     public double? RateStabilisationCovarianceBagPerDay { get; init; }
 
-    [Column("k_s_cov_lot_per_day", "Covariance of the errors of k and S from the lots' chemistry.", "d-1")]
+    [Column("k_s_cov_batch_per_day", "Covariance of the errors of k and S from water, drying and balance of the batch.", "d-1")]
+    public double? RateStabilisationCovarianceBatchPerDay { get; init; }
+
+    [Column("k_s_cov_lot_per_day", "Covariance of the errors of k and S from chemistry, tare and water of the lots.", "d-1")]
     public double? RateStabilisationCovarianceLotPerDay { get; init; }
 
     [Column("k_missing_because", "Why k is missing.")]
@@ -116,18 +129,22 @@ public sealed record ReleasedBurial
         RetrievedOn = burial.RetrievedOn,
         ExposureDays = burial.ExposureDays,
         DepthCentimetres = burial.Lead.Row.DepthCentimetres,
-        FastRemainingFraction = burial.Fast?.Remaining.Value?.Fraction,
-        SlowRemainingFraction = burial.Slow?.Remaining.Value?.Fraction,
+        IsAshFree = (burial.Weighed.Fast.Value ?? burial.Weighed.Slow.Value)?.IsAshFree == true,
+        FastRemainingFraction = burial.Weighed.Fast.Value?.Fraction,
+        SlowRemainingFraction = burial.Weighed.Slow.Value?.Fraction,
         Stabilisation = burial.StabilisationFactor.Value?.Value,
         StabilisationUncertainty = burial.StabilisationFactor.Value?.Uncertainty,
         StabilisationUncertaintyBag = burial.StabilisationFactor.Value?.UncertaintyBag,
+        StabilisationUncertaintyBatch = burial.StabilisationFactor.Value?.UncertaintyBatch,
         StabilisationUncertaintyLot = burial.StabilisationFactor.Value?.UncertaintyLot,
         StabilisationMissingBecause = burial.StabilisationFactor.Reason?.Code(),
         RatePerDay = burial.RatePerDay.Value?.Value,
         RateUncertaintyPerDay = burial.RatePerDay.Value?.Uncertainty,
         RateUncertaintyBagPerDay = burial.RatePerDay.Value?.UncertaintyBag,
+        RateUncertaintyBatchPerDay = burial.RatePerDay.Value?.UncertaintyBatch,
         RateUncertaintyLotPerDay = burial.RatePerDay.Value?.UncertaintyLot,
         RateStabilisationCovarianceBagPerDay = burial.Rate.Value?.CovarianceBag,
+        RateStabilisationCovarianceBatchPerDay = burial.Rate.Value?.CovarianceBatch,
         RateStabilisationCovarianceLotPerDay = burial.Rate.Value?.CovarianceLot,
         RateMissingBecause = burial.RatePerDay.Reason?.Code(),
         Use = AtlasCode.Of(verdict.Use),

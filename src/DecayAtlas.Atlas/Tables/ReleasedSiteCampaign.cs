@@ -36,11 +36,17 @@ public sealed record ReleasedSiteCampaign
     [Column("k_upper95_per_day", "Upper end of that interval.", "d-1")]
     public double? RateUpper95PerDay { get; init; }
 
-    [Column("k_mean_u_lot_per_day", "Standard uncertainty of the mean k from lot chemistry, which averaging does not shrink.", "d-1")]
+    [Column("k_mean_u_batch_per_day",
+        "Standard uncertainty of the mean k from water, drying and balance of its batches, which averaging within a batch does not shrink.",
+        "d-1")]
+    public double? RateMeanBatchUncertaintyPerDay { get; init; }
+
+    [Column("k_mean_u_lot_per_day",
+        "Standard uncertainty of the mean k from chemistry, tare and water of its lots, which averaging does not shrink.", "d-1")]
     public double? RateMeanLotUncertaintyPerDay { get; init; }
 
     [Column("k_combined_lower95_per_day",
-        "Lower end of the 95 % interval of the mean k that holds replicate scatter and lot chemistry; missing with fewer than two "
+        "Lower end of the 95 % interval of the mean k that holds replicate scatter, batches and lots; missing with fewer than two "
         + "burials, or where all agree. Where plots hold several burials, plots are the replicates and the middle of the interval is "
         + "the mean of the plots.", "d-1")]
     public double? RateCombinedLower95PerDay { get; init; }
@@ -72,7 +78,10 @@ public sealed record ReleasedSiteCampaign
     [Column("s_upper95", "Upper end of that interval.", "1")]
     public double? StabilisationUpper95 { get; init; }
 
-    [Column("s_mean_u_lot", "Standard uncertainty of the mean S from lot chemistry.", "1")]
+    [Column("s_mean_u_batch", "Standard uncertainty of the mean S from water, drying and balance of its batches.", "1")]
+    public double? StabilisationMeanBatchUncertainty { get; init; }
+
+    [Column("s_mean_u_lot", "Standard uncertainty of the mean S from chemistry, tare and water of its lots.", "1")]
     public double? StabilisationMeanLotUncertainty { get; init; }
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
@@ -90,7 +99,8 @@ public sealed record ReleasedSiteCampaign
         RateSdPerDay = summary.RatePerDay?.Sd,
         RateLower95PerDay = summary.RatePerDay?.Lower95,
         RateUpper95PerDay = summary.RatePerDay?.Upper95,
-        RateMeanLotUncertaintyPerDay = summary.RateLotUncertaintyPerDay,
+        RateMeanBatchUncertaintyPerDay = summary.RateSharedPerDay?.Batch,
+        RateMeanLotUncertaintyPerDay = summary.RateSharedPerDay?.Lot,
         RateCombinedLower95PerDay = summary.CombinedRatePerDay?.Lower95,
         RateCombinedUpper95PerDay = summary.CombinedRatePerDay?.Upper95,
         LnRateBurials = summary.LnRate?.Count ?? 0,
@@ -101,6 +111,7 @@ public sealed record ReleasedSiteCampaign
         StabilisationSd = summary.Stabilisation?.Sd,
         StabilisationLower95 = summary.Stabilisation?.Lower95,
         StabilisationUpper95 = summary.Stabilisation?.Upper95,
-        StabilisationMeanLotUncertainty = summary.StabilisationLotUncertainty,
+        StabilisationMeanBatchUncertainty = summary.StabilisationShared?.Batch,
+        StabilisationMeanLotUncertainty = summary.StabilisationShared?.Lot,
     };
 }

@@ -17,23 +17,31 @@ internal static class RowBuilders
 
     public static RowBuilder<LotRow> Lot(TableSchema schema)
     {
-        int[] at = Ordinals(schema, "lot_id", "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "ash_fraction",
-            "ash_fraction_sd", "litter_mass_nominal_g", "litter_mass_tolerance_g", "tare_g", "tare_sd_g", "mesh_mm", "chemistry_source");
+        int[] at = Ordinals(schema, "lot_id", "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "hydrolysable_basis",
+            "hydrolysable_parts", "nonpolar_fraction", "nonpolar_fraction_sd", "water_soluble_fraction", "water_soluble_fraction_sd",
+            "ash_fraction", "ash_fraction_sd", "moisture_fraction", "moisture_fraction_sd", "litter_mass_nominal_g",
+            "litter_mass_tolerance_g", "tare_g", "tare_sd_g", "mesh_mm", "chemistry_source");
         return (line, cells) => new LotRow(line, cells[at[0]].Text!, Role(cells[at[1]]), cells[at[2]].Number, cells[at[3]].Number,
-            cells[at[4]].OptionalNumber, cells[at[5]].OptionalNumber, cells[at[6]].OptionalNumber, cells[at[7]].OptionalNumber,
-            cells[at[8]].OptionalNumber, cells[at[9]].OptionalNumber, cells[at[10]].OptionalNumber, cells[at[11]].Text);
+            Word<FractionBasis>(cells[at[4]]), Word<HydrolysableParts>(cells[at[5]]), cells[at[6]].OptionalNumber,
+            cells[at[7]].OptionalNumber, cells[at[8]].OptionalNumber, cells[at[9]].OptionalNumber, cells[at[10]].OptionalNumber,
+            cells[at[11]].OptionalNumber, cells[at[12]].OptionalNumber, cells[at[13]].OptionalNumber, cells[at[14]].OptionalNumber,
+            cells[at[15]].OptionalNumber, cells[at[16]].OptionalNumber, cells[at[17]].OptionalNumber, cells[at[18]].OptionalNumber,
+            cells[at[19]].Text);
     }
 
     public static RowBuilder<BagRow> Bag(TableSchema schema)
     {
         int[] at = Ordinals(schema, "bag_id", "burial_id", "site_id", "plot", "replicate", "lot_id", "role", "treatment", "mass_initial_g",
-            "mass_final_g", "mass_basis", "drying", "drying_temperature_c", "ash_fraction", "buried_on", "retrieved_on", "depth_cm",
-            "condition", "unused_material", "balance_resolution_g", "notes");
+            "mass_final_g", "mass_basis", "drying_initial", "moisture_initial_fraction", "moisture_initial_fraction_sd", "drying",
+            "drying_temperature_c", "moisture_final_fraction", "moisture_final_fraction_sd", "ash_fraction", "buried_on", "retrieved_on",
+            "depth_cm", "condition", "unused_material", "batch_id", "balance_resolution_g", "notes");
         return (line, cells) => new BagRow(line, cells[at[0]].Text!, cells[at[1]].Text!, cells[at[2]].Text!, cells[at[3]].Text,
             cells[at[4]].Text, cells[at[5]].Text!, Role(cells[at[6]]), cells[at[7]].Text, cells[at[8]].OptionalNumber,
             cells[at[9]].OptionalNumber, Word<MassBasis>(cells[at[10]])!.Value, Word<Drying>(cells[at[11]]), cells[at[12]].OptionalNumber,
-            cells[at[13]].OptionalNumber, cells[at[14]].Date, cells[at[15]].OptionalDate, cells[at[16]].OptionalNumber,
-            Word<BagCondition>(cells[at[17]]), cells[at[18]].OptionalYesNo, cells[at[19]].OptionalNumber, cells[at[20]].Text);
+            cells[at[13]].OptionalNumber, Word<Drying>(cells[at[14]]), cells[at[15]].OptionalNumber, cells[at[16]].OptionalNumber,
+            cells[at[17]].OptionalNumber, cells[at[18]].OptionalNumber, cells[at[19]].Date, cells[at[20]].OptionalDate,
+            cells[at[21]].OptionalNumber, Word<BagCondition>(cells[at[22]]), cells[at[23]].OptionalYesNo, cells[at[24]].Text,
+            cells[at[25]].OptionalNumber, cells[at[26]].Text);
     }
 
     public static RowBuilder<SampleRow> Sample(TableSchema schema)
@@ -46,7 +54,7 @@ internal static class RowBuilders
 
     private static LitterRole Role(Cell cell) => Word<LitterRole>(cell)!.Value;
 
-    // The enum member whose name is the word; the schema's list of allowed values has been checked before.
+    // The enum member whose name is the word, hyphens apart; the schema's list of allowed values has been checked before.
     private static TEnum? Word<TEnum>(Cell cell)
-        where TEnum : struct, Enum => cell.Text is null ? null : Enum.Parse<TEnum>(cell.Text, ignoreCase: true);
+        where TEnum : struct, Enum => cell.Text is null ? null : Enum.Parse<TEnum>(cell.Text.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
 }

@@ -1,12 +1,14 @@
 namespace DecayAtlas.Decomposition.Burials;
 
-/// <summary>A result with its standard uncertainty in two parts: what belongs to this burial alone, and what it shares with its
-/// lots.</summary>
+/// <summary>A result with its first-order standard uncertainty in three parts: what belongs to this burial alone, what it shares with
+/// the bags of its batch, and what it shares with the bags of its lots.</summary>
 /// <param name="UncertaintyBag">Standard uncertainty from the burial's own weighings, tare, ash and dates.</param>
-/// <param name="Lot">What comes from the lots' chemistry.</param>
-public sealed record Estimate(double Value, double UncertaintyBag, LotErrors Lot)
+public sealed record Estimate(double Value, double UncertaintyBag, SharedErrors Shared)
 {
-    public double UncertaintyLot => Lot.Uncertainty;
+    public double UncertaintyBatch => Shared.UncertaintyBatch;
 
-    public double Uncertainty => Math.Sqrt(UncertaintyBag * UncertaintyBag + UncertaintyLot * UncertaintyLot);
+    public double UncertaintyLot => Shared.UncertaintyLot;
+
+    public double Uncertainty => Math.Sqrt(
+        UncertaintyBag * UncertaintyBag + Shared.BatchCovariance(Shared) + Shared.LotCovariance(Shared));
 }

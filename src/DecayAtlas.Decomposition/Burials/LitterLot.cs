@@ -1,14 +1,37 @@
 namespace DecayAtlas.Decomposition.Burials;
 
+/// <summary>Which fractions of the litter a stated H counts.</summary>
+public enum HydrolysableParts
+{
+    /// <summary>Non-polar extractives, water soluble and acid soluble: all organic matter that is not acid-insoluble. The equations ask
+    /// for this one.</summary>
+    AllSoluble,
+
+    /// <summary>Without the non-polar extractives.</summary>
+    WaterAndAcidSoluble,
+
+    /// <summary>The acid soluble alone.</summary>
+    AcidSoluble,
+}
+
 /// <summary>The chemistry and tare that all bags of one production lot of a standard litter share.</summary>
 /// <param name="HydrolysableFraction">Hydrolysable share H of the litter, by mass (0 &lt; H ≤ 1), with its standard uncertainty.</param>
-/// <param name="AshFraction">Ash share of the litter as supplied (0 ≤ A &lt; 1), where known.</param>
+/// <param name="AshFraction">Ash share of the dry litter as supplied (0 ≤ A &lt; 1), where known.</param>
 /// <param name="TareGrams">Mass of bag, string and label, where known.</param>
 /// <param name="TareSdGrams">Its standard deviation from bag to bag, where known.</param>
+/// <param name="HydrolysableBasis">What H, and the two fractions below, are shares of.</param>
+/// <param name="NonpolarFraction">Share of non-polar extractives, where known; added to an H that does not count them.</param>
+/// <param name="WaterSolubleFraction">Share of water soluble matter, where known; added to an H that does not count it.</param>
 public sealed record LitterLot(
     double HydrolysableFraction,
     double HydrolysableFractionSd,
     double? AshFraction = null,
     double? AshFractionSd = null,
     double? TareGrams = null,
-    double? TareSdGrams = null);
+    double? TareSdGrams = null,
+    FractionBasis HydrolysableBasis = FractionBasis.Dry,
+    HydrolysableParts HydrolysableParts = HydrolysableParts.AllSoluble,
+    double? NonpolarFraction = null,
+    double? NonpolarFractionSd = null,
+    double? WaterSolubleFraction = null,
+    double? WaterSolubleFractionSd = null);

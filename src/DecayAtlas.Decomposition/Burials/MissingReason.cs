@@ -23,6 +23,9 @@ public enum MissingReason
     /// <summary>Nothing is left of the initial mass once the tare is taken off, or the remaining mass is negative.</summary>
     MassNotPositive,
 
+    /// <summary>The lot's H counts the acid soluble fraction alone, and the water soluble one is not known.</summary>
+    WaterSolubleNotReported,
+
     RetrievalNotReported,
 
     /// <summary>Retrieval is not later than burial.</summary>

@@ -22,10 +22,10 @@ public sealed record BurialDraws(
 /// Propagation of distributions (JCGM 101:2008) through the two-litter equations.
 /// </summary>
 /// <remarks>
-/// Readings of a balance of resolution d: rectangular of width d (6.4.2). Tare of a single bag, its moisture and ash, and the lot's
-/// chemistry: Gaussian (6.4.7). Exposure: two rectangular dates, together triangular (6.4.5).
-/// Draw i of a lot's chemistry is the same number for every burial that names the lot, so that averaging draw by draw over burials
-/// keeps what they share. Draws in which the slow litter would be at its plateau count as k above every number.
+/// Readings of a balance of resolution d: rectangular of width d (6.4.2), and so is water of which only a range is known. Tare of a
+/// single bag, its ash, other water, the balance's offset and all of the lot: Gaussian (6.4.7). Exposure: two rectangular dates, together
+/// triangular (6.4.5). Draw i of a lot or batch is the same number for every burial that names it, so that averaging draw by draw over
+/// burials keeps what they share. Draws in which the slow litter would be at its plateau count as k above every number.
 /// Each burial's stream depends on seed and key alone: neither order nor threads change a result.
 /// </remarks>
 public static class MonteCarlo
@@ -36,14 +36,14 @@ public static class MonteCarlo
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(options.Draws, 40);
         Computed<BurialDraws>[] results = new Computed<BurialDraws>[burials.Count];
-        LotDraws chemistry = new(options);
+        SharedDraws shared = new(options);
         Parallel.For(
             0,
             burials.Count,
             () => (Rates: new double[options.Draws], Factors: new double[options.Draws]),
             (i, _, buffers) =>
             {
-                results[i] = Draw(burials[i], assumptions, options, chemistry, buffers.Rates, buffers.Factors) is { } reason
+                results[i] = Draw(burials[i], assumptions, options, shared, buffers.Rates, buffers.Factors) is { } reason
                     ? reason
                     : Summarise(burials[i].BurialKey, buffers.Rates, buffers.Factors);
                 return buffers;
@@ -59,40 +59,38 @@ public static class MonteCarlo
     /// <returns>The reason why the burial has no k to begin with; <see langword="null"/> where the draws were made.</returns>
     public static MissingReason? Draw(
         BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, Span<double> rates, Span<double> factors) =>
-        Draw(burial, assumptions, options, new LotDraws(options), rates, factors);
+        Draw(burial, assumptions, options, new SharedDraws(options), rates, factors);
 
     private static MissingReason? Draw(
-        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, LotDraws chemistry, Span<double> rates,
+        BurialInputs burial, MeasurementAssumptions assumptions, MonteCarloOptions options, SharedDraws shared, Span<double> rates,
         Span<double> factors)
     {
-        Computed<RemainingFraction> fast = RemainingFraction.Of(burial.FastBag, burial.FastLot, assumptions);
-        Computed<RemainingFraction> slow = RemainingFraction.Of(burial.SlowBag, burial.SlowLot, assumptions);
+        FractionBasis basis = RemainingFraction.BasisOf((burial.FastBag, burial.FastLot), (burial.SlowBag, burial.SlowLot));
+        Computed<RemainingFraction> fast = RemainingFraction.Of(burial.FastBag, burial.FastLot, basis, assumptions);
+        Computed<RemainingFraction> slow = RemainingFraction.Of(burial.SlowBag, burial.SlowLot, basis, assumptions);
         if ((fast.Reason ?? slow.Reason) is { } noFraction)
             return noFraction;
-        if (TwoLitterIndex.RatePerDay(fast.Value!, burial.FastLot, slow.Value!, burial.SlowLot, burial.Exposure).Reason is { } noRate)
+        if (TwoLitterIndex.RatePerDay(fast.Value!, slow.Value!, burial.Exposure).Reason is { } noRate)
             return noRate;
 
         RandomStream own = new(options.Seed, "burial/" + burial.BurialKey);
-        (double H, double Ash)[] fastChemistry = chemistry.Of("fast-lot/" + burial.FastLotKey),
-            slowChemistry = chemistry.Of("slow-lot/" + burial.SlowLotKey);
-        DrawnBag fastBag = new(burial.FastBag, burial.FastLot, assumptions);
-        DrawnBag slowBag = new(burial.SlowBag, burial.SlowLot, assumptions);
-        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = fastBag.IsAshFree || slowBag.IsAshFree,
-            anyMoisture = fastBag.HasMoisture || slowBag.HasMoisture;
+        LotDraw[] fastLot = shared.OfLot("fast-lot/" + burial.Keys.FastLot), slowLot = shared.OfLot("slow-lot/" + burial.Keys.SlowLot);
+        BatchDraw[] fastBatch = shared.OfBatch("fast", burial.Keys.FastBatch), slowBatch = shared.OfBatch("slow", burial.Keys.SlowBatch);
+        DrawnBag fastBag = new(burial.FastBag, burial.FastLot, basis, assumptions);
+        DrawnBag slowBag = new(burial.SlowBag, burial.SlowLot, basis, assumptions);
+        Hydrolysable fastH = fast.Value!.Hydrolysable.Value!, slowH = slow.Value!.Hydrolysable.Value!;
+        bool anyTare = fastBag.TareSd > 0 || slowBag.TareSd > 0, anyAsh = basis == FractionBasis.AshFree;
         double dateHalfWidth = burial.Exposure.UncertaintyDays * Math.Sqrt(1.5);   // u = a √(2/3)
 
         for (int i = 0; i < options.Draws; i++)
         {
-            (double fastH, double fastAsh) = fastChemistry[i];
-            (double slowH, double slowAsh) = slowChemistry[i];
             (double tareFast, double tareSlow) = anyTare ? own.NextNormalPair() : default;
-            (double moistureFast, double moistureSlow) = anyMoisture ? own.NextNormalPair() : default;
             (double ashFast, double ashSlow) = anyAsh ? own.NextNormalPair() : default;
-            double fastLoss = 1 - fastBag.Fraction(own, tareFast, moistureFast, ashFast, fastAsh);
-            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, moistureSlow, ashSlow, slowAsh);
+            double fastLoss = 1 - fastBag.Fraction(own, tareFast, ashFast, fastLot[i], fastBatch[i]);
+            double slowLoss = 1 - slowBag.Fraction(own, tareSlow, ashSlow, slowLot[i], slowBatch[i]);
             double days = burial.Exposure.Days + 2 * dateHalfWidth * (own.NextUniform() + own.NextUniform() - 1);
-            double hFast = burial.FastLot.HydrolysableFraction + fastH * burial.FastLot.HydrolysableFractionSd;
-            double hSlow = burial.SlowLot.HydrolysableFraction + slowH * burial.SlowLot.HydrolysableFractionSd;
+            double hFast = fastH.At(fastLot[i].Hydrolysable, fastLot[i].Ash);
+            double hSlow = slowH.At(slowLot[i].Hydrolysable, slowLot[i].Ash);
 
             if (!(fastLoss > 0) || !(hFast > 0) || !(hSlow > 0) || !(days > 0))
             {
@@ -108,19 +106,40 @@ public static class MonteCarlo
         return null;
     }
 
-    /// <summary>The draws of lots (hydrolysable fraction and ash, standard normal), made once for all burials that name them.</summary>
-    private sealed class LotDraws(MonteCarloOptions options)
+    /// <summary>The draws of lots and batches, made once for all burials that name them.</summary>
+    private sealed class SharedDraws(MonteCarloOptions options)
     {
-        private readonly ConcurrentDictionary<string, (double H, double Ash)[]> _draws = new(StringComparer.Ordinal);
+        private readonly ConcurrentDictionary<string, LotDraw[]> _lots = new(StringComparer.Ordinal);
+        private readonly ConcurrentDictionary<string, BatchDraw[]> _batches = new(StringComparer.Ordinal);
 
-        public (double H, double Ash)[] Of(string name) => _draws.GetOrAdd(name, n =>
+        public LotDraw[] OfLot(string name) => _lots.GetOrAdd(name, n => Made(n, stream =>
         {
-            RandomStream stream = new(options.Seed, n);
-            (double, double)[] draws = new (double, double)[options.Draws];
-            for (int i = 0; i < draws.Length; i++)
-                draws[i] = stream.NextNormalPair();
-            return draws;
+            (double hydrolysable, double ash) = stream.NextNormalPair();
+            (double tare, double moisture) = stream.NextNormalPair();
+            return new LotDraw(hydrolysable, ash, tare, moisture);
+        }));
+
+        public BatchDraw[] OfBatch(string litter, string batch) => _batches.GetOrAdd($"{litter}-batch/{batch}", n =>
+        {
+            // a stream of its own, the same for both litters
+            RandomStream balance = new(options.Seed, "balance/" + batch);
+            return Made(n, stream =>
+            {
+                (double initial, double final) = stream.NextNormalPair();
+                return new BatchDraw(
+                    new WaterDraw(initial, stream.NextUniform()), new WaterDraw(final, stream.NextUniform()),
+                    balance.NextNormalPair().First);
+            });
         });
+
+        private T[] Made<T>(string name, Func<RandomStream, T> draw)
+        {
+            RandomStream stream = new(options.Seed, name);
+            T[] draws = new T[options.Draws];
+            for (int i = 0; i < draws.Length; i++)
+                draws[i] = draw(stream);
+            return draws;
+        }
     }
 
     private static Computed<BurialDraws> Summarise(string key, double[] rates, double[] factors)

@@ -11,7 +11,7 @@ public sealed record BootstrapInterval(int Units, ReplicationUnit Unit, double M
 
 /// <summary>
 /// Bootstrap of a site's mean: units (burials, or whole plots where burials are nested in plots) are resampled with replacement,
-/// and each resample gets one draw of every lot quantity that its burials share.
+/// and each resample gets one draw of every quantity that its burials share.
 /// </summary>
 /// <remarks>Whole plots, since resampling the top level alone keeps the variance between and within plots (Davison and Hinkley 1997,
 /// Bootstrap Methods and their Application, 3.8; from memory). The interval is the percentile interval with its tail widened to
@@ -35,8 +35,8 @@ public static class SiteBootstrap
         if (units.Means.All(m => m == units.Means[0]))
             return Unanswered.NoScatter("values of the site");
 
-        double[][] lotEffects = LotEffects(units);
-        int quantities = lotEffects[0].Length;
+        double[][] effects = SharedEffects(units);
+        int quantities = effects[0].Length;
         RandomStream random = new(options.Seed, "bootstrap/" + siteKey);
         double[] means = new double[options.Resamples], shared = new double[quantities];
         for (int r = 0; r < means.Length; r++)
@@ -48,10 +48,10 @@ public static class SiteBootstrap
                 int chosen = random.NextIndex(n);
                 sum += units.Means[chosen];
                 for (int q = 0; q < quantities; q++)
-                    shared[q] += lotEffects[chosen][q];
+                    shared[q] += effects[chosen][q];
             }
 
-            // the lots are independent: their summed effects are one normal number
+            // the quantities are independent: their summed effects are one normal number
             double squares = 0;
             for (int q = 0; q < quantities; q++)
                 squares += shared[q] * shared[q];
@@ -67,14 +67,14 @@ public static class SiteBootstrap
         return new BootstrapInterval(n, units.Unit, units.Means.Average(), spread.Sd!.Value, means[cut], means[means.Length - 1 - cut]);
     }
 
-    // for each unit the mean signed effect of each lot quantity present at the site
-    private static double[][] LotEffects(SiteUnits units)
+    // for each unit the mean signed effect of each shared quantity present at the site
+    private static double[][] SharedEffects(SiteUnits units)
     {
-        (string Lot, int Quantity)[] names = [.. units.Groups.SelectMany(g => g).SelectMany(b => b.Lot.Effects)
-            .Where(e => e.Effect != 0).Select(e => (e.Lot, e.Quantity)).Distinct()
-            .OrderBy(k => k.Lot, StringComparer.Ordinal).ThenBy(k => k.Quantity)];
+        (SharedSource, string, int)[] names = [.. units.Groups.SelectMany(g => g).SelectMany(b => b.Shared.Effects)
+            .Where(e => e.Effect != 0).Select(e => (e.Source, e.Key, e.Quantity)).Distinct()
+            .OrderBy(k => k.Source).ThenBy(k => k.Key, StringComparer.Ordinal).ThenBy(k => k.Quantity)];
         return [.. units.Groups.Select(g => names
-            .Select(k => g.Sum(b => b.Lot.Effects.Where(e => (e.Lot, e.Quantity) == k).Sum(e => e.Effect)) / g.Length)
+            .Select(k => g.Sum(b => b.Shared.Effects.Where(e => (e.Source, e.Key, e.Quantity) == k).Sum(e => e.Effect)) / g.Length)
             .ToArray())];
     }
 }

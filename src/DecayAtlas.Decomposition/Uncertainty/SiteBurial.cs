@@ -2,12 +2,12 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 
 /// <summary>One burial's value as it enters the mean of its site.</summary>
 /// <param name="Value">k or S, in its unit.</param>
-/// <param name="Lot">What it shares with the burials made from the same lots, in the same unit.</param>
+/// <param name="Shared">What it shares with the burials of the same lots and batches, in the same unit.</param>
 /// <param name="Plot">Where burials are nested in plots.</param>
-public readonly record struct SiteBurial(double Value, LotSharedPart Lot, string? Plot = null)
+public readonly record struct SiteBurial(double Value, SharedPart Shared, string? Plot = null)
 {
-    public static SiteBurial Of(Estimate estimate, string fastLotKey, string slowLotKey, string? plot = null) =>
-        new(estimate.Value, new LotSharedPart(fastLotKey, slowLotKey, estimate.Lot), plot);
+    public static SiteBurial Of(Estimate estimate, SharedKeys keys, string? plot = null) =>
+        new(estimate.Value, new SharedPart(keys, estimate.Shared), plot);
 }
 
 /// <summary>What counts as one independent replicate of a site.</summary>

@@ -2,23 +2,25 @@ using MathNet.Numerics.Distributions;
 
 namespace DecayAtlas.Decomposition.Uncertainty;
 
-/// <summary>Mean of a site with an interval that holds both its own scatter and what the lots share.</summary>
+/// <summary>Mean of a site with an interval that holds its own scatter and what its burials share.</summary>
 /// <param name="Sd">Standard deviation between units, s.</param>
 /// <param name="UncertaintyReplicates">s/√n.</param>
-/// <param name="UncertaintyLot">What the mean inherits from lot chemistry, u_L.</param>
+/// <param name="UncertaintyBatch">What the mean inherits from batches, u_B.</param>
+/// <param name="UncertaintyLot">What the mean inherits from lots, u_L.</param>
 /// <param name="DegreesOfFreedom">Effective degrees of freedom ν of the combined uncertainty.</param>
 public sealed record SiteMean(
     int Burials, int Units, ReplicationUnit Unit, double Mean, double Sd, double UncertaintyReplicates,
-    double UncertaintyLot, double DegreesOfFreedom, double Lower95, double Upper95)
+    double UncertaintyBatch, double UncertaintyLot, double DegreesOfFreedom, double Lower95, double Upper95)
 {
-    public double Uncertainty => Math.Sqrt(UncertaintyReplicates * UncertaintyReplicates + UncertaintyLot * UncertaintyLot);
+    public double Uncertainty => Math.Sqrt(
+        UncertaintyReplicates * UncertaintyReplicates + UncertaintyBatch * UncertaintyBatch + UncertaintyLot * UncertaintyLot);
 }
 
 /// <summary>
 /// The interval of a site's mean:
 /// <code>
-/// u²   = s²/n + u_L²
-/// half² = (t(0.975, n - 1) s/√n)² + (t(0.975, ν_L) u_L)²          interval: mean ± half
+/// u²   = s²/n + u_B² + u_L²
+/// half² = (t(0.975, n - 1) s/√n)² + z(0.975)² u_B² + (t(0.975, ν_L) u_L)²          interval: mean ± half
 /// ν    = u⁴ / ( (s²/n)²/(n - 1) + u_L⁴/ν_L )
 /// </code>
 /// </summary>
@@ -46,12 +48,14 @@ public static class SiteInterval
             return Unanswered.NoScatter("values of the site");
 
         double replicates = scatter.Sd.Value / Math.Sqrt(n);
-        double lot = LotSharedUncertainty.OfWeightedSum(units.Groups.SelectMany(g => g.Select(b => (b.Lot, 1.0 / (n * g.Length)))));
-        double a = replicates * replicates, b = lot * lot;
-        double df = (a + b) * (a + b) / (a * a / (n - 1) + b * b / lotDegreesOfFreedom);
+        SharedUncertainty shared = SharedUncertainty.OfWeightedSum(
+            units.Groups.SelectMany(g => g.Select(b => (b.Shared, 1.0 / (n * g.Length)))));
+        double a = replicates * replicates, b = shared.Lot * shared.Lot, c = shared.Batch * shared.Batch;
+        double df = (a + b + c) * (a + b + c) / (a * a / (n - 1) + b * b / lotDegreesOfFreedom);
         double half = Math.Sqrt(
-            a * Math.Pow(StudentT.InvCDF(0, 1, n - 1, 0.975), 2) + b * Math.Pow(StudentT.InvCDF(0, 1, lotDegreesOfFreedom, 0.975), 2));
+            a * Math.Pow(StudentT.InvCDF(0, 1, n - 1, 0.975), 2) + b * Math.Pow(StudentT.InvCDF(0, 1, lotDegreesOfFreedom, 0.975), 2)
+            + c * Math.Pow(Normal.InvCDF(0, 1, 0.975), 2));
         return new SiteMean(
-            burials.Count, n, units.Unit, scatter.Mean, scatter.Sd.Value, replicates, lot, df, scatter.Mean - half, scatter.Mean + half);
+            burials.Count, n, units.Unit, scatter.Mean, scatter.Sd.Value, replicates, shared.Batch, shared.Lot, df, scatter.Mean - half, scatter.Mean + half);
     }
 }

@@ -11,7 +11,8 @@ internal sealed record SiteUnits(ReplicationUnit Unit, SiteBurial[][] Groups)
         // sorted, so that the order in which burials arrive can't change the last digit of a sum
         SiteBurial[] sorted = [.. burials
             .OrderBy(b => b.Plot, StringComparer.Ordinal).ThenBy(b => b.Value)
-            .ThenBy(b => b.Lot.FastLotKey, StringComparer.Ordinal).ThenBy(b => b.Lot.SlowLotKey, StringComparer.Ordinal)];
+            .ThenBy(b => b.Shared.Keys.FastLot, StringComparer.Ordinal).ThenBy(b => b.Shared.Keys.SlowLot, StringComparer.Ordinal)
+            .ThenBy(b => b.Shared.Keys.FastBatch, StringComparer.Ordinal).ThenBy(b => b.Shared.Keys.SlowBatch, StringComparer.Ordinal)];
         if (sorted.All(b => b.Plot is not null))
         {
             SiteBurial[][] plots = [.. sorted.GroupBy(b => b.Plot!, StringComparer.Ordinal).Select(g => g.ToArray())];

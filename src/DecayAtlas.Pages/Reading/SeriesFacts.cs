@@ -23,8 +23,10 @@ public sealed record SeriesFacts(
             release.Rows(AtlasTables.Curves).ToLookup(c => (c.SiteKey, c.Campaign, c.Treatment));
         ILookup<(string, string, string?), SeriesPoint> points = bags
             .Where(b => b is { RemainingFraction: not null, ExposureDays: > 0 } && series.Contains((b.SiteKey, b.Campaign, b.Treatment)))
-            .ToLookup(b => (b.SiteKey, b.Campaign, b.Treatment),
-                b => new SeriesPoint(b.Role, b.ExposureDays!.Value, b.RemainingFraction!.Value, SeriesUse.Fits(b.Use, b.UseBecause)));
+            .GroupBy(b => (b.SiteKey, b.Campaign, b.Treatment))
+            .SelectMany(g => ReleasedBag.OnOneBasis([.. g]).Select(b =>
+                (g.Key, Point: new SeriesPoint(b.Bag.Role, b.Bag.ExposureDays!.Value, b.RemainingFraction, b.Bag.IsFitted))))
+            .ToLookup(b => b.Key, b => b.Point);
         return
         [
             .. series.OrderBy(s => s.Key.SiteKey, StringComparer.Ordinal).ThenBy(s => s.Key.Campaign, StringComparer.Ordinal)

@@ -19,7 +19,7 @@ internal static class PhysicalFlags
 internal sealed record MassGain() : BagFlag(
     Physical, "mass-gain", Reject,
     "The bag holds more litter after burial than before. Soil stuck to the litter, a swapped weighing or a damp bag are the usual causes.",
-    "w > 1 + 2 u(w), with u(w) the bag's own standard uncertainty.",
+    "w > 1 + 2 u(w), with u(w) the standard uncertainty of w.",
     "Check the two masses and the drying. If soil sticks to the litter, measure its ash and send the ash fraction.")
 {
     protected override Grounds? Judge(Bag bag) => GainOf(bag) is { IsExplained: false } gain ? gain.Grounds : null;
@@ -28,7 +28,7 @@ internal sealed record MassGain() : BagFlag(
     {
         if (bag.Remaining.Value is not { Fraction: > 1 } w)
             return null;
-        double limit = 1 + PhysicalFlags.Coverage * w.UncertaintyBag;
+        double limit = 1 + PhysicalFlags.Coverage * w.Uncertainty;
         return (w.Fraction <= limit, new(
             $"{w.Fraction:0.000} of the initial litter mass remains; the weighing explains up to {limit:0.000}.", w.Fraction, limit, "1"));
     }
@@ -86,8 +86,8 @@ internal sealed record SlowLossAtPlateau() : BurialFlag(
     {
         if (burial.RatePerDay.Reason != MissingReason.SlowLossAtPlateau)
             return null;
-        double plateau = 1 - burial.Slow!.Lot.HydrolysableFraction * (1 - burial.StabilisationFactor.Value!.Value);
-        double w = burial.Slow.Remaining.Value!.Fraction;
+        RemainingFraction slow = burial.Weighed.Slow.Value!;
+        double plateau = 1 - slow.Hydrolysable.Value!.Fraction * (1 - burial.StabilisationFactor.Value!.Value), w = slow.Fraction;
         return new($"{w:0.000} of the slow litter remains; its plateau is {plateau:0.000}.", w, plateau, "1");
     }
 }

@@ -11,7 +11,8 @@ internal static class ProtocolFlags
         new ExposureShort(), new ExposureLong(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(), new BalanceCoarse(),
         new BalanceUnstated(),
         new BagDamaged(), new BagLost(), new PairIncomplete(), new PairDatesDiffer(), new PairSitesDiffer(), new PairPlotsDiffer(),
-        new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new DryingNotOven(),
+        new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new AshOfOneBag(), new DryingNotOven(),
+        new InitialWaterUnstated(), new FinalWaterUnstated(), new NotDried(), new ChemistryBasisUnstated(), new ChemistryIncomplete(),
     ];
 }
 
@@ -230,17 +231,96 @@ internal sealed record AshWithoutLotAsh() : BagFlag(
             : null;
 }
 
+internal sealed record AshOfOneBag() : BurialFlag(
+    Protocol, "ash-of-one-bag", Note,
+    "The ash of one of the two bags is known and that of the other is not, so that k and S were made on a dry basis, ash and all: two "
+    + "bases must not meet in one k.",
+    "An ash-free remaining fraction exists for one bag of the burial and not for the other.",
+    "Measure the ash of both bags, or of neither.")
+{
+    protected override Grounds? Judge(Burial burial) =>
+        burial is { Fast.Remaining.Value: { } fast, Slow.Remaining.Value: { } slow } && fast.IsAshFree != slow.IsAshFree
+            ? new($"The ash of the {(fast.IsAshFree ? "fast" : "slow")} bag alone is known.") : null;
+}
+
 internal sealed record DryingNotOven() : BagFlag(
     Protocol, "drying-not-oven", Note,
-    "The litter was not oven-dried; the final mass may hold some water.",
-    "drying is given and is not oven.",
-    "Say how the litter was dried; where an oven can be borrowed, use it.")
+    "The litter was not oven-dried before the second weighing; how much water it may hold is in the uncertainty.",
+    "drying is air or freeze.",
+    "Measure the moisture of a subsample and send it as moisture_final_fraction; where an oven can be borrowed, use it.")
 {
     protected override Grounds? Judge(Bag bag) => bag.Row.Drying switch
     {
-        null or Drying.Oven => null,
-        Drying.None => new("The litter was not dried."),
         Drying.Air => new("The litter was air-dried."),
-        _ => new("The litter was freeze-dried."),
+        Drying.Freeze => new("The litter was freeze-dried."),
+        _ => null,
     };
+}
+
+internal sealed record InitialWaterUnstated() : BagFlag(
+    Protocol, "initial-water-unstated", Note,
+    "Nothing says how much water the litter held at the first weighing. Water that dries off passes for litter that decayed, so that "
+    + "anything from none to a most share was taken as equally likely.",
+    "moisture_initial_fraction is empty, and drying_initial is empty or air, or none for a lot without moisture_fraction.",
+    "Send drying_initial; of litter that was not oven-dried also moisture_initial_fraction, or moisture_fraction of the lot.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row is { MoistureInitialFraction: null, MassInitialGrams: not null } row
+            && (row.DryingInitial is null or Drying.Air || (row.DryingInitial == Drying.None && bag.Lot.MoistureFraction is null))
+            ? new(row.DryingInitial switch
+            {
+                null => "What was done to the litter before the first weighing was not sent.",
+                Drying.Air => "The litter was air-dried before the first weighing, and its moisture was not sent.",
+                _ => $"The litter was weighed as supplied, and the moisture of lot {row.LotId} was not sent.",
+            })
+            : null;
+}
+
+internal sealed record FinalWaterUnstated() : BagFlag(
+    Protocol, "final-water-unstated", Note,
+    "Nothing says how the litter was dried before the second weighing; anything from no water to a most share was taken as equally likely.",
+    "moisture_final_fraction and drying are empty, and there is a final mass.",
+    "Send drying.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row is { MoistureFinalFraction: null, Drying: null, MassFinalGrams: not null } ? new("How the litter was dried was not sent.")
+        : null;
+}
+
+internal sealed record NotDried() : BagFlag(
+    Protocol, "not-dried", Suspect,
+    "The litter was weighed as it came out of the soil, and may be half water.",
+    "drying is none and moisture_final_fraction is empty.",
+    "Dry the litter and weigh it again, or measure the moisture of a subsample.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Row is { MoistureFinalFraction: null, Drying: Drying.None, MassFinalGrams: not null } ? new("The litter was not dried.") : null;
+}
+
+internal sealed record ChemistryBasisUnstated() : BagFlag(
+    Protocol, "chemistry-basis-unstated", Note,
+    "The lot does not say whether its hydrolysable fraction is a share of the dry litter or of its ash-free part, nor which fractions it "
+    + "counts. It was taken as a share of the dry litter that counts all that is not acid-insoluble.",
+    "hydrolysable_basis or hydrolysable_parts of the lot is empty.",
+    "Ask whoever measured the lot, and send both.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Lot.HydrolysableBasis is null || bag.Lot.HydrolysableParts is null
+            ? new($"Lot {bag.Row.LotId} does not say what its hydrolysable fraction is made of.") : null;
+}
+
+internal sealed record ChemistryIncomplete() : BagFlag(
+    Protocol, "chemistry-incomplete", Note,
+    "The hydrolysable fraction of the lot leaves out non-polar extractives whose share is not known, or has to be taken from one basis to "
+    + "the other without the lot's ash. Anything from none to a most share was taken as equally likely.",
+    "hydrolysable_parts is not all-soluble and nonpolar_fraction is empty, or hydrolysable_basis is ash-free and ash_fraction of the lot "
+    + "is empty.",
+    "Ask whoever measured the lot for nonpolar_fraction and ash_fraction.")
+{
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Lot is { NonpolarFraction: null, HydrolysableParts: HydrolysableParts.WaterAndAcidSoluble or HydrolysableParts.AcidSoluble }
+            ? new($"The non-polar extractives of lot {bag.Row.LotId} are not known.")
+            : bag.Lot is { AshFraction: null, HydrolysableBasis: FractionBasis.AshFree }
+                ? new($"The hydrolysable fraction of lot {bag.Row.LotId} is ash-free, and its ash is not known.")
+                : null;
 }

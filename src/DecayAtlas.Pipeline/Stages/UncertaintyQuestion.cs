@@ -46,7 +46,8 @@ public static class UncertaintyQuestion
 
     private static BurialInputs InputsOf(Burial burial, MeasurementAssumptions assumptions) => new(
         burial.BurialId,
-        burial.Fast!.Row.LotId, IndexStep.WeighingOf(burial.Fast.Row, assumptions), IndexStep.LotOf(burial.Fast.Lot),
-        burial.Slow!.Row.LotId, IndexStep.WeighingOf(burial.Slow.Row, assumptions), IndexStep.LotOf(burial.Slow.Lot),
+        burial.Shared,
+        burial.Fast!.Row.Weighing(burial.Fast.Lot, assumptions), burial.Fast.Lot.Litter(),
+        burial.Slow!.Row.Weighing(burial.Slow.Lot, assumptions), burial.Slow.Lot.Litter(),
         Exposure.Between(burial.BuriedOn, burial.RetrievedOn!.Value, assumptions));
 }

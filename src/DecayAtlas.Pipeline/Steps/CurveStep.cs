@@ -39,13 +39,16 @@ internal static class CurveStep
     private static IEnumerable<ReleasedCurve> CurvesOf(SeriesKey key, Bag[] bags, double[] twoBagRates)
     {
         Bag[] fast = [.. bags.Where(b => b.Row.Role == LitterRole.Fast)], slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
+        // one basis for the whole series: its bags are compared with one another
+        bool isAshFree = bags.All(b => b.Remaining.Value!.IsAshFree);
+        RemainingFraction On(Bag bag) => (isAshFree ? bag.Remaining : bag.RemainingDry).Value!;
         bool hasSeries = false;
         foreach ((string litter, Bag[] own) in new[] { ("fast", fast), ("slow", slow) })
         {
             if (!IsSeries([.. own.Select(DaysOf)]))
                 continue;
             hasSeries = true;
-            CurvePoint[] points = [.. own.Select(b => new CurvePoint(DaysOf(b), b.Remaining.Value!.Fraction))];
+            CurvePoint[] points = [.. own.Select(b => new CurvePoint(DaysOf(b), On(b).Fraction))];
             foreach (CurveCandidate candidate in DecayCurves.Compare(points))
             {
                 CurveFit? fit = candidate.Fit.Value;
@@ -61,8 +64,8 @@ internal static class CurveStep
         if (!hasSeries)
             yield break;
         Answer<SharedStabilisation> joint = JointLitters.Fit(
-            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), b.Remaining.Value!.Fraction))], HydrolysableOf(fast),
-            HydrolysableOf(slow));
+            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), On(b).Fraction))], HydrolysableOf(fast.Select(On)),
+            HydrolysableOf(slow.Select(On)));
         JointFit? one = joint.Value?.SharedS, two = joint.Value?.SeparateS;
         yield return Joint("one-s", one, two) with { SharedStabilisationP = joint.Value?.PValue };
         yield return Joint("two-s", two, one);
@@ -114,7 +117,8 @@ internal static class CurveStep
     }
 
     // bags of one litter may come of several lots; their H differ by less than its uncertainty (common practice, no source)
-    private static double HydrolysableOf(Bag[] bags) => bags.Length == 0 ? double.NaN : bags.Average(b => b.Lot.HydrolysableFraction);
+    private static double HydrolysableOf(IEnumerable<RemainingFraction> bags) =>
+        bags.Select(b => b.Hydrolysable.Value?.Fraction ?? double.NaN).DefaultIfEmpty(double.NaN).Average();
 
     private static ReleasedCurve With(ReleasedCurve curve, FittedParameter parameter)
     {

@@ -45,17 +45,17 @@ public static class IndexStep
 
     private static Bag[] BagsOf(Contribution contribution, MeasurementAssumptions assumptions)
     {
-        Dictionary<string, (LotRow Row, LitterLot Lot)> lots = contribution.Lots.ToDictionary(
-            row => row.LotId,
-            row => (row, LotOf(row)),
-            StringComparer.Ordinal);
+        Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(row => row.LotId, StringComparer.Ordinal);
         return
         [
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
             {
-                (LotRow lotRow, LitterLot lot) = lots[row.LotId];
-                return new Bag(contribution.Header, row, lotRow, lot, Site.KeyOf(contribution.Header.ContributorId, row.SiteId),
-                    RemainingFraction.Of(WeighingOf(row, assumptions), lot, assumptions));
+                LotRow lotRow = lots[row.LotId];
+                BagWeighing weighing = row.Weighing(lotRow, assumptions);
+                LitterLot lot = lotRow.Litter();
+                Computed<RemainingFraction> remaining = RemainingFraction.Of(weighing, lot, assumptions);
+                return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId), remaining,
+                    remaining.Value is { IsAshFree: true } ? RemainingFraction.Of(weighing, lot, FractionBasis.Dry, assumptions) : remaining);
             }),
         ];
     }
@@ -66,44 +66,10 @@ public static class IndexStep
         Bag[] slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
         return new Burial(header, burialId, bags[0].SiteKey,
             fast.Length == 1 ? fast[0] : null, slow.Length == 1 ? slow[0] : null, bags,
-            StabilisationOf(fast), RateOf(fast, slow, assumptions));
+            WeighedBurial.Of([.. bags.Select(b => (b.Row, b.Lot))], assumptions));
     }
-
-    private static Computed<Estimate> StabilisationOf(Bag[] fast)
-    {
-        if (Single(fast, MissingReason.FastBagAbsent) is { } reason)
-            return reason;
-        return fast[0].Remaining.Value is { } w ? TwoLitterIndex.StabilisationFactor(w, fast[0].Litter) : fast[0].Remaining.Reason!.Value;
-    }
-
-    private static Computed<RateAndStabilisation> RateOf(Bag[] fast, Bag[] slow, MeasurementAssumptions assumptions)
-    {
-        if ((Single(fast, MissingReason.FastBagAbsent) ?? Single(slow, MissingReason.SlowBagAbsent)) is { } reason)
-            return reason;
-        if ((fast[0].Remaining.Reason ?? slow[0].Remaining.Reason) is { } unweighed)
-            return unweighed;
-        if (slow[0].Row.RetrievedOn is not { } retrieved)
-            return MissingReason.RetrievalNotReported;
-        return RateAndStabilisation.Of(
-            fast[0].Remaining.Value!, fast[0].Litter, slow[0].Remaining.Value!, slow[0].Litter,
-            Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions));
-    }
-
-    private static MissingReason? Single(Bag[] bags, MissingReason absent) => bags.Length switch
-    {
-        0 => absent,
-        1 => null,
-        _ => MissingReason.PairAmbiguous,
-    };
 
     /// <summary>The k of a burial that has one, as an interval over the site takes it.</summary>
     internal static SiteBurial SiteBurialOf(Burial burial) => SiteBurial.Of(
-        burial.RatePerDay.Value!, burial.Fast!.Row.LotId, burial.Slow!.Row.LotId, burial.Lead.Row.Plot);
-
-    internal static LitterLot LotOf(LotRow row) => new(
-        row.HydrolysableFraction, row.HydrolysableFractionSd, row.AshFraction, row.AshFractionSd, row.TareGrams, row.TareSdGrams);
-
-    internal static BagWeighing WeighingOf(BagRow row, MeasurementAssumptions assumptions) => new(
-        row.MassInitialGrams, row.MassFinalGrams, row.MassBasis, row.AshFraction, row.BalanceResolutionGrams,
-        row.Drying is Drying.Air or Drying.None ? assumptions.UndriedMoistureSd : assumptions.MoistureSd);
+        burial.RatePerDay.Value!, burial.Shared, burial.Lead.Row.Plot);
 }

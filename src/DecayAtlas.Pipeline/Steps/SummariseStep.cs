@@ -36,14 +36,13 @@ public static class SummariseStep
             accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
-            LotPart(withRate, b => b.RatePerDay.Value!.Lot),
+            SharedPartOf(withRate, b => b.RatePerDay.Value!.Shared),
             SiteInterval.Of([.. withRate.Select(IndexStep.SiteBurialOf)]).Value,
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
-            LotPart(withS, b => b.StabilisationFactor.Value!.Lot));
+            SharedPartOf(withS, b => b.StabilisationFactor.Value!.Shared));
     }
 
-    private static double? LotPart(Burial[] burials, Func<Burial, LotErrors> errors) => burials.Length == 0
-        ? null
-        : LotSharedUncertainty.OfMean([.. burials.Select(b => new LotSharedPart(b.Fast!.Row.LotId, b.Slow?.Row.LotId ?? "", errors(b)))]);
+    private static SharedUncertainty? SharedPartOf(Burial[] burials, Func<Burial, SharedErrors> errors) =>
+        burials.Length == 0 ? null : SharedUncertainty.OfMean([.. burials.Select(b => new SharedPart(b.Shared, errors(b)))]);
 }

@@ -18,10 +18,11 @@ internal sealed record ReleasedSeries(string SiteKey, string Campaign, string? T
         HashSet<(string, string, string?)> wanted = [.. series];
         ILookup<(string, string, string?), (string Role, CurvePoint Point)> points = release.Rows(AtlasTables.Bags)
             .Where(b => wanted.Contains((b.SiteKey, b.Campaign, b.Treatment))
-                && b.RemainingFraction is not null && b.ExposureDays > 0 && SeriesUse.Fits(b.Use, b.UseBecause))
-            .ToLookup(
-                b => (b.SiteKey, b.Campaign, b.Treatment),
-                b => (b.Role, new CurvePoint(b.ExposureDays!.Value, b.RemainingFraction!.Value)));
+                && b.RemainingFraction is not null && b.ExposureDays > 0 && b.IsFitted)
+            .GroupBy(b => (b.SiteKey, b.Campaign, b.Treatment))
+            .SelectMany(g => ReleasedBag.OnOneBasis([.. g])
+                .Select(b => (g.Key, b.Bag.Role, Point: new CurvePoint(b.Bag.ExposureDays!.Value, b.RemainingFraction))))
+            .ToLookup(b => b.Key, b => (b.Role, b.Point));
         return [.. series.Select(s => new ReleasedSeries(s.Item1, s.Item2, s.Item3, Sorted(points[s], "fast"), Sorted(points[s], "slow")))];
     }
 

@@ -76,9 +76,9 @@ public class LittersTogether
         // w from S = 0.3, k = 0.01 at 90 d by the joint curve; a fast litter at its plateau gives the same S and k back by two bags
         double wf = 1 - 0.842 * 0.7, ws = 1 - 0.552 * 0.7 * (1 - Math.Exp(-0.9));
         LitterLot fast = new(0.842, 0), slow = new(0.552, 0);
-        RemainingFraction W(double w) =>
-            RemainingFraction.Of(new BagWeighing(1, w, MassBasis.Litter), fast, MeasurementAssumptions.Default).Value!;
-        Assert.Equal(0.01, TwoLitterIndex.RatePerDay(W(wf), fast, W(ws), slow, new Exposure(90, 0)).Value!.Value, 12);
+        RemainingFraction W(double w, LitterLot lot) =>
+            RemainingFraction.Of(new BagWeighing(1, w, MassBasis.Litter), lot, MeasurementAssumptions.Default).Value!;
+        Assert.Equal(0.01, TwoLitterIndex.RatePerDay(W(wf, fast), W(ws, slow), new Exposure(90, 0)).Value!.Value, 12);
     }
 
     [Fact]

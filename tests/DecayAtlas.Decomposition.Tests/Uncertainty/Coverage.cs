@@ -75,7 +75,7 @@ public class Coverage
             {
                 double u = random.NextNormalPair().First;
                 return Enumerable.Range(0, burials)
-                    .Select(_ => new SiteBurial(u + random.NextNormalPair().First, new("f", "s", default), $"p{p}")).ToArray();
+                    .Select(_ => new SiteBurial(u + random.NextNormalPair().First, new(new("f", "s", "b", "b"), default), $"p{p}")).ToArray();
             })];
             if (SiteInterval.Of(values).Value is { Lower95: <= 0, Upper95: >= 0 })
                 held++;
@@ -111,7 +111,7 @@ public class Coverage
                 double k = TrueK * (1 + scatter * zk), s = TrueS + 0.03 * zS;
                 double wf = 1 - hFast * (1 - s), a = hSlow * (1 - s), ws = 1 - a + a * Math.Exp(-k * Days);
                 if (Estimate(Bag(wf), Bag(ws)) is { } e)
-                    site.Add(SiteBurial.Of(e, "f", "s"));
+                    site.Add(SiteBurial.Of(e, new("f", "s", "b", "b")));
             }
 
             if (interval([.. site]) is { } found)
@@ -134,8 +134,8 @@ public class Coverage
         static double Read(double grams) => Math.Round(grams / resolution) * resolution;
 
         Estimate? Estimate(BagWeighing f, BagWeighing s) => TwoLitterIndex.RatePerDay(
-            RemainingFraction.Of(f, fast, MeasurementAssumptions.Default).Value!, fast,
-            RemainingFraction.Of(s, slow, MeasurementAssumptions.Default).Value!, slow,
+            RemainingFraction.Of(f, fast, MeasurementAssumptions.Default).Value!,
+            RemainingFraction.Of(s, slow, MeasurementAssumptions.Default).Value!,
             new Exposure(Days, 0.4)).Value;
     }
 }

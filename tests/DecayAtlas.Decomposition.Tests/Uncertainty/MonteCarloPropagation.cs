@@ -8,15 +8,16 @@ public class MonteCarloPropagation
     private static readonly LitterLot Slow = new(0.552, 0.008, 0.04, 0.003, 0.25, 0.004);
     private static readonly MeasurementAssumptions Assumed = new() { AshFractionSd = 0.003 };
 
-    private static BurialInputs Burial(string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a") => new(
+    private static BurialInputs Burial(string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a", string batch = "b") => new(
         key,
-        lot, new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01, 0.006), Fast,
-        lot, new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01, 0.006), Slow,
+        new SharedKeys(lot, lot, batch, batch),
+        new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01, Water.UpTo(0.02), Water.Measured(0.03, 0.006)), Fast,
+        new BagWeighing(2.35, slowFinal, MassBasis.Gross, 0.07, 0.01, Water.OfLot(0.05, 0.003), Water.Dried(0.006)), Slow,
         Exposure.Between(new(2024, 4, 1), new(2024, 6, 30), Assumed));
 
     private static RateAndStabilisation FirstOrder(BurialInputs b) => RateAndStabilisation.Of(
-        RemainingFraction.Of(b.FastBag, b.FastLot, Assumed).Value!, b.FastLot,
-        RemainingFraction.Of(b.SlowBag, b.SlowLot, Assumed).Value!, b.SlowLot, b.Exposure).Value!;
+        RemainingFraction.Of(b.FastBag, b.FastLot, Assumed).Value!,
+        RemainingFraction.Of(b.SlowBag, b.SlowLot, Assumed).Value!, b.Exposure).Value!;
 
     [Fact]
     public void First_order_uncertainty_and_covariance_agree_with_the_draws()
@@ -47,11 +48,11 @@ public class MonteCarloPropagation
         double dSdH = (S(wf, 0.842 + h) - S(wf, 0.842 - h)) / (2 * h);
 
         LitterLot fast = new(0.842, 0.02), slow = new(0.552, 0.03);
-        RemainingFraction F(double w) => RemainingFraction.Of(
-            new BagWeighing(2, 2 * w, MassBasis.Litter, null, u), fast, MeasurementAssumptions.Default).Value!;
-        RateAndStabilisation both = RateAndStabilisation.Of(F(wf), fast, F(ws), slow, new Exposure(t, 0)).Value!;
+        RemainingFraction F(double w, LitterLot lot) => RemainingFraction.Of(
+            new BagWeighing(2, 2 * w, MassBasis.Litter, null, u), lot, MeasurementAssumptions.Default).Value!;
+        RateAndStabilisation both = RateAndStabilisation.Of(F(wf, fast), F(ws, slow), new Exposure(t, 0)).Value!;
 
-        Assert.Equal(dKdW * dSdW * Math.Pow(F(wf).UncertaintyBag, 2), both.CovarianceBag, 1e-11);
+        Assert.Equal(dKdW * dSdW * Math.Pow(F(wf, fast).UncertaintyBag, 2), both.CovarianceBag, 1e-11);
         Assert.Equal(dKdH * dSdH * 0.02 * 0.02, both.CovarianceLot, 1e-9);
         Assert.InRange(both.Correlation, -1, 1);
     }
@@ -70,7 +71,7 @@ public class MonteCarloPropagation
     }
 
     [Fact]
-    public void Burials_of_one_lot_move_together_and_of_two_lots_do_not()
+    public void Burials_of_one_lot_or_batch_move_together_and_of_others_do_not()
     {
         MonteCarloOptions options = new(20_000, 5);
         double[] Rates(BurialInputs b)
@@ -80,10 +81,14 @@ public class MonteCarloPropagation
             return k;
         }
 
-        BurialInputs a = Burial("x"), b = Burial("y"), c = Burial("z", lot: "other");
+        BurialInputs a = Burial("x"), b = Burial("y"), c = Burial("z", lot: "other", batch: "other"), d = Burial("u", batch: "other"),
+            e = Burial("v", lot: "other");
         RateAndStabilisation first = FirstOrder(a);
-        double share = Math.Pow(first.RatePerDay.UncertaintyLot / first.RatePerDay.Uncertainty, 2);
-        Assert.Equal(share, Correlation.Pearson(Rates(a), Rates(b)), 0.02);
+        double lot = Math.Pow(first.RatePerDay.UncertaintyLot / first.RatePerDay.Uncertainty, 2);
+        double batch = Math.Pow(first.RatePerDay.UncertaintyBatch / first.RatePerDay.Uncertainty, 2);
+        Assert.Equal(lot + batch, Correlation.Pearson(Rates(a), Rates(b)), 0.02);
+        Assert.Equal(lot, Correlation.Pearson(Rates(a), Rates(d)), 0.02);
+        Assert.Equal(batch, Correlation.Pearson(Rates(a), Rates(e)), 0.02);
         Assert.Equal(0, Correlation.Pearson(Rates(a), Rates(c)), 0.02);
     }
 
@@ -91,7 +96,7 @@ public class MonteCarloPropagation
     public void Near_the_plateau_the_upper_end_of_k_is_missing_not_invented()
     {
         // w_s just above 1 - a_s: many draws have no k
-        BurialDraws drawn = MonteCarlo.Propagate([Burial("p", fastFinal: 1.05, slowFinal: 1.545)], Assumed, new())[0].Value!;
+        BurialDraws drawn = MonteCarlo.Propagate([Burial("p", fastFinal: 1.05, slowFinal: 1.48)], Assumed, new())[0].Value!;
 
         Assert.InRange(drawn.ShareUndefined, 0.01, 0.5);
         Assert.Null(drawn.RatePerDay.Upper95);

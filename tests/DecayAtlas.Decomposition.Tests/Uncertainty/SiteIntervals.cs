@@ -5,7 +5,7 @@ namespace DecayAtlas.Decomposition.Tests.Uncertainty;
 public class SiteIntervals
 {
     private static SiteBurial B(double value, double lot = 0, string? plot = null, string key = "f") =>
-        new(value, new LotSharedPart(key, "s", new LotErrors(lot, 0, 0, 0)), plot);
+        new(value, new SharedPart(new(key, "s", "b", "b"), new SharedErrors(new(Hydrolysable: lot), default)), plot);
 
     [Fact]
     public void Without_lot_uncertainty_it_is_the_t_interval_of_the_dyestuff_batch()
@@ -122,7 +122,7 @@ public class SiteIntervals
                 RemainingFraction.Of(new BagWeighing(2.25, 0.75 + a / 500.0, MassBasis.Gross, 0.1, resolution), fast, assumed).Value!;
             RemainingFraction s =
                 RemainingFraction.Of(new BagWeighing(2.25, 2.0 + b / 2000.0, MassBasis.Gross, 0.05, resolution), slow, assumed).Value!;
-            return RateAndStabilisation.Of(f, fast, s, slow, new Exposure(90, days)).Value!.RatePerDay.Uncertainty;
+            return RateAndStabilisation.Of(f, s, new Exposure(90, days)).Value!.RatePerDay.Uncertainty;
         }
     }
 }
