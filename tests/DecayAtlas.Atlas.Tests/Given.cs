@@ -8,7 +8,8 @@ internal static class Given
     private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0",
         new string('a', 64));
 
-    private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, null, null, 2, 0.3, 0.25, 0.01, 0.25, null);
+    private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry, HydrolysableParts.AllSoluble, null, null, null, null,
+        null, null, null, null, 2, 0.3, 0.25, 0.01, 0.25, null);
 
     private static readonly LotRow SlowLot = FastLot with { LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552 };
 
@@ -33,8 +34,8 @@ internal static class Given
                 [
                     .. sites.Select((s, i) =>
                         ReleasedSiteCampaign.Of(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
-                        SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), 0.001, null, SampleSummary.Of([-4.5]),
-                        SampleSummary.Of([0.2]), 0.02))),
+                        SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), new(0.0005, 0.001), null, SampleSummary.Of([-4.5]),
+                        SampleSummary.Of([0.2]), new(0.01, 0.02)))),
                 ]
             },
             { AtlasTables.Plots, [ReleasedPlot.Of("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)] },

@@ -35,6 +35,7 @@ internal static class HandMade
             RetrievedOn = new DateOnly(2024, 5, 30),
             ExposureDays = 90,
             DepthCentimetres = 8,
+            IsAshFree = false,
             FastRemainingFraction = 0.4,
             SlowRemainingFraction = 0.75,
             Stabilisation = s,

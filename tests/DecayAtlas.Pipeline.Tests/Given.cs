@@ -5,13 +5,18 @@ internal static class Given
 {
     public static readonly SiteRow Site = new(2, "S1", 50, 10, 20, false, "XA", "grassland", "meadow", "organic", null, 100, null);
 
-    public static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, 0.05, 0.005, 2.0, 0.3, 0.25, 0.01, 0.25, null);
+    public static readonly LotRow FastLot = new(
+        2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry, HydrolysableParts.AllSoluble, null, null, null, null, 0.05, 0.005, null, null,
+        2.0, 0.3, 0.25, 0.01, 0.25, null);
 
-    public static readonly LotRow SlowLot = new(3, "L1", LitterRole.Slow, 0.552, 0.050, 0.05, 0.005, 2.0, 0.3, 0.25, 0.01, 0.25, null);
+    public static readonly LotRow SlowLot = FastLot with
+    {
+        Row = 3, LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552, HydrolysableFractionSd = 0.050,
+    };
 
     public static readonly BagRow FastBag = new(
-        2, "b-f", "b", "S1", null, "1", "F1", LitterRole.Fast, null, 2.250, 0.950, MassBasis.Gross, Drying.Oven, 60, null,
-        new(2024, 4, 1), new(2024, 7, 1), 8, BagCondition.Intact, true, 0.001, null);
+        2, "b-f", "b", "S1", null, "1", "F1", LitterRole.Fast, null, 2.250, 0.950, MassBasis.Gross, Drying.Oven, null, null,
+        Drying.Oven, 60, null, null, null, new(2024, 4, 1), new(2024, 7, 1), 8, BagCondition.Intact, true, null, 0.001, null);
 
     public static readonly BagRow SlowBag =
         FastBag with { Row = 3, BagId = "b-s", LotId = "L1", Role = LitterRole.Slow, MassInitialGrams = 2.251, MassFinalGrams = 1.803 };

@@ -47,7 +47,7 @@ public class UseOfRecords
         Assert.Equal(2, summary.RatePerDay!.Count);
         Assert.Equal((k[0] + k[1]) / 2, summary.RatePerDay.Mean, 15);
         // two burials of the same lots: averaging leaves the lot part as large as that of one
-        Assert.InRange(summary.RateLotUncertaintyPerDay!.Value,
+        Assert.InRange(summary.RateSharedPerDay!.Value.Lot,
             inputs.Burials.Take(2).Min(b => b.RatePerDay.Value!.UncertaintyLot), inputs.Burials.Take(2)
                 .Max(b => b.RatePerDay.Value!.UncertaintyLot));
     }

@@ -3,17 +3,20 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Demo.Campaigns;
 
 /// <summary>
-/// Makes the two weighings of a burial from its true k and S: the equations of decomposition run backwards, then the
-/// ash, the tare and the balance.
+/// Makes the two weighings of a burial from its true k and S by what happens to the matter: organic matter decays, ash stays, soil sticks,
+/// water comes and goes with the handling, and the balance sees all of it.
 /// </summary>
 /// <remarks>
-/// a_f = H_f (1 - S); a_s = H_s (1 - S); w_f = 1 - a_f (the fast litter has reached its plateau);
-/// w_s = 1 - a_s (1 - exp(-k t)), t in days. In a series of retrievals w_f = 1 - a_f (1 - exp(-8 k t)): early bags have not reached it.
+/// Of the organic matter of a litter the share D (1 - S) decays, D being all that is not acid-insoluble: of the fast litter all of it (it has
+/// reached its plateau), of the slow litter the part 1 - exp(-k t), t in days. In a series of retrievals the fast litter has lost the part
+/// 1 - exp(-8 k t): early bags have not reached the plateau.
 /// </remarks>
 internal sealed class BurialMaker(Random random)
 {
     // A sound burial must look sound: clear of the slow plateau, of the hydrolysable share and of the lot's tolerance.
     private const double LeastLeftOfDecomposable = 0.035, LeastBelowHydrolysable = 0.035, ShareOfTolerance = 0.85;
+
+    private const double OvenLeaves = 0.003;
 
     private readonly HashSet<string> _burialMasses = new(StringComparer.Ordinal);
     private readonly HashSet<string> _bagMasses = new(StringComparer.Ordinal);
@@ -31,20 +34,24 @@ internal sealed class BurialMaker(Random random)
             double rate = Math.Exp(site.TrueLnRate + (apart?.LnRateShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdLnRate));
             double unstable = 1 - (site.TrueStabilisation + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation));
             double fastLeft =
-                1 - (fastLot.Hydrolysable * unstable * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
-            double slowLeft = 1 - (slowLot.Hydrolysable * unstable * (1 - Math.Exp(-rate * days)));
+                1 - (fastLot.Truth!.Decomposable * unstable * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
+            double slowLeft = 1 - (slowLot.Truth!.Decomposable * unstable * (1 - Math.Exp(-rate * days)));
 
             BagDraft Bag(string mark, LotDraft lot, double left)
             {
+                (string said, double? measured, double takenOff, double water) = WaterOf(contributor.Handling, lot);
                 BagDraft bag = new($"{burialId}-{mark}", lot.Role, contributor.Basis)
                 {
                     Lot = lot,
+                    DryingInitial = said,
+                    MoistureInitial = measured,
+                    WaterTakenOff = takenOff,
                     BuriedOn = buriedOn,
                     RetrievedOn = buriedOn.AddDays(days),
                     DepthCentimetres = depth,
                     ResolutionGrams = contributor.ResolutionGrams,
                 };
-                Weigh(bag, left, contributor.MeasuresAsh);
+                Weigh(bag, left, water, contributor.MeasuresAsh);
                 return bag;
             }
 
@@ -56,22 +63,32 @@ internal sealed class BurialMaker(Random random)
         }
     }
 
-    private void Weigh(BagDraft bag, double left, bool measuresAsh)
+    /// <summary>What the table says of the litter before the first weighing, the water that its reader takes off, and the water that is in
+    /// it. An oven leaves a few thousandths.</summary>
+    private static (string Said, double? Measured, double TakenOff, double Water) WaterOf(LitterHandling handling, LotDraft lot) =>
+        handling switch
+        {
+            LitterHandling.OvenDried => ("oven", null, 0, OvenLeaves),
+            LitterHandling.AsSupplied => ("none", null, lot.Water!.Value, lot.Truth!.Water),
+            LitterHandling.AirDried => ("air", 0.048, 0.048, 0.045),
+            LitterHandling.UnspokenDried => ("", null, lot.Water!.Value / 2, OvenLeaves),
+            _ => ("", null, lot.Water!.Value / 2, lot.Truth!.Water),
+        };
+
+    private void Weigh(BagDraft bag, double left, double water, bool measuresAsh)
     {
         double litter = StandardLots.NominalGrams + Normal.Sample(random, 0, StandardLots.ToleranceGrams / 3);
         double tare = bag.Basis == MassBasis.Gross ? bag.TareGrams + Normal.Sample(random, 0, StandardLots.TareSdGrams) : 0;
-        double final = litter * left;
+        double dry = litter * (1 - water), ash = dry * bag.Lot.Truth!.Ash, organic = (dry - ash) * left;
         if (measuresAsh)
         {
-            // Soil sticks to the litter: the weighed mass has gained ash, the organic part is what the equations speak of.
-            double lotAsh = bag.Lot.Ash!.Value;
-            double ash = Math.Round(lotAsh / left * (0.9 + (0.2 * random.NextDouble())) + (0.04 * random.NextDouble()), 3);
-            final = litter * (1 - lotAsh) * left / (1 - ash);
-            bag.AshFraction = ash;
+            // Soil sticks to the litter, and with it comes ash.
+            ash += dry * left * 0.04 * random.NextDouble();
+            bag.AshFraction = Math.Round(ash / (organic + ash), 3);
         }
 
         bag.InitialGrams = Reading(litter + tare, bag);
-        bag.FinalGrams = Reading(final + tare, bag);
+        bag.FinalGrams = Reading(((organic + ash) / (1 - OvenLeaves)) + tare, bag);
     }
 
     private double Reading(double grams, BagDraft bag) => bag.Shown(grams + Normal.Sample(random, 0, 0.25 * bag.ResolutionGrams));
@@ -80,11 +97,11 @@ internal sealed class BurialMaker(Random random)
     internal static bool LooksSound(BurialDraft burial)
     {
         (BagDraft fast, BagDraft slow) = (burial.Fast, burial.Slow);
-        double stabilisation = 1 - ((1 - fast.Remaining) / fast.Lot.Hydrolysable);
-        double decomposable = slow.Lot.Hydrolysable * (1 - stabilisation);
+        double stabilisation = 1 - ((1 - fast.Remaining) / fast.Hydrolysable);
+        double decomposable = slow.Hydrolysable * (1 - stabilisation);
         double twoSteps = 2 * slow.ResolutionGrams / StandardLots.NominalGrams;
         return AreNearNominal(burial)
-            && 1 - fast.Remaining < fast.Lot.Hydrolysable - LeastBelowHydrolysable
+            && 1 - fast.Remaining < fast.Hydrolysable - LeastBelowHydrolysable
             && slow.Remaining < 1 - Math.Max(0.05, 2 * twoSteps)
             && slow.Remaining - (1 - decomposable) > LeastLeftOfDecomposable + (twoSteps / 2);
     }

@@ -8,6 +8,24 @@ internal enum ContributorKind
     YouthGroup,
 }
 
+/// <summary>What a group does to the litter before the first weighing, and what it says of it.</summary>
+internal enum LitterHandling
+{
+    OvenDried,
+
+    /// <summary>Weighed as supplied, and so stated: the lot's sheet says how moist.</summary>
+    AsSupplied,
+
+    /// <summary>Dried in the air of a room, and the moisture of a subsample measured.</summary>
+    AirDried,
+
+    /// <summary>Oven-dried, and nothing said.</summary>
+    UnspokenDried,
+
+    /// <summary>Weighed as supplied, and nothing said.</summary>
+    UnspokenAsSupplied,
+}
+
 /// <summary>How a group works: its balance, what it weighs, how many burials a site gets.</summary>
 internal sealed record Contributor(string Id, string Title, ContributorKind Kind)
 {
@@ -16,6 +34,10 @@ internal sealed record Contributor(string Id, string Title, ContributorKind Kind
     public MassBasis Basis { get; init; }
 
     public bool MeasuresAsh { get; init; }
+
+    public LitterHandling Handling { get; init; }
+
+    public bool SaysHowItDried => Handling is not (LitterHandling.UnspokenDried or LitterHandling.UnspokenAsSupplied);
 
     public bool SequencesSamples { get; init; }
 
@@ -98,6 +120,7 @@ internal static class Contributors
             ResolutionGrams = 0.01,
             Basis = place % 4 == 3 ? MassBasis.Litter : MassBasis.Gross,
             MeasuresAsh = place == 13,
+            Handling = place % 2 == 0 ? LitterHandling.AsSupplied : LitterHandling.AirDried,
             SiteCount = 6 + (place % 3),
             FewestBurials = 4,
             MostBurials = 6,
@@ -107,6 +130,10 @@ internal static class Contributors
         {
             ResolutionGrams = place % 3 == 0 ? 0.02 : 0.01,
             Basis = MassBasis.Gross,
+            Handling = (place % 3) switch
+            {
+                0 => LitterHandling.UnspokenAsSupplied, 1 => LitterHandling.OvenDried, _ => LitterHandling.AsSupplied,
+            },
             SiteCount = 5 + (place % 3),
             FewestBurials = 3,
             MostBurials = 5,
@@ -116,6 +143,10 @@ internal static class Contributors
         {
             ResolutionGrams = 0.05,
             Basis = MassBasis.Gross,
+            Handling = (place % 3) switch
+            {
+                0 => LitterHandling.UnspokenDried, 1 => LitterHandling.AsSupplied, _ => LitterHandling.OvenDried,
+            },
             SiteCount = 4 + (place % 3),
             FewestBurials = 2,
             MostBurials = 3,

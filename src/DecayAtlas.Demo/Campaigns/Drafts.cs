@@ -33,9 +33,27 @@ internal sealed record SiteDraft(string SiteId)
     public double ExpectedLnRate { get; init; }
 }
 
-/// <summary>A lot; without ash and tare where its sheet gives the hydrolysable fraction only.</summary>
+/// <summary>A lot as its sheet states it; without ash and tare where the sheet gives the hydrolysable fraction only.</summary>
 internal sealed record LotDraft(
-    string LotId, LitterRole Role, double Hydrolysable, double HydrolysableSd, double? Ash = null, double? TareGrams = null);
+    string LotId, LitterRole Role, double Hydrolysable, double HydrolysableSd, double? Ash = null, double? TareGrams = null)
+{
+    public bool IsAshFree { get; init; }
+
+    /// <summary>Stated where the hydrolysable fraction leaves the non-polar extractives out.</summary>
+    public double? Nonpolar { get; init; }
+
+    public double? Water { get; init; }
+
+    /// <summary>Missing where no bag was ever filled from it.</summary>
+    public LotTruth? Truth { get; init; }
+}
+
+/// <summary>What a lot is made of: fractions of its organic matter, ash of its dry mass, water of its mass as supplied.</summary>
+internal sealed record LotTruth(double Nonpolar, double WaterSoluble, double AcidSoluble, double Ash, double Water)
+{
+    /// <summary>What can decay of the organic matter: all but the acid-insoluble.</summary>
+    public double Decomposable => Nonpolar + WaterSoluble + AcidSoluble;
+}
 
 internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
 {
@@ -44,6 +62,13 @@ internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
     public double InitialGrams { get; set; }
 
     public double? FinalGrams { get; set; }
+
+    public string DryingInitial { get; set; } = "oven";
+
+    public double? MoistureInitial { get; init; }
+
+    /// <summary>The water that a reader of the tables takes off the first weighing, as a share of it.</summary>
+    public double WaterTakenOff { get; set; }
 
     public string Drying { get; set; } = "oven";
 
@@ -80,8 +105,20 @@ internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
     {
         get
         {
-            double w = ((FinalGrams ?? double.NaN) - TareGrams) / (InitialGrams - TareGrams);
-            return AshFraction is { } ash && Lot.Ash is { } lotAsh ? w * (1 - ash) / (1 - lotAsh) : w;
+            double w = ((FinalGrams ?? double.NaN) - TareGrams) / ((InitialGrams - TareGrams) * (1 - WaterTakenOff));
+            return IsAshFree ? w * (1 - AshFraction!.Value) / (1 - Lot.Ash!.Value) : w;
+        }
+    }
+
+    private bool IsAshFree => AshFraction is not null && Lot.Ash is not null;
+
+    /// <summary>The hydrolysable fraction that goes with <see cref="Remaining"/>, from the lot's sheet.</summary>
+    public double Hydrolysable
+    {
+        get
+        {
+            double stated = Lot.Hydrolysable + (Lot.Nonpolar ?? 0), organic = 1 - (Lot.Ash ?? 0);
+            return IsAshFree == Lot.IsAshFree ? stated : IsAshFree ? stated / organic : stated * organic;
         }
     }
 
@@ -91,7 +128,7 @@ internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
     /// <summary>A mass as the balance shows it.</summary>
     public double Shown(double grams) => Math.Round(Math.Round(grams / ResolutionGrams) * ResolutionGrams, MassDecimals);
 
-    public void SetRemaining(double fraction) => FinalGrams = Shown(TareGrams + (fraction * (InitialGrams - TareGrams)));
+    public void SetRemaining(double fraction) => FinalGrams = Shown(TareGrams + (fraction * (InitialGrams - TareGrams) * (1 - WaterTakenOff)));
 }
 
 /// <summary>The two bags of one hole.</summary>

@@ -12,7 +12,7 @@ internal sealed class MassFaults(FaultPlot plot)
         // Less than a step, as the mean of repeated readings gives it: two rounded readings explain that much.
         plot.SpoilBag(2, "mass-gain-within-weighing", "the final mass is 0.02 g above the initial one on a balance of 0.05 g", b => b.Slow,
             bag => bag.FinalGrams = Math.Round(bag.InitialGrams + 0.02, bag.MassDecimals),
-            bag => bag is { ResolutionGrams: 0.05, AshFraction: null });
+            bag => bag is { ResolutionGrams: 0.05, AshFraction: null, DryingInitial: "oven" });
         FaultPlot.Times(2, LossExceedsLitter);
         FaultPlot.Times(3, FastLossBeyondHydrolysable);
         FaultPlot.Times(3, SlowLossAtPlateau);
@@ -22,6 +22,7 @@ internal sealed class MassFaults(FaultPlot plot)
         FaultPlot.Times(2, BalanceCoarse);
         FaultPlot.Times(2, BalanceUnstated);
         FaultPlot.Times(2, AshWithoutLotAsh);
+        FaultPlot.Times(2, AshOfOneBag);
     }
 
     private void LossExceedsLitter()
@@ -35,7 +36,7 @@ internal sealed class MassFaults(FaultPlot plot)
     private void FastLossBeyondHydrolysable()
     {
         BurialDraft burial = plot.TakeBurial(b => b.Fast is { ResolutionGrams: <= 0.05, AshFraction: null });
-        burial.Fast.SetRemaining(1 - (burial.Fast.Lot.Hydrolysable + 0.12));
+        burial.Fast.SetRemaining(1 - (burial.Fast.Hydrolysable + 0.12));
         plot.Burial(burial, "fast-loss-beyond-hydrolysable", "the fast litter lost 12 percent points more than its hydrolysable share");
     }
 
@@ -43,7 +44,7 @@ internal sealed class MassFaults(FaultPlot plot)
     {
         BurialDraft burial = plot.TakeBurial(b => b.Slow is { ResolutionGrams: <= 0.05, AshFraction: null });
         double fastLoss = 1 - burial.Fast.Remaining;
-        burial.Slow.SetRemaining(1 - ((burial.Slow.Lot.Hydrolysable * fastLoss / burial.Fast.Lot.Hydrolysable) + 0.12));
+        burial.Slow.SetRemaining(1 - ((burial.Slow.Hydrolysable * fastLoss / burial.Fast.Hydrolysable) + 0.12));
         plot.Burial(burial, "slow-loss-at-plateau",
             "the slow litter lost 12 percent points more than the fast litter's stabilisation lets it lose");
     }
@@ -58,7 +59,7 @@ internal sealed class MassFaults(FaultPlot plot)
     private void TareMissing()
     {
         BurialDraft burial = plot.TakeBurial(b => b.Fast is { Basis: MassBasis.Gross, AshFraction: null });
-        UseShortSheetLots(burial);
+        UseShortSheetLots(burial, "tare-missing");
         plot.Bags(burial, "tare-missing", "gross weighings of a lot that states no tare");
     }
 
@@ -91,17 +92,28 @@ internal sealed class MassFaults(FaultPlot plot)
     private void AshWithoutLotAsh()
     {
         BurialDraft burial = plot.TakeBurial(b => b.Fast is { Basis: MassBasis.Litter, AshFraction: null });
-        UseShortSheetLots(burial);
+        UseShortSheetLots(burial, "ash-without-lot-ash");
         foreach (BagDraft bag in burial.Bags) bag.AshFraction = 0.09;
         plot.Bags(burial, "ash-without-lot-ash", "ash of the retrieved litter was measured, but the lot states none");
     }
 
-    private static void UseShortSheetLots(BurialDraft burial)
+    // What a group sends that had no time for the second bag: soil on both, ash of one.
+    private void AshOfOneBag()
+    {
+        BurialDraft burial = plot.TakeBurial(b => b is { Fast.AshFraction: not null, Slow.AshFraction: not null });
+        burial.Fast.AshFraction = null;
+        plot.Burial(burial, "ash-of-one-bag", "the ash of the slow bag alone was sent");
+    }
+
+    private void UseShortSheetLots(BurialDraft burial, string cause)
     {
         foreach (BagDraft bag in burial.Bags)
         {
             bag.Lot = StandardLots.WithShortSheet(bag.Role);
             if (!burial.Contribution.Lots.Contains(bag.Lot)) burial.Contribution.Lots.Add(bag.Lot);
+            if (bag.DryingInitial == "none")
+                plot.Bag(burial, bag, "initial-water-unstated", "weighed as supplied from a lot whose moisture is not known", cause);
+            plot.Bag(burial, bag, "chemistry-basis-unstated", "the lot's sheet gives the hydrolysable fraction only", cause);
         }
     }
 }

@@ -179,7 +179,7 @@ internal sealed class StatisticalFaults(FaultPlot plot)
     private static void SlowDown(BurialDraft burial, double shift)
     {
         BagDraft slow = burial.Slow;
-        double a = slow.Lot.Hydrolysable * (1 - burial.Fast.Remaining) / burial.Fast.Lot.Hydrolysable, w = slow.Remaining;
+        double a = slow.Hydrolysable * (1 - burial.Fast.Remaining) / burial.Fast.Hydrolysable, w = slow.Remaining;
         double slowed = 1 - a + (a * Math.Pow((w - 1 + a) / a, Math.Exp(-shift)));
         slow.FinalGrams = slow.Shown(slow.TareGrams + ((slow.FinalGrams!.Value - slow.TareGrams) * slowed / w));
     }

@@ -50,6 +50,10 @@ internal static class TruthOutput
         Save("README.md", Readme);
     }
 
+    private static string LotLine(LotDraft lot) =>
+        $"| {lot.LotId} | {lot.Truth!.Nonpolar} | {lot.Truth.WaterSoluble} | {lot.Truth.AcidSoluble} | {lot.Truth.Ash} | {lot.Truth.Water} "
+        + $"| {lot.Hydrolysable} | {(lot.IsAshFree ? "organic matter" : "dry mass")}{(lot.Nonpolar is null ? "" : ", without the non-polar")} |";
+
     private static string Rate(double lnRate) => $"{Math.Exp(lnRate):F6}";
 
     private static readonly string Readme = $"""
@@ -100,19 +104,22 @@ internal static class TruthOutput
 
         ## The weighings
 
-        ```
-        a_f = H_f (1 - S)        w_f = 1 - a_f
-        a_s = H_s (1 - S)        w_s = 1 - a_s (1 - exp(-k t))
-        ```
-
-        In a series of retrievals the fast litter is seen before its plateau:
-        w_f = 1 - a_f (1 - exp(-{DecayResponse.FastOverSlowRate} k t)).
+        Of the organic matter of a litter the share D (1 - S) can decay. D is all that is not acid-insoluble (non-polar extractives, water
+        soluble and acid soluble). The fast litter has lost all of it, the slow litter the part 1 - exp(-k t), t in days. In a series of
+        retrievals the fast litter is seen before its plateau: it has lost the part 1 - exp(-{DecayResponse.FastOverSlowRate} k t). Ash stays in
+        the bag. Where ash was measured, soil stuck to the litter and added to it.
         Warmed plots are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
 
-        w remaining over initial litter mass, t exposure in days, H hydrolysable fraction (the lot sheet's value is the true
-        one). Where ash was measured, w is that of the ash-free mass and soil sticking to the litter adds to the ash. Gross
-        masses carry the tare of the single bag, which scatters about that of the lot. Readings scatter by a quarter of the
-        balance's step and are rounded to it.
+        What a lot is made of (fractions of organic matter, ash of dry mass, water of mass as supplied), beside what its sheet says:
+
+        | lot | non-polar | water soluble | acid soluble | ash | water | sheet says H | of |
+        | --- | --- | --- | --- | --- | --- | --- | --- |
+        {string.Join("\n", StandardLots.Fast.Concat(StandardLots.Slow).Select(LotLine))}
+
+        Groups treat the litter in five ways before the first weighing: oven-dried (a few thousandths of water stay), as supplied (the lot's
+        water), dried in air (4.5 % of water; a subsample gave 4.8 %), and, in six groups that say nothing, oven-dried or as supplied. Gross
+        masses carry the tare of the single bag, which scatters about that of the lot. Readings scatter by a quarter of the balance's step
+        and are rounded to it.
 
         """.ReplaceLineEndings("\n");
 }

@@ -26,7 +26,7 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 3;
+    public const int GeneratorVersion = 4;
 
     /// <summary>
     /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.
@@ -140,7 +140,7 @@ public static class Scenario
 
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =
-            [.. plot.Faults.Concat(broken).Concat(ExperimentMaker.Consequences(experiments))
+            [.. plot.Faults.Concat(broken).Concat(Unspoken(contributions)).Concat(ExperimentMaker.Consequences(experiments))
                 .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         SiteTruth[] sites = [.. sent.SelectMany(c => c.Sites, SiteTruth.Of).Distinct()];
@@ -165,4 +165,12 @@ public static class Scenario
         progress?.Invoke("done", steps, steps);
         return summary;
     }
+
+    /// <summary>The bags of groups that do not say what they did to the litter before its first weighing.</summary>
+    private static IEnumerable<PlantedFault> Unspoken(IEnumerable<ContributionDraft> contributions) =>
+        from contribution in contributions
+        from bag in contribution.Bags
+        where bag.DryingInitial.Length == 0
+        select new PlantedFault(contribution.Id, "bag", bag.BagId, "initial-water-unstated",
+            "what was done to the litter before the first weighing was not sent");
 }
