@@ -24,7 +24,7 @@ internal static class Given
         Burial[] burials = [.. sites.Select((s, i) => BurialOf($"{i}", s, bags[2 * i], bags[2 * i + 1]))];
         return new ContributorRows("g1")
         {
-            { AtlasTables.Contributions, [ReleasedContribution.Of(Header, 3, 2, 6, 3, 1)] },
+            { AtlasTables.Contributions, [ReleasedContribution.Of(Header, 3, 2, 6, 3, 5)] },
             { AtlasTables.Sites, [.. sites.Select(s => ReleasedSite.Of(s, Verdict.Accepted))] },
             { AtlasTables.Lots, [ReleasedLot.Of("c1", FastLot), ReleasedLot.Of("c1", SlowLot)] },
             { AtlasTables.Bags, [.. bags.Select((b, i) => ReleasedBag.Of(b, sites[i / 2].Place, Verdict.Accepted))] },
@@ -75,7 +75,13 @@ internal static class Given
             },
             { AtlasTables.Decisions,
                 [ReleasedDecision.Of(new Decision("c0", null, null, "curator", new(2025, 1, 2), "the group asked for it"))] },
-            { AtlasTables.Samples, [ReleasedSample.Of("c1", new SampleRow(2, "0f", "ACC1", "ITS2", null))] },
+            {
+                AtlasTables.Samples,
+                [
+                    .. new[] { 0, 1, 1, 3, 5 }.Select((bag, i) =>
+                        ReleasedSample.Of(SampleOf($"x{i}", bags[bag]), bags[bag], burials[bag / 2], sites[bag / 2], Verdict.Accepted)),
+                ]
+            },
         };
     }
 
@@ -91,6 +97,9 @@ internal static class Given
             DistanceMetres = distance,
             GridFingerprint = fingerprint,
         };
+
+    private static SampleRow SampleOf(string id, Bag bag) => new(2, id, bag.Row.BagId, "ITS", "ITS2", "ACC1", "an archive", 214, 3.62,
+        "reads", 4.1e9, null, "qPCR", 0.032, "ITS over 16S rRNA");
 
     private static Site SiteAt(string id, double latitude, double longitude, bool isSensitive) => new(
         "g1/" + id, "g1", "c1",

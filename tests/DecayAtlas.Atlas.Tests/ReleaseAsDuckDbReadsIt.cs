@@ -117,6 +117,33 @@ public class ReleaseAsDuckDbReadsIt : AtlasInTemporaryFolder
             StringComparison.Ordinal);
     }
 
+    /// <summary>One sample of the fast and two of the slow bag of burial 0, one at the sensitive site, one of a burial without
+    /// retrieval and so without k.</summary>
+    [Fact]
+    public void A_sample_stands_beside_k_and_S_of_its_burial_without_a_join()
+    {
+        Publish();
+        List<object?[]> rows = Query("""
+            SELECT s.sample_id, s.bag_id, s.role, s.burial_id, s.k_per_day IS NULL,
+                   row(s.k_per_day, s.k_u_per_day, s.s, s.s_u, s.use, s.site_key, s.campaign)
+                   IS NOT DISTINCT FROM row(b.k_per_day, b.k_u_per_day, b.s, b.s_u, b.use, b.site_key, b.campaign),
+                   s.accession, s.archive, s.elevation_m, s.richness, b.k_missing_because
+            FROM read_parquet('$current/samples/*.parquet') AS s
+            LEFT JOIN read_parquet('$current/burials/**/*.parquet', hive_partitioning = true) AS b USING (contribution_id, burial_id)
+            ORDER BY s.sample_id
+            """);
+
+        Assert.Equal(
+            [
+                ["x0", "0f", "fast", "0", false, true, "ACC1", "an archive", 100.0, 214.0, null],
+                ["x1", "0s", "slow", "0", false, true, "ACC1", "an archive", 100.0, 214.0, null],
+                ["x2", "0s", "slow", "0", false, true, "ACC1", "an archive", 100.0, 214.0, null],
+                ["x3", "1s", "slow", "1", false, true, null, null, null, 214.0, null],
+                ["x4", "2s", "slow", "2", true, true, "ACC1", "an archive", 100.0, 214.0, "retrieval-not-reported"],
+            ],
+            rows);
+    }
+
     private string AfterPublishing(string sql)
     {
         Publish();

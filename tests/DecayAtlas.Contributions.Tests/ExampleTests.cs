@@ -11,7 +11,7 @@ public class ExampleTests
         Contribution contribution = Assert.IsType<Contribution>(result.Contribution);
         Assert.Equal(new ContributionHeader("example-meadow-and-wood", 1, "example-group", "example-2024", "two-litters-90-days",
             new DateOnly(2024, 9, 2), "CC-BY-4.0", result.ContentHash), contribution.Header);
-        Assert.Equal((2, 2, 8, 2),
+        Assert.Equal((2, 2, 8, 3),
             (contribution.Sites.Count, contribution.Lots.Count, contribution.Bags.Count, contribution.Samples.Count));
         Assert.Equal(new SiteRow(2, "meadow-1", 47.31025, -11.20417, 15, false, "ZZ", "grassland", "meadow", "organic",
             "mown twice a year, no fertiliser", 212, "north-facing slope"), contribution.Sites[0]);
@@ -26,7 +26,11 @@ public class ExampleTests
             Drying.Air, 0.05, null, null, null, null, null, null, new DateOnly(2024, 5, 15), null, 8, BagCondition.Lost, true, null, 0.01,
             "not found, the marker had been dug out"),
             contribution.Bags[6]);
-        Assert.Equal(new SampleRow(3, "wood-1-1-S", "EXAMPLE000002", "16S", "a public sequence archive"), contribution.Samples[1]);
+        Assert.Equal(new SampleRow(2, "meadow-1-1-S-its", "meadow-1-1-S", "ITS", "ITS2", "EXAMPLE000001", "a public sequence archive", 214,
+            3.62, "sequence variants in 10000 reads drawn", null, null, null, null, null), contribution.Samples[0]);
+        Assert.Equal(new SampleRow(4, "meadow-1-1-S-16s", "meadow-1-1-S", "16S rRNA", "V3", null, null, null, null, null, 4.1e9, null,
+            "quantitative PCR, plasmid standard", 0.032, "ITS over 16S rRNA copies"), contribution.Samples[2]);
+        Assert.Empty(result.Warnings);
     }
 
     [Fact]

@@ -262,7 +262,7 @@ public class WideTableTests
     {
         CheckSummary summary = new CheckReport("example", ContributionReader.Read(Example.Folder, IntakeLimits.Default)).Summary!;
 
-        Assert.Equal((2, 2, 8, 2, 4), (summary.Sites, summary.Lots, summary.Bags, summary.Samples, summary.Burials));
+        Assert.Equal((2, 2, 8, 3, 4), (summary.Sites, summary.Lots, summary.Bags, summary.Samples, summary.Burials));
         Assert.Equal((3, 3), (summary.BurialsWithRate, summary.BurialsWithStabilisation));
         Assert.Equal(new ReasonCount("mass-not-reported", 1), Assert.Single(summary.WithoutRate));
         Assert.Equal((new DateOnly(2024, 5, 14), new DateOnly(2024, 8, 13)), (summary.FirstBuriedOn, summary.LastRetrievedOn));

@@ -46,6 +46,31 @@ public sealed class InboxTests(ScenarioFixture scenario)
             Directory.EnumerateFiles(Path.Combine(scenario.Folder, "inbox")), path => path.EndsWith(".zip", StringComparison.Ordinal));
     }
 
+    /// <summary>Samples follow the soil: their numbers are held against the pH of the grid at the site, not against the formula.</summary>
+    [Fact]
+    public void Samples_have_results_that_follow_the_soil_and_some_were_never_sequenced()
+    {
+        (Contribution Of, SampleRow Row)[] samples = [.. scenario.Contributions.SelectMany(c => c.Samples.Select(row => (c, row)))];
+        Assert.Contains(samples, s => s.Row is { Accession: null, GeneCopiesPerGramDry: not null });
+        Assert.All(scenario.Results.Values, result => Assert.DoesNotContain(result.Warnings, warning => warning.File == "samples.csv"));
+
+        (Contribution Of, SampleRow Row)[] both = [.. samples.Where(s => s.Row.FungiToBacteriaRatio is not null)];
+        LayerSource ph = GridCatalogue.Load(Path.Combine(scenario.Folder, "grids.yaml")).Entries
+            .First(entry => entry.Name == "soil_ph").Made.Layers[0];
+        GeoPoint[] points =
+        [
+            .. both.Select(s => s.Of.Bags.First(bag => bag.BagId == s.Row.BagId).SiteId)
+                .Zip(both, (id, s) => s.Of.Sites.First(site => site.SiteId == id))
+                .Select(site => new GeoPoint(site.DecimalLongitude, site.DecimalLatitude)),
+        ];
+        double[] soil = [.. ph.Sample(points, new double?[points.Length]).Select(sample => sample.Sample.Value ?? double.NaN)];
+        int[] known = [.. Enumerable.Range(0, soil.Length).Where(i => double.IsFinite(soil[i]))];
+
+        Assert.True(known.Length > 20);
+        Assert.InRange(MathNet.Numerics.Statistics.Correlation.Spearman(
+            known.Select(i => soil[i]), known.Select(i => both[i].Row.FungiToBacteriaRatio!.Value)), -1, -0.5);
+    }
+
     [Fact]
     public void The_summary_counts_what_the_reader_counts()
     {

@@ -48,7 +48,7 @@ internal sealed class Canaries(string inbox)
         {
             string name = Path.GetFileName(file), text = File.ReadAllText(file);
             if (name == "samples.csv")
-                text += "no-such-bag,EXAMPLE000003,16S,\n";
+                text += "no-such-sample,no-such-bag,16S rRNA,,EXAMPLE000003,,,,,,,,,\n";
             else if (name == "datapackage.json")
                 text = text.Replace("example-meadow-and-wood", $"c-{_made}", StringComparison.Ordinal);
             File.WriteAllText(Path.Combine(folder, name), edit?.Invoke(name, text) ?? text);

@@ -39,7 +39,7 @@ public sealed record ReleasedContribution
     [Column("burials", "Number of burials.")]
     public required int Burials { get; init; }
 
-    [Column("samples", "Number of sequence samples.")]
+    [Column("samples", "Number of samples studied for microbes.")]
     public required int Samples { get; init; }
 
     public static ReleasedContribution Of(ContributionHeader header, int sites, int lots, int bags, int burials, int samples) => new()

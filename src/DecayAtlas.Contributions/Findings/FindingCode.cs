@@ -98,6 +98,9 @@ public static class FindingCode
     // Warnings: they do not keep a contribution out.
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
+    public const string ResultWithoutMethod = "result-without-method";
+    public const string ResultWithoutGene = "result-without-gene";
+    public const string ShannonAboveRichness = "shannon-above-richness";
 
     /// <summary>Not a fault: says how many findings are not listed.</summary>
     public const string MoreFindings = "more-findings";

@@ -142,9 +142,13 @@ internal sealed class PackageReading : IDisposable
             Format = format,
             SoundRows = tables,
             Warnings = tables is null ? []
-                : BurialWarnings.Of(
-                    tables.Bags, _package?.Spreadsheet?.Table.Path ?? "bags.csv", format == ContributionFormat.Workbook ? "bags" : null),
+                : [.. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples"))],
         };
+
+        string FileOf(string table) => _package?.Spreadsheet?.Table.Path ?? table + ".csv";
+
+        string? SheetOf(string table) => format == ContributionFormat.Workbook ? table : null;
     }
 
     private static T Guarded<T>(Func<T> read) =>

@@ -94,7 +94,17 @@ public sealed record BagRow(
 /// <param name="Row">1-based number of the line in the file where the row begins.</param>
 public sealed record SampleRow(
     int Row,
+    string SampleId,
     string BagId,
-    string Accession,
-    string? Marker,
-    string? Archive);
+    string? TargetGene,
+    string? TargetSubfragment,
+    string? Accession,
+    string? Archive,
+    double? Richness,
+    double? ShannonIndexNat,
+    string? DiversityMethod,
+    double? GeneCopiesPerGramDry,
+    double? GeneCopiesPerGramMoist,
+    string? GeneCopiesMethod,
+    double? FungiToBacteriaRatio,
+    string? FungiToBacteriaMethod);

@@ -18,7 +18,7 @@ public static class SchemaDictionary
 
                 {table.Description}
 
-                | column | type | unit | required | allowed values | meaning | example | Darwin Core term |
+                | column | type | unit | required | allowed values | meaning | example | standard term |
                 | --- | --- | --- | --- | --- | --- | --- | --- |
 
                 """);
@@ -87,7 +87,8 @@ public static class SchemaDictionary
         field.MaxLength is { } length ? Invariant($"{before}up to {length} characters") : "";
 
     private static string Term(FieldSchema field) =>
-        field.RdfType is { } term ? $"[{term.Segments[^1]}]({term})" : "";
+        field.RdfType is { } term ? $"[{(term.AbsolutePath.StartsWith("/mixs/", StringComparison.Ordinal) ? "MIXS:" : "")}"
+            + $"{term.Segments[^1]}]({term})" : "";
 
     private static string Cell(string text) =>
         text.Replace("|", "\\|", StringComparison.Ordinal).Replace("_", "\\_", StringComparison.Ordinal);

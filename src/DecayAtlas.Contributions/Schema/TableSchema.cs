@@ -14,7 +14,7 @@ public enum FieldType
 
 /// <param name="Unit">Unit of a number ("g", "cm", "1" for a fraction), or null.</param>
 /// <param name="Minimum">Lowest allowed number; for dates see <paramref name="EarliestDate"/>.</param>
-/// <param name="RdfType">URI of the Darwin Core term with this meaning, or null.</param>
+/// <param name="RdfType">URI of the term of an open standard with this meaning (Darwin Core, MIxS), or null.</param>
 public sealed record FieldSchema(
     int Ordinal,
     string Name,

@@ -46,8 +46,13 @@ internal static class RowBuilders
 
     public static RowBuilder<SampleRow> Sample(TableSchema schema)
     {
-        int[] at = Ordinals(schema, "bag_id", "accession", "marker", "archive");
-        return (line, cells) => new SampleRow(line, cells[at[0]].Text!, cells[at[1]].Text!, cells[at[2]].Text, cells[at[3]].Text);
+        int[] at = Ordinals(schema, "sample_id", "bag_id", "target_gene", "target_subfragment", "accession", "archive", "richness",
+            "shannon_index_nat", "diversity_method", "gene_copies_per_g_dry", "gene_copies_per_g_moist", "gene_copies_method",
+            "fungi_to_bacteria_ratio", "fungi_to_bacteria_method");
+        return (line, cells) => new SampleRow(line, cells[at[0]].Text!, cells[at[1]].Text!, cells[at[2]].Text, cells[at[3]].Text,
+            cells[at[4]].Text, cells[at[5]].Text, cells[at[6]].OptionalNumber, cells[at[7]].OptionalNumber, cells[at[8]].Text,
+            cells[at[9]].OptionalNumber, cells[at[10]].OptionalNumber, cells[at[11]].Text, cells[at[12]].OptionalNumber,
+            cells[at[13]].Text);
     }
 
     private static int[] Ordinals(TableSchema schema, params string[] names) => Array.ConvertAll(names, schema.OrdinalOf);

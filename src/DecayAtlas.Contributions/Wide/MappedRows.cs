@@ -41,14 +41,16 @@ internal sealed class MappedRows(WideTable wide, Mapping mapping, TableSources t
         };
     }
 
-    // Whether a row has this record at all. A row without anything in the columns of a sample has no sample, and a burial without anything
-    // in the columns of one bag alone does not have that bag; nothing is lost by leaving it out.
+    // Whether a row has this record at all. A row without anything in the columns of a sample, other than those that name its bag, has no
+    // sample, and a burial without anything in the columns of one bag alone does not have that bag; nothing is lost by leaving it out.
     private bool IsThere(SheetRow row)
     {
         FieldSource[] telling = [.. table.Sources.Where(source => source.Column is not null
-            && (table.Schema.Name == "samples" ? source.Field.Name != "bag_id" : source.IsOwn))];
+            && (table.Schema.Name == "samples" ? source.Column != BagColumn : source.IsOwn))];
         return telling.Length == 0 || telling.Any(source => wide.Cell(row, source.Column!.Trim()).Kind != SheetCellKind.Empty);
     }
+
+    private string? BagColumn => table.Sources.First(source => source.Field.Name == "bag_id").Column;
 
     private MappedRow Row(SheetRow row)
     {

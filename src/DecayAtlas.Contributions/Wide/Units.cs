@@ -3,7 +3,7 @@ using System.Globalization;
 namespace DecayAtlas.Contributions.Wide;
 
 /// <summary>Units that a column may be in, and the exact factors between them. Inch and foot are the international ones (25.4 mm, 304.8 mm;
-/// NIST SP 811, B.8).</summary>
+/// NIST SP 811, B.8); a bit, the unit of a Shannon index with base 2, is ln 2 nat, the one factor that is rounded.</summary>
 internal static class Units
 {
     // Unit, what it measures, and its size in the first unit of its kind.
@@ -12,6 +12,7 @@ internal static class Units
         ("g", "mass", 1m), ("mg", "mass", 0.001m), ("kg", "mass", 1000m),
         ("m", "length", 1m), ("km", "length", 1000m), ("cm", "length", 0.01m), ("mm", "length", 0.001m), ("um", "length", 0.000001m),
         ("in", "length", 0.0254m), ("ft", "length", 0.3048m),
+        ("nat", "information", 1m), ("bit", "information", 0.6931471805599453094172321215m),
         ("1", "share", 1m), ("fraction", "share", 1m), ("percent", "share", 0.01m),
         ("degrees Celsius", "temperature", 1m), ("celsius", "temperature", 1m),
     ];

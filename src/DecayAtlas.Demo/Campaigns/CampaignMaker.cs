@@ -1,7 +1,8 @@
 namespace DecayAtlas.Demo.Campaigns;
 
 /// <summary>Makes every sound contribution: each group, in each campaign it took part in, at the same sites.</summary>
-internal sealed class CampaignMaker(InventedWorld world, Countries countries, DecayResponse response, Random random)
+internal sealed class CampaignMaker(
+    InventedWorld world, Countries countries, DecayResponse response, SampleMaker samples, Random random)
 {
     private readonly BurialMaker _burials = new(random);
 
@@ -46,20 +47,7 @@ internal sealed class CampaignMaker(InventedWorld world, Countries countries, De
             }
         }
 
-        if (contributor.SequencesSamples) AddSamples(contribution);
+        if (contributor.SequencesSamples) samples.AddTo(contribution);
         return contribution;
-    }
-
-    private static void AddSamples(ContributionDraft contribution)
-    {
-        foreach (BurialDraft burial in contribution.Burials.Where(burial => burial.Replicate == 1))
-        {
-            foreach (string marker in new[] { "16S", "ITS2" })
-            {
-                int serial = contribution.Samples.Count + 1;
-                string accession = $"DEMO{contribution.Campaign.Mark}{contribution.Contributor.Id.Length:00}{serial:0000}";
-                contribution.Samples.Add(new SampleDraft(burial.Slow.BagId, accession, marker));
-            }
-        }
     }
 }

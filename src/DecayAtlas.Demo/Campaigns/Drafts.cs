@@ -141,7 +141,19 @@ internal sealed record BurialDraft(
     public IEnumerable<BagDraft> Bags => FastIsLeftOut ? [Slow] : [Fast, Slow];
 }
 
-internal sealed record SampleDraft(string BagId, string Accession, string Marker);
+/// <summary>A sample of a bag: sequenced, counted, or both.</summary>
+internal sealed record SampleDraft(string SampleId, string BagId, string TargetGene)
+{
+    public string? Accession { get; init; }
+
+    public double? Richness { get; init; }
+
+    public double? Shannon { get; init; }
+
+    public double? GeneCopiesPerGramDry { get; init; }
+
+    public double? FungiToBacteria { get; init; }
+}
 
 internal sealed record ContributionDraft(Contributor Contributor, CampaignPlan Campaign)
 {

@@ -159,9 +159,17 @@ internal static class ContributionFiles
 
     private static string Samples(IEnumerable<SampleDraft> samples) => CsvText.Of(samples, sample =>
     [
+        ("sample_id", sample.SampleId),
         ("bag_id", sample.BagId),
+        ("target_gene", sample.TargetGene),
         ("accession", sample.Accession),
-        ("marker", sample.Marker),
-        ("archive", "an invented sequence archive"),
+        ("archive", sample.Accession is null ? null : "an invented sequence archive"),
+        ("richness", sample.Richness),
+        ("shannon_index_nat", sample.Shannon),
+        ("diversity_method", sample.Richness is null ? null : "sequence variants in 10000 reads drawn"),
+        ("gene_copies_per_g_dry", sample.GeneCopiesPerGramDry),
+        ("gene_copies_method", sample.GeneCopiesPerGramDry is null ? null : "quantitative PCR"),
+        ("fungi_to_bacteria_ratio", sample.FungiToBacteria),
+        ("fungi_to_bacteria_method", sample.FungiToBacteria is null ? null : "ITS over 16S rRNA copies"),
     ]);
 }

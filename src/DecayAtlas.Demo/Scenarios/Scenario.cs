@@ -28,6 +28,9 @@ public static class Scenario
     /// <summary>Raised whenever the same seed would make other files.</summary>
     public const int GeneratorVersion = 4;
 
+    // Samples draw from numbers of their own, so that they move no burial.
+    private const int SampleSeed = 0x5A3B1E;
+
     /// <summary>
     /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.
     /// The folder appears whole or not at all. Where it already holds this seed and version, nothing is done.
@@ -101,7 +104,8 @@ public static class Scenario
         progress?.Invoke("burying the bags", 1, steps);
         // A named generator: its numbers stay the same in every version of .NET.
         Xoshiro256StarStar random = new(seed, threadSafe: false);
-        List<ContributionDraft> contributions = new CampaignMaker(world, countries, response, random).MakeAll();
+        List<ContributionDraft> contributions = new CampaignMaker(world, countries, response,
+            new SampleMaker(world, new Xoshiro256StarStar(seed ^ SampleSeed, threadSafe: false)), random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
 
         progress?.Invoke("planting the faults", 2, steps);

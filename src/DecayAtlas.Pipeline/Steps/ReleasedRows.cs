@@ -38,13 +38,27 @@ internal static class ReleasedRows
             },
             { AtlasTables.Flags, flags.Flags.Select(ReleasedFlag.Of) },
             { AtlasTables.Decisions, decisions.Select(ReleasedDecision.Of) },
-            {
-                AtlasTables.Samples,
-                contributions.SelectMany(c => c.Samples.OrderBy(s => s.BagId, StringComparer.Ordinal)
-                    .ThenBy(s => s.Accession, StringComparer.Ordinal).Select(s => ReleasedSample.Of(c.Header.ContributionId, s)))
-            },
+            { AtlasTables.Samples, SamplesOf(contributions, index, flags.Verdicts) },
         };
 
         ReleasedCovariate Public(ReleasedCovariate value) => places[value.SiteKey].IsSensitive ? value.Withheld() : value;
+    }
+
+    /// <summary>Every sample beside its bag and what its burial gives, in key order.</summary>
+    internal static IReadOnlyList<ReleasedSample> SamplesOf(
+        IReadOnlyList<Contribution> contributions, IndexStep.Output index, Verdicts verdicts)
+    {
+        Dictionary<RecordKey, Bag> bags = index.Bags.ToDictionary(b => b.Key);
+        Dictionary<RecordKey, Burial> burials = index.Burials.ToDictionary(b => b.Key);
+        Dictionary<string, Site> sites = index.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);
+        return
+        [
+            .. contributions.SelectMany(c => c.Samples.OrderBy(s => s.SampleId, StringComparer.Ordinal).Select(sample =>
+            {
+                Bag bag = bags[new RecordKey(c.Header.ContributionId, RecordKind.Bag, sample.BagId)];
+                Burial burial = burials[new RecordKey(c.Header.ContributionId, RecordKind.Burial, bag.Row.BurialId)];
+                return ReleasedSample.Of(sample, bag, burial, sites[bag.SiteKey], verdicts.Of(burial));
+            })),
+        ];
     }
 }
