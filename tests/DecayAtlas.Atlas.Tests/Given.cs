@@ -8,7 +8,8 @@ internal static class Given
     private static readonly ContributionHeader Header = new("c1", 1, "g1", "2024-spring", "p1", new(2024, 9, 1), "CC-BY-4.0",
         new string('a', 64));
 
-    private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry, HydrolysableParts.AllSoluble, null, null, null, null,
+    private static readonly LotRow FastLot = new(2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry,
+        HydrolysableParts.AllSoluble, null, null, null, null,
         null, null, null, null, 2, 0.3, 0.25, 0.01, 0.25, null);
 
     private static readonly LotRow SlowLot = FastLot with { LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552 };

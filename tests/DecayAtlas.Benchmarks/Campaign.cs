@@ -40,7 +40,7 @@ internal static class Campaign
         StringBuilder sites = new(
             "site_id,decimal_latitude,decimal_longitude,coordinate_uncertainty_m,country_code,ecosystem,land_use,management\n");
         StringBuilder rows = new(
-            "bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
+            "bag_id,burial_id,site_id,plot,replicate,lot_id,role,mass_initial_g,mass_final_g,mass_basis,drying_initial,drying,drying_temperature_c,buried_on,retrieved_on,depth_cm,condition,unused_material,balance_resolution_g\n");
         for (int burial = 0; burial * 2 < bags; burial++)
         {
             int site = burial / 10;
@@ -58,7 +58,7 @@ internal static class Campaign
 
             void Bag(char suffix, string lot, string role, double litter, double remaining) => rows.Append(CultureInfo.InvariantCulture,
                 $"b{burial}{suffix},b{burial},S{site},{burial % 2},{burial % 10},{lot},{role},{litter + 0.25:0.000},"
-                + $"{litter * remaining + 0.25:0.000},gross,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
+                + $"{litter * remaining + 0.25:0.000},gross,oven,oven,60,{buried:yyyy-MM-dd},{retrieved:yyyy-MM-dd},8,intact,yes,0.001\n");
         }
 
         File.WriteAllText(Path.Combine(folder, "sites.csv"), sites.ToString());

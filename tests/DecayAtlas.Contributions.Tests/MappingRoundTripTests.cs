@@ -86,7 +86,8 @@ public class MappingRoundTripTests
                     string role = bag % 2 == 0 ? "fast" : "slow";
                     bags.WriteRow($"s{site}-{bag}", $"s{site}-h{bag / 2}", $"s{site}", null, null, role == "fast" ? "F-07" : "S-03", role,
                         null,
-                        Plain(before), Plain(after), "gross", null, null, null, null, null, null, null, null, Iso(buried), retrieved is { } day ? Iso(day) : null,
+                        Plain(before), Plain(after), "gross", null, null, null, null, null, null, null, null, Iso(buried),
+                        retrieved is { } day ? Iso(day) : null,
                         Plain(depth), null, null, null, null, notes);
                     rows.Add([$"s{site}", dialect.HasDegrees ? Dialect.Degrees(latitude, "NS")
                         : InDegrees(latitude, dialect), dialect.HasDegrees ? Dialect.Degrees(longitude, "EW")

@@ -13,7 +13,10 @@ public class FirstOrderUncertainty
     private const int Draws = 400_000;
     private static readonly LitterLot Fast = new(0.842, 0.010, 0.05, 0.004, 0.25, 0.004);
     private static readonly LitterLot Slow = new(0.552, 0.008, 0.04, 0.003, 0.25, 0.004);
-    private static readonly MeasurementAssumptions Assumed = new() { AshFractionSd = 0.003, TareMeanSdGrams = 0.003, BalanceOffsetSdGrams = 0.004 };
+    private static readonly MeasurementAssumptions Assumed = new()
+    {
+        AshFractionSd = 0.003, TareMeanSdGrams = 0.003, BalanceOffsetSdGrams = 0.004,
+    };
 
     [Theory]
     [InlineData(true, true, true)]      // everything varies

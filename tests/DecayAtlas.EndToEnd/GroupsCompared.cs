@@ -31,13 +31,13 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         ]);
         File.WriteAllLines(Path.Combine(folder, "bags.csv"),
         [
-            "bag_id,burial_id,site_id,replicate,lot_id,role,treatment,mass_initial_g,mass_final_g,mass_basis,drying,buried_on,retrieved_on,depth_cm,unused_material,balance_resolution_g",
+            "bag_id,burial_id,site_id,replicate,lot_id,role,treatment,mass_initial_g,mass_final_g,mass_basis,drying_initial,drying,buried_on,retrieved_on,depth_cm,unused_material,balance_resolution_g",
             .. burials.SelectMany((b, i) =>
                 new[] { ("F", "F-07", "fast", 2.05, 0.96 + (0.001 * i)), ("S", "S-03", "slow", 2.25, b.SlowFinalGrams) }
                 .Select(bag =>
                     string.Create(
                         CultureInfo.InvariantCulture, $"{i}{bag.Item1},{i},{b.Site},{i},{bag.Item2},{bag.Item3},{b.Treatment},"
-                        + $"{bag.Item4},{bag.Item5:0.000},gross,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
+                        + $"{bag.Item4},{bag.Item5:0.000},gross,oven,oven,2024-05-14,2024-08-12,8,yes,0.001"))),
         ]);
         File.WriteAllText(_work.PathOf("p.yaml"), "version: 1\natlas: atlas\ninbox: inbox\n");
         (int code, string text) = Run("run");

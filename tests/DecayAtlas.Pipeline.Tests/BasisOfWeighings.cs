@@ -6,7 +6,7 @@ namespace DecayAtlas.Pipeline.Tests;
 /// fast   2.000 g dry: ash 5 % = 0.100 g, organic 1.900 g, of which 84 % is not acid-insoluble (6 % non-polar)
 ///        S 0.25: 0.84 · 0.75 = 63 % of the organic matter is gone, 1.900 · 0.37 = 0.703 g are left, with the ash 0.803 g
 /// slow   2.000 g dry: ash 3 % = 0.060 g, organic 1.940 g, of which 55 % is not acid-insoluble (5 % non-polar)
-///        k 0.01 d⁻¹, 90 d: 0.55 · 0.75 · (1 - exp(-0.9)) = 24.479 % is gone, 1.940 · 0.75521 = 1.465107 g are left, with the ash 1.525107 g
+///        k 0.01 d⁻¹, 90 d: 0.55 · 0.75 · (1 - exp(-0.9)) = 24.479 % is gone, 1.940 · 0.75521 = 1.465107 g are left, with ash 1.525107
 /// H of dry litter: 0.84 · 0.95 = 0.798 and 0.55 · 0.97 = 0.5335; without the non-polar 0.78 and 0.50 of organic matter
 /// </code>
 /// </summary>
@@ -172,7 +172,8 @@ public class BasisOfWeighings
         (double K, double S) Solved(Moved by)
         {
             double tare = isGross ? Tare : 0;
-            double H(double organic, double nonpolar, double waterSoluble, double lotAsh, double moved, double movedNonpolar, double movedWater)
+            double H(
+                double organic, double nonpolar, double waterSoluble, double lotAsh, double moved, double movedNonpolar, double movedWater)
             {
                 double onBasis = basis == FractionBasis.Dry ? 1 - (organic > 0.7 ? 0.05 : 0.03) : 1;
                 double stated = parts switch
@@ -277,7 +278,9 @@ public class BasisOfWeighings
         return WeighedBurial.Of(
         [
             (Bag(FastBag(0), FastLeft + 0.1, ash == Stated.None ? null : 0.1 / (FastLeft + 0.1)), Lot(Fast, 0.84, 0.06, 0.004, 0.45, 0.02)),
-            (Bag(SlowBag(), SlowLeft + 0.06, ash == Stated.Both ? 0.06 / (SlowLeft + 0.06) : null), Lot(Slow, 0.55, 0.05, 0.003, 0.20, 0.01)),
+            (
+                Bag(SlowBag(), SlowLeft + 0.06, ash == Stated.Both ? 0.06 / (SlowLeft + 0.06) : null),
+                Lot(Slow, 0.55, 0.05, 0.003, 0.20, 0.01)),
         ], Assumed);
     }
 }

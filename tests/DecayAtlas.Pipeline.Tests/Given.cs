@@ -6,7 +6,8 @@ internal static class Given
     public static readonly SiteRow Site = new(2, "S1", 50, 10, 20, false, "XA", "grassland", "meadow", "organic", null, 100, null);
 
     public static readonly LotRow FastLot = new(
-        2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry, HydrolysableParts.AllSoluble, null, null, null, null, 0.05, 0.005, null, null,
+        2, "F1", LitterRole.Fast, 0.842, 0.023, FractionBasis.Dry, HydrolysableParts.AllSoluble, null, null, null, null,
+        0.05, 0.005, null, null,
         2.0, 0.3, 0.25, 0.01, 0.25, null);
 
     public static readonly LotRow SlowLot = FastLot with

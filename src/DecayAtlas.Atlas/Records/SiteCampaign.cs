@@ -3,7 +3,8 @@ namespace DecayAtlas.Atlas.Records;
 /// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>
 /// <param name="Treatment">The treatment of its plots; missing for untreated ones.</param>
 /// <param name="Burials">How many burials there are, whatever their use.</param>
-/// <param name="RateSharedPerDay">Standard uncertainty of the mean k from what its burials share (d⁻¹); averaging does not shrink it.</param>
+/// <param name="RateSharedPerDay">Standard uncertainty of the mean k from what its burials share (d⁻¹); averaging does not shrink
+/// it.</param>
 /// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and what is shared together (d⁻¹); missing where
 /// the burials give none.</param>
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>

@@ -61,5 +61,6 @@ internal static class RowBuilders
 
     // The enum member whose name is the word, hyphens apart; the schema's list of allowed values has been checked before.
     private static TEnum? Word<TEnum>(Cell cell)
-        where TEnum : struct, Enum => cell.Text is null ? null : Enum.Parse<TEnum>(cell.Text.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
+        where TEnum : struct, Enum => cell.Text is null ? null
+        : Enum.Parse<TEnum>(cell.Text.Replace("-", "", StringComparison.Ordinal), ignoreCase: true);
 }

@@ -12,7 +12,8 @@ public readonly record struct SharedPart(SharedKeys Keys, SharedErrors Errors)
         (SharedSource.Lot, Keys.FastLot, 2, Errors.Fast.Ash), (SharedSource.Lot, Keys.SlowLot, 3, Errors.Slow.Ash),
         (SharedSource.Lot, Keys.FastLot, 4, Errors.Fast.Tare), (SharedSource.Lot, Keys.SlowLot, 5, Errors.Slow.Tare),
         (SharedSource.Lot, Keys.FastLot, 6, Errors.Fast.LotMoisture), (SharedSource.Lot, Keys.SlowLot, 7, Errors.Slow.LotMoisture),
-        (SharedSource.Batch, Keys.FastBatch, 0, Errors.Fast.InitialWater), (SharedSource.Batch, Keys.SlowBatch, 1, Errors.Slow.InitialWater),
+        (SharedSource.Batch, Keys.FastBatch, 0, Errors.Fast.InitialWater),
+        (SharedSource.Batch, Keys.SlowBatch, 1, Errors.Slow.InitialWater),
         (SharedSource.Batch, Keys.FastBatch, 2, Errors.Fast.FinalWater), (SharedSource.Batch, Keys.SlowBatch, 3, Errors.Slow.FinalWater),
         // one balance weighed both litters
         (SharedSource.Batch, Keys.FastBatch, 4, Errors.Fast.Balance), (SharedSource.Batch, Keys.SlowBatch, 4, Errors.Slow.Balance),

@@ -56,6 +56,7 @@ public static class SiteInterval
             a * Math.Pow(StudentT.InvCDF(0, 1, n - 1, 0.975), 2) + b * Math.Pow(StudentT.InvCDF(0, 1, lotDegreesOfFreedom, 0.975), 2)
             + c * Math.Pow(Normal.InvCDF(0, 1, 0.975), 2));
         return new SiteMean(
-            burials.Count, n, units.Unit, scatter.Mean, scatter.Sd.Value, replicates, shared.Batch, shared.Lot, df, scatter.Mean - half, scatter.Mean + half);
+            burials.Count, n, units.Unit, scatter.Mean, scatter.Sd.Value, replicates, shared.Batch, shared.Lot, df,
+            scatter.Mean - half, scatter.Mean + half);
     }
 }

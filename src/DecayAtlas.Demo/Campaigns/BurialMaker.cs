@@ -7,9 +7,9 @@ namespace DecayAtlas.Demo.Campaigns;
 /// water comes and goes with the handling, and the balance sees all of it.
 /// </summary>
 /// <remarks>
-/// Of the organic matter of a litter the share D (1 - S) decays, D being all that is not acid-insoluble: of the fast litter all of it (it has
-/// reached its plateau), of the slow litter the part 1 - exp(-k t), t in days. In a series of retrievals the fast litter has lost the part
-/// 1 - exp(-8 k t): early bags have not reached the plateau.
+/// Of the organic matter of a litter the share D (1 - S) decays, D being all that is not acid-insoluble: of the fast litter all of it (it
+/// has reached its plateau), of the slow litter the part 1 - exp(-k t), t in days. In a series of retrievals the fast litter has lost the
+/// part 1 - exp(-8 k t): early bags have not reached the plateau.
 /// </remarks>
 internal sealed class BurialMaker(Random random)
 {

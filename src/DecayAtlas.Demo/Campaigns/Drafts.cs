@@ -128,7 +128,8 @@ internal sealed record BagDraft(string BagId, LitterRole Role, MassBasis Basis)
     /// <summary>A mass as the balance shows it.</summary>
     public double Shown(double grams) => Math.Round(Math.Round(grams / ResolutionGrams) * ResolutionGrams, MassDecimals);
 
-    public void SetRemaining(double fraction) => FinalGrams = Shown(TareGrams + (fraction * (InitialGrams - TareGrams) * (1 - WaterTakenOff)));
+    public void SetRemaining(double fraction) =>
+        FinalGrams = Shown(TareGrams + (fraction * (InitialGrams - TareGrams) * (1 - WaterTakenOff)));
 }
 
 /// <summary>The two bags of one hole.</summary>

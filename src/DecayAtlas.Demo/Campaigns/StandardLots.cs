@@ -31,7 +31,8 @@ internal static class StandardLots
         },
         new("S-24-1", LitterRole.Slow, 0.500, 0.024, 0.028, 0.34)
         {
-            IsAshFree = true, Water = 0.068, Truth = new(Nonpolar: 0.047, WaterSoluble: 0.200, AcidSoluble: 0.245, Ash: 0.029, Water: 0.071),
+            IsAshFree = true, Water = 0.068,
+            Truth = new(Nonpolar: 0.047, WaterSoluble: 0.200, AcidSoluble: 0.245, Ash: 0.029, Water: 0.071),
         },
         new("S-24-2", LitterRole.Slow, 0.461, 0.028, 0.033, 0.35)
         {

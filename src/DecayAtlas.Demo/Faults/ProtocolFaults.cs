@@ -20,8 +20,10 @@ internal sealed class ProtocolFaults(FaultPlot plot)
         FaultPlot.Times(5, PairIncomplete);
         FaultPlot.Times(2, PairDatesDiffer);
         FaultPlot.Times(2, RoleDiffersFromLot);
-        plot.SpoilBags(3, "drying-not-oven", "dried in air only, which left 5 % of water", DryInAir, b => b.Bags.All(bag => bag.FinalGrams > 0));
-        plot.SpoilBags(1, "final-water-unstated", "how the litter was dried was not sent", bag => (bag.Drying, bag.DryingCelsius) = ("", null));
+        plot.SpoilBags(3, "drying-not-oven", "dried in air only, which left 5 % of water", DryInAir,
+            b => b.Bags.All(bag => bag.FinalGrams > 0));
+        plot.SpoilBags(1, "final-water-unstated", "how the litter was dried was not sent",
+            bag => (bag.Drying, bag.DryingCelsius) = ("", null));
     }
 
     private static void DryInAir(BagDraft bag)

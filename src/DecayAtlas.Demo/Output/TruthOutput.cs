@@ -52,7 +52,8 @@ internal static class TruthOutput
 
     private static string LotLine(LotDraft lot) =>
         $"| {lot.LotId} | {lot.Truth!.Nonpolar} | {lot.Truth.WaterSoluble} | {lot.Truth.AcidSoluble} | {lot.Truth.Ash} | {lot.Truth.Water} "
-        + $"| {lot.Hydrolysable} | {(lot.IsAshFree ? "organic matter" : "dry mass")}{(lot.Nonpolar is null ? "" : ", without the non-polar")} |";
+        + $"| {lot.Hydrolysable} | {(lot.IsAshFree ? "organic matter" : "dry mass")}"
+        + $"{(lot.Nonpolar is null ? "" : ", without the non-polar")} |";
 
     private static string Rate(double lnRate) => $"{Math.Exp(lnRate):F6}";
 

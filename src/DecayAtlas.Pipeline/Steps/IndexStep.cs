@@ -54,8 +54,9 @@ public static class IndexStep
                 BagWeighing weighing = row.Weighing(lotRow, assumptions);
                 LitterLot lot = lotRow.Litter();
                 Computed<RemainingFraction> remaining = RemainingFraction.Of(weighing, lot, assumptions);
-                return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId), remaining,
-                    remaining.Value is { IsAshFree: true } ? RemainingFraction.Of(weighing, lot, FractionBasis.Dry, assumptions) : remaining);
+                Computed<RemainingFraction> dry = remaining.Value is { IsAshFree: true }
+                    ? RemainingFraction.Of(weighing, lot, FractionBasis.Dry, assumptions) : remaining;
+                return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId), remaining, dry);
             }),
         ];
     }

@@ -75,7 +75,8 @@ public class Coverage
             {
                 double u = random.NextNormalPair().First;
                 return Enumerable.Range(0, burials)
-                    .Select(_ => new SiteBurial(u + random.NextNormalPair().First, new(new("f", "s", "b", "b"), default), $"p{p}")).ToArray();
+                    .Select(_ => new SiteBurial(
+                        u + random.NextNormalPair().First, new(new("f", "s", "b", "b"), default), $"p{p}")).ToArray();
             })];
             if (SiteInterval.Of(values).Value is { Lower95: <= 0, Upper95: >= 0 })
                 held++;

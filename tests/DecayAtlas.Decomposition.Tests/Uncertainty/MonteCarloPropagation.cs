@@ -8,7 +8,8 @@ public class MonteCarloPropagation
     private static readonly LitterLot Slow = new(0.552, 0.008, 0.04, 0.003, 0.25, 0.004);
     private static readonly MeasurementAssumptions Assumed = new() { AshFractionSd = 0.003 };
 
-    private static BurialInputs Burial(string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a", string batch = "b") => new(
+    private static BurialInputs Burial(
+        string key, double fastFinal = 1.05, double slowFinal = 1.95, string lot = "a", string batch = "b") => new(
         key,
         new SharedKeys(lot, lot, batch, batch),
         new BagWeighing(2.25, fastFinal, MassBasis.Gross, 0.12, 0.01, Water.UpTo(0.02), Water.Measured(0.03, 0.006)), Fast,
