@@ -32,8 +32,9 @@ public static class Flow
         PipelineConfiguration configuration, StageClock clock, FlowResult made, string last, Func<Contribution, Contribution> passing)
     {
         AtlasFolder atlas = new(configuration.Atlas);
-        // a wrong catalogue is told before anything is taken in
+        // a wrong catalogue or mapping of words is told before anything is taken in
         IReadOnlyList<CatalogueEntry> catalogue = SharedInputs.CatalogueOf(configuration);
+        VocabularyFile.Of(configuration);
         switch (last)
         {
             case "train":

@@ -167,12 +167,36 @@ public class TableFaultTests
     }
 
     [Fact]
-    public void A_word_outside_the_list_is_told_with_the_list_and_the_nearest_word()
+    public void A_word_outside_a_closed_list_is_told_with_the_list_and_the_nearest_word()
+    {
+        using Example example = new Example().Replace("bags.csv", ",oven,", ",Ovens,");
+
+        Says(example.Read().Findings[0], "value-not-allowed", "bags.csv", 2, "drying", "'Ovens'", "one of oven, air", "write oven");
+    }
+
+    [Fact]
+    public void A_word_of_the_sender_s_own_is_taken_and_told_with_the_nearest_of_ours()
     {
         using Example example = new Example().Replace("sites.csv", ",grassland,", ",Grasland,");
 
-        Says(example.OnlyFinding(), "value-not-allowed", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland",
-            "write grassland");
+        ReadResult result = example.Read();
+
+        Says(Assert.Single(result.Warnings), "word-not-ours", "sites.csv", 2, "ecosystem", "'Grasland'", "one of forest, woodland",
+            "write grassland, if that was meant");
+        Assert.Equal("Grasland", result.Contribution!.Sites[0].Ecosystem);
+    }
+
+    [Theory]
+    [InlineData("Grassland")]
+    [InlineData("GRASS-LAND")]
+    public void Another_spelling_of_our_word_is_nothing_to_tell(string spelling)
+    {
+        using Example example = new Example().Replace("sites.csv", ",grassland,", $",{spelling},");
+
+        ReadResult result = example.Read();
+
+        Assert.Empty(result.Warnings);
+        Assert.Equal("grassland", result.Contribution!.InOurWords(LocalWords.None).Sites[0].Ecosystem);
     }
 
     [Fact]

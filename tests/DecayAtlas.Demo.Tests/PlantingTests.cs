@@ -12,7 +12,7 @@ public sealed class PlantingTests(ScenarioFixture scenario)
         "tare-missing", "balance-coarse", "balance-unstated", "bag-damaged", "bag-lost", "pair-incomplete", "pair-dates-differ",
         "role-differs-from-lot", "mass-initial-off-nominal", "ash-without-lot-ash", "drying-not-oven", "coordinates-impossible",
         "coordinates-zero", "coordinates-swapped", "coordinates-coarse", "coordinates-unstated", "site-moved", "covariate-missing",
-        "far-from-country", "bag-repeated", "masses-repeated", "lot-disagreement", "replicate-outlier",
+        "far-from-country", "word-unmapped", "bag-repeated", "masses-repeated", "lot-disagreement", "replicate-outlier",
         "contributor-bias", "digit-preference", "masses-repeated-across", "multivariate-outlier", "surprise",
     ];
 

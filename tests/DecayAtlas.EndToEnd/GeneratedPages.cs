@@ -18,6 +18,12 @@ public class GeneratedPages
     public void The_schema_of_the_configuration_has_every_setting_as_it_is_declared() =>
         ExpectFresh("schemas/pipeline-v1.schema.json", ConfigurationSettings.ToSchema());
 
+    [Theory]
+    [InlineData("sites")]
+    [InlineData("bags")]
+    public void The_fields_of_the_schema_carry_the_concepts_of_their_words(string table) =>
+        ExpectFresh($"schemas/v1/{table}.json", SchemaConcepts.Of(File.ReadAllText(Project.PathOf($"schemas/v1/{table}.json"))));
+
     private static void ExpectFresh(string page, string text)
     {
         string path = Project.PathOf(page);

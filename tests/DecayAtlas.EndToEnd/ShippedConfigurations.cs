@@ -31,7 +31,7 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         // the paths of the demo; its islands are smaller than a world of blocks of five degrees, and few trees spare time
         Nightly(
             ("../inbox", $"{scenario}/inbox"), (" grids.yaml", $" {scenario}/grids.yaml"),
-            (" countries.geojson", $" {scenario}/countries.geojson"),
+            (" countries.geojson", $" {scenario}/countries.geojson"), (" vocabulary.yaml", $" {scenario}/vocabulary.yaml"),
             ("block_degrees: 5", "block_degrees: 1"), ("folds: 10", "folds: 5"), ("trees: 300", "trees: 20"),
             ("settings_tried: 4", "settings_tried: 1"));
         CommandResult run = _work.DecayAtlas("run", "pipeline/nightly.yaml");
@@ -54,6 +54,8 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
     {
         string decisions = Written("decisions.yaml", DocumentedYaml("docs/for-curators.md", "decisions"));
         Assert.NotEmpty(DecisionsFile.Read(decisions).All);
+        Written("words.yaml", DocumentedYaml("docs/for-curators.md", "words"));
+        Assert.NotEmpty(VocabularyFile.Read(_work.PathOf("words.yaml")).Entries);
         string pages = Written("pages.yaml", "version: 1\natlas: atlas\ninbox: inbox\n" + DocumentedYaml("docs/for-curators.md", "pages"));
         Assert.NotNull(ConfigurationReader.Read(pages).Pages);
         string limits =
@@ -63,7 +65,7 @@ public sealed partial class ShippedConfigurations(DemoRun demo) : IDisposable
         Assert.Equal(5, GridCatalogue.Load(grids).Entries.Count);
 
         // a piece that is new has to be read here too
-        Assert.Equal(4, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
+        Assert.Equal(5, Directory.GetFiles(Project.PathOf("docs"), "*.md").Append(Project.PathOf("README.md"))
             .Sum(f => YamlBlocks().Count(File.ReadAllText(f))));
         Assert.Equal(["demo.yaml", "nightly.yaml"], Directory.GetFiles(Project.PathOf("pipeline"), "*.yaml").Select(Path.GetFileName)
             .Order(StringComparer.Ordinal));

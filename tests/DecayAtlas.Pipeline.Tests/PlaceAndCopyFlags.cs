@@ -27,6 +27,7 @@ public sealed class PlaceAndCopyFlags : IDisposable
         { "coordinates-coarse Site S1", Given.Site with { CoordinateUncertaintyMetres = 6000 } },
         { "coordinates-unstated Site S1", Given.Site with { CoordinateUncertaintyMetres = null } },
         { "country-unknown Site S1", Given.Site with { CountryCode = "ZZ" } },
+        { "word-unmapped Site S1", Given.Site with { Management = "by the moon" } },
     };
 
     [Theory]

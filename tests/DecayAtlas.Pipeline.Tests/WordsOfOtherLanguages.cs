@@ -34,8 +34,8 @@ public class WordsOfOtherLanguages
     public void Every_word_that_a_sender_may_choose_from_a_list_is_translated(string language)
     {
         Language words = Language.Find(language)!;
-        string[] choices = [.. SchemaCatalogue.Sites.Fields.Where(f => f.Name is "ecosystem" or "land_use" or "management")
-            .SelectMany(f => f.AllowedValues)];
+        string[] choices = [.. new[] { Vocabulary.Ecosystem, Vocabulary.LandUse, Vocabulary.Management, Vocabulary.Treatment }
+            .SelectMany(list => list.Names)];
         Assert.Contains("heathland", choices);
         Assert.All(choices, choice => Assert.NotNull(words.FindText("word." + choice)));
     }

@@ -17,6 +17,9 @@ public sealed record ReleasedCovariate : SampledRow
     [Column("label", "Name of the class or map unit, for covariates that are names.")]
     public string? Label { get; init; }
 
+    [Column("label_iri", "Concept of an open vocabulary that comes close to the label, where the catalogue says whose words labels are.")]
+    public string? LabelIri { get; init; }
+
     public bool IsKnown => Value is not null || Label is not null;
 
     /// <summary>What may be known of it at a sensitive site: several grids sampled at one point, each to full precision, single out the
@@ -25,6 +28,7 @@ public sealed record ReleasedCovariate : SampledRow
     {
         Value = null,
         Label = null,
+        LabelIri = null,
         StandardDeviation = null,
         ValidShare = null,
         CoveredShare = null,

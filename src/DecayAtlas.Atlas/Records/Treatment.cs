@@ -8,6 +8,5 @@ public static class Treatment
     /// place is, so that models and comparisons of places leave it out.
     /// </summary>
     public static bool IsUntreated(string? treatment) =>
-        treatment is null || treatment.Equals("control", StringComparison.OrdinalIgnoreCase)
-        || treatment.Equals("none", StringComparison.OrdinalIgnoreCase);
+        treatment is null || Vocabulary.Treatment.Find(treatment)?.Word == "control";
 }

@@ -14,13 +14,15 @@ public static class DataDictionary
             This page is made from the schema and the code; a test fails when it is stale.
 
             - [What a contribution holds](#what-a-contribution-holds)
+            - [Words and their concepts](#words-and-their-concepts)
             - [What a release holds](#what-a-release-holds)
 
             ## What a contribution holds
 
 
             """);
-        text.Append(SchemaDictionary.ToMarkdown().Trim()).Append("\n\n## What a release holds\n\n");
+        text.Append(SchemaDictionary.ToMarkdown().Trim()).Append("\n\n## Words and their concepts\n\n");
+        text.Append(VocabularyPage.ToMarkdown().Trim()).Append("\n\n## What a release holds\n\n");
         text.Append("""
             Every table is a folder of Parquet files. Partition columns are in the folder names (`retrieved_year=2024/block=S40W030/`), in the
             way that DuckDB, Arrow and Spark read as columns; a missing value is `__HIVE_DEFAULT_PARTITION__`. `block` is the 10 degree block

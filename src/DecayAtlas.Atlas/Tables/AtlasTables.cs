@@ -40,11 +40,13 @@ public static class AtlasTables
 
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
+    public static Table<ReleasedWord> Words { get; } = new();
+
     /// <summary>All tables, in the order a reader meets them.</summary>
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates, Flags,
-        Decisions, Samples, Variance, Comparisons, Agreement,
+        Decisions, Samples, Variance, Comparisons, Agreement, Words,
     ];
 
     public static Table OfFile(string file)

@@ -30,8 +30,15 @@ public sealed record ReleasedBag
     [Column("role", "fast or slow.")]
     public required string Role { get; init; }
 
-    [Column("treatment", "Treatment of the plot, for example warmed.")]
+    [Column("treatment", "Treatment of the plot, for example warmed: a word of the vocabulary, or the contributor's own.")]
     public string? Treatment { get; init; }
+
+    [Column("treatment_iri", "Concept of an open vocabulary that comes close to the treatment (skos:closeMatch); more in words.")]
+    public string? TreatmentIri => Vocabulary.Treatment.IriOf(Treatment);
+
+    [Column("treatment_as_sent",
+        "What the contributor called it where it was mapped or spelt otherwise; not published for a site marked sensitive.")]
+    public string? TreatmentAsSent { get; init; }
 
     [Column("mass_initial_g", "Mass before burial, as sent; drying_initial says how dry.", "g")]
     public double? MassInitialGrams { get; init; }
@@ -148,6 +155,7 @@ public sealed record ReleasedBag
         LotId = bag.Row.LotId,
         Role = AtlasCode.Of(bag.Row.Role),
         Treatment = bag.Row.Treatment,
+        TreatmentAsSent = place.IsSensitive ? null : bag.Row.TreatmentAsSent,
         MassInitialGrams = bag.Row.MassInitialGrams,
         MassFinalGrams = bag.Row.MassFinalGrams,
         MassBasis = AtlasCode.Of(bag.Row.MassBasis),

@@ -23,6 +23,9 @@ public sealed record ReleasedBurial
     [Column("treatment", "Treatment of the plot.")]
     public string? Treatment { get; init; }
 
+    [Column("treatment_iri", "Concept of an open vocabulary that comes close to the treatment (skos:closeMatch); more in words.")]
+    public string? TreatmentIri => Vocabulary.Treatment.IriOf(Treatment);
+
     [Column("fast_bag_id", "Bag of the fast litter.")]
     public string? FastBagId { get; init; }
 

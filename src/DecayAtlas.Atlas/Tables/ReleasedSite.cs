@@ -32,14 +32,28 @@ public sealed record ReleasedSite
     [Column("country_code", "ISO 3166-1 alpha-2 code as stated.")]
     public string? CountryCode { get; init; }
 
-    [Column("ecosystem", "Ecosystem as stated.")]
+    [Column("ecosystem", "Ecosystem, in a word of the vocabulary" + OrOwn)]
     public string? Ecosystem { get; init; }
 
-    [Column("land_use", "Land use as stated.")]
+    [Column("ecosystem_iri", "Concept of an open vocabulary that comes close to the ecosystem (skos:closeMatch); more in words.")]
+    public string? EcosystemIri => Vocabulary.Ecosystem.IriOf(Ecosystem);
+
+    [Column("land_use", "Land use, in a word of the vocabulary" + OrOwn)]
     public string? LandUse { get; init; }
 
-    [Column("management", "conventional, organic, none or other.")]
+    [Column("land_use_iri", "Concept that comes close to the land use, likewise.")]
+    public string? LandUseIri => Vocabulary.LandUse.IriOf(LandUse);
+
+    [Column("management", "Management, in a word of the vocabulary" + OrOwn)]
     public string? Management { get; init; }
+
+    [Column("management_iri", "Concept that comes close to the management, likewise.")]
+    public string? ManagementIri => Vocabulary.Management.IriOf(Management);
+
+    [Column("words_as_sent",
+        "What the contributor wrote where a word above was mapped or spelt otherwise, as land_use: Wiese; not published for a site marked "
+        + "sensitive.")]
+    public string? WordsAsSent { get; init; }
 
     [Column("management_note", "Management in the contributor's words; not published for a site marked sensitive.")]
     public string? ManagementNote { get; init; }
@@ -63,10 +77,17 @@ public sealed record ReleasedSite
     public string SiteId => SiteKey.StartsWith(ContributorId + "/", StringComparison.Ordinal) ? SiteKey[(ContributorId.Length + 1)..]
         : SiteKey;
 
+    private const string OrOwn =
+        "; the contributor's own where nobody mapped it, which has no concept and is not published for a site marked sensitive.";
+
     private static readonly WKBWriter Wkb = new();
 
     private static byte[]? WellKnownBinary(PublishedPlace place) =>
         place is { LongitudeDegrees: { } longitude, LatitudeDegrees: { } latitude } ? Wkb.Write(new Point(longitude, latitude)) : null;
+
+    // a word of the sender's own may say where it is
+    private static string? Public(Site site, WordList list, string? word) =>
+        site.Place.IsSensitive && list.Find(word) is null ? null : word;
 
     public static ReleasedSite Of(Site site, Verdict verdict) => new()
     {
@@ -78,9 +99,10 @@ public sealed record ReleasedSite
         CoordinateUncertaintyMetres = site.Place.UncertaintyMetres,
         IsGeneralised = site.Place.IsGeneralised,
         CountryCode = site.Row.CountryCode,
-        Ecosystem = site.Row.Ecosystem,
-        LandUse = site.Row.LandUse,
-        Management = site.Row.Management,
+        Ecosystem = Public(site, Vocabulary.Ecosystem, site.Row.Ecosystem),
+        LandUse = Public(site, Vocabulary.LandUse, site.Row.LandUse),
+        Management = Public(site, Vocabulary.Management, site.Row.Management),
+        WordsAsSent = site.Place.IsSensitive ? null : site.Row.WordsAsSent,
         ManagementNote = site.Place.IsSensitive ? null : site.Row.ManagementNote,
         ElevationMetres = site.Place.IsSensitive ? null : site.Row.ElevationMetres,
         Use = AtlasCode.Of(verdict.Use),

@@ -257,8 +257,9 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private static string Words(FieldSchema field, ColumnEvidence seen)
         {
-            IReadOnlyList<string> allowed = field.Type == FieldType.YesNo ? ["yes", "no"] : field.AllowedValues;
-            string[] strange = allowed.Count == 0 ? [] : [.. seen.Distinct.Where(word => !allowed.Contains(word))];
+            IReadOnlyList<string> allowed = field.Type == FieldType.YesNo ? ["yes", "no"] : field.Choices;
+            string[] strange = allowed.Count == 0 ? [] : [.. seen.Distinct.Where(word => !allowed.Contains(word)
+                && !(field.IsOpen && field.Words!.Find(word) is not null))];
             return strange.Length == 0 ? ""
                 : ", words: { " + string.Join(", ", strange.Select(word => $"{MappingText.Quote(word)}: {Todo}")) + " }";
         }

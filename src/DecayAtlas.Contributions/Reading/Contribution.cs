@@ -6,4 +6,12 @@ public sealed record Contribution(
     IReadOnlyList<SiteRow> Sites,
     IReadOnlyList<LotRow> Lots,
     IReadOnlyList<BagRow> Bags,
-    IReadOnlyList<SampleRow> Samples);
+    IReadOnlyList<SampleRow> Samples)
+{
+    /// <summary>The same in the words of the vocabulary, as far as they are ours or mapped; what was sent is kept beside them.</summary>
+    public Contribution InOurWords(LocalWords words) => this with
+    {
+        Sites = [.. Sites.Select(site => site.InOurWords(words))],
+        Bags = [.. Bags.Select(bag => bag.InOurWords(words))],
+    };
+}

@@ -142,8 +142,12 @@ internal sealed class PackageReading : IDisposable
             Format = format,
             SoundRows = tables,
             Warnings = tables is null ? []
-                : [.. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
-                    .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples"))],
+                :
+                [
+                    .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),
+                    .. WordWarnings.Of(tables.Sites, tables.Bags, FileOf, SheetOf),
+                ],
         };
 
         string FileOf(string table) => _package?.Spreadsheet?.Table.Path ?? table + ".csv";

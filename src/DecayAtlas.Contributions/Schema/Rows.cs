@@ -31,7 +31,11 @@ public sealed record SiteRow(
     string? Management,
     string? ManagementNote,
     double? ElevationMetres,
-    string? Notes);
+    string? Notes)
+{
+    /// <summary>What the words of the site were before they became ours; null where none changed.</summary>
+    public string? WordsAsSent { get; init; }
+}
 
 /// <summary>One row of <c>lots</c>. What each value means is said in schemas/v1/lots.json.</summary>
 /// <param name="Row">1-based number of the line in the file where the row begins.</param>
@@ -88,7 +92,11 @@ public sealed record BagRow(
     bool? UnusedMaterial,
     string? BatchId,
     double? BalanceResolutionGrams,
-    string? Notes);
+    string? Notes)
+{
+    /// <summary>What the treatment was called before it got our word; null where it kept its own.</summary>
+    public string? TreatmentAsSent { get; init; }
+}
 
 /// <summary>One row of <c>samples</c>. What each value means is said in schemas/v1/samples.json.</summary>
 /// <param name="Row">1-based number of the line in the file where the row begins.</param>

@@ -70,6 +70,8 @@ public static class SchemaDictionary
     {
         if (field.AllowedValues.Count > 0)
             return string.Join(", ", field.AllowedValues);
+        if (field.IsOpen)
+            return string.Join(", ", field.Choices) + Longest(field, "; or a word of your own, ");
         if (field.PatternText is not null)
             return "`" + field.PatternText.Replace("|", "\\|", StringComparison.Ordinal) + "`" + Longest(field, ", ");
         if (field.EarliestDate is { } day)

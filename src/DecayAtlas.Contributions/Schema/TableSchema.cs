@@ -39,6 +39,15 @@ public sealed record FieldSchema(
 
     public int Longest => MaxLength ?? LongestOfAll;
 
+    /// <summary>The words of the vocabulary that the column has; null for other columns.</summary>
+    public WordList? Words { get; init; }
+
+    /// <summary>Whether it takes words of the sender's own beside those of the vocabulary.</summary>
+    public bool IsOpen => Words is not null && AllowedValues.Count == 0;
+
+    /// <summary>The words to choose from, whether or not others are taken too.</summary>
+    public IReadOnlyList<string> Choices => AllowedValues.Count > 0 ? AllowedValues : Words?.Names ?? [];
+
     /// <summary>What is wrong with a cell of it whose file and row are not known yet.</summary>
     internal Finding Fault(string code, string found, string expected, string mend) => new(code, "", null, Name, found, expected, mend);
 }

@@ -40,7 +40,10 @@ internal static class TableSchemaDocument
             pattern,
             // Table Schema patterns are XML Schema expressions: they always cover the whole text.
             pattern is null ? null : new Regex($@"\A(?:{pattern})\z", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking),
-            rules.Child("enum") is var allowed && allowed.IsThere() ? Strings(allowed) : []);
+            rules.Child("enum") is var allowed && allowed.IsThere() ? Strings(allowed) : [])
+        {
+            Words = field.Child("vocabulary").TextOf("list") is { } list ? Vocabulary.Of(list) : null,
+        };
     }
 
     private static ForeignKey Key(JsonElement key)

@@ -21,7 +21,7 @@ internal sealed record SiteDraft(string SiteId)
 
     public required string LandUse { get; init; }
 
-    public required string Management { get; init; }
+    public required string Management { get; set; }
 
     public double? ElevationMetres { get; set; }
 

@@ -28,6 +28,15 @@ internal sealed class PlaceFaults(FaultPlot plot, InventedWorld world, Countries
             site => DegreesFromBorder(site) > 1.2));
     }
 
+    /// <summary>Words of groups' own that the scenario's mapping of words does not have.</summary>
+    public static void PlantStrangeWords(FaultPlot plot) => FaultPlot.Times(2, () =>
+    {
+        (ContributionDraft contribution, SiteDraft site) =
+            plot.TakeSite((c, s) => c.Contributor.Kind == ContributorKind.Farm && s.LandUse == "arable");
+        site.Management = "by the moon";
+        plot.Site(contribution, site, "word-unmapped", "the management is a word of the group's own that nobody mapped");
+    });
+
     // In a group that came once only: a spoiled position of a group that came twice would also be a moved site.
     private (ContributionDraft Contribution, SiteDraft Site) Spoil(
         string code, string what, Action<SiteDraft> spoil, Func<SiteDraft, bool>? fits = null)

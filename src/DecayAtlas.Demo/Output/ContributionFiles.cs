@@ -25,7 +25,7 @@ internal static class ContributionFiles
     {
         SortedDictionary<string, string> texts = new(StringComparer.Ordinal)
         {
-            ["sites.csv"] = Sites(contribution.Sites),
+            ["sites.csv"] = Sites(contribution.Sites, contribution.Contributor.Id),
             ["lots.csv"] = Lots(contribution.Lots),
             ["bags.csv"] = Bags(contribution.Burials),
         };
@@ -78,7 +78,7 @@ internal static class ContributionFiles
         }, Indented) + "\n";
     }
 
-    private static string Sites(IEnumerable<SiteDraft> sites) => CsvText.Of(sites, site =>
+    private static string Sites(IEnumerable<SiteDraft> sites, string group) => CsvText.Of(sites, site =>
     {
         string degrees = $"F{site.CoordinateDecimals}";
         return
@@ -89,9 +89,9 @@ internal static class ContributionFiles
             ("coordinate_uncertainty_m", site.UncertaintyMetres),
             ("coordinates_sensitive", site.Sensitive),
             ("country_code", site.CountryCode),
-            ("ecosystem", site.Ecosystem),
-            ("land_use", site.LandUse),
-            ("management", site.Management),
+            ("ecosystem", LocalWordsOutput.Of(group, "ecosystem", site.Ecosystem)),
+            ("land_use", LocalWordsOutput.Of(group, "land_use", site.LandUse)),
+            ("management", LocalWordsOutput.Of(group, "management", site.Management)),
             ("management_note", null),
             ("elevation_m", site.ElevationMetres),
             ("notes", null),

@@ -26,13 +26,14 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 4;
+    public const int GeneratorVersion = 5;
 
     // Samples draw from numbers of their own, so that they move no burial.
     private const int SampleSeed = 0x5A3B1E;
 
     /// <summary>
-    /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>truth/</c> and <c>scenario.json</c>.
+    /// Writes <c>inbox/</c>, <c>grids/</c>, <c>grids.yaml</c>, <c>countries.geojson</c>, <c>vocabulary.yaml</c>, <c>truth/</c> and
+    /// <c>scenario.json</c>.
     /// The folder appears whole or not at all. Where it already holds this seed and version, nothing is done.
     /// </summary>
     /// <param name="options">Folder and seed.</param>
@@ -77,7 +78,8 @@ public static class Scenario
         }
     }
 
-    private static readonly string[] OwnEntries = ["inbox", "grids", "grids.yaml", "countries.geojson", "truth", ScenarioSummary.FileName];
+    private static readonly string[] OwnEntries = ["inbox", "grids", "grids.yaml", "countries.geojson", LocalWordsOutput.FileName, "truth",
+        ScenarioSummary.FileName];
 
     /// <summary>The first thing in the way that the generator did not make; null where there is none.</summary>
     private static string? StrangerIn(string folder, bool isScenario)
@@ -122,6 +124,8 @@ public static class Scenario
             new MassFaults(plot).Plant();
             new ProtocolFaults(plot).Plant();
             new StatisticalFaults(plot).Plant();
+            // last, so that all other faults stay where they are
+            PlaceFaults.PlantStrangeWords(plot);
         }
 
         progress?.Invoke("filling the inbox", 3, steps);
@@ -141,6 +145,8 @@ public static class Scenario
         progress?.Invoke("drawing the grids", 4, steps);
         GridOutput.Write(world, folder);
         File.WriteAllText(Path.Combine(folder, "countries.geojson"), countries.GeoJson(world.Elevation), new UTF8Encoding(false));
+
+        LocalWordsOutput.Write(folder);
 
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =

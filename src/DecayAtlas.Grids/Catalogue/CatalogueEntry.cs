@@ -25,6 +25,9 @@ public sealed record CatalogueEntry(
     /// <summary>What the covariate is made from; null for the one grid that the entry itself describes.</summary>
     public CovariateMaking? Making { get; init; }
 
+    /// <summary>The list of the vocabulary that labels are words of; null where they are no words of one.</summary>
+    public string? Words { get; init; }
+
     /// <summary>Where the catalogue declares it, "file:line"; empty for an entry made in code.</summary>
     public string DeclaredAt { get; init; } = "";
 

@@ -46,6 +46,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
             Text("variable"), SelectOf(_grid))
         {
             DeclaredAt = At,
+            Words = Text("words"),
         };
         if (entry.Scale == 0)
             throw Wrong("scale", $"{Name} has scale 0, which would make every value the offset; leave it out or state the factor.");
@@ -97,7 +98,7 @@ internal sealed class EntryReader(YamlDocument document, int index)
         (string[] Keys, string[] In)[] belonging =
         [
             (["statistic", "base"], overTime), (["over"], ["months", "derived"]), (["dimension"], overTime),
-            (["inputs"], ["derived"]), (["attribute", "table"], ["polygons"]), (["file"], grids),
+            (["inputs"], ["derived"]), (["attribute", "table", "words"], ["polygons"]), (["file"], grids),
             (["rule", "crs", "valid_within_m"], sampled), (["band"], ["", "layers", "months"]),
             (["variable", "select", "scale", "offset", "missing"], grids),
         ];

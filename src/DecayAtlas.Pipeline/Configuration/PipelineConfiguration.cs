@@ -21,6 +21,11 @@ public sealed record PipelineConfiguration
     [Setting("decisions", "a file of decisions (schemas/decisions-v1.schema.json)", IsPath = true)]
     public string? Decisions { get; init; }
 
+    [Setting("vocabulary",
+        "a file that maps words of senders to ours (schemas/vocabulary-v1.schema.json); without it words that are not ours stay as sent",
+        IsPath = true)]
+    public string? Vocabulary { get; init; }
+
     [Setting("release/title", "the title of the released data set")]
     public string Title { get; init; } = "Litter-bag decomposition atlas";
 

@@ -44,6 +44,10 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
         : DateOnly.TryParseExact(text, "yyyy-MM-dd", InvariantCulture, DateTimeStyles.None, out DateOnly day) ? day
         : throw Wrong(name, text, "a day that exists, as 2024-05-20");
 
+    /// <summary>All that is written here, by name; every value is a text.</summary>
+    public IEnumerable<(string Name, string Text)> Texts() =>
+        (node as JsonObject ?? []).Select(entry => (entry.Key, entry.Value!.GetValue<string>()));
+
     private string[] Texts(string name) => [.. At(name)!.AsArray().Select(x => x!.GetValue<string>())];
 
     private double[]? Numbers(string name) => At(name)?.AsArray()
@@ -75,7 +79,7 @@ internal sealed class Section(JsonNode? node, string place, YamlDocument documen
     }
 
     public ConfigurationException Wrong(string name, string found, string expected) =>
-        new($"{document.Path}:{document.LineOf($"{place}/{name}")}: {name}: found {found}, expected {expected}.");
+        new($"{document.Path}:{document.LineOf($"{place}/{JsonPlace.Escaped(name)}")}: {name}: found {found}, expected {expected}.");
 
     /// <summary>Opens a YAML file against a schema that is embedded in this assembly.</summary>
     /// <exception cref="ConfigurationException">The file is missing or not valid; the message names file and line.</exception>

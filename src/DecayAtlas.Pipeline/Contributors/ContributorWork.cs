@@ -14,6 +14,7 @@ internal sealed class ContributorWork(
     [
         SharedInputs.CodeIdentity, shared.Settings, shared.CountriesDigest,
         .. shared.Grids.Select(g => g.Digest),
+        "words", .. shared.Words.Entries,
         "contributions", .. group.Headers.SelectMany(h => new[] { h.ContributionId, h.ContentHash }),
         "lots", .. lots.Described(group.Headers.Select(h => h.ContentHash)),
         "sensitive", .. group.SensitiveSites,
@@ -22,7 +23,7 @@ internal sealed class ContributorWork(
 
     public ContributorResult Compute(ContributorGroup group)
     {
-        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read)];
+        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read).Select(c => c.InOurWords(shared.Words))];
         IndexStep.Output index = IndexStep.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStep.Output snap = SnapStep.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
         FlagStep.Output flags = FlagStep.Run(

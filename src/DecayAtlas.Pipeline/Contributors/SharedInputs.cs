@@ -6,6 +6,9 @@ namespace DecayAtlas.Pipeline.Contributors;
 internal sealed record SharedInputs(
     string Settings, string CountriesDigest, CountryOutlines? Countries, IReadOnlyList<GridInput> Grids)
 {
+    /// <summary>Which words of senders are which of ours.</summary>
+    public LocalWords Words { get; init; } = LocalWords.None;
+
     /// <summary>Names of the grids that hold quantities and not classes, in ordinal order.</summary>
     public IReadOnlyList<string> Quantities { get; } = [.. Grids.Where(g => !g.Entry.IsClass).Select(g => g.Entry.Name)
         .Order(StringComparer.Ordinal)];
@@ -19,7 +22,7 @@ internal sealed record SharedInputs(
         CountryOutlines? countries = configuration.Countries is { } outlines ? CountryOutlines.Load(outlines) : null;
         string countriesDigest = configuration.Countries is { } file ? fingerprints.OfFile(file) : "none";
         fingerprints.Save();
-        return new SharedInputs(SettingsOf(configuration), countriesDigest, countries, grids);
+        return new SharedInputs(SettingsOf(configuration), countriesDigest, countries, grids) { Words = VocabularyFile.Of(configuration) };
     }
 
     /// <summary>The entries of the grid catalogue; none where the configuration names no catalogue.</summary>

@@ -37,7 +37,12 @@ internal sealed record CrossChecked(string Key, ReleaseFile? File, SortedDiction
 
 internal sealed record LastInputs(string Code, string Settings, string Countries, SortedDictionary<string, string> Grids)
 {
+    public string Words { get; init; } = "";
+
     public static LastInputs Of(SharedInputs shared) => new(
         SharedInputs.CodeIdentity, shared.Settings, shared.CountriesDigest,
-        new SortedDictionary<string, string>(shared.Grids.ToDictionary(g => g.Entry.Name, g => g.Digest), StringComparer.Ordinal));
+        new SortedDictionary<string, string>(shared.Grids.ToDictionary(g => g.Entry.Name, g => g.Digest), StringComparer.Ordinal))
+    {
+        Words = InputDigest.Of(shared.Words.Entries),
+    };
 }

@@ -47,6 +47,8 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
             changes.Add("a setting under assumptions or flags changed");
         if (now.Countries != before.Countries)
             changes.Add("the country outlines changed");
+        if (now.Words != before.Words)
+            changes.Add("the mapping of words changed");
         string[] grids = [.. now.Grids.Keys.Union(before.Grids.Keys, StringComparer.Ordinal)
             .Where(name => now.Grids.GetValueOrDefault(name) != before.Grids.GetValueOrDefault(name)).Order(StringComparer.Ordinal)];
         if (grids.Length > 0)

@@ -9,6 +9,7 @@ internal static class PlaceFlags
     [
         new CoordinatesImpossible(), new CoordinatesZero(), new CoordinatesSwapped(), new CoordinatesCoarse(), new CoordinatesUnstated(),
         new FarFromCountry(), new SiteMoved(), new CovariateMissing(), new CountryUnknown(),
+        new WordUnmapped(),
     ];
 }
 
@@ -161,4 +162,36 @@ internal sealed record CountryUnknown() : SiteFlag(
 {
     protected override Grounds? Judge(Site site, FlagInputs inputs) =>
         inputs.Countries is { } outlines && site.Row.CountryCode is { } code && !outlines.Has(code) ? new($"No outline for {code}.") : null;
+}
+
+internal sealed record WordUnmapped() : SiteFlag(
+    "word-unmapped", Note,
+    "A word for the site or the treatment of a plot is none of the vocabulary, and nobody mapped it: it is released as it was sent, "
+    + "without the code of an open vocabulary, and compared as a group of its own.",
+    "ecosystem, land_use or management, or the treatment of a bag of the site, is neither a word of schemas/v1/vocabulary.json, in "
+    + "whatever spelling, nor mapped in the file vocabulary.",
+    "Write the word that is close, or have the curator map it in the file vocabulary of the configuration.")
+{
+    protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
+    {
+        ILookup<string, string> treatments = inputs.Bags.Where(b => b.Row.Treatment is not null)
+            .Select(b => (b.SiteKey, Treatment: b.Row.Treatment!)).Distinct()
+            .ToLookup(b => b.SiteKey, b => b.Treatment, StringComparer.Ordinal);
+        foreach (Site site in inputs.Sites)
+        {
+            string[] strange =
+            [
+                .. new[]
+                {
+                    Strange(Vocabulary.Ecosystem, site.Row.Ecosystem), Strange(Vocabulary.LandUse, site.Row.LandUse),
+                    Strange(Vocabulary.Management, site.Row.Management),
+                }.Concat(treatments[site.Key].Order(StringComparer.Ordinal).Select(t => Strange(Vocabulary.Treatment, t))).OfType<string>(),
+            ];
+            if (strange.Length > 0)
+                yield return (site, new Grounds($"Not of the vocabulary: {string.Join("; ", strange)}.", strange.Length, 0));
+        }
+    }
+
+    private static string? Strange(WordList list, string? word) => word is null || list.Find(word) is not null ? null
+        : $"{list.Name} {word}" + (list.NearestTo(word) is { } near ? $" ({near} is close)" : "");
 }

@@ -58,6 +58,9 @@ public static class PublishStage
         ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : WriteAcross(flags)) : crossChecked.Result.File;
         ReleaseFile? ofGone = compute.DecisionsOfGone.Count == 0 ? null : WriteOfGone();
         files.AddRange(new[] { across, ofGone }.OfType<ReleaseFile>());
+        string wordsKey = InputDigest.Of([AtlasTables.Words.Name, SharedInputs.CodeIdentity]);
+        ReleaseFile words = parts[wordsKey] = Known(wordsKey) ?? WriteWords();
+        files.Add(words);
         files.AddRange(AtlasTables.All.Where(t => files.All(f => f.Table != t.Name)).Select(writer.WriteEmpty).ToArray());
         ReleaseFile[] sites = [.. files.Where(f => f.Table == AtlasTables.Sites.Name)];
         string exportKey = InputDigest.Of(["sites.geojson", .. sites.Select(f => f.Sha256)]);
@@ -78,6 +81,8 @@ public static class PublishStage
         ReleaseFile WriteAcross(IReadOnlyList<Flag> found) =>
             writer.Write(AtlasTables.Flags, [.. found.Select(ReleasedFlag.Of)], CrossCheckStage.FileName);
 
+        ReleaseFile WriteWords() => writer.Write(AtlasTables.Words, ReleasedWord.All);
+
         ReleaseFile WriteOfGone() =>
             writer.Write(AtlasTables.Decisions, [.. compute.DecisionsOfGone.Select(ReleasedDecision.Of)], DecisionsOfGone);
 
@@ -87,6 +92,8 @@ public static class PublishStage
                 WritePart(plan);
             else if (file == export)
                 writer.WriteGeoJson(sites);
+            else if (file == words)
+                WriteWords();
             else if (file == across)
                 WriteAcross(CrossCheckStage.Find(configuration, compute, computed).Flags!);
             else if (file == ofGone)

@@ -36,7 +36,7 @@ internal sealed class GridInput
     // What a formula makes of its inputs is as good as the inputs: their digests are part of its own.
     private IEnumerable<string> Parts(CatalogueEntry entry) =>
     [
-        entry.Name, entry.Unit, entry.IsClass ? "class" : "continuous", entry.Made.Identity,
+        entry.Name, entry.Unit, entry.IsClass ? "class" : "continuous", entry.Words ?? "", entry.Made.Identity,
         .. entry.Made.Declared.Select(DigestOf),
         .. entry.Made.Inputs.OrderBy(i => i.Key, StringComparer.Ordinal).SelectMany(i => Parts(i.Value).Prepend(i.Key)),
     ];

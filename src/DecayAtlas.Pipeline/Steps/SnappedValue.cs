@@ -36,6 +36,7 @@ internal static class SnappedValue
         {
             Value = value.Number,
             Label = value.Label,
+            LabelIri = entry.Words is { } list ? Vocabulary.Of(list).IriOf(value.Label) : null,
             Rule = string.Join(',', samples.Select(s => AtlasCode.Of(s.Rule)).Distinct().Order(StringComparer.Ordinal)),
             Status = StatusOf(value, samples),
             DistanceMetres = samples.Max(s => s.DistanceMetres),

@@ -24,11 +24,12 @@ internal sealed class PropertyFilter(
 
     public static PropertyFilter Text(string property) => new(property, [], @"^[^\p{Cc}]+\z", "without control characters");
 
-    /// <summary>A filter with the values that the schema of contributions allows in a column of its table of sites.</summary>
+    /// <summary>A filter with the words that the schema of contributions has for a column of its table of sites; nobody asks by a sender's
+    /// own.</summary>
     public static PropertyFilter OfSites(string property)
     {
         FieldSchema field = SchemaCatalogue.Sites.Fields.Single(f => f.Name == property);
-        return new(property, field.AllowedValues, field.PatternText is { } text ? $@"^(?:{text})\z" : null, "as " + field.Example);
+        return new(property, field.Choices, field.PatternText is { } text ? $@"^(?:{text})\z" : null, "as " + field.Example);
     }
 
     /// <exception cref="QueryFaultException">The value can't be one of the property.</exception>

@@ -1,17 +1,17 @@
-namespace DecayAtlas.Contributions.Schema;
+namespace DecayAtlas.Contributions.Vocabularies;
 
 internal static class Nearest
 {
-    // A longer text is no misspelt name.
-    private const int LongestName = 64;
+    // A longer text is no misspelt name; neither is one of so many characters, whatever they are.
+    private const int LongestName = 64, LongestText = 2000;
 
     /// <summary>The closest of <paramref name="candidates"/>, or null when none is close: at most one edit in four letters, capitals and
     /// separators aside.</summary>
     public static string? Of(ReadOnlySpan<char> text, IEnumerable<string> candidates)
     {
-        if (text.Length > FieldSchema.LongestOfAll)
+        if (text.Length > LongestText)
             return null;
-        string plain = Plain(text.ToString());
+        string plain = Spelling.Plain(text.ToString());
         if (plain.Length is 0 or > LongestName)
             return null;
         int most = Math.Max(1, plain.Length / 4);
@@ -19,7 +19,7 @@ internal static class Nearest
         foreach (string candidate in candidates)
         {
             // letters that one has more than the other are edits already, so that most need no closer look
-            if (candidate.Length <= FieldSchema.LongestOfAll && Plain(candidate) is { } other
+            if (candidate.Length <= LongestText && Spelling.Plain(candidate) is { } other
                 && Math.Abs(other.Length - plain.Length) < least && Distance(plain, other) is var distance && distance < least)
             {
                 (least, nearest) = (distance, candidate);
@@ -27,8 +27,6 @@ internal static class Nearest
         }
         return nearest;
     }
-
-    private static string Plain(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
 
     // Levenshtein distance: insertions, deletions and replacements.
     private static int Distance(string a, string b)
