@@ -11,6 +11,26 @@ public sealed record SampleSummary(int Count, double Mean, double? Sd, double? L
 {
     private static readonly ConcurrentDictionary<int, double> StudentT975 = new();
 
+    /// <summary>The same without some of its values; <see langword="null"/> where none is left. Exact but for rounding: squares about the
+    /// old mean are taken off, and what is left is moved to the new one.</summary>
+    /// <remarks>Σ(x - m')² = Σ(x - m)² - n'(m' - m)², over the n' values that are left.</remarks>
+    /// <exception cref="ArgumentException">More values are to be taken off than there are.</exception>
+    public SampleSummary? Without(IReadOnlyList<double> values)
+    {
+        int left = Count - values.Count;
+        if (left < 0)
+            throw new ArgumentException($"{values.Count} values can't be taken off {Count}.", nameof(values));
+        if (left == 0 || values.Count == 0)
+            return left == 0 ? null : this;
+        double mean = (Count * Mean - values.Sum()) / left;
+        if (left == 1)
+            return new SampleSummary(1, mean, null, null, null);
+        double squares = (Sd ?? 0) * (Sd ?? 0) * (Count - 1) - values.Sum(x => (x - Mean) * (x - Mean))
+            - left * (mean - Mean) * (mean - Mean);
+        // where all that is left agrees, rounding may fall on either side of 0
+        return WithInterval(left, mean, Math.Sqrt(Math.Max(0, squares) / (left - 1)));
+    }
+
     /// <summary>Summarises values in the order given; <see langword="null"/> for none.</summary>
     public static SampleSummary? Of(IReadOnlyList<double> values)
     {
@@ -29,6 +49,11 @@ public sealed record SampleSummary(int Count, double Mean, double? Sd, double? L
         foreach (double x in values)
             squares += (x - mean) * (x - mean);
         double sd = Math.Sqrt(squares / (n - 1));
+        return WithInterval(n, mean, sd);
+    }
+
+    private static SampleSummary WithInterval(int n, double mean, double sd)
+    {
         double half = StudentT975.GetOrAdd(n - 1, df => StudentT.InvCDF(0, 1, df, 0.975)) * sd / Math.Sqrt(n);
         return new SampleSummary(n, mean, sd, mean - half, mean + half);
     }

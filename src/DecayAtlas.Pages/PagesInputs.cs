@@ -17,6 +17,9 @@ public sealed record PagesInputs(
     /// <summary>The folder of the model of S, which has a card but no map.</summary>
     public ModelFolder? StabilisationModel { get; init; }
 
+    /// <summary>Missing where the map rests on no noted burials.</summary>
+    public MapShiftFacts? MapWithoutNoted { get; init; }
+
     public ReleasedAnswers Answers { get; init; } = ReleasedAnswers.None;
 
     public IReadOnlyList<SeriesFacts> Series { get; init; } = [];

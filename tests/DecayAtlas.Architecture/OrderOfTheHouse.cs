@@ -18,7 +18,7 @@ public class OrderOfTheHouse
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
         ("Contributions", ". Findings Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
-        ("Atlas", ". Records Schema Covariates Tables Releases"),
+        ("Atlas", ". Records Schema Covariates Noted Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions"),
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
         ("Questions", "Answers Charts Predictions"),

@@ -32,7 +32,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
             Assert.Single(
                 demo.Workspace
                     .Query($"SELECT ratio_lower95, ratio_upper95, first, second FROM read_parquet('{Release}/comparisons/*.parquet') "
-                    + "WHERE compared_by = 'treatment'"));
+                    + "WHERE compared_by = 'treatment' AND records = 'all'"));
         Assert.Equal(("untreated", "warmed"), ((string)row[2]!, (string)row[3]!));
         Assert.InRange(truth, (double)row[0]!, (double)row[1]!);
     }
@@ -78,7 +78,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         object?[] row =
             Assert.Single(
                 demo.Workspace
-                    .Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0), (SELECT avg(ln(two_bag_k_per_day / k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet')"));
+                    .Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0), (SELECT avg(ln(two_bag_k_per_day / k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet') WHERE records = 'all'"));
         Assert.Equal(Convert.ToInt64(row[0], CultureInfo.InvariantCulture), Convert.ToInt64(row[4], CultureInfo.InvariantCulture));
         Assert.Equal((double)row[5]!, (double)row[1]!, 1e-12);
         Assert.Equal(-(double)row[1]!, (double)row[2]!, 1e-12);
@@ -96,7 +96,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     public void Variance_shares_are_those_that_the_islands_were_made_with()
     {
         Dictionary<string, double> variance =
-            demo.Workspace.Query($"SELECT level, variance FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'nested'")
+            demo.Workspace.Query($"SELECT level, variance FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'nested' AND records = 'all'")
             .ToDictionary(r => (string)r[0]!, r => (double)r[1]!);
         // burials scatter by sd 0.10 of ln k, and weighing adds a little
         Assert.InRange(Math.Sqrt(variance["burial"]), 0.09, 0.12);
@@ -105,7 +105,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         List<object?[]> alone =
             demo.Workspace
                 .Query($"SELECT share, repeatability_5 FROM read_parquet('{Release}/variance/*.parquet') WHERE model = 'site-alone' "
-                + "AND level = 'site'");
+                + "AND level = 'site' AND records = 'all'");
         double icc = (double)alone[0][0]!;
         // Spearman-Brown: R = n icc / (1 + (n - 1) icc)
         Assert.Equal(5 * icc / (1 + 4 * icc), (double)alone[0][1]!, 1e-12);

@@ -126,7 +126,7 @@ public class RateModelTests
         Assert.Contains("cannot be read as a model", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
         model.Save(folder.Path);
-        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 4 }");
+        File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 5 }");
         string says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         Assert.DoesNotContain("DecayAtlas.", says, StringComparison.Ordinal);
@@ -138,7 +138,7 @@ public class RateModelTests
         says = Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message;
         Assert.Contains("not a readable card", says, StringComparison.Ordinal);
         File.WriteAllText(folder.Of(RateModel.CardJsonFile), "{ \"card_version\": 99 }");
-        Assert.Contains("card_version 4", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
+        Assert.Contains("card_version 5", Assert.Throws<PredictionException>(() => RateModel.Load(folder.Path)).Message,
             StringComparison.Ordinal);
     }
 

@@ -125,6 +125,9 @@ internal abstract class Column<TRow>
 
     public abstract ColumnValues Join(IReadOnlyList<ColumnValues> runs);
 
+    /// <summary>The other way round as <see cref="Take"/>, into rows that were made for it.</summary>
+    public abstract void Give(ColumnValues values, IReadOnlyList<TRow> rows);
+
     /// <summary>Reads a row group into rows that were made for it.</summary>
     public abstract Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool);
 
@@ -149,6 +152,12 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) =>
             new TextValues([.. runs.SelectMany(r => ((TextValues)r).Values)]);
+
+        public override void Give(ColumnValues values, IReadOnlyList<TRow> rows)
+        {
+            for (int i = 0; i < rows.Count; i++)
+                _set?.Invoke(rows[i], ((TextValues)values).Values[i]);
+        }
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
@@ -179,6 +188,12 @@ internal abstract class Column<TRow>
 
         public override ColumnValues Join(IReadOnlyList<ColumnValues> runs) =>
             new BinaryValues([.. runs.SelectMany(r => ((BinaryValues)r).Values)]);
+
+        public override void Give(ColumnValues values, IReadOnlyList<TRow> rows)
+        {
+            for (int i = 0; i < rows.Count; i++)
+                _set(rows[i], ((BinaryValues)values).Values[i]);
+        }
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)
         {
@@ -245,6 +260,13 @@ internal abstract class Column<TRow>
             }
 
             return new PlainValues<T>(values, present);
+        }
+
+        public override void Give(ColumnValues values, IReadOnlyList<TRow> rows)
+        {
+            PlainValues<T> plain = (PlainValues<T>)values;
+            for (int i = 0; i < rows.Count; i++)
+                _set(rows[i], plain.Present[i] ? plain.Values[i] : null);
         }
 
         public override async Task ReadAsync(ParquetRowGroupReader group, DataField field, TRow[] rows, TextPool pool)

@@ -92,6 +92,17 @@ public sealed class Table<TRow> : Table
 
     internal RowRun RunOf(IReadOnlyList<TRow> rows) => new([.. Columns.Select(c => c.Take(rows))]);
 
+    /// <summary>The rows of a run; those of a partition key stay missing, since no column holds it.</summary>
+    public IReadOnlyList<TRow> RowsOf(RowRun run)
+    {
+        TRow[] rows = new TRow[run.Count];
+        for (int i = 0; i < rows.Length; i++)
+            rows[i] = NewRow();
+        for (int c = 0; c < Columns.Length; c++)
+            Columns[c].Give(run.Columns[c], rows);
+        return rows;
+    }
+
     private protected override RowRun LoadRun(BinaryReader reader) => new([.. Columns.Select(c => c.Load(reader))]);
 
     internal override void Write(Stream stream, IReadOnlyList<RowRun> runs)

@@ -34,11 +34,17 @@ public static class AtlasTables
 
     public static Table<ReleasedSample> Samples { get; } = new();
 
+    public static Table<ReleasedNoted> Noted { get; } = new();
+
+    public static Table<ReleasedNotedSiteCampaign> NotedSiteCampaigns { get; } = new();
+
     public static Table<ReleasedVariance> Variance { get; } = new();
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
 
     public static Table<ReleasedAgreement> Agreement { get; } = new();
+
+    public static Table<ReleasedNotedAnswer> NotedAnswers { get; } = new();
 
     public static Table<ReleasedWord> Words { get; } = new();
 
@@ -46,7 +52,7 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates, Flags,
-        Decisions, Samples, Variance, Comparisons, Agreement, Words,
+        Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Words,
     ];
 
     public static Table OfFile(string file)

@@ -8,6 +8,9 @@ public sealed record ReleasedAgreement
     [Column("shortcut", "What is held against the curve: two-bag-k.", IsKey = true)]
     public string Shortcut { get; init; } = "two-bag-k";
 
+    [Column("records", NotedUse.Meaning, IsKey = true)]
+    public string Records { get; init; } = NotedUse.All;
+
     [Column("status", "computed or not-computed.")]
     public string Status => Ratio is null ? "not-computed" : "computed";
 

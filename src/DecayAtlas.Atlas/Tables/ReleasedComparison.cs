@@ -14,6 +14,9 @@ public sealed record ReleasedComparison
     [Column("second", "The group divided.", IsKey = true)]
     public string? Second { get; init; }
 
+    [Column("records", NotedUse.Meaning, IsKey = true)]
+    public string Records { get; init; } = NotedUse.All;
+
     [Column("status", "computed or not-computed.")]
     public string Status => Ratio is null ? "not-computed" : "computed";
 

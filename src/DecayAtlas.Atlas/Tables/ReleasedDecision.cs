@@ -1,6 +1,7 @@
 namespace DecayAtlas.Atlas.Tables;
 
-[Table("decisions", "One row a decision: a contribution withdrawn, or a suspect flag overruled, with who, when and why.")]
+[Table("decisions",
+    "One row a decision: a contribution withdrawn, or a suspect flag or a note that casts doubt overruled, with who, when and why.")]
 public sealed record ReleasedDecision
 {
     [Column("contribution_id", "The contribution it is about.", IsKey = true)]
@@ -9,7 +10,7 @@ public sealed record ReleasedDecision
     [Column("decision", "withdraw or overrule.", IsKey = true)]
     public required string Kind { get; init; }
 
-    [Column("record_kind", "site, bag or burial, where a flag is overruled.", IsKey = true)]
+    [Column("record_kind", "site, bag, burial or contribution, where a flag is overruled.", IsKey = true)]
     public string? RecordKind { get; init; }
 
     [Column("record_id", "Id of the record in its contribution.", IsKey = true)]

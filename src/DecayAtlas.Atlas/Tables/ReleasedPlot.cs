@@ -31,6 +31,12 @@ public sealed record ReleasedPlot
     /// <summary>Sum of squares of ln k about its mean.</summary>
     public double LnRateSumOfSquares => LnRateSd is { } sd ? sd * sd * (LnRateBurials - 1) : 0;
 
+    /// <summary>The same without some of its burials; <see langword="null"/> where none is left.</summary>
+    /// <param name="lnRates">Their ln k (k in d⁻¹).</param>
+    public ReleasedPlot? Without(IReadOnlyList<double> lnRates) =>
+        new SampleSummary(LnRateBurials, LnRateMean, LnRateSd, null, null).Without(lnRates) is { } left
+            ? this with { LnRateBurials = left.Count, LnRateMean = left.Mean, LnRateSd = left.Sd } : null;
+
     public static ReleasedPlot Of(string siteKey, string campaign, string? treatment, string? plot, SampleSummary lnRate) => new()
     {
         SiteKey = siteKey,

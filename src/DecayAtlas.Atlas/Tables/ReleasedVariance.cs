@@ -17,6 +17,9 @@ public sealed record ReleasedVariance
         IsKey = true)]
     public required string Level { get; init; }
 
+    [Column("records", NotedUse.Meaning, IsKey = true)]
+    public string Records { get; init; } = NotedUse.All;
+
     [Column("status", "computed or not-computed.")]
     public string Status => Statement is null ? "computed" : "not-computed";
 

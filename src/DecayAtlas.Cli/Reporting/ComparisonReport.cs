@@ -9,8 +9,10 @@ internal static class ComparisonReport
     private const int MostSentences = 6;
 
     public static void Write(
-        Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, GroupAnswer groups, VarianceAnswer variance)
+        Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, WithAndWithoutNoted<GroupAnswer> comparison,
+        WithAndWithoutNoted<VarianceAnswer> variance)
     {
+        GroupAnswer groups = comparison.All;
         string adjusted = covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "";
         screen.Line($"Decay rate k by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
             + $"burials with k above 0 at {groups.Sites} sites.");
@@ -20,8 +22,10 @@ internal static class ComparisonReport
             screen.Line($"No comparison: {statement}");
         else
             WriteGroups(screen, by, groups);
+        screen.Line(comparison.Without.Sentence);
         screen.Line("");
-        WriteVariance(screen, variance);
+        WriteVariance(screen, variance.All);
+        screen.Line(variance.Without.Sentence);
     }
 
     private static void WriteGroups(Screen screen, string by, GroupAnswer answer)

@@ -3,8 +3,9 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>The response to warmth, and a plan, as a person reads them.</summary>
 internal static class WarmthReport
 {
-    public static void Write(Screen screen, string releaseId, WarmthAnswer answer)
+    public static void Write(Screen screen, string releaseId, WithAndWithoutNoted<WarmthAnswer> both)
     {
+        WarmthAnswer answer = both.All;
         string moisture = answer.MoistureBy is { } m ? $", with {m} as second factor" : "";
         screen.Line($"Response of k to {answer.Temperature}{moisture}, release {releaseId}: {answer.Sites} sites, one point each, "
             + "untreated plots.");
@@ -29,11 +30,13 @@ internal static class WarmthReport
             ? $"Warmed plots beside untreated ones: {w.Pairs} pairs."
             : $"No warmed plots: {answer.WarmedStatement}");
         screen.Lines(answer.Sentences);
+        screen.Line(both.Without.Sentence);
     }
 
-    public static void Write(Screen screen, PlanAnswer plan)
+    /// <param name="withoutNoted">What would be another without the noted records; missing for stated variances.</param>
+    public static void Write(Screen screen, PlanAnswer plan, string? withoutNoted)
     {
-        screen.Line($"Variance of ln k between sites {plan.Variances.Site:0.0000}, between burials of a site "
+        screen.Line($"Variance of ln k between sites {plan.Variances!.Site:0.0000}, between burials of a site "
             + $"{plan.Variances.Burial:0.0000} ({plan.Variances.Source}).");
         if (plan.Statement is { } statement)
         {
@@ -47,6 +50,8 @@ internal static class WarmthReport
                 $"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}", $"{d.Power:0.000}",
             }));
         screen.Lines(plan.Sentences);
+        if (withoutNoted is not null)
+            screen.Line(withoutNoted);
     }
 
     private static string ParameterOf(string form) => form switch

@@ -24,6 +24,13 @@ public sealed record CoverageFacts(string Group, string Title, int Rows, double?
 /// <summary>How the prediction moves with one covariate, the others as they come with it.</summary>
 public sealed record EffectFacts(string Covariate, IReadOnlyList<(double X, double Y)> Points);
 
+/// <summary>How the model stands without noted burials; numbers are missing where it could not be trained so.</summary>
+public sealed record NotedFacts(
+    int Rows, double? Rmse, double? RmseWithout, double? MedianShift, double? Shift95);
+
+/// <summary>By which factor the map would be another without noted burials.</summary>
+public sealed record MapShiftFacts(int Cells, double MedianFactor, double Factor95);
+
 /// <summary>One line of the card that is plain text or a number.</summary>
 public sealed record CardLine(string Name, string Value);
 
@@ -45,6 +52,12 @@ public sealed record ModelFolder(
     public double? IntervalLevel { get; init; }
 
     public IReadOnlyList<CoverageFacts> Coverage { get; init; } = [];
+
+    /// <summary>Missing where no training row rests on noted burials.</summary>
+    public NotedFacts? WithoutNoted { get; init; }
+
+    /// <summary>Whether the card says how the model stands without noted burials; one of an earlier form does not.</summary>
+    public bool SaysOfNoted { get; init; }
 
     public IReadOnlyList<EffectFacts> Effects { get; init; } = [];
 
@@ -91,6 +104,10 @@ public sealed record ModelFolder(
                     ? Number(interval, "level") : null,
                 Coverage = Items(found, "coverage", c => new CoverageFacts(
                     Say(c, "group"), Title(c, "group"), (int)(Number(c, "rows") ?? 0), Number(c, "share"))),
+                SaysOfNoted = found.TryGetProperty("without_noted", out JsonElement noted),
+                WithoutNoted = noted.ValueKind != JsonValueKind.Object ? null : new NotedFacts(
+                    (int)(Number(noted, "rows") ?? 0), Number(noted, "rmse"), Number(noted, "rmse_without"),
+                    Number(noted, "median_shift"), Number(noted, "shift95")),
                 Effects = [.. Items(found, "effects",
                     e => new EffectFacts(Say(e, "covariate"), [.. Numbers(e, "values").Zip(Numbers(e, "effects"))]))
                     .Where(e => e.Points.Count > 1)],

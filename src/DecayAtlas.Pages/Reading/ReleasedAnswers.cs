@@ -10,13 +10,34 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
     /// <summary>How far the two-bag k can be trusted; missing where the release has no series.</summary>
     public ReleasedAgreement? Agreement { get; init; }
 
+    /// <summary>The same without noted burials; missing where there are none.</summary>
+    public ReleasedAnswers? WithoutNoted { get; init; }
+
+    public int NotedBurials { get; init; }
+
+    public int NotedContributions { get; init; }
+
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
-    public static ReleasedAnswers Read(ReleaseReader release) => new(
-        [.. RowsOf(release, AtlasTables.Variance).Where(v => v.Model == "nested" && v.Share is not null)],
-        [.. RowsOf(release, AtlasTables.Comparisons).Where(c => c.Ratio is not null)])
+    public static ReleasedAnswers Read(ReleaseReader release)
     {
-        Agreement = RowsOf(release, AtlasTables.Agreement) is [ReleasedAgreement row, ..] ? row : null,
-    };
+        (IReadOnlyList<ReleasedVariance> variance, IReadOnlyList<ReleasedComparison> comparisons,
+            IReadOnlyList<ReleasedAgreement> agreement) = (RowsOf(release, AtlasTables.Variance),
+            RowsOf(release, AtlasTables.Comparisons), RowsOf(release, AtlasTables.Agreement));
+        ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
+        return Of(NotedUse.All) with
+        {
+            WithoutNoted = noted is null ? null : Of(NotedUse.Without),
+            NotedBurials = noted?.NotedBurials ?? 0,
+            NotedContributions = noted?.NotedContributions ?? 0,
+        };
+
+        ReleasedAnswers Of(string records) => new(
+            [.. variance.Where(v => v.Records == records && v.Model == "nested" && v.Share is not null)],
+            [.. comparisons.Where(c => c.Records == records && c.Ratio is not null)])
+        {
+            Agreement = agreement.FirstOrDefault(a => a.Records == records),
+        };
+    }
 
     // a release that an earlier version published may lack a table
     private static IReadOnlyList<TRow> RowsOf<TRow>(ReleaseReader release, Table<TRow> table)

@@ -7,23 +7,23 @@ internal static class AnswersSection
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement)}");
+        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}");
 
     private static Markup Groups(Language words, ReleasedAnswers answers)
     {
         IEnumerable<Markup> questions = answers.Comparisons.GroupBy(c => c.By).OrderBy(g => g.Key, StringComparer.Ordinal)
-            .Select(g => Question(words, g.Key, [.. g]));
+            .Select(g => Question(words, g.Key, [.. g], answers.WithoutNoted?.Comparisons.Where(c => c.By == g.Key).ToArray()));
         return Markup.If(answers is not { Variance.Count: 0, Comparisons.Count: 0 },
             $"""
             <section><h2>{words["answers.title"]}</h2>
-            {Scatter(words, answers.Variance)}
+            {Scatter(words, answers.Variance)}{NotedScatter(words, answers)}
             {Markup.If(answers.Comparisons.Count > 0, $"<p>{words["answers.text"]}</p>\n")}{questions}</section>
 
             """);
     }
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
-    private static Markup Agreement(Language words, ReleasedAgreement? agreement)
+    private static Markup Agreement(Language words, ReleasedAgreement? agreement, ReleasedAgreement? withoutNoted)
     {
         if (agreement is null)
             return Markup.None;
@@ -42,7 +42,10 @@ internal static class AnswersSection
             <figure class="figure slim">{PageCharts.Ratio(ratio, lower, upper, from, to, words)}
             <figcaption><span class="sample"><span class="key own"></span>{words["agreement.mean"]}</span> <span class="sample"><span
               class="key wide"></span>{words["agreement.limits"]}</span></figcaption></figure>
-            <p>{said}{Markup.If(agreement.Series < FewSeries, $" {words["agreement.few"]}")}</p></section>
+            <p>{said}{Markup.If(agreement.Series < FewSeries, $" {words["agreement.few"]}")}{Markup.If(
+                withoutNoted is { Ratio: not null } && withoutNoted.Series < agreement.Series, $" {words.Say("noted.agreement",
+                    withoutNoted?.Series, words.Number(withoutNoted?.Ratio, "0.00"), words.Number(withoutNoted?.RatioLower95, "0.00"),
+                    words.Number(withoutNoted?.RatioUpper95, "0.00"))}")}</p></section>
 
             """);
     }
@@ -58,7 +61,35 @@ internal static class AnswersSection
             """);
     }
 
-    private static Markup Question(Language words, string by, ReleasedComparison[] pairs)
+    private static Markup NotedScatter(Language words, ReleasedAnswers answers)
+    {
+        if (answers.Variance.Count == 0)
+            return Markup.None;
+        if (answers.WithoutNoted is not { } without)
+            return Markup.Of($"<p>{words["noted.none"]}</p>\n");
+        IEnumerable<string> levels = answers.Variance.Select(l => words.Say("noted.level", words.Word(l.Level),
+            words.Number(without.Variance.FirstOrDefault(w => w.Level == l.Level)?.Variance, "0.0000"),
+            words.Number(l.Variance, "0.0000")));
+        return Markup.Of($"<p>{words.Rich("noted.variance", answers.NotedBurials, answers.NotedContributions,
+            string.Join(", ", levels))}</p>\n");
+    }
+
+    /// <summary>Whether other pairs are told apart without noted burials, and which.</summary>
+    private static string NotedPairs(Language words, ReleasedComparison[] pairs, ReleasedComparison[] without)
+    {
+        HashSet<(string?, string?, bool)> before = [.. Told(pairs)], after = [.. Told(without)];
+        string[] others =
+        [
+            .. before.Except(after).Concat(after.Except(before)).Select(p => $"{words.Word(p.Item2)} / {words.Word(p.Item1)}").Distinct()
+                .Order(StringComparer.Ordinal),
+        ];
+        return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
+
+        static IEnumerable<(string?, string?, bool)> Told(ReleasedComparison[] of) =>
+            of.Where(p => p.HolmPValue < 0.05).Select(p => (p.First, p.Second, p.Ratio > 1));
+    }
+
+    private static Markup Question(Language words, string by, ReleasedComparison[] pairs, ReleasedComparison[]? withoutNoted)
     {
         // told apart first, then in order of name; the sentence says it all, for people and for machines that read it out
         IEnumerable<ReleasedComparison> ordered = pairs.OrderByDescending(p => p.HolmPValue < 0.05)
@@ -75,7 +106,7 @@ internal static class AnswersSection
             $"""
             <details{Markup.If(pairs.Length <= 6, $" open")}><summary>{words.Word(by)}: {words.Say(
                 "answers.apart", apart, pairs.Length)}</summary>
-            {table}</details>
+            {table}{Markup.If(withoutNoted is not null, $"<p>{NotedPairs(words, pairs, withoutNoted ?? [])}</p>")}</details>
 
             """);
     }

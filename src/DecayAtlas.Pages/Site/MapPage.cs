@@ -79,7 +79,10 @@ internal static class MapPage
                 """)}
             <label class="apart">{words["map.opacity"]} <input type="range" id="opacity" min="0" max="100" value="85"></label>
             {Markup.If(raster.Lower is null, $"<p class=\"nothing\">{words["map.no-interval"]}</p>")}{Markup.If(
-                raster.IsThinned, $"<p class=\"nothing\">{words["map.thinned"]}</p>")}</fieldset>
+                raster.IsThinned, $"<p class=\"nothing\">{words["map.thinned"]}</p>")}{Markup.If(
+                inputs.MapWithoutNoted is not null, $"<p class=\"nothing\">{words.Rich("map.noted",
+                    words.Number(inputs.MapWithoutNoted?.MedianFactor, "0.00"),
+                    words.Number(inputs.MapWithoutNoted?.Factor95, "0.00"))}</p>")}</fieldset>
 
             """);
     }

@@ -51,6 +51,7 @@ internal static class ModelPage
                     ], "numbers")}</section>
 
                 """)}
+            {WithoutNoted(model, kind, kind == ModelKind.Rate ? inputs.MapWithoutNoted : null, words)}
             {Markup.If(model.Plots.Any(), $"""
                 <section><h2>{words["model.plots"]}</h2><div class="pair">{model.Plots.Select(
                     p => Plot(page, model.Folder, p, winner, kind))}</div></section>
@@ -102,6 +103,20 @@ internal static class ModelPage
             {Markup.If(model.LeftOut.Count > 0, $"<p>{words["model.left-out"]}</p>{leftOut}")}</section>
 
             """);
+    }
+
+    private static Markup WithoutNoted(ModelFolder model, ModelKind kind, MapShiftFacts? map, Language words)
+    {
+        if (!model.SaysOfNoted)
+            return Markup.None;
+        string said = model.WithoutNoted is not { } noted ? words["model.noted.none"]
+            : noted is { Rmse: { } rmse, RmseWithout: { } without, MedianShift: { } median, Shift95: { } most }
+            ? words.Say("model.noted.text", words.Count(noted.Rows), kind.TypicalError(without, words), kind.TypicalError(rmse, words),
+                kind.TypicalError(median, words), kind.TypicalError(most, words))
+            : words.Missing;
+        string onMap = map is null ? "" : " " + words.Say("model.noted.map", words.Number(map.MedianFactor, "0.00"),
+            words.Number(map.Factor95, "0.00"), words.Count(map.Cells));
+        return Markup.Of($"<section id=\"noted\"><h2>{words["model.noted"]}</h2><p>{said}{onMap}</p></section>\n");
     }
 
     private static Markup Importance(PagesInputs inputs, ModelFolder model, ModelKind kind, Language words)

@@ -20,8 +20,12 @@ public static class DecisionsFile
 
         string code = item.Text("overrule")!;
         FlagDefinition? definition = FlagCatalogue.All.FirstOrDefault(d => d.Code == code);
-        if (definition is not { Severity: Severity.Suspect })
-            throw item.Wrong("overrule", code, "the code of a suspect flag; a reject stands until the contribution is corrected");
+        if (definition is not ({ Severity: Severity.Suspect } or { CastsDoubt: true }))
+        {
+            throw item.Wrong("overrule", code, "the code of a suspect flag, or of a note that casts doubt; a reject stands until the "
+                + "contribution is corrected");
+        }
+
         if (!item.Has("contribution") || !item.Has("record") || !item.Has("id"))
             throw item.Wrong("overrule", "no contribution, record or id", "all three, to name the record");
         (string contribution, string record, string id) = (item.Text("contribution")!, item.Text("record")!, item.Text("id")!);

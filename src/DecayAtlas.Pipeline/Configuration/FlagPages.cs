@@ -15,7 +15,8 @@ public static class FlagPages
 
             A flag is one finding about one record. It never removes anything: the record stays in its table, and `use` says what may be done
             with it. A `reject` flag makes it rejected, a `suspect` flag suspect, a `note` leaves it accepted. A bag inherits from its site, a
-            burial from its site and from its bags. Summaries and models take accepted records only. Limits are settings (section `flags` of
+            burial from its site and from its bags. Summaries and models take accepted records only. A note that casts doubt makes burials
+            noted (table `noted`): what is said of accepted records is said again without these. Limits are settings (section `flags` of
             the pipeline configuration); those given here are the defaults, common practice without a source but where one is named.
 
             | code | family | severity | on |
@@ -41,6 +42,12 @@ public static class FlagPages
                 - Rule: {flag.Rule}
 
                 """);
+            if (flag.CastsDoubt)
+            {
+                text.Append("- Casts doubt: the burials it is about are noted; answers, the model and the map are given without them too, ")
+                    .Append("until a decision overrules it.\n");
+            }
+
             foreach (DeclaredSetting limit in DeclaredSetting.Of(flag))
             {
                 text.Append(InvariantCulture,

@@ -35,8 +35,11 @@ internal sealed class ContributorWork(
         return new ContributorResult(
             ReleasedRows.Of(group.ContributorId, contributions, index, snap, flags, summaries, curves, own), WorkCounts.Of(index, flags),
             EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities),
-            [.. own.Where(d => !d.IsWithdrawal && flags.Flags.All(f => f.Overruling != d)).Select(Describe)]);
+            [.. own.Where(d => !d.IsWithdrawal && !IsAmongAll(d) && flags.Flags.All(f => f.Overruling != d)).Select(Describe)]);
     }
+
+    /// <summary>Whether a decision is about a note that only all contributors together raise.</summary>
+    private bool IsAmongAll(Decision decision) => configuration.Flags.Any(f => f.CastsDoubt && f.Code == decision.FlagCode);
 
     internal static string Describe(Decision decision) =>
         $"{decision.FlagCode} on {AtlasCode.Of(decision.Overruled!.Value.Kind)} {decision.Overruled.Value.RecordId} of "

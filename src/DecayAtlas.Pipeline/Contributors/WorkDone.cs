@@ -32,8 +32,10 @@ internal sealed record ComputedContributor(
 
 /// <summary>What came of holding all contributors against one another.</summary>
 /// <param name="Key">Stands for the rows of all of them.</param>
-/// <param name="File">The part that holds the flags; <see langword="null"/> where there are none.</param>
-internal sealed record CrossChecked(string Key, ReleaseFile? File, SortedDictionary<string, int> Flags, IReadOnlyList<string> NotJudged);
+/// <param name="Files">The parts that hold the flags and what is noted, as far as there are any.</param>
+/// <param name="IdleDecisions">Overrulings of such notes that found none.</param>
+internal sealed record CrossChecked(string Key, IReadOnlyList<ReleaseFile> Files, SortedDictionary<string, int> Flags,
+    IReadOnlyList<string> NotJudged, IReadOnlyList<string> IdleDecisions);
 
 internal sealed record LastInputs(string Code, string Settings, string Countries, SortedDictionary<string, string> Grids)
 {

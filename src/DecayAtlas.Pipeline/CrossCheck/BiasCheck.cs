@@ -12,6 +12,8 @@ internal sealed record BiasCheck() : FlagDefinition(
     + "with 3 sites or more, sensitive sites left out. measured: how far off; limit: how far off it might be.",
     "Check the balance with a known mass, the tare of the lots, and the drying. A bias of both weighings hardly moves k.")
 {
+    public override bool CastsDoubt => true;
+
     [Setting("contributor_bias_limit", "standard deviations, 2 or more",
         "Distance from the consensus beyond which a contribution is noted: 3 is the action limit of ISO 13528:2015, 9.4", Least = 2)]
     public double ContributorBiasLimit { get; init; } = 3;

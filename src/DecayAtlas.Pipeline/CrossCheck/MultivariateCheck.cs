@@ -14,6 +14,8 @@ internal sealed record MultivariateCheck() : FlagDefinition(
     + "site is noted.",
     "Check both bags' masses and labels; a real extreme may stand.")
 {
+    public override bool CastsDoubt => true;
+
     [Setting("multivariate_outlier_level", "a share of burials above 0 and at most 0.05",
         "Share of sound burials that chance would note as apart in S and ln k together", Above = 0, Most = 0.05)]
     public double MultivariateOutlierLevel { get; init; } = 0.0005;

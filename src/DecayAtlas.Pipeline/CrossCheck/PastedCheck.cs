@@ -15,8 +15,10 @@ internal sealed record PastedCheck() : FlagDefinition(
     + "that fewer than pasted_across_level pairs of contributions of the whole atlas would agree so by chance (Poisson, its mean from "
     + "the share of all pairs of burials of different groups that agree). measured: burials that agree; limit: how many chance lets agree.",
     "Settle with both groups whose burial it is, and withdraw or correct the other. A note bears on no use: until then the burial "
-    + "counts twice.")
+    + "counts twice, and in the answers without noted records not at all.")
 {
+    public override bool CastsDoubt => true;
+
     [Setting("pasted_across_level", "a number of pairs above 0 and at most 1",
         "How many pairs of sound contributions of a whole atlas chance may note as pasted", Above = 0, Most = 1)]
     public double PastedAcrossLevel { get; init; } = 0.01;

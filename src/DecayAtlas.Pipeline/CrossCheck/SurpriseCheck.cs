@@ -12,6 +12,8 @@ internal sealed record SurpriseCheck() : FlagDefinition(
     + "trained model.",
     "Check coordinates, dates, lots and masses. If they are right, look at the soil: this is where something is to be learnt.")
 {
+    public override bool CastsDoubt => true;
+
     [Setting("surprise_limit", "standard deviations, 2 or more", "Distance from what is expected beyond which a site is noted", Least = 2)]
     public double SurpriseLimit { get; init; } = 4;
 

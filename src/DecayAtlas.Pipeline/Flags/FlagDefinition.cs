@@ -10,6 +10,10 @@ namespace DecayAtlas.Pipeline.Flags;
 public abstract record FlagDefinition(FlagFamily Family, string Code, Severity Severity, RecordKind On, string Meaning, string Rule,
     string Mend)
 {
+    /// <summary>Whether it makes burials noted: it changes no use, but answers, the model and the map are given without such burials
+    /// too.</summary>
+    public virtual bool CastsDoubt => false;
+
     internal virtual IEnumerable<Flag> Raise(FlagInputs inputs) => [];
 
     /// <summary>The flags that need to know which records the standing flags of the others set aside: these are no measure for their

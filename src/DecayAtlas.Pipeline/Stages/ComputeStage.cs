@@ -101,6 +101,9 @@ internal sealed class ComputeStage
 
     public KeptContributors Kept { get; }
 
+    /// <summary>Those in force for the contributions that are computed.</summary>
+    public DecisionList DecisionsFor(Output computed) => _decisions.InForce([.. computed.Contributors.SelectMany(c => c.Group.Headers)]);
+
     /// <summary>Decisions about withdrawn contributions of which the intake has nothing left, so that they have no contributor.</summary>
     public IReadOnlyList<Decision> DecisionsOfGone { get; }
 

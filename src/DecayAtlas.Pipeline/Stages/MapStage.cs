@@ -11,7 +11,9 @@ public static class MapStage
     public sealed record Output(string Folder, bool IsNew, MapSummary Summary) : IStageOutput
     {
         public string Sentence => $"{(IsNew ? "drawn" : "unchanged, not drawn again")}: {Summary.Predicted} of {Summary.Cells} cells "
-            + $"predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}";
+            + $"predicted{(Summary.ClippedToGrids ? ", cut to the grids" : "")}{(Summary.WithoutNoted is { } shift
+                ? Invariant($"; without noted records k differs by a factor of {shift.MedianFactor:0.000} (median), ")
+                    + Invariant($"{shift.Factor95:0.000} (95th percentile)") : "")}";
     }
 
     public static Output Run(AtlasFolder atlas, MapSection section, TrainSection train, IReadOnlyList<CatalogueEntry> catalogue,
@@ -37,10 +39,12 @@ public static class MapStage
 
             DurableFile.WriteText(Path.Combine(folder, RateMap.SummaryName), JsonSerializer.Serialize(made, JsonText.Options) + "\n");
         });
-        MapSummary summary =
-            JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(Path.Combine(path, RateMap.SummaryName)), JsonText.Options)!;
-        return new Output(path, isNew, summary);
+        return new Output(path, isNew, SummaryOf(path)!);
     }
+
+    /// <summary>What a map says of itself; missing where it has no such file.</summary>
+    internal static MapSummary? SummaryOf(string folder) => Path.Combine(folder, RateMap.SummaryName) is var path && File.Exists(path)
+        ? JsonSerializer.Deserialize<MapSummary>(File.ReadAllText(path), JsonText.Options) : null;
 
     private static MapSummary Make(RateModel model, IReadOnlyList<CatalogueEntry> catalogue, MapOptions options, string folder,
         Action<string, int, int>? progress)

@@ -43,6 +43,7 @@ public static class PagesStage
             catalogue.DistinctBy(c => c.Name).ToDictionary(c => c.Name, c => c.Title, StringComparer.Ordinal))
         {
             StabilisationModel = cardOfStabilisation,
+            MapWithoutNoted = map is null ? null : WithoutNotedOf(map),
             Answers = ReleasedAnswers.Read(reader),
             Series = SeriesFacts.Of(reader, data.Bags),
         };
@@ -80,6 +81,9 @@ public static class PagesStage
     // a folder's link leads to the folder itself, whose name stands for what is in it
     private static string? FolderOf(string parent, string link = MadeFolder.DefaultLink) => MadeFolder.CurrentIdOf(parent, link) is { } id
         && Directory.Exists(Path.Combine(parent, id)) ? Path.Combine(parent, id) : null;
+
+    private static MapShiftFacts? WithoutNotedOf(string map) =>
+        MapStage.SummaryOf(map) is { WithoutNoted: { } shift } ? new(shift.Cells, shift.MedianFactor, shift.Factor95) : null;
 
     private static void AddAll(PagesFolder folder, string? from, string to)
     {

@@ -47,7 +47,8 @@ public static class PublishStage
         for (int i = 0; i < written.Length; i++)
             parts[toWrite[i].Key] = written[i];
 
-        List<ReleaseFile> files = [.. plans.Select(p => parts[p.Key])];
+        IReadOnlyList<ReleaseFile> across = crossChecked.Found is { } found ? WriteAcross(found) : crossChecked.Result.Files;
+        List<ReleaseFile> files = [.. plans.Select(p => parts[p.Key]), .. across];
         Dictionary<string, ReleaseFile> answers = AnswersOf(files, writer, Known);
         foreach ((string key, ReleaseFile answer) in answers)
         {
@@ -55,9 +56,9 @@ public static class PublishStage
             files.Add(answer);
         }
 
-        ReleaseFile? across = crossChecked.Flags is { } flags ? (flags.Count == 0 ? null : WriteAcross(flags)) : crossChecked.Result.File;
         ReleaseFile? ofGone = compute.DecisionsOfGone.Count == 0 ? null : WriteOfGone();
-        files.AddRange(new[] { across, ofGone }.OfType<ReleaseFile>());
+        if (ofGone is not null)
+            files.Add(ofGone);
         string wordsKey = InputDigest.Of([AtlasTables.Words.Name, SharedInputs.CodeIdentity]);
         ReleaseFile words = parts[wordsKey] = Known(wordsKey) ?? WriteWords();
         files.Add(words);
@@ -67,7 +68,7 @@ public static class PublishStage
         ReleaseFile export = parts[exportKey] = Known(exportKey) ?? writer.WriteGeoJson(sites);
         files.Add(export);
         writer.Flush();
-        compute.Remember(computed.Done with { Parts = parts, CrossCheck = crossChecked.Result with { File = across } });
+        compute.Remember(computed.Done with { Parts = parts, CrossCheck = crossChecked.Result with { Files = across } });
 
         List<string> mended = new();
         ReleaseOutcome outcome = new ReleaseWriter(atlas).Publish(files, StatementOf(configuration, computed), Remake);
@@ -78,8 +79,12 @@ public static class PublishStage
         ReleaseFile WritePart(PartPlan plan) =>
             writer.Write(plan.File, [.. plan.Contributors.Select(c => compute.Kept.RowsOf(c, plan.File))]);
 
-        ReleaseFile WriteAcross(IReadOnlyList<Flag> found) =>
-            writer.Write(AtlasTables.Flags, [.. found.Select(ReleasedFlag.Of)], CrossCheckStage.FileName);
+        IReadOnlyList<ReleaseFile> WriteAcross(CrossCheckStage.Rows found) =>
+        [
+            .. found.Flags.Count == 0 ? Array.Empty<ReleaseFile>()
+                : [writer.Write(AtlasTables.Flags, [.. found.Flags.Select(ReleasedFlag.Of)], CrossCheckStage.FileName)],
+            writer.Write(AtlasTables.Noted, found.Noted.Burials), writer.Write(AtlasTables.NotedSiteCampaigns, found.Noted.SiteCampaigns),
+        ];
 
         ReleaseFile WriteWords() => writer.Write(AtlasTables.Words, ReleasedWord.All);
 
@@ -94,8 +99,8 @@ public static class PublishStage
                 writer.WriteGeoJson(sites);
             else if (file == words)
                 WriteWords();
-            else if (file == across)
-                WriteAcross(CrossCheckStage.Find(configuration, compute, computed).Flags!);
+            else if (across.Contains(file))
+                WriteAcross(CrossCheckStage.Find(configuration, compute, computed).Found!);
             else if (file == ofGone)
                 WriteOfGone();
             else if (answers.ContainsValue(file))
@@ -123,19 +128,19 @@ public static class PublishStage
     private static Dictionary<string, ReleaseFile> AnswersOf(
         IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known)
     {
-        Table[] sources = [AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves];
+        Table[] sources = [AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted];
         ReleaseFile[] read = [.. files.Where(f => sources.Any(s => s.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
-        string variance = KeyOf(AtlasTables.Variance), comparisons = KeyOf(AtlasTables.Comparisons),
-            agreement = KeyOf(AtlasTables.Agreement);
-        if (known(variance) is { } v && known(comparisons) is { } c && known(agreement) is { } a)
-            return new Dictionary<string, ReleaseFile> { [variance] = v, [comparisons] = c, [agreement] = a };
+        Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers];
+        string[] keys = [.. tables.Select(KeyOf)];
+        if (keys.Select(known).ToArray() is var before && before.All(f => f is not null))
+            return keys.Zip(before).ToDictionary(x => x.First, x => x.Second!);
         ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
-        return new Dictionary<string, ReleaseFile>
-        {
-            [variance] = writer.Write(AtlasTables.Variance, answers.Variance),
-            [comparisons] = writer.Write(AtlasTables.Comparisons, answers.Comparisons),
-            [agreement] = writer.Write(AtlasTables.Agreement, answers.Agreement),
-        };
+        ReleaseFile[] made =
+        [
+            writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
+            writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+        ];
+        return keys.Zip(made).ToDictionary(x => x.First, x => x.Second);
 
         string KeyOf(Table table) => InputDigest.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
     }

@@ -81,12 +81,18 @@ public static class TrainStage
             .. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))
                 .Select(c => Measured.Of(c, target)).OfType<Measured>(),
         ];
-        SiteWeights weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count)));
+        Dictionary<(string, string, string?), ReleasedNotedSiteCampaign> noted = release.Rows(AtlasTables.NotedSiteCampaigns)
+            .ToDictionary(n => (n.SiteKey, n.Campaign, n.Treatment));
+        Measured?[] left = [.. usable.Select(m => noted.TryGetValue(KeyOf(m.At), out ReleasedNotedSiteCampaign? without)
+            ? Measured.Of(m.At, without, target) : m)];
+        SiteWeights weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count))),
+            weightsWithoutNoted = SiteWeights.Of(left.OfType<Measured>().Select(m => (m.Mean, m.Sd, m.Count)));
 
         List<TrainingRow> rows = new();
+        List<TrainingRow?> rowsWithoutNoted = new();
         int leftOut = 0;
         int[] missing = new int[infos.Length];
-        foreach (Measured m in usable)
+        foreach ((Measured m, Measured? withoutNoted) in usable.Zip(left))
         {
             (ReleasedSiteCampaign at, ReleasedSite site) = (m.At, sites[m.At.SiteKey]);
             double?[] values = [.. infos.Select(c => covariates.Of(at.SiteKey, at.Campaign, at.Treatment, c.Name))];
@@ -101,13 +107,17 @@ public static class TrainStage
             rows.Add(new TrainingRow(
                 at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, weights.Of(m.Count),
                 at.FirstBuriedOn!.Value, at.LastRetrievedOn!.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
+            rowsWithoutNoted.Add(withoutNoted is { } w ? rows[^1] with { Target = w.Mean, Weight = weightsWithoutNoted.Of(w.Count) } : null);
         }
 
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
         {
+            WithoutNoted = rows.Zip(rowsWithoutNoted).Any(x => x.First.Target != x.Second?.Target) ? rowsWithoutNoted : null,
             Missing = [.. infos.Select((c, i) => new MissingCovariate(c.Name, missing[i])).Where(m => m.Rows > 0)],
         };
     }
+
+    private static (string, string, string?) KeyOf(ReleasedSiteCampaign at) => (at.SiteKey, at.Campaign, at.Treatment);
 
     /// <summary>The mean of a target at a site in a campaign, its standard deviation between burials, and how many these are.</summary>
     private sealed record Measured(ReleasedSiteCampaign At, double Mean, double? Sd, int Count)
@@ -115,5 +125,11 @@ public static class TrainStage
         public static Measured? Of(ReleasedSiteCampaign at, PredictionTarget target) => target == PredictionTarget.DecayRate
             ? at.LnRateMean is { } lnRate ? new Measured(at, lnRate, at.LnRateSd, at.LnRateBurials) : null
             : at.StabilisationMean is { } s ? new Measured(at, s, at.StabilisationSd, at.StabilisationBurials) : null;
+
+        /// <summary>The same without noted burials; missing where nothing is left.</summary>
+        public static Measured? Of(ReleasedSiteCampaign at, ReleasedNotedSiteCampaign without, PredictionTarget target) =>
+            target == PredictionTarget.DecayRate
+            ? without.LnRateMean is { } lnRate ? new Measured(at, lnRate, without.LnRateSd, without.LnRateBurials) : null
+            : without.StabilisationMean is { } s ? new Measured(at, s, without.StabilisationSd, without.StabilisationBurials) : null;
     }
 }

@@ -11,6 +11,7 @@ internal static class CardFindings
         Intervals(text, card, card.Findings);
         Applicable(text, card.Findings);
         Residuals(text, card.Findings);
+        WithoutNoted(text, card);
         Learning(text, card.Findings);
         Understanding(text, card, card.Findings);
     }
@@ -70,6 +71,38 @@ internal static class CardFindings
                 + $"{(m.P >= 0.05 ? "no pattern beyond chance." : m.I > m.Expected ? "neighbouring sites err alike, so something that "
                 + "varies in space is missing from the covariates." : "neighbouring sites err against each other.")}");
         }
+    }
+
+    private static void WithoutNoted(CardText text, ModelCard card)
+    {
+        text.Paragraph($"## Without noted records");
+        if (card.Findings.WithoutNoted is not { } noted)
+        {
+            text.Paragraph($"No training row rests on a noted burial.");
+            return;
+        }
+
+        bool rate = card.Target == PredictionTarget.DecayRate;
+        string rest = $"{Count(noted.Rows, "row")} of {card.Training.Rows} rest on burials that a note casts doubt on (table `noted` of the "
+            + $"release); of {noted.RowsLeftOut} of them nothing is left without these.";
+        if (noted is not { RmseWithout: { } without, RmseOfOthers: { } others, MedianShift: { } median, Shift95: { } most })
+        {
+            text.Paragraph($"{rest} {noted.Statement}");
+            return;
+        }
+
+        text.Paragraph($"{rest} {card.WinnerScore().Title}, trained again without them on the same folds with the same settings:");
+        text.Table("| Trained on | Scored on | RMSE, held-out blocks |", "| --- | --- | ---: |",
+        [
+            $"| all | all | {Number(noted.Rmse)} |", $"| all | what is not noted | {Number(others)} |",
+            $"| what is not noted | what is not noted | {Number(without)} |",
+        ]);
+        text.Paragraph(rate
+            ? $"At the places of the training rows the two predict k that differ by a factor of {Number(Math.Exp(median))} (median) and "
+                + $"{Number(Math.Exp(most))} (95th percentile). What is given is the model of all rows; a map says how far the other "
+                + "differs on it."
+            : $"At the places of the training rows the two predict S that differ by {Number(median, "0.0000")} (median) and "
+                + $"{Number(most, "0.0000")} (95th percentile). What is given is the model of all rows.");
     }
 
     private static void Learning(CardText text, ModelFindings f)

@@ -94,6 +94,14 @@ internal static class CardMaker
                 .. r.Covariates.Cast<object>()]);
         }
 
+        // in the order of the rows above, so that the order in which rows arrive changes nothing
+        foreach ((TrainingRow row, TrainingRow? left) in set.Rows.Zip(set.WithoutNoted ?? []).Where(x => x.First.Target != x.Second?.Target)
+            .OrderBy(x => x.First.SiteKey, StringComparer.Ordinal).ThenBy(x => x.First.Campaign, StringComparer.Ordinal)
+            .ThenBy(x => x.First.Target))
+        {
+            Line("without noted", row.SiteKey, row.Campaign, left?.Target ?? double.NaN, left?.Weight ?? double.NaN);
+        }
+
         return "m-" + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())))[..16];
     }
 }

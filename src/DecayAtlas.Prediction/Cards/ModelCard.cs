@@ -18,7 +18,11 @@ public sealed record ModelFindings(
     ApplicabilitySummary Applicability,
     IReadOnlyList<ErrorAtDissimilarity> ErrorByDissimilarity,
     PredictionInterval Interval,
-    IReadOnlyList<Coverage> Coverage);
+    IReadOnlyList<Coverage> Coverage)
+{
+    /// <summary>Missing where no training row rests on noted burials.</summary>
+    public NotedInfluence? WithoutNoted { get; init; }
+}
 
 /// <summary>Everything a reader must know before using a model; saved beside it as <c>card.json</c> and <c>card.md</c>.</summary>
 /// <param name="CardVersion">Of this record's JSON form.</param>
@@ -53,7 +57,7 @@ public sealed record ModelCard(
     IReadOnlyList<string> Notes,
     IReadOnlyList<ExcludedUse> NotFor)
 {
-    internal const int CurrentVersion = 4;
+    internal const int CurrentVersion = 5;
 
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);
 

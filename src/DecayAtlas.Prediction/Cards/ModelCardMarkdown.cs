@@ -39,6 +39,12 @@ internal static class ModelCardMarkdown
                 : "")}. It explains {(given.Blocked.Pooled.R2 > 0 ? Share(given.Blocked.Pooled.R2)
                 : "none")} of the variance there; the training mean alone has an RMSE of {Number(card.MeanScore().Blocked.Pooled.Rmse)}.");
         }
+        if (card.Findings.WithoutNoted is { RmseWithout: { } withoutNoted } noted)
+        {
+            text.Paragraph($"Without the {Count(noted.Rows, "row")} that rest on noted burials the error is {Number(withoutNoted)} instead "
+                + $"of {Number(noted.Rmse)}.");
+        }
+
         if (rate)
             text.Paragraph($"A prediction is exp(ln k): the median rate of such places, a little below their arithmetic mean.");
         foreach (string note in card.Notes)

@@ -40,4 +40,15 @@ public sealed record MapSummary(
     double? MinimumRatePerDay,
     double? MeanRatePerDay,
     double? MaximumRatePerDay,
-    bool ClippedToGrids);
+    bool ClippedToGrids)
+{
+    /// <summary>How far the map would be another without noted records; missing where the model rests on none, or could not be trained
+    /// without.</summary>
+    public MapShift? WithoutNoted { get; init; }
+}
+
+/// <summary>The ratio of k predicted without noted records to k of the map, or its inverse where that is above 1: 1 is no
+/// difference.</summary>
+/// <param name="Every">Cells from one that was asked to the next, in both directions.</param>
+/// <param name="Cells">Cells that were asked and have a prediction.</param>
+public sealed record MapShift(int Every, int Cells, double MedianFactor, double Factor95, double LargestFactor);

@@ -45,7 +45,7 @@ public static class RateMap
             }
 
             File.WriteAllBytes(partial(files.Png), MapPicture.Draw(raster, lattice, WordsOf(model.Card, options), options.Sites));
-            return tally.Summary(model.Card.ModelId, surface.Resamplings);
+            return tally.Summary(model.Card.ModelId, surface.Resamplings, surface.EveryAsked);
         });
 
     private static void Add(MapTile tile, TileBands bands, MapTally tally, ThinnedMap raster)
@@ -61,6 +61,8 @@ public static class RateMap
                 bool applicable = bands.Applicable[at] != 0;
                 tally.Add(tile.Column + x, tile.Row + y, rate, applicable);
                 raster.Add(tile.Column + x, tile.Row + y, rate, applicable);
+                if (!float.IsNaN(bands.WithoutNoted[at]))
+                    tally.AddWithoutNoted(rate, bands.WithoutNoted[at]);
             }
         }
     }

@@ -10,6 +10,9 @@ internal sealed class RateSurface : IDisposable
     /// <summary>Decoded blocks of all grids together.</summary>
     private const long MostCacheBytes = 96L << 20;
     private const int TileCells = MapTile.Size * MapTile.Size;
+    /// <summary>About so many cells are asked of the model without noted records too: enough for the 95th percentile of its
+    /// difference.</summary>
+    private const int MostAsked = 100_000;
 
     private readonly List<MapCovariate> _covariates = [];
     private readonly double[][] _values;
@@ -48,7 +51,14 @@ internal sealed class RateSurface : IDisposable
     /// <summary>What the last tile holds; 256 x 256 values a band, missing where there is no prediction.</summary>
     public TileBands Bands { get; } = new();
 
-    public void LayOut(MapLattice lattice) => _covariates.ForEach(c => c.LayOut(lattice));
+    /// <summary>Every so manieth cell in both directions is asked of the model without noted records too.</summary>
+    public int EveryAsked { get; private set; } = 1;
+
+    public void LayOut(MapLattice lattice)
+    {
+        EveryAsked = (int)Math.Ceiling(Math.Sqrt(Math.Max(1, lattice.Count / (double)MostAsked)));
+        _covariates.ForEach(c => c.LayOut(lattice));
+    }
 
     public void Predict(MapTile tile)
     {
@@ -77,6 +87,7 @@ internal sealed class RateSurface : IDisposable
             cells[rows++] = cell;
         }
         Model.Predict(block, rows);
+        Span<float> features = stackalloc float[_values.Length];
         for (int row = 0; row < rows; row++)
         {
             if (float.IsNaN(block.Predictions[row]))
@@ -87,6 +98,15 @@ internal sealed class RateSurface : IDisposable
             Bands.Upper[at] = block.Upper[row];
             Bands.Dissimilarity[at] = block.Dissimilarity[row];
             Bands.Applicable[at] = block.Applicable[row] ? 1 : 0;
+            if (Model.WithoutNoted is not { Predictor: var other } || (tile.Column + at % MapTile.Size) % EveryAsked != 0
+                || (tile.Row + at / MapTile.Size) % EveryAsked != 0)
+            {
+                continue;
+            }
+
+            for (int c = 0; c < features.Length; c++)
+                features[c] = block.Covariates[c][row];
+            Bands.WithoutNoted[at] = (float)Model.Card.ToTargetUnit(other.Predict(features));
         }
     }
 }
@@ -108,6 +128,9 @@ internal sealed class TileBands
     /// <summary>1 inside the area of applicability, 0 outside.</summary>
     public float[] Applicable { get; } = MapTile.NewBand();
 
+    /// <summary>k predicted without noted records, d⁻¹, in the cells where that is asked; in no file.</summary>
+    public float[] WithoutNoted { get; } = MapTile.NewBand();
+
     /// <summary>In the order of the files.</summary>
     public IReadOnlyList<float[]> All { get; }
 
@@ -115,5 +138,6 @@ internal sealed class TileBands
     {
         foreach (float[] band in All)
             Array.Fill(band, float.NaN);
+        Array.Fill(WithoutNoted, float.NaN);
     }
 }

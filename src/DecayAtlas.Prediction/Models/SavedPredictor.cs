@@ -8,17 +8,23 @@ internal sealed record SavedPredictor(string FileName, byte[] Bytes, byte[]? Onn
 {
     public const string OnnxFile = "model.onnx", MlFile = "model.zip", FormulaFile = "model.json";
 
+    /// <summary>Begins the name of the file that holds the same model without noted records.</summary>
+    public const string WithoutNotedPrefix = "without-noted-";
+
+    public SavedPredictor AsWithoutNoted() => new(WithoutNotedPrefix + FileName, Bytes);
+
     public static SavedPredictor Of(Formula formula) => new(FormulaFile, JsonSerializer.SerializeToUtf8Bytes(formula, ModelJson.Options));
 
     /// <summary>Reads the file of a model's folder.</summary>
+    /// <param name="prefix">Of its name.</param>
     /// <exception cref="PredictionException">It is missing or broken.</exception>
-    public static (SavedPredictor Saved, RatePredictor Predictor) Read(string folder)
+    public static (SavedPredictor Saved, RatePredictor Predictor) Read(string folder, string prefix = "")
     {
-        string formula = Path.Combine(folder, FormulaFile), archive = Path.Combine(folder, MlFile);
+        string formula = Path.Combine(folder, prefix + FormulaFile), archive = Path.Combine(folder, prefix + MlFile);
         if (!File.Exists(formula) && !File.Exists(archive))
         {
-            throw new PredictionException($"Model folder '{folder}' holds neither {MlFile} nor {FormulaFile}; give the folder that "
-                + "training wrote.");
+            throw new PredictionException($"Model folder '{folder}' holds neither {prefix}{MlFile} nor {prefix}{FormulaFile}; give "
+                + "the folder that training wrote.");
         }
 
         string path = File.Exists(formula) ? formula : archive;

@@ -51,14 +51,21 @@ public static class ModelTrainer
         ErrorCorrelation errors =
             ErrorCorrelation.Of([.. table.Rows.Select(r => new GeoPoint(r.LongitudeDegrees, r.LatitudeDegrees))], residuals,
                 folds.Blocked.Groups);
+        (NotedInfluence Found, FittedModel? Without)? noted = NotedInfluence.Of(set, table, chosen, folds.Blocked, options);
         bool[] inside = CoverageCheck.Inside(options.IntervalLevel, residuals, index, folds.Blocked);
         progress?.Invoke("Model trained", steps, steps);
 
         ModelCard card = CardMaker.Make(set, table, options, folds, tournament, new(
             importance, effects, curve, SpatialPattern.OfSites(table, residuals), ApplicabilitySummary.Of(applicability, index),
             CoverageCheck.ByDissimilarity(residuals, index, inside), interval,
-            CoverageCheck.ByGroup(table, residuals, index, inside, applicability)));
+            CoverageCheck.ByGroup(table, residuals, index, inside, applicability))
+        {
+            WithoutNoted = noted?.Found,
+        });
         return new RateModel(card, chosen.Predictor, chosen.Saved, new ModelLimits(applicability.State, interval, errors),
-            HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside));
+            HeldOutTable.Of(table, folds.Blocked, chosen.Blocked.Values, index, inside))
+        {
+            WithoutNoted = noted?.Without is { } without ? (without.Save().AsWithoutNoted(), without.Predictor) : null,
+        };
     }
 }

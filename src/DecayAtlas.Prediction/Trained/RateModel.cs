@@ -30,6 +30,9 @@ public sealed class RateModel : IDisposable
 
     internal ModelLimits Limits { get; }
 
+    /// <summary>The same trained without noted records; missing where none was.</summary>
+    internal (SavedPredictor Saved, RatePredictor Predictor)? WithoutNoted { get; init; }
+
     /// <summary>Predicts the first <paramref name="count"/> rows of a block, with interval, dissimilarity and applicability.</summary>
     /// <remarks>On the calling thread. Rows do not depend on each other, so neither the size of blocks nor the number of threads changes a
     /// number.</remarks>
@@ -76,6 +79,8 @@ public sealed class RateModel : IDisposable
     {
         Directory.CreateDirectory(folder);
         File.WriteAllBytes(Path.Combine(folder, _saved.FileName), _saved.Bytes);
+        if (WithoutNoted is { Saved: var withoutNoted })
+            File.WriteAllBytes(Path.Combine(folder, withoutNoted.FileName), withoutNoted.Bytes);
         if (_saved.Onnx is { } onnx)
             File.WriteAllBytes(Path.Combine(folder, SavedPredictor.OnnxFile), onnx);
         File.WriteAllText(Path.Combine(folder, HeldOutFile), HeldOutTable.Csv(HeldOut, Card.Covariates.Select(c => c.Name)));
@@ -108,7 +113,11 @@ public sealed class RateModel : IDisposable
                 + $"covariates but its card lists {card.Covariates.Count}; the folder mixes two models, train again.");
         }
 
-        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), []);
+        return new(card, predictor, saved, ReadLimits(limitsPath, card.Covariates.Count), [])
+        {
+            WithoutNoted = card.Findings.WithoutNoted is { RmseWithout: not null }
+                ? SavedPredictor.Read(folder, SavedPredictor.WithoutNotedPrefix) : null,
+        };
     }
 
     /// <summary>Nothing is held open; a <c>using</c> block keeps its meaning when a later version maps its file.</summary>

@@ -33,6 +33,9 @@ internal sealed class CovariateTable
 
     public static CovariateTable Of(TrainingSet set) => new(Canonical(set.Rows), set.Covariates.Count);
 
+    /// <summary>Other rows of the same covariates, in the order given.</summary>
+    public CovariateTable Of(IReadOnlyList<TrainingRow> rows) => new(rows, FeatureCount);
+
     public CovariateTable Subset(IEnumerable<int> rows) => new(rows.Select(r => Rows[r]).ToList(), FeatureCount);
 
     private static List<TrainingRow> Canonical(IReadOnlyList<TrainingRow> rows) =>

@@ -46,4 +46,8 @@ public sealed record TrainingSet(
 {
     /// <summary>For each covariate that some row lacks, how many; a row that lacks two counts in both.</summary>
     public IReadOnlyList<MissingCovariate> Missing { get; init; } = [];
+
+    /// <summary>What is left of each row, in the order of <see cref="Rows"/>, without noted burials: nothing where a row rests on them
+    /// alone. Missing where no row rests on any.</summary>
+    public IReadOnlyList<TrainingRow?>? WithoutNoted { get; init; }
 }

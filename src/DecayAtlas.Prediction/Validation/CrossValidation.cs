@@ -22,13 +22,18 @@ internal static class CrossValidation
     /// <summary>With one setting everywhere.</summary>
     public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds,
         TrainingOptions options) =>
-        Run(candidate, _ => setting, table, folds, options);
+        Run(candidate, (_, _) => setting, table, folds, options);
+
+    /// <summary>With one setting a fold, as a nested run has chosen them.</summary>
+    public static HeldOutPredictions Run(Candidate candidate, IReadOnlyList<Setting> settingOfFold, CovariateTable table,
+        CrossValidationFolds folds, TrainingOptions options) =>
+        Run(candidate, (fold, _) => settingOfFold[fold], table, folds, options);
 
     /// <summary>Nested: each fold's setting is searched within its training part, so that what is held out chose nothing (Varma and Simon
     /// 2006, BMC Bioinformatics 7:91).</summary>
     public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds,
         TrainingOptions options) =>
-        Run(candidate, training => ChooseWithin(candidate, training, options), table, folds, options);
+        Run(candidate, (_, training) => ChooseWithin(candidate, training, options), table, folds, options);
 
     /// <summary>The setting with the lowest RMSE over the given folds; of equals the plainest.</summary>
     public static Setting Choose(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
@@ -45,7 +50,7 @@ internal static class CrossValidation
                 CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options);
 
     private static HeldOutPredictions Run(
-        Candidate candidate, Func<CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds,
+        Candidate candidate, Func<int, CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds,
         TrainingOptions options)
     {
         double[] predicted = new double[table.Count];
@@ -57,7 +62,7 @@ internal static class CrossValidation
             try
             {
                 CovariateTable training = table.Subset(folds.Training(fold));
-                settings[fold] = settingOf(training);
+                settings[fold] = settingOf(fold, training);
                 models[fold] = candidate.Fit(training, settings[fold], options).Predictor;
                 foreach (int row in folds.HeldOut(fold))
                     predicted[row] = models[fold].Predict(table.FeaturesOf(row));

@@ -34,6 +34,11 @@ internal sealed class CrossValidationFolds
     /// <summary>Rows outside the fold whose site is not in it either.</summary>
     public IReadOnlyList<int> Training(int fold) => _training[fold];
 
+    /// <summary>The same folds for some of the rows, which may hold other values.</summary>
+    /// <param name="was">The number that each of the rows had.</param>
+    public CrossValidationFolds On(IReadOnlyList<TrainingRow> rows, IReadOnlyList<int> was) =>
+        new(rows, [.. was.Select(r => FoldOfRow[r])], Count, Groups, Names);
+
     /// <summary>
     /// Whole blocks of <paramref name="blockDegrees"/> x <paramref name="blockDegrees"/>, counted from 90° S, 180° W. Largest
     /// block first, each goes to the fold that has fewest rows so far, which keeps the folds even and needs no chance.

@@ -9,7 +9,7 @@ public sealed record LeftOutCandidate(string Name, string Title, string Reason)
     /// <summary>
     /// Our own sentences as they are. A card is public, so that of anything else only the kind is told, and never what a library says.
     /// </summary>
-    private static string ReasonOf(Exception failure) => failure switch
+    internal static string ReasonOf(Exception failure) => failure switch
     {
         PredictionException => failure.Message,
         AggregateException { InnerExceptions: [var only] } => ReasonOf(only),

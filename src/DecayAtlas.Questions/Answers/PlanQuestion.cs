@@ -4,9 +4,10 @@ namespace DecayAtlas.Questions.Answers;
 public sealed record PlanVariances(double Site, double Burial, string Source);
 
 /// <summary>How many sites and burials show a stated ratio of k between two groups, or why that can't be said.</summary>
+/// <param name="Variances">Missing where a release gives none.</param>
 /// <param name="Designs">For each number of burials a site the fewest sites a group.</param>
 public sealed record PlanAnswer(
-    double Ratio, double Power, PlanVariances Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement,
+    double Ratio, double Power, PlanVariances? Variances, IReadOnlyList<PlannedComparison> Designs, string? Statement,
     IReadOnlyList<string> Sentences);
 
 /// <summary>Plans a comparison of two groups of sites.</summary>
@@ -28,6 +29,13 @@ public static class PlanQuestion
         double below = shares.Where(s => s.Level is "campaign" or "plot" or "burial").Sum(s => s.Variance);
         string within = answer.Shares.Count > 0 ? ", sites within ecosystems" : "";
         return (new PlanVariances(site, below, $"release {releaseId}, {answer.Burials} burials{within}"), null);
+    }
+
+    /// <summary>From the variances of a release.</summary>
+    public static PlanAnswer Ask(ReleasedRates rates, string releaseId, double ratio, double power)
+    {
+        (PlanVariances? variances, string? statement) = VariancesOf(VarianceQuestion.Ask(rates), releaseId);
+        return variances is null ? new PlanAnswer(ratio, power, null, [], statement, []) : Ask(ratio, power, variances);
     }
 
     /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>

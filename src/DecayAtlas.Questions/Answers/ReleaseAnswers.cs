@@ -2,18 +2,45 @@ namespace DecayAtlas.Questions.Answers;
 
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
 public sealed record ReleaseAnswers(
-    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement)
+    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement,
+    IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
     public static ReleaseAnswers Of(IReleasedRows release)
     {
         ReleasedRates rates = new(release);
+        WithAndWithoutNoted<VarianceAnswer> variance =
+            WithAndWithoutNoted<VarianceAnswer>.Ask(rates, VarianceQuestion.Ask, AnswerChanges.Of);
+        (string By, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
+        [
+            .. GroupQuestion.Groupings.Select(by =>
+                (by, WithAndWithoutNoted<GroupAnswer>.Ask(rates, r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of))),
+        ];
+        WithAndWithoutNoted<ReleasedAgreement> agreement =
+            WithAndWithoutNoted<ReleasedAgreement>.Ask(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
-            VarianceOf(VarianceQuestion.Ask(rates)),
-            [.. GroupQuestion.Groupings.SelectMany(by => ComparisonsOf(by, GroupQuestion.Ask(rates, by, [])))],
-            [ShortcutQuestion.Ask(ShortcutQuestion.PairsOf(release.Rows(AtlasTables.Curves)))]);
+            Both<VarianceAnswer, ReleasedVariance>(variance, VarianceOf, row => row with { Records = NotedUse.Without }),
+            [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedComparison>(
+                c.Answer, a => ComparisonsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
+            Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
+            [RowOf("variance", variance.Without), .. comparisons.Select(c => RowOf(c.By, c.Answer.Without)),
+                RowOf("agreement", agreement.Without)]);
     }
 
-    private static ReleasedVariance[] VarianceOf(VarianceAnswer answer) =>
+    private static TRow[] Both<T, TRow>(WithAndWithoutNoted<T> answer, Func<T, IEnumerable<TRow>> rowsOf, Func<TRow, TRow> markedWithout)
+        where T : class =>
+        [.. rowsOf(answer.All), .. answer.Without.Answer is { } without ? rowsOf(without).Select(markedWithout) : []];
+
+    private static ReleasedNotedAnswer RowOf<T>(string answer, WithoutNoted<T> without)
+        where T : class => new()
+        {
+            Answer = answer,
+            NotedBurials = without.NotedBurials,
+            NotedContributions = without.NotedContributions,
+            ConclusionChanges = without.ConclusionChanges,
+            Sentence = without.Sentence,
+        };
+
+    private static IEnumerable<ReleasedVariance> VarianceOf(VarianceAnswer answer) =>
     [
         .. answer.Statement is { } statement
             ? [new ReleasedVariance { Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]

@@ -5,16 +5,39 @@ public sealed class ReleasedRates
 {
     private readonly IReleasedRows _release;
     private readonly Dictionary<string, ReleasedSite> _sites;
+    private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
     public ReleasedRates(IReleasedRows release)
     {
         _release = release;
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
+        _curves = new(() => release.Rows(AtlasTables.Curves));
         Plots = release.Rows(AtlasTables.Plots);
+        Noted = release.Rows(AtlasTables.Noted);
     }
 
+    private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> plots, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
+        (_release, _sites, _curves, Plots, Noted) = (all._release, all._sites, curves, plots, []);
+
     public IReadOnlyList<ReleasedPlot> Plots { get; }
+
+    public IReadOnlyList<ReleasedCurve> Curves => _curves.Value;
+
+    /// <summary>Burials that a note casts doubt on, whatever their use.</summary>
+    public IReadOnlyList<ReleasedNoted> Noted { get; }
+
+    /// <summary>The same without the noted burials: taken off their plots, and series that hold one left out.</summary>
+    public ReleasedRates WithoutNoted()
+    {
+        ILookup<(string, string, string?, string?), double> lnRates = Noted.Where(n => n.CountsLnRate)
+            .ToLookup(n => (n.SiteKey, n.Campaign, n.Treatment, n.Plot), n => Math.Log(n.RatePerDay!.Value));
+        HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
+        return new(
+            this,
+            [.. Plots.Select(p => p.Without([.. lnRates[(p.SiteKey, p.Campaign, p.Treatment, p.Plot)]])).OfType<ReleasedPlot>()],
+            new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
+    }
 
     public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
 

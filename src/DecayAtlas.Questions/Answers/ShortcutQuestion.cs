@@ -16,6 +16,8 @@ public static class ShortcutQuestion
             .Select(c => new MeasuredPair(c.TwoBagRatePerDay!.Value, c.RatePerDay.Value!.Value)),
     ];
 
+    public static ReleasedAgreement Ask(ReleasedRates rates) => Ask(PairsOf(rates.Curves));
+
     public static ReleasedAgreement Ask(IReadOnlyList<MeasuredPair> pairs)
     {
         Answer<AgreementLimits> answer = Agreement.Of(pairs);

@@ -27,12 +27,27 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
             .Distinct(StringComparer.Ordinal)];
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = new(release);
-        GroupAnswer groups = GroupQuestion.Ask(rates, settings.By, covariates);
-        VarianceAnswer variance = VarianceQuestion.Ask(rates);
+        WithAndWithoutNoted<GroupAnswer> groups =
+            WithAndWithoutNoted<GroupAnswer>.Ask(rates, r => GroupQuestion.Ask(r, settings.By, covariates), AnswerChanges.Of);
+        WithAndWithoutNoted<VarianceAnswer> variance =
+            WithAndWithoutNoted<VarianceAnswer>.Ask(rates, VarianceQuestion.Ask, AnswerChanges.Of);
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, by = settings.By, with = covariates, comparison = groups, variance });
+        {
+            screen.Json(new
+            {
+                release = release.ReleaseId,
+                by = settings.By,
+                with = covariates,
+                comparison = groups.All,
+                variance = variance.All,
+                without_noted = new { comparison = groups.Without, variance = variance.Without },
+            });
+        }
         else
+        {
             ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
+        }
+
         return RecordedRun.Done;
     }
 }

@@ -44,31 +44,10 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanCommand.Sett
 
         if (!(settings.Power > 0.05 && settings.Power < 1))
             throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
-        (PlanVariances? variances, string? statement) = VariancesFor(settings);
-        if (variances is null)
-            throw new ConfigurationException($"No plan: {statement} State --site-variance and --burial-variance instead.");
-
-        PlanAnswer plan = PlanQuestion.Ask(ratio, settings.Power, variances);
-        if (settings.Json)
-            screen.Json(plan);
-        else
-            WarmthReport.Write(screen, plan);
-        return RecordedRun.Done;
-    }
-
-    private static (PlanVariances? Variances, string? Statement) VariancesFor(Settings settings)
-    {
-        if (settings is { SiteVariance: { } site, BurialVariance: { } burial })
+        if (StatedIn(settings) is { } stated)
         {
-            if (!(site >= 0) || !(burial >= 0) || !(site + burial > 0) || !double.IsFinite(site + burial))
-                throw new ConfigurationException("--site-variance and --burial-variance must be 0 or more, and not both 0.");
-            return (new PlanVariances(site, burial, "as stated"), null);
-        }
-
-        if (settings.SiteVariance is not null || settings.BurialVariance is not null)
-        {
-            throw new ConfigurationException(
-                "--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
+            Tell(settings, PlanQuestion.Ask(ratio, settings.Power, stated), null);
+            return RecordedRun.Done;
         }
 
         if (settings.File is not { } file)
@@ -78,6 +57,37 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanCommand.Sett
         }
 
         ReleaseReader release = CurrentRelease.Of(file);
-        return PlanQuestion.VariancesOf(VarianceQuestion.Ask(new ReleasedRates(release)), release.ReleaseId);
+        WithAndWithoutNoted<PlanAnswer> plan = WithAndWithoutNoted<PlanAnswer>.Ask(new ReleasedRates(release),
+            r => PlanQuestion.Ask(r, release.ReleaseId, ratio, settings.Power), AnswerChanges.Of);
+        if (plan.All.Variances is null)
+            throw new ConfigurationException($"No plan: {plan.All.Statement} State --site-variance and --burial-variance instead.");
+        Tell(settings, plan.All, plan.Without);
+        return RecordedRun.Done;
+    }
+
+    private void Tell(Settings settings, PlanAnswer plan, WithoutNoted<PlanAnswer>? withoutNoted)
+    {
+        if (settings.Json)
+            screen.Json(new { plan.Ratio, plan.Power, plan.Variances, plan.Designs, plan.Statement, plan.Sentences, withoutNoted });
+        else
+            WarmthReport.Write(screen, plan, withoutNoted?.Sentence);
+    }
+
+    private static PlanVariances? StatedIn(Settings settings)
+    {
+        if (settings is { SiteVariance: { } site, BurialVariance: { } burial })
+        {
+            if (!(site >= 0) || !(burial >= 0) || !(site + burial > 0) || !double.IsFinite(site + burial))
+                throw new ConfigurationException("--site-variance and --burial-variance must be 0 or more, and not both 0.");
+            return new PlanVariances(site, burial, "as stated");
+        }
+
+        if (settings.SiteVariance is not null || settings.BurialVariance is not null)
+        {
+            throw new ConfigurationException(
+                "--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
+        }
+
+        return null;
     }
 }

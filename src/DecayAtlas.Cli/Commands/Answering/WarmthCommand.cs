@@ -33,15 +33,15 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
         ReleaseReader release = CurrentRelease.Of(settings.File);
-        WarmthAnswer answer =
-            WarmthQuestion.Ask(new ReleasedRates(release), settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin);
+        WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted<WarmthAnswer>.Ask(new ReleasedRates(release),
+            r => WarmthQuestion.Ask(r, settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin), AnswerChanges.Of);
         if (settings.Json)
-            screen.Json(new { release = release.ReleaseId, warmth = answer });
+            screen.Json(new { release = release.ReleaseId, warmth = answer.All, without_noted = answer.Without });
         else
             WarmthReport.Write(screen, release.ReleaseId, answer);
         if (settings.Figure is { } file)
         {
-            if (ReleaseFigures.WarmthOf(answer) is not { } chart)
+            if (ReleaseFigures.WarmthOf(answer.All) is not { } chart)
                 screen.ErrorLine("No figure was drawn: there is no response over sites to show.");
             else
                 FigureFile.Save(file, chart.Draw());

@@ -1,0 +1,41 @@
+namespace DecayAtlas.Atlas.Noted;
+
+[Table("noted",
+    "One row a burial that a note casts doubt on: a note on itself, on its site or on its contribution, from holding all contributors "
+    + "against one another, that no decision overrules. A note bears on no use; answers, the model and the map are given with such "
+    + "burials and without them.")]
+public sealed record ReleasedNoted
+{
+    [Column("contribution_id", "Contribution that brought the burial.", IsKey = true)]
+    public required string ContributionId { get; init; }
+
+    [Column("burial_id", "Id of the burial in its contribution.", IsKey = true)]
+    public required string BurialId { get; init; }
+
+    [Column("site_key", "The site.")]
+    public required string SiteKey { get; init; }
+
+    [Column("campaign", "The campaign.")]
+    public required string Campaign { get; init; }
+
+    [Column("treatment", "Treatment of the plot; missing for untreated ones.")]
+    public string? Treatment { get; init; }
+
+    [Column("plot", "Plot within the site.")]
+    public string? Plot { get; init; }
+
+    [Column("use", "accepted, suspect or rejected; only accepted burials take part in means, answers and models.")]
+    public required string Use { get; init; }
+
+    [Column("k_per_day", "Decay rate k, as in burials.", "d-1")]
+    public double? RatePerDay { get; init; }
+
+    [Column("s", "Stabilisation factor S, as in burials.", "1")]
+    public double? Stabilisation { get; init; }
+
+    [Column("noted_because", "Codes of the notes, in the table of flags, joined by commas.")]
+    public required string Because { get; init; }
+
+    /// <summary>Whether its ln k is averaged, compared and learnt from.</summary>
+    public bool CountsLnRate => Use == AtlasCode.Of(Records.Use.Accepted) && RatePerDay > 0;
+}

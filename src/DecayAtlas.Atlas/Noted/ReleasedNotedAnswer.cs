@@ -1,0 +1,22 @@
+namespace DecayAtlas.Atlas.Noted;
+
+[Table("noted_answers",
+    "One row an answer of the release: what would be another without the noted burials. The answers themselves stand in their tables, "
+    + "with records all and without-noted.")]
+public sealed record ReleasedNotedAnswer
+{
+    [Column("answer", "variance, agreement, or what groups are compared by.", IsKey = true)]
+    public required string Answer { get; init; }
+
+    [Column("noted_burials", "Accepted burials with k above 0 that are noted.")]
+    public required int NotedBurials { get; init; }
+
+    [Column("noted_contributions", "Contributions that brought them.")]
+    public required int NotedContributions { get; init; }
+
+    [Column("conclusion_changes", "Whether another conclusion would be drawn without them.")]
+    public required bool ConclusionChanges { get; init; }
+
+    [Column("sentence", "The difference in words.")]
+    public required string Sentence { get; init; }
+}

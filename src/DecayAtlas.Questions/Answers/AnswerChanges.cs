@@ -1,0 +1,118 @@
+namespace DecayAtlas.Questions.Answers;
+
+/// <summary>What is another between an answer with the noted records and the same answer without.</summary>
+public static class AnswerChanges
+{
+    /// <summary>More pairs than this are counted and not named.</summary>
+    private const int MostNamed = 4;
+
+    public static AnswerChange Of(GroupAnswer all, GroupAnswer without)
+    {
+        if (OfStatements(all.Statement, without.Statement) is { } told)
+            return told;
+        HashSet<(string, string, bool)> before = [.. Told(all)], after = [.. Told(without)];
+        string[] changes =
+        [
+            .. before.Except(after).Order().Select(p => $"{p.Item2} / {p.Item1} is no longer told apart so"),
+            .. after.Except(before).Order().Select(p => $"{p.Item2} / {p.Item1} is told apart"),
+        ];
+        if (changes.Length > 0)
+        {
+            return new(true, (changes.Length > MostNamed
+                ? $"{before.Except(after).Count()} pairs are no longer told apart so, {after.Except(before).Count()} others are"
+                : string.Join("; ", changes)) + ".");
+        }
+
+        Dictionary<(string, string), double> ratios = without.Pairs.ToDictionary(p => (p.First, p.Second), p => p.Ratio);
+        double[] moved = [.. all.Pairs.Where(p => ratios.ContainsKey((p.First, p.Second)))
+            .Select(p => Math.Exp(Math.Abs(Math.Log(ratios[(p.First, p.Second)] / p.Ratio))))];
+        return new(false, $"no conclusion changes; ratios of k move by a factor of {Two(moved.DefaultIfEmpty(1).Max())} at most.");
+
+        static IEnumerable<(string, string, bool)> Told(GroupAnswer answer) =>
+            answer.Pairs.Where(p => p.HolmPValue < 0.05).Select(p => (p.First, p.Second, p.Ratio > 1));
+    }
+
+    /// <summary>The conclusion is another where a share lies outside the interval that it has with the noted records.</summary>
+    public static AnswerChange Of(VarianceAnswer all, VarianceAnswer without)
+    {
+        (IReadOnlyList<VarianceShare> before, IReadOnlyList<VarianceShare> after) = (SharesOf(all), SharesOf(without));
+        if (OfStatements(before.Count == 0 ? all.Statement : null, after.Count == 0 ? without.Statement : null) is { } told)
+            return told;
+        Dictionary<string, VarianceShare> left = after.ToDictionary(s => s.Level, StringComparer.Ordinal);
+        bool isOther = before.Any(s => !left.TryGetValue(s.Level, out VarianceShare? now)
+            || now.Share < s.ShareLower95 || now.Share > s.ShareUpper95);
+        IEnumerable<string> levels = before
+            .Select(s => Invariant($"{s.Level} {(left.TryGetValue(s.Level, out VarianceShare? now) ? $"{now.Variance:0.0000}" : "none")}")
+                + Invariant($" instead of {s.Variance:0.0000}"));
+        return new(isOther, $"variance of ln k {string.Join(", ", levels)}; "
+            + (isOther ? "a share lies outside the interval that it has with them." : "no share leaves its interval."));
+
+        static IReadOnlyList<VarianceShare> SharesOf(VarianceAnswer answer) => answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
+    }
+
+    public static AnswerChange Of(WarmthAnswer all, WarmthAnswer without)
+    {
+        List<string> said = [];
+        bool isOther = false;
+        if (OfStatements(all.Statement, without.Statement) is { } told)
+        {
+            said.Add(told.Sentence.TrimEnd('.'));
+            isOther = told.IsOfConclusion;
+        }
+        else
+        {
+            (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
+            said.Add($"Q10 over sites {Interval(after.Q10At15)} instead of {Interval(before.Q10At15)}");
+            isOther = after.Q10At15.Lower95 > 1 != before.Q10At15.Lower95 > 1;
+            if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
+            {
+                said.Add($"the best form is {after.Form}, moisture {after.Moisture}, instead of {before.Form}, moisture {before.Moisture}");
+                isOther = true;
+            }
+        }
+
+        if (all.Warmed is { } warmed)
+        {
+            said.Add(without.Warmed is { } now
+                ? $"warmed plots over untreated ones {Interval(now.RateRatio)} instead of {Interval(warmed.RateRatio)}"
+                : $"no answer from warmed plots: {without.WarmedStatement?.TrimEnd('.')}");
+            isOther |= without.Warmed is not { } left || left.PValue < 0.05 != warmed.PValue < 0.05;
+        }
+
+        return new(isOther, $"{string.Join("; ", said)}. {(isOther ? "The conclusion is another" : "No conclusion changes")}.");
+    }
+
+    public static AnswerChange Of(PlanAnswer all, PlanAnswer without)
+    {
+        if (OfStatements(all.Statement, without.Statement) is { } told)
+            return told;
+        (PlannedComparison before, PlannedComparison after) = (all.Designs[0], without.Designs[0]);
+        bool isOther = before.SitesPerGroup != after.SitesPerGroup;
+        return new(isOther, isOther
+            ? $"{after.SitesPerGroup} sites in each group with one burial each, instead of {before.SitesPerGroup}."
+            : $"the plan needs {after.SitesPerGroup} sites in each group with one burial each as well.");
+    }
+
+    public static AnswerChange Of(ReleasedAgreement all, ReleasedAgreement without)
+    {
+        if (OfStatements(all.Ratio is null ? all.Sentence : null, without.Ratio is null ? without.Sentence : null) is { } told)
+            return told;
+        bool isOther = Side(all) != Side(without);
+        return new(isOther, $"over {without.Series} series instead of {all.Series} the two-bag k is {Two(without.Ratio)} times that of the "
+            + $"fitted curve, instead of {Two(all.Ratio)}; {(isOther ? "the conclusion is another" : "no conclusion changes")}.");
+
+        static int Side(ReleasedAgreement a) => a.RatioLower95 > 1 ? 1 : a.RatioUpper95 < 1 ? -1 : 0;
+    }
+
+    private static AnswerChange? OfStatements(string? all, string? without) => (all, without) switch
+    {
+        (null, null) => null,
+        (not null, not null) => new(false, "there is no answer either."),
+        (null, not null) => new(true, $"there is no answer. {without}"),
+        _ => new(true, "there is an answer, and none with them."),
+    };
+
+    private static string Interval(IntervalEstimate e) => Invariant($"{e.Value:0.00} ({e.Lower95:0.00} to {e.Upper95:0.00})");
+
+    private static string Two(double? value) => Invariant($"{value:0.00}");
+}
