@@ -15,7 +15,9 @@ public class FirstOrderUncertainty
     private static readonly LitterLot Slow = new(0.552, 0.008, 0.04, 0.003, 0.25, 0.004);
     private static readonly MeasurementAssumptions Assumed = new()
     {
-        AshFractionSd = 0.003, TareMeanSdGrams = 0.003, BalanceOffsetSdGrams = 0.004,
+        AshFractionSd = 0.003,
+        TareMeanSdGrams = 0.003,
+        BalanceOffsetSdGrams = 0.004,
     };
 
     [Theory]

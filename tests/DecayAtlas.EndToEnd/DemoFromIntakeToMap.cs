@@ -97,21 +97,28 @@ public class DemoFromIntakeToMap(DemoRun demo)
     }
 
     [Fact]
-    public void The_combined_interval_adds_the_half_widths_of_scatter_and_lots_in_squares()
+    public void No_interval_of_k_has_a_negative_end_and_what_is_in_no_mean_is_counted()
     {
-        // Zou and Donner 2008, Statistics in Medicine 27:1693-1702; z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7.1)
         object?[] row = Work.Query("""
-            WITH plots AS (SELECT site_key, campaign, treatment, count(plot) AS named FROM read_parquet('atlas/current/burials/**/*.parquet') GROUP BY ALL),
-            x AS (SELECT c.*, (k_upper95_per_day - k_lower95_per_day) / 2 AS scatter, (k_combined_upper95_per_day - k_combined_lower95_per_day) / 2 AS half
-                  FROM read_parquet('atlas/current/site_campaigns/**/*.parquet') c JOIN plots p
-                  ON p.site_key = c.site_key AND p.campaign = c.campaign AND p.treatment IS NOT DISTINCT FROM c.treatment WHERE p.named = 0)
-            SELECT count(half), max(abs(half - sqrt(scatter * scatter + pow(1.959964 * k_mean_u_lot_per_day, 2)))),
-                   max(abs((k_combined_upper95_per_day + k_combined_lower95_per_day) / 2 - k_mean_per_day)), count(*) FILTER ((half IS NULL) <> (scatter IS NULL)) FROM x
+            SELECT count(k_geometric_mean_lower95_per_day), min(k_geometric_mean_lower95_per_day),
+                   count(*) FILTER (NOT (k_geometric_mean_lower95_per_day < k_geometric_mean_per_day AND k_geometric_mean_per_day < k_geometric_mean_upper95_per_day)),
+                   sum(k_burials - ln_k_burials - k_not_positive_burials), sum(k_at_least_burials)
+            FROM read_parquet('atlas/current/site_campaigns/**/*.parquet')
             """)[0];
         Assert.True((long)row[0]! > 100);
-        Assert.True((double)row[1]! < 1e-8);
-        Assert.True((double)row[2]! < 1e-12);
-        Assert.Equal(0L, row[3]);
+        Assert.True((double)row[1]! > 0);
+        Assert.Equal(0L, row[2]);
+        Assert.Equal("0", $"{row[3]}");
+        object?[] burials = Work.Query("""
+            SELECT count(*) FILTER (k_missing_because = 'slow-loss-at-plateau' AND use <> 'rejected'), min(k_lower95_per_day),
+                   count(*) FILTER (k_per_day > 0 AND NOT (coalesce(k_lower95_per_day, 0) < k_per_day AND k_per_day < coalesce(k_upper95_per_day, 1e9))),
+                   count(*) FILTER ((k_missing_because = 'slow-loss-at-plateau') <> (k_at_least_per_day IS NOT NULL) AND k_at_least_per_day IS NOT NULL)
+            FROM read_parquet('atlas/current/burials/**/*.parquet')
+            """)[0];
+        Assert.Equal($"{burials[0]}", $"{row[4]}");
+        Assert.True((double)burials[1]! > 0);
+        Assert.Equal(0L, burials[2]);
+        Assert.Equal(0L, burials[3]);
     }
 
     [Fact]

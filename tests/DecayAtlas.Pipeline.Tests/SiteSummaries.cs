@@ -18,36 +18,50 @@ public class SiteSummaries
     }
 
     [Fact]
-    public void Where_plots_hold_several_burials_the_combined_interval_takes_the_plots_as_replicates()
+    public void Where_plots_hold_several_burials_the_interval_of_the_geometric_mean_takes_the_plots_as_replicates()
     {
         (SiteCampaign summary, Burial[] burials) = SiteOf(("A", 1.80), ("A", 1.81), ("B", 1.77));
-        SiteMean combined = summary.CombinedRatePerDay!;
-        double[] k = [.. burials.Select(b => b.RatePerDay.Value!.Value)];
-        double a = (k[0] + k[1]) / 2, b = k[2], mean = (a + b) / 2;
+        SiteMean mean = summary.LnRateMean!;
+        double[] lnK = [.. burials.Select(b => Math.Log(b.RatePerDay.Value!.Value))];
+        double a = (lnK[0] + lnK[1]) / 2, b = lnK[2], s = Math.Abs(a - b) / 2;
 
-        Assert.Equal((3, 2, ReplicationUnit.Plot), (combined.Burials, combined.Units, combined.Unit));
-        Assert.Equal(mean, combined.Mean, 1e-12);
-        // t(0.975, 1) = 12.706, z(0.975) = 1.959964 (NIST/SEMATECH e-Handbook 1.3.6.7); what lots and batches share adds with its sign
-        double scatter = 12.706205 * Math.Abs(a - b) / 2;
-        double Shared(Func<SharedErrors, double> part) =>
-            1.959964
-            * ((part(burials[0].RatePerDay.Value!.Shared) + part(burials[1].RatePerDay.Value!.Shared)) / 4
-                + part(burials[2].RatePerDay.Value!.Shared) / 2);
-        Func<LitterErrors, double>[] ofOneLitter =
-            [e => e.Hydrolysable, e => e.Ash, e => e.Tare, e => e.LotMoisture, e => e.InitialWater, e => e.FinalWater];
-        double half = Math.Sqrt(
-            (scatter * scatter)
-            + ofOneLitter.Sum(part => Math.Pow(Shared(e => part(e.Fast)), 2) + Math.Pow(Shared(e => part(e.Slow)), 2))
-            + Math.Pow(Shared(e => e.Fast.Balance + e.Slow.Balance), 2));
-        Assert.Equal(mean + half, combined.Upper95, 1e-7);
+        Assert.Equal((3, 2, ReplicationUnit.Plot), (mean.Burials, mean.Units, mean.Unit));
+        Assert.Equal((a + b) / 2, mean.Mean, 1e-12);
+        // one lot and one batch: what both plots share of ln k, at the geometric mean of k, is what one burial of that k would have;
+        // first order of each burial is within some per cent of it
+        double shared = double.Hypot(mean.UncertaintyBatch, mean.UncertaintyLot);
+        SharedErrors first = burials[0].RatePerDay.Value!.Shared;
+        Assert.Equal(1, shared / (double.Hypot(first.UncertaintyBatch, first.UncertaintyLot) / Math.Exp(lnK[0])), 0.1);
+        // t(0.975, 1) = 12.706205 (NIST/SEMATECH e-Handbook 1.3.6.7): no narrower than what is shared, no wider than t for all
+        Assert.InRange(mean.Upper95 - mean.Mean, shared, 12.706205 * double.Hypot(s, shared));
         Assert.Equal(3, summary.RatePerDay!.Count);
     }
 
     [Fact]
-    public void One_burial_and_burials_that_agree_have_no_combined_interval()
+    public void One_burial_and_burials_that_agree_have_no_interval()
     {
-        Assert.Null(SiteOf((null, 1.80)).Summary.CombinedRatePerDay);
+        Assert.Null(SiteOf((null, 1.80)).Summary.LnRateMean);
         // coarse readings that agree say nothing of the scatter
-        Assert.Null(SiteOf((null, 1.80), (null, 1.80)).Summary.CombinedRatePerDay);
+        Assert.Null(SiteOf((null, 1.80), (null, 1.80)).Summary.LnRateMean);
+    }
+
+    [Fact]
+    public void Burials_that_no_mean_holds_are_counted_and_no_interval_has_a_negative_end()
+    {
+        (SiteCampaign summary, Burial[] burials) = SiteOf((null, 1.80), (null, 1.70), (null, 2.005), (null, 1.10));
+        ReleasedSiteCampaign released = ReleasedSiteCampaign.Of(summary);
+
+        Assert.Equal(MissingReason.SlowLossAtPlateau, burials[3].RatePerDay.Reason);
+        Assert.Equal((4, 2, 1, 1),
+            (released.Burials, released.LnRateBurials, released.RateNotPositiveBurials, released.RateAtLeastBurials));
+        Assert.Equal(
+            Math.Sqrt(burials[0].RatePerDay.Value!.Value * burials[1].RatePerDay.Value!.Value),
+            released.RateGeometricMeanPerDay!.Value, 1e-12);
+        Assert.InRange(released.RateGeometricMeanLower95PerDay!.Value, 0, released.RateGeometricMeanPerDay.Value);
+
+        Assert.True(burials[3].Weighed.RateInterval!.AtLeastPerDay > burials[3].Weighed.RateInterval!.Lower95PerDay);
+        Assert.Null(burials[2].Weighed.RateInterval!.Lower95PerDay);
+        Assert.All(burials[..2], b => Assert.InRange(
+            b.RatePerDay.Value!.Value, b.Weighed.RateInterval!.Lower95PerDay!.Value, b.Weighed.RateInterval.Upper95PerDay!.Value));
     }
 }

@@ -29,6 +29,13 @@ public sealed record Burial(
     /// <summary>Whether there is a k above 0, and so an ln k.</summary>
     public bool HasPositiveRate => RatePerDay.Value is { Value: > 0 };
 
+    /// <summary>Whether the slow litter lost all that S lets it lose, or more: k is large, and no number.</summary>
+    public bool IsAtPlateau => RatePerDay.Reason == MissingReason.SlowLossAtPlateau;
+
+    /// <summary>As it enters the geometric mean of its site; only where there is a k above 0.</summary>
+    public RatedBurial Rated => new(
+        Weighed.Fast.Value!, Weighed.Slow.Value!, Weighed.InSoil!.Value, RatePerDay.Value!.Value, Shared, Lead.Row.Plot);
+
     public RecordKey Key => new(Header.ContributionId, RecordKind.Burial, BurialId);
 
     /// <summary>The bag whose dates, depth and treatment stand for the burial: the slow one, since k is its rate.</summary>

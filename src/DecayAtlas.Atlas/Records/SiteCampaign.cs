@@ -5,9 +5,11 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="Burials">How many burials there are, whatever their use.</param>
 /// <param name="RateSharedPerDay">Standard uncertainty of the mean k from what its burials share (d⁻¹); averaging does not shrink
 /// it.</param>
-/// <param name="CombinedRatePerDay">Mean k with the interval that holds replicate scatter and what is shared together (d⁻¹); missing where
-/// the burials give none.</param>
+/// <param name="BurialsAtPlateau">How many have no k because the slow litter is at its plateau, the rejected left out: each a k larger than
+/// most, which no mean holds.</param>
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>
+/// <param name="LnRateMean">Mean of ln k with the interval that holds replicate scatter and what is shared together; missing where the
+/// burials give none.</param>
 /// <param name="StabilisationShared">Standard uncertainty of the mean S from what its burials share (1).</param>
 public sealed record SiteCampaign(
     string SiteKey,
@@ -18,7 +20,8 @@ public sealed record SiteCampaign(
     DateOnly? LastRetrievedOn,
     SampleSummary? RatePerDay,
     SharedUncertainty? RateSharedPerDay,
-    SiteMean? CombinedRatePerDay,
+    int BurialsAtPlateau,
     SampleSummary? LnRate,
+    SiteMean? LnRateMean,
     SampleSummary? Stabilisation,
     SharedUncertainty? StabilisationShared);

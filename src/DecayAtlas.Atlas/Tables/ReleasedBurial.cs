@@ -1,8 +1,8 @@
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("burials",
-    "One row a burial: stabilisation factor S and decay rate k with first-order standard uncertainty, split into what belongs "
-    + "to the burial, what it shares with its batch, and what it shares with its lots.")]
+    "One row a burial: stabilisation factor S and decay rate k, the 95 % interval of k, and first-order standard uncertainty "
+    + "split into what belongs to the burial, what it shares with its batch, and what it shares with its lots.")]
 public sealed record ReleasedBurial
 {
     [Column("contribution_id", "Contribution that brought the burial.", IsKey = true)]
@@ -57,7 +57,7 @@ public sealed record ReleasedBurial
     [Column("s", "Stabilisation factor S.", "1")]
     public double? Stabilisation { get; init; }
 
-    [Column("s_u", "Combined standard uncertainty of S.", "1")]
+    [Column("s_u", "Combined standard uncertainty of S, first order.", "1")]
     public double? StabilisationUncertainty { get; init; }
 
     [Column("s_u_bag", "Part of it that belongs to this burial.", "1")]
@@ -75,7 +75,21 @@ public sealed record ReleasedBurial
     [Column("k_per_day", "Decay rate k.", "d-1")]
     public double? RatePerDay { get; init; }
 
-    [Column("k_u_per_day", "Combined standard uncertainty of k.", "d-1")]
+    [Column("k_lower95_per_day",
+        "Lower end of the 95 % interval of k; missing where no decay at all is not excluded. It stands also where k is missing because the "
+        + "slow litter is at its plateau.", "d-1")]
+    public double? RateLower95PerDay { get; init; }
+
+    [Column("k_upper95_per_day",
+        "Upper end of that interval; missing where a k without bound is not excluded, the slow litter being near its plateau or at it.",
+        "d-1")]
+    public double? RateUpper95PerDay { get; init; }
+
+    [Column("k_at_least_per_day",
+        "Where k is missing because the slow litter is at its plateau: the k that it has at least, one-sided with 95 % confidence.", "d-1")]
+    public double? RateAtLeastPerDay { get; init; }
+
+    [Column("k_u_per_day", "Combined standard uncertainty of k, first order: too small near the plateau, and no interval.", "d-1")]
     public double? RateUncertaintyPerDay { get; init; }
 
     [Column("k_u_bag_per_day", "Part of it that belongs to this burial.", "d-1")]
@@ -115,6 +129,10 @@ public sealed record ReleasedBurial
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
 
+    /// <summary>Whether it says no more of k than that it is large; not where it is rejected.</summary>
+    public bool IsAtPlateau =>
+        RateMissingBecause == MissingReason.SlowLossAtPlateau.Code() && Use != AtlasCode.Of(Records.Use.Rejected);
+
     /// <summary>Whether it says what the rate of its place is.</summary>
     public bool CountsForPlace => IsAccepted && IsUntreated && RatePerDay > 0;
 
@@ -142,6 +160,9 @@ public sealed record ReleasedBurial
         StabilisationUncertaintyLot = burial.StabilisationFactor.Value?.UncertaintyLot,
         StabilisationMissingBecause = burial.StabilisationFactor.Reason?.Code(),
         RatePerDay = burial.RatePerDay.Value?.Value,
+        RateLower95PerDay = burial.Weighed.RateInterval?.Lower95PerDay,
+        RateUpper95PerDay = burial.Weighed.RateInterval?.Upper95PerDay,
+        RateAtLeastPerDay = burial.Weighed.RateInterval?.AtLeastPerDay,
         RateUncertaintyPerDay = burial.RatePerDay.Value?.Uncertainty,
         RateUncertaintyBagPerDay = burial.RatePerDay.Value?.UncertaintyBag,
         RateUncertaintyBatchPerDay = burial.RatePerDay.Value?.UncertaintyBatch,

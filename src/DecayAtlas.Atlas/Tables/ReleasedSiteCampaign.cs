@@ -1,6 +1,8 @@
 namespace DecayAtlas.Atlas.Tables;
 
-[Table("site_campaigns", "One row a site, campaign and treatment: mean, scatter and 95 % t interval over the accepted burials.")]
+[Table("site_campaigns",
+    "One row a site, campaign and treatment: mean, scatter and 95 % interval over the accepted burials, and how many no "
+    + "mean of k holds.")]
 public sealed record ReleasedSiteCampaign
 {
     [Column("site_key", "The site.", IsKey = true)]
@@ -30,12 +32,6 @@ public sealed record ReleasedSiteCampaign
     [Column("k_sd_per_day", "Standard deviation of k between burials.", "d-1")]
     public double? RateSdPerDay { get; init; }
 
-    [Column("k_lower95_per_day", "Lower end of the 95 % t interval of the mean k; replicate scatter only.", "d-1")]
-    public double? RateLower95PerDay { get; init; }
-
-    [Column("k_upper95_per_day", "Upper end of that interval.", "d-1")]
-    public double? RateUpper95PerDay { get; init; }
-
     [Column("k_mean_u_batch_per_day",
         "Standard uncertainty of the mean k from water, drying and balance of its batches, which averaging within a batch does not shrink.",
         "d-1")]
@@ -45,14 +41,28 @@ public sealed record ReleasedSiteCampaign
         "Standard uncertainty of the mean k from chemistry, tare and water of its lots, which averaging does not shrink.", "d-1")]
     public double? RateMeanLotUncertaintyPerDay { get; init; }
 
-    [Column("k_combined_lower95_per_day",
-        "Lower end of the 95 % interval of the mean k that holds replicate scatter, batches and lots; missing with fewer than two "
-        + "burials, or where all agree. Where plots hold several burials, plots are the replicates and the middle of the interval is "
-        + "the mean of the plots.", "d-1")]
-    public double? RateCombinedLower95PerDay { get; init; }
+    [Column("k_not_positive_burials",
+        "Accepted burials whose k is 0 or negative: the slow litter lost nothing that could be weighed. In the mean k, in no mean of "
+        + "ln k.")]
+    public required int RateNotPositiveBurials { get; init; }
 
-    [Column("k_combined_upper95_per_day", "Upper end of that interval.", "d-1")]
-    public double? RateCombinedUpper95PerDay { get; init; }
+    [Column("k_at_least_burials",
+        "Burials that have no k because their slow litter is at its plateau, the rejected left out: in no mean, and their k is at least "
+        + "burials.k_at_least_per_day.")]
+    public required int RateAtLeastBurials { get; init; }
+
+    [Column("k_geometric_mean_per_day",
+        "Geometric mean of the k above 0; where plots hold several burials, plots are the replicates, and it is the mean of theirs.",
+        "d-1")]
+    public double? RateGeometricMeanPerDay { get; init; }
+
+    [Column("k_geometric_mean_lower95_per_day",
+        "Lower end of its 95 % interval, made of ln k, that holds replicate scatter, batches and lots; missing with fewer than two k above "
+        + "0, or where all agree.", "d-1")]
+    public double? RateGeometricMeanLower95PerDay { get; init; }
+
+    [Column("k_geometric_mean_upper95_per_day", "Upper end of that interval.", "d-1")]
+    public double? RateGeometricMeanUpper95PerDay { get; init; }
 
     [Column("ln_k_burials", "Accepted burials with k above 0.")]
     public required int LnRateBurials { get; init; }
@@ -97,12 +107,13 @@ public sealed record ReleasedSiteCampaign
         RateBurials = summary.RatePerDay?.Count ?? 0,
         RateMeanPerDay = summary.RatePerDay?.Mean,
         RateSdPerDay = summary.RatePerDay?.Sd,
-        RateLower95PerDay = summary.RatePerDay?.Lower95,
-        RateUpper95PerDay = summary.RatePerDay?.Upper95,
         RateMeanBatchUncertaintyPerDay = summary.RateSharedPerDay?.Batch,
         RateMeanLotUncertaintyPerDay = summary.RateSharedPerDay?.Lot,
-        RateCombinedLower95PerDay = summary.CombinedRatePerDay?.Lower95,
-        RateCombinedUpper95PerDay = summary.CombinedRatePerDay?.Upper95,
+        RateNotPositiveBurials = (summary.RatePerDay?.Count ?? 0) - (summary.LnRate?.Count ?? 0),
+        RateAtLeastBurials = summary.BurialsAtPlateau,
+        RateGeometricMeanPerDay = Exp(summary.LnRateMean?.Mean ?? summary.LnRate?.Mean),
+        RateGeometricMeanLower95PerDay = Exp(summary.LnRateMean?.Lower95),
+        RateGeometricMeanUpper95PerDay = Exp(summary.LnRateMean?.Upper95),
         LnRateBurials = summary.LnRate?.Count ?? 0,
         LnRateMean = summary.LnRate?.Mean,
         LnRateSd = summary.LnRate?.Sd,
@@ -114,4 +125,6 @@ public sealed record ReleasedSiteCampaign
         StabilisationMeanBatchUncertainty = summary.StabilisationShared?.Batch,
         StabilisationMeanLotUncertainty = summary.StabilisationShared?.Lot,
     };
+
+    private static double? Exp(double? x) => x is { } known ? Math.Exp(known) : null;
 }

@@ -100,6 +100,8 @@ public sealed record RemainingFraction
             + Square(perGram * uTare)
             + Square(isAshFree ? w / (1 - ashBag) * assumptions.AshFractionSd : 0);
 
+        double initialWater = w / (1 - bag.InitialWater.Share) * bag.InitialWater.SdBatch;
+        double finalWater = -w / (1 - bag.FinalWater.Share) * bag.FinalWater.SdBatch;
         return new RemainingFraction
         {
             Fraction = w,
@@ -108,9 +110,11 @@ public sealed record RemainingFraction
                 Ash: isAshFree ? w / (1 - ashLot) * (lot.AshFractionSd ?? assumptions.AshFractionSd) : 0,
                 Tare: isGross ? -perGram * assumptions.TareMeanSdGrams : 0,
                 LotMoisture: w / (1 - bag.InitialWater.Share) * bag.InitialWater.SdLot,
-                InitialWater: w / (1 - bag.InitialWater.Share) * bag.InitialWater.SdBatch,
-                FinalWater: -w / (1 - bag.FinalWater.Share) * bag.FinalWater.SdBatch,
-                Balance: perGram * assumptions.BalanceOffsetSdGrams),
+                InitialWater: bag.InitialWater.IsRange ? 0 : initialWater,
+                FinalWater: bag.FinalWater.IsRange ? 0 : finalWater,
+                Balance: perGram * assumptions.BalanceOffsetSdGrams,
+                InitialWaterRange: bag.InitialWater.IsRange ? initialWater : 0,
+                FinalWaterRange: bag.FinalWater.IsRange ? finalWater : 0),
             Basis = basis,
             Hydrolysable = Burials.Hydrolysable.Of(lot, basis, assumptions),
         };

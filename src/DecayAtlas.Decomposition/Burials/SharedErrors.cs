@@ -2,7 +2,7 @@ namespace DecayAtlas.Decomposition.Burials;
 
 /// <summary>
 /// Signed change of a result for one standard uncertainty of each quantity of one litter that bags share. Bags that share one move
-/// together, so these are averaged with their signs before they are squared. The seven are independent of one another.
+/// together, so these are averaged with their signs before they are squared. The nine are independent of one another.
 /// </summary>
 /// <param name="Hydrolysable">Of the lot: its hydrolysable share.</param>
 /// <param name="Ash">Of the lot: its ash share, wherever it enters (remaining fraction, basis of H).</param>
@@ -11,17 +11,20 @@ namespace DecayAtlas.Decomposition.Burials;
 /// <param name="InitialWater">Of the batch: water in the litter at the first weighing.</param>
 /// <param name="FinalWater">Of the batch: water that drying left before the second.</param>
 /// <param name="Balance">Of the batch: what its balance reads too much, the same for both litters.</param>
+/// <param name="InitialWaterRange">In place of InitialWater where only a range is known: rectangular.</param>
+/// <param name="FinalWaterRange">So of FinalWater.</param>
 public readonly record struct LitterErrors(
     double Hydrolysable = 0, double Ash = 0, double Tare = 0, double LotMoisture = 0,
-    double InitialWater = 0, double FinalWater = 0, double Balance = 0)
+    double InitialWater = 0, double FinalWater = 0, double Balance = 0, double InitialWaterRange = 0, double FinalWaterRange = 0)
 {
     public static LitterErrors operator *(double factor, LitterErrors e) => new(
         factor * e.Hydrolysable, factor * e.Ash, factor * e.Tare, factor * e.LotMoisture,
-        factor * e.InitialWater, factor * e.FinalWater, factor * e.Balance);
+        factor * e.InitialWater, factor * e.FinalWater, factor * e.Balance, factor * e.InitialWaterRange, factor * e.FinalWaterRange);
 
     public static LitterErrors operator +(LitterErrors a, LitterErrors b) => new(
         a.Hydrolysable + b.Hydrolysable, a.Ash + b.Ash, a.Tare + b.Tare, a.LotMoisture + b.LotMoisture,
-        a.InitialWater + b.InitialWater, a.FinalWater + b.FinalWater, a.Balance + b.Balance);
+        a.InitialWater + b.InitialWater, a.FinalWater + b.FinalWater, a.Balance + b.Balance,
+        a.InitialWaterRange + b.InitialWaterRange, a.FinalWaterRange + b.FinalWaterRange);
 
     public static LitterErrors Multiply(double factor, LitterErrors errors) => factor * errors;
 
@@ -31,7 +34,8 @@ public readonly record struct LitterErrors(
         Hydrolysable * other.Hydrolysable + Ash * other.Ash + Tare * other.Tare + LotMoisture * other.LotMoisture;
 
     /// <summary>Without the balance, which both litters share.</summary>
-    internal double WaterProduct(LitterErrors other) => InitialWater * other.InitialWater + FinalWater * other.FinalWater;
+    internal double WaterProduct(LitterErrors other) => InitialWater * other.InitialWater + FinalWater * other.FinalWater
+        + InitialWaterRange * other.InitialWaterRange + FinalWaterRange * other.FinalWaterRange;
 }
 
 /// <summary>What a burial's result shares with other burials, by litter.</summary>

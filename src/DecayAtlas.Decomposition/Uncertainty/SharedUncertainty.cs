@@ -6,18 +6,36 @@ public readonly record struct SharedKeys(string FastLot, string SlowLot, string 
 /// <summary>One burial's signed shared errors, with what it shares them with.</summary>
 public readonly record struct SharedPart(SharedKeys Keys, SharedErrors Errors)
 {
-    internal (SharedSource Source, string Key, int Quantity, double Effect)[] Effects =>
+    internal (SharedQuantity Quantity, double Effect)[] Effects =>
     [
-        (SharedSource.Lot, Keys.FastLot, 0, Errors.Fast.Hydrolysable), (SharedSource.Lot, Keys.SlowLot, 1, Errors.Slow.Hydrolysable),
-        (SharedSource.Lot, Keys.FastLot, 2, Errors.Fast.Ash), (SharedSource.Lot, Keys.SlowLot, 3, Errors.Slow.Ash),
-        (SharedSource.Lot, Keys.FastLot, 4, Errors.Fast.Tare), (SharedSource.Lot, Keys.SlowLot, 5, Errors.Slow.Tare),
-        (SharedSource.Lot, Keys.FastLot, 6, Errors.Fast.LotMoisture), (SharedSource.Lot, Keys.SlowLot, 7, Errors.Slow.LotMoisture),
-        (SharedSource.Batch, Keys.FastBatch, 0, Errors.Fast.InitialWater),
-        (SharedSource.Batch, Keys.SlowBatch, 1, Errors.Slow.InitialWater),
-        (SharedSource.Batch, Keys.FastBatch, 2, Errors.Fast.FinalWater), (SharedSource.Batch, Keys.SlowBatch, 3, Errors.Slow.FinalWater),
+        (new(SharedSource.Lot, Keys.FastLot, 0), Errors.Fast.Hydrolysable),
+        (new(SharedSource.Lot, Keys.SlowLot, 1), Errors.Slow.Hydrolysable),
+        (new(SharedSource.Lot, Keys.FastLot, 2), Errors.Fast.Ash), (new(SharedSource.Lot, Keys.SlowLot, 3), Errors.Slow.Ash),
+        (new(SharedSource.Lot, Keys.FastLot, 4), Errors.Fast.Tare), (new(SharedSource.Lot, Keys.SlowLot, 5), Errors.Slow.Tare),
+        (new(SharedSource.Lot, Keys.FastLot, 6), Errors.Fast.LotMoisture),
+        (new(SharedSource.Lot, Keys.SlowLot, 7), Errors.Slow.LotMoisture),
+        (new(SharedSource.Batch, Keys.FastBatch, 0), Errors.Fast.InitialWater),
+        (new(SharedSource.Batch, Keys.SlowBatch, 1), Errors.Slow.InitialWater),
+        (new(SharedSource.Batch, Keys.FastBatch, 2), Errors.Fast.FinalWater),
+        (new(SharedSource.Batch, Keys.SlowBatch, 3), Errors.Slow.FinalWater),
         // one balance weighed both litters
-        (SharedSource.Batch, Keys.FastBatch, 4, Errors.Fast.Balance), (SharedSource.Batch, Keys.SlowBatch, 4, Errors.Slow.Balance),
+        (new(SharedSource.Batch, Keys.FastBatch, 4), Errors.Fast.Balance),
+        (new(SharedSource.Batch, Keys.SlowBatch, 4), Errors.Slow.Balance),
+        (new(SharedSource.Batch, Keys.FastBatch, 5, true), Errors.Fast.InitialWaterRange),
+        (new(SharedSource.Batch, Keys.SlowBatch, 6, true), Errors.Slow.InitialWaterRange),
+        (new(SharedSource.Batch, Keys.FastBatch, 7, true), Errors.Fast.FinalWaterRange),
+        (new(SharedSource.Batch, Keys.SlowBatch, 8, true), Errors.Slow.FinalWaterRange),
     ];
+}
+
+/// <summary>One quantity that burials share: its number counts those of its lot or batch.</summary>
+/// <param name="IsRange">Whether its error is rectangular.</param>
+internal readonly record struct SharedQuantity(SharedSource Source, string Key, int Number, bool IsRange = false)
+    : IComparable<SharedQuantity>
+{
+    public int CompareTo(SharedQuantity other) =>
+        Source != other.Source ? Source.CompareTo(other.Source)
+        : string.CompareOrdinal(Key, other.Key) is not 0 and int byKey ? byKey : Number.CompareTo(other.Number);
 }
 
 /// <summary>What burials share an error through.</summary>
@@ -37,25 +55,17 @@ public readonly record struct SharedUncertainty(double Batch, double Lot)
     public static SharedUncertainty OfMean(IReadOnlyList<SharedPart> parts) =>
         OfWeightedSum(parts.Select(p => (p, 1.0 / parts.Count)));
 
-    internal static SharedUncertainty OfWeightedSum(IEnumerable<(SharedPart Part, double Weight)> parts)
+    private static SharedUncertainty OfWeightedSum(IEnumerable<(SharedPart Part, double Weight)> parts)
     {
-        SortedDictionary<(SharedSource Source, string Key, int Quantity), double> sums = new(Comparer<(SharedSource, string, int)>.Create(
-            (x, y) => x.Item1 != y.Item1 ? x.Item1.CompareTo(y.Item1)
-                : string.CompareOrdinal(x.Item2, y.Item2) is not 0 and int byKey ? byKey : x.Item3.CompareTo(y.Item3)));
+        SortedDictionary<SharedQuantity, double> sums = new();
         foreach ((SharedPart part, double weight) in parts)
         {
-            foreach ((SharedSource source, string key, int quantity, double effect) in part.Effects)
-                sums[(source, key, quantity)] = sums.GetValueOrDefault((source, key, quantity)) + weight * effect;
+            foreach ((SharedQuantity quantity, double effect) in part.Effects)
+                sums[quantity] = sums.GetValueOrDefault(quantity) + weight * effect;
         }
 
-        return new SharedUncertainty(Root(sums, SharedSource.Batch), Root(sums, SharedSource.Lot));
-    }
+        return new SharedUncertainty(Root(SharedSource.Batch), Root(SharedSource.Lot));
 
-    private static double Root(SortedDictionary<(SharedSource Source, string, int), double> sums, SharedSource source)
-    {
-        double squares = 0;
-        foreach (((SharedSource of, _, _), double sum) in sums)
-            squares += of == source ? sum * sum : 0;
-        return Math.Sqrt(squares);
+        double Root(SharedSource source) => Math.Sqrt(sums.Where(s => s.Key.Source == source).Sum(s => s.Value * s.Value));
     }
 }

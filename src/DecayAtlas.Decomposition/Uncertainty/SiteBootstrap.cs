@@ -6,12 +6,12 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 public sealed record BootstrapOptions(int Resamples = 4000, ulong Seed = 1);
 
 /// <summary>Bootstrap interval of a site's mean.</summary>
-/// <param name="Uncertainty">Standard deviation over the resamples.</param>
+/// <param name="Uncertainty">Standard deviation over the resamples, and what burials share.</param>
 public sealed record BootstrapInterval(int Units, ReplicationUnit Unit, double Mean, double Uncertainty, double Lower95, double Upper95);
 
 /// <summary>
 /// Bootstrap of a site's mean: units (burials, or whole plots where burials are nested in plots) are resampled with replacement,
-/// and each resample gets one draw of every quantity that its burials share.
+/// and the distance of either end from the mean is added in squares to that of what they share (see <see cref="SiteInterval"/>).
 /// </summary>
 /// <remarks>Whole plots, since resampling the top level alone keeps the variance between and within plots (Davison and Hinkley 1997,
 /// Bootstrap Methods and their Application, 3.8; from memory). The interval is the percentile interval with its tail widened to
@@ -35,46 +35,23 @@ public static class SiteBootstrap
         if (units.Means.All(m => m == units.Means[0]))
             return Unanswered.NoScatter("values of the site");
 
-        double[][] effects = SharedEffects(units);
-        int quantities = effects[0].Length;
         RandomStream random = new(options.Seed, "bootstrap/" + siteKey);
-        double[] means = new double[options.Resamples], shared = new double[quantities];
+        double[] means = new double[options.Resamples];
         for (int r = 0; r < means.Length; r++)
         {
             double sum = 0;
-            Array.Clear(shared);
             for (int i = 0; i < n; i++)
-            {
-                int chosen = random.NextIndex(n);
-                sum += units.Means[chosen];
-                for (int q = 0; q < quantities; q++)
-                    shared[q] += effects[chosen][q];
-            }
-
-            // the quantities are independent: their summed effects are one normal number
-            double squares = 0;
-            for (int q = 0; q < quantities; q++)
-                squares += shared[q] * shared[q];
-            if (squares > 0)
-                sum += Math.Sqrt(squares) * random.NextNormalPair().First;
+                sum += units.Means[random.NextIndex(n)];
             means[r] = sum / n;
         }
 
-        SampleSummary spread = SampleSummary.Of(means)!;
+        BetweenUnits shared = BetweenUnits.Of(units);
+        double spread = SampleSummary.Of(means)!.Sd!.Value, mean = units.Means.Average(), half = shared.HalfWidth95;
         Array.Sort(means);
         double tail = Normal.CDF(0, 1, -Math.Sqrt(n / (n - 1.0)) * StudentT.InvCDF(0, 1, n - 1, 0.975));
         int cut = (int)(tail * means.Length);
-        return new BootstrapInterval(n, units.Unit, units.Means.Average(), spread.Sd!.Value, means[cut], means[means.Length - 1 - cut]);
-    }
-
-    // for each unit the mean signed effect of each shared quantity present at the site
-    private static double[][] SharedEffects(SiteUnits units)
-    {
-        (SharedSource, string, int)[] names = [.. units.Groups.SelectMany(g => g).SelectMany(b => b.Shared.Effects)
-            .Where(e => e.Effect != 0).Select(e => (e.Source, e.Key, e.Quantity)).Distinct()
-            .OrderBy(k => k.Source).ThenBy(k => k.Key, StringComparer.Ordinal).ThenBy(k => k.Quantity)];
-        return [.. units.Groups.Select(g => names
-            .Select(k => g.Sum(b => b.Shared.Effects.Where(e => (e.Source, e.Key, e.Quantity) == k).Sum(e => e.Effect)) / g.Length)
-            .ToArray())];
+        return new BootstrapInterval(
+            n, units.Unit, mean, Math.Sqrt(spread * spread + shared.Variance),
+            mean - double.Hypot(mean - means[cut], half), mean + double.Hypot(means[means.Length - 1 - cut] - mean, half));
     }
 }

@@ -14,6 +14,18 @@
 
   function fact(name, value) { return value === null || value === undefined || value === '' ? null : element('div', {}, element('dt', {}, name), element('dd', {}, value)); }
 
+  // the interval of k, an end that the weighings do not set left open; or the least that k can be
+  function rate(b) {
+    if (b.k !== null) return number(b.k, 4) + ' (' + (b.lower === null ? '…' : number(b.lower, 4)) + ' – ' + (b.upper === null ? '…' : number(b.upper, 4)) + ')';
+    return b.least === null ? say('site.none', word(b.missing)) : say('site.least', number(b.least, 4), word(b.missing));
+  }
+
+  // what the mean of a site leaves out, so that it can be read for what it is
+  function leftOut(site) {
+    return [site.notPositive > 0 ? say('site.not-positive', site.notPositive) : null, site.atPlateau > 0 ? say('site.at-plateau', site.atPlateau) : null]
+      .filter(function (text) { return text !== null; }).join('; ');
+  }
+
   function known(code) { return code === null ? null : word(code); }
 
   function place(site) {
@@ -49,6 +61,7 @@
         element('div', {}, element('dt', {}, quantity('S')), element('dd', { 'data-value': 'stabilisation' }, number(row.stabilisation, 2))),
         element('div', {}, element('dt', {}, say('site.burials')), element('dd', { 'data-value': 'burials' }, accepted.length + ' / ' + site.burials.length))),
       element('dl', { class: 'facts' },
+        fact(say('site.left-out'), leftOut(site)),
         fact(word('use'), word(site.use) + (site.because ? ' (' + site.because + ')' : '')), fact(word('ecosystem'), known(site.ecosystem)), fact(word('land_use'), known(site.landUse)),
         fact(word('management'), known(site.management)), fact(say('site.note'), site.note), fact(word('country'), site.country), fact(say('site.place'), place(site)),
         fact(say('site.elevation'), site.elevation === null ? null : number(site.elevation, 0) + ' m')),
@@ -60,7 +73,7 @@
         [say('site.burial'), word('campaign'), say('site.treatment'), say('site.buried'), say('site.days'), say('site.fast'), say('site.slow'), quantity('k'), quantity('S'), word('use')],
         site.burials.map(function (b) {
           return [b.id, b.campaign, b.treatment || '–', b.buried || '–', number(b.days, 0), number(b.fast, 3), number(b.slow, 3),
-            b.k === null ? say('site.none', word(b.missing)) : number(b.k, 4) + ' ± ' + number(b.ku, 4), b.s === null ? '–' : number(b.s, 2) + ' ± ' + number(b.su, 2), word(b.use)];
+            rate(b), b.s === null ? '–' : number(b.s, 2) + ' ± ' + number(b.su, 2), word(b.use)];
         }), say('site.burials'), 'small')),
       element('details', {}, element('summary', {}, say('site.bags', site.bags.length)), table(
         [say('site.bag'), say('site.burial'), say('site.litter'), say('site.lot'), say('site.before'), say('site.after'), say('site.basis'), say('site.remaining'), word('use')],

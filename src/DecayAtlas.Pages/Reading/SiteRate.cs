@@ -5,14 +5,19 @@ namespace DecayAtlas.Pages.Reading;
 /// <param name="RatePerDay">Their geometric mean of k (d⁻¹): exp of the mean of ln k; missing for none.</param>
 /// <param name="Stabilisation">Mean S of all that have one, whether they have a k or not (1), as the table site_campaigns has it; missing
 /// for none.</param>
-public sealed record SiteRate(ReleasedSite Site, int Burials, double? RatePerDay, double? Stabilisation)
+/// <param name="NotPositive">Accepted burials whose k is 0 or negative: in no geometric mean.</param>
+/// <param name="AtPlateau">Burials without k because their slow litter is at its plateau, the rejected left out: their k is larger than
+/// most, and in no mean.</param>
+public sealed record SiteRate(
+    ReleasedSite Site, int Burials, double? RatePerDay, double? Stabilisation, int NotPositive = 0, int AtPlateau = 0)
 {
     internal static SiteRate Of(ReleasedSite site, IEnumerable<ReleasedBurial> burials)
     {
-        ReleasedBurial[] accepted = [.. burials.Where(b => b.IsAccepted && b.IsUntreated)],
+        ReleasedBurial[] untreated = [.. burials.Where(b => b.IsUntreated)], accepted = [.. untreated.Where(b => b.IsAccepted)],
             counted = [.. accepted.Where(b => b.CountsForPlace)];
         double? meanLogRate = counted.Average(b => (double?)Math.Log(b.RatePerDay!.Value));
-        return new SiteRate(site, counted.Length, meanLogRate is { } mean ? Math.Exp(mean) : null, accepted.Average(b => b.Stabilisation));
+        return new SiteRate(site, counted.Length, meanLogRate is { } mean ? Math.Exp(mean) : null, accepted.Average(b => b.Stabilisation),
+            accepted.Count(b => b.RatePerDay <= 0), untreated.Count(b => b.IsAtPlateau));
     }
 }
 

@@ -69,6 +69,8 @@ internal static class SiteScripts
             generalised = site.IsGeneralised,
             use = site.Use,
             because = site.UseBecause,
+            notPositive = data.Rates[site.SiteKey].NotPositive,
+            atPlateau = data.Rates[site.SiteKey].AtPlateau,
             burials = data.BurialsOfSite[site.SiteKey].Select(b => new
             {
                 id = b.BurialId,
@@ -82,7 +84,9 @@ internal static class SiteScripts
                 fast = Script.Short(b.FastRemainingFraction),
                 slow = Script.Short(b.SlowRemainingFraction),
                 k = Script.Short(b.RatePerDay),
-                ku = Script.Short(b.RateUncertaintyPerDay),
+                lower = Script.Short(b.RateLower95PerDay),
+                upper = Script.Short(b.RateUpper95PerDay),
+                least = Script.Short(b.RateAtLeastPerDay),
                 s = Script.Short(b.Stabilisation),
                 su = Script.Short(b.StabilisationUncertainty),
                 a = Script.Short(data.DecomposableSlowOf(b)),

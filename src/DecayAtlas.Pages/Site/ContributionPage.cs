@@ -120,13 +120,18 @@ internal static class ContributionPage
         [
             b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{b.SiteKey.Split('/', 2)[^1]}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
-            b.RatePerDay is null ? Missing(b.RateMissingBecause) : $"{words.Rate(b.RatePerDay)} ± {words.Rate(b.RateUncertaintyPerDay)}",
+            b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay)} – {End(b.RateUpper95PerDay)})"
+                : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
+                : Missing(b.RateMissingBecause),
             b.Stabilisation is null ? Missing(b.StabilisationMissingBecause)
                 : $"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}",
             b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
                 ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing,
             QualityPage.Badge(words, b.Use),
         ];
+
+        // an end that the weighings do not set stays open
+        string End(double? perDay) => perDay is null ? "…" : words.Rate(perDay);
 
         Markup Missing(string? because) => Markup.Of($"<span class=\"nothing\">{words.Word(because)}</span>");
     }

@@ -16,7 +16,8 @@ internal static class OverviewPage
                 ContributionsPage.Path)}">{words["overview.door.contributions"]}</a></p></div>
             <img class="profile" src="{page.Root}assets/profile.svg" alt="{words["overview.profile"]}" width="420" height="300"></section>
             {Numbers(words, data)}
-            <section><h2>{words["overview.rates"]}</h2><p>{words.Rich("overview.rates.text")}</p><div class="pair">
+            <section><h2>{words["overview.rates"]}</h2><p>{words.Rich("overview.rates.text")} {words.Rich("overview.rates.left-out",
+                data.Rates.Values.Sum(r => r.NotPositive), data.Rates.Values.Sum(r => r.AtPlateau))}</p><div class="pair">
             {PageCharts.Spread([.. data.Rates.Values.Select(r => r.RatePerDay).OfType<double>()], words.Rich("overview.k.caption"),
                 words["axis.rate"], "0.0000", words)}
             {PageCharts.Spread([.. data.Rates.Values.Select(r => r.Stabilisation).OfType<double>()], words.Rich("overview.s.caption"),

@@ -84,7 +84,7 @@ internal sealed record SlowLossAtPlateau() : BurialFlag(
 {
     protected override Grounds? Judge(Burial burial)
     {
-        if (burial.RatePerDay.Reason != MissingReason.SlowLossAtPlateau)
+        if (!burial.IsAtPlateau)
             return null;
         RemainingFraction slow = burial.Weighed.Slow.Value!;
         double plateau = 1 - slow.Hydrolysable.Value!.Fraction * (1 - burial.StabilisationFactor.Value!.Value), w = slow.Fraction;

@@ -69,8 +69,4 @@ public static class IndexStep
             fast.Length == 1 ? fast[0] : null, slow.Length == 1 ? slow[0] : null, bags,
             WeighedBurial.Of([.. bags.Select(b => (b.Row, b.Lot))], assumptions));
     }
-
-    /// <summary>The k of a burial that has one, as an interval over the site takes it.</summary>
-    internal static SiteBurial SiteBurialOf(Burial burial) => SiteBurial.Of(
-        burial.RatePerDay.Value!, burial.Shared, burial.Lead.Row.Plot);
 }

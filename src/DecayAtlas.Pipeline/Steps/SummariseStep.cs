@@ -10,7 +10,9 @@ public static class SummariseStep
     [
         .. burials
             .GroupBy(SeriesKey.Of).InOrder()
-            .Select(g => Of(g.Key, g.Count(), [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)])),
+            .Select(g => Of(
+                g.Key, g.Count(), [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)],
+                g.Count(b => b.IsAtPlateau && verdicts.Of(b).Use != Use.Rejected))),
     ],
     [
         .. burials
@@ -23,7 +25,7 @@ public static class SummariseStep
                 SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
     ]);
 
-    private static SiteCampaign Of(SeriesKey series, int burials, Burial[] accepted)
+    private static SiteCampaign Of(SeriesKey series, int burials, Burial[] accepted, int atPlateau)
     {
         Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
         Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
@@ -37,8 +39,9 @@ public static class SummariseStep
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
             SharedPartOf(withRate, b => b.RatePerDay.Value!.Shared),
-            SiteInterval.Of([.. withRate.Select(IndexStep.SiteBurialOf)]).Value,
+            atPlateau,
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
+            SiteInterval.Of(RatedBurial.LogRates([.. withRate.Where(b => b.HasPositiveRate).Select(b => b.Rated)])).Value,
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
             SharedPartOf(withS, b => b.StabilisationFactor.Value!.Shared));
     }

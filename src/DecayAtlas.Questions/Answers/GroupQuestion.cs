@@ -49,7 +49,7 @@ public static class GroupQuestion
     {
         if (!Groupings.Contains(by))
             throw new ConfigurationException($"--by is {by}, expected one of {string.Join(", ", Groupings)}.");
-        List<string> leftOut = new();
+        List<string> leftOut = [.. rates.WithoutLnRate()];
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
         {

@@ -22,6 +22,16 @@ public sealed class ReleasedRates
 
     public IReadOnlyList<ReleasedPlot> Plots { get; }
 
+    /// <summary>How many burials have no ln k, and so are in no answer, and why; nothing for none.</summary>
+    internal IEnumerable<string> WithoutLnRate()
+    {
+        IReadOnlyList<ReleasedSiteCampaign> campaigns = _release.Rows(AtlasTables.SiteCampaigns);
+        if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
+            yield return $"{notPositive} accepted burials with k of 0 or below";
+        if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
+            yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number";
+    }
+
     public IReadOnlyList<ReleasedCurve> Curves => _curves.Value;
 
     /// <summary>Burials that a note casts doubt on, whatever their use.</summary>

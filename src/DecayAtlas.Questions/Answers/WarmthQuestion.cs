@@ -53,7 +53,9 @@ public static class WarmthQuestion
         (WarmedPlots? pairs, string? pairStatement) = Pairs(rates.Plots, warmed, warmingKelvin);
         return new WarmthAnswer(
             temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement,
-            pairs, pairStatement, [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin)])
+            pairs, pairStatement,
+            [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin),
+                .. rates.WithoutLnRate().Select(w => $"Left out: {w}.")])
         {
             Best = best,
             Points = sites,

@@ -63,14 +63,18 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
             return RecordedRun.Done;
         }
 
-        screen.Line($"Burials of {contribution.Header.ContributionId}: first order, and {settings.Draws} draws (JCGM 101:2008). k per "
-            + "day; 95 % coverage intervals.");
+        screen.Line($"Burials of {contribution.Header.ContributionId}: u to first order; the 95 % interval of the release, and that of "
+            + $"{settings.Draws} draws (JCGM 101:2008). k per day.");
         screen.Table(
-            ["burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "S", "u(S)", "u(S) drawn", "cov(k, S)", "drawn", "note"],
+            [
+                "burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "lower drawn", "upper drawn", "S", "u(S)", "u(S) drawn", "cov(k, S)",
+                "drawn", "note",
+            ],
             answer.Burials.Select(Row));
-        screen.Line($"Mean k of sites: the interval of the release (replicates and lots), and a bootstrap of {settings.Resamples} "
-            + "resamples.");
-        screen.Table(["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "note"],
+        screen.Line("Geometric mean of k of sites: the interval of the release (replicates, batches and lots), and a bootstrap of "
+            + $"{settings.Resamples} resamples. In no mean: k of 0 or below, and burials at the plateau.");
+        screen.Table(
+            ["site", "treatment", "n", "unit", "mean", "lower", "upper", "bootstrap lower", "upper", "k <= 0", "at plateau", "note"],
             answer.Sites.Select(Row));
         return RecordedRun.Done;
     }
@@ -79,19 +83,26 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
         ?
         [
             b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty),
-            Rate(drawn.RatePerDay.Lower95), Rate(drawn.RatePerDay.Upper95), $"{first.StabilisationFactor.Value:0.000}",
+            Rate(b.Released?.Lower95PerDay), Rate(b.Released?.Upper95PerDay), Rate(drawn.RatePerDay.Lower95),
+            Rate(drawn.RatePerDay.Upper95), $"{first.StabilisationFactor.Value:0.000}",
             $"{first.StabilisationFactor.Uncertainty:0.000}", $"{drawn.StabilisationFactor.Uncertainty:0.000}",
             $"{first.Covariance:0.0e0}", $"{drawn.Covariance:0.0e0}",
             drawn.ShareUndefined > 0 ? $"{drawn.ShareUndefined:0.00%} of the draws have no k" : "",
         ]
-        : [b.BurialId, "", "", "", "", "", "", "", "", "", "", b.MissingBecause ?? ""];
+        :
+        [
+            b.BurialId, "", "", "", Rate(b.Released?.Lower95PerDay), "", "", "", "", "", "", "", "",
+            b.Released?.AtLeastPerDay is { } least ? $"{b.MissingBecause}: k is at least {Rate(least)}" : b.MissingBecause ?? "",
+        ];
 
     private static string[] Row(SiteUncertainty s) =>
     [
         s.SiteId, s.Treatment ?? "", $"{s.Interval?.Units ?? s.Burials}", s.Interval?.Unit == ReplicationUnit.Plot ? "plot" : "burial",
-        Rate(s.Interval?.Mean), Rate(s.Interval?.Lower95), Rate(s.Interval?.Upper95), Rate(s.Bootstrap?.Lower95),
-        Rate(s.Bootstrap?.Upper95), s.NoInterval ?? s.NoBootstrap ?? "",
+        OfLog(s.Interval?.Mean), OfLog(s.Interval?.Lower95), OfLog(s.Interval?.Upper95), OfLog(s.Bootstrap?.Lower95),
+        OfLog(s.Bootstrap?.Upper95), $"{s.NotPositive}", $"{s.AtPlateau}", s.NoInterval ?? s.NoBootstrap ?? "",
     ];
+
+    private static string OfLog(double? lnRate) => Rate(lnRate is { } known ? Math.Exp(known) : null);
 
     private static string Rate(double? value) => $"{value:0.00000}";
 }
