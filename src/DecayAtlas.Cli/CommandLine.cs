@@ -78,6 +78,11 @@ public static class CommandLine
         config.AddCommand<PlanCommand>("plan").Told(
             "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.",
             "plan pipeline/demo.yaml --ratio 1.2", "plan --ratio 1.2 --site-variance 0.04 --burial-variance 0.02");
+        config.AddCommand<SensitivityCommand>("sensitivity").Told(
+            "Say what k, S and the answers of the current release would be under another H, unspoken water, other exposures, or a plateau "
+            + "not reached: all that is tried each night, or values of your own.",
+            "sensitivity pipeline/demo.yaml", "sensitivity pipeline/demo.yaml --h-fast 0.80 --water 0.06",
+            "sensitivity pipeline/demo.yaml --days 70..110 --fast-over-slow 6 --json");
         config.AddCommand<FiguresCommand>("figures").Told(
             "Draw the figures of the current release: curves, agreement, comparisons, variance, response to warmth.",
             "figures pipeline/demo.yaml --to figures --moisture soil_moisture");

@@ -59,6 +59,26 @@ public class PhysicalAndProtocolFlags
         "slow-loss-at-plateau Burial b",
         Given.Flagged(Given.Contribution(bags: [Given.FastBag, Given.SlowBag with { MassFinalGrams = 1.0 }])));
 
+    /// <summary>k 0.003, S 0.25, 60 days, the fast litter eight times as fast, H 0.842 and 0.552 (worked by hand): the fast bag loses
+    /// 0.842 · 0.75 · (1 - exp(-1.44)) = 0.48188, the slow one 0.552 · 0.75 · (1 - exp(-0.18)) = 0.068198 of 2 g.</summary>
+    [Fact]
+    public void A_fast_litter_short_of_its_plateau_is_flagged_with_what_it_does_to_S_and_k()
+    {
+        BagRow fast = Given.FastBag with { MassInitialGrams = 2.25, MassFinalGrams = 1.28624, RetrievedOn = new(2024, 5, 31) };
+        BagRow slow = Given.SlowBag with { MassInitialGrams = 2.25, MassFinalGrams = 2.113604, RetrievedOn = new(2024, 5, 31) };
+
+        FlagInputs inputs = Given.Inputs(Given.Contribution(bags: [fast, slow]));
+        Flag flag = FlagStep.Run(inputs, DecisionList.None).Flags.Single(f => f.Code == SeriesUse.PlateauNotReached);
+
+        Assert.Equal("After 60 days the fast litter had reached about 0.76 of its plateau: S comes out 0.428 for 0.250, and k 0.00405 for "
+            + "0.00300 per day.", flag.Explanation);
+        Assert.Equal((RecordKind.Burial, Severity.Suspect, 0.9), (flag.Record.Kind, flag.Severity, flag.Limit!.Value));
+        Assert.Empty(Given.Flagged(inputs with { Flags = Given.With(new PlateauNotReached { ShareMin = 0 }) })
+            .Where(f => f.StartsWith(SeriesUse.PlateauNotReached, StringComparison.Ordinal)));
+        // the bags lay long enough by days, and are good points of a curve
+        Assert.Equal(Verdict.Accepted, FlagStep.Run(inputs, DecisionList.None).Verdicts.Of(inputs.Bags[0]));
+    }
+
     [Fact]
     public void Gross_masses_without_tare_are_flagged_and_litter_masses_are_not()
     {

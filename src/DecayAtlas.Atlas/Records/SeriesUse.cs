@@ -8,9 +8,15 @@ public static class SeriesUse
 {
     public const string ExposureShort = "exposure-short";
     public const string ExposureLong = "exposure-long";
+    public const string PlateauNotReached = "plateau-not-reached";
 
     /// <param name="use">Code of a <see cref="Use"/>.</param>
     /// <param name="because">Codes of the flags that decided it, with commas between.</param>
     public static bool Fits(string? use, string? because) =>
         use == AtlasCode.Of(Use.Accepted) || (because ?? "").Split(',').All(code => code is ExposureShort or ExposureLong);
+
+    /// <summary>Whether a burial is set aside for nothing but a fast litter short of its plateau, and its exposure.</summary>
+    public static bool IsSetAsideForPlateau(string? because) =>
+        because?.Split(',') is { } codes && codes.Contains(PlateauNotReached)
+        && codes.All(code => code is ExposureShort or ExposureLong or PlateauNotReached);
 }

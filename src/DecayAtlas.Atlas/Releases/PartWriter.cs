@@ -101,7 +101,12 @@ public sealed class PartWriter
         private readonly TextPool _pool = new();
 
         public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
-            where TRow : class => table.Read(
-                files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => f.PartIn(folder)), _pool);
+            where TRow : class => table.Read(PartsOf(table), _pool);
+
+        public IEnumerable<TRow> Each<TRow>(Table<TRow> table)
+            where TRow : class => PartsOf(table).SelectMany(part => table.Read([part], new TextPool()));
+
+        private IEnumerable<string> PartsOf(Table table) =>
+            files.Where(f => f.Table == table.Name).OrderBy(f => f.Path, StringComparer.Ordinal).Select(f => f.PartIn(folder));
     }
 }

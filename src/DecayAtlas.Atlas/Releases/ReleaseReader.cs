@@ -6,6 +6,11 @@ public interface IReleasedRows
     /// <exception cref="AtlasException">A file can't be read.</exception>
     IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
         where TRow : class;
+
+    /// <summary>The same rows with those of one file in memory at a time.</summary>
+    /// <exception cref="AtlasException">A file can't be read.</exception>
+    IEnumerable<TRow> Each<TRow>(Table<TRow> table)
+        where TRow : class => Rows(table);
 }
 
 public sealed class ReleaseReader : IReleasedRows
@@ -36,6 +41,9 @@ public sealed class ReleaseReader : IReleasedRows
 
     public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)
         where TRow : class => table.Read(FilesOf(table.Name), _pool);
+
+    public IEnumerable<TRow> Each<TRow>(Table<TRow> table)
+        where TRow : class => FilesOf(table.Name).SelectMany(file => table.Read([file], new TextPool()));
 
     /// <summary>The columns of one table as the release has them, whatever version published it.</summary>
     public ParquetColumns Columns(string table) => new(FilesOf(table));

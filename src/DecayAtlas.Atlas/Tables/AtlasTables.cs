@@ -44,6 +44,8 @@ public static class AtlasTables
 
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
+    public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
+
     public static Table<ReleasedNotedAnswer> NotedAnswers { get; } = new();
 
     public static Table<ReleasedWord> Words { get; } = new();
@@ -52,7 +54,7 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates, Flags,
-        Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Words,
+        Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)

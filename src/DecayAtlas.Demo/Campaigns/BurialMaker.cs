@@ -7,9 +7,9 @@ namespace DecayAtlas.Demo.Campaigns;
 /// water comes and goes with the handling, and the balance sees all of it.
 /// </summary>
 /// <remarks>
-/// Of the organic matter of a litter the share D (1 - S) decays, D being all that is not acid-insoluble: of the fast litter all of it (it
-/// has reached its plateau), of the slow litter the part 1 - exp(-k t), t in days. In a series of retrievals the fast litter has lost the
-/// part 1 - exp(-8 k t): early bags have not reached the plateau.
+/// Of the organic matter of a litter the share D (1 - S) decays, D being all that is not acid-insoluble: of the fast litter the part
+/// 1 - exp(-8 k t), of the slow litter the part 1 - exp(-k t), t in days. The fast litter has all but reached its plateau where bags lay
+/// three months, and not on cold ground or in the early bags of a series.
 /// </remarks>
 internal sealed class BurialMaker(Random random)
 {
@@ -33,8 +33,8 @@ internal sealed class BurialMaker(Random random)
         {
             double rate = Math.Exp(site.TrueLnRate + (apart?.LnRateShift ?? 0) + Normal.Sample(random, 0, DecayResponse.BurialSdLnRate));
             double unstable = 1 - (site.TrueStabilisation + Normal.Sample(random, 0, DecayResponse.BurialSdStabilisation));
-            double fastLeft =
-                1 - (fastLot.Truth!.Decomposable * unstable * (apart?.FastRate is { } over ? 1 - Math.Exp(-over * rate * days) : 1));
+            double plateau = 1 - Math.Exp(-DecayResponse.FastOverSlowRate * rate * days);
+            double fastLeft = 1 - (fastLot.Truth!.Decomposable * unstable * plateau);
             double slowLeft = 1 - (slowLot.Truth!.Decomposable * unstable * (1 - Math.Exp(-rate * days)));
 
             BagDraft Bag(string mark, LotDraft lot, double left)
@@ -56,7 +56,10 @@ internal sealed class BurialMaker(Random random)
             }
 
             BurialDraft burial = new(contribution, burialId, site.SiteId, number, plot, apart?.Treatment ?? "",
-                Bag("F", fastLot, fastLeft), Bag("S", slowLot, slowLeft));
+                Bag("F", fastLot, fastLeft), Bag("S", slowLot, slowLeft))
+            {
+                TruePlateauShare = plateau,
+            };
             // out of the standard exposure the limits of the two-bag equations are no limits
             bool isSound = days is >= 60 and <= 120 ? LooksSound(burial) : AreNearNominal(burial);
             if (isSound && AreFirstOfTheirKind(burial)) return burial;

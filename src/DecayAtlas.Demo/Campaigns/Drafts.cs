@@ -139,6 +139,9 @@ internal sealed record BurialDraft(
 {
     public bool FastIsLeftOut { get; set; }
 
+    /// <summary>How much of its plateau the fast litter has truly reached (1).</summary>
+    public double TruePlateauShare { get; init; } = 1;
+
     public IEnumerable<BagDraft> Bags => FastIsLeftOut ? [Slow] : [Fast, Slow];
 }
 

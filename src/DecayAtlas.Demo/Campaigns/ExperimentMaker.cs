@@ -44,7 +44,7 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
     private ContributionDraft Series(SitePlanner planner, BurialMaker burials)
     {
         ContributionDraft contribution = Begin(SeriesStation);
-        PlotDraft plot = new("A", "") { FastRate = DecayResponse.FastOverSlowRate };
+        PlotDraft plot = new("A", "");
         foreach (SiteDraft site in planner.SitesFor(SeriesStation)
             .Where(s => Math.Exp(s.TrueLnRate) is > LeastSeriesRate and < MostSeriesRate))
         {
@@ -108,8 +108,4 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
 /// <summary>A plot that is not like the site around it.</summary>
 /// <param name="LnRateShift">Added to the site's true ln k.</param>
-internal sealed record PlotDraft(string Plot, string Treatment, double LnRateShift = 0)
-{
-    /// <summary>Rate of the fast litter over that of the slow one; missing where it is taken to be at its plateau.</summary>
-    public double? FastRate { get; init; }
-}
+internal sealed record PlotDraft(string Plot, string Treatment, double LnRateShift = 0);

@@ -106,9 +106,10 @@ internal static class TruthOutput
         ## The weighings
 
         Of the organic matter of a litter the share D (1 - S) can decay. D is all that is not acid-insoluble (non-polar extractives, water
-        soluble and acid soluble). The fast litter has lost all of it, the slow litter the part 1 - exp(-k t), t in days. In a series of
-        retrievals the fast litter is seen before its plateau: it has lost the part 1 - exp(-{DecayResponse.FastOverSlowRate} k t). Ash stays in
-        the bag. Where ash was measured, soil stuck to the litter and added to it.
+        soluble and acid soluble). The fast litter has lost the part 1 - exp(-{DecayResponse.FastOverSlowRate} k t) of it, the slow litter the part
+        1 - exp(-k t), t in days. After three months the fast litter has all but reached its plateau, but not on the coldest ground, nor in
+        the early bags of a series: such burials are listed among the faults as consequences of `plateau`. Ash stays in the bag. Where ash
+        was measured, soil stuck to the litter and added to it.
         Warmed plots are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.
 
         What a lot is made of (fractions of organic matter, ash of dry mass, water of mass as supplied), beside what its sheet says:

@@ -26,7 +26,7 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 5;
+    public const int GeneratorVersion = 6;
 
     // Samples draw from numbers of their own, so that they move no burial.
     private const int SampleSeed = 0x5A3B1E;
@@ -95,6 +95,16 @@ public static class Scenario
         if (Directory.Exists(folder)) Directory.Delete(folder, recursive: true);
     }
 
+    /// <summary>Burials whose fast litter lay short of its plateau, those near the limit among them: weighing, and water that nobody
+    /// tells of, may show them on either side.</summary>
+    private static IEnumerable<PlantedFault> ShortOfPlateau(IEnumerable<ContributionDraft> contributions) =>
+        from contribution in contributions
+        from burial in contribution.Burials
+        where burial.TruePlateauShare < 0.99
+        select new PlantedFault(contribution.Id, "burial", burial.BurialId, "plateau-not-reached",
+            $"the fast litter has reached {burial.TruePlateauShare:0.00} of its plateau")
+        { FollowsFrom = "plateau" };
+
     private static ScenarioSummary Write(string folder, int seed, FaultSet set, Action<string, int, int>? progress)
     {
         const int steps = 6;
@@ -151,6 +161,7 @@ public static class Scenario
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =
             [.. plot.Faults.Concat(broken).Concat(Unspoken(contributions)).Concat(ExperimentMaker.Consequences(experiments))
+                .Concat(ShortOfPlateau(sent))
                 .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         SiteTruth[] sites = [.. sent.SelectMany(c => c.Sites, SiteTruth.Of).Distinct()];

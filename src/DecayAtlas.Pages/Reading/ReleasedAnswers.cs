@@ -10,6 +10,9 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
     /// <summary>How far the two-bag k can be trusted; missing where the release has no series.</summary>
     public ReleasedAgreement? Agreement { get; init; }
 
+    /// <summary>What suppositions would change.</summary>
+    public IReadOnlyList<ReleasedSensitivity> Sensitivity { get; init; } = [];
+
     /// <summary>The same without noted burials; missing where there are none.</summary>
     public ReleasedAnswers? WithoutNoted { get; init; }
 
@@ -26,6 +29,7 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
         ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
         return Of(NotedUse.All) with
         {
+            Sensitivity = RowsOf(release, AtlasTables.Sensitivity),
             WithoutNoted = noted is null ? null : Of(NotedUse.Without),
             NotedBurials = noted?.NotedBurials ?? 0,
             NotedContributions = noted?.NotedContributions ?? 0,

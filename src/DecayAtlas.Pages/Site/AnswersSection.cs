@@ -7,7 +7,8 @@ internal static class AnswersSection
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}");
+        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{
+            Sensitivity(words, answers.Sensitivity)}");
 
     private static Markup Groups(Language words, ReleasedAnswers answers)
     {
@@ -48,6 +49,40 @@ internal static class AnswersSection
                     words.Number(withoutNoted?.RatioUpper95, "0.00"))}")}</p></section>
 
             """);
+    }
+
+    /// <summary>What would come out if something were otherwise than assumed: one line a supposition.</summary>
+    private static Markup Sensitivity(Language words, IReadOnlyList<ReleasedSensitivity> rows) => Markup.If(rows.Count > 0,
+        $"""
+        <section id="sensitivity"><h2>{words["sensitivity.title"]}</h2><p>{words.Rich("sensitivity.text")}</p>
+        <ul>{rows.GroupBy(r => r.Supposition).Select(g => Supposed(words, [.. g]))}</ul></section>
+
+        """);
+
+    private static Markup Supposed(Language words, ReleasedSensitivity[] rows)
+    {
+        ReleasedSensitivity? Of(string quantity) => rows.FirstOrDefault(r => r.Quantity == quantity);
+        double? ofRate = 100 * (Of("site-k")?.Median - 1), ofS = Of("s")?.Median;
+        int pairs = rows.Where(r => r.Changed is not null && r.Quantity != "covariates").Sum(r => r.Compared ?? 0);
+        int changed = rows.Where(r => r.Quantity != "covariates").Sum(r => r.Changed ?? 0);
+        Markup supposed = words.FindText("sensitivity." + rows[0].Supposition) is { } known ? Markup.Of($"{known}")
+            : Language.English(rows[0].Supposed);
+        string told = pairs == 0 ? words["sensitivity.none"] : changed == 0 ? words.Say("sensitivity.stay", pairs)
+            : words.Say("sensitivity.changed", changed, pairs);
+        Markup numbers = words.Rich(
+            "sensitivity.numbers", Side(words, ofRate, "0.0", words["number.percent"]), Side(words, ofS, "0.000", ""));
+        return Markup.Of(
+            $"""
+            <li>{supposed}: {numbers}; {told}</li>
+
+            """);
+    }
+
+    private static string Side(Language words, double? change, string format, string unit)
+    {
+        string size = words.Number(change is { } c ? Math.Abs(c) : null, format);
+        return change is null ? words.Missing : size == words.Number(0, format) ? words["sensitivity.same"]
+            : words.Say(change < 0 ? "sensitivity.lower" : "sensitivity.higher", size + unit);
     }
 
     private static Markup Scatter(Language words, IReadOnlyList<ReleasedVariance> levels)

@@ -8,8 +8,8 @@ internal static class ProtocolFlags
 {
     public static IReadOnlyList<FlagDefinition> All =>
     [
-        new ExposureShort(), new ExposureLong(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(), new BalanceCoarse(),
-        new BalanceUnstated(),
+        new ExposureShort(), new ExposureLong(), new PlateauNotReached(), new DepthOutOfRange(), new UnusedMaterialNo(), new TareMissing(),
+        new BalanceCoarse(), new BalanceUnstated(),
         new BagDamaged(), new BagLost(), new PairIncomplete(), new PairDatesDiffer(), new PairSitesDiffer(), new PairPlotsDiffer(),
         new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new AshOfOneBag(), new DryingNotOven(),
         new InitialWaterUnstated(), new FinalWaterUnstated(), new NotDried(), new ChemistryBasisUnstated(), new ChemistryIncomplete(),
@@ -42,6 +42,38 @@ internal sealed record ExposureLong() : BagFlag(
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is > 0 and var days && days > ExposureMaxDays
             ? new($"The bag lay {days} days.", days, ExposureMaxDays, "d") : null;
+}
+
+internal sealed record PlateauNotReached() : BurialFlag(
+    Protocol, "plateau-not-reached", Suspect,
+    "At the rate of this burial the fast litter had not reached its plateau when it was dug up, so that S and k are too high.",
+    "p = 1 - exp(-plateau.fast_over_slow × k × days) < plateau.share_min, with the k that agrees with p; not judged where k is missing or "
+    + "not above 0.",
+    "Leave bags longer where it is cold or dry. Check the masses: a slow bag that seems to have lost too little looks the same.")
+{
+    [Setting("plateau/fast_over_slow", "a number, above 1 and at most 1000",
+        "How many times faster the fast litter decays than the slow one (common practice, no source)", Above = 1, Most = 1000)]
+    public double FastOverSlow { get; init; } = 8;
+
+    [Setting("plateau/share_min", "a share, 0 to 1; 0 judges nothing", "Least share of its plateau that the fast litter must have reached",
+        Least = 0, Most = 1)]
+    public double ShareMin { get; init; } = 0.9;
+
+    protected override Grounds? Judge(Burial burial)
+    {
+        if (burial is not { HasPositiveRate: true, ExposureDays: > 0 and var days })
+            return null;
+        double k = burial.RatePerDay.Value!.Value, s = burial.StabilisationFactor.Value!.Value;
+        FastPlateau plateau = FastPlateau.Of(s, k, days, FastOverSlow);
+        if ((plateau.ShareReached ?? 0) >= ShareMin)
+            return null;
+        return plateau.ShareReached is { } share
+            ? new(Invariant($"After {days} days the fast litter had reached about {share:0.00} of its plateau: S comes out {s:0.000} for ")
+                + Invariant($"{plateau.StabilisationFactor:0.000}, and k {k:0.00000} for {plateau.RatePerDay:0.00000} per day."),
+                share, ShareMin, "1")
+            : new(Invariant($"After {days} days the fast litter had reached at most {plateau.MostShare:0.00} of its plateau; the slow one ")
+                + "had lost too little to tell how much, nor what S and k are.", null, ShareMin, "1");
+    }
 }
 
 internal sealed record DepthOutOfRange() : BagFlag(

@@ -49,7 +49,7 @@ public static class PublishStage
 
         IReadOnlyList<ReleaseFile> across = crossChecked.Found is { } found ? WriteAcross(found) : crossChecked.Result.Files;
         List<ReleaseFile> files = [.. plans.Select(p => parts[p.Key]), .. across];
-        Dictionary<string, ReleaseFile> answers = AnswersOf(files, writer, Known);
+        Dictionary<string, ReleaseFile> answers = AnswersOf(files, writer, Known, SensitivitySettings.Of(configuration));
         foreach ((string key, ReleaseFile answer) in answers)
         {
             parts[key] = answer;
@@ -104,7 +104,7 @@ public static class PublishStage
             else if (file == ofGone)
                 WriteOfGone();
             else if (answers.ContainsValue(file))
-                AnswersOf(files, writer, _ => null);
+                AnswersOf(files, writer, _ => null, SensitivitySettings.Of(configuration));
             else
                 writer.WriteEmpty(AtlasTables.All.Single(t => t.Name == file.Table));
             writer.Flush();
@@ -126,21 +126,41 @@ public static class PublishStage
     /// <summary>The answers over all contributors, by the key they were made under: made anew only where a file that they are made from
     /// changed.</summary>
     private static Dictionary<string, ReleaseFile> AnswersOf(
-        IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known)
+        IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, SensitivityBasis basis)
     {
-        Table[] sources = [AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted];
-        ReleaseFile[] read = [.. files.Where(f => sources.Any(s => s.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
+        ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted);
+        (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers];
         string[] keys = [.. tables.Select(KeyOf)];
-        if (keys.Select(known).ToArray() is var before && before.All(f => f is not null))
-            return keys.Zip(before).ToDictionary(x => x.First, x => x.Second!);
-        ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
-        ReleaseFile[] made =
-        [
-            writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
-            writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
-        ];
-        return keys.Zip(made).ToDictionary(x => x.First, x => x.Second);
+        ReleaseFile?[] before = [.. keys.Select(known)];
+        Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
+            .ToDictionary(x => x.First, x => x.Second!);
+        found[sensitivity] = supposed;
+        return found;
+
+        ReleaseFile[] Made()
+        {
+            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
+            return
+            [
+                writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
+                writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+            ];
+        }
+
+        // asks for every bag, and is kept apart so that it is not asked again where only a curve changed
+        (string Key, ReleaseFile File) SensitivityOf()
+        {
+            ReleaseFile[] weighed = FilesOf(AtlasTables.Sites, AtlasTables.Lots, AtlasTables.Bags, AtlasTables.Burials, AtlasTables.Plots,
+                AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
+            string key = InputDigest.Of(["sensitivity", SharedInputs.CodeIdentity, SensitivitySettings.DigestOf(basis),
+                .. weighed.Select(f => f.Sha256)]);
+            return (key, known(key)
+                ?? writer.Write(AtlasTables.Sensitivity, SensitivityQuestion.Ask(writer.RowsOf(weighed), basis).Rows));
+        }
+
+        ReleaseFile[] FilesOf(params Table[] tables) =>
+            [.. files.Where(f => tables.Any(t => t.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
 
         string KeyOf(Table table) => InputDigest.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
     }

@@ -49,6 +49,9 @@ public sealed class ReleasedRates
             new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
     }
 
+    /// <summary>The same sites with other rates.</summary>
+    internal ReleasedRates With(IReadOnlyList<ReleasedPlot> plots) => new(this, plots, _curves);
+
     public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
 
     /// <summary>The values of covariates for a plot, in the order of the names; missing where one of them is missing or withheld.</summary>

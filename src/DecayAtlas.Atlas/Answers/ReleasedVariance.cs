@@ -1,4 +1,4 @@
-namespace DecayAtlas.Atlas.Tables;
+namespace DecayAtlas.Atlas.Answers;
 
 [Table("variance",
     "Where the variance of ln k lies, over the accepted burials of untreated plots with k above 0: one row a level, by "

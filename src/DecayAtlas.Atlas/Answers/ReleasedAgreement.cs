@@ -1,4 +1,4 @@
-namespace DecayAtlas.Atlas.Tables;
+namespace DecayAtlas.Atlas.Answers;
 
 [Table("agreement",
     "The two-bag k held against the k of the asymptotic curve of the slow litter, over all series in which both are known "

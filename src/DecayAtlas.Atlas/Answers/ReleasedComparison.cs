@@ -1,4 +1,4 @@
-namespace DecayAtlas.Atlas.Tables;
+namespace DecayAtlas.Atlas.Answers;
 
 [Table("comparisons",
     "One row a pair of groups of one question (ecosystem, land use, management, treatment): the ratio of k by a mixed model of "

@@ -1,0 +1,66 @@
+using System.ComponentModel;
+using System.Globalization;
+using Spectre.Console.Cli;
+
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Says what k, S and the answers of a release would be if something were otherwise than assumed.</summary>
+internal sealed class SensitivityCommand(Screen screen) : PlainCommand<SensitivityCommand.Settings>
+{
+    internal sealed class Settings : ConfigurationFileSettings
+    {
+        [CommandOption("--h-fast <H>")]
+        [Description("Suppose this hydrolysable fraction of every fast lot, on the basis that it states.")]
+        public double? HydrolysableFast { get; init; }
+
+        [CommandOption("--h-slow <H>")]
+        [Description("The same of every slow lot.")]
+        public double? HydrolysableSlow { get; init; }
+
+        [CommandOption("--water <SHARE>")]
+        [Description("Suppose this share of water at the first weighing wherever nothing was said of it.")]
+        public double? Water { get; init; }
+
+        [CommandOption("--days <FROM..TO>")]
+        [Description("Suppose that exposures of so many days counted, for example 70..110.")]
+        public string? Days { get; init; }
+
+        [CommandOption("--fast-over-slow <RATIO>")]
+        [Description("Correct k and S for a fast litter that decays so many times as fast as the slow one and may not have reached its "
+            + "plateau.")]
+        public double? FastOverSlow { get; init; }
+
+        internal OwnSupposition Own => new(HydrolysableFast, HydrolysableSlow, Water, Window, FastOverSlow);
+
+        private (int, int)? Window => Days is null ? null
+            : Days.Split("..") is [string from, string to]
+                && int.TryParse(from, NumberStyles.None, CultureInfo.InvariantCulture, out int shortest)
+                && int.TryParse(to, NumberStyles.None, CultureInfo.InvariantCulture, out int longest) && shortest <= longest
+                ? (shortest, longest)
+                : throw new ConfigurationException($"--days is {Days}, expected two whole numbers, the smaller first, as 70..110.");
+    }
+
+    protected override int Execute(Settings settings)
+    {
+        Check("--h-fast", settings.HydrolysableFast, h => h is > 0 and <= 1, "a share above 0 and at most 1, for example 0.80");
+        Check("--h-slow", settings.HydrolysableSlow, h => h is > 0 and <= 1, "a share above 0 and at most 1, for example 0.55");
+        Check("--water", settings.Water, w => w is >= 0 and < 1, "a share from 0 to below 1, for example 0.06");
+        Check("--fast-over-slow", settings.FastOverSlow, r => r is > 1 and <= 1000, "a number above 1 and at most 1000, for example 6");
+        OwnSupposition own = settings.Own;
+        SensitivityBasis basis = SensitivitySettings.Of(ConfigurationReader.Read(settings.File));
+        ReleaseReader release = CurrentRelease.Of(settings.File);
+        SensitivityAnswer answer = own == new OwnSupposition(null, null, null, null, null)
+            ? SensitivityQuestion.Ask(release, basis) : SensitivityQuestion.Ask(release, basis, own);
+        if (settings.Json)
+            screen.Json(new { release = release.ReleaseId, sensitivity = answer });
+        else
+            SensitivityReport.Write(screen, release.ReleaseId, answer);
+        return RecordedRun.Done;
+    }
+
+    private static void Check(string option, double? value, Func<double, bool> isSensible, string expected)
+    {
+        if (value is { } number && !isSensible(number))
+            throw new ConfigurationException(FormattableString.Invariant($"{option} is {number}, expected {expected}."));
+    }
+}

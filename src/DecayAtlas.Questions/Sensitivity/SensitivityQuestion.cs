@@ -1,0 +1,221 @@
+namespace DecayAtlas.Questions.Sensitivity;
+
+/// <summary>What suppositions would do to a release.</summary>
+/// <param name="SitesLeftOut">Sites that were not drawn, of very many.</param>
+/// <param name="NotRemade">Burials whose released k does not come out again under the assumptions given, to a billionth of it.</param>
+/// <param name="Rows">By supposition, in order.</param>
+public sealed record SensitivityAnswer(
+    int Burials, int Sites, int SitesLeftOut, int NotRemade, IReadOnlyList<ReleasedSensitivity> Rows, IReadOnlyList<string> Cautions);
+
+/// <summary>Asks how the k, S and answers of a release would change under suppositions: each is made again from the released weighings by
+/// the functions that made them first, and compared burial by burial, site by site and answer by answer.</summary>
+public static class SensitivityQuestion
+{
+    private const double SureBelow = 0.05;
+
+    public static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis, OwnSupposition own) =>
+        Ask(release, basis, [own.Of(basis)]);
+
+    public static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis) => Ask(release, basis, Suppositions.Of(basis));
+
+    internal static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis, IReadOnlyList<Supposition> suppositions)
+    {
+        WeighingSample sample = WeighingSample.Of(release);
+        ReleasedRates rates = new(release);
+        SupposedRates asReleased = SupposedRates.Of(sample.Burials, new Supposition("released", ""), basis);
+        int notRemade = sample.Burials.Zip(asReleased.Burials)
+            .Count(b => b.First.Burial.RatePerDay is { } k && !(Math.Abs(k - (b.Second.Made.RatePerDay ?? 0)) <= 1e-9 * Math.Abs(k)));
+        CovariatesOfPlots covariates = CovariatesOfPlots.Of(release, rates, basis.Covariates);
+        SupposedAnswers answers = SupposedAnswers.Of(rates, asReleased, covariates);
+        ReleasedSensitivity[][] rows = new ReleasedSensitivity[suppositions.Count][];
+        Parallel.For(0, rows.Length, i => rows[i] = [.. RowsOf(suppositions[i])]);
+        return new SensitivityAnswer(
+            asReleased.Burials.Count(b => b.Counts), asReleased.LnRateOfSites.Count, sample.SitesLeftOut, notRemade,
+            [.. rows.SelectMany(r => r)], [.. Cautions(sample, notRemade)]);
+
+        IEnumerable<ReleasedSensitivity> RowsOf(Supposition supposed)
+        {
+            SupposedRates made = SupposedRates.Of(sample.Burials, supposed, basis);
+            yield return Numbers(supposed, "k", "burial", Pairs(b => b.LnRate), isRatio: true);
+            yield return Numbers(supposed, "s", "burial", Pairs(b => b.Counts ? b.Made.Stabilisation : null), isRatio: false);
+            yield return Numbers(supposed, "site-k", "site", PairsOfSites(asReleased.LnRateOfSites, made.LnRateOfSites), isRatio: true);
+            SupposedAnswers then = made.SameAs(asReleased) ? answers : SupposedAnswers.Of(rates, made, covariates);
+            foreach (string by in GroupQuestion.Groupings)
+                yield return Groups(supposed, by, answers.Groups[by], then.Groups[by]);
+            yield return Covariates(supposed, answers, then);
+            yield return Ranking(supposed, answers, then);
+
+            (double? Before, double? After)[] Pairs(Func<SupposedBurial, double?> of) =>
+                [.. asReleased.Burials.Zip(made.Burials, (a, b) => (of(a), of(b)))];
+        }
+    }
+
+    private static (double? Before, double? After)[] PairsOfSites(
+        IReadOnlyDictionary<string, double> before, IReadOnlyDictionary<string, double> after) =>
+        [.. before.Keys.Union(after.Keys).Order(StringComparer.Ordinal).Select(s => (Of(before, s), Of(after, s)))];
+
+    private static double? Of(IReadOnlyDictionary<string, double> values, string key) => values.TryGetValue(key, out double v) ? v : null;
+
+    private static ReleasedSensitivity Numbers(
+        Supposition supposed, string quantity, string what, (double? Before, double? After)[] pairs, bool isRatio)
+    {
+        double[] changes = [.. pairs.Where(p => p.Before is not null && p.After is not null).Select(p => p.After!.Value - p.Before!.Value)
+            .Order()];
+        int gone = pairs.Count(p => p.Before is not null && p.After is null);
+        int come = pairs.Count(p => p.Before is null && p.After is not null);
+        string name = quantity == "s" ? "S" : "k";
+        if (changes.Length == 0)
+        {
+            return new ReleasedSensitivity
+            {
+                Supposition = supposed.Id, Supposed = supposed.Title, Quantity = quantity, Sentence = $"No {what} has {name} either way.",
+            };
+        }
+
+        double[] of = [.. new[] { 0.5, 0.05, 0.95 }.Select(share => QuantileOf(changes, share)).Select(c => isRatio ? Math.Exp(c) : c)];
+        Func<double, string> tell = isRatio ? Change : Side;
+        string[] said = [.. of.Select(tell)];
+        string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {Counted(changes.Length, what)}"
+            : $"{name} would be {said[0]} in the middle one of {Counted(changes.Length, what)}, and from {said[1]} to {said[2]} in "
+            + "nine of ten";
+        return new ReleasedSensitivity
+        {
+            Supposition = supposed.Id,
+            Supposed = supposed.Title,
+            Quantity = quantity,
+            Compared = changes.Length,
+            Gone = gone,
+            Come = come,
+            Median = of[0],
+            Lower5 = of[1],
+            Upper95 = of[2],
+            Sentence = $"{(changes.All(c => c == 0) ? $"{name} of {Counted(changes.Length, what)} would be the same" : change)}"
+                + (gone > 0 ? $"; {Counted(gone, what)} would have none" : "") + (come > 0 ? $"; {Counted(come, what)} would come in" : "")
+                + ".",
+        };
+    }
+
+    private static ReleasedSensitivity Groups(Supposition supposed, string by, GroupAnswer before, GroupAnswer after)
+    {
+        Dictionary<(string, string), GroupRatio> now = before.Pairs.ToDictionary(p => (p.First, p.Second)),
+            then = after.Pairs.ToDictionary(p => (p.First, p.Second));
+        (string, string)[] both = [.. now.Keys.Where(then.ContainsKey)];
+        string[] changes = [.. both.Select(pair => ChangeOf(now[pair], then[pair])).OfType<string>()];
+        ReleasedSensitivity row = new()
+        {
+            Supposition = supposed.Id,
+            Supposed = supposed.Title,
+            Quantity = by,
+            Compared = both.Length == 0 ? null : both.Length,
+            Gone = both.Length == 0 ? null : now.Count - both.Length,
+            Come = both.Length == 0 ? null : then.Count - both.Length,
+            Changed = both.Length == 0 ? null : changes.Length,
+            Sentence = both.Length == 0 ? before.Statement ?? after.Statement ?? "No pair of groups is compared both ways."
+                : changes.Length == 0 ? $"What is concluded of {Counted(both.Length, "pair")} of {by} would stay."
+                : $"Of {Counted(both.Length, "pair")} of {by} {changes.Length} would be concluded otherwise: {string.Join("; ", changes)}.",
+        };
+        return row;
+    }
+
+    private static string? ChangeOf(GroupRatio now, GroupRatio then)
+    {
+        string pair = $"{then.Second} and {then.First}";
+        return (IsTold(now), IsTold(then)) switch
+        {
+            (true, false) => $"{pair} would no longer be told apart",
+            (false, true) => $"{pair} would be told apart",
+            (true, true) when now.Ratio > 1 != then.Ratio > 1 => $"the faster of {pair} would be the other one",
+            _ => null,
+        };
+    }
+
+    private static bool IsTold(GroupRatio pair) => pair.HolmPValue < SureBelow;
+
+    private static ReleasedSensitivity Covariates(Supposition supposed, SupposedAnswers before, SupposedAnswers after)
+    {
+        if (before.Lines.Value is not { } now || after.Lines.Value is not { } then)
+            return NotComputed(supposed, "covariates", before, after);
+        string[] changes =
+        [
+            .. now.Lines.Zip(then.Lines).Where(c => c.First.PValue < SureBelow != c.Second.PValue < SureBelow)
+                .Select(c => c.First.PValue < SureBelow ? $"{c.First.Name} would no longer" : $"{c.First.Name} would too"),
+        ];
+        string matter = string.Join(", ",
+            now.Lines.Where(c => c.PValue < SureBelow).OrderByDescending(c => Math.Abs(c.Slope)).Select(c => c.Name));
+        return new ReleasedSensitivity
+        {
+            Supposition = supposed.Id,
+            Supposed = supposed.Title,
+            Quantity = "covariates",
+            Compared = now.Lines.Count,
+            Changed = changes.Length,
+            Sentence = $"In one linear model of ln k over sites {(matter == "" ? "no covariate matters" : $"{matter} matter")} (P < 0.05, "
+                + $"the strongest first){(changes.Length == 0 ? ", and would stay so" : $"; {string.Join(", ", changes)} matter")}.",
+        };
+    }
+
+    private static ReleasedSensitivity Ranking(Supposition supposed, SupposedAnswers before, SupposedAnswers after)
+    {
+        if (before.Lines.Value is not { } now || after.Lines.Value is not { } then)
+            return NotComputed(supposed, "map-ranking", before, after);
+        double correlation = now.RankCorrelation(then, before.Places);
+        return new ReleasedSensitivity
+        {
+            Supposition = supposed.Id,
+            Supposed = supposed.Title,
+            Quantity = "map-ranking",
+            Compared = before.Places.Count,
+            RankCorrelation = correlation,
+            Sentence = Invariant($"{before.Places.Count} sites, ranked by the ln k that a linear model of the covariates foretells, would ")
+                + Invariant($"keep their order to a Spearman correlation of {correlation:0.0000}."),
+        };
+    }
+
+    private static ReleasedSensitivity NotComputed(
+        Supposition supposed, string quantity, SupposedAnswers before, SupposedAnswers after) => new()
+    {
+        Supposition = supposed.Id,
+        Supposed = supposed.Title,
+        Quantity = quantity,
+        Sentence = (before.Lines.Statement ?? after.Lines.Statement)!.Sentence,
+    };
+
+    /// <summary>Linear between the order statistics (Hyndman and Fan 1996, American Statistician 50:361-365, type 7).</summary>
+    private static double QuantileOf(double[] sorted, double share)
+    {
+        double at = share * (sorted.Length - 1);
+        int below = (int)at;
+        return below + 1 < sorted.Length ? sorted[below] + (at - below) * (sorted[below + 1] - sorted[below]) : sorted[below];
+    }
+
+    private static string Change(double ratio) => Invariant($"{100 * (ratio - 1):0.0} %") switch
+    {
+        "0.0 %" or "-0.0 %" => "the same",
+        var percent => ratio < 1 ? $"{percent[1..]} lower" : $"{percent} higher",
+    };
+
+    private static string Side(double difference) => Invariant($"{Math.Abs(difference):0.000}") switch
+    {
+        "0.000" => "the same",
+        var size => difference < 0 ? $"{size} lower" : $"{size} higher",
+    };
+
+    private static string Counted(int n, string what) => n == 1 ? $"1 {what}" : $"{n} {what}s";
+
+    private static IEnumerable<string> Cautions(WeighingSample sample, int notRemade)
+    {
+        if (sample.SitesLeftOut > 0)
+        {
+            yield return $"{sample.SitesLeftOut} sites were left out: of very many, whole sites are drawn by a fixed seed. Both sides of "
+                + "each comparison are of the same sites.";
+        }
+
+        if (notRemade > 0)
+        {
+            yield return $"{notRemade} burials do not come out as released under the assumptions of this configuration: it says something "
+                + "else than it did when the release was made.";
+        }
+
+        yield return "What is supposed holds for all litter alike. Flags are as released, but for the limits of exposure and plateau.";
+    }
+}

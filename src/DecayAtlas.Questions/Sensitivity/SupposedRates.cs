@@ -1,0 +1,49 @@
+namespace DecayAtlas.Questions.Sensitivity;
+
+/// <summary>k and S of a burial as supposed.</summary>
+/// <param name="Counts">Whether it is among the burials that are averaged and compared.</param>
+internal sealed record SupposedBurial(ReleasedBurial Of, (double? RatePerDay, double? Stabilisation) Made, bool Counts)
+{
+    public double? LnRate => Counts && Made.RatePerDay > 0 ? Math.Log(Made.RatePerDay.Value) : null;
+}
+
+/// <summary>All burials under one supposition, and what they come to by plots and sites.</summary>
+/// <param name="Burials">In the order of the sample.</param>
+/// <param name="LnRateOfSites">Mean of ln k of the untreated burials of each site.</param>
+internal sealed record SupposedRates(IReadOnlyList<SupposedBurial> Burials, IReadOnlyDictionary<string, double> LnRateOfSites)
+{
+    public static SupposedRates Of(IReadOnlyList<ReleasedWeighing> sample, Supposition supposed, SensitivityBasis basis)
+    {
+        SupposedBurial[] burials =
+        [
+            .. sample.Select(b => new SupposedBurial(b.Burial, b.Under(supposed, basis.Assumptions), IsCounted(b.Burial, supposed))),
+        ];
+        return new SupposedRates(
+            burials,
+            burials.Where(b => b.LnRate is not null && b.Of.IsUntreated).GroupBy(b => b.Of.SiteKey, StringComparer.Ordinal)
+                .ToDictionary(g => g.Key, g => g.Average(b => b.LnRate!.Value), StringComparer.Ordinal));
+    }
+
+    /// <summary>The rows that the table of plots would have.</summary>
+    public IReadOnlyList<ReleasedPlot> Plots() =>
+    [
+        .. Burials.Where(b => b.LnRate is not null)
+            .GroupBy(b => (b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot))
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
+            .Select(g => ReleasedPlot.Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
+                SampleSummary.Of([.. g.Select(b => b.LnRate!.Value)])!)),
+    ];
+
+    /// <summary>Whether no rate that is averaged differs, so that all answers are the same.</summary>
+    public bool SameAs(SupposedRates other) => Burials.Zip(other.Burials).All(b => b.First.LnRate == b.Second.LnRate);
+
+    private static bool IsCounted(ReleasedBurial burial, Supposition supposed)
+    {
+        if (SeriesUse.IsSetAsideForPlateau(burial.UseBecause))
+            return supposed.TakesUnreached && burial.UseBecause == SeriesUse.PlateauNotReached;
+        return supposed.Days is { } days
+            ? burial.ExposureDays >= days.Shortest && burial.ExposureDays <= days.Longest
+            : burial.IsAccepted;
+    }
+}
