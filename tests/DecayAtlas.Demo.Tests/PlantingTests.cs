@@ -42,10 +42,10 @@ public sealed class PlantingTests(ScenarioFixture scenario)
     [Fact]
     public void About_three_to_seven_percent_of_the_burials_carry_a_fault()
     {
-        // a series is a design and no fault
+        // a series is a design and no fault, what a whole group does not say of its litter is none of a burial, and cold soil is none
         int faulty = scenario.Contributions.SelectMany(c => c.Bags, (c, bag) => (c.Header.ContributionId, bag))
-            .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId)
-                || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId))
+            .Where(pair => scenario.IsListed(pair.ContributionId, "bag", pair.bag.BagId, but: "initial-water-unstated")
+                || scenario.IsListed(pair.ContributionId, "burial", pair.bag.BurialId, but: "plateau-not-reached"))
             .Where(pair => !scenario.IsSeries(pair.ContributionId))
             .Select(pair => (pair.ContributionId, pair.bag.BurialId)).Distinct().Count();
         Assert.InRange((double)faulty / scenario.Summary.Burials, 0.03, 0.07);

@@ -37,8 +37,9 @@ public sealed class ScenarioFixture : IDisposable
 
     public string NewFolder(string name) => Path.Combine(_root, name);
 
-    public bool IsListed(string contributionId, string recordType, string recordId) =>
-        Planted.Any(fault => fault.ContributionId == contributionId && fault.RecordType == recordType && fault.RecordId == recordId);
+    /// <param name="but">A code that does not count.</param>
+    public bool IsListed(string contributionId, string recordType, string recordId, string? but = null) => Planted.Any(fault =>
+        fault.ContributionId == contributionId && fault.RecordType == recordType && fault.RecordId == recordId && fault.Code != but);
 
     public void Dispose() => Directory.Delete(_root, recursive: true);
 }

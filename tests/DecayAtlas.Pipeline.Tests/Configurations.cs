@@ -39,6 +39,7 @@ public sealed class Configurations : IDisposable
             assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_most_air_dry: 0.05 }
             flags:
               exposure_days: { min: 30, max: 200 }
+              plateau: { fast_over_slow: 6, share_min: 0.8 }
               depth_cm: { min: 5, max: 12.5 }
               balance_max_g: 0.2
               coordinate_uncertainty_max_m: 700
@@ -72,6 +73,7 @@ public sealed class Configurations : IDisposable
         Assert.Equal(
             [
                 new ExposureShort { ExposureMinDays = 30 }, new ExposureLong { ExposureMaxDays = 200 },
+                new PlateauNotReached { FastOverSlow = 6, ShareMin = 0.8 },
                 new DepthOutOfRange { DepthMinCentimetres = 5, DepthMaxCentimetres = 12.5 }, new BalanceCoarse { BalanceMaxGrams = 0.2 },
                 new CoordinatesCoarse { CoordinateUncertaintyMaxMetres = 700 }, new FarFromCountry { CountryDistanceMetres = 800 },
                 new SiteMoved { SiteMovedMetres = 900 }, new ReplicateOutlier { ReplicateOutlierLevel = 0.05 },

@@ -48,7 +48,7 @@ public class SiteSummaries
     [Fact]
     public void Burials_that_no_mean_holds_are_counted_and_no_interval_has_a_negative_end()
     {
-        (SiteCampaign summary, Burial[] burials) = SiteOf((null, 1.80), (null, 1.70), (null, 2.005), (null, 1.10));
+        (SiteCampaign summary, Burial[] burials) = SiteOf((null, 1.80), (null, 1.70), (null, 2.26), (null, 1.38));
         ReleasedSiteCampaign released = ReleasedSiteCampaign.Of(summary);
 
         Assert.Equal(MissingReason.SlowLossAtPlateau, burials[3].RatePerDay.Reason);
