@@ -45,8 +45,17 @@ internal static class Given
                 [
                     new ReleasedCurve
                     {
-                        SiteKey = "g1/S1", Campaign = "2024-spring", Litter = "slow", Model = "asymptotic", Bags = 4, Retrievals = 3,
-                        ShortestDays = 30, LongestDays = 120, Statement = "There are 3 points.", TwoBagRatePerDay = 0.01, TwoBagBurials = 1,
+                        SiteKey = "g1/S1",
+                        Campaign = "2024-spring",
+                        Litter = "slow",
+                        Model = "asymptotic",
+                        Bags = 4,
+                        Retrievals = 3,
+                        ShortestDays = 30,
+                        LongestDays = 120,
+                        Statement = "There are 3 points.",
+                        TwoBagRatePerDay = 0.01,
+                        TwoBagBurials = 1,
                     },
                 ]
             },
@@ -63,7 +72,8 @@ internal static class Given
                     ReleasedBurialCovariate.Of("c1", "0",
                         Covariate("g1/S1", "warmth", 14.5, "degC", "bilinear", "sampled", null, "sha256:1 sha256:2") with
                         {
-                            CoveredShare = 1, Layers = "month 5 x 0.4; month 6 x 0.6",
+                            CoveredShare = 1,
+                            Layers = "month 5 x 0.4; month 6 x 0.6",
                         }),
                 ]
             },

@@ -25,12 +25,17 @@ public class BasisOfWeighings
     public static TheoryData<MassBasis, Drying?, double, Stated, FractionBasis, HydrolysableParts> Statements()
     {
         TheoryData<MassBasis, Drying?, double, Stated, FractionBasis, HydrolysableParts> all = [];
-        foreach (MassBasis gross in Enum.GetValues<MassBasis>())
-        foreach ((Drying drying, double water) in new[] { (Drying.Oven, 0.0), (Drying.None, 0.06), (Drying.Air, 0.045) })
-        foreach (Stated ash in Enum.GetValues<Stated>())
-        foreach (FractionBasis basis in Enum.GetValues<FractionBasis>())
-        foreach (HydrolysableParts parts in Enum.GetValues<HydrolysableParts>())
+        foreach ((MassBasis gross, (Drying drying, double water), Stated ash, FractionBasis basis, HydrolysableParts parts) in
+            from gross in Enum.GetValues<MassBasis>()
+            from handling in new[] { (Drying.Oven, 0.0), (Drying.None, 0.06), (Drying.Air, 0.045) }
+            from ash in Enum.GetValues<Stated>()
+            from basis in Enum.GetValues<FractionBasis>()
+            from parts in Enum.GetValues<HydrolysableParts>()
+            select (gross, handling, ash, basis, parts))
+        {
             all.Add(gross, drying, water, ash, basis, parts);
+        }
+
         return all;
     }
 
@@ -218,22 +223,34 @@ public class BasisOfWeighings
 
     private static readonly LotRow Fast = Given.FastLot with
     {
-        HydrolysableFraction = 0.798, AshFraction = 0.05, TareGrams = Tare, TareSdGrams = 0.01,
+        HydrolysableFraction = 0.798,
+        AshFraction = 0.05,
+        TareGrams = Tare,
+        TareSdGrams = 0.01,
     };
 
     private static readonly LotRow Slow = Given.SlowLot with
     {
-        HydrolysableFraction = 0.5335, AshFraction = 0.03, TareGrams = Tare, TareSdGrams = 0.01,
+        HydrolysableFraction = 0.5335,
+        AshFraction = 0.03,
+        TareGrams = Tare,
+        TareSdGrams = 0.01,
     };
 
     private static BagRow FastBag(double finalGrams) => Given.FastBag with
     {
-        MassInitialGrams = 2 + Tare, MassFinalGrams = finalGrams + Tare, BuriedOn = new(2024, 4, 1), RetrievedOn = new(2024, 6, 30),
+        MassInitialGrams = 2 + Tare,
+        MassFinalGrams = finalGrams + Tare,
+        BuriedOn = new(2024, 4, 1),
+        RetrievedOn = new(2024, 6, 30),
     };
 
     private static BagRow SlowBag() => Given.SlowBag with
     {
-        MassInitialGrams = 2 + Tare, MassFinalGrams = SlowLeft + 0.06 + Tare, BuriedOn = new(2024, 4, 1), RetrievedOn = new(2024, 6, 30),
+        MassInitialGrams = 2 + Tare,
+        MassFinalGrams = SlowLeft + 0.06 + Tare,
+        BuriedOn = new(2024, 4, 1),
+        RetrievedOn = new(2024, 6, 30),
     };
 
     /// <param name="moisture">Measured on a subsample, of litter dried in air.</param>

@@ -12,7 +12,11 @@ internal static class Given
 
     public static readonly LotRow SlowLot = FastLot with
     {
-        Row = 3, LotId = "L1", Role = LitterRole.Slow, HydrolysableFraction = 0.552, HydrolysableFractionSd = 0.050,
+        Row = 3,
+        LotId = "L1",
+        Role = LitterRole.Slow,
+        HydrolysableFraction = 0.552,
+        HydrolysableFractionSd = 0.050,
     };
 
     public static readonly BagRow FastBag = new(

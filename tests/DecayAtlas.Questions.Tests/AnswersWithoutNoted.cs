@@ -34,7 +34,7 @@ public class AnswersWithoutNoted
     {
         int asked = 0;
         WithAndWithoutNoted<string> both =
-            WithAndWithoutNoted<string>.Ask(new ReleasedRates(new Tables(Sites)), _ => $"{++asked}", (_, _) => new(true, "never"));
+            WithAndWithoutNoted.Ask<string>(new ReleasedRates(new Tables(Sites)), _ => $"{++asked}", (_, _) => new(true, "never"));
         Assert.Equal((1, "1", null, false), (asked, both.All, both.Without.Answer, both.Without.ConclusionChanges));
         Assert.Equal("No accepted burial with k above 0 is noted.", both.Without.Sentence);
     }
@@ -43,7 +43,7 @@ public class AnswersWithoutNoted
     public void Noted_burials_are_taken_off_their_plots_and_plots_of_nothing_else_are_gone()
     {
         ReleasedRates rates = new(new Tables(Sites, ("a", -6), ("c", -2)));
-        WithAndWithoutNoted<string> both = WithAndWithoutNoted<string>.Ask(rates,
+        WithAndWithoutNoted<string> both = WithAndWithoutNoted.Ask<string>(rates,
             r => string.Join("; ", r.Plots.Select(p =>
                 FormattableString.Invariant($"{p.SiteKey} {p.LnRateBurials} {p.LnRateMean:0.00} {p.LnRateSd:0.0000}"))),
             (all, without) => new(all != without, "k is another."));

@@ -132,7 +132,9 @@ internal static class Contributors
             Basis = MassBasis.Gross,
             Handling = (place % 3) switch
             {
-                0 => LitterHandling.UnspokenAsSupplied, 1 => LitterHandling.OvenDried, _ => LitterHandling.AsSupplied,
+                0 => LitterHandling.UnspokenAsSupplied,
+                1 => LitterHandling.OvenDried,
+                _ => LitterHandling.AsSupplied,
             },
             SiteCount = 5 + (place % 3),
             FewestBurials = 3,
@@ -145,7 +147,9 @@ internal static class Contributors
             Basis = MassBasis.Gross,
             Handling = (place % 3) switch
             {
-                0 => LitterHandling.UnspokenDried, 1 => LitterHandling.AsSupplied, _ => LitterHandling.OvenDried,
+                0 => LitterHandling.UnspokenDried,
+                1 => LitterHandling.AsSupplied,
+                _ => LitterHandling.OvenDried,
             },
             SiteCount = 4 + (place % 3),
             FewestBurials = 2,

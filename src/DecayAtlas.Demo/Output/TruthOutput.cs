@@ -106,8 +106,8 @@ internal static class TruthOutput
         ## The weighings
 
         Of the organic matter of a litter the share D (1 - S) can decay. D is all that is not acid-insoluble (non-polar extractives, water
-        soluble and acid soluble). The fast litter has lost the part 1 - exp(-{DecayResponse.FastOverSlowRate} k t) of it, the slow litter the part
-        1 - exp(-k t), t in days. After three months the fast litter has all but reached its plateau, but not on the coldest ground, nor in
+        soluble and acid soluble). The fast litter has lost the part 1 - exp(-{DecayResponse.FastOverSlowRate} k t) of it, the slow litter
+        the part 1 - exp(-k t), t in days. After three months the fast litter has all but reached its plateau, but not on the coldest ground, nor in
         the early bags of a series: such burials are listed among the faults as consequences of `plateau`. Ash stays in the bag. Where ash
         was measured, soil stuck to the litter and added to it.
         Warmed plots are {DecayResponse.WarmingKelvin} K warmer than their controls, which acts through the warmth term alone.

@@ -7,8 +7,10 @@ internal static class AnswersSection
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{
-            Sensitivity(words, answers.Sensitivity)}");
+        Markup.Of($"{Measured(words, answers)}{Sensitivity(words, answers.Sensitivity)}");
+
+    private static Markup Measured(Language words, ReleasedAnswers answers) =>
+        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}");
 
     private static Markup Groups(Language words, ReleasedAnswers answers)
     {

@@ -48,7 +48,7 @@ internal sealed record PlateauNotReached() : BurialFlag(
     Protocol, "plateau-not-reached", Suspect,
     "At the rate of this burial the fast litter had not reached its plateau when it was dug up, so that S and k are too high.",
     "p = 1 - exp(-plateau.fast_over_slow × k × days) < plateau.share_min, with the k that agrees with p; not judged where k is missing or "
-    + "not above 0, nor where the fast litter lost more than p lets it lose by more than 2 u(S): then a bag is odd, and not the time short.",
+    + "not above 0, nor where the fast litter lost more than p lets it lose by more than 2 u(S): then a bag is odd, not the time short.",
     "Leave bags longer where it is cold or dry. Check the masses: a slow bag that seems to have lost too little looks the same.")
 {
     [Setting("plateau/fast_over_slow", "a number, above 1 and at most 1000",
@@ -68,7 +68,10 @@ internal sealed record PlateauNotReached() : BurialFlag(
         if ((plateau.ShareReached ?? 0) >= ShareMin
             || 1 - s > (plateau.ShareReached ?? plateau.MostShare)
                 + PhysicalFlags.Coverage * burial.StabilisationFactor.Value.Uncertainty)
+        {
             return null;
+        }
+
         return plateau.ShareReached is { } share
             ? new(Invariant($"After {days} days the fast litter had reached about {share:0.00} of its plateau: S comes out {s:0.000} for ")
                 + Invariant($"{plateau.StabilisationFactor:0.000}, and k {k:0.00000} for {plateau.RatePerDay:0.00000} per day."),

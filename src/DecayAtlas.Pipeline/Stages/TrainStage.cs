@@ -107,7 +107,8 @@ public static class TrainStage
             rows.Add(new TrainingRow(
                 at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, weights.Of(m.Count),
                 at.FirstBuriedOn!.Value, at.LastRetrievedOn!.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
-            rowsWithoutNoted.Add(withoutNoted is { } w ? rows[^1] with { Target = w.Mean, Weight = weightsWithoutNoted.Of(w.Count) } : null);
+            rowsWithoutNoted.Add(withoutNoted is { } w
+                ? rows[^1] with { Target = w.Mean, Weight = weightsWithoutNoted.Of(w.Count) } : null);
         }
 
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)

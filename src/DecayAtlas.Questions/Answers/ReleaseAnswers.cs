@@ -9,14 +9,14 @@ public sealed record ReleaseAnswers(
     {
         ReleasedRates rates = new(release);
         WithAndWithoutNoted<VarianceAnswer> variance =
-            WithAndWithoutNoted<VarianceAnswer>.Ask(rates, VarianceQuestion.Ask, AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<VarianceAnswer>(rates, VarianceQuestion.Ask, AnswerChanges.Of);
         (string By, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
         [
             .. GroupQuestion.Groupings.Select(by =>
-                (by, WithAndWithoutNoted<GroupAnswer>.Ask(rates, r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of))),
+                (by, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of))),
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
-            WithAndWithoutNoted<ReleasedAgreement>.Ask(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
             Both<VarianceAnswer, ReleasedVariance>(variance, VarianceOf, row => row with { Records = NotedUse.Without }),
             [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedComparison>(

@@ -14,11 +14,16 @@ public sealed record WithoutNoted<T>(int NotedBurials, int NotedContributions, b
 /// <summary>An answer from all accepted records, and how it stands without the noted ones. It wraps the question, which knows nothing
 /// of notes.</summary>
 public sealed record WithAndWithoutNoted<T>(T All, WithoutNoted<T> Without)
-    where T : class
+    where T : class;
+
+/// <summary>Asks with and without the noted records.</summary>
+public static class WithAndWithoutNoted
 {
     /// <param name="question">Asked once, and again only where a noted burial may have taken part.</param>
     /// <param name="changeOf">From the answer with the noted records to that without.</param>
-    public static WithAndWithoutNoted<T> Ask(ReleasedRates rates, Func<ReleasedRates, T> question, Func<T, T, AnswerChange> changeOf)
+    public static WithAndWithoutNoted<T> Ask<T>(
+        ReleasedRates rates, Func<ReleasedRates, T> question, Func<T, T, AnswerChange> changeOf)
+        where T : class
     {
         T all = question(rates);
         ReleasedNoted[] noted = [.. rates.Noted.Where(n => n.CountsLnRate)];
@@ -29,7 +34,8 @@ public sealed record WithAndWithoutNoted<T>(T All, WithoutNoted<T> Without)
         int contributions = noted.Select(n => n.ContributionId).Distinct(StringComparer.Ordinal).Count();
         return new(all, new(
             noted.Length, contributions, change.IsOfConclusion,
-            $"Without the {Counted(noted.Length, "noted burial")} of {Counted(contributions, "contribution")}: {change.Sentence}", without));
+            $"Without the {Counted(noted.Length, "noted burial")} of {Counted(contributions, "contribution")}: {change.Sentence}",
+            without));
     }
 
     private static string Counted(int n, string what) => $"{n} {what}{(n == 1 ? "" : "s")}";

@@ -68,11 +68,14 @@ public static class SensitivityQuestion
         {
             return new ReleasedSensitivity
             {
-                Supposition = supposed.Id, Supposed = supposed.Title, Quantity = quantity, Sentence = $"No {what} has {name} either way.",
+                Supposition = supposed.Id,
+                Supposed = supposed.Title,
+                Quantity = quantity,
+                Sentence = $"No {what} has {name} either way.",
             };
         }
 
-        double[] of = [.. new[] { 0.5, 0.05, 0.95 }.Select(share => QuantileOf(changes, share)).Select(c => isRatio ? Math.Exp(c) : c)];
+        double[] of = [.. Shares.Select(share => QuantileOf(changes, share)).Select(c => isRatio ? Math.Exp(c) : c)];
         Func<double, string> tell = isRatio ? Change : Side;
         string[] said = [.. of.Select(tell)];
         string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {Counted(changes.Length, what)}"
@@ -171,14 +174,17 @@ public static class SensitivityQuestion
         };
     }
 
+    // the median, and where nine of ten lie
+    private static readonly double[] Shares = [0.5, 0.05, 0.95];
+
     private static ReleasedSensitivity NotComputed(
         Supposition supposed, string quantity, SupposedAnswers before, SupposedAnswers after) => new()
-    {
-        Supposition = supposed.Id,
-        Supposed = supposed.Title,
-        Quantity = quantity,
-        Sentence = (before.Lines.Statement ?? after.Lines.Statement)!.Sentence,
-    };
+        {
+            Supposition = supposed.Id,
+            Supposed = supposed.Title,
+            Quantity = quantity,
+            Sentence = (before.Lines.Statement ?? after.Lines.Statement)!.Sentence,
+        };
 
     /// <summary>Linear between the order statistics (Hyndman and Fan 1996, American Statistician 50:361-365, type 7).</summary>
     private static double QuantileOf(double[] sorted, double share)

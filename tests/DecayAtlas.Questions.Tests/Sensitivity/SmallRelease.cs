@@ -1,5 +1,3 @@
-using DecayAtlas.Atlas.Schema;
-
 namespace DecayAtlas.Questions.Tests.Sensitivity;
 
 /// <summary>Rows of a release in memory: burials of 90 days with H 0.78 and 0.51, made from a true k and S by first-order loss.</summary>
@@ -15,7 +13,11 @@ internal sealed class SmallRelease : IReleasedRows
         {
             Add(AtlasTables.Lots, new ReleasedLot
             {
-                ContributionId = "c", LotId = id, Role = role, HydrolysableFraction = h, HydrolysableFractionSd = sd,
+                ContributionId = "c",
+                LotId = id,
+                Role = role,
+                HydrolysableFraction = h,
+                HydrolysableFractionSd = sd,
             });
         }
     }
@@ -80,7 +82,12 @@ internal sealed class SmallRelease : IReleasedRows
 
     public void Site(string key, string ecosystem) => Add(AtlasTables.Sites, new ReleasedSite
     {
-        SiteKey = key, ContributorId = "g", ContributionId = "c", IsGeneralised = false, Ecosystem = ecosystem, Use = "accepted",
+        SiteKey = key,
+        ContributorId = "g",
+        ContributionId = "c",
+        IsGeneralised = false,
+        Ecosystem = ecosystem,
+        Use = "accepted",
     });
 
     public IReadOnlyList<TRow> Rows<TRow>(Table<TRow> table)

@@ -28,9 +28,9 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = new(release);
         WithAndWithoutNoted<GroupAnswer> groups =
-            WithAndWithoutNoted<GroupAnswer>.Ask(rates, r => GroupQuestion.Ask(r, settings.By, covariates), AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates), AnswerChanges.Of);
         WithAndWithoutNoted<VarianceAnswer> variance =
-            WithAndWithoutNoted<VarianceAnswer>.Ask(rates, VarianceQuestion.Ask, AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<VarianceAnswer>(rates, VarianceQuestion.Ask, AnswerChanges.Of);
         if (settings.Json)
         {
             screen.Json(new
