@@ -42,7 +42,7 @@ public class DemoFromIntakeToMap(DemoRun demo)
     public void DuckDB_counts_in_every_table_what_the_run_record_says()
     {
         JsonElement rows = FirstRun().GetProperty("release_rows");
-        Assert.Equal(17, rows.EnumerateObject().Count());
+        Assert.Equal(22, rows.EnumerateObject().Count());
         foreach (JsonProperty table in rows.EnumerateObject())
         {
             Assert.Equal(table.Value.GetInt64(),
@@ -82,8 +82,15 @@ public class DemoFromIntakeToMap(DemoRun demo)
         object?[] worst = Work.Query("""
             WITH b AS (SELECT * FROM read_parquet('atlas/current/burials/**/*.parquet', hive_partitioning = true) WHERE k_per_day IS NOT NULL),
             bags AS (SELECT * FROM read_parquet('atlas/current/bags/**/*.parquet', hive_partitioning = true)),
-            lots AS (SELECT * FROM read_parquet('atlas/current/lots/**/*.parquet')),
-            x AS (SELECT b.*, 1 - fast_remaining_fraction AS af, lf.hydrolysable_fraction AS hf, ls.hydrolysable_fraction AS hs
+            lots AS (SELECT *, hydrolysable_fraction + CASE WHEN hydrolysable_parts <> 'all-soluble' THEN nonpolar_fraction ELSE 0 END
+                AS all_soluble FROM read_parquet('atlas/current/lots/**/*.parquet')),
+            x AS (SELECT b.*, 1 - fast_remaining_fraction AS af,
+                  CASE WHEN b.is_ash_free AND lf.hydrolysable_basis = 'dry' THEN lf.all_soluble / (1 - lf.ash_fraction)
+                       WHEN NOT b.is_ash_free AND lf.hydrolysable_basis = 'ash-free' THEN lf.all_soluble * (1 - lf.ash_fraction)
+                       ELSE coalesce(lf.all_soluble, lf.hydrolysable_fraction) END AS hf,
+                  CASE WHEN b.is_ash_free AND ls.hydrolysable_basis = 'dry' THEN ls.all_soluble / (1 - ls.ash_fraction)
+                       WHEN NOT b.is_ash_free AND ls.hydrolysable_basis = 'ash-free' THEN ls.all_soluble * (1 - ls.ash_fraction)
+                       ELSE coalesce(ls.all_soluble, ls.hydrolysable_fraction) END AS hs
                   FROM b JOIN bags f ON f.contribution_id = b.contribution_id AND f.bag_id = b.fast_bag_id
                   JOIN bags s ON s.contribution_id = b.contribution_id AND s.bag_id = b.slow_bag_id
                   JOIN lots lf ON lf.contribution_id = b.contribution_id AND lf.lot_id = f.lot_id

@@ -194,7 +194,7 @@ public sealed class WrongUse : IDisposable
         string disk = _work.PathOf("disk");
         Directory.CreateDirectory(disk);
         Assert.SkipUnless(OperatingSystem.IsLinux()
-            && Command.Run(_work.Folder, "mount", "-t", "tmpfs", "-o", "size=400k", "tmpfs", disk).ExitCode == 0,
+            && Command.Run(_work.Folder, "mount", "-t", "tmpfs", "-o", "size=800k", "tmpfs", disk).ExitCode == 0,
             "mounting a small tmpfs needs root");
         try
         {
