@@ -28,7 +28,7 @@ public sealed record SampleSummary(int Count, double Mean, double? Sd, double? L
         double squares = (Sd ?? 0) * (Sd ?? 0) * (Count - 1) - values.Sum(x => (x - Mean) * (x - Mean))
             - left * (mean - Mean) * (mean - Mean);
         // where all that is left agrees, rounding may fall on either side of 0
-        return WithInterval(left, mean, Math.Sqrt(Math.Max(0, squares) / (left - 1)));
+        return OfMoments(left, mean, Math.Sqrt(Math.Max(0, squares) / (left - 1)));
     }
 
     /// <summary>Summarises values in the order given; <see langword="null"/> for none.</summary>
@@ -49,12 +49,16 @@ public sealed record SampleSummary(int Count, double Mean, double? Sd, double? L
         foreach (double x in values)
             squares += (x - mean) * (x - mean);
         double sd = Math.Sqrt(squares / (n - 1));
-        return WithInterval(n, mean, sd);
+        return OfMoments(n, mean, sd);
     }
 
-    private static SampleSummary WithInterval(int n, double mean, double sd)
+    /// <summary>A summary of values that only their mean and standard deviation are known of; without interval where that is not known, or
+    /// there is one value.</summary>
+    public static SampleSummary OfMoments(int count, double mean, double? sd)
     {
-        double half = StudentT975.GetOrAdd(n - 1, df => StudentT.InvCDF(0, 1, df, 0.975)) * sd / Math.Sqrt(n);
-        return new SampleSummary(n, mean, sd, mean - half, mean + half);
+        if (sd is not { } scatter || count < 2)
+            return new SampleSummary(count, mean, null, null, null);
+        double half = StudentT975.GetOrAdd(count - 1, df => StudentT.InvCDF(0, 1, df, 0.975)) * scatter / Math.Sqrt(count);
+        return new SampleSummary(count, mean, scatter, mean - half, mean + half);
     }
 }

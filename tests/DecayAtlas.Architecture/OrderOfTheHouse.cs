@@ -12,16 +12,16 @@ public class OrderOfTheHouse
     [
         ("Text", ". Documents"),
         ("Storage", "."),
-        ("Decomposition", ". Burials Curves Outliers Uncertainty Variance Warmth"),
+        ("Decomposition", ". Burials Curves Outliers Uncertainty Means Variance Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),
         ("Grids", ". Projections Layout Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
             + " Catalogue Inspection"),
-        ("Contributions", ". Findings Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
-        ("Atlas", ". Records Schema Covariates Noted Tables Releases"),
+        ("Contributions", ". Findings Vocabularies Schema Packages Tables Workbooks Wide Proposal Reading Reports Receiving"),
+        ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions"),
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
-        ("Questions", "Answers Charts Predictions"),
+        ("Questions", "Answers Charts Sensitivity Predictions"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),

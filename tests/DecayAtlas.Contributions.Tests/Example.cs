@@ -8,13 +8,16 @@ internal sealed class Example : IDisposable
 {
     public static string Folder { get; } = Path.Combine(AppContext.BaseDirectory, "example");
 
-    public Example(string name = "group-a")
+    /// <summary>The example without weighings: means alone.</summary>
+    public static string OfResults { get; } = Path.Combine(AppContext.BaseDirectory, "example-results");
+
+    public Example(string name = "group-a", string? from = null)
     {
         Root = Directory.CreateTempSubdirectory("contributions-").FullName;
         Inbox = Path.Combine(Root, "inbox");
         Copy = Path.Combine(Inbox, name);
         Directory.CreateDirectory(Copy);
-        foreach (string file in Directory.GetFiles(Folder))
+        foreach (string file in Directory.GetFiles(from ?? Folder))
             File.Copy(file, Path.Combine(Copy, Path.GetFileName(file)));
     }
 

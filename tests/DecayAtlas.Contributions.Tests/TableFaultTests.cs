@@ -169,7 +169,7 @@ public class TableFaultTests
     [Fact]
     public void A_word_outside_a_closed_list_is_told_with_the_list_and_the_nearest_word()
     {
-        using Example example = new Example().Replace("bags.csv", ",oven,", ",Ovens,");
+        using Example example = new Example().Replace("bags.csv", ",,,oven,", ",,,Ovens,");
 
         Says(example.Read().Findings[0], "value-not-allowed", "bags.csv", 2, "drying", "'Ovens'", "one of oven, air", "write oven");
     }

@@ -9,6 +9,7 @@ public class ReasonCodes
             "fast-bag-absent", "slow-bag-absent", "pair-ambiguous", "mass-not-reported", "tare-not-reported", "mass-not-positive",
             "water-soluble-not-reported", "retrieval-not-reported", "exposure-not-positive", "fast-loss-not-positive",
             "slow-loss-at-plateau",
+            "lot-not-reported", "rate-not-reported", "mean-rate-not-positive",
         ],
         Enum.GetValues<MissingReason>().Select(r => r.Code()));
 }

@@ -7,6 +7,7 @@ public enum RecordKind
     Lot,
     Bag,
     Burial,
+    Result,
 }
 
 /// <summary>Names one record of the atlas: the contribution that brought it, what it is, and its id there.</summary>

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Atlas.Records;
 
-/// <summary>One site in one campaign under one treatment: what its accepted burials say together.</summary>
+/// <summary>One site in one campaign under one treatment: what its accepted burials, or means that stand for them, say
+/// together.</summary>
 /// <param name="Treatment">The treatment of its plots; missing for untreated ones.</param>
 /// <param name="Burials">How many burials there are, whatever their use.</param>
 /// <param name="RateSharedPerDay">Standard uncertainty of the mean k from what its burials share (d⁻¹); averaging does not shrink
@@ -24,4 +25,10 @@ public sealed record SiteCampaign(
     SampleSummary? LnRate,
     SiteMean? LnRateMean,
     SampleSummary? Stabilisation,
-    SharedUncertainty? StabilisationShared);
+    SharedUncertainty? StabilisationShared)
+{
+    public EvidenceKind Evidence { get; init; } = EvidenceKind.Weighed;
+
+    /// <summary>The contribution that brought it; the first where several did.</summary>
+    public string ContributionId { get; init; } = "";
+}

@@ -16,6 +16,8 @@ public static class AtlasTables
 
     public static Table<ReleasedBurial> Burials { get; } = new();
 
+    public static Table<ReleasedResult> Results { get; } = new();
+
     public static Table<ReleasedSiteCampaign> SiteCampaigns { get; } = new();
 
     public static Table<ReleasedPlot> Plots { get; } = new();
@@ -53,8 +55,8 @@ public static class AtlasTables
     /// <summary>All tables, in the order a reader meets them.</summary>
     public static IReadOnlyList<Table> All { get; } =
     [
-        Contributions, Sites, Lots, Bags, Burials, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates, Flags,
-        Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
+        Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates,
+        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)

@@ -10,7 +10,7 @@ public sealed record ReleasedDecision
     [Column("decision", "withdraw or overrule.", IsKey = true)]
     public required string Kind { get; init; }
 
-    [Column("record_kind", "site, bag, burial or contribution, where a flag is overruled.", IsKey = true)]
+    [Column("record_kind", "site, bag, burial, result or contribution, where a flag is overruled.", IsKey = true)]
     public string? RecordKind { get; init; }
 
     [Column("record_id", "Id of the record in its contribution.", IsKey = true)]

@@ -6,7 +6,7 @@ public sealed record ReleasedFlag
     [Column("contribution_id", "Contribution of the record.", IsKey = true)]
     public required string ContributionId { get; init; }
 
-    [Column("record_kind", "contribution, site, lot, bag or burial.", IsKey = true)]
+    [Column("record_kind", "contribution, site, lot, bag, burial or result.", IsKey = true)]
     public required string RecordKind { get; init; }
 
     [Column("record_id", "Id of the record in its contribution.", IsKey = true)]

@@ -1,8 +1,8 @@
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("plots",
-    "One row a site, campaign, treatment and plot: ln k of its accepted burials with k above 0, summed up. Variance shares and "
-    + "comparisons are made from this table.")]
+    "One row a site, campaign, treatment, plot and kind of evidence: ln k of its accepted burials with k above 0, summed up. Variance "
+    + "shares and comparisons are made from this table.")]
 public sealed record ReleasedPlot
 {
     [Column("site_key", "The site.", IsKey = true)]
@@ -16,6 +16,9 @@ public sealed record ReleasedPlot
 
     [Column("plot", "The plot; missing where the contributor names none.", IsKey = true)]
     public string? Plot { get; init; }
+
+    [Column("evidence", "weighed, summarised or reported, as in site_campaigns.", IsKey = true)]
+    public string Evidence { get; init; } = AtlasCode.Of(EvidenceKind.Weighed);
 
     [Column("ln_k_burials", "Accepted burials with k above 0.")]
     public required int LnRateBurials { get; init; }

@@ -1,8 +1,8 @@
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("site_campaigns",
-    "One row a site, campaign and treatment: mean, scatter and 95 % interval over the accepted burials, and how many no "
-    + "mean of k holds.")]
+    "One row a site, campaign, treatment and kind of evidence: mean, scatter and 95 % interval over the accepted burials, and how many "
+    + "no mean of k holds.")]
 public sealed record ReleasedSiteCampaign
 {
     [Column("site_key", "The site.", IsKey = true)]
@@ -13,6 +13,11 @@ public sealed record ReleasedSiteCampaign
 
     [Column("treatment", "The treatment of the plots; missing for untreated ones.", IsKey = true)]
     public string? Treatment { get; init; }
+
+    [Column("evidence",
+        "weighed (from the masses of bags), summarised (from mean remaining fractions) or reported (k and S as a group computed them). "
+        + "Answers and models take one a site, campaign and treatment, weighed before summarised before reported.", IsKey = true)]
+    public string Evidence { get; init; } = AtlasCode.Of(EvidenceKind.Weighed);
 
     [Column("burials", "Burials, whatever their use.")]
     public required int Burials { get; init; }
@@ -101,6 +106,7 @@ public sealed record ReleasedSiteCampaign
         SiteKey = summary.SiteKey,
         Campaign = summary.Campaign,
         Treatment = summary.Treatment,
+        Evidence = AtlasCode.Of(summary.Evidence),
         Burials = summary.Burials,
         FirstBuriedOn = summary.FirstBuriedOn,
         LastRetrievedOn = summary.LastRetrievedOn,

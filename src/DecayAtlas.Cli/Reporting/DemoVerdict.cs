@@ -5,7 +5,9 @@ namespace DecayAtlas.Cli.Reporting;
 /// <param name="Faults">Planted faults against raised flags.</param>
 /// <param name="Response">Mapped against true ln k over the land; missing when no map was drawn.</param>
 /// <param name="FoundWhatWasPlanted">Whether just the contributions broken on purpose are in quarantine.</param>
-internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response, bool FoundWhatWasPlanted)
+/// <param name="Evidence">Each kind of evidence held against the truth of its sites.</param>
+internal sealed record DemoVerdict(
+    FaultScore Faults, TruthComparison? Response, bool FoundWhatWasPlanted, IReadOnlyList<EvidenceScore> Evidence)
 {
     /// <summary>Reads the flags back from the published tables, as any user of the release would.</summary>
     public static DemoVerdict Of(string folder, PipelineConfiguration configuration, FlowResult result)
@@ -35,14 +37,25 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
         [
             .. release.Rows(AtlasTables.Bags).Select(b => new DemoRecord(b.ContributionId, "bag", b.BagId)),
             .. release.Rows(AtlasTables.Burials).Select(b => new DemoRecord(b.ContributionId, "burial", b.BurialId)),
+            .. release.Rows(AtlasTables.Results).Select(r => new DemoRecord(r.ContributionId, "result", r.ResultId)),
             .. release.Rows(AtlasTables.Sites).Select(s => new DemoRecord(s.ContributionId, "site", s.SiteId)),
             .. taken.Select(t => new DemoRecord(NameOf(t), "contribution", NameOf(t))),
         ];
         return new DemoVerdict(
             FaultScore.Of(planted, raised, records, code => families.GetValueOrDefault(code, FaultScore.IntakeFamily)),
             response,
-            broken.SetEquals(Refused(taken).Select(InboxNameOf)));
+            broken.SetEquals(Refused(taken).Select(InboxNameOf)),
+            EvidenceScore.Of(MeasuredIn(release), EvidenceScore.TruthIn(folder)));
     }
+
+    private static IEnumerable<MeasuredSite> MeasuredIn(ReleaseReader release) =>
+        from row in release.Rows(AtlasTables.SiteCampaigns)
+        where row is { IsUntreated: true, LnRateBurials: > 1, LnRateMean: not null, LnRateSd: not null, RateMeanPerDay: > 0 }
+        select new MeasuredSite(
+            row.SiteKey, row.Evidence, row.LnRateBurials, row.LnRateMean!.Value, row.LnRateSd!.Value / Math.Sqrt(row.LnRateBurials),
+            Math.Sqrt(Square(row.RateMeanBatchUncertaintyPerDay) + Square(row.RateMeanLotUncertaintyPerDay)) / row.RateMeanPerDay!.Value);
+
+    private static double Square(double? x) => x * x ?? 0;
 
     /// <summary>Names in the inbox of the contributions that were broken on purpose.</summary>
     public static IReadOnlySet<string> BrokenOnPurpose(string folder) =>
@@ -74,6 +87,14 @@ internal sealed record DemoVerdict(FaultScore Faults, TruthComparison? Response,
                 + $"{Math.Exp(r.BiasLn):0.00}.");
         }
 
+        screen.Line("Demo: k of each kind of evidence against the truth of its sites:");
+        screen.Table(
+            ["evidence", "site campaigns", "ln k off by", "standard uncertainty", "intervals that hold the truth"],
+            Evidence.Select(e => new[]
+            {
+                e.Evidence, $"{e.SiteCampaigns}", $"{e.MeanOffLn:0.000}", $"{e.UncertaintyLn:0.000}", $"{e.ShareHeld:0.00}",
+            }));
+        screen.Lines(Evidence.Where(e => !e.IsOnTruth).Select(e => $"  off the truth by more than its error: {e.Evidence}"));
         if (!FoundWhatWasPlanted)
             screen.Line("Demo: the contributions in quarantine are not just those broken on purpose.");
     }

@@ -98,6 +98,7 @@ public static class FindingCode
     // Warnings: they do not keep a contribution out.
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
+    public const string ResultIncomplete = "result-incomplete";
     public const string WordNotOurs = "word-not-ours";
     public const string ResultWithoutMethod = "result-without-method";
     public const string ResultWithoutGene = "result-without-gene";

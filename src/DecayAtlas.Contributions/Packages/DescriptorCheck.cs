@@ -32,7 +32,8 @@ internal static class DescriptorCheck
         {
             string path = result.EvaluationPath.ToString();
             string place = result.InstanceLocation.ToString();
-            bool isAlternative = path.Contains("/anyOf/", StringComparison.Ordinal) || path.Contains("/contains", StringComparison.Ordinal);
+            bool isAlternative = path.Contains("/anyOf/", StringComparison.Ordinal) || path.Contains("/contains", StringComparison.Ordinal)
+                || path.EndsWith("/if", StringComparison.Ordinal);
             if (result.IsValid || result.Errors is null || isAlternative || unsafePaths.Contains(place))
                 continue;
             foreach (string keyword in result.Errors.Keys)

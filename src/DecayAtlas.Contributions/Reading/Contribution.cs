@@ -8,10 +8,14 @@ public sealed record Contribution(
     IReadOnlyList<BagRow> Bags,
     IReadOnlyList<SampleRow> Samples)
 {
+    /// <summary>Means that stand for burials of which no weighings were sent.</summary>
+    public IReadOnlyList<ResultRow> Results { get; init; } = [];
+
     /// <summary>The same in the words of the vocabulary, as far as they are ours or mapped; what was sent is kept beside them.</summary>
     public Contribution InOurWords(LocalWords words) => this with
     {
         Sites = [.. Sites.Select(site => site.InOurWords(words))],
         Bags = [.. Bags.Select(bag => bag.InOurWords(words))],
+        Results = [.. Results.Select(result => result.InOurWords(words))],
     };
 }

@@ -136,7 +136,10 @@ internal sealed class PackageReading : IDisposable
         }
         Header = header;
         bool isGood = _findings.Count == 0 && header is not null && tables is not null;
-        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples) : null,
+        return new ReadResult(isGood ? new Contribution(header!, tables!.Sites, tables.Lots, tables.Bags, tables.Samples)
+        {
+            Results = tables.Results,
+        } : null,
             _findings.Close(Name), ContentHash)
         {
             Format = format,
@@ -145,8 +148,9 @@ internal sealed class PackageReading : IDisposable
                 :
                 [
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),
-                    .. WordWarnings.Of(tables.Sites, tables.Bags, FileOf, SheetOf),
+                    .. WordWarnings.Of(tables.Sites, tables.Bags, tables.Results, FileOf, SheetOf),
                 ],
         };
 

@@ -13,7 +13,8 @@ public enum ContributionFormat
 }
 
 public sealed record ContributionTables(
-    IReadOnlyList<SiteRow> Sites, IReadOnlyList<LotRow> Lots, IReadOnlyList<BagRow> Bags, IReadOnlyList<SampleRow> Samples)
+    IReadOnlyList<SiteRow> Sites, IReadOnlyList<LotRow> Lots, IReadOnlyList<BagRow> Bags, IReadOnlyList<ResultRow> Results,
+    IReadOnlyList<SampleRow> Samples)
 {
     /// <summary>Reads the tables in the order in which they refer to each other.</summary>
     /// <param name="fileOf">The file that holds a table; null where it is not read.</param>
@@ -22,12 +23,18 @@ public sealed record ContributionTables(
     {
         KeyIndex keys = new();
         return new ContributionTables(Table(SchemaCatalogue.Sites, RowBuilders.Site), Table(SchemaCatalogue.Lots, RowBuilders.Lot),
-            Table(SchemaCatalogue.Bags, RowBuilders.Bag), Table(SchemaCatalogue.Samples, RowBuilders.Sample));
+            Table(SchemaCatalogue.Bags, RowBuilders.Bag), Table(SchemaCatalogue.Results, RowBuilders.Result),
+            Table(SchemaCatalogue.Samples, RowBuilders.Sample));
 
         IReadOnlyList<TRow> Table<TRow>(TableSchema schema, Func<TableSchema, RowBuilder<TRow>> builder)
         {
             if (fileOf(schema) is not { } file)
+            {
+                // where nothing is wrong so far the table was not sent, and no row may refer to it
+                foreach (FieldSchema field in schema.Fields.Where(field => field.Unique && findings.Count == 0))
+                    keys.Begin(schema.Name, field.Name);
                 return [];
+            }
             TableCheck<TRow> table = new(schema, file, builder(schema), keys, limits, findings);
             read(table);
             return table.Rows;

@@ -42,12 +42,10 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
     {
         string file = files.Table.Path;
         Header = WorkbookContribution.ReadHeader(workbook, file, contentHash, findings);
-        return ContributionTables.Read(_ => file, table =>
-        {
-            string name = table.Schema.Name;
-            if (workbook.Find(name) is { } sheet && (name != "samples" || sheet.Rows.Count > 0))
-                SheetTable.Read(sheet, workbook.IsDate1904, table);
-        }, limits, findings);
+        return ContributionTables.Read(
+            schema => workbook.Find(schema.Name) is { } sheet
+                && (sheet.Rows.Count > 0 || !WorkbookContribution.IsOptional(schema, workbook)) ? file : null,
+            table => SheetTable.Read(workbook.Find(table.Schema.Name)!, workbook.IsDate1904, table), limits, findings);
     }
 
     private ContributionTables? ReadWide(Workbook? workbook)

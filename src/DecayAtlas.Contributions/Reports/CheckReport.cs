@@ -42,6 +42,8 @@ public sealed record CheckReport(string Source, ReadResult Result)
             ("burials that give a decay rate k", Invariant($"{s.BurialsWithRate} of {s.Burials}")),
             ("burials that give a stabilisation factor S", Invariant($"{s.BurialsWithStabilisation} of {s.Burials}")),
         ];
+        if (s.Results > 0)
+            lines.Add(("results that stand for burials", Invariant($"{s.Results}, for {s.ResultBurials} burials")));
         if (s.WithoutRate.Count > 0)
         {
             lines.Add(

@@ -8,6 +8,11 @@ public sealed record CheckSummary(
     int Sites, int Lots, int Bags, int Samples, int Burials, int BurialsWithRate, int BurialsWithStabilisation,
     IReadOnlyList<ReasonCount> WithoutRate, DateOnly? FirstBuriedOn, DateOnly? LastRetrievedOn)
 {
+    /// <summary>Rows of means that stand for burials.</summary>
+    public int Results { get; init; }
+
+    public int ResultBurials { get; init; }
+
     public static CheckSummary Of(ContributionTables tables)
     {
         Dictionary<string, LotRow> lots = tables.Lots.ToDictionary(row => row.LotId);
@@ -19,8 +24,12 @@ public sealed record CheckSummary(
             [.. burials.Where(burial => burial.Rate is not null).GroupBy(burial => burial.Rate!.Value.Code(), StringComparer.Ordinal)
                 .Select(reason => new ReasonCount(reason.Key, reason.Count())).OrderByDescending(reason => reason.Burials)
                 .ThenBy(reason => reason.Reason, StringComparer.Ordinal)],
-            tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Min(),
-            tables.Bags.Select(bag => bag.RetrievedOn).Max());
+            tables.Bags.Select(bag => (DateOnly?)bag.BuriedOn).Concat(tables.Results.Select(row => (DateOnly?)row.BuriedOn)).Min(),
+            tables.Bags.Select(bag => bag.RetrievedOn).Concat(tables.Results.Select(row => row.LastDay)).Max())
+        {
+            Results = tables.Results.Count,
+            ResultBurials = tables.Results.Sum(row => row.Burials),
+        };
     }
 
     private static (MissingReason? Rate, MissingReason? Stabilisation) Judge(BagRow[] bags, Dictionary<string, LotRow> lots)

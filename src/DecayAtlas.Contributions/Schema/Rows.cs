@@ -16,6 +16,48 @@ public enum BagCondition
     Lost,
 }
 
+/// <summary>What a value of k and S rests on.</summary>
+public enum EvidenceKind
+{
+    /// <summary>The masses of single bags.</summary>
+    Weighed,
+
+    /// <summary>Means of remaining fractions over bags.</summary>
+    Summarised,
+
+    /// <summary>k and S as somebody else computed them.</summary>
+    Reported,
+}
+
+/// <summary>What the masses behind a group's mean remaining fractions were.</summary>
+public enum StatedBasis
+{
+    Dry,
+    AshFree,
+
+    /// <summary>The first mass as supplied, the last one dry.</summary>
+    Moist,
+}
+
+/// <summary>What the errors of reported values are.</summary>
+public enum ErrorKind
+{
+    /// <summary>Standard deviation between burials.</summary>
+    Sd,
+
+    /// <summary>Standard error of the mean.</summary>
+    Se,
+}
+
+/// <summary>How reported values were computed.</summary>
+public enum ResultMethod
+{
+    TwoLitter,
+    SingleExponential,
+    Asymptotic,
+    Other,
+}
+
 /// <summary>One row of <c>sites</c>. What each value means is said in schemas/v1/sites.json.</summary>
 /// <param name="Row">1-based number of the line in the file where the row begins.</param>
 public sealed record SiteRow(
@@ -96,6 +138,45 @@ public sealed record BagRow(
 {
     /// <summary>What the treatment was called before it got our word; null where it kept its own.</summary>
     public string? TreatmentAsSent { get; init; }
+}
+
+/// <summary>One row of <c>results</c>. What each value means is said in schemas/v1/results.json.</summary>
+/// <param name="Row">1-based number of the line in the file where the row begins.</param>
+public sealed record ResultRow(
+    int Row,
+    string ResultId,
+    string SiteId,
+    string? Treatment,
+    EvidenceKind Evidence,
+    int Burials,
+    DateOnly BuriedOn,
+    DateOnly? RetrievedOn,
+    double? ExposureDays,
+    double? ExposureSdDays,
+    double? DepthCentimetres,
+    string? FastLotId,
+    string? SlowLotId,
+    StatedBasis? Basis,
+    double? FastRemainingMean,
+    double? FastRemainingSd,
+    double? SlowRemainingMean,
+    double? SlowRemainingSd,
+    double? RemainingCorrelation,
+    double? RatePerDay,
+    double? RateErrorPerDay,
+    double? Stabilisation,
+    double? StabilisationError,
+    ErrorKind? ErrorsAre,
+    ResultMethod? Method,
+    double? FastHydrolysableUsed,
+    double? SlowHydrolysableUsed,
+    string? Notes)
+{
+    /// <summary>Days from the stated exposure, or else from the dates (d); negative where these are the wrong way round.</summary>
+    public double? Exposure => ExposureDays ?? RetrievedOn?.DayNumber - BuriedOn.DayNumber;
+
+    /// <summary>The stated day, or else the one that the exposure leads to.</summary>
+    public DateOnly? LastDay => RetrievedOn ?? (ExposureDays is { } days ? BuriedOn.AddDays((int)Math.Round(days)) : null);
 }
 
 /// <summary>One row of <c>samples</c>. What each value means is said in schemas/v1/samples.json.</summary>

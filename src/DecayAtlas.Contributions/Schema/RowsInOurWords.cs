@@ -24,5 +24,8 @@ internal static class RowsInOurWords
         words.InOurWords(Vocabulary.Treatment, row.Treatment) is var treatment && treatment == row.Treatment ? row
         : row with { Treatment = treatment, TreatmentAsSent = row.Treatment };
 
+    public static ResultRow InOurWords(this ResultRow row, LocalWords words) =>
+        row with { Treatment = words.InOurWords(Vocabulary.Treatment, row.Treatment) };
+
     private static string? AsSent(WordList list, string? sent, string? ours) => sent == ours ? null : $"{list.Name}: {sent}";
 }

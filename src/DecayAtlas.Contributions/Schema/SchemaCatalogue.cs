@@ -15,7 +15,7 @@ public static class SchemaCatalogue
     public const string Profile = "decayatlas-contribution-1";
 
     private static readonly Lazy<IReadOnlyList<TableSchema>> LoadedTables =
-        new(() => [.. new[] { "sites", "lots", "bags", "samples" }.Select(name => TableSchemaDocument.Parse(Text(name)))]);
+        new(() => [.. new[] { "sites", "lots", "bags", "results", "samples" }.Select(name => TableSchemaDocument.Parse(Text(name)))]);
 
     private static readonly Lazy<JsonSchema> LoadedDescriptor = new(() => JsonSchema.FromText(Text("contribution")));
 
@@ -28,7 +28,12 @@ public static class SchemaCatalogue
 
     public static TableSchema Bags => Tables[2];
 
-    public static TableSchema Samples => Tables[3];
+    public static TableSchema Results => Tables[3];
+
+    public static TableSchema Samples => Tables[4];
+
+    /// <summary>Tables that may be there without a row.</summary>
+    internal static bool MayBeEmpty(TableSchema table) => table == Results || table == Samples;
 
     public const string DescriptorName = "datapackage.json";
 
@@ -41,7 +46,7 @@ public static class SchemaCatalogue
 
     internal static JsonSchema Descriptor => LoadedDescriptor.Value;
 
-    /// <summary>The text of one schema document: sites, lots, bags, samples or contribution.</summary>
+    /// <summary>The text of one schema document: sites, lots, bags, results, samples or contribution.</summary>
     public static string Text(string name)
     {
         string resource = $"schemas/v1/{name}.json";

@@ -44,6 +44,21 @@ internal static class RowBuilders
             cells[at[25]].OptionalNumber, cells[at[26]].Text);
     }
 
+    public static RowBuilder<ResultRow> Result(TableSchema schema)
+    {
+        int[] at = Ordinals(schema, "result_id", "site_id", "treatment", "evidence", "burials", "buried_on", "retrieved_on",
+            "exposure_days", "exposure_sd_days", "depth_cm", "fast_lot_id", "slow_lot_id", "fraction_basis", "fast_remaining_mean",
+            "fast_remaining_sd", "slow_remaining_mean", "slow_remaining_sd", "remaining_correlation", "k_per_day", "k_error_per_day", "s",
+            "s_error", "errors_are", "method", "fast_hydrolysable_used", "slow_hydrolysable_used", "notes");
+        return (line, cells) => new ResultRow(line, cells[at[0]].Text!, cells[at[1]].Text!, cells[at[2]].Text,
+            Word<EvidenceKind>(cells[at[3]])!.Value, (int)cells[at[4]].Number, cells[at[5]].Date, cells[at[6]].OptionalDate,
+            cells[at[7]].OptionalNumber, cells[at[8]].OptionalNumber, cells[at[9]].OptionalNumber, cells[at[10]].Text, cells[at[11]].Text,
+            Word<StatedBasis>(cells[at[12]]), cells[at[13]].OptionalNumber, cells[at[14]].OptionalNumber, cells[at[15]].OptionalNumber,
+            cells[at[16]].OptionalNumber, cells[at[17]].OptionalNumber, cells[at[18]].OptionalNumber, cells[at[19]].OptionalNumber,
+            cells[at[20]].OptionalNumber, cells[at[21]].OptionalNumber, Word<ErrorKind>(cells[at[22]]), Word<ResultMethod>(cells[at[23]]),
+            cells[at[24]].OptionalNumber, cells[at[25]].OptionalNumber, cells[at[26]].Text);
+    }
+
     public static RowBuilder<SampleRow> Sample(TableSchema schema)
     {
         int[] at = Ordinals(schema, "sample_id", "bag_id", "target_gene", "target_subfragment", "accession", "archive", "richness",

@@ -81,7 +81,7 @@ internal abstract class TableCheck(TableSchema schema, string file, KeyIndex key
                 "a header with the columns of " + schema.Name, "write the header as the first line")
             { Sheet = sheet });
         }
-        else if (_count == 0 && !_header.IsMissing && schema.Name != "samples")
+        else if (_count == 0 && !_header.IsMissing && !SchemaCatalogue.MayBeEmpty(schema))
         {
             findings.Add(new Finding(FindingCode.TableEmpty, file, "a header without rows", "at least one row", "fill in the table")
             { Sheet = sheet });

@@ -4,14 +4,15 @@ namespace DecayAtlas.Contributions.Tables;
 /// stands for them: told, and no ground to refuse.</summary>
 internal static class WordWarnings
 {
-    public static IReadOnlyList<Finding> Of(
-        IReadOnlyList<SiteRow> sites, IReadOnlyList<BagRow> bags, Func<string, string> fileOf, Func<string, string?> sheetOf)
+    public static IReadOnlyList<Finding> Of(IReadOnlyList<SiteRow> sites, IReadOnlyList<BagRow> bags, IReadOnlyList<ResultRow> results,
+        Func<string, string> fileOf, Func<string, string?> sheetOf)
     {
         FindingList warnings = new();
         Tell("sites", Vocabulary.Ecosystem, sites.Select(s => (s.Row, s.Ecosystem)));
         Tell("sites", Vocabulary.LandUse, sites.Select(s => (s.Row, s.LandUse)));
         Tell("sites", Vocabulary.Management, sites.Select(s => (s.Row, s.Management)));
         Tell("bags", Vocabulary.Treatment, bags.Select(b => (b.Row, b.Treatment)));
+        Tell("results", Vocabulary.Treatment, results.Select(r => (r.Row, r.Treatment)));
         return warnings.Close(fileOf("sites"));
 
         void Tell(string table, WordList list, IEnumerable<(int Row, string? Word)> rows)

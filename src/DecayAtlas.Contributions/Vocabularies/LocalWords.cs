@@ -7,7 +7,7 @@ public sealed class LocalWords
 
     /// <param name="ours">By list and local word, the word of ours.</param>
     public LocalWords(IEnumerable<(string List, string Local, string Ours)> ours) =>
-        _ours = new(ours.ToDictionary(w => (w.List, Spelling.Plain(w.Local)), w => w.Ours));
+        _ours = new(ours.ToDictionary(w => (w.List, WordSpelling.Plain(w.Local)), w => w.Ours));
 
     public static LocalWords None { get; } = new([]);
 
@@ -18,5 +18,5 @@ public sealed class LocalWords
     /// sent.</summary>
     public string? InOurWords(WordList list, string? sent) =>
         sent is null ? null
-        : list.Find(sent)?.Word ?? (_ours.Count == 0 ? sent : _ours.GetValueOrDefault((list.Name, Spelling.Plain(sent)), sent));
+        : list.Find(sent)?.Word ?? (_ours.Count == 0 ? sent : _ours.GetValueOrDefault((list.Name, WordSpelling.Plain(sent)), sent));
 }

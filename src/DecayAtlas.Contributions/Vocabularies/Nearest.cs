@@ -11,7 +11,7 @@ internal static class Nearest
     {
         if (text.Length > LongestText)
             return null;
-        string plain = Spelling.Plain(text.ToString());
+        string plain = WordSpelling.Plain(text.ToString());
         if (plain.Length is 0 or > LongestName)
             return null;
         int most = Math.Max(1, plain.Length / 4);
@@ -19,7 +19,7 @@ internal static class Nearest
         foreach (string candidate in candidates)
         {
             // letters that one has more than the other are edits already, so that most need no closer look
-            if (candidate.Length <= LongestText && Spelling.Plain(candidate) is { } other
+            if (candidate.Length <= LongestText && WordSpelling.Plain(candidate) is { } other
                 && Math.Abs(other.Length - plain.Length) < least && Distance(plain, other) is var distance && distance < least)
             {
                 (least, nearest) = (distance, candidate);

@@ -8,7 +8,7 @@ public sealed class WordList
     internal WordList(string name, string title, IReadOnlyList<OwnWord> words)
     {
         (Name, Title, Words, Names) = (name, title, words, [.. words.Select(w => w.Word)]);
-        _bySpelling = words.SelectMany(w => w.OtherSpellings.Prepend(w.Word).Select(spelling => (Spelling.Plain(spelling), w)))
+        _bySpelling = words.SelectMany(w => w.OtherSpellings.Prepend(w.Word).Select(spelling => (WordSpelling.Plain(spelling), w)))
             .ToDictionary(x => x.Item1, x => x.w, StringComparer.Ordinal);
     }
 
@@ -22,7 +22,7 @@ public sealed class WordList
     public IReadOnlyList<string> Names { get; }
 
     /// <summary>The word that a text is, in whatever capitals, with spaces or hyphens, or in another spelling that is known.</summary>
-    public OwnWord? Find(string? text) => text is null ? null : _bySpelling.GetValueOrDefault(Spelling.Plain(text));
+    public OwnWord? Find(string? text) => text is null ? null : _bySpelling.GetValueOrDefault(WordSpelling.Plain(text));
 
     /// <summary>The closest word, or null where none is close.</summary>
     public string? NearestTo(string text) => Nearest.Of(text, Names);

@@ -8,26 +8,31 @@ internal static class WorkbookContribution
 {
     public const string PackageSheet = "package";
 
-    private static readonly string[] Required = [PackageSheet, "sites", "lots", "bags"];
+    private static readonly string[] Known = [PackageSheet, .. SchemaCatalogue.Tables.Select(table => table.Name)];
 
     /// <summary>Whether the workbook has any of the sheets of a contribution; if not, it may be a wide table.</summary>
-    public static bool HasTables(Workbook workbook) => Required.Count(name => workbook.Find(name) is not null) > 1;
+    public static bool HasTables(Workbook workbook) => Known.Count(name => name != "samples" && workbook.Find(name) is not null) > 1;
+
+    /// <summary>Whether a sheet may be left empty or out: where results are sent, bags and their lots need not be.</summary>
+    public static bool IsOptional(TableSchema table, Workbook workbook) => !RequiredIn(workbook).Contains(table.Name);
+
+    private static string[] RequiredIn(Workbook workbook) => workbook.Find("results") is { Rows.Count: > 0 } ? [PackageSheet, "sites"]
+        : [PackageSheet, "sites", "lots", "bags"];
 
     public static ContributionHeader? ReadHeader(Workbook workbook, string file, string contentHash, FindingList findings)
     {
-        string[] known = [.. Required, "samples"];
-        string[] absent = [.. known.Where(name => workbook.Find(name) is null)];
-        foreach (string name in absent.Intersect(Required))
+        string[] required = RequiredIn(workbook);
+        foreach (string name in required.Where(name => workbook.Find(name) is null))
         {
             findings.Add(FindingCode.SheetMissing, file, $"no sheet {name}",
-                $"the sheets {string.Join(", ", Required)} and, if there are any, samples", $"add the sheet {name}");
+                $"the sheets {string.Join(", ", required)} and, if there are any, results and samples", $"add the sheet {name}");
         }
 
         foreach (Sheet sheet in workbook.Sheets
             .Where(sheet => sheet.Rows.Count > 0 && workbook.Find(sheet.Name!.Trim()) != sheet
-                || !known.Contains(sheet.Name!.Trim(), StringComparer.OrdinalIgnoreCase)))
+                || !Known.Contains(sheet.Name!.Trim(), StringComparer.OrdinalIgnoreCase)))
         {
-            if (sheet.Rows.Count > 0 && Nearest.Of(sheet.Name!, known) is { } near)
+            if (sheet.Rows.Count > 0 && Nearest.Of(sheet.Name!, Known) is { } near)
             {
                 string mend = $"rename it to {near} if it is that table, or give it a name that cannot be mistaken";
                 string found = $"a sheet {FindingText.Quote(sheet.Name)}";

@@ -36,6 +36,15 @@ public enum MissingReason
 
     /// <summary>The slow litter lost all that S lets it lose, or more (w_s not above 1 - a_s).</summary>
     SlowLossAtPlateau,
+
+    /// <summary>Means were sent without the lots whose chemistry they need.</summary>
+    LotNotReported,
+
+    /// <summary>A group that sends its own k and S did not send this one.</summary>
+    RateNotReported,
+
+    /// <summary>A mean k is not above 0, so that there is no mean of ln k.</summary>
+    MeanRateNotPositive,
 }
 
 /// <summary>The stable spelling of a <see cref="MissingReason"/> in tables, for example <c>slow-loss-at-plateau</c>.</summary>

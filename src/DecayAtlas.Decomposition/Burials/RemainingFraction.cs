@@ -100,8 +100,6 @@ public sealed record RemainingFraction
             + Square(perGram * uTare)
             + Square(isAshFree ? w / (1 - ashBag) * assumptions.AshFractionSd : 0);
 
-        double initialWater = w / (1 - bag.InitialWater.Share) * bag.InitialWater.SdBatch;
-        double finalWater = -w / (1 - bag.FinalWater.Share) * bag.FinalWater.SdBatch;
         return new RemainingFraction
         {
             Fraction = w,
@@ -109,15 +107,40 @@ public sealed record RemainingFraction
             Shared = new LitterErrors(
                 Ash: isAshFree ? w / (1 - ashLot) * (lot.AshFractionSd ?? assumptions.AshFractionSd) : 0,
                 Tare: isGross ? -perGram * assumptions.TareMeanSdGrams : 0,
-                LotMoisture: w / (1 - bag.InitialWater.Share) * bag.InitialWater.SdLot,
-                InitialWater: bag.InitialWater.IsRange ? 0 : initialWater,
-                FinalWater: bag.FinalWater.IsRange ? 0 : finalWater,
-                Balance: perGram * assumptions.BalanceOffsetSdGrams,
-                InitialWaterRange: bag.InitialWater.IsRange ? initialWater : 0,
-                FinalWaterRange: bag.FinalWater.IsRange ? finalWater : 0),
+                Balance: perGram * assumptions.BalanceOffsetSdGrams) + ErrorsOfWater(w, bag.InitialWater, bag.FinalWater),
             Basis = basis,
             Hydrolysable = Burials.Hydrolysable.Of(lot, basis, assumptions),
         };
+    }
+
+    /// <summary>Of a mean over bags that a group states in place of its weighings: what the bags share, without their scatter.</summary>
+    /// <param name="stated">Remaining over initial litter mass, tare taken off, water as it was.</param>
+    /// <param name="basis">Ash-free where the group took off the ash of both masses.</param>
+    public static RemainingFraction OfMean(
+        double stated, LitterLot lot, FractionBasis basis, Water initialWater, Water finalWater, MeasurementAssumptions assumptions)
+    {
+        double w = stated * (1 - finalWater.Share) / (1 - initialWater.Share);
+        return new RemainingFraction
+        {
+            Fraction = w,
+            Shared = new LitterErrors(
+                Ash: basis == FractionBasis.AshFree && lot.AshFraction is { } ash
+                    ? w / (1 - ash) * (lot.AshFractionSd ?? assumptions.AshFractionSd) : 0)
+                + ErrorsOfWater(w, initialWater, finalWater),
+            Basis = basis,
+            Hydrolysable = Burials.Hydrolysable.Of(lot, basis, assumptions),
+        };
+    }
+
+    private static LitterErrors ErrorsOfWater(double w, Water initial, Water final)
+    {
+        double ofInitial = w / (1 - initial.Share) * initial.SdBatch, ofFinal = -w / (1 - final.Share) * final.SdBatch;
+        return new LitterErrors(
+            LotMoisture: w / (1 - initial.Share) * initial.SdLot,
+            InitialWater: initial.IsRange ? 0 : ofInitial,
+            FinalWater: final.IsRange ? 0 : ofFinal,
+            InitialWaterRange: initial.IsRange ? ofInitial : 0,
+            FinalWaterRange: final.IsRange ? ofFinal : 0);
     }
 
     private static double Square(double x) => x * x;

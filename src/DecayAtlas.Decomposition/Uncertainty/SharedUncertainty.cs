@@ -55,7 +55,7 @@ public readonly record struct SharedUncertainty(double Batch, double Lot)
     public static SharedUncertainty OfMean(IReadOnlyList<SharedPart> parts) =>
         OfWeightedSum(parts.Select(p => (p, 1.0 / parts.Count)));
 
-    private static SharedUncertainty OfWeightedSum(IEnumerable<(SharedPart Part, double Weight)> parts)
+    internal static SharedUncertainty OfWeightedSum(IEnumerable<(SharedPart Part, double Weight)> parts)
     {
         SortedDictionary<SharedQuantity, double> sums = new();
         foreach ((SharedPart part, double weight) in parts)

@@ -1,3 +1,5 @@
+using MathNet.Numerics.Distributions;
+
 namespace DecayAtlas.Decomposition.Uncertainty;
 
 /// <summary>Mean of a site with an interval that holds its own scatter and what its burials share.</summary>
@@ -40,22 +42,35 @@ public static class SiteInterval
             return Unanswered.TooFew("burials with a value at the site", burials.Count, 2);
 
         SiteUnits units = SiteUnits.Of(burials);
-        int n = units.Means.Length;
         SampleSummary scatter = SampleSummary.Of(units.Means)!;
         if (!(scatter.Sd > 0))
             return Unanswered.NoScatter("values of the site");
 
         BetweenUnits shared = BetweenUnits.Of(units);
-        double replicates = scatter.Sd.Value / Math.Sqrt(n);
-        double u = Math.Sqrt(replicates * replicates + shared.Variance);
-        double t = (scatter.Upper95!.Value - scatter.Mean) / replicates;
+        double t = ScatterFactor(scatter);
         double z = shared.Variance > 0 ? shared.HalfWidth95 / Math.Sqrt(shared.Variance) : t;
+        return Of(burials.Count, units.Unit, scatter, shared.Batch, shared.Lot, z);
+    }
+
+    /// <summary>The same of burials of which only mean and scatter are known; missing without scatter. What they share is taken as
+    /// normal, which is never narrower than it is.</summary>
+    public static SiteMean? OfMoments(SampleSummary scatter, SharedUncertainty shared) => scatter.Sd > 0
+        ? Of(scatter.Count, ReplicationUnit.Burial, scatter, Square(shared.Batch), Square(shared.Lot), Normal.InvCDF(0, 1, 0.975)) : null;
+
+    private static SiteMean Of(int burials, ReplicationUnit unit, SampleSummary scatter, double batch, double lot, double z)
+    {
+        int n = scatter.Count;
+        double replicates = scatter.Sd!.Value / Math.Sqrt(n);
+        double u = Math.Sqrt(replicates * replicates + batch + lot), t = ScatterFactor(scatter);
         double g = 1 - Math.Pow(1 - Math.Pow(replicates / u, 4), 1 + 2.5 / Square(n - 1));
         double half = u * (z + (t - z) * g);
         return new SiteMean(
-            burials.Count, n, units.Unit, scatter.Mean, scatter.Sd.Value, replicates, Math.Sqrt(shared.Batch), Math.Sqrt(shared.Lot),
+            burials, n, unit, scatter.Mean, scatter.Sd.Value, replicates, Math.Sqrt(batch), Math.Sqrt(lot),
             Math.Pow(u / replicates, 4) * (n - 1), scatter.Mean - half, scatter.Mean + half);
     }
+
+    private static double ScatterFactor(SampleSummary scatter) =>
+        (scatter.Upper95!.Value - scatter.Mean) / (scatter.Sd!.Value / Math.Sqrt(scatter.Count));
 
     private static double Square(double x) => x * x;
 }

@@ -173,6 +173,9 @@ internal sealed record ContributionDraft(Contributor Contributor, CampaignPlan C
 
     public List<SampleDraft> Samples { get; } = [];
 
+    /// <summary>Means in place of bags.</summary>
+    public List<ResultDraft> Results { get; } = [];
+
     public IEnumerable<BagDraft> Bags => Burials.SelectMany(burial => burial.Bags);
 
     public IEnumerable<BurialDraft> At(string siteId) => Burials.Where(burial => burial.SiteId == siteId);

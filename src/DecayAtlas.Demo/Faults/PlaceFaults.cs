@@ -28,11 +28,13 @@ internal sealed class PlaceFaults(FaultPlot plot, InventedWorld world, Countries
             site => DegreesFromBorder(site) > 1.2));
     }
 
-    /// <summary>Words of groups' own that the scenario's mapping of words does not have.</summary>
+    /// <summary>Words of groups' own that the scenario's mapping of words does not have, in groups that came once only: of a group that
+    /// came twice the site is as its newest contribution says.</summary>
     public static void PlantStrangeWords(FaultPlot plot) => FaultPlot.Times(2, () =>
     {
         (ContributionDraft contribution, SiteDraft site) =
-            plot.TakeSite((c, s) => c.Contributor.Kind == ContributorKind.Farm && s.LandUse == "arable");
+            plot.TakeSite((c, s) => c.Contributor.Kind == ContributorKind.Farm && c.Contributor.Campaigns.Count == 1
+                && s.LandUse == "arable");
         site.Management = "by the moon";
         plot.Site(contribution, site, "word-unmapped", "the management is a word of the group's own that nobody mapped");
     });

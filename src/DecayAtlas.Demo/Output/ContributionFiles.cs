@@ -27,8 +27,9 @@ internal static class ContributionFiles
         {
             ["sites.csv"] = Sites(contribution.Sites, contribution.Contributor.Id),
             ["lots.csv"] = Lots(contribution.Lots),
-            ["bags.csv"] = Bags(contribution.Burials),
         };
+        if (contribution.Burials.Count > 0) texts["bags.csv"] = Bags(contribution.Burials);
+        if (contribution.Results.Count > 0) texts["results.csv"] = Results(contribution.Results, contribution.Lots);
         if (contribution.Samples.Count > 0) texts["samples.csv"] = Samples(contribution.Samples);
         texts["datapackage.json"] = Descriptor(contribution);
         return texts;
@@ -59,7 +60,13 @@ internal static class ContributionFiles
 
     private static string Descriptor(ContributionDraft contribution)
     {
-        string[] tables = contribution.Samples.Count > 0 ? ["sites", "lots", "bags", "samples"] : ["sites", "lots", "bags"];
+        string[] tables =
+        [
+            "sites", "lots",
+            .. contribution.Burials.Count > 0 ? ["bags"] : Array.Empty<string>(),
+            .. contribution.Results.Count > 0 ? ["results"] : Array.Empty<string>(),
+            .. contribution.Samples.Count > 0 ? ["samples"] : Array.Empty<string>(),
+        ];
         Contributor contributor = contribution.Contributor;
         return JsonSerializer.Serialize(new
         {
@@ -156,6 +163,32 @@ internal static class ContributionFiles
             ("notes", bag.Notes),
         ];
     });
+
+    private static string Results(IEnumerable<ResultDraft> results, IReadOnlyList<LotDraft> lots) => CsvText.Of(results, result =>
+    [
+        ("result_id", result.ResultId),
+        ("site_id", result.SiteId),
+        ("evidence", result.Evidence),
+        ("burials", result.Burials),
+        ("buried_on", result.BuriedOn),
+        ("retrieved_on", result.RetrievedOn),
+        ("depth_cm", result.DepthCentimetres),
+        ("fast_lot_id", lots.First(lot => lot.Role == LitterRole.Fast).LotId),
+        ("slow_lot_id", lots.First(lot => lot.Role == LitterRole.Slow).LotId),
+        ("fraction_basis", "dry"),
+        ("fast_remaining_mean", result.FastMean),
+        ("fast_remaining_sd", result.FastSd),
+        ("slow_remaining_mean", result.SlowMean),
+        ("slow_remaining_sd", result.SlowSd),
+        ("k_per_day", result.Rate),
+        ("k_error_per_day", result.RateSd),
+        ("s", result.Stabilisation),
+        ("s_error", result.StabilisationSd),
+        ("errors_are", result.Rate is null ? null : "sd"),
+        ("method", result.Rate is null ? null : "two-litter"),
+        ("fast_hydrolysable_used", result.FastHydrolysableUsed),
+        ("slow_hydrolysable_used", result.SlowHydrolysableUsed),
+    ]);
 
     private static string Samples(IEnumerable<SampleDraft> samples) => CsvText.Of(samples, sample =>
     [

@@ -103,6 +103,12 @@ internal static class TruthOutput
         Sites with k outside 0.003 to 0.021 per day were not chosen, and burials whose weighings would have come near a limit of the method were drawn again: both make the
         spread of the effects a little narrower than the table says.
 
+        ## Means in place of weighings
+
+        Two groups bury and weigh like all others, and then send no weighings: {SummaryMaker.FenArchive.Id} sends mean and standard
+        deviation of the remaining fractions of each site, {SummaryMaker.HeathThesis.Id} mean and standard deviation of k and S, computed
+        with hydrolysable fractions that are not those of its lots. Both must land on the truth of their sites in `sites.csv`.
+
         ## The weighings
 
         Of the organic matter of a litter the share D (1 - S) can decay. D is all that is not acid-insoluble (non-polar extractives, water

@@ -119,6 +119,7 @@ public static class Scenario
         List<ContributionDraft> contributions = new CampaignMaker(world, countries, response,
             new SampleMaker(world, new Xoshiro256StarStar(seed ^ SampleSeed, threadSafe: false)), random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
+        List<ContributionDraft> summaries = new SummaryMaker(world, countries, response, seed).MakeAll();
 
         progress?.Invoke("planting the faults", 2, steps);
         FaultPlot plot = new(contributions, random);
@@ -142,7 +143,7 @@ public static class Scenario
         string inbox = Path.Combine(folder, "inbox");
         Directory.CreateDirectory(inbox);
         // faults are planted in the campaign alone: an experiment shows what its design shows
-        List<ContributionDraft> sent = [.. contributions, .. experiments];
+        List<ContributionDraft> sent = [.. contributions, .. experiments, .. summaries];
         foreach (ContributionDraft contribution in sent)
         {
             SortedDictionary<string, string> texts = ContributionFiles.TextsOf(contribution);

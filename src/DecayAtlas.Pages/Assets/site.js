@@ -61,6 +61,7 @@
         element('div', {}, element('dt', {}, quantity('S')), element('dd', { 'data-value': 'stabilisation' }, number(row.stabilisation, 2))),
         element('div', {}, element('dt', {}, say('site.burials')), element('dd', { 'data-value': 'burials' }, accepted.length + ' / ' + site.burials.length))),
       element('dl', { class: 'facts' },
+        fact(say('site.evidence'), site.evidence === null ? null : word(site.evidence)),
         fact(say('site.left-out'), leftOut(site)),
         fact(word('use'), word(site.use) + (site.because ? ' (' + site.because + ')' : '')), fact(word('ecosystem'), known(site.ecosystem)), fact(word('land_use'), known(site.landUse)),
         fact(word('management'), known(site.management)), fact(say('site.note'), site.note), fact(word('country'), site.country), fact(say('site.place'), place(site)),
@@ -75,6 +76,12 @@
           return [b.id, b.campaign, b.treatment || '–', b.buried || '–', number(b.days, 0), number(b.fast, 3), number(b.slow, 3),
             rate(b), b.s === null ? '–' : number(b.s, 2) + ' ± ' + number(b.su, 2), word(b.use)];
         }), say('site.burials'), 'small')),
+      site.results.length === 0 ? null : element('section', {}, element('h3', {}, say('site.results')), element('p', { class: 'nothing' }, say('site.results.text')), table(
+        [say('site.result'), say('site.evidence'), word('campaign'), say('site.treatment'), say('site.burials'), say('site.buried'), say('site.days'), quantity('k'), quantity('S'), word('use')],
+        site.results.map(function (r) {
+          return [r[0], word(r[1]), r[2], r[3] || '–', number(r[4], 0), r[5], number(r[6], 0),
+            r[7] === null ? say('site.none', word(r[9])) : number(r[7], 4) + (r[8] === null ? '' : ' ± ' + number(r[8], 4)), number(r[10], 2), word(r[11])];
+        }), say('site.results'), 'small')),
       element('details', {}, element('summary', {}, say('site.bags', site.bags.length)), table(
         [say('site.bag'), say('site.burial'), say('site.litter'), say('site.lot'), say('site.before'), say('site.after'), say('site.basis'), say('site.remaining'), word('use')],
         site.bags.map(function (b) { return [b[0], b[1] || '–', word(b[2]), b[3], number(b[4]), number(b[5]), word(b[6]), b[7] === null ? word(b[8]) : number(b[7], 3), word(b[9])]; }), say('site.bag'), 'small')),

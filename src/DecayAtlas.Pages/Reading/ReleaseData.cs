@@ -12,12 +12,12 @@ public sealed class ReleaseData
     public static ReleaseData Read(ReleaseReader release) => new(
         release.ReleaseId, release.Rows(AtlasTables.Sites), release.Rows(AtlasTables.Burials), release.Rows(AtlasTables.Bags),
         release.Rows(AtlasTables.Covariates), release.Rows(AtlasTables.Contributions), release.Rows(AtlasTables.Flags),
-        release.Rows(AtlasTables.Lots));
+        release.Rows(AtlasTables.Lots), release.Rows(AtlasTables.Results));
 
     public ReleaseData(
         string releaseId, IEnumerable<ReleasedSite> sites, IEnumerable<ReleasedBurial> burials, IEnumerable<ReleasedBag> bags,
         IEnumerable<ReleasedCovariate> covariates, IEnumerable<ReleasedContribution> contributions, IEnumerable<ReleasedFlag> flags,
-        IEnumerable<ReleasedLot>? lots = null)
+        IEnumerable<ReleasedLot>? lots = null, IEnumerable<ReleasedResult>? results = null)
     {
         ReleaseId = releaseId;
         Sites = [.. sites.OrderBy(s => s.SiteKey, StringComparer.Ordinal)];
@@ -33,6 +33,11 @@ public sealed class ReleaseData
         ];
 
         BurialsOfSite = Burials.ToLookup(b => b.SiteKey);
+        ReleasedResult[] means = [.. (results ?? []).OrderBy(r => r.ContributionId, StringComparer.Ordinal)
+            .ThenBy(r => r.ResultId, StringComparer.Ordinal)];
+        ResultsOfSite = means.ToLookup(r => r.SiteKey);
+        foreach (ReleasedResult result in means)
+            _siteOfRecord[(result.ContributionId, "result", result.ResultId)] = result.SiteKey;
         BagsOfSite = Bags.ToLookup(b => b.SiteKey);
         CovariatesOfSite = Covariates.ToLookup(c => c.SiteKey);
         foreach (ReleasedBag bag in Bags)
@@ -43,7 +48,7 @@ public sealed class ReleaseData
         FlagsOfSite = Flags.Where(f => SiteOf(f) is not null).ToLookup(f => SiteOf(f)!);
         _lotOfBag = Bags.Where(b => b.Role == "slow").ToDictionary(b => (b.ContributionId, b.BagId), b => b.LotId);
         _hydrolysableOfLot = (lots ?? []).ToDictionary(l => (l.ContributionId, l.LotId), l => l.HydrolysableFraction);
-        Rates = Sites.ToDictionary(s => s.SiteKey, s => SiteRate.Of(s, BurialsOfSite[s.SiteKey]));
+        Rates = Sites.ToDictionary(s => s.SiteKey, s => SiteRate.Of(s, BurialsOfSite[s.SiteKey], ResultsOfSite[s.SiteKey]));
     }
 
     public string ReleaseId { get; }
@@ -65,6 +70,9 @@ public sealed class ReleaseData
 
     public ILookup<string, ReleasedBurial> BurialsOfSite { get; }
 
+    /// <summary>Means that stand for burials.</summary>
+    public ILookup<string, ReleasedResult> ResultsOfSite { get; }
+
     public ILookup<string, ReleasedBag> BagsOfSite { get; }
 
     public ILookup<string, ReleasedCovariate> CovariatesOfSite { get; }
@@ -74,7 +82,8 @@ public sealed class ReleaseData
     /// <summary>What each site's accepted, untreated burials say of it.</summary>
     public IReadOnlyDictionary<string, SiteRate> Rates { get; }
 
-    /// <summary>The site that a flag bears on: its own, or that of its bag or burial; none for flags on lots and contributions.</summary>
+    /// <summary>The site that a flag bears on: its own, or that of its bag, burial or result; none for flags on lots and
+    /// contributions.</summary>
     public string? SiteOf(ReleasedFlag flag)
     {
         if (flag.RecordKind != "site")

@@ -33,10 +33,12 @@ internal static class SiteScripts
         {
             SiteRate rate = data.Rates[site.SiteKey];
             ReleasedBurial[] burials = [.. data.BurialsOfSite[site.SiteKey]];
+            ReleasedResult[] results = [.. data.ResultsOfSite[site.SiteKey]];
             return new object?[]
             {
                 site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation),
-                burials.Length, ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse), campaigns.Of(burials.Select(b => b.Campaign)),
+                burials.Length + results.Sum(r => r.Burials), ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse), 
+                campaigns.Of(burials.Select(b => b.Campaign).Concat(results.Select(r => r.Campaign))),
                 flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)), site.Use[..1], site.IsGeneralised ? 1 : 0,
             };
         }).ToArray();
@@ -94,6 +96,13 @@ internal static class SiteScripts
                 use = b.Use,
                 because = b.UseBecause,
             }),
+            evidence = data.Rates[site.SiteKey].Evidence,
+            results = data.ResultsOfSite[site.SiteKey].Select(r => new object?[]
+            {
+                r.ResultId, r.Evidence, r.Campaign, r.Treatment, r.Burials, $"{r.BuriedOn:O}", Script.Short(r.ExposureDays),
+                Script.Short(r.RateMeanPerDay), Script.Short(r.RateMeanPerDay * r.LnRateUncertainty), r.RateMissingBecause,
+                Script.Short(r.StabilisationMean), r.Use,
+            }),
             bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
             {
                 b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction),
@@ -116,7 +125,8 @@ internal static class SiteScripts
                 unit = f.Unit
             }),
             series = series.Select(SeriesScript.Of),
-            contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId).Append(site.ContributionId).Distinct()
+            contributions = data.BurialsOfSite[site.SiteKey].Select(b => b.ContributionId)
+                .Concat(data.ResultsOfSite[site.SiteKey].Select(r => r.ContributionId)).Append(site.ContributionId).Distinct()
                 .Order(StringComparer.Ordinal).Select(id => contributions.GetValueOrDefault(id)).OfType<ReleasedContribution>()
                 .Select(c => new object?[]
                 {

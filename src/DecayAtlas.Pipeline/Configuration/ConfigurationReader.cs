@@ -31,6 +31,7 @@ public static class ConfigurationReader
             Limits = root.In("limits").Bind(IntakeLimits.Default with { }),
             Assumptions = root.In("assumptions").Bind(new MeasurementAssumptions()),
             Flags = [.. FlagCatalogue.Fresh().Select(root.In("flags").Bind)],
+            Answers = root.In("answers").Bind(new QuestionsSection()),
             Train = root.Has("train")
                 ? root.In("train").Bind(new TrainSection { Options = root.In("train").Bind(new TrainingOptions()) }) : null,
             Map = root.Has("map") ? Map(root.In("map"), new MapSection { BagHeightCentimetres = read.BagHeightCentimetres }) : null,

@@ -17,6 +17,7 @@ public static class ConfigurationSettings
         ("limits", "What one contribution may cost."),
         ("assumptions", "What is assumed of a measurement when a contribution does not say."),
         ("flags", "Limits of the flags."),
+        ("answers", "What questions are asked of."),
         ("release", "What a release says of itself."),
         ("train", "The model; without it none is trained."),
         ("train/baseline", "The published response that a learned model must beat."),
@@ -31,6 +32,7 @@ public static class ConfigurationSettings
         {
             ("", [new PipelineConfiguration { Path = "" }]), ("demo/", [new DemoSection()]), ("limits/", [IntakeLimits.Default]),
             ("assumptions/", [MeasurementAssumptions.Default]), ("flags/", [.. FlagCatalogue.All]),
+            ("answers/", [new QuestionsSection()]),
             ("train/", [new TrainSection(), new TrainingOptions()]),
             ("map/", [new MapSection()]), ("pages/", [new PagesSection()]),
         }.SelectMany(s => s.Defaults.SelectMany(DeclaredSetting.Of).Select(d => (s.Section + d.Name, d))),

@@ -29,9 +29,10 @@ public static class DecisionsFile
         if (!item.Has("contribution") || !item.Has("record") || !item.Has("id"))
             throw item.Wrong("overrule", "no contribution, record or id", "all three, to name the record");
         (string contribution, string record, string id) = (item.Text("contribution")!, item.Text("record")!, item.Text("id")!);
-        if (Enum.Parse<RecordKind>(record, ignoreCase: true) != definition.On)
-            throw item.Wrong("record", record, $"{AtlasCode.Of(definition.On)}, since {code} stands on that");
-        return new Decision(contribution, new RecordKey(contribution, definition.On, id), code, by, on, because)
+        RecordKind kind = Enum.Parse<RecordKind>(record, ignoreCase: true);
+        if (kind != definition.On && !(kind == RecordKind.Result && definition.StandsOnResults))
+            throw item.Wrong("record", record, $"{definition.StandsOn}, since {code} stands on that");
+        return new Decision(contribution, new RecordKey(contribution, kind, id), code, by, on, because)
         {
             Revision = item.WholeNumber("revision") ?? 1,
         };

@@ -16,6 +16,7 @@ public static class FlagCatalogue
     [
         .. ProtocolFlags.All, .. PlaceFlags.All, .. CopyFlags.All, .. OutlierFlags.All,
         new MultivariateCheck(), new BiasCheck(), new SurpriseCheck(), new PastedCheck(), .. PhysicalFlags.All,
+        .. ResultFlags.All,
     ];
 
     /// <summary>The limits by the names under which a release states them.</summary>

@@ -27,7 +27,7 @@ public static class FlagPages
         foreach (FlagDefinition flag in flags)
         {
             text.Append(InvariantCulture, $"| [{flag.Code}](#{flag.Code}) | {AtlasCode.Of(flag.Family)} | {AtlasCode.Of(flag.Severity)} ")
-                .Append(InvariantCulture, $"| {AtlasCode.Of(flag.On)} |\n");
+                .Append(InvariantCulture, $"| {flag.StandsOn} |\n");
         }
 
         foreach (FlagDefinition flag in flags)
@@ -38,7 +38,7 @@ public static class FlagPages
 
                 {flag.Meaning}
 
-                - Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {AtlasCode.Of(flag.On)}.
+                - Family: {AtlasCode.Of(flag.Family)}. Severity: {AtlasCode.Of(flag.Severity)}. Stands on: {flag.StandsOn}.
                 - Rule: {flag.Rule}
 
                 """);

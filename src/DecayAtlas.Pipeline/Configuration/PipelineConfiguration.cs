@@ -44,6 +44,8 @@ public sealed record PipelineConfiguration
 
     public IReadOnlyList<FlagDefinition> Flags { get; init; } = FlagCatalogue.All;
 
+    public QuestionsSection Answers { get; init; } = new();
+
     public TrainSection? Train { get; init; }
 
     public MapSection? Map { get; init; }
@@ -74,6 +76,19 @@ public sealed record DemoSection
     public bool IsGraded => Faults == "graded";
 }
 
+/// <summary>What questions are asked of.</summary>
+public sealed record QuestionsSection
+{
+    internal const string Kinds = "weighed, summarised or reported";
+
+    [Setting("evidence", "a list of kinds of evidence: weighed, summarised, reported",
+        "Kinds of evidence that answers are made of; weighed and summarised where nothing is said", Item = Kinds,
+        Words = ["weighed", "summarised", "reported"])]
+    internal IReadOnlyList<string> EvidenceNames { get; init; } = [];
+
+    public EvidenceChoice Evidence => EvidenceChoice.Of(EvidenceNames);
+}
+
 /// <summary>What the model learns from, and how.</summary>
 public sealed record TrainSection
 {
@@ -84,6 +99,13 @@ public sealed record TrainSection
     [Setting("targets", "what models are trained of: decay_rate (always) and stabilisation",
         Item = "decay_rate or stabilisation", Words = ["decay_rate", "stabilisation"])]
     public IReadOnlyList<string> TargetNames { get; init; } = [];
+
+    [Setting("evidence", "a list of kinds of evidence: weighed, summarised, reported",
+        "Kinds of evidence that the model learns from; weighed and summarised where nothing is said", Item = QuestionsSection.Kinds,
+        Words = ["weighed", "summarised", "reported"])]
+    public IReadOnlyList<string> EvidenceNames { get; init; } = [];
+
+    public EvidenceChoice Evidence => EvidenceChoice.Of(EvidenceNames);
 
     public TrainingOptions Options { get; init; } = new();
 

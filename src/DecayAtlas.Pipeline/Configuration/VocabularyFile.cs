@@ -19,7 +19,7 @@ public static class VocabularyFile
         Dictionary<string, string> seen = new(StringComparer.Ordinal);
         foreach ((string local, string ours) in section.Texts())
         {
-            string plain = Spelling.Plain(local);
+            string plain = WordSpelling.Plain(local);
             if (!list.Names.Contains(ours))
             {
                 throw section.Wrong(local, ours, list.NearestTo(ours) is { } near ? $"a word of {list.Name}; {near} is close"

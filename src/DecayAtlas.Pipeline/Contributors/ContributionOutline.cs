@@ -14,7 +14,9 @@ internal sealed record ContributionOutline(
                 new SitePlace(s.SiteId,
                     new SnapPlace(new GeoPoint(s.DecimalLongitude, s.DecimalLatitude), s.CoordinateUncertaintyMetres)))],
         [.. contribution.Bags.Where(b => b.RetrievedOn > b.BuriedOn)
-            .Select(b => new SiteExposure(b.SiteId, b.BuriedOn, b.RetrievedOn!.Value)).Distinct()
+            .Select(b => new SiteExposure(b.SiteId, b.BuriedOn, b.RetrievedOn!.Value))
+            .Concat(contribution.Results.Where(r => r.LastDay > r.BuriedOn)
+                .Select(r => new SiteExposure(r.SiteId, r.BuriedOn, r.LastDay!.Value))).Distinct()
             .OrderBy(e => e.SiteId, StringComparer.Ordinal).ThenBy(e => e.BuriedOn).ThenBy(e => e.RetrievedOn)],
         [.. contribution.Sites.Where(s => s.CoordinatesSensitive == true).Select(s => s.SiteId).Order(StringComparer.Ordinal)]);
 }

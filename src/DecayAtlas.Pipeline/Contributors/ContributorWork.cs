@@ -25,11 +25,12 @@ internal sealed class ContributorWork(
     {
         IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read).Select(c => c.InOurWords(shared.Words))];
         IndexStep.Output index = IndexStep.Run(contributions, configuration.Assumptions, group.SensitiveSites);
-        SnapStep.Output snap = SnapStep.Run(index.Sites, index.Burials, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
+        SnapStep.Output snap = SnapStep.Run(index, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
         FlagStep.Output flags = FlagStep.Run(
             new FlagInputs(contributions, index.Sites, index.Bags, index.Burials, snap.Values, lots, shared.Countries,
-                configuration.Flags), decisions.InForce(group.Headers));
-        SummariseStep.Output summaries = SummariseStep.Run(index.Burials, flags.Verdicts);
+                configuration.Flags)
+            { Results = index.Results }, decisions.InForce(group.Headers));
+        SummariseStep.Output summaries = SummariseStep.Run(index.Burials, flags.Verdicts, index.Results);
         IReadOnlyList<ReleasedCurve> curves = CurveStep.Run(index.Bags, index.Burials, flags.Verdicts);
         IReadOnlyList<Decision> own = decisions.For(group.ContributionIds);
         return new ContributorResult(

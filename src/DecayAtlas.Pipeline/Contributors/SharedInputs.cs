@@ -36,6 +36,7 @@ internal sealed record SharedInputs(
         {
             configuration.Assumptions,
             configuration.BagHeightCentimetres,
+            Evidence = configuration.Answers.Evidence.Kinds,
             Flags = FlagCatalogue.LimitsOf(configuration.Flags)
         }, JsonText.Options);
 

@@ -44,7 +44,7 @@ internal sealed record WorkPlan(IReadOnlyList<PlannedContributor> Contributors)
         if (now.Code != before.Code)
             changes.Add("the program changed");
         if (now.Settings != before.Settings)
-            changes.Add("a setting under assumptions or flags changed");
+            changes.Add("a setting under assumptions, flags or answers changed");
         if (now.Countries != before.Countries)
             changes.Add("the country outlines changed");
         if (now.Words != before.Words)

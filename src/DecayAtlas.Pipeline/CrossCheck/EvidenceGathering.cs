@@ -16,6 +16,7 @@ internal static class EvidenceGathering
         Dictionary<(string, string), double> ofPlaces = snap.Values.Where(v => v.Value is not null)
             .ToDictionary(v => (v.SiteKey, v.Covariate), v => v.Value!.Value);
         ILookup<(string, string), BurialCovariate> ofBurials = snap.OfBurials.ToLookup(v => (v.ContributionId, v.BurialId));
+        ILookup<(string, string), BurialCovariate> ofResults = snap.OfResults.ToLookup(v => (v.ContributionId, v.BurialId));
         ILookup<(string, string), Burial> burials = index.Burials.Where(b => verdicts.Of(b).Use == Use.Accepted)
             .ToLookup(b => (b.SiteKey, b.Header.Campaign));
         return
@@ -27,12 +28,16 @@ internal static class EvidenceGathering
                 {
                     Site site = sites[s.SiteKey];
                     // untreated ones only, as in the summary; what depends on days and depth is averaged over them
-                    Burial[] own = [.. burials[(s.SiteKey, s.Campaign)].Where(b => b.Lead.Row.Treatment == s.Treatment)];
-                    ILookup<string, double> ofOwn = own.SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
+                    ILookup<string, double> ofOwn = (s.Evidence == EvidenceKind.Weighed
+                        ? burials[(s.SiteKey, s.Campaign)].Where(b => b.Lead.Row.Treatment == s.Treatment)
+                            .SelectMany(b => ofBurials[(b.Header.ContributionId, b.BurialId)])
+                        : index.Results.Where(r => SeriesKey.Of(r) == new SeriesKey(s.SiteKey, s.Campaign, s.Treatment)
+                            && r.Row.Evidence == s.Evidence && verdicts.Of(r).Use == Use.Accepted)
+                            .SelectMany(r => ofResults[(r.Header.ContributionId, r.Row.ResultId)]))
                         .Where(v => v.Value.Value is not null)
                         .ToLookup(v => v.Value.Covariate, v => v.Value.Value!.Value, StringComparer.Ordinal);
                     return new SiteEvidence(
-                        site.ContributionId, site.Row.SiteId, own[0].Header.ContributionId, s.Campaign,
+                        site.ContributionId, site.Row.SiteId, s.ContributionId, s.Campaign,
                         site.Row.CoordinatesSensitive == true, site.Row.DecimalLatitude, site.Row.DecimalLongitude,
                         [.. covariates.Select(
                             name => ofPlaces.TryGetValue((s.SiteKey, name), out double value) ? value

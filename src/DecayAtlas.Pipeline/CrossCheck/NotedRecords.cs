@@ -1,6 +1,6 @@
 namespace DecayAtlas.Pipeline.CrossCheck;
 
-/// <summary>The notes that cast doubt -> the burials they are about, and the means without these. It follows from the flags alone: a note on
+/// <summary>The notes that cast doubt -> the burials they are about, and the means without these. It follows from the flags: a note on
 /// a contribution is about all its burials, a note on a site about all burials of the site.</summary>
 internal sealed record NotedRecords(IReadOnlyList<ReleasedNoted> Burials, IReadOnlyList<ReleasedNotedSiteCampaign> SiteCampaigns)
 {

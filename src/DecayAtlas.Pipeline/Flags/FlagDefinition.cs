@@ -1,3 +1,5 @@
+using System.Reflection;
+
 namespace DecayAtlas.Pipeline.Flags;
 
 /// <summary>
@@ -20,9 +22,27 @@ public abstract record FlagDefinition(FlagFamily Family, string Code, Severity S
     /// neighbours.</summary>
     internal virtual IEnumerable<Flag> RaiseAmong(FlagInputs inputs, IReadOnlySet<RecordKey> aside) => [];
 
+    /// <summary>The flags on means that stand for burials: what cannot be so of a bag cannot be so of their mean.</summary>
+    internal IEnumerable<Flag> RaiseOnResults(FlagInputs inputs) =>
+        from result in inputs.Results
+        let grounds = JudgeResult(result)
+        where grounds is not null
+        select FlagOn(result.Key, grounds);
+
+    internal virtual Grounds? JudgeResult(SentResult result) => null;
+
+    /// <summary>Whether it judges means that stand for burials, be it besides single records.</summary>
+    public bool StandsOnResults =>
+        GetType().GetMethod(nameof(JudgeResult), BindingFlags.Instance | BindingFlags.NonPublic)!.DeclaringType != typeof(FlagDefinition);
+
+    /// <summary>The kinds of record it stands on, in words.</summary>
+    public string StandsOn => AtlasCode.Of(On) + (StandsOnResults && On != RecordKind.Result ? ", result" : "");
+
     internal Flag FlagOn(string contributionId, string recordId, Grounds grounds) =>
-        new(new RecordKey(contributionId, On, recordId), Code, Severity, grounds.Measured, grounds.Limit, grounds.Unit,
-            grounds.Explanation);
+        FlagOn(new RecordKey(contributionId, On, recordId), grounds);
+
+    private Flag FlagOn(RecordKey record, Grounds grounds) =>
+        new(record, Code, Severity, grounds.Measured, grounds.Limit, grounds.Unit, grounds.Explanation);
 }
 
 internal sealed record Grounds(string Explanation, double? Measured = null, double? Limit = null, string? Unit = null);

@@ -9,4 +9,8 @@ public sealed record FlagInputs(
     IReadOnlyList<ReleasedCovariate> Covariates,
     LotConsensus Lots,
     CountryOutlines? Countries,
-    IReadOnlyList<FlagDefinition> Flags);
+    IReadOnlyList<FlagDefinition> Flags)
+{
+    /// <summary>Means that stand for burials.</summary>
+    public IReadOnlyList<SentResult> Results { get; init; } = [];
+}

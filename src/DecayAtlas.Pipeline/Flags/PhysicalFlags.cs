@@ -32,6 +32,17 @@ internal sealed record MassGain() : BagFlag(
         return (w.Fraction <= limit, new(
             $"{w.Fraction:0.000} of the initial litter mass remains; the weighing explains up to {limit:0.000}.", w.Fraction, limit, "1"));
     }
+
+    internal override Grounds? JudgeResult(SentResult result) =>
+        GainOf(result, result.Row.FastRemainingMean, result.Row.FastRemainingSd)
+        ?? GainOf(result, result.Row.SlowRemainingMean, result.Row.SlowRemainingSd);
+
+    private static Grounds? GainOf(SentResult result, double? mean, double? sd)
+    {
+        double limit = 1 + PhysicalFlags.Coverage * (sd ?? 0) / Math.Sqrt(result.Row.Burials);
+        return mean > limit ? new($"On average {mean:0.000} of the initial litter mass remains; scatter explains up to {limit:0.000}.",
+            mean, limit, "1") : null;
+    }
 }
 
 internal sealed record MassGainWithinWeighing() : BagFlag(
@@ -74,6 +85,15 @@ internal sealed record FastLossBeyondHydrolysable() : BurialFlag(
             ? new($"S is {s.Value:0.000} with a standard uncertainty of {s.Uncertainty:0.000}.",
                 s.Value, -PhysicalFlags.Coverage * s.Uncertainty, "1")
             : null;
+
+    internal override Grounds? JudgeResult(SentResult result)
+    {
+        if (result.Index.Stabilisation.Value is not { } s)
+            return null;
+        double u = s.Uncertainty;
+        return s.Mean < -PhysicalFlags.Coverage * u
+            ? new($"Mean S is {s.Mean:0.000} with a standard uncertainty of {u:0.000}.", s.Mean, -PhysicalFlags.Coverage * u, "1") : null;
+    }
 }
 
 internal sealed record SlowLossAtPlateau() : BurialFlag(
@@ -90,6 +110,9 @@ internal sealed record SlowLossAtPlateau() : BurialFlag(
         double plateau = 1 - slow.Hydrolysable.Value!.Fraction * (1 - burial.StabilisationFactor.Value!.Value), w = slow.Fraction;
         return new($"{w:0.000} of the slow litter remains; its plateau is {plateau:0.000}.", w, plateau, "1");
     }
+
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result.Index.LnRate.Reason == MissingReason.SlowLossAtPlateau ? new("The means lie at the plateau of the slow litter.") : null;
 }
 
 internal sealed record RetrievedBeforeBuried() : BagFlag(
@@ -101,6 +124,9 @@ internal sealed record RetrievedBeforeBuried() : BagFlag(
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is <= 0 and var days
         ? new($"Buried on {bag.Row.BuriedOn:yyyy-MM-dd}, retrieved on {bag.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
+
+    internal override Grounds? JudgeResult(SentResult result) => result.Row.Exposure is <= 0 and var days
+        ? new($"Buried on {result.Row.BuriedOn:yyyy-MM-dd}, retrieved on {result.Row.RetrievedOn:yyyy-MM-dd}.", days, 1, "d") : null;
 }
 
 internal sealed record RetrievedInFuture() : BagFlag(
@@ -113,10 +139,14 @@ internal sealed record RetrievedInFuture() : BagFlag(
     [Setting("as_of", "a day, as 2025-03-01; no retrieval is later", "The last day on which anything can have been retrieved")]
     public DateOnly? AsOf { get; init; }
 
-    protected override Grounds? Judge(Bag bag)
+    protected override Grounds? Judge(Bag bag) => Judge(bag.Header, bag.Row.RetrievedOn);
+
+    internal override Grounds? JudgeResult(SentResult result) => Judge(result.Header, result.Row.LastDay);
+
+    private Grounds? Judge(ContributionHeader header, DateOnly? day)
     {
-        DateOnly? latest = bag.Header.Created is { } created && !(created >= AsOf) ? created : AsOf;
-        return bag.Row.RetrievedOn is { } retrieved && retrieved > latest
+        DateOnly? latest = header.Created is { } created && !(created >= AsOf) ? created : AsOf;
+        return day is { } retrieved && retrieved > latest
             ? new($"Retrieved on {retrieved:yyyy-MM-dd}, but the contribution was made by {latest:yyyy-MM-dd}.",
                 retrieved.DayNumber - latest.Value.DayNumber, 0, "d")
             : null;

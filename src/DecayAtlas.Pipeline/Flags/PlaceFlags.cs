@@ -168,15 +168,15 @@ internal sealed record WordUnmapped() : SiteFlag(
     "word-unmapped", Note,
     "A word for the site or the treatment of a plot is none of the vocabulary, and nobody mapped it: it is released as it was sent, "
     + "without the code of an open vocabulary, and compared as a group of its own.",
-    "ecosystem, land_use or management, or the treatment of a bag of the site, is neither a word of schemas/v1/vocabulary.json, in "
-    + "whatever spelling, nor mapped in the file vocabulary.",
+    "ecosystem, land_use or management, or the treatment of a bag or result of the site, is neither a word of "
+    + "schemas/v1/vocabulary.json, in whatever spelling, nor mapped in the file vocabulary.",
     "Write the word that is close, or have the curator map it in the file vocabulary of the configuration.")
 {
     protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
     {
-        ILookup<string, string> treatments = inputs.Bags.Where(b => b.Row.Treatment is not null)
-            .Select(b => (b.SiteKey, Treatment: b.Row.Treatment!)).Distinct()
-            .ToLookup(b => b.SiteKey, b => b.Treatment, StringComparer.Ordinal);
+        ILookup<string, string> treatments = inputs.Bags.Select(b => (b.SiteKey, b.Row.Treatment))
+            .Concat(inputs.Results.Select(r => (r.SiteKey, r.Row.Treatment))).Where(t => t.Treatment is not null).Distinct()
+            .ToLookup(t => t.SiteKey, t => t.Treatment!, StringComparer.Ordinal);
         foreach (Site site in inputs.Sites)
         {
             string[] strange =

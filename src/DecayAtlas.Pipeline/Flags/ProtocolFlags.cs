@@ -28,6 +28,9 @@ internal sealed record ExposureShort() : BagFlag(
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is > 0 and var days && days < ExposureMinDays
             ? new($"The bag lay {days} days.", days, ExposureMinDays, "d") : null;
+
+    internal override Grounds? JudgeResult(SentResult result) => result.Row.Exposure is > 0 and var days && days < ExposureMinDays
+        ? new($"The bags lay {days} days.", days, ExposureMinDays, "d") : null;
 }
 
 internal sealed record ExposureLong() : BagFlag(
@@ -42,6 +45,9 @@ internal sealed record ExposureLong() : BagFlag(
     protected override Grounds? Judge(Bag bag) =>
         bag.ExposureDays is > 0 and var days && days > ExposureMaxDays
             ? new($"The bag lay {days} days.", days, ExposureMaxDays, "d") : null;
+
+    internal override Grounds? JudgeResult(SentResult result) => result.Row.Exposure is > 0 and var days && days > ExposureMaxDays
+        ? new($"The bags lay {days} days.", days, ExposureMaxDays, "d") : null;
 }
 
 internal sealed record PlateauNotReached() : BurialFlag(
@@ -93,8 +99,12 @@ internal sealed record DepthOutOfRange() : BagFlag(
     [Setting("depth_cm/max", "a number of centimetres", "Deepest burial")]
     public double DepthMaxCentimetres { get; init; } = 10;
 
-    protected override Grounds? Judge(Bag bag) =>
-        bag.Row.DepthCentimetres is { } depth && (depth < DepthMinCentimetres || depth > DepthMaxCentimetres)
+    protected override Grounds? Judge(Bag bag) => Judge(bag.Row.DepthCentimetres);
+
+    internal override Grounds? JudgeResult(SentResult result) => Judge(result.Row.DepthCentimetres);
+
+    private Grounds? Judge(double? centimetres) =>
+        centimetres is { } depth && (depth < DepthMinCentimetres || depth > DepthMaxCentimetres)
             ? new($"Buried {depth} cm deep; the protocol says {DepthMinCentimetres} to {DepthMaxCentimetres} cm.",
                 depth, depth < DepthMinCentimetres ? DepthMinCentimetres : DepthMaxCentimetres, "cm")
             : null;
@@ -237,6 +247,11 @@ internal sealed record RoleDiffersFromLot() : BagFlag(
         bag.Row.Role != bag.Lot.Role ? new($"The bag is {Name(bag.Row.Role)}, lot {bag.Row.LotId} is {Name(bag.Lot.Role)}.") : null;
 
     private static string Name(LitterRole role) => role == LitterRole.Fast ? "fast" : "slow";
+
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result.FastLot is { Role: LitterRole.Slow } fast ? new($"Lot {fast.LotId} is named for the fast litter and is slow.")
+        : result.SlowLot is { Role: LitterRole.Fast } slow ? new($"Lot {slow.LotId} is named for the slow litter and is fast.")
+        : null;
 }
 
 internal sealed record MassInitialOffNominal() : BagFlag(
@@ -311,6 +326,15 @@ internal sealed record InitialWaterUnstated() : BagFlag(
                 _ => $"The litter was weighed as supplied, and the moisture of lot {row.LotId} was not sent.",
             })
             : null;
+
+    internal override Grounds? JudgeResult(SentResult result) => result.Row switch
+    {
+        { Evidence: EvidenceKind.Reported } => null,
+        { Basis: null } => new("What the masses behind the fractions were was not sent."),
+        { Basis: StatedBasis.Moist } when result.FastLot?.MoistureFraction is null || result.SlowLot?.MoistureFraction is null =>
+            new("The litter was weighed moist, and the lots do not say how moist it was supplied."),
+        _ => null,
+    };
 }
 
 internal sealed record FinalWaterUnstated() : BagFlag(

@@ -49,7 +49,7 @@ public static class PublishStage
 
         IReadOnlyList<ReleaseFile> across = crossChecked.Found is { } found ? WriteAcross(found) : crossChecked.Result.Files;
         List<ReleaseFile> files = [.. plans.Select(p => parts[p.Key]), .. across];
-        Dictionary<string, ReleaseFile> answers = AnswersOf(files, writer, Known, SensitivitySettings.Of(configuration));
+        Dictionary<string, ReleaseFile> answers = AnswersOf(files, writer, Known, configuration);
         foreach ((string key, ReleaseFile answer) in answers)
         {
             parts[key] = answer;
@@ -104,7 +104,7 @@ public static class PublishStage
             else if (file == ofGone)
                 WriteOfGone();
             else if (answers.ContainsValue(file))
-                AnswersOf(files, writer, _ => null, SensitivitySettings.Of(configuration));
+                AnswersOf(files, writer, _ => null, configuration);
             else
                 writer.WriteEmpty(AtlasTables.All.Single(t => t.Name == file.Table));
             writer.Flush();
@@ -126,7 +126,7 @@ public static class PublishStage
     /// <summary>The answers over all contributors, by the key they were made under: made anew only where a file that they are made from
     /// changed.</summary>
     private static Dictionary<string, ReleaseFile> AnswersOf(
-        IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, SensitivityBasis basis)
+        IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, PipelineConfiguration configuration)
     {
         ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
@@ -140,7 +140,7 @@ public static class PublishStage
 
         ReleaseFile[] Made()
         {
-            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read));
+            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence);
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
@@ -151,6 +151,7 @@ public static class PublishStage
         // asks for every bag, and is kept apart so that it is not asked again where only a curve changed
         (string Key, ReleaseFile File) SensitivityOf()
         {
+            SensitivityBasis basis = SensitivitySettings.Of(configuration);
             ReleaseFile[] weighed = FilesOf(AtlasTables.Sites, AtlasTables.Lots, AtlasTables.Bags, AtlasTables.Burials, AtlasTables.Plots,
                 AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
             string key = InputDigest.Of(["sensitivity", SharedInputs.CodeIdentity, SensitivitySettings.DigestOf(basis),
@@ -162,7 +163,8 @@ public static class PublishStage
         ReleaseFile[] FilesOf(params Table[] tables) =>
             [.. files.Where(f => tables.Any(t => t.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
 
-        string KeyOf(Table table) => InputDigest.Of(["answers", SharedInputs.CodeIdentity, table.Name, .. read.Select(f => f.Sha256)]);
+        string KeyOf(Table table) => InputDigest.Of(
+            ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, .. read.Select(f => f.Sha256)]);
     }
 
     private static ReleaseStatement StatementOf(PipelineConfiguration configuration, ComputeStage.Output computed) => new(

@@ -78,12 +78,13 @@ public static class TrainStage
         ReleasedCovariates covariates = new(release);
         Measured[] usable =
         [
-            .. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))
+            .. section.Evidence.Choose(release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey)
+                && Measured.Of(c, target) is not null))
                 .Select(c => Measured.Of(c, target)).OfType<Measured>(),
         ];
         Dictionary<(string, string, string?), ReleasedNotedSiteCampaign> noted = release.Rows(AtlasTables.NotedSiteCampaigns)
             .ToDictionary(n => (n.SiteKey, n.Campaign, n.Treatment));
-        Measured?[] left = [.. usable.Select(m => noted.TryGetValue(KeyOf(m.At), out ReleasedNotedSiteCampaign? without)
+        Measured?[] left = [.. usable.Select(m => m.IsWeighed && noted.TryGetValue(KeyOf(m.At), out ReleasedNotedSiteCampaign? without)
             ? Measured.Of(m.At, without, target) : m)];
         SiteWeights weights = SiteWeights.Of(usable.Select(m => (m.Mean, m.Sd, m.Count))),
             weightsWithoutNoted = SiteWeights.Of(left.OfType<Measured>().Select(m => (m.Mean, m.Sd, m.Count)));
@@ -105,10 +106,10 @@ public static class TrainStage
             }
 
             rows.Add(new TrainingRow(
-                at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, weights.Of(m.Count),
-                at.FirstBuriedOn!.Value, at.LastRetrievedOn!.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
+                at.SiteKey, at.Campaign, site.LatitudeDegrees!.Value, site.LongitudeDegrees!.Value, m.Mean, m.Weight(weights),
+                at.FirstBuriedOn!.Value, at.LastRetrievedOn ?? at.FirstBuriedOn.Value, [.. values.Select(v => v!.Value)], site.Ecosystem));
             rowsWithoutNoted.Add(withoutNoted is { } w
-                ? rows[^1] with { Target = w.Mean, Weight = weightsWithoutNoted.Of(w.Count) } : null);
+                ? rows[^1] with { Target = w.Mean, Weight = w.Weight(weightsWithoutNoted) } : null);
         }
 
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
@@ -123,6 +124,12 @@ public static class TrainStage
     /// <summary>The mean of a target at a site in a campaign, its standard deviation between burials, and how many these are.</summary>
     private sealed record Measured(ReleasedSiteCampaign At, double Mean, double? Sd, int Count)
     {
+        public bool IsWeighed => At.Evidence == AtlasCode.Of(EvidenceKind.Weighed);
+
+        /// <summary>By the scatter that all burials have in common; means that stand for burials have an error of their own.</summary>
+        public double Weight(SiteWeights weights) => IsWeighed || Sd is not > 0
+            ? weights.Of(Count) : weights.OfVariance(Sd.Value * Sd.Value / Count);
+
         public static Measured? Of(ReleasedSiteCampaign at, PredictionTarget target) => target == PredictionTarget.DecayRate
             ? at.LnRateMean is { } lnRate ? new Measured(at, lnRate, at.LnRateSd, at.LnRateBurials) : null
             : at.StabilisationMean is { } s ? new Measured(at, s, at.StabilisationSd, at.StabilisationBurials) : null;

@@ -8,7 +8,7 @@ public static class FlagStep
 
     public static Output Run(FlagInputs inputs, DecisionList decisions)
     {
-        Flag[] raised = [.. inputs.Flags.SelectMany(f => f.Raise(inputs))];
+        Flag[] raised = [.. inputs.Flags.SelectMany(f => f.Raise(inputs).Concat(f.RaiseOnResults(inputs)))];
         HashSet<RecordKey> aside = [.. raised.Where(f => f.Severity != Severity.Note && decisions.Overruling(f) is null)
             .Select(f => f.Record)];
         Flag[] flags =

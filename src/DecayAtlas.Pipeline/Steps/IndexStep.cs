@@ -4,7 +4,11 @@ namespace DecayAtlas.Pipeline.Steps;
 public static class IndexStep
 {
     /// <summary>What the step makes; every list in key order.</summary>
-    public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials);
+    public sealed record Output(IReadOnlyList<Site> Sites, IReadOnlyList<Bag> Bags, IReadOnlyList<Burial> Burials)
+    {
+        /// <summary>Means that stand for burials, in key order.</summary>
+        public IReadOnlyList<SentResult> Results { get; init; } = [];
+    }
 
     /// <param name="sensitiveSites">Ids of the sites whose place must not be told, whatever the active contributions say.</param>
     public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions,
@@ -21,7 +25,10 @@ public static class IndexStep
                 .Select(g => BurialOf(contribution.Header, g.Key, [.. g], assumptions)));
         }
 
-        return new Output(SitesOf(contributions, sensitiveSites), bags, burials);
+        return new Output(SitesOf(contributions, sensitiveSites), bags, burials)
+        {
+            Results = [.. contributions.SelectMany(c => ResultsOf(c, assumptions))],
+        };
     }
 
     private static Site[] SitesOf(IReadOnlyList<Contribution> contributions, IReadOnlyCollection<string> sensitiveSites) =>
@@ -42,6 +49,13 @@ public static class IndexStep
             })
             .OrderBy(site => site.Key, StringComparer.Ordinal),
     ];
+
+    private static IEnumerable<SentResult> ResultsOf(Contribution contribution, MeasurementAssumptions assumptions)
+    {
+        Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(row => row.LotId, StringComparer.Ordinal);
+        return contribution.Results.OrderBy(row => row.ResultId, StringComparer.Ordinal).Select(row => SentResult.Of(contribution.Header,
+            row, lots.GetValueOrDefault(row.FastLotId ?? ""), lots.GetValueOrDefault(row.SlowLotId ?? ""), assumptions));
+    }
 
     private static Bag[] BagsOf(Contribution contribution, MeasurementAssumptions assumptions)
     {

@@ -24,6 +24,7 @@ internal static class ReleasedRows
             },
             { AtlasTables.Bags, index.Bags.Select(b => ReleasedBag.Of(b, places[b.SiteKey], flags.Verdicts.Of(b))) },
             { AtlasTables.Burials, index.Burials.Select(b => ReleasedBurial.Of(b, places[b.SiteKey], flags.Verdicts.Of(b))) },
+            { AtlasTables.Results, index.Results.Select(r => ReleasedResult.Of(r, flags.Verdicts.Of(r))) },
             { AtlasTables.SiteCampaigns, summaries.SiteCampaigns.Select(ReleasedSiteCampaign.Of) },
             { AtlasTables.Plots, summaries.Plots },
             { AtlasTables.Curves, curves },
@@ -34,7 +35,7 @@ internal static class ReleasedRows
             },
             {
                 AtlasTables.CampaignCovariates,
-                CampaignCovariates.Of(index.Burials, snapped.OfBurials, flags.Verdicts, places)
+                CampaignCovariates.Of(index, snapped, flags.Verdicts, places)
             },
             { AtlasTables.Flags, flags.Flags.Select(ReleasedFlag.Of) },
             { AtlasTables.Decisions, decisions.Select(ReleasedDecision.Of) },

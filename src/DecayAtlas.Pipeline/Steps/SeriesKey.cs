@@ -3,6 +3,8 @@ namespace DecayAtlas.Pipeline.Steps;
 /// <summary>One site in one campaign under one treatment: what is averaged and fitted together.</summary>
 internal readonly record struct SeriesKey(string SiteKey, string Campaign, string? Treatment)
 {
+    public static SeriesKey Of(SentResult result) => new(result.SiteKey, result.Header.Campaign, result.Row.Treatment);
+
     public static SeriesKey Of(Burial burial) => new(burial.SiteKey, burial.Header.Campaign, burial.Lead.Row.Treatment);
 }
 

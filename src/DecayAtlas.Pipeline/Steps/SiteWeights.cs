@@ -14,7 +14,10 @@ internal sealed class SiteWeights
 
     private SiteWeights(double within, double between) => (_within, _between) = (within, between);
 
-    public double Of(int burials) => _between + _within == 0 ? 1 : (_between + _within / 1000) / (_between + _within / burials);
+    public double Of(int burials) => OfVariance(_within / burials);
+
+    /// <summary>The weight of a mean whose own variance is known.</summary>
+    public double OfVariance(double ofMean) => _between + _within == 0 ? 1 : (_between + _within / 1000) / (_between + ofMean);
 
     public static SiteWeights Of(IEnumerable<(double Mean, double? Sd, int Count)> sites)
     {

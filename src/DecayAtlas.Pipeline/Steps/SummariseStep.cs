@@ -1,31 +1,72 @@
 namespace DecayAtlas.Pipeline.Steps;
 
-/// <summary>Accepted burials -> one summary a site, campaign and treatment, and one a plot.</summary>
+/// <summary>Accepted burials and results -> one summary a site, campaign, treatment and kind of evidence, and one a plot.</summary>
 public static class SummariseStep
 {
     /// <summary>The summaries, by site and campaign.</summary>
     public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<ReleasedPlot> Plots);
 
-    public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts) => new(
-    [
-        .. burials
-            .GroupBy(SeriesKey.Of).InOrder()
-            .Select(g => Of(
-                g.Key, g.Count(), [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)],
-                g.Count(b => b.IsAtPlateau && verdicts.Of(b).Use != Use.Rejected))),
-    ],
-    [
-        .. burials
+    /// <param name="results">Means that stand for burials; each kind of evidence has summaries of its own.</param>
+    public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts, IReadOnlyList<SentResult>? results = null)
+    {
+        SiteCampaign[] ofResults =
+        [
+            .. (results ?? []).GroupBy(r => (Series: SeriesKey.Of(r), r.Row.Evidence)).Select(g => OfResults(
+                g.Key.Series, g.Key.Evidence, [.. g], [.. g.Where(r => verdicts.Of(r).Use == Use.Accepted)])),
+        ];
+        return new Output(
+            [
+                .. burials
+                    .GroupBy(SeriesKey.Of)
+                    .Select(g => Of(
+                        g.Key, [.. g], [.. g.Where(b => verdicts.Of(b).Use == Use.Accepted)],
+                        g.Count(b => b.IsAtPlateau && verdicts.Of(b).Use != Use.Rejected)))
+                    .Concat(ofResults)
+                    .GroupBy(s => new SeriesKey(s.SiteKey, s.Campaign, s.Treatment)).InOrder()
+                    .SelectMany(g => g.OrderBy(s => s.Evidence)),
+            ],
+            [
+                .. PlotsOf(burials, verdicts).Concat(ofResults.SelectMany(PlotOf))
+                    .OrderBy(p => p.SiteKey, StringComparer.Ordinal).ThenBy(p => p.Campaign, StringComparer.Ordinal)
+                    .ThenBy(p => p.Treatment, StringComparer.Ordinal).ThenBy(p => p.Plot, StringComparer.Ordinal)
+                    .ThenByDescending(p => p.Evidence, StringComparer.Ordinal),
+            ]);
+    }
+
+    // the scatter of n burials without their values: a mean without scatter counts as one
+    private static ReleasedPlot[] PlotOf(SiteCampaign summary) => summary.LnRate is not { } lnRate ? []
+        :
+        [
+            ReleasedPlot.Of(summary.SiteKey, summary.Campaign, summary.Treatment, null,
+                lnRate.Sd is null ? lnRate with { Count = 1 } : lnRate) with
+            { Evidence = AtlasCode.Of(summary.Evidence) },
+        ];
+
+    private static IEnumerable<ReleasedPlot> PlotsOf(IReadOnlyList<Burial> burials, Verdicts verdicts) =>
+        burials
             .Where(verdicts.CountLnRate)
             .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot))
-            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
-            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
             .Select(g => ReleasedPlot.Of(
                 g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
-                SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!)),
-    ]);
+                SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!));
 
-    private static SiteCampaign Of(SeriesKey series, int burials, Burial[] accepted, int atPlateau)
+    private static SiteCampaign OfResults(SeriesKey series, EvidenceKind evidence, SentResult[] all, SentResult[] accepted)
+    {
+        PooledMeans? rate = Pooled(r => r.Index.RatePerDay), lnRate = Pooled(r => r.Index.LnRate), s = Pooled(r => r.Index.Stabilisation);
+        return new SiteCampaign(
+            series.SiteKey, series.Campaign, series.Treatment, all.Sum(r => r.Row.Burials),
+            accepted.Min<SentResult, DateOnly?>(r => r.Row.BuriedOn), accepted.Max(r => r.Row.LastDay),
+            rate?.Summary, rate?.Shared, 0, lnRate?.Summary, lnRate?.Interval(), s?.Summary, s?.Shared)
+        {
+            Evidence = evidence,
+            ContributionId = (accepted.Length > 0 ? accepted : all)[0].Header.ContributionId,
+        };
+
+        PooledMeans? Pooled(Func<SentResult, Computed<MeanWithErrors>> value) =>
+            PooledMeans.Of([.. accepted.Where(r => value(r).Value is not null).Select(r => (value(r).Value!, r.Shared))]);
+    }
+
+    private static SiteCampaign Of(SeriesKey series, Burial[] all, Burial[] accepted, int atPlateau)
     {
         Burial[] withRate = [.. accepted.Where(b => b.RatePerDay.Value is not null)];
         Burial[] withS = [.. accepted.Where(b => b.StabilisationFactor.Value is not null)];
@@ -34,7 +75,7 @@ public static class SummariseStep
             series.SiteKey,
             series.Campaign,
             series.Treatment,
-            burials,
+            all.Length,
             accepted.Length == 0 ? null : accepted.Min<Burial, DateOnly>(b => b.BuriedOn),
             accepted.Max<Burial, DateOnly?>(b => b.RetrievedOn),
             SampleSummary.Of(rates),
@@ -43,7 +84,10 @@ public static class SummariseStep
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SiteInterval.Of(RatedBurial.LogRates([.. withRate.Where(b => b.HasPositiveRate).Select(b => b.Rated)])).Value,
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
-            SharedPartOf(withS, b => b.StabilisationFactor.Value!.Shared));
+            SharedPartOf(withS, b => b.StabilisationFactor.Value!.Shared))
+        {
+            ContributionId = (accepted.Length > 0 ? accepted : all)[0].Header.ContributionId,
+        };
     }
 
     private static SharedUncertainty? SharedPartOf(Burial[] burials, Func<Burial, SharedErrors> errors) =>

@@ -30,8 +30,13 @@ public sealed class Verdicts
         return verdict;
     }
 
+    public Verdict Of(SentResult result) => Join(From(_flags[result.Key]), _sites[result.SiteKey]);
+
     /// <summary>Whether the ln k of a burial is averaged, compared and learnt from: it is accepted, and has a k above 0.</summary>
     public bool CountLnRate(Burial burial) => burial.HasPositiveRate && Of(burial).Use == Use.Accepted;
+
+    /// <summary>The same of means that stand for burials.</summary>
+    public bool CountLnRate(SentResult result) => result.Index.LnRate.Value is not null && Of(result).Use == Use.Accepted;
 
     private static Verdict From(IEnumerable<Flag> flags)
     {

@@ -5,9 +5,9 @@ public sealed record ReleaseAnswers(
     IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement,
     IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
-    public static ReleaseAnswers Of(IReleasedRows release)
+    public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
     {
-        ReleasedRates rates = new(release);
+        ReleasedRates rates = new(release, evidence);
         WithAndWithoutNoted<VarianceAnswer> variance =
             WithAndWithoutNoted.Ask<VarianceAnswer>(rates, VarianceQuestion.Ask, AnswerChanges.Of);
         (string By, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =

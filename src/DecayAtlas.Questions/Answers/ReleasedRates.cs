@@ -3,18 +3,22 @@ namespace DecayAtlas.Questions.Answers;
 /// <summary>What questions are asked of: the rates of a release by plot, and what is known of their sites.</summary>
 public sealed class ReleasedRates
 {
+    private static readonly string Weighed = AtlasCode.Of(EvidenceKind.Weighed);
+
     private readonly IReleasedRows _release;
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
-    public ReleasedRates(IReleasedRows release)
+    /// <param name="evidence">The kinds of evidence to take; the usual ones where none is given.</param>
+    public ReleasedRates(IReleasedRows release, EvidenceChoice? evidence = null)
     {
         _release = release;
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         _curves = new(() => release.Rows(AtlasTables.Curves));
-        Plots = release.Rows(AtlasTables.Plots);
-        Noted = release.Rows(AtlasTables.Noted);
+        EvidenceChoice chosen = evidence ?? EvidenceChoice.Usual;
+        Plots = chosen.Choose(release.Rows(AtlasTables.Plots));
+        Noted = chosen.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
     }
 
     private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> plots, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
@@ -34,10 +38,11 @@ public sealed class ReleasedRates
 
     public IReadOnlyList<ReleasedCurve> Curves => _curves.Value;
 
-    /// <summary>Burials that a note casts doubt on, whatever their use.</summary>
+    /// <summary>Burials that a note casts doubt on, whatever their use; none where no weighings are taken.</summary>
     public IReadOnlyList<ReleasedNoted> Noted { get; }
 
-    /// <summary>The same without the noted burials: taken off their plots, and series that hold one left out.</summary>
+    /// <summary>The same without the noted burials: taken off their plots, and series that hold one left out. Means that stand for burials
+    /// stay: no note is about them.</summary>
     public ReleasedRates WithoutNoted()
     {
         ILookup<(string, string, string?, string?), double> lnRates = Noted.Where(n => n.CountsLnRate)
@@ -45,7 +50,8 @@ public sealed class ReleasedRates
         HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
         return new(
             this,
-            [.. Plots.Select(p => p.Without([.. lnRates[(p.SiteKey, p.Campaign, p.Treatment, p.Plot)]])).OfType<ReleasedPlot>()],
+            [.. Plots.Select(p => p.Evidence != Weighed ? p : p.Without([.. lnRates[(p.SiteKey, p.Campaign, p.Treatment, p.Plot)]]))
+                .OfType<ReleasedPlot>()],
             new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
     }
 

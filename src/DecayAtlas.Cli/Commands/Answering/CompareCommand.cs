@@ -26,7 +26,7 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
             .Distinct(StringComparer.Ordinal)];
         ReleaseReader release = CurrentRelease.Of(settings.File);
-        ReleasedRates rates = new(release);
+        ReleasedRates rates = CurrentRelease.RatesOf(settings.File, release);
         WithAndWithoutNoted<GroupAnswer> groups =
             WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates), AnswerChanges.Of);
         WithAndWithoutNoted<VarianceAnswer> variance =

@@ -57,7 +57,7 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanCommand.Sett
         }
 
         ReleaseReader release = CurrentRelease.Of(file);
-        WithAndWithoutNoted<PlanAnswer> plan = WithAndWithoutNoted.Ask<PlanAnswer>(new ReleasedRates(release),
+        WithAndWithoutNoted<PlanAnswer> plan = WithAndWithoutNoted.Ask<PlanAnswer>(CurrentRelease.RatesOf(file, release),
             r => PlanQuestion.Ask(r, release.ReleaseId, ratio, settings.Power), AnswerChanges.Of);
         if (plan.All.Variances is null)
             throw new ConfigurationException($"No plan: {plan.All.Statement} State --site-variance and --burial-variance instead.");

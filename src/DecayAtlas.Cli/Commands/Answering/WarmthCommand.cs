@@ -33,7 +33,7 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
         ReleaseReader release = CurrentRelease.Of(settings.File);
-        WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(new ReleasedRates(release),
+        WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(CurrentRelease.RatesOf(settings.File, release),
             r => WarmthQuestion.Ask(r, settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin), AnswerChanges.Of);
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, warmth = answer.All, without_noted = answer.Without });
