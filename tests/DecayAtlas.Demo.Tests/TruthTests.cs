@@ -16,8 +16,8 @@ public sealed class TruthTests(ScenarioFixture scenario)
                 errors.Add(site.Average(burial => Math.Log(burial.Rate)) - Math.Log(truth[(contribution.Header.ContributorId, site.Key)]));
         }
 
-        // Burials scatter by 0.10, weighing, water and the lots' sheets add to it: with 2 to 8 burials a site, a site's mean is off by 0.04 to
-        // 0.1, and all of a lot by up to 0.06.
+        // Burials scatter by 0.10, weighing, water and the lots' sheets add to it: with 2 to 8 burials a site, a site's mean is off by 0.04
+        // to 0.1, and all of a lot by up to 0.06.
         Assert.True(errors.Count > 250);
         Assert.InRange(errors.Average(), -0.02, 0.02);
         Assert.InRange(Math.Sqrt(errors.Average(error => error * error)), 0.02, 0.13);

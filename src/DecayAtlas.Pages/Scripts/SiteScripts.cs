@@ -37,7 +37,7 @@ internal static class SiteScripts
             return new object?[]
             {
                 site.SiteKey, site.LatitudeDegrees, site.LongitudeDegrees, Script.Short(rate.RatePerDay), Script.Short(rate.Stabilisation),
-                burials.Length + results.Sum(r => r.Burials), ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse), 
+                burials.Length + results.Sum(r => r.Burials), ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
                 campaigns.Of(burials.Select(b => b.Campaign).Concat(results.Select(r => r.Campaign))),
                 flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)), site.Use[..1], site.IsGeneralised ? 1 : 0,
             };
