@@ -39,6 +39,7 @@ public sealed class Configurations : IDisposable
             assumptions: { balance_resolution_g: 0.1, tare_sd_g: 0.2, ash_fraction_sd: 0.3, date_half_width_d: 1, moisture_sd: 0.01, moisture_most_air_dry: 0.05 }
             flags:
               exposure_days: { min: 30, max: 200 }
+              result_scatter_limit: 0.5
               plateau: { fast_over_slow: 6, share_min: 0.8 }
               depth_cm: { min: 5, max: 12.5 }
               balance_max_g: 0.2
@@ -80,6 +81,7 @@ public sealed class Configurations : IDisposable
                 new DigitPreferred { DigitPreferenceLevel = 0.002 }, new MultivariateCheck { MultivariateOutlierLevel = 0.003 },
                 new BiasCheck { ContributorBiasLimit = 3.5 }, new SurpriseCheck { SurpriseLimit = 4.5, SurpriseBlockDegrees = 2 },
                 new PastedCheck { PastedAcrossLevel = 0.05 }, new RetrievedInFuture { AsOf = new(2025, 2, 28) },
+                new ResultScatterLarge { ResultScatterLimit = 0.5 },
             ],
             read.Flags.Where(f => DeclaredSetting.Of(f).Count > 0));
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));

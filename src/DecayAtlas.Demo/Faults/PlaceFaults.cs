@@ -35,7 +35,7 @@ internal sealed class PlaceFaults(FaultPlot plot, InventedWorld world, Countries
         (ContributionDraft contribution, SiteDraft site) =
             plot.TakeSite((c, s) => c.Contributor.Kind == ContributorKind.Farm && c.Contributor.Campaigns.Count == 1
                 && s.LandUse == "arable");
-        site.Management = "by the moon";
+        site.Management = "moonwise";
         plot.Site(contribution, site, "word-unmapped", "the management is a word of the group's own that nobody mapped");
     });
 
