@@ -113,7 +113,7 @@ public sealed class Nights : NightWork
                 ? text.Replace("\"revision\":2", "\"revision\":1", StringComparison.Ordinal) + " " : text);
         Assert.Matches("c1 \\([0-9a-f]{12}\\): would be quarantined", Run("run", "--dry-run").Text);
         GivenConfiguration("flags: { depth_cm: { min: 2, max: 9 } }\n");
-        Assert.Contains("a setting under assumptions or flags changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
+        Assert.Contains("a setting under assumptions, flags or answers changed", Run("run", "--dry-run").Text, StringComparison.Ordinal);
         Assert.Equal(before, Work.Bytes(Kept));
     }
 
