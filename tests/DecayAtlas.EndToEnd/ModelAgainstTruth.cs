@@ -67,8 +67,8 @@ public sealed class ModelAgainstTruth(DemoRun demo)
     public void Importance_puts_what_truly_drives_decay_before_what_only_goes_with_it()
     {
         using RateModel model = Model();
-        // precipitation and elevation act through the others only; pH and clay truly act, but by 0.05 to 0.1 in ln k, no more than lot sheets
-        // and unspoken water are off by
+        // precipitation and elevation act through the others only; pH and clay truly act, but by 0.05 to 0.1 in ln k, no more than lot
+        // sheets and unspoken water are off by
         Assert.Equal(["air_temperature_mean", "soil_moisture"], model.Card.Findings.Importance.Take(2).Select(i => i.Covariate));
     }
 

@@ -353,8 +353,8 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
         foreach (string file in Directory.EnumerateFiles(Folder, "*", SearchOption.AllDirectories)
             .Where(f => Path.GetExtension(f) is ".html" or ".js" or ".csv" or ".json"))
         {
-            // all but the last of five decimals: a few metres; what is published is the middle of a cell of 0.1 degrees. Both, since another
-            // site may by chance lie on the same parallel
+            // all but the last of five decimals: a few metres; what is published is the middle of a cell of 0.1 degrees. Both, since
+            // another site may by chance lie on the same parallel
             string text = File.ReadAllText(file);
             Assert.DoesNotContain(places, place => new[] { place.Latitude, place.Longitude }
                 .All(degrees => text.Contains(degrees.TrimStart('-')[..^1], StringComparison.Ordinal)));
