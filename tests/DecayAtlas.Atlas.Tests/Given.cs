@@ -121,9 +121,7 @@ internal static class Given
     {
         BagRow row = new(2, id, burial, site.Row.SiteId, null, "1", lot.LotId, lot.Role, null, initial, final, MassBasis.Gross, Drying.Oven,
             null, null, Drying.Oven, 60, null, null, null, new(2024, 4, 1), retrieved, 8, BagCondition.Intact, true, null, 0.01, null);
-        Computed<RemainingFraction> remaining =
-            RemainingFraction.Of(row.Weighing(lot, MeasurementAssumptions.Default), lot.Litter(), MeasurementAssumptions.Default);
-        return new Bag(Header, row, lot, site.Key, remaining, remaining);
+        return new Bag(Header, WeighedBag.Of(row, lot, MeasurementAssumptions.Default), site.Key);
     }
 
     private static Burial BurialOf(string id, Site site, Bag fast, Bag slow) => new(

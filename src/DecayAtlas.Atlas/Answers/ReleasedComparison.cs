@@ -53,6 +53,9 @@ public sealed record ReleasedComparison
     [Column("p_holm", "Probability under no difference, after Holm's correction for all pairs of the question.", "1")]
     public double? HolmPValue { get; init; }
 
+    /// <summary>Whether the two are told apart.</summary>
+    public bool IsToldApart => MultipleComparisons.IsTold(HolmPValue);
+
     [Column("effect_size", "Difference of ln k over the standard deviation of a single burial.", "1")]
     public double? EffectSize { get; init; }
 

@@ -1,12 +1,18 @@
 namespace DecayAtlas.Atlas.Records;
 
 /// <summary>One bag with its lot, its site and what its weighings give.</summary>
-/// <param name="Remaining">On the best basis that this bag allows; a burial or a series may need the other.</param>
-/// <param name="RemainingDry">On a dry basis, ash and all.</param>
-public sealed record Bag(
-    ContributionHeader Header, BagRow Row, LotRow Lot, string SiteKey, Computed<RemainingFraction> Remaining,
-    Computed<RemainingFraction> RemainingDry)
+public sealed record Bag(ContributionHeader Header, WeighedBag Weighed, string SiteKey)
 {
+    public BagRow Row => Weighed.Row;
+
+    public LotRow Lot => Weighed.Lot;
+
+    /// <summary>On the best basis that this bag allows; a burial or a series may need the other.</summary>
+    public Computed<RemainingFraction> Remaining => Weighed.Remaining;
+
+    /// <summary>On a dry basis, ash and all.</summary>
+    public Computed<RemainingFraction> RemainingDry => Weighed.RemainingDry;
+
     /// <summary>What was dried and weighed together: all of a contributor's campaign, unless the bags name their batch.</summary>
     public string BatchKey => Row.BatchId is { } batch
         ? $"{Header.ContributorId}/{Header.Campaign}/{batch}" : $"{Header.ContributorId}/{Header.Campaign}";

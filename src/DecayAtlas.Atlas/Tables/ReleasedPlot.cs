@@ -40,6 +40,15 @@ public sealed record ReleasedPlot
         new SampleSummary(LnRateBurials, LnRateMean, LnRateSd, null, null).Without(lnRates) is { } left
             ? this with { LnRateBurials = left.Count, LnRateMean = left.Mean, LnRateSd = left.Sd } : null;
 
+    /// <summary>One row a plot, in key order.</summary>
+    /// <param name="burials">What counts, with its ln k (k in d⁻¹).</param>
+    public static IEnumerable<ReleasedPlot> Of(
+        IEnumerable<(string SiteKey, string Campaign, string? Treatment, string? Plot, double LnRate)> burials) =>
+        burials.GroupBy(b => (b.SiteKey, b.Campaign, b.Treatment, b.Plot), b => b.LnRate)
+            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
+            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
+            .Select(g => Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot, SampleSummary.Of([.. g])!));
+
     public static ReleasedPlot Of(string siteKey, string campaign, string? treatment, string? plot, SampleSummary lnRate) => new()
     {
         SiteKey = siteKey,

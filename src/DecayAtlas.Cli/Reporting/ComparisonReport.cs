@@ -55,7 +55,7 @@ internal static class ComparisonReport
                 Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
             }));
 
-        GroupRatio[] told = [.. answer.Pairs.Where(p => p.HolmPValue < 0.05)];
+        GroupRatio[] told = [.. answer.Pairs.Where(p => p.IsToldApart)];
         screen.Lines((answer.Pairs.Count <= MostSentences ? answer.Pairs : told).Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
             screen.Line($"{told.Length} of {answer.Pairs.Count} pairs are told apart.");

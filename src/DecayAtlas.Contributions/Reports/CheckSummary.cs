@@ -37,7 +37,7 @@ public sealed record CheckSummary(
         // A lot with findings is not among the sound rows, and without it nothing can be computed.
         if (!bags.All(bag => lots.ContainsKey(bag.LotId)))
             return (MissingReason.TareNotReported, MissingReason.TareNotReported);
-        WeighedBurial burial = WeighedBurial.Of([.. bags.Select(bag => (bag, lots[bag.LotId]))], MeasurementAssumptions.Default);
+        WeighedBurial burial = WeighedBurial.Of(bags.Select(bag => (bag, lots[bag.LotId])), MeasurementAssumptions.Default);
         return (burial.Rate.Reason, burial.StabilisationFactor.Reason);
     }
 }

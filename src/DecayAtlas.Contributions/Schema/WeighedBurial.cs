@@ -15,29 +15,29 @@ public sealed record WeighedBurial(
     Computed<RateAndStabilisation> Rate,
     RateInterval? RateInterval)
 {
-    /// <param name="bags">All that name the burial, each with its lot.</param>
-    public static WeighedBurial Of(IReadOnlyList<(BagRow Bag, LotRow Lot)> bags, MeasurementAssumptions assumptions)
+    public static WeighedBurial Of(IEnumerable<(BagRow Bag, LotRow Lot)> bags, MeasurementAssumptions assumptions) =>
+        Of([.. bags.Select(b => WeighedBag.Of(b.Bag, b.Lot, assumptions))], assumptions);
+
+    /// <param name="bags">All that name the burial.</param>
+    public static WeighedBurial Of(IReadOnlyList<WeighedBag> bags, MeasurementAssumptions assumptions)
     {
-        (BagRow Bag, LotRow Lot)[] fast = [.. bags.Where(b => b.Bag.Role == LitterRole.Fast)];
-        (BagRow Bag, LotRow Lot)[] slow = [.. bags.Where(b => b.Bag.Role == LitterRole.Slow)];
-        (BagWeighing, LitterLot)[] weighed =
-        [
-            .. new[] { fast, slow }.Where(b => b.Length == 1).Select(b => (b[0].Bag.Weighing(b[0].Lot, assumptions), b[0].Lot.Litter())),
-        ];
-        FractionBasis basis = RemainingFraction.BasisOf(weighed);
+        WeighedBag[] fast = [.. bags.Where(b => b.Row.Role == LitterRole.Fast)], slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
+        // two bases must not meet: ash-free only where each bag that counts is
+        bool isAshFree = (fast.Length != 1 || fast[0].Basis == FractionBasis.AshFree)
+            && (slow.Length != 1 || slow[0].Basis == FractionBasis.AshFree);
         Computed<RemainingFraction> ofFast = Of(fast, MissingReason.FastBagAbsent), ofSlow = Of(slow, MissingReason.SlowBagAbsent);
-        Exposure? exposure = slow.Length == 1 && slow[0].Bag.RetrievedOn is { } retrieved
-            ? Exposure.Between(slow[0].Bag.BuriedOn, retrieved, assumptions) : null;
+        Exposure? exposure = slow.Length == 1 && slow[0].Row.RetrievedOn is { } retrieved
+            ? Exposure.Between(slow[0].Row.BuriedOn, retrieved, assumptions) : null;
         return new WeighedBurial(
             ofFast, ofSlow,
             ofFast.Value is { } left ? TwoLitterIndex.StabilisationFactor(left) : ofFast.Reason!.Value,
             exposure, RateOf(ofFast, ofSlow, exposure),
             ofFast.Value is { } f && ofSlow.Value is { } s && exposure is { } time ? RateInterval.Of(f, s, time) : null);
 
-        Computed<RemainingFraction> Of((BagRow Bag, LotRow Lot)[] own, MissingReason absent) => own.Length switch
+        Computed<RemainingFraction> Of(WeighedBag[] own, MissingReason absent) => own.Length switch
         {
             0 => absent,
-            1 => RemainingFraction.Of(own[0].Bag.Weighing(own[0].Lot, assumptions), own[0].Lot.Litter(), basis, assumptions),
+            1 => isAshFree ? own[0].Remaining : own[0].RemainingDry,
             _ => MissingReason.PairAmbiguous,
         };
     }

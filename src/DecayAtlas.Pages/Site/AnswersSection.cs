@@ -123,15 +123,15 @@ internal static class AnswersSection
         return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
 
         static IEnumerable<(string?, string?, bool)> Told(ReleasedComparison[] of) =>
-            of.Where(p => p.HolmPValue < 0.05).Select(p => (p.First, p.Second, p.Ratio > 1));
+            of.Where(p => p.IsToldApart).Select(p => (p.First, p.Second, p.Ratio > 1));
     }
 
     private static Markup Question(Language words, string by, ReleasedComparison[] pairs, ReleasedComparison[]? withoutNoted)
     {
         // told apart first, then in order of name; the sentence says it all, for people and for machines that read it out
-        IEnumerable<ReleasedComparison> ordered = pairs.OrderByDescending(p => p.HolmPValue < 0.05)
+        IEnumerable<ReleasedComparison> ordered = pairs.OrderByDescending(p => p.IsToldApart)
             .ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal);
-        int apart = pairs.Count(p => p.HolmPValue < 0.05);
+        int apart = pairs.Count(p => p.IsToldApart);
         Markup table = Frame.Table(words.Word(by), [words["answers.pair"], words.Rich("answers.ratio"), words["answers.interval"], "P"],
             ordered, p =>
             [

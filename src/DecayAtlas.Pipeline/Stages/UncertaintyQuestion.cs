@@ -57,5 +57,5 @@ public static class UncertaintyQuestion
         burial.Shared,
         burial.Fast!.Row.Weighing(burial.Fast.Lot, assumptions), burial.Fast.Lot.Litter(),
         burial.Slow!.Row.Weighing(burial.Slow.Lot, assumptions), burial.Slow.Lot.Litter(),
-        Exposure.Between(burial.BuriedOn, burial.RetrievedOn!.Value, assumptions));
+        burial.Weighed.InSoil!.Value);
 }

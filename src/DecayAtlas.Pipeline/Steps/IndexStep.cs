@@ -62,16 +62,9 @@ public static class IndexStep
         Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(row => row.LotId, StringComparer.Ordinal);
         return
         [
-            .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row =>
-            {
-                LotRow lotRow = lots[row.LotId];
-                BagWeighing weighing = row.Weighing(lotRow, assumptions);
-                LitterLot lot = lotRow.Litter();
-                Computed<RemainingFraction> remaining = RemainingFraction.Of(weighing, lot, assumptions);
-                Computed<RemainingFraction> dry = remaining.Value is { IsAshFree: true }
-                    ? RemainingFraction.Of(weighing, lot, FractionBasis.Dry, assumptions) : remaining;
-                return new Bag(contribution.Header, row, lotRow, Site.KeyOf(contribution.Header.ContributorId, row.SiteId), remaining, dry);
-            }),
+            .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row => new Bag(
+                contribution.Header, WeighedBag.Of(row, lots[row.LotId], assumptions),
+                Site.KeyOf(contribution.Header.ContributorId, row.SiteId))),
         ];
     }
 
@@ -81,6 +74,6 @@ public static class IndexStep
         Bag[] slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
         return new Burial(header, burialId, bags[0].SiteKey,
             fast.Length == 1 ? fast[0] : null, slow.Length == 1 ? slow[0] : null, bags,
-            WeighedBurial.Of([.. bags.Select(b => (b.Row, b.Lot))], assumptions));
+            WeighedBurial.Of([.. bags.Select(b => b.Weighed)], assumptions));
     }
 }

@@ -49,6 +49,9 @@ internal static class ReleasedRows
     internal static IReadOnlyList<ReleasedSample> SamplesOf(
         IReadOnlyList<Contribution> contributions, IndexStep.Output index, Verdicts verdicts)
     {
+        // few contributors send any
+        if (contributions.All(c => c.Samples.Count == 0))
+            return [];
         Dictionary<RecordKey, Bag> bags = index.Bags.ToDictionary(b => b.Key);
         Dictionary<RecordKey, Burial> burials = index.Burials.ToDictionary(b => b.Key);
         Dictionary<string, Site> sites = index.Sites.ToDictionary(s => s.Key, StringComparer.Ordinal);

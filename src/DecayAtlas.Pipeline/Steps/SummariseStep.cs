@@ -42,13 +42,9 @@ public static class SummariseStep
             { Evidence = AtlasCode.Of(summary.Evidence) },
         ];
 
-    private static IEnumerable<ReleasedPlot> PlotsOf(IReadOnlyList<Burial> burials, Verdicts verdicts) =>
-        burials
-            .Where(verdicts.CountLnRate)
-            .GroupBy(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot))
-            .Select(g => ReleasedPlot.Of(
-                g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
-                SampleSummary.Of([.. g.Select(b => Math.Log(b.RatePerDay.Value!.Value))])!));
+    private static IEnumerable<ReleasedPlot> PlotsOf(IReadOnlyList<Burial> burials, Verdicts verdicts) => ReleasedPlot.Of(
+        burials.Where(verdicts.CountLnRate)
+            .Select(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot, Math.Log(b.RatePerDay.Value!.Value))));
 
     private static SiteCampaign OfResults(SeriesKey series, EvidenceKind evidence, SentResult[] all, SentResult[] accepted)
     {

@@ -29,7 +29,7 @@ public static class AnswerChanges
         return new(false, $"no conclusion changes; ratios of k move by a factor of {Two(moved.DefaultIfEmpty(1).Max())} at most.");
 
         static IEnumerable<(string, string, bool)> Told(GroupAnswer answer) =>
-            answer.Pairs.Where(p => p.HolmPValue < 0.05).Select(p => (p.First, p.Second, p.Ratio > 1));
+            answer.Pairs.Where(p => p.IsToldApart).Select(p => (p.First, p.Second, p.Ratio > 1));
     }
 
     /// <summary>The conclusion is another where a share lies outside the interval that it has with the noted records.</summary>

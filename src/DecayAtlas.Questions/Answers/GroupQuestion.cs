@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace DecayAtlas.Questions.Answers;
 
 /// <summary>One group's k, and the sites that hold it.</summary>
@@ -19,6 +21,10 @@ public sealed record GroupRatio(
 {
     /// <summary>Probability under no difference before the correction, which many pairs leave at 1.</summary>
     public double? PValue { get; init; }
+
+    /// <summary>Whether the two are told apart.</summary>
+    [JsonIgnore]
+    public bool IsToldApart => MultipleComparisons.IsTold(HolmPValue);
 }
 
 /// <summary>How ln k moves with a covariate that was adjusted for.</summary>

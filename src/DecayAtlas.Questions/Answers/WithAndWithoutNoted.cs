@@ -34,9 +34,7 @@ public static class WithAndWithoutNoted
         int contributions = noted.Select(n => n.ContributionId).Distinct(StringComparer.Ordinal).Count();
         return new(all, new(
             noted.Length, contributions, change.IsOfConclusion,
-            $"Without the {Counted(noted.Length, "noted burial")} of {Counted(contributions, "contribution")}: {change.Sentence}",
+            $"Without the {Counted.Of(noted.Length, "noted burial")} of {Counted.Of(contributions, "contribution")}: {change.Sentence}",
             without));
     }
-
-    private static string Counted(int n, string what) => $"{n} {what}{(n == 1 ? "" : "s")}";
 }

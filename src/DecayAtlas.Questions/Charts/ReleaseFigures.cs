@@ -48,13 +48,13 @@ public static class ReleaseFigures
         ];
         if (pairs.Length == 0)
             return null;
-        int told = answer.Pairs.Count(p => p.HolmPValue < 0.05);
+        int told = answer.Pairs.Count(p => p.IsToldApart);
         string title = $"k by {by.Replace('_', ' ')}: {told} of {answer.Pairs.Count} pairs are told apart";
         return new ForestChart(
             title,
             $"Forest plot of {pairs.Length} ratios of k with 95 % intervals. {string.Join(" ", pairs.Take(3).Select(p => p.Sentence))}",
             new Axis("ratio of k, as named on the left") { IsLogarithmic = true },
-            [.. pairs.Select(p => new ForestRow($"{p.Second} / {p.First}", p.Ratio, p.Lower95, p.Upper95, p.HolmPValue < 0.05))])
+            [.. pairs.Select(p => new ForestRow($"{p.Second} / {p.First}", p.Ratio, p.Lower95, p.Upper95, p.IsToldApart))])
         {
             Reference = 1,
             Height = 30 + ForestChart.HeightFor(pairs.Length),

@@ -7,7 +7,7 @@ internal sealed record ReleasedWeighing(ReleasedBurial Burial, IReadOnlyList<(Ba
     public (double? RatePerDay, double? Stabilisation) Under(Supposition supposed, MeasurementAssumptions assumptions)
     {
         WeighedBurial weighed = WeighedBurial.Of(
-            [.. Bags.Select(b => (Bag: supposed.Bag(b.Bag, b.Lot), Lot: supposed.Lot(b.Lot)))], assumptions);
+            Bags.Select(b => (Bag: supposed.Bag(b.Bag, b.Lot), Lot: supposed.Lot(b.Lot))), assumptions);
         double? k = weighed.Rate.Value?.RatePerDay.Value, s = weighed.StabilisationFactor.Value?.Value;
         if (supposed.FastOverSlow is not { } over || s is null)
             return (k, s);

@@ -1,3 +1,5 @@
+using MathNet.Numerics.Statistics;
+
 namespace DecayAtlas.Questions.Sensitivity;
 
 /// <summary>What suppositions would do to a release.</summary>
@@ -65,36 +67,26 @@ public static class SensitivityQuestion
         int come = pairs.Count(p => p.Before is null && p.After is not null);
         string name = quantity == "s" ? "S" : "k";
         if (changes.Length == 0)
-        {
-            return new ReleasedSensitivity
-            {
-                Supposition = supposed.Id,
-                Supposed = supposed.Title,
-                Quantity = quantity,
-                Sentence = $"No {what} has {name} either way.",
-            };
-        }
+            return Row(supposed, quantity, $"No {what} has {name} either way.");
 
-        double[] of = [.. Shares.Select(share => QuantileOf(changes, share)).Select(c => isRatio ? Math.Exp(c) : c)];
+        double[] of = [.. Shares.Select(share => SortedArrayStatistics.QuantileCustom(changes, share, QuantileDefinition.R7))
+            .Select(c => isRatio ? Math.Exp(c) : c)];
         Func<double, string> tell = isRatio ? Change : Side;
         string[] said = [.. of.Select(tell)];
-        string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {Counted(changes.Length, what)}"
-            : $"{name} would be {said[0]} in the middle one of {Counted(changes.Length, what)}, and from {said[1]} to {said[2]} in "
+        string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {Counted.Of(changes.Length, what)}"
+            : $"{name} would be {said[0]} in the middle one of {Counted.Of(changes.Length, what)}, and from {said[1]} to {said[2]} in "
             + "nine of ten";
-        return new ReleasedSensitivity
+        string sentence = $"{(changes.All(c => c == 0) ? $"{name} of {Counted.Of(changes.Length, what)} would be the same" : change)}"
+            + (gone > 0 ? $"; {Counted.Of(gone, what)} would have none" : "")
+            + (come > 0 ? $"; {Counted.Of(come, what)} would come in" : "") + ".";
+        return Row(supposed, quantity, sentence) with
         {
-            Supposition = supposed.Id,
-            Supposed = supposed.Title,
-            Quantity = quantity,
             Compared = changes.Length,
             Gone = gone,
             Come = come,
             Median = of[0],
             Lower5 = of[1],
             Upper95 = of[2],
-            Sentence = $"{(changes.All(c => c == 0) ? $"{name} of {Counted(changes.Length, what)} would be the same" : change)}"
-                + (gone > 0 ? $"; {Counted(gone, what)} would have none" : "") + (come > 0 ? $"; {Counted(come, what)} would come in" : "")
-                + ".",
         };
     }
 
@@ -103,27 +95,25 @@ public static class SensitivityQuestion
         Dictionary<(string, string), GroupRatio> now = before.Pairs.ToDictionary(p => (p.First, p.Second)),
             then = after.Pairs.ToDictionary(p => (p.First, p.Second));
         (string, string)[] both = [.. now.Keys.Where(then.ContainsKey)];
+        if (both.Length == 0)
+            return Row(supposed, by, before.Statement ?? after.Statement ?? "No pair of groups is compared both ways.");
         string[] changes = [.. both.Select(pair => ChangeOf(now[pair], then[pair])).OfType<string>()];
-        ReleasedSensitivity row = new()
+        return Row(supposed, by, changes.Length == 0
+            ? $"What is concluded of {Counted.Of(both.Length, "pair")} of {by} would stay."
+            : $"Of {Counted.Of(both.Length, "pair")} of {by} {changes.Length} would be concluded otherwise: "
+                + $"{string.Join("; ", changes)}.") with
         {
-            Supposition = supposed.Id,
-            Supposed = supposed.Title,
-            Quantity = by,
-            Compared = both.Length == 0 ? null : both.Length,
-            Gone = both.Length == 0 ? null : now.Count - both.Length,
-            Come = both.Length == 0 ? null : then.Count - both.Length,
-            Changed = both.Length == 0 ? null : changes.Length,
-            Sentence = both.Length == 0 ? before.Statement ?? after.Statement ?? "No pair of groups is compared both ways."
-                : changes.Length == 0 ? $"What is concluded of {Counted(both.Length, "pair")} of {by} would stay."
-                : $"Of {Counted(both.Length, "pair")} of {by} {changes.Length} would be concluded otherwise: {string.Join("; ", changes)}.",
+            Compared = both.Length,
+            Gone = now.Count - both.Length,
+            Come = then.Count - both.Length,
+            Changed = changes.Length,
         };
-        return row;
     }
 
     private static string? ChangeOf(GroupRatio now, GroupRatio then)
     {
         string pair = $"{then.Second} and {then.First}";
-        return (IsTold(now), IsTold(then)) switch
+        return (now.IsToldApart, then.IsToldApart) switch
         {
             (true, false) => $"{pair} would no longer be told apart",
             (false, true) => $"{pair} would be told apart",
@@ -131,8 +121,6 @@ public static class SensitivityQuestion
             _ => null,
         };
     }
-
-    private static bool IsTold(GroupRatio pair) => pair.HolmPValue < SureBelow;
 
     private static ReleasedSensitivity Covariates(Supposition supposed, SupposedAnswers before, SupposedAnswers after)
     {
@@ -145,16 +133,10 @@ public static class SensitivityQuestion
         ];
         string matter = string.Join(", ",
             now.Lines.Where(c => c.PValue < SureBelow).OrderByDescending(c => Math.Abs(c.Slope)).Select(c => c.Name));
-        return new ReleasedSensitivity
-        {
-            Supposition = supposed.Id,
-            Supposed = supposed.Title,
-            Quantity = "covariates",
-            Compared = now.Lines.Count,
-            Changed = changes.Length,
-            Sentence = $"In one linear model of ln k over sites {(matter == "" ? "no covariate matters" : $"{matter} matter")} (P < 0.05, "
-                + $"the strongest first){(changes.Length == 0 ? ", and would stay so" : $"; {string.Join(", ", changes)} matter")}.",
-        };
+        string sentence =
+            $"In one linear model of ln k over sites {(matter == "" ? "no covariate matters" : $"{matter} matter")} (P < 0.05, "
+            + $"the strongest first){(changes.Length == 0 ? ", and would stay so" : $"; {string.Join(", ", changes)} matter")}.";
+        return Row(supposed, "covariates", sentence) with { Compared = now.Lines.Count, Changed = changes.Length };
     }
 
     private static ReleasedSensitivity Ranking(Supposition supposed, SupposedAnswers before, SupposedAnswers after)
@@ -162,37 +144,26 @@ public static class SensitivityQuestion
         if (before.Lines.Value is not { } now || after.Lines.Value is not { } then)
             return NotComputed(supposed, "map-ranking", before, after);
         double correlation = now.RankCorrelation(then, before.Places);
-        return new ReleasedSensitivity
-        {
-            Supposition = supposed.Id,
-            Supposed = supposed.Title,
-            Quantity = "map-ranking",
-            Compared = before.Places.Count,
-            RankCorrelation = correlation,
-            Sentence = Invariant($"{before.Places.Count} sites, ranked by the ln k that a linear model of the covariates foretells, would ")
-                + Invariant($"keep their order to a Spearman correlation of {correlation:0.0000}."),
-        };
+        string sentence =
+            Invariant($"{before.Places.Count} sites, ranked by the ln k that a linear model of the covariates foretells, would ")
+            + Invariant($"keep their order to a Spearman correlation of {correlation:0.0000}.");
+        return Row(supposed, "map-ranking", sentence) with { Compared = before.Places.Count, RankCorrelation = correlation };
     }
 
     // the median, and where nine of ten lie
     private static readonly double[] Shares = [0.5, 0.05, 0.95];
 
     private static ReleasedSensitivity NotComputed(
-        Supposition supposed, string quantity, SupposedAnswers before, SupposedAnswers after) => new()
-        {
-            Supposition = supposed.Id,
-            Supposed = supposed.Title,
-            Quantity = quantity,
-            Sentence = (before.Lines.Statement ?? after.Lines.Statement)!.Sentence,
-        };
+        Supposition supposed, string quantity, SupposedAnswers before, SupposedAnswers after) =>
+        Row(supposed, quantity, (before.Lines.Statement ?? after.Lines.Statement)!.Sentence);
 
-    /// <summary>Linear between the order statistics (Hyndman and Fan 1996, American Statistician 50:361-365, type 7).</summary>
-    private static double QuantileOf(double[] sorted, double share)
+    private static ReleasedSensitivity Row(Supposition supposed, string quantity, string sentence) => new()
     {
-        double at = share * (sorted.Length - 1);
-        int below = (int)at;
-        return below + 1 < sorted.Length ? sorted[below] + (at - below) * (sorted[below + 1] - sorted[below]) : sorted[below];
-    }
+        Supposition = supposed.Id,
+        Supposed = supposed.Title,
+        Quantity = quantity,
+        Sentence = sentence,
+    };
 
     private static string Change(double ratio) => Invariant($"{100 * (ratio - 1):0.0} %") switch
     {
@@ -205,8 +176,6 @@ public static class SensitivityQuestion
         "0.000" => "the same",
         var size => difference < 0 ? $"{size} lower" : $"{size} higher",
     };
-
-    private static string Counted(int n, string what) => n == 1 ? $"1 {what}" : $"{n} {what}s";
 
     private static IEnumerable<string> Cautions(WeighingSample sample, int notRemade)
     {

@@ -27,12 +27,8 @@ internal sealed record SupposedRates(IReadOnlyList<SupposedBurial> Burials, IRea
     /// <summary>The rows that the table of plots would have.</summary>
     public IReadOnlyList<ReleasedPlot> Plots() =>
     [
-        .. Burials.Where(b => b.LnRate is not null)
-            .GroupBy(b => (b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot))
-            .OrderBy(g => g.Key.SiteKey, StringComparer.Ordinal).ThenBy(g => g.Key.Campaign, StringComparer.Ordinal)
-            .ThenBy(g => g.Key.Treatment, StringComparer.Ordinal).ThenBy(g => g.Key.Plot, StringComparer.Ordinal)
-            .Select(g => ReleasedPlot.Of(g.Key.SiteKey, g.Key.Campaign, g.Key.Treatment, g.Key.Plot,
-                SampleSummary.Of([.. g.Select(b => b.LnRate!.Value)])!)),
+        .. ReleasedPlot.Of(Burials.Where(b => b.LnRate is not null)
+            .Select(b => (b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot, b.LnRate!.Value))),
     ];
 
     /// <summary>Whether no rate that is averaged differs, so that all answers are the same.</summary>

@@ -1,0 +1,7 @@
+namespace DecayAtlas.Questions.Answers;
+
+/// <summary>A number with what it counts: one site, two sites.</summary>
+internal static class Counted
+{
+    public static string Of(int n, string what) => $"{n} {what}{(n == 1 ? "" : "s")}";
+}
