@@ -130,4 +130,121 @@ public class ResultTests
         Assert.Empty(result.Findings);
         Assert.Equal(4, result.Contribution!.Bags.Count);
     }
+
+    private const string WideHeader = "Site;Lat;Lon;n;buried;retrieved;days;fast lot;slow lot;fast remaining (%);fast sd (%);"
+        + "slow remaining (%);slow sd (%);k;k se;S;S se\n";
+
+    private const string WideRows = "bog-1;47,40112;-11,3025;6;06.05.2019;04.08.2019;;F-07;S-03;44,2;2,1;75,3;2,6;;;;\n"
+        + "heath-1;47,42055;-11,28814;5;07.05.2019;06.08.2019;;;;;;;;0,0113;0,0021;0,285;0,03\n";
+
+    private const string WideMapping = """
+        version: 1
+        file: { separator: semicolon, decimal_sign: comma, date_order: dmy }
+        one_row_is: result
+        package: { name: means, contributor: group, campaign: c, protocol: p, licence: CC0-1.0 }
+        sites:
+          site_id: { column: Site }
+          decimal_latitude: { column: Lat }
+          decimal_longitude: { column: Lon }
+        lots:
+          - { lot_id: F-07, role: fast, hydrolysable_fraction: 0.78, hydrolysable_fraction_sd: 0.02 }
+          - { lot_id: S-03, role: slow, hydrolysable_fraction: 0.51, hydrolysable_fraction_sd: 0.04 }
+        results:
+          result_id: { column: Site }
+          site_id: { column: Site }
+          evidence: { column: Site, words: { bog-1: summarised, heath-1: reported } }
+          burials: { column: n }
+          buried_on: { column: buried }
+          retrieved_on: { column: retrieved }
+          exposure_days: { column: days }
+          fast_lot_id: { column: fast lot }
+          slow_lot_id: { column: slow lot }
+          fast_remaining_mean: { column: fast remaining (%), unit: percent }
+          fast_remaining_sd: { column: fast sd (%), unit: percent }
+          slow_remaining_mean: { column: slow remaining (%), unit: percent }
+          slow_remaining_sd: { column: slow sd (%), unit: percent }
+          k_per_day: { column: k }
+          k_error_per_day: { column: k se }
+          s: { column: S }
+          s_error: { column: S se }
+          errors_are: { value: se }
+          method: { value: other }
+        """;
+
+    private static ReadResult ReadWide(string rows, string mapping)
+    {
+        string file = Path.Combine(Directory.CreateTempSubdirectory("results-").FullName, "means.csv");
+        File.WriteAllText(file, WideHeader + rows);
+        File.WriteAllText(SpreadsheetFiles.MappingPathOf(file), mapping);
+        return ContributionReader.Read(file, IntakeLimits.Default);
+    }
+
+    [Fact]
+    public void A_wide_table_may_have_a_row_of_means()
+    {
+        ReadResult result = ReadWide(WideRows, WideMapping);
+
+        Assert.True(result.Findings.Count == 0, string.Join('\n', result.Findings));
+        Assert.Empty(result.Warnings);
+        Assert.Empty(result.Contribution!.Bags);
+        Assert.Equal((2, 2), (result.Contribution.Sites.Count, result.Contribution.Lots.Count));
+        Assert.Equal(
+            [
+                new ResultRow(2, "bog-1", "bog-1", null, EvidenceKind.Summarised, 6, new DateOnly(2019, 5, 6), new DateOnly(2019, 8, 4),
+                    null, null, null, "F-07", "S-03", null, 0.442, 0.021, 0.753, 0.026, null, null, null, null, null, ErrorKind.Se,
+                    ResultMethod.Other, null, null, null),
+                new ResultRow(3, "heath-1", "heath-1", null, EvidenceKind.Reported, 5, new DateOnly(2019, 5, 7), new DateOnly(2019, 8, 6),
+                    null, null, null, null, null, null, null, null, null, null, null, 0.0113, 0.0021, 0.285, 0.03, ErrorKind.Se,
+                    ResultMethod.Other, null, null, null),
+            ],
+            result.Contribution.Results);
+    }
+
+    [Theory]
+    [InlineData("F-07;S-03;44", "F-09;S-03;44", "id-unknown", "fast lot")]
+    [InlineData("6;06.05", "6,5;06.05", "not-a-number", "n")]
+    public void A_cell_of_a_wide_row_of_means_is_told_by_its_own_column(string old, string @new, string code, string column)
+    {
+        Finding finding = Assert.Single(ReadWide(WideRows.Replace(old, @new, StringComparison.Ordinal), WideMapping).Findings);
+
+        Assert.Equal((code, 2, column), (finding.Code, finding.Row, finding.Column));
+    }
+
+    [Theory]
+    [InlineData("one_row_is: result", "one_row_is: bag", "one_row_is: bag without a section bags")]
+    [InlineData("one_row_is: result", "one_row_is: bag", "a section results beside one_row_is: bag")]
+    [InlineData("results:", "bags:\n  bag_id: { column: Site }\nresults:", "a section bags beside one_row_is: result")]
+    [InlineData("  s_error: { column: S se }\n", "", "a column that means.mapping.yaml says nothing of")]
+    public void Means_are_never_left_aside_in_silence(string old, string @new, string found)
+    {
+        string mapping = WideMapping.ReplaceLineEndings("\n");
+        Assert.Contains(old, mapping, StringComparison.Ordinal);
+
+        ReadResult result = ReadWide(WideRows, mapping.Replace(old, @new, StringComparison.Ordinal));
+        Assert.Null(result.Contribution);
+        Assert.Contains(found, result.Findings.Select(finding => finding.Found));
+    }
+
+    [Fact]
+    public void A_mapping_for_a_row_of_means_is_proposed()
+    {
+        string file = Path.Combine(Directory.CreateTempSubdirectory("results-").FullName, "means.csv");
+        File.WriteAllText(file, WideHeader + WideRows);
+
+        string text = MappingProposal.For(file, IntakeLimits.Default).Proposal!.Text;
+
+        Assert.All(
+        [
+            "one_row_is: result  #", "sites:\n  site_id: { column: \"Site\" }", "results:\n  result_id: { column: TODO }",
+            "evidence: { value: TODO }  # summarised or reported", "burials: { column: \"n\" }", "exposure_days: { column: \"days\" }",
+            "fast_lot_id: { column: \"fast lot\" }", "fast_remaining_mean: { column: \"fast remaining (%)\", unit: percent }",
+            "k_per_day: { column: \"k\" }", "k_error_per_day: { column: \"k se\" }", "s: { column: \"S\" }",
+            "errors_are: { value: TODO }  # sd or se", "- lot_id: \"F-07\"\n    role: TODO",
+        ], expected => Assert.Contains(expected, text, StringComparison.Ordinal));
+        Assert.All(["bags:", "tare_g", "undecided:"], absent => Assert.DoesNotContain(absent, text, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_rate_beside_masses_does_not_make_a_row_of_a_bag_one_of_means() =>
+        Assert.False(HeaderWords.AreOfResults(["site", "k", "S", "mass before (g)", "mass after (g)"]));
 }

@@ -1,4 +1,5 @@
 using System.Text;
+using System.Text.Json.Nodes;
 using FsCheck;
 using FsCheck.Fluent;
 using FsCheck.Xunit;
@@ -43,6 +44,17 @@ public class SchemaTests
         Assert.All(SchemaCatalogue.Tables, table => Assert.Equal(
             string.Join(',', table.ColumnNames), File.ReadLines(Path.Combine(
                 table == SchemaCatalogue.Results ? Example.OfResults : Example.Folder, table.Name + ".csv")).First()));
+    }
+
+    [Fact]
+    public void A_mapping_may_name_every_column_of_the_schema()
+    {
+        JsonNode parts = JsonNode.Parse(MappingReader.Schema)!["$defs"]!;
+
+        Assert.All(SchemaCatalogue.Tables,
+            table => Assert.Equal(table.ColumnNames, parts[table.Name]!["properties"]!.AsObject().Select(field => field.Key)));
+        Assert.Equal(SchemaCatalogue.Lots.ColumnNames, parts["lots_mapped"]!["properties"]!.AsObject().Select(field => field.Key));
+        Assert.Equal(SchemaCatalogue.Lots.ColumnNames, parts["lots"]!["items"]!["properties"]!.AsObject().Select(field => field.Key));
     }
 
     [Fact]

@@ -46,7 +46,26 @@ internal static partial class HeaderWords
         ("bags.notes", ["notes", "remarks", "comments", "comment", "bemerkung", "bemerkungen", "remarques", "observaciones"]),
     ];
 
+    private static readonly (string Field, string[] Phrases)[] LexiconOfResults =
+    [
+        ("results.result_id", ["id", "row", "result", "study"]),
+        ("results.burials", ["n", "number", "anzahl", "nombre", "numero"]),
+        ("results.fast_remaining_mean", ["fastremaining", "fastmassremaining", "fastmean"]),
+        ("results.fast_remaining_sd", ["fastsd"]),
+        ("results.slow_remaining_mean", ["slowremaining", "slowmassremaining", "slowmean"]),
+        ("results.slow_remaining_sd", ["slowsd"]),
+        ("results.k_per_day", ["k", "k1d", "kmean", "meank", "decayrate"]),
+        ("results.k_error_per_day", ["kerror", "ksd", "kse", "sdk", "sek"]),
+        ("results.s", ["s", "smean", "means", "stabilisation", "stabilization"]),
+        ("results.s_error", ["serror", "ssd", "sse", "sds", "ses"]),
+        ("results.exposure_days", ["days", "exposure", "tage", "jours", "dias"]),
+        ("results.fast_lot_id", ["fastlot"]),
+        ("results.slow_lot_id", ["slowlot"]),
+    ];
+
     private static readonly Dictionary<string, string> FieldByPhrase = MakePhrases();
+
+    private static readonly Dictionary<string, string> FieldOfResultsByPhrase = MakePhrasesOfResults();
 
     private static readonly Dictionary<string, LitterRole?> Roles = ByWord<LitterRole?>(
         (LitterRole.Fast, ["fast", "schnell", "rapide", "rapida"]), (LitterRole.Slow, ["slow", "langsam", "lent", "lente", "lenta"]));
@@ -58,22 +77,30 @@ internal static partial class HeaderWords
         ("g", ["g", "gram", "grams"]), ("mg", ["mg"]), ("kg", ["kg"]), ("m", ["m"]), ("km", ["km"]), ("cm", ["cm"]), ("mm", ["mm"]),
         ("um", ["um", "µm"]), ("in", ["inch", "inches"]), ("ft", ["ft", "feet"]), ("percent", ["%", "percent"]));
 
-    public static HeaderMeaning Read(string name)
+    /// <summary>Whether a table has a row a mean and not a row a bag: k, S or a mean of what remained, and no mass.</summary>
+    public static bool AreOfResults(IReadOnlyCollection<string> names) =>
+        names.Any(name => Read(name, isOfResults: true).Field is "results.k_per_day" or "results.s" or "results.fast_remaining_mean"
+            or "results.slow_remaining_mean")
+        && !names.Any(name => Read(name, isOfResults: false).Field is "bags.mass_initial_g" or "bags.mass_final_g");
+
+    public static HeaderMeaning Read(string name, bool isOfResults)
     {
         List<string> words = [.. Word().Matches(Fold(name)).Select(match => match.Value)];
-        LitterRole? role = Take(words, Roles);
-        string? basis = Take(words, Bases);
+        // a row of means has both litters, and their names are part of those of its columns
+        LitterRole? role = isOfResults ? null : Take(words, Roles);
+        string? basis = isOfResults ? null : Take(words, Bases);
+        Dictionary<string, string> fieldByPhrase = isOfResults ? FieldOfResultsByPhrase : FieldByPhrase;
         string whole = string.Concat(words);
-        string? field = FieldByPhrase.GetValueOrDefault(whole);
+        string? field = fieldByPhrase.GetValueOrDefault(whole);
         string? unit = null;
         if (words.Count > 1 && Units.TryGetValue(words[^1], out string? stated))
         {
             unit = stated;
-            field ??= FieldByPhrase.GetValueOrDefault(string.Concat(words.SkipLast(1)));
+            field ??= fieldByPhrase.GetValueOrDefault(string.Concat(words.SkipLast(1)));
             whole = string.Concat(words.SkipLast(1));
         }
-        string? near = field is null && Nearest.Of(whole, FieldByPhrase.Keys.Where(phrase => phrase.Length > 3)) is { } phrase
-            ? FieldByPhrase[phrase] : null;
+        string? near = field is null && Nearest.Of(whole, fieldByPhrase.Keys.Where(phrase => phrase.Length > 3)) is { } phrase
+            ? fieldByPhrase[phrase] : null;
         return new HeaderMeaning(field, near, role, unit, basis);
     }
 
@@ -109,6 +136,24 @@ internal static partial class HeaderWords
             foreach (string name in table.ColumnNames.Where(name => name != "site_id"))
                 phrases[name.Replace("_", "", StringComparison.Ordinal)] = $"{table.Name}.{name}";
         }
+        return phrases;
+    }
+
+    // What a row of means shares with a row of a bag keeps its words.
+    private static Dictionary<string, string> MakePhrasesOfResults()
+    {
+        TableSchema results = SchemaCatalogue.Results;
+        Dictionary<string, string> phrases = ByWord(LexiconOfResults);
+        foreach ((string phrase, string field) in FieldByPhrase)
+        {
+            string[] parts = field.Split('.');
+            if (parts[0] == "sites")
+                phrases.TryAdd(phrase, field);
+            else if (results.FindOrdinal(parts[1]) >= 0)
+                phrases.TryAdd(phrase, "results." + parts[1]);
+        }
+        foreach (string name in results.ColumnNames.Where(name => name != "site_id"))
+            phrases[name.Replace("_", "", StringComparison.Ordinal)] = "results." + name;
         return phrases;
     }
 

@@ -71,13 +71,17 @@ public sealed record MappingProposal(string Text, int Decisions)
             else if (_hasCommas)
                 Line($"  decimal_sign: {Todo}  # some numbers have a comma and some a point; comma or point?");
             Line($"  empty_words: []  # words that stand for an empty cell, for example [\"n.d.\"]");
-            Line(isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
+            Line(_table.IsOfResults ? "one_row_is: result  # names of columns say k, S or what remained, and none says a mass"
+                : isBurial ? "one_row_is: burial  # some names of columns say fast or slow"
                 : _byField.ContainsKey((null, "bags.role")) ? "one_row_is: bag  # a column says which litter the bag holds"
                 : $"one_row_is: {Todo}  # bag, or burial where the fast and the slow bag share a row");
             Package();
             Section("sites", null, SchemaCatalogue.Sites, 0);
             Lots();
-            Section("bags", null, SchemaCatalogue.Bags, 0, isBurial);
+            if (_table.IsOfResults)
+                Section("results", null, SchemaCatalogue.Results, 0);
+            else
+                Section("bags", null, SchemaCatalogue.Bags, 0, isBurial);
             if (isBurial)
             {
                 foreach (LitterRole role in new[] { LitterRole.Fast, LitterRole.Slow })
@@ -145,14 +149,20 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private void Lots()
         {
-            Line("lots:  # what the label or the lot sheet of each litter says");
-            string[] ids = [.. _byField.Where(entry => entry.Key.Field == "bags.lot_id").SelectMany(entry => entry.Value)
+            string[] ids = [.. new[] { "bags.lot_id", "results.fast_lot_id", "results.slow_lot_id" }
+                .SelectMany(field => _byField.Where(entry => entry.Key.Field == field)).SelectMany(entry => entry.Value)
                 .SelectMany(column => Seen(column.Column).Distinct).Distinct().Order(StringComparer.Ordinal)];
+            // k and S alone stand without lots
+            if (_table.IsOfResults && ids.Length == 0)
+                return;
+            Line("lots:  # what the label or the lot sheet of each litter says");
             foreach (string id in ids.Length > 0 ? ids : [Todo, Todo])
             {
                 Line($"  - lot_id: {(id == Todo ? id : MappingText.Quote(id))}");
                 foreach (string field in new[] { "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "tare_g" })
                 {
+                    if (field == "tare_g" && _table.IsOfResults)
+                        continue;
                     Line($"    {field}: {Todo}" + Remark(field switch
                     {
                         "role" => "fast or slow",
@@ -184,6 +194,11 @@ public sealed record MappingProposal(string Text, int Decisions)
                 else if (field.Name == "mass_basis" && role is null)
                 {
                     Basis(pad);
+                }
+                else if (field.Name == "evidence"
+                    || (field.Name is "errors_are" or "method" && _byField.ContainsKey((null, "results.k_per_day"))))
+                {
+                    Line($"{pad}  {field.Name}: {{ value: {Todo} }}  # {string.Join(" or ", field.Choices)}");
                 }
                 else if (field.Required && !(isBurial && field.Name == "role") && (!isBurial || isOwnField == (role is not null))
                     && !(isBurial && _byField.ContainsKey((null, key))))

@@ -1,13 +1,10 @@
 namespace DecayAtlas.Contributions.Proposal;
 
-internal sealed record NamedColumn(string Name, int Column)
-{
-    public HeaderMeaning Meaning { get; } = HeaderWords.Read(Name);
-}
+internal sealed record NamedColumn(string Name, int Column, HeaderMeaning Meaning);
 
 /// <summary>An unknown table, opened for a look: how it is written, its header and its rows.</summary>
 /// <param name="FileLines">Lines of the section <c>file</c> of a mapping.</param>
-internal sealed record TableSniff(IReadOnlyList<NamedColumn> Columns, IReadOnlyList<SheetRow> Rows, bool IsText,
+internal sealed record TableSniff(IReadOnlyList<NamedColumn> Columns, IReadOnlyList<SheetRow> Rows, bool IsText, bool IsOfResults,
     IReadOnlyList<string> FileLines)
 {
     private static readonly (char Sign, string Name)[] Separators = [(';', "semicolon"), ('\t', "tab"), (',', "comma")];
@@ -35,9 +32,12 @@ internal sealed record TableSniff(IReadOnlyList<NamedColumn> Columns, IReadOnlyL
             return null;
         }
         lines.Add(Invariant($"header_row: {header.Row}"));
-        NamedColumn[] columns = [.. header.Cells.Select((cell, column) => new NamedColumn(cell.Text.Trim(), column))
-            .Where(column => column.Name.Length > 0)];
-        return new TableSniff(columns, [.. sheet.Rows.Skip(at + 1)], !isWorkbook, lines);
+        (string Name, int Column)[] named = [.. header.Cells.Select((cell, column) => (cell.Text.Trim(), column))
+            .Where(column => column.Item1.Length > 0)];
+        bool isOfResults = HeaderWords.AreOfResults([.. named.Select(column => column.Name)]);
+        NamedColumn[] columns =
+            [.. named.Select(column => new NamedColumn(column.Name, column.Column, HeaderWords.Read(column.Name, isOfResults)))];
+        return new TableSniff(columns, [.. sheet.Rows.Skip(at + 1)], !isWorkbook, isOfResults, lines);
     }
 
     private static int Filled(SheetRow row) => row.Cells.Count(cell => cell.Kind != SheetCellKind.Empty);

@@ -68,7 +68,8 @@ internal sealed class SpreadsheetContribution(SpreadsheetFiles files, string con
             { Sheet = sheet.Name });
             return null;
         }
-        return ContributionTables.Read(_ => sheet.File, table => ReadMapped(wide, mapping, table), limits, findings);
+        return ContributionTables.Read(schema => mapping.Has(schema) ? sheet.File : null, table => ReadMapped(wide, mapping, table), limits,
+            findings);
     }
 
     private Sheet? SheetOf(Workbook workbook, Mapping mapping)

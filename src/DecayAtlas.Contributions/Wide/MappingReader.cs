@@ -78,25 +78,24 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
     {
         JsonObject root = document.Root.AsObject();
         JsonObject form = root["file"] as JsonObject ?? [];
-        bool isBurial = (string)root["one_row_is"]! == "burial";
-        foreach (string role in new[] { "fast", "slow" })
-        {
-            if (isBurial != root[role] is not null)
-            {
-                Tell("/" + (isBurial ? "one_row_is" : role), FindingCode.MappingIncomplete,
-                    isBurial ? $"one_row_is: burial without a section {role}" : $"a section {role} beside one_row_is: bag",
-                    isBurial ? "the sections fast and slow, with what each bag has of its own" : "no such section, as a row has one bag",
-                    isBurial ? $"add {role}: with bags: below it" : "write one_row_is: burial, or move what is in it to bags");
-            }
-        }
-        List<TableSources> tables = [Sources("sites", null)];
-        string?[] roles = isBurial ? ["fast", "slow"] : [null];
+        string row = (string)root["one_row_is"]!;
+        bool isBurial = row == "burial";
+        TellSectionsAtOdds(root, row);
         JsonArray? stated = root["lots"] as JsonArray;
-        if (stated is null)
-            tables.AddRange(roles.Select(role => Sources("lots", role)));
-        tables.AddRange(roles.Select(role => Sources("bags", role)));
-        tables.AddRange(roles.Where(role => root["samples"] is not null || (role is not null && root[role]?["samples"] is not null))
-            .Select(role => Sources("samples", role)));
+        List<TableSources> tables = [Sources("sites", null)];
+        if (row == "result")
+        {
+            tables.Add(Sources("results", null));
+        }
+        else
+        {
+            string?[] roles = isBurial ? ["fast", "slow"] : [null];
+            if (stated is null)
+                tables.AddRange(roles.Select(role => Sources("lots", role)));
+            tables.AddRange(roles.Select(role => Sources("bags", role)));
+            tables.AddRange(roles.Where(role => root["samples"] is not null || (role is not null && root[role]?["samples"] is not null))
+                .Select(role => Sources("samples", role)));
+        }
         foreach (string column in Words(root["undecided"]))
         {
             Tell("/undecided", FindingCode.ColumnUndecided, $"the column {FindingText.Quote(column)} undecided",
@@ -104,12 +103,39 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         }
 
         WideForm wide = new((string?)form["sheet"],
-            form["header_row"] is { } row ? (int)double.Parse(TextOf(row), CultureInfo.InvariantCulture) : 1,
+            form["header_row"] is { } at ? (int)double.Parse(TextOf(at), CultureInfo.InvariantCulture) : 1,
             (string?)form["encoding"], (string?)form["separator"] switch { "semicolon" => ';', "tab" => '\t', _ => ',' },
             (string?)form["decimal_sign"] == "comma", OrderOf(form), Words(form["empty_words"]).ToHashSet());
         return new Mapping(document.Path, wide, tables,
             [.. (stated ?? []).Select((lot, i) => new StatedLot(TextsOf(lot!), Invariant($"/lots/{i}")))],
             TextsOf(root["package"]!), [.. Words(root["leave_out"])], document);
+    }
+
+    // What one row is decides which sections there must be, and which there cannot be.
+    private void TellSectionsAtOdds(JsonObject root, string row)
+    {
+        (string[] needed, string[] unfit) = row switch
+        {
+            "burial" => (["lots", "bags", "fast", "slow"], ["results"]),
+            "result" => (["results"], ["bags", "samples", "fast", "slow"]),
+            _ => (new[] { "lots", "bags" }, new[] { "results", "fast", "slow" }),
+        };
+        foreach (string section in needed.Where(section => root[section] is null))
+        {
+            Tell("/one_row_is", FindingCode.MappingIncomplete, $"one_row_is: {row} without a section {section}",
+                $"the sections {string.Join(", ", needed)}", $"add {section}: with its fields below it");
+        }
+        foreach (string section in unfit.Where(section => root[section] is not null))
+        {
+            Tell("/" + section, FindingCode.MappingIncomplete, $"a section {section} beside one_row_is: {row}",
+                "results where a row has means, bags where it has one bag, fast and slow where it has both bags of a burial",
+                "correct one_row_is, or move what is in the section; weighings and means go in two tables, or in one workbook or data package");
+        }
+        if (row == "result" && root["lots"] is JsonObject)
+        {
+            Tell("/lots", FindingCode.MappingIncomplete, "lots with columns beside one_row_is: result",
+                "a list of lots written out, as a row of means names two of them", "write the lots out, each with - lot_id:");
+        }
     }
 
     private static IEnumerable<string> Words(JsonNode? list) => (list as JsonArray ?? []).Select(word => (string)word!);
