@@ -115,6 +115,17 @@ public class MeansInPlaceOfWeighings
     }
 
     [Fact]
+    public void A_run_counts_them_by_use_and_by_evidence()
+    {
+        FlagInputs inputs = Inputs(With(Summarised, Reported, Summarised with { ResultId = "r3", DepthCentimetres = 30 }));
+        WorkCounts counts = WorkCounts.Of(
+            new IndexStep.Output(inputs.Sites, [], []) { Results = inputs.Results }, FlagStep.Run(inputs, DecisionList.None));
+
+        Assert.Equal([("accepted", 2), ("suspect", 1)], counts.ResultsByUse.Select(c => (c.Key, c.Value)));
+        Assert.Equal([("reported", 1), ("summarised", 2)], WorkCounts.Sum([counts]).ResultsByEvidence.Select(c => (c.Key, c.Value)));
+    }
+
+    [Fact]
     public void Means_that_are_set_aside_count_and_are_not_averaged()
     {
         FlagInputs inputs = Inputs(With(Summarised, Summarised with { ResultId = "r3", DepthCentimetres = 30 }));

@@ -33,17 +33,19 @@ internal static class RunReport
 
         if (record.Flags.Count > 0)
         {
-            screen.Line($"Burials: {Counts(record.BurialsByUse)}. Flags by code:");
+            screen.Line($"Burials: {RunRecord.Counts(record.BurialsByUse)}. Flags by code:");
             screen.Table(["code", "count"], record.Flags.Select(x => new[] { x.Key, $"{x.Value}" }));
         }
 
         if (record.RateMissing.Count > 0)
-            screen.Line($"Burials without k: {Counts(record.RateMissing)}.");
+            screen.Line($"Burials without k: {RunRecord.Counts(record.RateMissing)}.");
+        if (record.ResultsSentence() is { } results)
+            screen.Line(results + ".");
 
         if (result.Published is { Release: { } release })
         {
             screen.Line(release.IsNew
-                ? $"Release {release.Release}: {Counts(release.RowCounts)}."
+                ? $"Release {release.Release}: {RunRecord.Counts(release.RowCounts)}."
                 : $"Nothing changed: release {release.Release} stands and no release was written.");
         }
 
@@ -69,7 +71,4 @@ internal static class RunReport
     }
 
     private static string Unchanged(bool isNew) => isNew ? "" : " (unchanged)";
-
-    private static string Counts<T>(IEnumerable<KeyValuePair<string, T>> counts) =>
-        string.Join(", ", counts.Select(x => $"{x.Value} {x.Key}"));
 }

@@ -28,7 +28,8 @@ internal sealed record Mapping(
     IReadOnlyDictionary<string, string> Package,
     IReadOnlyList<string> LeaveOut, YamlDocument Document)
 {
-    public bool Has(TableSchema schema) => Tables.Any(table => table.Schema == schema) || (schema == SchemaCatalogue.Lots && Lots.Count > 0);
+    public bool Has(TableSchema schema) =>
+        Tables.Any(table => table.Schema == schema) || (schema == SchemaCatalogue.Lots && Lots.Count > 0);
 
     public int LineOf(string place) => (int)Document.LineOf(place);
 

@@ -129,7 +129,8 @@ internal sealed class MappingReader(YamlDocument document, FindingList findings)
         {
             Tell("/" + section, FindingCode.MappingIncomplete, $"a section {section} beside one_row_is: {row}",
                 "results where a row has means, bags where it has one bag, fast and slow where it has both bags of a burial",
-                "correct one_row_is, or move what is in the section; weighings and means go in two tables, or in one workbook or data package");
+                "correct one_row_is, or move what is in the section; weighings and means go in two tables, or in one workbook or data "
+                + "package");
         }
         if (row == "result" && root["lots"] is JsonObject)
         {

@@ -35,11 +35,17 @@ internal static class OverviewPage
     {
         ReleasedBurial[] accepted = [.. data.Burials.Where(b => b.IsAccepted)];
         int[] years = [.. accepted.SelectMany(b => new[] { b.BuriedOn, b.RetrievedOn }).OfType<DateOnly>().Select(d => d.Year).Order()];
+        ReleasedResult[] means = [.. data.ResultsOfSite.SelectMany(r => r)];
+        int reported = means.Count(r => r.Evidence == "reported");
+        (string Number, string Text)[] ofMeans = means.Length == 0 ? []
+            : [(words.Count(means.Length), words.Say("overview.results", words.Count(means.Count(r => r.Use == "accepted")),
+                words.Count(means.Length - reported), words.Count(reported)))];
         (string Number, string Text)[] tiles =
         [
             (words.Count(data.Sites.Count), words["overview.sites"]),
             (words.Count(data.Burials.Count), words["overview.burials"]),
             (words.Percent(data.Burials.Count == 0 ? null : (double)accepted.Length / data.Burials.Count), words["overview.accepted"]),
+            .. ofMeans,
             (words.Count(data.Contributions.Select(c => c.ContributorId).Distinct().Count()), words["overview.groups"]),
             (words.Count(data.Contributions.Select(c => c.Campaign).Distinct().Count()), words["overview.campaigns"]),
             (years.Length == 0 ? words.Missing : years[0] == years[^1] ? $"{years[0]}" : $"{years[0]}–{years[^1]}",

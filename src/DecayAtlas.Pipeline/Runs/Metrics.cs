@@ -29,6 +29,7 @@ public static class Metrics
             record.Stages.Count > 0 ? [("", record.Troubles.Count)] : []);
         Counts("decayatlas_flags", "Flags in the atlas by code.", "code", record.Flags);
         Counts("decayatlas_burials", "Burials in the atlas by use.", "use", record.BurialsByUse);
+        Counts("decayatlas_results", "Means in the atlas that stand for burials, by use.", "use", record.ResultsByUse);
         Counts("decayatlas_release_rows", "Rows of the current release by table.", "table", record.ReleaseRows);
         return text.Append("# EOF\n").ToString();
 

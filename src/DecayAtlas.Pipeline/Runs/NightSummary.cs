@@ -42,9 +42,11 @@ public static class NightSummary
         if (record.QuarantineOpen > 0)
             sentences.Add($"Waiting in the quarantine in all: {record.QuarantineOpen}.");
         if (record.Intake.Count > 0)
-            sentences.Add($"Inbox: {Counts(record.Intake)}.");
+            sentences.Add($"Inbox: {RunRecord.Counts(record.Intake)}.");
         if (record.BurialsByUse.Count > 0)
-            sentences.Add($"Burials: {Counts(record.BurialsByUse)}.");
+            sentences.Add($"Burials: {RunRecord.Counts(record.BurialsByUse)}.");
+        if (record.ResultsSentence() is { } results)
+            sentences.Add(results + ".");
         if (record.IdleDecisions.Count > 0)
             sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}.");
         if (record.ReleaseId is { } release)
@@ -56,7 +58,5 @@ public static class NightSummary
         return string.Join(' ', sentences);
 
         static string First<T>(IEnumerable<T> all) => string.Join("; ", all.Take(5)) + (all.Skip(5).Any() ? "; and more" : "");
-
-        static string Counts(IReadOnlyDictionary<string, int> counts) => string.Join(", ", counts.Select(x => $"{x.Value} {x.Key}"));
     }
 }

@@ -93,6 +93,8 @@ public static class RecordedRun
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Result.Flags ?? []]),
             BurialsByUse = counts?.BurialsByUse ?? [],
             RateMissing = counts?.RateMissing ?? [],
+            ResultsByUse = counts?.ResultsByUse ?? [],
+            ResultsByEvidence = counts?.ResultsByEvidence ?? [],
             ReleaseId = made.Published?.Release.Release.ToString(),
             ReleaseIsNew = made.Published?.Release.IsNew,
             ReleaseRows = made.Published?.Release.RowCounts,

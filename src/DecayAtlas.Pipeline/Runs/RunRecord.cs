@@ -46,6 +46,11 @@ public sealed record RunRecord
     /// <summary>Burials without k, by reason.</summary>
     public required IReadOnlyDictionary<string, int> RateMissing { get; init; }
 
+    /// <summary>Means that stand for burials, each row once.</summary>
+    public IReadOnlyDictionary<string, int> ResultsByUse { get; init; } = new Dictionary<string, int>();
+
+    public IReadOnlyDictionary<string, int> ResultsByEvidence { get; init; } = new Dictionary<string, int>();
+
     public string? ReleaseId { get; init; }
 
     public bool? ReleaseIsNew { get; init; }
@@ -86,6 +91,14 @@ public sealed record RunRecord
         int n => Invariant($"{n} contributions were missing from the intake and were taken from the inbox again, ")
             + "each in the same or a higher revision; look after the disk",
     };
+
+    /// <summary>How many means stand for burials, by use and by evidence; <see langword="null"/> where none were sent.</summary>
+    public string? ResultsSentence() => ResultsByUse.Count == 0 ? null
+        : $"Results in place of weighings: {Counts(ResultsByUse)}; {Counts(ResultsByEvidence)}";
+
+    /// <summary>As "12 accepted, 3 suspect".</summary>
+    public static string Counts<T>(IEnumerable<KeyValuePair<string, T>> counts) =>
+        string.Join(", ", counts.Select(x => $"{x.Value} {x.Key}"));
 
     /// <summary>Writes the record to <c>runs/</c>, its name sorting by time, and beside it the latest metrics and summary.</summary>
     public string Save(AtlasFolder atlas)

@@ -14,6 +14,10 @@ public sealed record WorkCounts
     /// <summary>Burials without k, by reason.</summary>
     public required SortedDictionary<string, int> RateMissing { get; init; }
 
+    public required SortedDictionary<string, int> ResultsByUse { get; init; }
+
+    public required SortedDictionary<string, int> ResultsByEvidence { get; init; }
+
     public static WorkCounts Of(IndexStep.Output index, FlagStep.Output flags) => new()
     {
         Burials = index.Burials.Count,
@@ -21,6 +25,8 @@ public sealed record WorkCounts
         Flags = Tally.Of(flags.Flags, f => f.Code),
         BurialsByUse = Tally.Of(index.Burials, b => AtlasCode.Of(flags.Verdicts.Of(b).Use)),
         RateMissing = Tally.Of(index.Burials.Where(b => b.RatePerDay.Reason is not null), b => b.RatePerDay.Reason!.Value.Code()),
+        ResultsByUse = Tally.Of(index.Results, r => AtlasCode.Of(flags.Verdicts.Of(r).Use)),
+        ResultsByEvidence = Tally.Of(index.Results, r => AtlasCode.Of(r.Row.Evidence)),
     };
 
     public static WorkCounts Sum(IReadOnlyCollection<WorkCounts> parts) => new()
@@ -30,6 +36,8 @@ public sealed record WorkCounts
         Flags = Tally.Sum(parts.Select(p => p.Flags)),
         BurialsByUse = Tally.Sum(parts.Select(p => p.BurialsByUse)),
         RateMissing = Tally.Sum(parts.Select(p => p.RateMissing)),
+        ResultsByUse = Tally.Sum(parts.Select(p => p.ResultsByUse)),
+        ResultsByEvidence = Tally.Sum(parts.Select(p => p.ResultsByEvidence)),
     };
 }
 
