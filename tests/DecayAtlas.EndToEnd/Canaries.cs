@@ -24,6 +24,8 @@ internal sealed class Canaries(string inbox)
 
     private static string Example => Project.PathOf("schemas/v1/example");
 
+    private static string ExampleOfResults => Project.PathOf("schemas/v1/example-results");
+
     private string Next => Texts[_made++ % Texts.Length];
 
     /// <summary>Writes them all.</summary>
@@ -34,23 +36,27 @@ internal sealed class Canaries(string inbox)
         Zips();
         Workbooks();
         WideTables();
+        WideMeans();
         Others();
         return Directory.GetFileSystemEntries(inbox).Length;
     }
 
     private string FolderOf(string name) => Directory.CreateDirectory(Path.Combine(inbox, name)).FullName;
 
-    /// <summary>The schema's example, refused for a sample of no bag, which is told last, and with one more change.</summary>
-    private string Package(string kind, Func<string, string, string>? edit = null)
+    /// <summary>The schema's example, refused for a sample of no bag or a result of no site, which is told last, and with one more
+    /// change.</summary>
+    private string Package(string kind, Func<string, string, string>? edit = null, string? from = null)
     {
         string folder = FolderOf($"package {kind} {_made}");
-        foreach (string file in Directory.GetFiles(Example))
+        foreach (string file in Directory.GetFiles(from ?? Example))
         {
             string name = Path.GetFileName(file), text = File.ReadAllText(file);
             if (name == "samples.csv")
                 text += "no-such-sample,no-such-bag,16S rRNA,,EXAMPLE000003,,,,,,,,,\n";
+            else if (name == "results.csv")
+                text += "no-such-result,no-such-site,,reported,1,2019-05-06" + new string(',', 21) + "\n";
             else if (name == "datapackage.json")
-                text = text.Replace("example-meadow-and-wood", $"c-{_made}", StringComparison.Ordinal);
+                text = Regex.Replace(text, "example-(meadow-and-wood|bog-summaries)", $"c-{_made}");
             File.WriteAllText(Path.Combine(folder, name), edit?.Invoke(name, text) ?? text);
         }
 
@@ -99,13 +105,14 @@ internal sealed class Canaries(string inbox)
         }
 
         foreach (string table in new[] { "sites", "lots", "bags", "samples" })
-            Table(table);
+            Table(table, Example);
+        Table("results", ExampleOfResults);
         NamesOfFiles();
     }
 
-    private void Table(string table)
+    private void Table(string table, string folder)
     {
-        string[] header = File.ReadLines(Path.Combine(Example, table + ".csv")).First().Split(',');
+        string[] header = File.ReadLines(Path.Combine(folder, table + ".csv")).First().Split(',');
         for (int column = 0; column < header.Length; column++)
         {
             Lines("cell", 1, (cells, text) => cells[column] = text);
@@ -134,7 +141,7 @@ internal sealed class Canaries(string inbox)
         void Whole(string kind, Func<string, string, string> edit)
         {
             string text = Next;
-            Package($"{table} {kind}", (file, old) => file == table + ".csv" ? edit(text, old) : old);
+            Package($"{table} {kind}", (file, old) => file == table + ".csv" ? edit(text, old) : old, folder);
         }
     }
 
@@ -189,8 +196,8 @@ internal sealed class Canaries(string inbox)
         }
     }
 
-    private static string[][] Cells(string table) =>
-        [.. File.ReadLines(Path.Combine(Example, table + ".csv"))
+    private static string[][] Cells(string table, string? folder = null) =>
+        [.. File.ReadLines(Path.Combine(folder ?? Example, table + ".csv"))
             .Select(line => line.Replace("\"", "", StringComparison.Ordinal).Split(','))];
 
     private void Workbooks()
@@ -201,6 +208,15 @@ internal sealed class Canaries(string inbox)
             Book("column", sheets => sheets["sites"][0][1] = text);
             Book("beyond", sheets => sheets["lots"][1] = [.. sheets["lots"][1], text]);
             Book("entry", sheets => sheets["package"][1][0] = text);
+            foreach (int column in new[] { 0, 2, 8, 26 })
+            {
+                Book($"result {column}", sheets =>
+                {
+                    sheets["results"] = Cells("results", ExampleOfResults);
+                    sheets["results"][1][column] = text;
+                });
+            }
+
             for (int entry = 1; entry < 8; entry++)
                 Book($"value {entry}", sheets => sheets["package"][entry][1] = text);
             Book("near sheet", sheets => sheets["sitess"] = [[text]]);
@@ -289,6 +305,29 @@ internal sealed class Canaries(string inbox)
                     File.WriteAllText(Path.Combine(inbox, name + ".csv"), changed);
                 if (itsMapping is not null)
                     File.WriteAllText(Path.Combine(inbox, name + ".mapping.yaml"), itsMapping);
+            }
+        }
+    }
+
+    private void WideMeans()
+    {
+        string table = File.ReadAllText(Project.PathOf("docs/examples/means.csv"));
+        string mapping = File.ReadAllText(Project.PathOf("docs/examples/means.mapping.yaml"));
+        foreach (string text in Texts.Select(text => text.Replace('/', '-')))
+        {
+            Means("cell", t => t.Replace("0,0124", text, StringComparison.Ordinal), m => m);
+            Means("column", t => t.Replace("k se", text, StringComparison.Ordinal), m => m);
+            Means("evidence", t => t, m => m.Replace("value: reported", $"value: \"{text}\"", StringComparison.Ordinal));
+            Means("section", t => t, m => m.Replace("\nresults:", $"\nbags:\n  notes: {{ value: \"{text}\" }}\nresults:",
+                StringComparison.Ordinal));
+
+            void Means(string kind, Func<string, string> ofTable, Func<string, string> ofMapping)
+            {
+                string name = $"{text} means {kind} {_made++}";
+                File.WriteAllText(Path.Combine(inbox, name + ".csv"),
+                    ofTable(table.Replace("heath-1;47,4206", "heath-1;north", StringComparison.Ordinal)));
+                File.WriteAllText(Path.Combine(inbox, name + ".mapping.yaml"),
+                    ofMapping(mapping.Replace("example-means-2019", $"m-{_made}", StringComparison.Ordinal)));
             }
         }
     }

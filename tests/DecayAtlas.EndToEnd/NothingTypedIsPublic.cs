@@ -11,6 +11,12 @@ public sealed class NothingTypedIsPublic : NightWork
 {
     private const string Pages = "pages: { title: An atlas, languages: [en, de] }\n";
 
+    private const string LocalWords = """
+        version: 1
+        words: { ecosystem: { "Wilhelmine Quastenflosser": forest }, treatment: { "tel 0664 5550199": warmed } }
+
+        """;
+
     private IEnumerable<string> Reports =>
         Directory.EnumerateFiles(Work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories).Select(File.ReadAllText);
 
@@ -51,9 +57,11 @@ public sealed class NothingTypedIsPublic : NightWork
     public async Task A_text_in_any_place_of_any_format_stays_in_the_quarantine()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has few of these names");
-        GivenConfiguration(Pages);
+        GivenConfiguration(Pages + "vocabulary: words.yaml\n");
+        Write("words.yaml", LocalWords);
         // it sorts before the others, so that it has its id first
         GivenContribution("sound", "g1", edit: WithTextsThatAreNotPublished);
+        Write("inbox/sound-1/results.csv", Results());
         Directory.Move(Work.PathOf("inbox/sound-1"), Work.PathOf("inbox/!sound"));
         int entries = new Canaries(Work.PathOf("inbox")).Write();
         Assert.True(entries > 500, $"only {entries}");
@@ -123,14 +131,31 @@ public sealed class NothingTypedIsPublic : NightWork
     }
 
     /// <summary>Of an accepted contribution too, what is for people and not for the release stays: contact data, titles, notes, names of
-    /// files.</summary>
+    /// files; and of its sensitive site all that the sender worded: local words mapped or not, treatments, methods of samples.</summary>
     private static string WithTextsThatAreNotPublished(string file, string text)
     {
         if (file is "sites.csv" or "bags.csv")
         {
             string[] lines = text.TrimEnd('\n').Split('\n');
             lines[^1] = lines[^1][..lines[^1].LastIndexOf(',')] + ",Krummgasse 17";   // notes
-            return string.Join('\n', lines) + "\n";
+            text = string.Join('\n', lines) + "\n";
+        }
+
+        if (file == "sites.csv")
+        {
+            return Changed(
+                text, "forest,forestry,none,,265,",
+                "Wilhelmine Quastenflosser,behind Krummgasse 17,at Quastenflosser's,tel 0664 5550199,265,");
+        }
+        if (file == "bags.csv")
+        {
+            text = Changed(text, "F-07,fast,,2.08,", "F-07,fast,tel 0664 5550199,2.08,");
+            return Changed(text, "S-03,slow,,2.25,", "S-03,slow,fenced at 48.76543 -12.34567,2.25,");
+        }
+        if (file == "samples.csv")
+        {
+            return Changed(text, "EXAMPLE000002,a public sequence archive,,,,,,,,",
+                "Krummgasse17,Quastenflosser,20,2.1,counted by Quastenflosser,1e9,,in Krummgasse 17,0.1,ask 0664 5550199");
         }
 
         if (file != "datapackage.json")
@@ -140,8 +165,25 @@ public sealed class NothingTypedIsPublic : NightWork
         root["contributors"] = System.Text.Json.Nodes.JsonNode.Parse("""
             [{ "title": "Wilhelmine Quastenflosser", "email": "w.quastenflosser@example.org", "path": "Krummgasse 17", "role": "0664 5550199" }]
             """);
+        root["resources"]!.AsArray().Add(
+            new System.Text.Json.Nodes.JsonObject { ["name"] = "results", ["path"] = "results.csv", ["title"] = "Krummgasse 17" });
         root["resources"]![0]!["title"] = "48.76543 -12.34567";
         return root.ToJsonString();
+    }
+
+    /// <summary>Means of the example's two sites: notes in both rows, and a treatment of the sensitive one.</summary>
+    private static string Results()
+    {
+        string[] lines = File.ReadAllLines(Project.PathOf("schemas/v1/example-results/results.csv"));
+        return string.Join('\n', lines[0],
+            Changed(lines[1], ",bog-1,", ",meadow-1,") + "behind Krummgasse 17",
+            Changed(lines[2], ",heath-1,,", ",wood-1,at Quastenflosser's,") + "ask Wilhelmine Quastenflosser tel 0664 5550199") + "\n";
+    }
+
+    private static string Changed(string text, string old, string @new)
+    {
+        Assert.Contains(old, text, StringComparison.Ordinal);
+        return text.Replace(old, @new, StringComparison.Ordinal);
     }
 
     private async Task AssertTheServerTellsNothingAsync()

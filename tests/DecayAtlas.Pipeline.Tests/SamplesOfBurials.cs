@@ -58,6 +58,8 @@ public class SamplesOfBurials
         Assert.Null(released.ElevationMetres);
         Assert.Null(released.Accession);
         Assert.Null(released.Archive);
+        Assert.Null(released.GeneCopiesMethod);
+        Assert.NotNull(released.GeneCopiesPerGramDry);
         Assert.NotNull(released.RatePerDay);
         Assert.Equal("16S rRNA", released.TargetGene);
     }

@@ -84,6 +84,26 @@ public sealed class WordsOfSenders : IDisposable
         Assert.DoesNotContain("mill", Assert.Single(Unmapped()), StringComparison.Ordinal);
     }
 
+    /// <summary>A treatment that is missing would say untreated, and count for the place.</summary>
+    [Fact]
+    public void A_treatment_of_a_sensitive_site_in_words_of_its_own_is_called_other_wherever_it_is_told()
+    {
+        Receives("a", "grassland,meadow,organic", treatment: "fenced at the old mill");
+
+        Assert.Equal(0, _atlas.Night().ExitCode);
+
+        ReleaseReader release = new(_atlas.Atlas);
+        Assert.All(release.Rows(AtlasTables.Burials).Select(b => (b.SiteKey, b.Treatment))
+            .Concat(release.Rows(AtlasTables.Bags).Select(b => (b.SiteKey, b.Treatment)))
+            .Concat(release.Rows(AtlasTables.Samples).Select(s => (s.SiteKey, s.Treatment)))
+            .Concat(release.Rows(AtlasTables.SiteCampaigns).Select(s => (s.SiteKey, s.Treatment)))
+            .Concat(release.Rows(AtlasTables.Plots).Select(p => (p.SiteKey, p.Treatment))),
+            told => Assert.Equal(told.SiteKey == "a/wood-1" ? "other" : "fenced at the old mill", told.Treatment));
+        // both sites are told to have a word that nobody mapped, and one of them which
+        Assert.Equal(2, Unmapped().Length);
+        Assert.Single(Unmapped(), text => text.Contains("mill", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void A_mapped_treatment_has_our_word_and_code_in_bags_and_burials()
     {

@@ -30,7 +30,8 @@ public sealed record ReleasedBag
     [Column("role", "fast or slow.")]
     public required string Role { get; init; }
 
-    [Column("treatment", "Treatment of the plot, for example warmed: a word of the vocabulary, or the contributor's own.")]
+    [Column("treatment", "Treatment of the plot, for example warmed: a word of the vocabulary, or the contributor's own, which is "
+        + "called other for a site marked sensitive.")]
     public string? Treatment { get; init; }
 
     [Column("treatment_iri", "Concept of an open vocabulary that comes close to the treatment (skos:closeMatch); more in words.")]

@@ -74,7 +74,8 @@ public sealed record ReleasedSample
     [Column("shannon_index_nat", "Shannon index of the same taxa, natural logarithm.", "nat")]
     public double? ShannonIndexNat { get; init; }
 
-    [Column("diversity_method", "What counts as a taxon, and how many reads were drawn, in the contributor's words.")]
+    [Column("diversity_method", "What counts as a taxon, and how many reads were drawn, in the contributor's words; "
+        + "not published for a site marked sensitive.")]
     public string? DiversityMethod { get; init; }
 
     [Column("gene_copies_per_g_dry", "Copies of the target gene in a gram of retrieved dry litter.", "copies per g dry litter")]
@@ -84,19 +85,20 @@ public sealed record ReleasedSample
         "copies per g moist litter")]
     public double? GeneCopiesPerGramMoist { get; init; }
 
-    [Column("gene_copies_method", "How copies were counted, in the contributor's words.")]
+    [Column("gene_copies_method", "How copies were counted, in the contributor's words; not published for a site marked sensitive.")]
     public string? GeneCopiesMethod { get; init; }
 
     [Column("fungi_to_bacteria_ratio", "Fungi over bacteria, in what fungi_to_bacteria_method counts.", "1")]
     public double? FungiToBacteriaRatio { get; init; }
 
-    [Column("fungi_to_bacteria_method", "What was divided by what, in the contributor's words.")]
+    [Column("fungi_to_bacteria_method", "What was divided by what, in the contributor's words; not published for a site marked sensitive.")]
     public string? FungiToBacteriaMethod { get; init; }
 
     /// <param name="row">The sample as sent.</param>
     /// <param name="bag">The bag it was taken from.</param>
     /// <param name="burial">The burial of that bag.</param>
-    /// <param name="site">The site of that bag: a sensitive one hides its elevation, and the accession whose record would name it.</param>
+    /// <param name="site">The site of that bag: a sensitive one hides its elevation, the accession whose record would name it, and
+    /// texts of the sender's own.</param>
     /// <param name="verdict">On the burial.</param>
     public static ReleasedSample Of(SampleRow row, Bag bag, Burial burial, Site site, Verdict verdict) => new()
     {
@@ -123,11 +125,11 @@ public sealed record ReleasedSample
         Archive = site.Place.IsSensitive ? null : row.Archive,
         Richness = row.Richness,
         ShannonIndexNat = row.ShannonIndexNat,
-        DiversityMethod = row.DiversityMethod,
+        DiversityMethod = site.Place.IsSensitive ? null : row.DiversityMethod,
         GeneCopiesPerGramDry = row.GeneCopiesPerGramDry,
         GeneCopiesPerGramMoist = row.GeneCopiesPerGramMoist,
-        GeneCopiesMethod = row.GeneCopiesMethod,
+        GeneCopiesMethod = site.Place.IsSensitive ? null : row.GeneCopiesMethod,
         FungiToBacteriaRatio = row.FungiToBacteriaRatio,
-        FungiToBacteriaMethod = row.FungiToBacteriaMethod,
+        FungiToBacteriaMethod = site.Place.IsSensitive ? null : row.FungiToBacteriaMethod,
     };
 }

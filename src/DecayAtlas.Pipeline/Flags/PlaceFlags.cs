@@ -167,15 +167,19 @@ internal sealed record CountryUnknown() : SiteFlag(
 internal sealed record WordUnmapped() : SiteFlag(
     "word-unmapped", Note,
     "A word for the site or the treatment of a plot is none of the vocabulary, and nobody mapped it: it is released as it was sent, "
-    + "without the code of an open vocabulary, and compared as a group of its own.",
+    + "without the code of an open vocabulary, and compared as a group of its own. Of a site marked sensitive it is not released; its "
+    + "treatment is then called other.",
     "ecosystem, land_use or management, or the treatment of a bag or result of the site, is neither a word of "
     + "schemas/v1/vocabulary.json, in whatever spelling, nor mapped in the file vocabulary.",
     "Write the word that is close, or have the curator map it in the file vocabulary of the configuration.")
 {
     protected override IEnumerable<(Site Site, Grounds Grounds)> Judge(FlagInputs inputs)
     {
-        ILookup<string, string> treatments = inputs.Bags.Select(b => (b.SiteKey, b.Row.Treatment))
-            .Concat(inputs.Results.Select(r => (r.SiteKey, r.Row.Treatment))).Where(t => t.Treatment is not null).Distinct()
+        // as sent: what is told of a sensitive site has the word "other" in its place
+        ILookup<string, string> treatments = inputs.Contributions
+            .SelectMany(c => c.Bags.Select(b => (b.SiteId, b.Treatment)).Concat(c.Results.Select(r => (r.SiteId, r.Treatment)))
+                .Select(t => (SiteKey: Site.KeyOf(c.Header.ContributorId, t.SiteId), t.Treatment)))
+            .Where(t => t.Treatment is not null).Distinct()
             .ToLookup(t => t.SiteKey, t => t.Treatment!, StringComparer.Ordinal);
         foreach (Site site in inputs.Sites)
         {

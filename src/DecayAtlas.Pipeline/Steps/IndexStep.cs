@@ -14,20 +14,22 @@ public static class IndexStep
     public static Output Run(IReadOnlyList<Contribution> contributions, MeasurementAssumptions assumptions,
         IReadOnlyCollection<string> sensitiveSites)
     {
+        Site[] sites = SitesOf(contributions, sensitiveSites);
+        HashSet<string> hidden = sites.Where(s => s.Place.IsSensitive).Select(s => s.Key).ToHashSet(StringComparer.Ordinal);
         List<Bag> bags = new();
         List<Burial> burials = new();
         foreach (Contribution contribution in contributions)
         {
-            Bag[] own = BagsOf(contribution, assumptions);
+            Bag[] own = BagsOf(contribution, assumptions, hidden);
             bags.AddRange(own);
             burials.AddRange(own.GroupBy(b => b.Row.BurialId, StringComparer.Ordinal)
                 .OrderBy(g => g.Key, StringComparer.Ordinal)
                 .Select(g => BurialOf(contribution.Header, g.Key, [.. g], assumptions)));
         }
 
-        return new Output(SitesOf(contributions, sensitiveSites), bags, burials)
+        return new Output(sites, bags, burials)
         {
-            Results = [.. contributions.SelectMany(c => ResultsOf(c, assumptions))],
+            Results = [.. contributions.SelectMany(c => ResultsOf(c, assumptions, hidden))],
         };
     }
 
@@ -50,20 +52,30 @@ public static class IndexStep
             .OrderBy(site => site.Key, StringComparer.Ordinal),
     ];
 
-    private static IEnumerable<SentResult> ResultsOf(Contribution contribution, MeasurementAssumptions assumptions)
+    // A treatment in words of the sender's own may say where a hidden site is. It cannot be missing, which would say untreated.
+    private static string? Told(string? treatment, string siteId, ContributionHeader header, HashSet<string> hidden) =>
+        treatment is null || Vocabulary.Treatment.Find(treatment) is not null
+            || !hidden.Contains(Site.KeyOf(header.ContributorId, siteId)) ? treatment : "other";
+
+    private static IEnumerable<SentResult> ResultsOf(
+        Contribution contribution, MeasurementAssumptions assumptions, HashSet<string> hidden)
     {
         Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(row => row.LotId, StringComparer.Ordinal);
-        return contribution.Results.OrderBy(row => row.ResultId, StringComparer.Ordinal).Select(row => SentResult.Of(contribution.Header,
-            row, lots.GetValueOrDefault(row.FastLotId ?? ""), lots.GetValueOrDefault(row.SlowLotId ?? ""), assumptions));
+        return contribution.Results.OrderBy(row => row.ResultId, StringComparer.Ordinal)
+            .Select(row => row with { Treatment = Told(row.Treatment, row.SiteId, contribution.Header, hidden) })
+            .Select(row => SentResult.Of(contribution.Header, row, lots.GetValueOrDefault(row.FastLotId ?? ""),
+                lots.GetValueOrDefault(row.SlowLotId ?? ""), assumptions));
     }
 
-    private static Bag[] BagsOf(Contribution contribution, MeasurementAssumptions assumptions)
+    private static Bag[] BagsOf(Contribution contribution, MeasurementAssumptions assumptions, HashSet<string> hidden)
     {
         Dictionary<string, LotRow> lots = contribution.Lots.ToDictionary(row => row.LotId, StringComparer.Ordinal);
         return
         [
             .. contribution.Bags.OrderBy(row => row.BagId, StringComparer.Ordinal).Select(row => new Bag(
-                contribution.Header, WeighedBag.Of(row, lots[row.LotId], assumptions),
+                contribution.Header,
+                WeighedBag.Of(row with { Treatment = Told(row.Treatment, row.SiteId, contribution.Header, hidden) }, lots[row.LotId],
+                    assumptions),
                 Site.KeyOf(contribution.Header.ContributorId, row.SiteId))),
         ];
     }
