@@ -149,8 +149,9 @@ public sealed record MappingProposal(string Text, int Decisions)
 
         private void Lots()
         {
-            string[] ids = [.. new[] { "bags.lot_id", "results.fast_lot_id", "results.slow_lot_id" }
-                .SelectMany(field => _byField.Where(entry => entry.Key.Field == field)).SelectMany(entry => entry.Value)
+            string[] ids = [.. _byField
+                .Where(entry => entry.Key.Field is "bags.lot_id" or "results.fast_lot_id" or "results.slow_lot_id")
+                .SelectMany(entry => entry.Value)
                 .SelectMany(column => Seen(column.Column).Distinct).Distinct().Order(StringComparer.Ordinal)];
             // k and S alone stand without lots
             if (_table.IsOfResults && ids.Length == 0)
