@@ -1,7 +1,7 @@
-namespace DecayAtlas.Questions.Answers;
+namespace DecayAtlas.Decomposition;
 
 /// <summary>A number with what it counts: one site, two sites.</summary>
-internal static class Counted
+public static class Counted
 {
     public static string Of(int n, string what) => $"{n} {what}{(n == 1 ? "" : "s")}";
 }

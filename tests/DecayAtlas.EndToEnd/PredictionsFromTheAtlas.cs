@@ -47,6 +47,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
             "id,decimal_latitude,decimal_longitude\n" + string.Concat(cells.Select((c, i) => string.Create(CultureInfo.InvariantCulture,
             $"p{i},{north - (c.Row + 0.5) * cell:R},{west + (c.Column + 0.5) * cell:R}\n"))));
         Expect(0, "of 5 rows predicted", "predict", "pipeline/demo.yaml", "--points", "points.csv", "--output", "predicted.csv");
+        Expect(0, "noted burial", "predict", "pipeline/demo.yaml", "--points", "points.csv", "--output", "predicted.csv");
         string[][] rows = [.. File.ReadAllLines(Work.PathOf("predicted.csv")).Skip(1).Select(l => l.Split(','))];
         Assert.SkipUnless(Command.Has("gdallocationinfo"), "gdallocationinfo is not installed (Debian package gdal-bin)");
         int predicted = 0;
@@ -101,6 +102,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
             {"type":"Feature","properties":{"name":"sea"},"geometry":{"type":"Polygon","coordinates":[[[-34,-38],[-33,-38],[-33,-37.2],[-34,-38]]]}}]}
             """);
         Expect(0, "regions.parquet", "regions", "pipeline/demo.yaml", "--polygons", "regions.geojson", "--output", "summed");
+        Expect(0, "noted burial", "regions", "pipeline/demo.yaml", "--polygons", "regions.geojson", "--output", "again", "--json");
         object?[] csv = Work.Query("SELECT * FROM read_csv('summed/regions.csv') ORDER BY area_km2 DESC")[0];
         object?[] parquet = Work.Query("SELECT * FROM read_parquet('summed/regions.parquet') ORDER BY area_km2 DESC")[0];
         Assert.Equal("'=west", csv[0]);
@@ -134,6 +136,8 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Expect(0, "applicable on both sides", "difference", "pipeline/demo.yaml", "--grids", "warm.yaml", "--output", "change");
         Assert.True(JsonDocument.Parse(File.ReadAllText(Work.PathOf("change/difference.json"))).RootElement.GetProperty("mean_ratio")
             .GetDouble() > 1.02);
+        Assert.Contains("noted burial", JsonDocument.Parse(File.ReadAllText(Work.PathOf("change/difference.json"))).RootElement
+            .GetProperty("before").GetProperty("without_noted").GetString(), StringComparison.Ordinal);
         Assert.SkipUnless(Command.Has("env"), "env (Debian package coreutils) is not installed");
         CommandResult alone =
             Command.Run(Work.Folder, "env", "DOTNET_PROCESSOR_COUNT=1", "dotnet", Path.Combine(AppContext.BaseDirectory, "decayatlas.dll"),

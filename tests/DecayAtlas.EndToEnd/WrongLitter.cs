@@ -68,6 +68,13 @@ public sealed class WrongLitter(DemoRun demo)
                 StringComparison.Ordinal);
         }
 
+        Assert.Contains("training rows of the model rest on noted burials: without these", model.Card.NotedSentence(),
+            StringComparison.Ordinal);
+        Assert.True(work.DecayAtlas("figures", "pipeline/p.yaml", "--to", "figures").ExitCode == 0);
+        Assert.Contains(said, JsonDocument.Parse(File.ReadAllText(work.PathOf("figures/figures.json"))).RootElement.GetProperty("figures")
+            .EnumerateArray().Single(f => f.GetProperty("name").GetString() == "variance-shares").GetProperty("note").GetString(),
+            StringComparison.Ordinal);
+
         Assert.Contains("rest on burials that a note casts doubt on", File.ReadAllText(work.PathOf("atlas/models/current/card.md")),
             StringComparison.Ordinal);
 

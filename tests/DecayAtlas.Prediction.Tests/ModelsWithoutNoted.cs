@@ -54,9 +54,12 @@ public class ModelsWithoutNoted
         Assert.Contains("| what is not noted | what is not noted | 0.0", card, StringComparison.Ordinal);
         using RateModel loaded = RateModel.Load(folder.Path);
         Assert.NotNull(loaded.WithoutNoted);
+        Assert.StartsWith("20 training rows of the model rest on noted burials: without these its error on held-out blocks is 0.0",
+            loaded.Card.NotedSentence(), StringComparison.Ordinal);
 
         using RateModel sound = ModelTrainer.Train(set with { WithoutNoted = null }, Quick);
         Assert.Null(sound.Card.Findings.WithoutNoted);
+        Assert.Equal("No training row of the model rests on a noted burial.", sound.Card.NotedSentence());
         Assert.NotEqual(sound.Card.ModelId, loaded.Card.ModelId);
         sound.Save(folder.Of("sound"));
         Assert.Contains("No training row rests on a noted burial.", File.ReadAllText(folder.Of("sound", RateModel.CardMarkdownFile)),
@@ -73,6 +76,22 @@ public class ModelsWithoutNoted
         NotedInfluence found = model.Card.Findings.WithoutNoted!;
         Assert.Equal((null, "Without the noted burials 20 rows are left, expected at least 30."), (found.RmseWithout, found.Statement));
         Assert.Null(model.WithoutNoted);
+        Assert.EndsWith("rest on noted burials. Without the noted burials 20 rows are left, expected at least 30.",
+            model.Card.NotedSentence(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Burials_that_ln_k_cannot_hold_are_counted_in_the_card()
+    {
+        using TemporaryFolder folder = new();
+        TrainingSet set = Given(InventedSites.Make(200, InventedSites.LinearTruth, 0.1));
+        using (RateModel model = ModelTrainer.Train(set with { NotPositiveBurials = 1, BurialsAtPlateau = 7 }, Quick))
+            model.Save(folder.Path);
+
+        Assert.Contains("- Left out: 1 burial with k of 0 or below, and 7 burials whose slow litter is at its plateau",
+            File.ReadAllText(folder.Of(RateModel.CardMarkdownFile)), StringComparison.Ordinal);
+        using RateModel loaded = RateModel.Load(folder.Path);
+        Assert.Equal((1, 7), (loaded.Card.Training.NotPositiveBurials, loaded.Card.Training.BurialsAtPlateau));
     }
 
     [Fact]

@@ -82,7 +82,9 @@ internal static class MapPage
                 raster.IsThinned, $"<p class=\"nothing\">{words["map.thinned"]}</p>")}{Markup.If(
                 inputs.MapWithoutNoted is not null, $"<p class=\"nothing\">{words.Rich("map.noted",
                     words.Number(inputs.MapWithoutNoted?.MedianFactor, "0.00"),
-                    words.Number(inputs.MapWithoutNoted?.Factor95, "0.00"))}</p>")}</fieldset>
+                    words.Number(inputs.MapWithoutNoted?.Factor95, "0.00"))}</p>")}<p class="nothing">{words.Rich(
+                "overview.rates.left-out", inputs.Data.Rates.Values.Sum(r => r.NotPositive),
+                inputs.Data.Rates.Values.Sum(r => r.AtPlateau))}</p></fieldset>
 
             """);
     }

@@ -112,8 +112,12 @@ public static class TrainStage
                 ? rows[^1] with { Target = w.Mean, Weight = w.Weight(weightsWithoutNoted) } : null);
         }
 
+        ReleasedSiteCampaign[] ofPlaces = target != PredictionTarget.DecayRate ? []
+            : [.. release.Rows(AtlasTables.SiteCampaigns).Where(c => c.IsUntreated && sites.ContainsKey(c.SiteKey))];
         return new TrainingSet(infos, rows, release.ReleaseId, leftOut, target)
         {
+            NotPositiveBurials = ofPlaces.Sum(c => c.RateNotPositiveBurials),
+            BurialsAtPlateau = ofPlaces.Sum(c => c.RateAtLeastBurials),
             WithoutNoted = rows.Zip(rowsWithoutNoted).Any(x => x.First.Target != x.Second?.Target) ? rowsWithoutNoted : null,
             Missing = [.. infos.Select((c, i) => new MissingCovariate(c.Name, missing[i])).Where(m => m.Rows > 0)],
         };

@@ -90,7 +90,7 @@ internal static class CardFigures
                 new Rule(f.Applicability.Threshold, IsVertical: true) { Label = "limit of applicability", IsDashed = true },
             ])
         {
-            Note = beyond > 0 ? $"{Count(beyond, "row")} beyond the right edge, the farthest at {Number(far, "0.00")}." : null,
+            Note = beyond > 0 ? $"{Counted.Of(beyond, "row")} beyond the right edge, the farthest at {Number(far, "0.00")}." : null,
         };
     }
 

@@ -83,8 +83,8 @@ internal static class CardFindings
         }
 
         bool rate = card.Target == PredictionTarget.DecayRate;
-        string rest = $"{Count(noted.Rows, "row")} of {card.Training.Rows} rest on burials that a note casts doubt on (table `noted` of "
-            + $"the release); of {noted.RowsLeftOut} of them nothing is left without these.";
+        string rest = $"{Counted.Of(noted.Rows, "row")} of {card.Training.Rows} rest on burials that a note casts doubt on (table `noted` "
+            + $"of the release); of {noted.RowsLeftOut} of them nothing is left without these.";
         if (noted is not { RmseWithout: { } without, RmseOfOthers: { } others, MedianShift: { } median, Shift95: { } most })
         {
             text.Paragraph($"{rest} {noted.Statement}");

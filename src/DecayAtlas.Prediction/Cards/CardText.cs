@@ -34,8 +34,6 @@ internal sealed class CardText
 
     public static string Share(double value) => value.ToString("0 %", CultureInfo.InvariantCulture).Replace('-', '−');
 
-    public static string Count(int n, string what) => Invariant($"{n} {what}{(n == 1 ? "" : "s")}");
-
     public static string Date(DateOnly date) => Invariant($"{date:yyyy-MM-dd}");
 
     public static string Degrees(double value, char positive, char negative) =>

@@ -59,6 +59,9 @@ public sealed record ModelCard(
 {
     internal const int CurrentVersion = 5;
 
+    /// <summary>How the model moves without the burials that a note casts doubt on.</summary>
+    public string NotedSentence() => Findings.WithoutNoted?.Sentence(Target) ?? "No training row of the model rests on a noted burial.";
+
     public CandidateScore WinnerScore() => Scores.Single(s => s.Name == Winner);
 
     public CandidateScore MeanScore() => Scores.Single(s => s.Name == MeanCandidate.StableName);

@@ -41,8 +41,8 @@ internal static class ModelCardMarkdown
         }
         if (card.Findings.WithoutNoted is { RmseWithout: { } withoutNoted } noted)
         {
-            text.Paragraph($"Without the {Count(noted.Rows, "row")} that rest on noted burials the error is {Number(withoutNoted)} instead "
-                + $"of {Number(noted.Rmse)}.");
+            text.Paragraph($"Without the {Counted.Of(noted.Rows, "row")} that rest on noted burials the error is {Number(withoutNoted)} "
+                + $"instead of {Number(noted.Rmse)}.");
         }
 
         if (rate)
@@ -88,11 +88,18 @@ internal static class ModelCardMarkdown
     {
         TrainingSummary t = card.Training;
         text.Paragraph($"## What it was trained on");
-        text.Line($"- {t.Rows} rows (one a site and campaign), {t.Sites} sites, {Count(t.Campaigns, "campaign")}, "
-            + $"{Count(t.Ecosystems, "ecosystem")}.");
+        text.Line($"- {t.Rows} rows (one a site and campaign), {t.Sites} sites, {Counted.Of(t.Campaigns, "campaign")}, "
+            + $"{Counted.Of(t.Ecosystems, "ecosystem")}.");
         string missing = t.Missing.Count == 0 ? "" : ": " + string.Join(", ", t.Missing.Select(m => $"`{m.Covariate}` {m.Rows}"));
-        text.Line($"- {Count(t.RowsLeftOut, "row")} left out because a covariate is missing{missing}. "
+        text.Line($"- {Counted.Of(t.RowsLeftOut, "row")} left out because a covariate is missing{missing}. "
             + "Covariates of sensitive sites are withheld, so such sites never train a model.");
+        if (t.NotPositiveBurials + t.BurialsAtPlateau > 0)
+        {
+            text.Line($"- Left out: {Counted.Of(t.NotPositiveBurials, "burial")} with k of 0 or below, and "
+                + $"{Counted.Of(t.BurialsAtPlateau, "burial")} whose slow litter is at its plateau, so that k is large but no number. Rows "
+                + "without them lie a little low where many are at the plateau.");
+        }
+
         text.Line($"- Buried from {Date(t.FirstBuriedOn)}, retrieved until {Date(t.LastRetrievedOn)}.");
         text.Line($"- Sites between {Degrees(t.SouthDegrees, 'N', 'S')} and {Degrees(t.NorthDegrees, 'N', 'S')}, "
             + $"{Degrees(t.WestDegrees, 'E', 'W')} and {Degrees(t.EastDegrees, 'E', 'W')}.");

@@ -28,9 +28,11 @@ public sealed record DifferenceSummary(
 }
 
 /// <summary>Where one side of a difference comes from.</summary>
-public sealed record DifferenceSource(string Name, string ModelId, string ReleaseId)
+/// <param name="WithoutNoted">How its model moves without noted burials.</param>
+public sealed record DifferenceSource(string Name, string ModelId, string ReleaseId, string WithoutNoted)
 {
-    internal static DifferenceSource Of(RateSide side) => new(side.Name, side.Model.Card.ModelId, side.Model.Card.ReleaseId);
+    internal static DifferenceSource Of(RateSide side) =>
+        new(side.Name, side.Model.Card.ModelId, side.Model.Card.ReleaseId, side.Model.Card.NotedSentence());
 }
 
 /// <summary>

@@ -47,6 +47,12 @@ public sealed record TrainingSet(
     /// <summary>For each covariate that some row lacks, how many; a row that lacks two counts in both.</summary>
     public IReadOnlyList<MissingCovariate> Missing { get; init; } = [];
 
+    /// <summary>Accepted burials of the places of learning with k of 0 or below, which has no logarithm; 0 for a model of S.</summary>
+    public int NotPositiveBurials { get; init; }
+
+    /// <summary>Burials whose slow litter is at its plateau, so that k is large but no number; 0 for a model of S.</summary>
+    public int BurialsAtPlateau { get; init; }
+
     /// <summary>What is left of each row, in the order of <see cref="Rows"/>, without noted burials: nothing where a row rests on them
     /// alone. Missing where no row rests on any.</summary>
     public IReadOnlyList<TrainingRow?>? WithoutNoted { get; init; }

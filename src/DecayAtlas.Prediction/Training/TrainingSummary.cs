@@ -20,6 +20,12 @@ public sealed record TrainingSummary(
     double EastDegrees,
     double NorthDegrees)
 {
+    /// <summary>Accepted burials with k of 0 or below, which ln k cannot hold.</summary>
+    public int NotPositiveBurials { get; init; }
+
+    /// <summary>Burials left out since their slow litter is at its plateau.</summary>
+    public int BurialsAtPlateau { get; init; }
+
     internal static TrainingSummary Of(TrainingSet set, CovariateTable table)
     {
         int Distinct(Func<TrainingRow, string?> of) => table.Rows.Select(of).OfType<string>().Distinct(StringComparer.Ordinal).Count();
@@ -39,6 +45,10 @@ public sealed record TrainingSummary(
             table.Rows.Min(r => r.LongitudeDegrees),
             table.Rows.Min(r => r.LatitudeDegrees),
             table.Rows.Max(r => r.LongitudeDegrees),
-            table.Rows.Max(r => r.LatitudeDegrees));
+            table.Rows.Max(r => r.LatitudeDegrees))
+        {
+            NotPositiveBurials = set.NotPositiveBurials,
+            BurialsAtPlateau = set.BurialsAtPlateau,
+        };
     }
 }

@@ -14,6 +14,19 @@ public sealed record NotedInfluence(
     int Rows, int RowsLeftOut, double Rmse, double? RmseOfOthers, double? RmseWithout, double? MedianShift, double? Shift95,
     string? Statement)
 {
+    /// <summary>For whoever uses the model: what is another without the noted burials.</summary>
+    internal string Sentence(PredictionTarget target)
+    {
+        string rest = $"{Counted.Of(Rows, "training row")} of the model {(Rows == 1 ? "rests" : "rest")} on noted burials";
+        return this is not { RmseWithout: { } without, MedianShift: { } median, Shift95: { } most }
+            ? $"{rest}. {Statement}"
+            : Invariant($"{rest}: without these its error on held-out blocks is {without:0.000} instead of {Rmse:0.000}, and ")
+                + (target == PredictionTarget.DecayRate
+                ? Invariant($"k moves by a factor of {Math.Exp(median):0.00} (median) and {Math.Exp(most):0.00} (95th percentile) at ")
+                    + "the places of training rows."
+                : Invariant($"S moves by {median:0.000} (median) and {most:0.000} (95th percentile) at the places of training rows."));
+    }
+
     /// <returns>What is found, and the model without; nothing where no row rests on noted burials.</returns>
     internal static (NotedInfluence Found, FittedModel? Without)? Of(
         TrainingSet set, CovariateTable table, Entrant chosen, CrossValidationFolds folds, TrainingOptions options)

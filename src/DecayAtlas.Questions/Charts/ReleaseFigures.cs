@@ -11,9 +11,14 @@ public static class ReleaseFigures
         SortedDictionary<string, Chart> charts = new(StringComparer.Ordinal);
         ReleasedRates rates = new(release);
         foreach (string by in GroupQuestion.Groupings)
-            Add($"comparison-{by.Replace('_', '-')}", ComparisonOf(by, GroupQuestion.Ask(rates, by, [])));
-        Add("variance-shares", VarianceOf(VarianceQuestion.Ask(rates)));
-        Add("two-bag-agreement", AgreementOf(ShortcutQuestion.PairsOf(release.Rows(AtlasTables.Curves))));
+        {
+            AddAnswer($"comparison-{by.Replace('_', '-')}", r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of,
+                a => ComparisonOf(by, a));
+        }
+
+        AddAnswer("variance-shares", VarianceQuestion.Ask, AnswerChanges.Of, VarianceOf);
+        AddAnswer("two-bag-agreement", r => ShortcutQuestion.Ask(ShortcutQuestion.PairsOf(r.Curves)), AnswerChanges.Of,
+            _ => AgreementOf(ShortcutQuestion.PairsOf(rates.Curves)));
         IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
         Add("rate-and-stabilisation", SiteCharts.RateAndStabilisation(campaigns));
         Add("replicate-scatter", SiteCharts.ReplicateScatter(campaigns));
@@ -24,10 +29,21 @@ public static class ReleaseFigures
         if (new ReleasedCovariates(release).Names is { } names && names.Contains(temperature)
             && (moisture is null || names.Contains(moisture)))
         {
-            Add("temperature-response", WarmthOf(WarmthQuestion.Ask(rates, temperature, moisture, "warmed", null)));
+            AddAnswer("temperature-response", r => WarmthQuestion.Ask(r, temperature, moisture, "warmed", null), AnswerChanges.Of,
+                WarmthOf);
         }
 
         return charts;
+
+        void AddAnswer<T>(
+            string name, Func<ReleasedRates, T> question, Func<T, T, AnswerChange> changeOf, Func<T, Chart?> chartOf)
+            where T : class
+        {
+            WithAndWithoutNoted<T> both = WithAndWithoutNoted.Ask(rates, question, changeOf);
+            Chart? chart = chartOf(both.All);
+            // the note grows by about two lines, which the picture must not pay for
+            Add(name, chart is null ? null : chart with { Note = $"{chart.Note} {both.Without.Sentence}", Height = chart.Height + 34 });
+        }
 
         void Add(string name, Chart? chart)
         {

@@ -2,13 +2,16 @@ using System.Text.Json;
 
 namespace DecayAtlas.Questions.Predictions;
 
+/// <param name="WithoutNoted">How the model of the map moves without noted burials.</param>
+public sealed record RegionAnswer(IReadOnlyList<RegionRow> Rows, string WithoutNoted);
+
 /// <summary>Sums the current map over polygons.</summary>
 public static class RegionReport
 {
-    /// <summary>Reads the current map, writes the three files into a folder and gives the rows.</summary>
+    /// <summary>Reads the current map, writes the three files into a folder and gives what they say.</summary>
     /// <exception cref="AtlasException">The atlas has no map, or not the model of its map.</exception>
     /// <exception cref="PredictionException">The polygons or the map cannot be used.</exception>
-    public static IReadOnlyList<RegionRow> Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder,
+    public static RegionAnswer Run(AtlasFolder atlas, string polygons, string? nameProperty, string folder,
         Action<string, int, int>? progress)
     {
         RegionSet regions = RegionSet.Read(polygons, nameProperty);
@@ -19,7 +22,7 @@ public static class RegionReport
         IReadOnlyList<RegionRow> rows = RegionSummary.Of(Path.Combine(map, RateMap.TifName), regions, model.Errors, progress);
         Directory.CreateDirectory(folder);
         RegionFiles.Write(folder, regions, rows);
-        return rows;
+        return new(rows, model.Card.NotedSentence());
     }
 
     private static MapSummary SummaryOf(string map)

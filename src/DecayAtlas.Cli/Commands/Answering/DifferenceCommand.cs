@@ -59,6 +59,8 @@ internal sealed class DifferenceCommand(Screen screen) : PlainCommand<Difference
                 + "with the errors of both sides taken as unrelated.");
         }
 
+        foreach (IGrouping<string, DifferenceSource> model in new[] { summary.Before, summary.After }.GroupBy(side => side.ModelId))
+            screen.Line($"{model.Key}: {model.First().WithoutNoted}");
         screen.Line($"Difference: {Path.Combine(Path.GetFullPath(settings.Output), DifferenceReport.PngName)}, "
             + $"{DifferenceReport.TifName}, {DifferenceReport.NetCdfName} and {DifferenceReport.SummaryName}");
         return RecordedRun.Done;

@@ -62,6 +62,7 @@ internal sealed class PredictCommand(Screen screen) : PlainCommand<PredictComman
 
         screen.ErrorLine($"predict: {result.Predicted} of {result.Rows} rows predicted, {result.Applicable} of these applicable; model "
             + $"{model.Card.ModelId}");
+        screen.ErrorLine($"predict: {model.Card.NotedSentence()}");
         return RecordedRun.Done;
     }
 }

@@ -24,22 +24,23 @@ internal sealed class RegionsCommand(Screen screen) : PlainCommand<RegionsComman
     protected override int Execute(Settings settings)
     {
         AtlasFolder atlas = new(ConfigurationReader.Read(settings.File).Atlas);
-        IReadOnlyList<RegionRow> rows = screen.Working("regions", settings.Json, progress =>
+        RegionAnswer answer = screen.Working("regions", settings.Json, progress =>
             RegionReport.Run(atlas, settings.Polygons, settings.Name, Path.GetFullPath(settings.Output), progress));
         if (settings.Json)
         {
-            screen.Json(new { output = Path.GetFullPath(settings.Output), regions = rows });
+            screen.Json(new { output = Path.GetFullPath(settings.Output), regions = answer.Rows, answer.WithoutNoted });
             return RecordedRun.Done;
         }
 
         screen.Table(
             ["region", "km2", "predicted km2", "applicable", "mean k per day", "from", "to", "independent cells"],
-            rows.Select(r => new[]
+            answer.Rows.Select(r => new[]
             {
                 r.Name, $"{r.SquareKilometres:0}", $"{r.PredictedSquareKilometres:0}",
                 r.ApplicableShare is { } share ? $"{100 * share:0} %" : "", $"{r.MeanRatePerDay:0.00000}",
                 $"{r.MeanLowerRatePerDay:0.00000}", $"{r.MeanUpperRatePerDay:0.00000}", $"{r.IndependentCells:0.0}",
             }));
+        screen.Line(answer.WithoutNoted);
         screen.Line($"Regions: {Path.Combine(Path.GetFullPath(settings.Output), RegionFiles.GeoJsonName)}, {RegionFiles.CsvName} and "
             + $"{RegionFiles.ParquetName}");
         return RecordedRun.Done;
