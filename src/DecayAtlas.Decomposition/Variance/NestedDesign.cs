@@ -57,6 +57,7 @@ internal sealed class NestedDesign
         foreach (DesignNode node in _top)
             Accumulate(node, Levels == 0 ? -1 : 0, at, total, scratch);
         total.AddWithin(_within);
+        total.Mirror();
         return total;
     }
 

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Decomposition.Variance;
 
-/// <summary>Wᵀ V⁻¹ W, log|V| and the derivatives of both in each variance ratio.</summary>
+/// <summary>Wᵀ V⁻¹ W, log|V| and the derivatives of both in each variance ratio. Of the matrices, which are symmetric, the upper half is
+/// summed, row by row.</summary>
 internal sealed class NestedSums(int width, int levels)
 {
     public int Width { get; } = width;
@@ -54,7 +55,7 @@ internal sealed class NestedSums(int width, int levels)
         double d = 1 + ratio * moments[0], shrink = ratio / d;
         for (int i = 0; i < Width; i++)
         {
-            for (int j = 0; j < Width; j++)
+            for (int j = i; j < Width; j++)
                 Matrix[i * Width + j] += moments[i * Width + j] - shrink * moments[i] * moments[j];
         }
 
@@ -77,7 +78,7 @@ internal sealed class NestedSums(int width, int levels)
             double shrinkSlope = ((m == level ? 1 : 0) - ratio * ratio * da[0]) / (d * d);
             for (int i = 0; i < Width; i++)
             {
-                for (int j = 0; j < Width; j++)
+                for (int j = i; j < Width; j++)
                     slope[i * Width + j] -= shrink * (da[i] * a[j] + a[i] * da[j]) + shrinkSlope * a[i] * a[j];
             }
 
@@ -92,8 +93,21 @@ internal sealed class NestedSums(int width, int levels)
     {
         for (int i = 0; i < Width; i++)
         {
-            for (int j = 0; j < Width; j++)
+            for (int j = i; j < Width; j++)
                 from[i * Width + j] -= factor * a[i] * a[j];
+        }
+    }
+
+    /// <summary>Fills the lower half in.</summary>
+    public void Mirror()
+    {
+        foreach (double[] matrix in Slopes.Append(Matrix))
+        {
+            for (int i = 0; i < Width; i++)
+            {
+                for (int j = 0; j < i; j++)
+                    matrix[i * Width + j] = matrix[j * Width + i];
+            }
         }
     }
 
