@@ -11,7 +11,7 @@ public sealed class Nights : NightWork
     [Fact]
     public void Killed_at_any_moment_the_next_run_makes_what_an_uninterrupted_one_makes()
     {
-        // DECAYATLAS_KILLS sets how often; CI kills 40 times
+        // DECAYATLAS_KILLS sets how often; CI kills 20 times
         int kills = int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_KILLS") ?? "12", CultureInfo.InvariantCulture);
         GivenConfiguration();
         for (int i = 0; i < 6; i++)

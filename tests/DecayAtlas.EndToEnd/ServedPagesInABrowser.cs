@@ -56,7 +56,8 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
     {
         await using WatchedPage window = await browser.OpenAsync(bypassPolicy: true, home: served.Address + "/");
         List<string> faults = new();
-        foreach (string path in PagesInABrowser.Kinds)
+        // the files are those that are tested from disk; the map asks the server
+        foreach (string path in new[] { "index.html", "map.html" })
         {
             await window.GoToAsync(Pages, path);
             faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical")

@@ -13,8 +13,8 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
     [Fact]
     public void A_target_that_cannot_be_trained_is_told_in_a_sentence_and_the_other_is_trained_all_the_same()
     {
-        Assert.SkipUnless(Command.Has("cp"), "cp is not installed");
-        Copy(demo.Workspace.PathOf("atlas"), _work.PathOf("atlas"));
+        Assert.SkipUnless(Workspace.CanCopy, "cp is not installed");
+        _work.Copy(demo.Workspace, "atlas");
         string before = Model("current"), beforeOfS = Model("current-stabilisation");
         // precipitation is no temperature, which the baseline of k minds and S has no use for
         File.WriteAllText(_work.PathOf("p.yaml"), $$"""
@@ -102,10 +102,4 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
         + $"2024-08-12,8,intact,yes,,0.001,");
 
     private string Model(string link) => File.ReadAllText(_work.PathOf($"atlas/models/{link}/card.json"));
-
-    private static void Copy(string from, string to)
-    {
-        CommandResult copied = Command.Run(".", "cp", "-r", from, to);
-        Assert.True(copied.ExitCode == 0, copied.Everything);
-    }
 }

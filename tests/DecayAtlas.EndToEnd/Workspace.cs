@@ -19,6 +19,16 @@ public sealed class Workspace : IDisposable
 
     internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
 
+    /// <summary>Whether <see cref="Copy"/> works here.</summary>
+    public static bool CanCopy => Command.Has("cp");
+
+    /// <summary>Takes a folder of another workspace as it is, links and all.</summary>
+    internal void Copy(Workspace from, string folder)
+    {
+        CommandResult copied = Command.Run(Folder, "cp", "-a", from.PathOf(folder), ".");
+        Assert.True(copied.ExitCode == 0, copied.Everything);
+    }
+
     /// <summary>Every file below the folders with the SHA-256 of its bytes.</summary>
     public SortedDictionary<string, string> Bytes(params string[] folders) => new(
         folders.SelectMany(folder => Directory.EnumerateFiles(PathOf(folder), "*", SearchOption.AllDirectories)).ToDictionary(
