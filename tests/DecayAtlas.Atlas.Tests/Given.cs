@@ -36,7 +36,7 @@ internal static class Given
                     .. sites.Select((s, i) =>
                         ReleasedSiteCampaign.Of(new SiteCampaign(s.Key, "2024-spring", null, 1, new(2024, 4, 1), new(2024, 7, 1),
                         SampleSummary.Of([burials[i].RatePerDay.Value?.Value ?? 0.01]), new(0.0005, 0.001), 0, SampleSummary.Of([-4.5]),
-                        null, SampleSummary.Of([0.2]), new(0.01, 0.02)))),
+                        null, SampleSummary.Of([0.2]), null, new(0.01, 0.02)))),
                 ]
             },
             { AtlasTables.Plots, [ReleasedPlot.Of("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)] },

@@ -38,6 +38,26 @@ public class SiteSummaries
     }
 
     [Fact]
+    public void The_interval_of_S_holds_what_its_lot_and_batch_leave_uncertain()
+    {
+        FlagInputs inputs = Given.Inputs(Given.Contribution(bags:
+        [
+            .. new[] { 0.948, 0.950, 0.952 }.SelectMany((grams, i) => new[]
+            {
+                Given.FastBag with { BagId = $"{i}-f", BurialId = $"{i}", Replicate = $"{i}", MassFinalGrams = grams },
+                Given.SlowBag with { BagId = $"{i}-s", BurialId = $"{i}", Replicate = $"{i}" },
+            }),
+        ]));
+        ReleasedSiteCampaign released = ReleasedSiteCampaign.Of(Assert.Single(
+            SummariseStep.Run(inputs.Burials, FlagStep.Run(inputs, DecisionList.None).Verdicts).SiteCampaigns));
+        double mean = released.StabilisationMean!.Value, half = released.StabilisationUpper95!.Value - mean;
+
+        // H of the lot alone: a/H² u(H), with a = 1.3/2 and 0.023 for 0.842; scatter is 0.002 g of 2 g
+        Assert.InRange(half, 1.96 * 0.65 / (0.842 * 0.842) * 0.023, 0.06);
+        Assert.Equal(half, mean - released.StabilisationLower95!.Value, 1e-12);
+    }
+
+    [Fact]
     public void One_burial_and_burials_that_agree_have_no_interval()
     {
         Assert.Null(SiteOf((null, 1.80)).Summary.LnRateMean);

@@ -11,6 +11,7 @@ namespace DecayAtlas.Atlas.Records;
 /// <param name="LnRate">Natural logarithm of k in d⁻¹, over the accepted burials with k above 0.</param>
 /// <param name="LnRateMean">Mean of ln k with the interval that holds replicate scatter and what is shared together; missing where the
 /// burials give none.</param>
+/// <param name="StabilisationMean">Mean S with such an interval, plots being the replicates as for ln k.</param>
 /// <param name="StabilisationShared">Standard uncertainty of the mean S from what its burials share (1).</param>
 public sealed record SiteCampaign(
     string SiteKey,
@@ -25,6 +26,7 @@ public sealed record SiteCampaign(
     SampleSummary? LnRate,
     SiteMean? LnRateMean,
     SampleSummary? Stabilisation,
+    SiteMean? StabilisationMean,
     SharedUncertainty? StabilisationShared)
 {
     public EvidenceKind Evidence { get; init; } = EvidenceKind.Weighed;

@@ -87,7 +87,9 @@ public sealed record ReleasedSiteCampaign
     [Column("s_sd", "Standard deviation of S between burials.", "1")]
     public double? StabilisationSd { get; init; }
 
-    [Column("s_lower95", "Lower end of the 95 % t interval of the mean S.", "1")]
+    [Column("s_lower95",
+        "Lower end of the 95 % interval of the mean S, that holds replicate scatter, batches and lots; where plots hold several burials, "
+        + "plots are the replicates, and it lies about the mean of theirs. Missing with fewer than two S, or where all agree.", "1")]
     public double? StabilisationLower95 { get; init; }
 
     [Column("s_upper95", "Upper end of that interval.", "1")]
@@ -126,8 +128,8 @@ public sealed record ReleasedSiteCampaign
         StabilisationBurials = summary.Stabilisation?.Count ?? 0,
         StabilisationMean = summary.Stabilisation?.Mean,
         StabilisationSd = summary.Stabilisation?.Sd,
-        StabilisationLower95 = summary.Stabilisation?.Lower95,
-        StabilisationUpper95 = summary.Stabilisation?.Upper95,
+        StabilisationLower95 = summary.StabilisationMean?.Lower95,
+        StabilisationUpper95 = summary.StabilisationMean?.Upper95,
         StabilisationMeanBatchUncertainty = summary.StabilisationShared?.Batch,
         StabilisationMeanLotUncertainty = summary.StabilisationShared?.Lot,
     };

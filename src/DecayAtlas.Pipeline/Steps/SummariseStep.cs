@@ -52,7 +52,7 @@ public static class SummariseStep
         return new SiteCampaign(
             series.SiteKey, series.Campaign, series.Treatment, all.Sum(r => r.Row.Burials),
             accepted.Min<SentResult, DateOnly?>(r => r.Row.BuriedOn), accepted.Max(r => r.Row.LastDay),
-            rate?.Summary, rate?.Shared, 0, lnRate?.Summary, lnRate?.Interval(), s?.Summary, s?.Shared)
+            rate?.Summary, rate?.Shared, 0, lnRate?.Summary, lnRate?.Interval(), s?.Summary, s?.Interval(), s?.Shared)
         {
             Evidence = evidence,
             ContributionId = (accepted.Length > 0 ? accepted : all)[0].Header.ContributionId,
@@ -80,6 +80,7 @@ public static class SummariseStep
             SampleSummary.Of([.. rates.Where(k => k > 0).Select(k => Math.Log(k))]),
             SiteInterval.Of(RatedBurial.LogRates([.. withRate.Where(b => b.HasPositiveRate).Select(b => b.Rated)])).Value,
             SampleSummary.Of([.. withS.Select(b => b.StabilisationFactor.Value!.Value)]),
+            SiteInterval.Of([.. withS.Select(b => SiteBurial.Of(b.StabilisationFactor.Value!, b.Shared, b.Lead.Row.Plot))]).Value,
             SharedPartOf(withS, b => b.StabilisationFactor.Value!.Shared))
         {
             ContributionId = (accepted.Length > 0 ? accepted : all)[0].Header.ContributionId,
