@@ -1,3 +1,6 @@
+using MathNet.Numerics.Distributions;
+using MathNet.Numerics.Random;
+
 namespace DecayAtlas.Pipeline.Tests;
 
 /// <summary>
@@ -86,6 +89,60 @@ public class BasisOfWeighings
         Assert.InRange(0.01, k.Value - 1.96 * k.Uncertainty, k.Value + 1.96 * k.Uncertainty);
         Assert.InRange(0.25, s.Value - 1.96 * s.Uncertainty, s.Value + 1.96 * s.Uncertainty);
         Assert.True(k.UncertaintyBatch > 3 * dried.Rate.Value!.RatePerDay.UncertaintyBatch, "nothing said must cost certainty");
+    }
+
+    /// <summary>A sheet says what the lot held when it was supplied; the litter took up, or gave off, anything up to a tenth since. In
+    /// grams, with a chemistry that is not the declared, and no formula of the code.</summary>
+    [Theory]
+    [InlineData(null, 0.065, 0.082)]
+    [InlineData(null, 0.0, 0.0)]
+    [InlineData(null, null, null)]
+    [InlineData(Drying.Air, 0.065, 0.082)]
+    public void A_sheet_with_less_water_does_not_narrow_the_intervals_of_litter_of_which_nothing_is_said(
+        Drying? drying, double? fastSheet, double? slowSheet)
+    {
+        const int burials = 3000;
+        Xoshiro256StarStar random = new(14, threadSafe: false);
+        LotRow fast = Fast with { HydrolysableFractionSd = 0.010, MoistureFraction = fastSheet, MoistureFractionSd = 0.003 },
+            slow = Slow with { HydrolysableFractionSd = 0.008, MoistureFraction = slowSheet, MoistureFractionSd = 0.003 };
+        int heldRate = 0, heldS = 0;
+        for (int i = 0; i < burials; i++)
+        {
+            double losesFast = Normal.Sample(random, 0.798, 0.010) * 0.75,
+                losesSlow = Normal.Sample(random, 0.5335, 0.008) * 0.75 * (1 - Math.Exp(-0.9));
+            BagRow Wet(BagRow bag, double loses)
+            {
+                double dry = 1.8 + 0.4 * random.NextDouble(), water = 0.1 * random.NextDouble();
+                return bag with
+                {
+                    DryingInitial = drying,
+                    MassInitialGrams = dry / (1 - water) + Tare,
+                    MassFinalGrams = dry * (1 - loses) + Tare,
+                };
+            }
+
+            WeighedBurial burial = WeighedBurial.Of([(Wet(FastBag(0), losesFast), fast), (Wet(SlowBag(), losesSlow), slow)], Assumed);
+            RateInterval k = burial.RateInterval!;
+            Estimate s = burial.StabilisationFactor.Value!;
+            heldRate += (k.Lower95PerDay ?? 0) <= 0.01 && 0.01 <= (k.Upper95PerDay ?? double.PositiveInfinity) ? 1 : 0;
+            heldS += Math.Abs(s.Value - 0.25) <= 1.96 * s.Uncertainty ? 1 : 0;
+        }
+
+        Assert.True(heldRate >= 0.93 * burials, $"k: {heldRate} of {burials}");
+        Assert.True(heldS >= 0.93 * burials, $"S: {heldS} of {burials}");
+    }
+
+    /// <summary>By hand: 0 to 0.10, so mean 0.05; and with a wetter sheet 0 to 0.12 + 1.96 · 0.01 = 0.1396, so mean 0.0698.</summary>
+    [Theory]
+    [InlineData(null, 0.05)]
+    [InlineData(0.0, 0.05)]
+    [InlineData(0.06, 0.05)]
+    [InlineData(0.12, 0.0698)]
+    public void Nothing_said_is_never_narrower_than_litter_dried_in_air(double? sheet, double mean)
+    {
+        Water unspoken = Water.Unspoken(sheet, 0.01, MeasurementAssumptions.Default);
+        Assert.Equal(mean, unspoken.Share, 1e-12);
+        Assert.Equal(2 * mean / Math.Sqrt(12), unspoken.SdBatch, 1e-12);
     }
 
     [Fact]

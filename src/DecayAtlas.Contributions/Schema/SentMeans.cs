@@ -21,7 +21,7 @@ public static class SentMeans
                 StatedBasis.Dry or StatedBasis.AshFree => dried,
                 StatedBasis.Moist when lot.MoistureFraction is { } supplied =>
                     Water.OfLot(supplied, lot.MoistureFractionSd ?? assumptions.MoistureSd),
-                _ => Water.UpTo(lot.MoistureFraction ?? assumptions.MoistureMostAirDry),
+                _ => Water.Unspoken(lot.MoistureFraction, lot.MoistureFractionSd, assumptions),
             };
             RemainingFraction w = RemainingFraction.OfMean(mean, lot.Litter(), BasisOf(row), initial, dried, assumptions);
             // the scatter is that of the fractions as sent, and grows with them when water is taken off

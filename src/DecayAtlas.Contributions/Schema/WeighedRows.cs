@@ -21,9 +21,7 @@ public static class WeighedRows
             Drying.Oven or Drying.Freeze => Water.Dried(assumptions.MoistureSd),
             Drying.None when lot.MoistureFraction is { } supplied =>
                 Water.OfLot(supplied, lot.MoistureFractionSd ?? assumptions.MoistureSd),
-            // dried or not: anything from no water to that of the litter as supplied
-            null when lot.MoistureFraction is { } supplied => Water.UpTo(supplied),
-            _ => Water.UpTo(assumptions.MoistureMostAirDry),
+            _ => Water.Unspoken(lot.MoistureFraction, lot.MoistureFractionSd, assumptions),
         };
     }
 

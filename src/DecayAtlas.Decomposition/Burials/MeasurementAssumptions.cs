@@ -38,8 +38,8 @@ public sealed record MeasurementAssumptions
 
     /// <summary>Plant litter in the air of a room takes up some hundredths of its mass.</summary>
     [Setting("moisture_most_air_dry", "a share of the mass, 0 to 0.9",
-        "Most water that litter holds that was dried in air, is as supplied, or of which nothing is said; anything from none to this is "
-        + "taken as equally likely", Least = 0, Most = 0.9)]
+        "Most water that litter holds that was dried in air, is as supplied, or of which nothing is said; anything from none to this, or "
+        + "to the lot's own moisture and 1.96 of its sd more where that is larger, is taken as equally likely", Least = 0, Most = 0.9)]
     public double MoistureMostAirDry { get; init; } = 0.10;
 
     [Setting("moisture_most_undried", "a share of the mass, 0 to 0.9",

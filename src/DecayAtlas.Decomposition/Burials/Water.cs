@@ -29,4 +29,11 @@ public readonly record struct Water
 
     /// <summary>Anything from none to a largest share: rectangular, mean a/2 and u = a/√12 (JCGM 100:2008, 4.3.7).</summary>
     public static Water UpTo(double mostShare) => new() { Share = mostShare / 2, SdBatch = mostShare / Math.Sqrt(12), IsRange = true };
+
+    /// <summary>Of litter that was dried in air, or of which nothing is said: anything from none to what litter takes up from the air of a
+    /// room, or to what its lot was supplied with and 1.96 standard uncertainties more, whichever is larger. That a lot was supplied drier
+    /// sets no limit: what it took up since is in no sheet. Common practice, no source.</summary>
+    /// <param name="supplied">Moisture of the lot as supplied (1), where known.</param>
+    public static Water Unspoken(double? supplied, double? suppliedSd, MeasurementAssumptions assumptions) => UpTo(Math.Max(
+        assumptions.MoistureMostAirDry, supplied is { } share ? share + 1.96 * (suppliedSd ?? assumptions.MoistureSd) : 0));
 }

@@ -18,6 +18,9 @@ internal sealed class BurialMaker(Random random)
 
     private const double OvenLeaves = 0.003;
 
+    // where nothing is said, anything from none to a tenth is as likely
+    private const double MeanUnspoken = 0.05;
+
     private readonly HashSet<string> _burialMasses = new(StringComparer.Ordinal);
     private readonly HashSet<string> _bagMasses = new(StringComparer.Ordinal);
 
@@ -74,8 +77,8 @@ internal sealed class BurialMaker(Random random)
             LitterHandling.OvenDried => ("oven", null, 0, OvenLeaves),
             LitterHandling.AsSupplied => ("none", null, lot.Water!.Value, lot.Truth!.Water),
             LitterHandling.AirDried => ("air", 0.048, 0.048, 0.045),
-            LitterHandling.UnspokenDried => ("", null, lot.Water!.Value / 2, OvenLeaves),
-            _ => ("", null, lot.Water!.Value / 2, lot.Truth!.Water),
+            LitterHandling.UnspokenDried => ("", null, MeanUnspoken, OvenLeaves),
+            _ => ("", null, MeanUnspoken, lot.Truth!.Water),
         };
 
     private void Weigh(BagDraft bag, double left, double water, bool measuresAsh)
