@@ -25,6 +25,15 @@ public class MeansInPlaceOfWeighings
         SlowHydrolysableUsed = 0.552,
     };
 
+    private static readonly ResultRow Cold = Summarised with
+    {
+        RetrievedOn = new(2024, 5, 31),
+        FastRemainingMean = 1 - 0.842 * 0.75 * (1 - Math.Exp(-8 * 0.18)),
+        FastRemainingSd = 0.01,
+        SlowRemainingMean = 1 - 0.552 * 0.75 * (1 - Math.Exp(-0.18)),
+        SlowRemainingSd = 0.005,
+    };
+
     private static Contribution With(params ResultRow[] results) => new(
         Given.Header(), [Given.Site], [Given.FastLot, Given.SlowLot], [], [])
     { Results = results };
@@ -51,6 +60,10 @@ public class MeansInPlaceOfWeighings
         { "retrieved-before-buried", Summarised with { RetrievedOn = new(2024, 3, 1) } },
         { "retrieved-in-future", Summarised with { RetrievedOn = null, ExposureDays = 300 } },
         { "exposure-short", Summarised with { RetrievedOn = new(2024, 4, 20) } },
+        // with H 0.842 and 0.552: S 0.25, k 0.003 and 60 days leave 1 - 0.842 · 0.75 · 0.76307 and 1 - 0.552 · 0.75 · 0.16473 where the
+        // fast litter decays 8 times as fast, and S comes out 0.428, k 0.0041
+        { "plateau-not-reached", Cold },
+        { "plateau-not-reached", Reported with { RetrievedOn = Cold.RetrievedOn, Stabilisation = 0.4277, RatePerDay = 0.0040633 } },
         { "exposure-long", Reported with { BuriedOn = new(2023, 4, 1) } },
         { "depth-out-of-range", Summarised with { DepthCentimetres = 30 } },
         { "role-differs-from-lot", Reported with { FastLotId = "L1" } },
@@ -112,6 +125,21 @@ public class MeansInPlaceOfWeighings
         ReleasedPlot weighed = output.Plots[0] with { Evidence = "weighed" };
         Assert.Equal(["weighed"], EvidenceChoice.Of(["weighed", "summarised", "reported"]).Choose([.. output.Plots.Take(2), weighed])
             .Select(p => p.Evidence));
+    }
+
+    /// <summary>u(H) 0.023 of 0.842 alone makes S uncertain by a/H² u(H): 0.558 and 0.842 · 0.7 are lost; 2.571 = t(0.975, 5)
+    /// (NIST/SEMATECH e-Handbook 1.3.6.7) on scatter alone would be 0.026 and 0.021.</summary>
+    [Fact]
+    public void The_interval_of_S_of_means_holds_what_the_lot_leaves_uncertain()
+    {
+        FlagInputs inputs = Inputs(With(Summarised, Reported));
+        ReleasedSiteCampaign[] released = [.. SummariseStep.Run(
+            [], FlagStep.Run(inputs, DecisionList.None).Verdicts, inputs.Results).SiteCampaigns.Select(ReleasedSiteCampaign.Of)];
+
+        Assert.InRange(HalfOf(released[0]), 1.96 * 0.558 / (0.842 * 0.842) * 0.023, 0.06);
+        Assert.InRange(HalfOf(released[1]), 1.96 * 0.7 / 0.842 * 0.023, 0.06);
+
+        static double HalfOf(ReleasedSiteCampaign row) => (row.StabilisationUpper95!.Value - row.StabilisationLower95!.Value) / 2;
     }
 
     [Fact]

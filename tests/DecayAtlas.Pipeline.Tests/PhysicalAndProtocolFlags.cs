@@ -79,6 +79,31 @@ public class PhysicalAndProtocolFlags
         Assert.Equal(Verdict.Accepted, FlagStep.Run(inputs, DecisionList.None).Verdicts.Of(inputs.Bags[0]));
     }
 
+    /// <summary>H 0.842 and 0.552, 91 days, 2 g: the fast bag lost 0.842 (1 - S), the slow one 0.552 (1 - S)(1 - exp(-91 k)). At S 0.9 or
+    /// 0.7 a k of 0 may be one at which the fast litter is still on its way; at S 0.25 no k near 0 explains what the fast litter lost, and
+    /// it is the slow bag that is odd.</summary>
+    [Theory]
+    [InlineData(0.9, 0.0, true)]
+    [InlineData(0.9, -0.0002, true)]
+    [InlineData(0.9, 0.0002, true)]
+    [InlineData(0.7, 0.0, true)]
+    [InlineData(0.25, 0.0, false)]
+    [InlineData(0.25, -0.0002, false)]
+    [InlineData(0.25, 0.01, false)]
+    public void A_slow_litter_that_lost_nothing_leaves_S_unknown_where_little_of_the_fast_one_is_gone(double s, double k, bool isFlagged)
+    {
+        BagRow Bag(BagRow bag, double loses) => bag with { MassInitialGrams = 2.25, MassFinalGrams = 0.25 + 2 * (1 - loses) };
+        FlagInputs inputs = Given.Inputs(Given.Contribution(bags:
+        [
+            Bag(Given.FastBag, 0.842 * (1 - s)), Bag(Given.SlowBag, 0.552 * (1 - s) * (1 - Math.Exp(-91 * k))),
+        ]));
+
+        FlagStep.Output flagged = FlagStep.Run(inputs, DecisionList.None);
+
+        Assert.Equal(isFlagged, flagged.Flags.Any(f => f.Code == SeriesUse.PlateauNotReached));
+        Assert.Equal(isFlagged ? Use.Suspect : Use.Accepted, flagged.Verdicts.Of(inputs.Burials[0]).Use);
+    }
+
     [Fact]
     public void Gross_masses_without_tare_are_flagged_and_litter_masses_are_not()
     {

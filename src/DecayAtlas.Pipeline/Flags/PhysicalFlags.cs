@@ -47,10 +47,10 @@ internal sealed record MassGain() : BagFlag(
 
 internal sealed record MassGainWithinWeighing() : BagFlag(
     Physical, "mass-gain-within-weighing", Note,
-    "The bag weighs a little more after burial than before, no more than the balance explains. Leaving such bags out would bias the "
-    + "mean upwards, so they stay.",
+    "The bag weighs a little more after burial than before, no more than its weighings, the water in it and its lot explain. Leaving such "
+    + "bags out would bias the mean upwards, so they stay.",
     "1 < w ≤ 1 + 2 u(w).",
-    "Nothing to do; a finer balance helps.")
+    "Nothing to do; a finer balance helps, and so does stating the water.")
 {
     protected override Grounds? Judge(Bag bag) => MassGain.GainOf(bag) is { IsExplained: true } gain ? gain.Grounds : null;
 }

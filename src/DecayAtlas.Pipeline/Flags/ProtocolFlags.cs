@@ -18,9 +18,10 @@ internal static class ProtocolFlags
 
 internal sealed record ExposureShort() : BagFlag(
     Protocol, "exposure-short", Suspect,
-    "The bag was dug up too early for the fast litter to have reached its plateau.",
+    "The bag lay shorter than the protocol asks, so that its numbers do not compare. Whether its litter had time enough is the question of "
+    + "plateau-not-reached.",
     "exposure < exposure_days.min.",
-    "Check the dates.")
+    "Check the dates. If they are right, leave the next bags longer.")
 {
     [Setting("exposure_days/min", "a whole number of days", "Shortest exposure")]
     public int ExposureMinDays { get; init; } = 60;
@@ -52,9 +53,12 @@ internal sealed record ExposureLong() : BagFlag(
 
 internal sealed record PlateauNotReached() : BurialFlag(
     Protocol, "plateau-not-reached", Suspect,
-    "At the rate of this burial the fast litter had not reached its plateau when it was dug up, so that S and k are too high.",
-    "p = 1 - exp(-plateau.fast_over_slow × k × days) < plateau.share_min, with the k that agrees with p; not judged where k is missing or "
-    + "not above 0, nor where the fast litter lost more than p lets it lose by more than 2 u(S): then a bag is odd, not the time short.",
+    "At the rate of this burial the fast litter had not reached its plateau when it was dug up, or the slow one had lost too little to "
+    + "tell, so that S and k are too high.",
+    "p = 1 - exp(-plateau.fast_over_slow × k × days) < plateau.share_min, with the k that agrees with p; where none does (k is 0, below, "
+    + "or hardly above), p is at most that of the upper end of k. Not judged where k is missing, nor where the fast litter lost more than "
+    + "p lets it lose by more than 2 u(S): then a bag is odd, not the time short. Means are judged by their mean ln k where k and S are on "
+    + "the chemistry of the lots.",
     "Leave bags longer where it is cold or dry. Check the masses: a slow bag that seems to have lost too little looks the same.")
 {
     [Setting("plateau/fast_over_slow", "a number, above 1 and at most 1000",
@@ -65,25 +69,33 @@ internal sealed record PlateauNotReached() : BurialFlag(
         Least = 0, Most = 1)]
     public double ShareMin { get; init; } = 0.9;
 
-    protected override Grounds? Judge(Burial burial)
+    protected override Grounds? Judge(Burial burial) =>
+        burial is { RatePerDay.Value: { } k, StabilisationFactor.Value: { } s, ExposureDays: > 0 and var days }
+            ? Judge(days, k.Value, burial.Weighed.RateInterval?.Upper95PerDay, s.Value, s.Uncertainty) : null;
+
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result is { Index: { IsHarmonised: true, LnRate.Value: { } k, Stabilisation.Value: { } s }, Row.Exposure: > 0 and var days }
+            ? Judge(days, Math.Exp(k.Mean), Math.Exp(k.Mean + PhysicalFlags.Coverage * k.Uncertainty), s.Mean, s.Uncertainty) : null;
+
+    /// <param name="mostRate">What k may be at most (d⁻¹); missing where that has no bound.</param>
+    private Grounds? Judge(double days, double rate, double? mostRate, double s, double uncertaintyS)
     {
-        if (burial is not { HasPositiveRate: true, ExposureDays: > 0 and var days })
-            return null;
-        double k = burial.RatePerDay.Value!.Value, s = burial.StabilisationFactor.Value!.Value;
-        FastPlateau plateau = FastPlateau.Of(s, k, days, FastOverSlow);
-        if ((plateau.ShareReached ?? 0) >= ShareMin
-            || 1 - s > (plateau.ShareReached ?? plateau.MostShare)
-                + PhysicalFlags.Coverage * burial.StabilisationFactor.Value.Uncertainty)
+        double lost = 1 - s, allowed = PhysicalFlags.Coverage * uncertaintyS;
+        if ((rate > 0 ? FastPlateau.Of(s, rate, days, FastOverSlow) : null) is { ShareReached: { } share } plateau)
         {
-            return null;
+            return share >= ShareMin || lost > share + allowed ? null : new(
+                Invariant($"After {days} days the fast litter had reached about {share:0.00} of its plateau: S comes out {s:0.000} for ")
+                + Invariant($"{plateau.StabilisationFactor:0.000}, and k {rate:0.00000} for {plateau.RatePerDay:0.00000} per day."),
+                share, ShareMin, "1");
         }
 
-        return plateau.ShareReached is { } share
-            ? new(Invariant($"After {days} days the fast litter had reached about {share:0.00} of its plateau: S comes out {s:0.000} for ")
-                + Invariant($"{plateau.StabilisationFactor:0.000}, and k {k:0.00000} for {plateau.RatePerDay:0.00000} per day."),
-                share, ShareMin, "1")
-            : new(Invariant($"After {days} days the fast litter had reached at most {plateau.MostShare:0.00} of its plateau; the slow one ")
-                + "had lost too little to tell how much, nor what S and k are.", null, ShareMin, "1");
+        // the error is allowed for once, of S or of k
+        double most = Math.Max(ShareAt(rate) + allowed, mostRate is { } bound ? ShareAt(bound) : 1);
+        return ShareMin == 0 || lost > most ? null : new(
+            Invariant($"In {days} days the slow litter had lost too little to tell how much of its plateau the fast one had reached ")
+            + Invariant($"(at most {most:0.00}), and so what S and k are."), null, ShareMin, "1");
+
+        double ShareAt(double k) => 1 - Math.Exp(-FastOverSlow * Math.Max(0, k) * days);
     }
 }
 
