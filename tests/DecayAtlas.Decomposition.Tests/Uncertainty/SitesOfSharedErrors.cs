@@ -3,8 +3,9 @@ using System.Text;
 namespace DecayAtlas.Decomposition.Tests.Uncertainty;
 
 /// <summary>
-/// How often the intervals of a site's geometric mean of k and of its mean S hold the truth when its burials share the errors of lots and batches: campaigns
-/// made by their own arithmetic, in grams, with a chemistry, a tare, a water and a balance of each lot and batch that are not the declared.
+/// How often the intervals of a site's geometric mean of k and of its mean S hold the truth when its burials share the errors of lots and
+/// batches: campaigns made by their own arithmetic, in grams, with a chemistry, a tare, a water and a balance of each lot and batch that
+/// are not the declared.
 /// </summary>
 public class SitesOfSharedErrors
 {
