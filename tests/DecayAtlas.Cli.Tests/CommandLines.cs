@@ -26,6 +26,7 @@ public class CommandLines
     [InlineData("run", "a.yaml", "b.yaml")]
     [InlineData("run", "a.yaml", "--colour")]
     [InlineData("demo", "folder", "--seed", "many")]
+    [InlineData("sensitivity", "a.yaml", "--h-fast", "abc")]
     public void A_wrong_command_line_is_usage_and_points_to_the_help(params string[] args)
     {
         (int code, _, string error) = Run(args);

@@ -99,6 +99,43 @@ public class ResultTests
         Assert.Equal(("result-incomplete", "results.csv", column, found), (warning.Code, warning.File, warning.Column, warning.Found));
     }
 
+    [Theory]
+    [InlineData(",2019-08-04,,,8,F-07", ",2019-08-04,30,,8,F-07", "result-days-differ", "exposure_days", "30 with dates 90 days apart")]
+    [InlineData(",0.442,0.021,", ",0.442,0,", "result-without-scatter", "burials", "6 burials with a standard deviation of 0")]
+    [InlineData(",0.026,,,,", ",0.026,,0.01,,", "result-of-two-kinds", "k_per_day",
+        "a summarised row with k or S, which are computed from its means and not taken from it")]
+    public void A_row_that_contradicts_itself_is_told_and_not_refused(string old, string @new, string code, string column, string found)
+    {
+        using Example example = new Example(from: Example.OfResults).Replace("results.csv", old, @new);
+
+        ReadResult result = example.Read();
+        Assert.NotNull(result.Contribution);
+        Finding warning = Assert.Single(result.Warnings);
+        Assert.Equal((code, "results.csv", column, found), (warning.Code, warning.File, warning.Column, warning.Found));
+    }
+
+    [Theory]
+    [InlineData("bags.csv", "gross,oven,,,oven,70,,,0.09,", "gross,oven,0.06,,oven,70,,,0.09,", "dried-and-moist",
+        "moisture_initial_fraction", "0.06 of oven-dried litter")]
+    [InlineData("bags.csv", "gross,oven,,,oven,70,,,0.09,", "gross,oven,,,oven,70,0.5,,0.09,", "dried-and-moist",
+        "moisture_final_fraction", "0.5 of oven-dried litter")]
+    [InlineData("bags.csv", "gross,oven,,,oven,70,,,0.09,", "gross,oven,,0.01,oven,70,,,0.09,", "sd-without-value",
+        "moisture_initial_fraction_sd", "0.01 without moisture_initial_fraction")]
+    [InlineData("lots.csv", "0.78,0.02,dry,all-soluble,,,", "0.78,0.02,dry,all-soluble,,0.01,", "sd-without-value",
+        "nonpolar_fraction_sd", "0.01 without nonpolar_fraction")]
+    [InlineData("lots.csv", "0.78,0.02,dry,all-soluble,,,,,", "0.78,0.02,dry,acid-soluble,,,0.2,,", "chemistry-impossible",
+        "hydrolysable_fraction", "fractions of lot 'F-07' that come to 1.03 of the litter")]
+    public void A_measurement_that_contradicts_another_is_told_and_not_refused(
+        string file, string old, string @new, string code, string column, string found)
+    {
+        using Example example = new Example().Replace(file, old, @new);
+
+        ReadResult result = example.Read();
+        Assert.NotNull(result.Contribution);
+        Finding warning = Assert.Single(result.Warnings);
+        Assert.Equal((code, file, column, found), (warning.Code, warning.File, warning.Column, warning.Found));
+    }
+
     [Fact]
     public void A_workbook_with_results_needs_no_sheet_of_bags()
     {

@@ -40,6 +40,9 @@ public sealed class Configurations : IDisposable
             flags:
               exposure_days: { min: 30, max: 200 }
               result_scatter_limit: 0.5
+              result_days_apart_max: 10
+              moisture_most_dried: 0.03
+              ash_left_min: 0.1
               plateau: { fast_over_slow: 6, share_min: 0.8 }
               depth_cm: { min: 5, max: 12.5 }
               balance_max_g: 0.2
@@ -76,12 +79,14 @@ public sealed class Configurations : IDisposable
                 new ExposureShort { ExposureMinDays = 30 }, new ExposureLong { ExposureMaxDays = 200 },
                 new PlateauNotReached { FastOverSlow = 6, ShareMin = 0.8 },
                 new DepthOutOfRange { DepthMinCentimetres = 5, DepthMaxCentimetres = 12.5 }, new BalanceCoarse { BalanceMaxGrams = 0.2 },
+                new DriedAndMoist { MoistureMostDried = 0.03 },
                 new CoordinatesCoarse { CoordinateUncertaintyMaxMetres = 700 }, new FarFromCountry { CountryDistanceMetres = 800 },
                 new SiteMoved { SiteMovedMetres = 900 }, new ReplicateOutlier { ReplicateOutlierLevel = 0.05 },
                 new DigitPreferred { DigitPreferenceLevel = 0.002 }, new MultivariateCheck { MultivariateOutlierLevel = 0.003 },
                 new BiasCheck { ContributorBiasLimit = 3.5 }, new SurpriseCheck { SurpriseLimit = 4.5, SurpriseBlockDegrees = 2 },
                 new PastedCheck { PastedAcrossLevel = 0.05 }, new RetrievedInFuture { AsOf = new(2025, 2, 28) },
-                new ResultScatterLarge { ResultScatterLimit = 0.5 },
+                new AshVanished { AshLeftMin = 0.1 },
+                new ResultScatterLarge { ResultScatterLimit = 0.5 }, new ResultDaysDiffer { ResultDaysApartMax = 10 },
             ],
             read.Flags.Where(f => DeclaredSetting.Of(f).Count > 0));
         Assert.Equal(("T", "P"), (read.Title, read.Publisher));
@@ -98,6 +103,7 @@ public sealed class Configurations : IDisposable
     [InlineData(Least + "limits: { seconds: 9 }\n", "seconds")]
     [InlineData(Least + "limits: { seconds: 86401 }\n", "seconds")]
     [InlineData(Least + "flags: { balance_max_g: heavy }\n", "balance_max_g")]
+    [InlineData(Least + "answers: { evidence: [weighted] }\n", "weighed, summarised, reported")]
     [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
     [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]
     [InlineData(Least + "flags: { replicate_outlier_level: 0.02 }\n", "replicate_outlier_level")]

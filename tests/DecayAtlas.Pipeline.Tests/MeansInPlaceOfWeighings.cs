@@ -77,12 +77,70 @@ public class MeansInPlaceOfWeighings
         { "result-not-harmonised", Reported with { FastHydrolysableUsed = null } },
         { "result-rate-not-positive", Reported with { RatePerDay = 0 } },
         { "result-scatter-large", Summarised with { SlowRemainingSd = 0.15 } },
+        { "result-scatter-none", Summarised with { FastRemainingSd = 0 } },
+        { "result-scatter-none", Reported with { RateErrorPerDay = 0 } },
+        { "result-without-rate", Summarised with { RetrievedOn = null } },
+        { "result-nothing-lost", Reported with { Stabilisation = 1 } },
+        { "result-days-differ", Summarised with { ExposureDays = 75 } },      // 91 days by the dates
+        { "initial-water-unstated", Reported with { Basis = null } },
     };
 
     [Theory]
     [MemberData(nameof(Faults))]
     public void A_fault_of_means_is_flagged(string code, ResultRow row) =>
         Assert.Contains($"{code} Result {row.ResultId}", Flagged(row));
+
+    public static TheoryData<string, LotRow> FaultsOfLots => new()
+    {
+        { "result-without-rate", Given.SlowLot with { HydrolysableParts = HydrolysableParts.AcidSoluble } },
+        { "chemistry-incomplete", Given.SlowLot with { HydrolysableParts = HydrolysableParts.WaterAndAcidSoluble } },
+        { "chemistry-basis-unstated", Given.SlowLot with { HydrolysableBasis = null } },
+        // 0.552 + 0.5 + 0.05 of ash come to more than the litter
+        {
+            "chemistry-impossible",
+            Given.SlowLot with { HydrolysableParts = HydrolysableParts.AcidSoluble, WaterSolubleFraction = 0.5, NonpolarFraction = 0 }
+        },
+    };
+
+    [Theory]
+    [MemberData(nameof(FaultsOfLots))]
+    public void A_fault_of_a_lot_is_flagged_on_the_means_that_use_it(string code, LotRow slow) =>
+        Assert.Contains($"{code} Result r1", Given.Flagged(Inputs(With(Summarised) with { Lots = [Given.FastLot, slow] })));
+
+    [Fact]
+    public void A_lot_that_no_number_of_a_report_rests_on_is_not_flagged_on_it()
+    {
+        LotRow slow = Given.SlowLot with { HydrolysableBasis = null };
+        ResultRow row = Reported with { FastHydrolysableUsed = null };
+        Assert.DoesNotContain("chemistry-basis-unstated Result r2",
+            Given.Flagged(Inputs(With(row) with { Lots = [Given.FastLot, slow] })));
+    }
+
+    /// <summary>An exposure of 80 with a scatter of 5 may differ from its 91 days by 7 + 10.</summary>
+    [Fact]
+    public void Dates_that_stand_for_several_may_differ_from_the_mean_exposure_by_their_scatter() =>
+        Assert.Empty(Flagged(Summarised with { ExposureDays = 80, ExposureSdDays = 5 }));
+
+    [Fact]
+    public void What_water_did_to_reported_numbers_is_not_known_and_not_0()
+    {
+        ReleasedResult[] rows = [.. Inputs(With(Summarised, Reported)).Results.Select(r => ReleasedResult.Of(r, Verdict.Accepted))];
+        Assert.True(rows[0].LnRateBatchUncertainty > 0);
+        Assert.Null(rows[1].LnRateBatchUncertainty);
+        Assert.Null(rows[1].StabilisationBatchUncertainty);
+    }
+
+    [Fact]
+    public void Burials_behind_means_at_the_plateau_or_without_a_positive_k_are_counted()
+    {
+        FlagInputs inputs = Inputs(With(Summarised with { SlowRemainingMean = 0.5 }, Reported with { RatePerDay = -0.001, Burials = 5 }));
+        ReleasedSiteCampaign[] rows = [.. SummariseStep.Run([], FlagStep.Run(inputs, DecisionList.None).Verdicts, inputs.Results)
+            .SiteCampaigns.Select(ReleasedSiteCampaign.Of)];
+
+        Assert.Equal([("summarised", 6, 0), ("reported", 0, 5)],
+            rows.Select(r => (r.Evidence, r.RateAtLeastBurials, r.RateNotPositiveBurials)));
+        Assert.All(rows, r => Assert.Null(r.RateMeanPerDay));
+    }
 
     /// <summary>An error of the mean over 6 burials is √6 times smaller than the standard deviation between them.</summary>
     [Fact]

@@ -73,6 +73,17 @@ public sealed class WordsOfSenders : IDisposable
     }
 
     [Fact]
+    public void An_entry_for_a_word_that_nobody_sent_is_told_every_night()
+    {
+        Map("version: 1\nwords: { ecosystem: { Grasland: grassland, Moor: wetland }, land_use: { maïs: arable } }\n");
+        Receives("a", "Grasland,meadow,organic");
+
+        string[] idle = ["ecosystem/moor/wetland", "land_use/maïs/arable"];
+        Assert.Equal(idle, _atlas.Night().IdleWords);
+        Assert.Equal(idle, _atlas.Night().IdleWords);
+    }
+
+    [Fact]
     public void A_sensitive_site_tells_no_word_of_its_own()
     {
         Receives("a", "grassland,meadow,organic", wood: "forest,behind the old mill,Bio");

@@ -8,6 +8,11 @@ public sealed record SentResult(
 {
     public RecordKey Key => new(Header.ContributionId, RecordKind.Result, Row.ResultId);
 
+    /// <summary>The lots whose chemistry its numbers rest on: of a report, where it is put on theirs.</summary>
+    public IEnumerable<LotRow> LotsUsed => Row.Evidence == EvidenceKind.Summarised || Index.IsHarmonised
+        || (FastLot is not null && SlowLot is not null && Row is { FastHydrolysableUsed: not null, SlowHydrolysableUsed: not null })
+        ? new[] { FastLot, SlowLot }.OfType<LotRow>() : [];
+
     /// <summary>The lots that its errors are shared with; what a group says in one contribution is one batch.</summary>
     public SharedKeys Shared => new(Row.FastLotId ?? "", Row.SlowLotId ?? "", Header.ContributionId, Header.ContributionId);
 

@@ -29,6 +29,9 @@ public sealed record SiteCampaign(
     SiteMean? StabilisationMean,
     SharedUncertainty? StabilisationShared)
 {
+    /// <summary>How many burials stand behind means whose k is 0 or below, the rejected left out: in no mean.</summary>
+    public int BurialsOfMeansNotPositive { get; init; }
+
     public EvidenceKind Evidence { get; init; } = EvidenceKind.Weighed;
 
     /// <summary>The contribution that brought it; the first where several did.</summary>

@@ -83,7 +83,8 @@ public sealed record ReleasedResult
     [Column("ln_k_u_replicates", "Standard error of that mean from the scatter between burials.", "ln(d-1)")]
     public double? LnRateReplicateUncertainty { get; init; }
 
-    [Column("ln_k_u_batch", "Standard uncertainty of that mean from water and drying, which the burials share.", "ln(d-1)")]
+    [Column("ln_k_u_batch", "Standard uncertainty of that mean from water and drying, which the burials share; missing where it is "
+        + "reported, since nothing tells what water did to the numbers of a group.", "ln(d-1)")]
     public double? LnRateBatchUncertainty { get; init; }
 
     [Column("ln_k_u_lot", "Standard uncertainty of that mean from the lots, which more burials do not shrink.", "ln(d-1)")]
@@ -104,7 +105,7 @@ public sealed record ReleasedResult
     [Column("s_u_replicates", "Standard error of that mean from the scatter between burials.", "1")]
     public double? StabilisationReplicateUncertainty { get; init; }
 
-    [Column("s_u_batch", "Standard uncertainty of that mean from water and drying.", "1")]
+    [Column("s_u_batch", "Standard uncertainty of that mean from water and drying; missing where it is reported.", "1")]
     public double? StabilisationBatchUncertainty { get; init; }
 
     [Column("s_u_lot", "Standard uncertainty of that mean from the lots.", "1")]
@@ -125,8 +126,10 @@ public sealed record ReleasedResult
 
     private static double Square(double? x) => x * x ?? 0;
 
+    public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);
+
     /// <summary>Whether it says what the rate of its place is: what a group reports does not by itself.</summary>
-    public bool CountsForPlace => Use == AtlasCode.Of(Records.Use.Accepted) && Records.Treatment.IsUntreated(Treatment)
+    public bool CountsForPlace => IsAccepted && Records.Treatment.IsUntreated(Treatment)
         && LnRateMean is not null && Evidence == AtlasCode.Of(EvidenceKind.Summarised);
 
     public static ReleasedResult Of(SentResult result, Verdict verdict)
@@ -161,14 +164,14 @@ public sealed record ReleasedResult
             LnRateMean = lnRate?.Mean,
             LnRateSd = lnRate?.Sd,
             LnRateReplicateUncertainty = lnRate?.ReplicateUncertainty,
-            LnRateBatchUncertainty = lnRate?.Shared?.UncertaintyBatch,
+            LnRateBatchUncertainty = row.Evidence == EvidenceKind.Reported ? null : lnRate?.Shared?.UncertaintyBatch,
             LnRateLotUncertainty = lnRate?.Shared?.UncertaintyLot,
             RateMeanPerDay = result.Index.RatePerDay.Value?.Mean,
             RateMissingBecause = result.Index.LnRate.Reason?.Code(),
             StabilisationMean = s?.Mean,
             StabilisationSd = s?.Sd,
             StabilisationReplicateUncertainty = s?.ReplicateUncertainty,
-            StabilisationBatchUncertainty = s?.Shared?.UncertaintyBatch,
+            StabilisationBatchUncertainty = row.Evidence == EvidenceKind.Reported ? null : s?.Shared?.UncertaintyBatch,
             StabilisationLotUncertainty = s?.Shared?.UncertaintyLot,
             StabilisationMissingBecause = result.Index.Stabilisation.Reason?.Code(),
             Use = AtlasCode.Of(verdict.Use),

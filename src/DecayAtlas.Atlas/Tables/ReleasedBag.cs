@@ -47,7 +47,7 @@ public sealed record ReleasedBag
     [Column("mass_final_g", "Mass after retrieval, as sent; drying says how dry.", "g")]
     public double? MassFinalGrams { get; init; }
 
-    [Column("mass_basis", "gross (bag, string and label included) or litter.")]
+    [Column("mass_basis", "gross (the bag and all that hangs on it included) or litter.")]
     public required string MassBasis { get; init; }
 
     [Column("drying_initial", "What was done to the litter before the first weighing: oven, air, freeze or none (as supplied).")]

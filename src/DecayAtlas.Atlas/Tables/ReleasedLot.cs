@@ -56,7 +56,7 @@ public sealed record ReleasedLot
     [Column("litter_mass_tolerance_g", "How far a bag may be off that mass.", "g")]
     public double? LitterMassToleranceGrams { get; init; }
 
-    [Column("tare_g", "Mass of bag, string and label.", "g")]
+    [Column("tare_g", "Mass of the empty bag with all that hangs on it.", "g")]
     public double? TareGrams { get; init; }
 
     [Column("tare_sd_g", "Standard deviation of the tare from bag to bag.", "g")]

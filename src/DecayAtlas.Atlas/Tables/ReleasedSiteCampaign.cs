@@ -38,7 +38,8 @@ public sealed record ReleasedSiteCampaign
     public double? RateSdPerDay { get; init; }
 
     [Column("k_mean_u_batch_per_day",
-        "Standard uncertainty of the mean k from water, drying and balance of its batches, which averaging within a batch does not shrink.",
+        "Standard uncertainty of the mean k from water, drying and balance of its batches, which averaging within a batch does not "
+        + "shrink; missing where it is reported, as it is not known.",
         "d-1")]
     public double? RateMeanBatchUncertaintyPerDay { get; init; }
 
@@ -48,7 +49,7 @@ public sealed record ReleasedSiteCampaign
 
     [Column("k_not_positive_burials",
         "Accepted burials whose k is 0 or negative: the slow litter lost nothing that could be weighed. In the mean k, in no mean of "
-        + "ln k.")]
+        + "ln k. Of means that stand for burials, those behind a mean k of 0 or below, the rejected left out: in no mean.")]
     public required int RateNotPositiveBurials { get; init; }
 
     [Column("k_at_least_burials",
@@ -95,7 +96,8 @@ public sealed record ReleasedSiteCampaign
     [Column("s_upper95", "Upper end of that interval.", "1")]
     public double? StabilisationUpper95 { get; init; }
 
-    [Column("s_mean_u_batch", "Standard uncertainty of the mean S from water, drying and balance of its batches.", "1")]
+    [Column("s_mean_u_batch", "Standard uncertainty of the mean S from water, drying and balance of its batches; missing where it is "
+        + "reported.", "1")]
     public double? StabilisationMeanBatchUncertainty { get; init; }
 
     [Column("s_mean_u_lot", "Standard uncertainty of the mean S from chemistry, tare and water of its lots.", "1")]
@@ -115,9 +117,10 @@ public sealed record ReleasedSiteCampaign
         RateBurials = summary.RatePerDay?.Count ?? 0,
         RateMeanPerDay = summary.RatePerDay?.Mean,
         RateSdPerDay = summary.RatePerDay?.Sd,
-        RateMeanBatchUncertaintyPerDay = summary.RateSharedPerDay?.Batch,
+        RateMeanBatchUncertaintyPerDay = summary.Evidence == EvidenceKind.Reported ? null : summary.RateSharedPerDay?.Batch,
         RateMeanLotUncertaintyPerDay = summary.RateSharedPerDay?.Lot,
-        RateNotPositiveBurials = (summary.RatePerDay?.Count ?? 0) - (summary.LnRate?.Count ?? 0),
+        RateNotPositiveBurials = (summary.RatePerDay?.Count ?? 0) - (summary.LnRate?.Count ?? 0)
+            + summary.BurialsOfMeansNotPositive,
         RateAtLeastBurials = summary.BurialsAtPlateau,
         RateGeometricMeanPerDay = Exp(summary.LnRateMean?.Mean ?? summary.LnRate?.Mean),
         RateGeometricMeanLower95PerDay = Exp(summary.LnRateMean?.Lower95),
@@ -130,7 +133,8 @@ public sealed record ReleasedSiteCampaign
         StabilisationSd = summary.Stabilisation?.Sd,
         StabilisationLower95 = summary.StabilisationMean?.Lower95,
         StabilisationUpper95 = summary.StabilisationMean?.Upper95,
-        StabilisationMeanBatchUncertainty = summary.StabilisationShared?.Batch,
+        StabilisationMeanBatchUncertainty = summary.Evidence == EvidenceKind.Reported ? null
+            : summary.StabilisationShared?.Batch,
         StabilisationMeanLotUncertainty = summary.StabilisationShared?.Lot,
     };
 

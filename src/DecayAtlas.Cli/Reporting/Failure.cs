@@ -50,10 +50,16 @@ internal static partial class Failure
     /// <summary>The command library names types of the programming language; people get words.</summary>
     private static string InPlainWords(string message) => NotConverted().Match(message) is { Success: true } match
         ? $"An option has the value '{match.Groups[1].Value}', expected "
-        + $"{(match.Groups[2].Value is "Int32" or "Int64" ? "a whole number" : "a number")}."
+        + $"{match.Groups[2].Value switch
+        {
+            "Int32" or "Int64" => "a whole number",
+            "Double" => "a number",
+            _ => "a number as --help of the command says",
+        }}."
         : message;
 
-    [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double)\.?$", RegexOptions.Singleline | RegexOptions.NonBacktracking)]
+    [GeneratedRegex(@"^Failed to convert '(.*)' to (Int32|Int64|Double|Nullable`1)\.?$",
+        RegexOptions.Singleline | RegexOptions.NonBacktracking)]
     private static partial Regex NotConverted();
 
     private static string Sentence(string message)

@@ -29,11 +29,12 @@ internal static class RunReport
             + "tell the contributor, report.md in its folder of the intake says how."));
         screen.Lines((record.PartsMended ?? []).Select(mended =>
             $"{mended}: its part had rotted and was written anew from its rows. Look after the disk, and run decayatlas verify."));
+        screen.Lines(record.IdleWords.Select(idle => $"The vocabulary has {idle}, a word that nobody sent."));
         screen.Lines(record.IdleDecisions.Select(idle => $"A decision names {idle}."));
 
         if (record.Flags.Count > 0)
         {
-            screen.Line($"Burials: {RunRecord.Counts(record.BurialsByUse)}. Flags by code:");
+            screen.Line((record.BurialsByUse.Count > 0 ? $"Burials: {RunRecord.Counts(record.BurialsByUse)}. " : "") + "Flags by code:");
             screen.Table(["code", "count"], record.Flags.Select(x => new[] { x.Key, $"{x.Value}" }));
         }
 

@@ -98,7 +98,13 @@ public static class FindingCode
     // Warnings: they do not keep a contribution out.
     public const string BurialAtTwoSites = "burial-at-two-sites";
     public const string BurialWithTwoBags = "burial-with-two-bags";
+    public const string DriedAndMoist = "dried-and-moist";
+    public const string SdWithoutValue = "sd-without-value";
+    public const string ChemistryImpossible = "chemistry-impossible";
     public const string ResultIncomplete = "result-incomplete";
+    public const string ResultDaysDiffer = "result-days-differ";
+    public const string ResultOfTwoKinds = "result-of-two-kinds";
+    public const string ResultWithoutScatter = "result-without-scatter";
     public const string WordNotOurs = "word-not-ours";
     public const string ResultWithoutMethod = "result-without-method";
     public const string ResultWithoutGene = "result-without-gene";

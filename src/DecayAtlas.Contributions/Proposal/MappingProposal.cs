@@ -167,7 +167,7 @@ public sealed record MappingProposal(string Text, int Decisions)
                     Line($"    {field}: {Todo}" + Remark(field switch
                     {
                         "role" => "fast or slow",
-                        "tare_g" => "bag, string and label together; take the line out where masses are of the litter alone",
+                        "tare_g" => "the empty bag with all that hangs on it; take the line out where masses are of the litter alone",
                         _ => "",
                     }));
                 }
@@ -217,7 +217,7 @@ public sealed record MappingProposal(string Text, int Decisions)
             string[] said = [.. _table.Columns.Where(column => column.Meaning.Field is not null).Select(column => column.Meaning.Basis)
                 .OfType<string>().Distinct()];
             Line($"{pad}  mass_basis: {{ value: {(said is [string one] ? $"{one} }}  # from the names of the columns of masses"
-                : $"{Todo} }}  # gross (with bag, string and label) or litter (the litter alone)")}");
+                : $"{Todo} }}  # gross (with the bag and all that hangs on it) or litter (the litter alone)")}");
         }
 
         private void Field(string pad, FieldSchema field, List<NamedColumn> columns)

@@ -147,6 +147,8 @@ internal sealed class PackageReading : IDisposable
             Warnings = tables is null ? []
                 :
                 [
+                    .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
+                    .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),

@@ -175,6 +175,19 @@ public sealed record ResultRow(
     /// <summary>Days from the stated exposure, or else from the dates (d); negative where these are the wrong way round.</summary>
     public double? Exposure => ExposureDays ?? RetrievedOn?.DayNumber - BuriedOn.DayNumber;
 
+    /// <summary>Most days by which a mean exposure may differ from its dates, besides twice its scatter (common practice, no
+    /// source).</summary>
+    public const int MostDaysApart = 7;
+
+    /// <summary>The days between the dates, where the stated exposure is another by more than so many and twice its scatter (d).</summary>
+    public int? OtherDaysByDates(double most) =>
+        RetrievedOn?.DayNumber - BuriedOn.DayNumber is { } days && ExposureDays is { } stated
+            && Math.Abs(stated - days) > most + 2 * (ExposureSdDays ?? 0) ? days : null;
+
+    /// <summary>Whether several burials are said not to scatter at all.</summary>
+    public bool IsWithoutScatter => Burials > 1
+        && (FastRemainingSd == 0 || SlowRemainingSd == 0 || RateErrorPerDay == 0 || StabilisationError == 0);
+
     /// <summary>The stated day, or else the one that the exposure leads to.</summary>
     public DateOnly? LastDay => RetrievedOn ?? (ExposureDays is { } days ? BuriedOn.AddDays((int)Math.Round(days)) : null);
 }

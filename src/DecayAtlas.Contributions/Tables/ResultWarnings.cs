@@ -9,15 +9,39 @@ internal static class ResultWarnings
         foreach (ResultRow row in results)
         {
             string[] absent = [.. AbsentOf(row)];
-            if (absent.Length == 0)
-                continue;
-            string evidence = row.Evidence.ToString().ToLowerInvariant();
-            warnings.Add(new Finding(FindingCode.ResultIncomplete, file, row.Row, absent[0],
-                $"a {evidence} row {FindingText.Quote(row.ResultId)} without {string.Join(", ", absent)}",
-                row.Evidence == EvidenceKind.Reported ? "k and S with their errors, what the errors are, and the method"
-                    : "mean and standard deviation of both remaining fractions, both lots, and an exposure",
-                $"fill in {string.Join(", ", absent)} if you know it")
-            { Sheet = sheet });
+            if (absent.Length > 0)
+            {
+                string evidence = row.Evidence.ToString().ToLowerInvariant();
+                Add(FindingCode.ResultIncomplete, absent[0],
+                    $"a {evidence} row {FindingText.Quote(row.ResultId)} without {string.Join(", ", absent)}",
+                    row.Evidence == EvidenceKind.Reported ? "k and S with their errors, what the errors are, and the method"
+                        : "mean and standard deviation of both remaining fractions, both lots, and an exposure",
+                    $"fill in {string.Join(", ", absent)} if you know it");
+            }
+
+            if (row.OtherDaysByDates(ResultRow.MostDaysApart) is { } days)
+            {
+                Add(FindingCode.ResultDaysDiffer, "exposure_days", Invariant($"{row.ExposureDays} with dates {days} days apart"),
+                    "the mean exposure that the dates are in the middle of", "correct the exposure or the dates");
+            }
+
+            if (row is { Evidence: EvidenceKind.Summarised, RatePerDay: not null } or { Evidence: EvidenceKind.Summarised,
+                Stabilisation: not null })
+            {
+                Add(FindingCode.ResultOfTwoKinds, row.RatePerDay is not null ? "k_per_day" : "s",
+                    "a summarised row with k or S, which are computed from its means and not taken from it",
+                    "means of remaining fractions alone", "send your own k and S in a row of their own, with evidence reported");
+            }
+
+            if (row.IsWithoutScatter)
+            {
+                Add(FindingCode.ResultWithoutScatter, "burials", Invariant($"{row.Burials} burials with a standard deviation of 0"),
+                    "a scatter above 0: weighed burials do not agree to the last digit",
+                    "leave the standard deviation empty if it is not known; say burials 1 if it was one");
+            }
+
+            void Add(string code, string column, string found, string expected, string mend) =>
+                warnings.Add(new Finding(code, file, row.Row, column, found, expected, mend) { Sheet = sheet });
         }
 
         return warnings.Close(file);

@@ -14,6 +14,15 @@ public sealed class LocalWords
     /// <summary>Every entry as text, in order: stands for all of it.</summary>
     public IEnumerable<string> Entries => _ours.Select(w => $"{w.Key.List}/{w.Key.Local}/{w.Value}");
 
+    /// <summary>The entries that stand for a word that was sent.</summary>
+    public IReadOnlyList<string> EntriesFor(IEnumerable<(WordList List, string? Sent)> words)
+    {
+        if (_ours.Count == 0)
+            return [];
+        HashSet<(string, string)> sent = [.. words.Where(w => w.Sent is not null).Select(w => (w.List.Name, WordSpelling.Plain(w.Sent!)))];
+        return [.. _ours.Where(w => sent.Contains(w.Key)).Select(w => $"{w.Key.List}/{w.Key.Local}/{w.Value}")];
+    }
+
     /// <summary>A text that is one of our words, in whatever spelling, or that a curator mapped, as our word; any other as it was
     /// sent.</summary>
     public string? InOurWords(WordList list, string? sent) =>

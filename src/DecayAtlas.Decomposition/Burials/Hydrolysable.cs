@@ -31,6 +31,8 @@ public sealed record Hydrolysable
 
     public static Computed<Hydrolysable> Of(LitterLot lot, FractionBasis basis, MeasurementAssumptions assumptions)
     {
+        if (lot.PartsAboveWhole() is not null)
+            return MissingReason.ChemistryImpossible;
         double stated = lot.HydrolysableFraction, variance = Square(lot.HydrolysableFractionSd);
         if (lot.HydrolysableParts == HydrolysableParts.AcidSoluble)
         {

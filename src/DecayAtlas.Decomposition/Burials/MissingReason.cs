@@ -26,6 +26,9 @@ public enum MissingReason
     /// <summary>The lot's H counts the acid soluble fraction alone, and the water soluble one is not known.</summary>
     WaterSolubleNotReported,
 
+    /// <summary>The fractions of the lot come to more than the litter.</summary>
+    ChemistryImpossible,
+
     RetrievalNotReported,
 
     /// <summary>Retrieval is not later than burial.</summary>

@@ -55,13 +55,15 @@ internal static class ClassSheet
             return Markup.Of($"<p>{words["sheet.found.general"]}</p>");
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
         if (told.Length == 0)
-            return Markup.Of($"<p>{words["contribution.no-rate"]}</p>");
+            return Markup.Of($"<p>{ContributionPage.NoRate(result, words)}</p>");
         double half = Math.Log(2) / Math.Exp(told.Average(s => Math.Log(s.RatePerDay!.Value)));
         SiteResult fastest = told.MaxBy(s => s.RatePerDay)!, slowest = told.MinBy(s => s.RatePerDay)!;
         string range = words.Say("sheet.found.range", fastest.Site.SiteId, words.Number(fastest.HalfTimeDays, "0"), slowest.Site.SiteId,
             words.Number(slowest.HalfTimeDays, "0"));
+        string still = string.Join(", ", result.Sites.Where(s => s.IsTooSlowToTell).Select(s => s.Site.SiteId));
         string text = words.Say("sheet.found.text", result.Accepted, words.Number(half, "0"));
-        return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}</p>");
+        return Markup.Of($"<p>{text}{Markup.If(told.Length > 1, $" {range}")}{Markup.If(still.Length > 0,
+            $" {words.Say("sheet.found.still", still)}")}</p>");
     }
 
     /// <summary>How much of each litter was left, as two bags that are not full any more.</summary>

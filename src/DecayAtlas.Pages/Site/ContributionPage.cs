@@ -22,7 +22,10 @@ internal static class ContributionPage
             Fact(words["contribution.licence"], contribution.Licence),
             Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)]),
         ];
-        string accepted = words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Length),
+        string accepted = result.Burials.Length > 0 || result.Results.Length == 0
+                ? words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Length)
+                : words.Say("contribution.accepted.results", contribution.Revision,
+                    result.Results.Where(r => r.IsAccepted).Sum(r => r.Burials), result.Results.Sum(r => r.Burials)),
             mend = words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"];
         Markup body = Markup.Of(
             $"""
@@ -32,8 +35,10 @@ internal static class ContributionPage
             <p class="doors"><a class="door" href="{page.To(
                 ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
             <section><h2>{words["contribution.meaning"]}</h2>
-            {(told.Length == 0 ? Markup.Of($"<p>{words["contribution.no-rate"]}</p>")
+            {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
+            {result.Sites.Where(s => told.Length > 0 && s.RatePerDay is null).Select(s => Markup.Of(
+                $"<p>{words.Say("contribution.site.none", s.Site.SiteId, s.Burials.All)}</p>"))}
             {Pictures(result, words)}</section>
             <section><h2>{words["contribution.mend"]}</h2>
             {(open.Length == 0 ? Markup.Of($"<p>{words["contribution.nothing-to-mend"]}</p>") : ToMend(open, inputs, words))}
@@ -48,6 +53,10 @@ internal static class ContributionPage
         return Frame.Document(page, contribution.ContributionId, body);
     }
 
+    /// <summary>Why nothing is told of any site.</summary>
+    internal static string NoRate(GroupResult result, Language words) =>
+        words[result.Burials.Length == 0 && result.Results.Length > 0 ? "contribution.no-rate.results" : "contribution.no-rate"];
+
     private static Markup Card(Page page, SiteResult s)
     {
         Language words = page.Words;
@@ -56,7 +65,9 @@ internal static class ContributionPage
             <li><p class="card-site"><a href="{page.ToSite(s.Site.SiteKey)}">{s.Site.SiteId}</a>{(s.Site.Ecosystem is { } ecosystem
                 ? " · " + words.Word(ecosystem) : "")}</p><p class="card-number"><b>{words.Number(
                 s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
-            {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}</p></li>
+            {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}{Markup.If(
+                s.Burials.Counted < s.Burials.All,
+                $" {words.Say("contribution.site.shown", s.Burials.Counted, s.Burials.All)}")}</p></li>
 
             """);
     }

@@ -2,7 +2,11 @@ namespace DecayAtlas.Pipeline.Contributors;
 
 /// <summary>What was computed for one contributor.</summary>
 /// <param name="IdleDecisions">Overrulings that found no flag.</param>
-internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, Evidence Evidence, IReadOnlyList<string> IdleDecisions);
+internal sealed record ContributorResult(ContributorRows Rows, WorkCounts Counts, Evidence Evidence, IReadOnlyList<string> IdleDecisions)
+{
+    /// <summary>The entries of the vocabulary file that stand for a word of its.</summary>
+    public IReadOnlyList<string> LocalWords { get; init; } = [];
+}
 
 /// <summary>Index, snap, flag and summarise for one contributor at a time: the chain of steps, and nothing that looks beyond it.</summary>
 internal sealed class ContributorWork(
@@ -23,7 +27,8 @@ internal sealed class ContributorWork(
 
     public ContributorResult Compute(ContributorGroup group)
     {
-        IReadOnlyList<Contribution> contributions = [.. group.Headers.Select(read).Select(c => c.InOurWords(shared.Words))];
+        Contribution[] sent = [.. group.Headers.Select(read)];
+        IReadOnlyList<Contribution> contributions = [.. sent.Select(c => c.InOurWords(shared.Words))];
         IndexStep.Output index = IndexStep.Run(contributions, configuration.Assumptions, group.SensitiveSites);
         SnapStep.Output snap = SnapStep.Run(index, shared.Grids, configuration.BagHeightCentimetres, sampleAt);
         FlagStep.Output flags = FlagStep.Run(
@@ -36,7 +41,10 @@ internal sealed class ContributorWork(
         return new ContributorResult(
             ReleasedRows.Of(group.ContributorId, contributions, index, snap, flags, summaries, curves, own), WorkCounts.Of(index, flags),
             EvidenceGathering.Of(index, snap, flags.Verdicts, summaries, shared.Quantities),
-            [.. own.Where(d => !d.IsWithdrawal && !IsAmongAll(d) && flags.Flags.All(f => f.Overruling != d)).Select(Describe)]);
+            [.. own.Where(d => !d.IsWithdrawal && !IsAmongAll(d) && flags.Flags.All(f => f.Overruling != d)).Select(Describe)])
+        {
+            LocalWords = shared.Words.EntriesFor(sent.SelectMany(c => c.WordsSent)),
+        };
     }
 
     /// <summary>Whether a decision is about a note that only all contributors together raise.</summary>

@@ -26,6 +26,9 @@ internal sealed record ComputedContributor(
     /// <summary>Ids of its sites that were hidden then; one that was not must not be shown by rows of then.</summary>
     public IReadOnlyList<string> SensitiveSites { get; init; } = [];
 
+    /// <summary>The entries of the vocabulary file that stand for a word of its.</summary>
+    public IReadOnlyList<string> LocalWords { get; init; } = [];
+
     /// <summary>Whether it could not be computed anew since, so that these rows are of an earlier run.</summary>
     public bool IsEarlier { get; init; }
 }

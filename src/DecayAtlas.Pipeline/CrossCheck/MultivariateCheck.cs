@@ -12,7 +12,7 @@ internal sealed record MultivariateCheck() : FlagDefinition(
     + "ecosystem in the campaign about their site means (fast minimum covariance determinant), where they are 50 or more, else of the "
     + "whole campaign; each burial's own measuring errors are added. Sites with 3 burials or more are judged; at most a third of a "
     + "site is noted.",
-    "Check both bags' masses and labels; a real extreme may stand.")
+    "Check both bags' masses, and that they were not swapped; a real extreme may stand.")
 {
     public override bool CastsDoubt => true;
 

@@ -12,7 +12,7 @@ internal static class OutlierFlags
 
 internal sealed record ReplicateOutlier() : FlagDefinition(
     Outlier, "replicate-outlier", Suspect, RecordKind.Burial,
-    "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. A swapped label, lost "
+    "k or S of the burial stands far apart from the other burials of the same site, campaign and treatment. Swapped bags, lost "
     + "litter or a slip of the pen are the usual causes; a wet hollow or an ant nest are real, and a curator may let them stand.",
     "ln k or S, among the burials of the site, campaign and treatment that no other flag on them or their bags sets aside: 5 to 14 "
     + "burials, |modified z-score| above its simulated cut-off for n, or Grubbs' T above its critical value (ASTM E178), each at half "
@@ -20,7 +20,8 @@ internal sealed record ReplicateOutlier() : FlagDefinition(
     + "looked for; and further from the median than 2 u of the burial's own weighing. Fewer than 5 burials are never judged, nor fewer "
     + "than 15 of which more than half agree to the last digit. replicate_outlier_level is the share of sound sites at which either "
     + "quantity would be flagged by chance.",
-    "Check both bags' masses and labels. If they are right, ask the curator to overrule the flag: a true extreme belongs to the site.")
+    "Check both bags' masses, and that they were not swapped. If all is right, ask the curator to overrule the flag: a true extreme "
+    + "belongs to the site.")
 {
     /// <summary>Of the replicates at most one in so many is looked for as an outlier (common practice, no source).</summary>
     private const int ReplicatesPerOutlier = 5;

@@ -12,7 +12,7 @@ internal static class PhysicalFlags
     public static IReadOnlyList<FlagDefinition> All =>
     [
         new MassGain(), new MassGainWithinWeighing(), new LossExceedsLitter(), new FastLossBeyondHydrolysable(), new SlowLossAtPlateau(),
-        new RetrievedBeforeBuried(), new RetrievedInFuture(),
+        new RetrievedBeforeBuried(), new RetrievedInFuture(), new ChemistryImpossible(), new AshVanished(),
     ];
 }
 
@@ -100,7 +100,7 @@ internal sealed record SlowLossAtPlateau() : BurialFlag(
     Physical, "slow-loss-at-plateau", Suspect,
     "The slow litter lost all that S lets it lose, or more, so that k does not exist.",
     "w_s ≤ 1 - a_s.",
-    "Check both bags for holes and swapped labels. A shorter exposure may be needed where it is very warm.")
+    "Check both bags for holes, and that they were not swapped. A shorter exposure may be needed where it is very warm.")
 {
     protected override Grounds? Judge(Burial burial)
     {
@@ -151,4 +151,35 @@ internal sealed record RetrievedInFuture() : BagFlag(
                 retrieved.DayNumber - latest.Value.DayNumber, 0, "d")
             : null;
     }
+}
+
+internal sealed record ChemistryImpossible() : BagFlag(
+    Physical, "chemistry-impossible", Reject,
+    "The fractions of the lot, its ash among them, come to more than the litter, so that there is no H to compute k and S with.",
+    "hydrolysable_fraction + the stated fractions that it leaves out + ash_fraction, as shares of the dry litter, > 1.",
+    "Check what hydrolysable_fraction counts (hydrolysable_parts), and whether all are shares of the same litter.")
+{
+    protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
+
+    internal override Grounds? JudgeResult(SentResult result) => result.LotsUsed.Select(Judge).FirstOrDefault(g => g is not null);
+
+    private static Grounds? Judge(LotRow lot) => lot.Litter().PartsAboveWhole() is { } sum
+        ? new($"The fractions of lot {lot.LotId} come to {sum:0.###} of the litter.", sum, 1, "1") : null;
+}
+
+internal sealed record AshVanished() : BagFlag(
+    Physical, "ash-vanished", Suspect,
+    "The bag holds far less ash than its litter began with. Water leaches some of it, but what rots leaves its ash behind, so that an "
+    + "ash fraction this low was most likely typed for one that was not measured.",
+    "w × ash_fraction of the bag / ash_fraction of the lot + 2 u < ash_left_min, w on a dry basis.",
+    "Leave ash_fraction of the bag empty where it was not measured.")
+{
+    [Setting("ash_left_min", "a share, 0 to 1; 0 judges nothing",
+        "Least share of the ash of its litter that a retrieved bag still holds, what water leaches aside (common practice, no source)",
+        Least = 0, Most = 1)]
+    public double AshLeftMin { get; init; } = 0.25;
+
+    protected override Grounds? Judge(Bag bag) =>
+        bag.Weighed.AshLeft is { } ash && ash.Share + PhysicalFlags.Coverage * ash.Uncertainty < AshLeftMin
+            ? new($"The bag holds {ash.Share:0.00} of the ash that its litter began with.", ash.Share, AshLeftMin, "1") : null;
 }

@@ -13,6 +13,7 @@ internal static class ProtocolFlags
         new BagDamaged(), new BagLost(), new PairIncomplete(), new PairDatesDiffer(), new PairSitesDiffer(), new PairPlotsDiffer(),
         new RoleDiffersFromLot(), new MassInitialOffNominal(), new AshWithoutLotAsh(), new AshOfOneBag(), new DryingNotOven(),
         new InitialWaterUnstated(), new FinalWaterUnstated(), new NotDried(), new ChemistryBasisUnstated(), new ChemistryIncomplete(),
+        new DriedAndMoist(),
     ];
 }
 
@@ -135,7 +136,7 @@ internal sealed record TareMissing() : BagFlag(
     Protocol, "tare-missing", Suspect,
     "The masses include the bag, and the lot gives no tare to take off.",
     "mass_basis is gross and the lot's tare_g is empty.",
-    "Weigh ten empty bags with string and label, and send their mean and standard deviation with the lot.")
+    "Weigh ten empty bags with all that hangs on them, and send their mean and standard deviation with the lot.")
 {
     protected override Grounds? Judge(Bag bag) =>
         bag.Row.MassBasis == MassBasis.Gross && bag.Lot.TareGrams is null
@@ -310,10 +311,10 @@ internal sealed record AshOfOneBag() : BurialFlag(
 internal sealed record DryingNotOven() : BagFlag(
     Protocol, "drying-not-oven", Note,
     "The litter was not oven-dried before the second weighing; how much water it may hold is in the uncertainty.",
-    "drying is air or freeze.",
+    "drying is air or freeze, and moisture_final_fraction is empty.",
     "Measure the moisture of a subsample and send it as moisture_final_fraction; where an oven can be borrowed, use it.")
 {
-    protected override Grounds? Judge(Bag bag) => bag.Row.Drying switch
+    protected override Grounds? Judge(Bag bag) => bag.Row.MoistureFinalFraction is not null ? null : bag.Row.Drying switch
     {
         Drying.Air => new("The litter was air-dried."),
         Drying.Freeze => new("The litter was freeze-dried."),
@@ -341,6 +342,8 @@ internal sealed record InitialWaterUnstated() : BagFlag(
 
     internal override Grounds? JudgeResult(SentResult result) => result.Row switch
     {
+        { Evidence: EvidenceKind.Reported, Basis: null or StatedBasis.Moist } =>
+            new("What water did to the k and S of the group is not known, and is in none of their errors."),
         { Evidence: EvidenceKind.Reported } => null,
         { Basis: null } => new("What the masses behind the fractions were was not sent."),
         { Basis: StatedBasis.Moist } when result.FastLot?.MoistureFraction is null || result.SlowLot?.MoistureFraction is null =>
@@ -377,9 +380,13 @@ internal sealed record ChemistryBasisUnstated() : BagFlag(
     "hydrolysable_basis or hydrolysable_parts of the lot is empty.",
     "Ask whoever measured the lot, and send both.")
 {
-    protected override Grounds? Judge(Bag bag) =>
-        bag.Lot.HydrolysableBasis is null || bag.Lot.HydrolysableParts is null
-            ? new($"Lot {bag.Row.LotId} does not say what its hydrolysable fraction is made of.") : null;
+    protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
+
+    internal override Grounds? JudgeResult(SentResult result) => result.LotsUsed.Select(Judge).FirstOrDefault(g => g is not null);
+
+    private static Grounds? Judge(LotRow lot) =>
+        lot.HydrolysableBasis is null || lot.HydrolysableParts is null
+            ? new($"Lot {lot.LotId} does not say what its hydrolysable fraction is made of.") : null;
 }
 
 internal sealed record ChemistryIncomplete() : BagFlag(
@@ -390,10 +397,30 @@ internal sealed record ChemistryIncomplete() : BagFlag(
     + "is empty.",
     "Ask whoever measured the lot for nonpolar_fraction and ash_fraction.")
 {
-    protected override Grounds? Judge(Bag bag) =>
-        bag.Lot is { NonpolarFraction: null, HydrolysableParts: HydrolysableParts.WaterAndAcidSoluble or HydrolysableParts.AcidSoluble }
-            ? new($"The non-polar extractives of lot {bag.Row.LotId} are not known.")
-            : bag.Lot is { AshFraction: null, HydrolysableBasis: FractionBasis.AshFree }
-                ? new($"The hydrolysable fraction of lot {bag.Row.LotId} is ash-free, and its ash is not known.")
+    protected override Grounds? Judge(Bag bag) => Judge(bag.Lot);
+
+    internal override Grounds? JudgeResult(SentResult result) => result.LotsUsed.Select(Judge).FirstOrDefault(g => g is not null);
+
+    private static Grounds? Judge(LotRow lot) =>
+        lot is { NonpolarFraction: null, HydrolysableParts: HydrolysableParts.WaterAndAcidSoluble or HydrolysableParts.AcidSoluble }
+            ? new($"The non-polar extractives of lot {lot.LotId} are not known.")
+            : lot is { AshFraction: null, HydrolysableBasis: FractionBasis.AshFree }
+                ? new($"The hydrolysable fraction of lot {lot.LotId} is ash-free, and its ash is not known.")
                 : null;
+}
+
+internal sealed record DriedAndMoist() : BagFlag(
+    Protocol, "dried-and-moist", Suspect,
+    "The litter is said to be dried and to have held more water than drying leaves. The stated water was taken off; if it was the moisture "
+    + "before drying, the mass is too small.",
+    "drying_initial (drying) is oven or freeze, and moisture_initial_fraction (moisture_final_fraction) > moisture_most_dried.",
+    "Leave the moisture empty if the mass is of dried litter, or correct how it was dried.")
+{
+    [Setting("moisture_most_dried", "a share of the mass, 0 to 1",
+        "Most water that oven- or freeze-dried litter is said to hold, four times the uncertainty of what drying leaves (common practice, "
+        + "no source)", Least = 0, Most = 1)]
+    public double MoistureMostDried { get; init; } = StatedWater.MostLeftByDrying;
+
+    protected override Grounds? Judge(Bag bag) => StatedWater.ContradictionsOf(bag.Row, MoistureMostDried).FirstOrDefault() is { } water
+        ? new(water.Sentence, water.Share, MoistureMostDried, "1") : null;
 }

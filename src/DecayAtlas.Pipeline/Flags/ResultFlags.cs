@@ -10,7 +10,7 @@ internal static class ResultFlags
     public static IReadOnlyList<FlagDefinition> All =>
     [
         new ResultErrorMissing(), new ResultLotMissing(), new ResultMethodOther(), new ResultNotHarmonised(), new ResultRateNotPositive(),
-        new ResultScatterLarge(),
+        new ResultScatterLarge(), new ResultScatterNone(), new ResultWithoutRate(), new ResultNothingLost(), new ResultDaysDiffer(),
     ];
 }
 
@@ -91,4 +91,52 @@ internal sealed record ResultScatterLarge() : ResultFlag(
 
     internal override Grounds? JudgeResult(SentResult result) => result.Index.LnRate.Value is { Sd: { } sd } && sd > ResultScatterLimit
         ? new($"ln k scatters by {sd:0.00} between the burials.", sd, ResultScatterLimit, "ln(d-1)") : null;
+}
+
+internal sealed record ResultScatterNone() : ResultFlag(
+    Protocol, "result-scatter-none", Suspect,
+    "Several burials are said not to scatter at all. Burials that agree to the last digit are one burial, or copies of it.",
+    "burials > 1, and a standard deviation or an error is 0.",
+    "Leave the standard deviation empty if it is not known; say burials 1 if it was one.")
+{
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result.Row.IsWithoutScatter ? new($"{result.Row.Burials} burials with a standard deviation of 0.", 0, 0) : null;
+}
+
+internal sealed record ResultWithoutRate() : ResultFlag(
+    Protocol, "result-without-rate", Note,
+    "The row gives no k, as something that k needs was not sent; its S, where there is one, counts.",
+    "k is missing for another reason than a flag of its own tells (k_missing_because).",
+    "Send what is missing: the exposure, the other litter, or water_soluble_fraction of the lot.")
+{
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result.Index.LnRate.Reason is { } reason and not (MissingReason.SlowLossAtPlateau or MissingReason.MeanRateNotPositive
+            or MissingReason.LotNotReported or MissingReason.ChemistryImpossible)
+            ? new($"There is no k: {reason.Code()}.") : null;
+}
+
+internal sealed record ResultNothingLost() : ResultFlag(
+    Physical, "result-nothing-lost", Reject,
+    "S of 1 or more says that the fast litter lost nothing, and then there is no k; the row has one.",
+    "evidence is reported, s ≥ 1 and k_per_day is given.",
+    "Check S: it is 0 where all that can rot is gone, and 1 where nothing is.")
+{
+    internal override Grounds? JudgeResult(SentResult result) =>
+        result.Row is { Evidence: EvidenceKind.Reported, RatePerDay: not null, Stabilisation: >= 1 and var s }
+            ? new($"S is {s:0.###} and there is a k.", s, 1, "1") : null;
+}
+
+internal sealed record ResultDaysDiffer() : ResultFlag(
+    Protocol, "result-days-differ", Suspect,
+    "The mean exposure is another than the dates give, so that k may be wrong by as much.",
+    "|exposure_days - (retrieved_on - buried_on)| > result_days_apart_max + 2 exposure_sd_days.",
+    "Correct the exposure or the dates; they are the middle ones of several.")
+{
+    [Setting("result_days_apart_max", "days, 0 or more",
+        "Most days by which a mean exposure may differ from its dates, besides twice its scatter (common practice, no source)", Least = 0)]
+    public double ResultDaysApartMax { get; init; } = ResultRow.MostDaysApart;
+
+    internal override Grounds? JudgeResult(SentResult result) => result.Row.OtherDaysByDates(ResultDaysApartMax) is { } days
+        ? new($"The exposure is {result.Row.ExposureDays} days, and the dates are {days} days apart.",
+            Math.Abs(result.Row.ExposureDays!.Value - days), ResultDaysApartMax, "d") : null;
 }

@@ -49,6 +49,8 @@ public static class NightSummary
             sentences.Add(results + ".");
         if (record.IdleDecisions.Count > 0)
             sentences.Add($"Decisions that found nothing: {string.Join("; ", record.IdleDecisions)}.");
+        if (record.IdleWords.Count > 0)
+            sentences.Add($"Entries of the vocabulary for words that nobody sent: {string.Join("; ", record.IdleWords)}.");
         if (record.ReleaseId is { } release)
             sentences.Add(record.ReleaseIsNew == true ? $"New release {release}." : $"Nothing changed; release {release} stands.");
         if (record.ModelIsNew == true)

@@ -89,6 +89,7 @@ public static class RecordedRun
             Restored = made.Intake?.Restored ?? [],
             Lost = (failure as LostContributionsException)?.Lost,
             QuarantineOpen = made.Intake?.StillOpen.Count,
+            IdleWords = made.Computed?.IdleWords ?? [],
             IdleDecisions = [.. made.Computed?.IdleDecisions ?? [], .. made.CrossChecked?.Result.IdleDecisions ?? []],
             Flags = Tally.Sum([counts?.Flags ?? [], made.CrossChecked?.Result.Flags ?? []]),
             BurialsByUse = counts?.BurialsByUse ?? [],

@@ -39,6 +39,9 @@ public sealed record RunRecord
 
     public required IReadOnlyList<string> IdleDecisions { get; init; }
 
+    /// <summary>Entries of the vocabulary file (list/word/our word) for words that nobody sent.</summary>
+    public IReadOnlyList<string> IdleWords { get; init; } = [];
+
     public required IReadOnlyDictionary<string, int> Flags { get; init; }
 
     public required IReadOnlyDictionary<string, int> BurialsByUse { get; init; }

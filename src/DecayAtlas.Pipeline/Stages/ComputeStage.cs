@@ -117,6 +117,9 @@ internal sealed class ComputeStage
         /// <summary>What decisions name and is not there, or is not flagged so.</summary>
         public IReadOnlyList<string> IdleDecisions => [.. Unknown, .. Done.Contributors.Values.SelectMany(e => e.IdleDecisions)];
 
+        /// <summary>Entries of the vocabulary file for words that nobody sent.</summary>
+        public IReadOnlyList<string> IdleWords { get; init; } = [];
+
         public WorkCounts Counts => WorkCounts.Sum([.. Done.Contributors.Values.Select(e => e.Counts)]);
 
         public Output Without(FailedContributor failed)
@@ -189,7 +192,10 @@ internal sealed class ComputeStage
 
         return new Output(
             standing, _before with { Contributors = contributors, Inputs = LastInputs.Of(_shared) }, entries.Count(e => e is not null),
-            _unknown, [.. failed.OrderBy(f => f.ContributorId, StringComparer.Ordinal)]);
+            _unknown, [.. failed.OrderBy(f => f.ContributorId, StringComparer.Ordinal)])
+        {
+            IdleWords = [.. _shared.Words.Entries.Except(contributors.Values.SelectMany(c => c.LocalWords), StringComparer.Ordinal)],
+        };
     }
 
     /// <summary>
@@ -241,5 +247,6 @@ internal sealed class ComputeStage
         result.IdleDecisions)
     {
         SensitiveSites = planned.Group.SensitiveSites,
+        LocalWords = result.LocalWords,
     };
 }

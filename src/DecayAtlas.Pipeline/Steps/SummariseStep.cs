@@ -12,7 +12,8 @@ public static class SummariseStep
         SiteCampaign[] ofResults =
         [
             .. (results ?? []).GroupBy(r => (Series: SeriesKey.Of(r), r.Row.Evidence)).Select(g => OfResults(
-                g.Key.Series, g.Key.Evidence, [.. g], [.. g.Where(r => verdicts.Of(r).Use == Use.Accepted)])),
+                g.Key.Series, g.Key.Evidence, [.. g], [.. g.Where(r => verdicts.Of(r).Use == Use.Accepted)],
+                reason => g.Where(r => r.Index.LnRate.Reason == reason && verdicts.Of(r).Use != Use.Rejected).Sum(r => r.Row.Burials))),
         ];
         return new Output(
             [
@@ -46,15 +47,18 @@ public static class SummariseStep
         burials.Where(verdicts.CountLnRate)
             .Select(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot, Math.Log(b.RatePerDay.Value!.Value))));
 
-    private static SiteCampaign OfResults(SeriesKey series, EvidenceKind evidence, SentResult[] all, SentResult[] accepted)
+    private static SiteCampaign OfResults(
+        SeriesKey series, EvidenceKind evidence, SentResult[] all, SentResult[] accepted, Func<MissingReason, int> burialsWithout)
     {
         PooledMeans? rate = Pooled(r => r.Index.RatePerDay), lnRate = Pooled(r => r.Index.LnRate), s = Pooled(r => r.Index.Stabilisation);
         return new SiteCampaign(
             series.SiteKey, series.Campaign, series.Treatment, all.Sum(r => r.Row.Burials),
             accepted.Min<SentResult, DateOnly?>(r => r.Row.BuriedOn), accepted.Max(r => r.Row.LastDay),
-            rate?.Summary, rate?.Shared, 0, lnRate?.Summary, lnRate?.Interval(), s?.Summary, s?.Interval(), s?.Shared)
+            rate?.Summary, rate?.Shared, burialsWithout(MissingReason.SlowLossAtPlateau),
+            lnRate?.Summary, lnRate?.Interval(), s?.Summary, s?.Interval(), s?.Shared)
         {
             Evidence = evidence,
+            BurialsOfMeansNotPositive = burialsWithout(MissingReason.MeanRateNotPositive),
             ContributionId = (accepted.Length > 0 ? accepted : all)[0].Header.ContributionId,
         };
 

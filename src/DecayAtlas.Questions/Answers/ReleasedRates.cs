@@ -6,6 +6,7 @@ public sealed class ReleasedRates
     private static readonly string Weighed = AtlasCode.Of(EvidenceKind.Weighed);
 
     private readonly IReleasedRows _release;
+    private readonly EvidenceChoice _evidence;
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
 
@@ -16,22 +17,23 @@ public sealed class ReleasedRates
         _release = release;
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         _curves = new(() => release.Rows(AtlasTables.Curves));
-        EvidenceChoice chosen = evidence ?? EvidenceChoice.Usual;
-        Plots = chosen.Choose(release.Rows(AtlasTables.Plots));
-        Noted = chosen.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
+        _evidence = evidence ?? EvidenceChoice.Usual;
+        Plots = _evidence.Choose(release.Rows(AtlasTables.Plots));
+        Noted = _evidence.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
     }
 
     private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> plots, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
-        (_release, _sites, _curves, Plots, Noted) = (all._release, all._sites, curves, plots, []);
+        (_release, _evidence, _sites, _curves, Plots, Noted) = (all._release, all._evidence, all._sites, curves, plots, []);
 
     public IReadOnlyList<ReleasedPlot> Plots { get; }
 
     /// <summary>How many burials have no ln k, and so are in no answer, and why; nothing for none.</summary>
     internal IEnumerable<string> WithoutLnRate()
     {
-        IReadOnlyList<ReleasedSiteCampaign> campaigns = _release.Rows(AtlasTables.SiteCampaigns);
+        ReleasedSiteCampaign[] campaigns =
+            [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
-            yield return $"{notPositive} accepted burials with k of 0 or below";
+            yield return $"{notPositive} burials with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
             yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number";
     }

@@ -1,7 +1,7 @@
 namespace DecayAtlas.Questions.Sensitivity;
 
 /// <summary>Values of one's own; what is missing stays as it is.</summary>
-/// <param name="HydrolysableFast">H of every fast lot, on the basis that it states (1); so of the slow.</param>
+/// <param name="HydrolysableFast">H of every fast lot, all of it and as a share of the dry litter (1); so of the slow.</param>
 /// <param name="InitialWater">Share of water at the first weighing wherever nothing was said of it (1).</param>
 public sealed record OwnSupposition(
     double? HydrolysableFast, double? HydrolysableSlow, double? InitialWater, (int Shortest, int Longest)? Days, double? FastOverSlow)
@@ -22,7 +22,13 @@ public sealed record OwnSupposition(
         return new Supposition("own", string.Join(" and ", said))
         {
             Lot = lot => (lot.Role == LitterRole.Fast ? HydrolysableFast : HydrolysableSlow) is { } h
-                ? lot with { HydrolysableFraction = h } : lot,
+                ? lot with
+                {
+                    HydrolysableFraction = h,
+                    HydrolysableBasis = FractionBasis.Dry,
+                    HydrolysableParts = HydrolysableParts.AllSoluble,
+                }
+                : lot,
             Bag = (bag, lot) => InitialWater is { } water ? Suppositions.WithInitialWater(bag, lot, basis.Assumptions, _ => water) : bag,
             Days = Days,
             FastOverSlow = FastOverSlow,

@@ -54,6 +54,12 @@ internal static class SchemaCheck
             return $"{name} is not a key of this format; take it out or correct its spelling.";
 
         string? expected = (string?)failure.Schema?["description"];
+        if (expected is null && failure.Schema?["enum"] is JsonArray words)
+        {
+            return $"{name}: found {Found(document, failure.Pointer)}; expected: one of "
+                + $"{string.Join(", ", words.Select(w => w?.ToString() ?? "nothing"))}.";
+        }
+
         if (failure.Keyword == "required" || expected is null)
             return $"{name}: {failure.Message.TrimEnd('.')}{(expected is null ? "" : $"; expected: {expected.TrimEnd('.')}")}.";
 

@@ -10,7 +10,7 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
     internal sealed class Settings : ConfigurationFileSettings
     {
         [CommandOption("--h-fast <H>")]
-        [Description("Suppose this hydrolysable fraction of every fast lot, on the basis that it states.")]
+        [Description("Suppose this hydrolysable fraction of every fast lot: all that is not acid-insoluble, as a share of the dry litter.")]
         public double? HydrolysableFast { get; init; }
 
         [CommandOption("--h-slow <H>")]
@@ -51,6 +51,13 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
         ReleaseReader release = CurrentRelease.Of(settings.File);
         SensitivityAnswer answer = own == new OwnSupposition(null, null, null, null, null)
             ? SensitivityQuestion.Ask(release, basis) : SensitivityQuestion.Ask(release, basis, own);
+        if (answer.Burials == 0 && !settings.Json)
+        {
+            screen.Line(
+                $"Suppositions are tried on weighings alone, and no burial of release {release.ReleaseId} counts that was weighed.");
+            return RecordedRun.Done;
+        }
+
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, sensitivity = answer });
         else

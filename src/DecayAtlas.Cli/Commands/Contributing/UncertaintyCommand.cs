@@ -55,6 +55,13 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
             return RecordedRun.NeedsPerson;
         }
 
+        if (contribution.Bags.Count == 0 && !settings.Json)
+        {
+            screen.Line($"{contribution.Header.ContributionId} holds results and no bags: distributions are propagated through weighings "
+                + "alone, and what its means give is in a release.");
+            return RecordedRun.Done;
+        }
+
         ContributionUncertainty answer = UncertaintyQuestion.Ask(
             contribution, assumptions, new MonteCarloOptions(settings.Draws, (ulong)settings.Seed), settings.Resamples);
         if (settings.Json)
