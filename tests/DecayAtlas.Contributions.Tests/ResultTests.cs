@@ -31,6 +31,8 @@ public class ResultTests
         CheckReport report = new("example-results", ContributionReader.Read(Example.OfResults, IntakeLimits.Default));
 
         Assert.Contains(("results that stand for burials", "2, for 11 burials"), report.SummaryLines());
+        Assert.Contains(("results that give a decay rate k", "2 of 2 (summarised 1 of 1, reported 1 of 1)"), report.SummaryLines());
+        Assert.DoesNotContain(report.SummaryLines(), line => line.What.StartsWith("burials", StringComparison.Ordinal));
         Assert.Contains(("last retrieval", "2019-08-06"), report.SummaryLines());
     }
 

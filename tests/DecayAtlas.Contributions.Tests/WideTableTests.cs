@@ -98,6 +98,8 @@ public class WideTableTests
             "mass_initial_g: { column: \"Gewicht vorher brutto (mg)\", unit: mg }",
             "mass_final_g: { column: \"Gewicht nachher\", unit: TODO }  # g, mg, kg? values from 970 to 1680",
             "mass_basis: { value: gross }",
+            "drying_initial: { value: TODO }  # oven, air, freeze, none", "drying: { value: TODO }  # oven, air, freeze, none",
+            "hydrolysable_basis: TODO  # dry or ash-free",
             "buried_on: { column: \"vergraben am\", date_order: dmy }  # only the day can be first in 14.05.2024",
             "retrieved_on: { column: \"ausgegraben am\", date_order: TODO }",
             "  - \"Wetter\"  # for example 'Regen'",
@@ -132,6 +134,8 @@ public class WideTableTests
             .Replace("role: TODO", "role: slow", StringComparison.Ordinal)
             .Replace("fraction: TODO", "fraction: 0.6", StringComparison.Ordinal)
             .Replace("fraction_sd: TODO", "fraction_sd: 0.02", StringComparison.Ordinal)
+            .Replace("basis: TODO", "basis: dry", StringComparison.Ordinal)
+            .Replace("{ value: TODO }", "{ value: oven }", StringComparison.Ordinal)
             .Replace("tare_g: TODO", "tare_g: 0.25", StringComparison.Ordinal);
         File.WriteAllText(SpreadsheetFiles.MappingPathOf(path), finished);
         Assert.Equal(["column-undecided"], ContributionReader.Read(path, IntakeLimits.Default).Findings.Select(finding => finding.Code));
@@ -254,6 +258,25 @@ public class WideTableTests
                 bad => Assert.DoesNotContain(bad, html, StringComparison.OrdinalIgnoreCase));
         Assert.DoesNotContain("<script", markdown, StringComparison.Ordinal);
         Assert.DoesNotContain("example.org", markdown, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_table_that_says_nothing_of_water_is_told_what_that_costs()
+    {
+        using Example example = new();
+        string table = Path.Combine(example.Root, "results.csv"), mapping = SpreadsheetFiles.MappingPathOf(table);
+        string examples = Path.Combine(AppContext.BaseDirectory, "example-table");
+        File.Copy(Path.Combine(examples, "results.csv"), table);
+        string[] lines = File.ReadAllLines(Path.Combine(examples, "results.mapping.yaml"));
+        File.WriteAllLines(mapping, lines);
+        Assert.Empty(ContributionReader.Read(table, IntakeLimits.Default).Warnings);
+
+        File.WriteAllLines(mapping, lines.Where(line => !line.Contains("drying", StringComparison.Ordinal)));
+        ReadResult read = ContributionReader.Read(table, IntakeLimits.Default);
+
+        Assert.NotNull(read.Contribution);
+        Assert.Equal(["drying_initial", "drying"], read.Warnings.Select(warning => warning.Column));
+        Assert.All(read.Warnings, warning => Assert.Contains("up to about 25 % off", warning.Expected, StringComparison.Ordinal));
     }
 
     /// <summary>Counted by hand in the example: four burials, one of them without its fast bag's final mass.</summary>

@@ -87,7 +87,7 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         Assert.Equal(Math.Exp(difference - half), pair.GetProperty("lower95").GetDouble(), 1e-5);
         Assert.Equal(Math.Exp(difference + half), pair.GetProperty("upper95").GetDouble(), 1e-5);
 
-        string text = Run("compare", "--by", "management").Text;
+        string text = Run("compare", "--by", "management", "--variance").Text;
         Assert.Contains("k of organic is ", text, StringComparison.Ordinal);
         Assert.Contains("a difference shows that groups differ, not why", text, StringComparison.Ordinal);
         Assert.Contains("Intraclass correlation of the burials of one site", text, StringComparison.Ordinal);

@@ -183,7 +183,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Expect(2, "there is a column status already", "predict", "pipeline/demo.yaml", "--points", "taken.csv");
         Expect(2, "ragged.csv:2: 3 cells, expected 2", "predict", "pipeline/demo.yaml", "--points", "ragged.csv");
         Expect(2, "is the table that is read", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--output", "nothing.csv");
-        Expect(3, "has no model m-none", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--model", "m-none");
+        Expect(2, "has no model m-none", "predict", "pipeline/demo.yaml", "--points", "nothing.csv", "--model", "m-none");
         Expect(3, "its type is Point", "regions", "pipeline/demo.yaml", "--polygons", "point.geojson", "--output", "no");
         Expect(2, "takes --grids or --model", "difference", "pipeline/demo.yaml", "--output", "no");
         Expect(2, "nowhere.yaml", "difference", "pipeline/demo.yaml", "--grids", "nowhere.yaml", "--output", "no");

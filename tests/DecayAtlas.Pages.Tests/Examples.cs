@@ -12,6 +12,29 @@ internal static class Examples
         string? treatment = null) =>
         HandMade.Burial($"c-{contributor}", $"{contributor}/{site}", id, k, s, use) with { Treatment = treatment };
 
+    /// <summary>A mean of ln k over burials that nothing is shared by.</summary>
+    public static ReleasedResult Summarised(
+        string contribution, string siteKey, string id, int burials, double k, double lnRateSd) => new()
+        {
+            ContributionId = contribution,
+            ResultId = id,
+            SiteKey = siteKey,
+            Campaign = "2024-spring",
+            Evidence = "summarised",
+            Burials = burials,
+            BuriedOn = new DateOnly(2024, 3, 1),
+            ExposureDays = 90,
+            IsHarmonised = true,
+            LnRateMean = Math.Log(k),
+            LnRateSd = lnRateSd,
+            LnRateReplicateUncertainty = lnRateSd / Math.Sqrt(burials),
+            LnRateBatchUncertainty = 0,
+            LnRateLotUncertainty = 0,
+            RateMeanPerDay = k,
+            StabilisationMean = 0.25,
+            Use = "accepted",
+        };
+
     public static ReleasedContribution Contribution(string contributor) => HandMade.Contribution($"c-{contributor}", contributor);
 
     public static ReleasedCovariate Covariate(string contributor, string site, string name, double value, string unit) =>

@@ -71,6 +71,29 @@ public class WhatIsSaid
         Assert.Equal(0.3, rate.Stabilisation!.Value, 12);
     }
 
+    /// <summary>Four burials of mean ln k = ln 0.01 and standard deviation 0.1: with nothing shared the interval of the geometric mean is
+    /// that of Student's t of three degrees of freedom, 3.182 (any table), so 0.01 e^(±3.182 · 0.1/2), 0.0085 to 0.0117.</summary>
+    [Fact]
+    public void A_group_that_sent_only_means_finds_its_results_and_no_class_sheet()
+    {
+        ReleaseData data = new("r", [Examples.Site("g1", "S1"), Examples.Site("g2", "S1")],
+            [Examples.Burial("g2", "S1", "1", 0.01)], [], [], [Examples.Contribution("g1"), Examples.Contribution("g2")], [],
+            results: [Examples.Summarised("c-g1", "g1/S1", "R1", 4, 0.01, 0.1)]);
+
+        Dictionary<string, string> files = SiteMaker.Make(Examples.Inputs(data), Examples.Options(data))
+            .ToDictionary(f => f.Path, f => f.Text);
+
+        string page = files["contributions/c-g1.html"];
+        Assert.Contains("1 of its 1 results are accepted.", page, StringComparison.Ordinal);
+        Assert.Contains("0.0100 (0.0085 – 0.0117)", page, StringComparison.Ordinal);
+        Assert.Contains("<td>summarised</td>", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("burials count", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("None of your", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("class/c-g1.html", page + files["contributions/index.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain("class/c-g1.html", files.Keys);
+        Assert.Contains("class/c-g2.html", files.Keys);
+    }
+
     [Fact]
     public void Changes_since_the_last_release_are_counted()
     {

@@ -28,7 +28,12 @@ public sealed record ReleasedSensitivity
     [Column("come", "Those that have it as supposed alone.")]
     public int? Come { get; init; }
 
-    [Column("median", "Of k and site-k the median of supposed over released, of s that of supposed less released.", "1")]
+    [Column("concerned",
+        "Of k, s and site-k: those of the compared that the supposition moves at all. Median and shares below are over them.")]
+    public int? Concerned { get; init; }
+
+    [Column("median", "Of k and site-k the median of supposed over released, of s that of supposed less released; no change where none is "
+        + "concerned.", "1")]
     public double? Median { get; init; }
 
     [Column("lower5", "5 % of them lie below.", "1")]

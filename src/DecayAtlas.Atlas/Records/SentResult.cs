@@ -19,6 +19,5 @@ public sealed record SentResult(
     public static SentResult Of(
         ContributionHeader header, ResultRow row, LotRow? fastLot, LotRow? slowLot, MeasurementAssumptions assumptions) => new(
         header, row, fastLot, slowLot, Site.KeyOf(header.ContributorId, row.SiteId),
-        row.Evidence == EvidenceKind.Summarised ? row.Means(fastLot, slowLot, assumptions).Index()
-            : row.Report().Index(row.HydrolysableOf(fastLot, assumptions), row.HydrolysableOf(slowLot, assumptions)));
+        row.Index(fastLot, slowLot, assumptions));
 }

@@ -124,6 +124,11 @@ public sealed record ReleasedResult
     public double? LnRateUncertainty => LnRateReplicateUncertainty is not { } own ? null
         : Math.Sqrt(own * own + Square(LnRateBatchUncertainty) + Square(LnRateLotUncertainty));
 
+    /// <summary>The mean of ln k with its 95 % interval, as site_campaigns has it of several rows; missing where scatter or lots are not
+    /// known.</summary>
+    public SiteMean? LnRateInterval => this is { LnRateMean: { } mean, LnRateBatchUncertainty: { } batch, LnRateLotUncertainty: { } lot }
+        ? SiteInterval.OfMoments(SampleSummary.OfMoments(Burials, mean, LnRateSd), new SharedUncertainty(batch, lot)) : null;
+
     private static double Square(double? x) => x * x ?? 0;
 
     public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);

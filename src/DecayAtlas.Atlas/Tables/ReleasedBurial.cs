@@ -86,7 +86,8 @@ public sealed record ReleasedBurial
     public double? RateUpper95PerDay { get; init; }
 
     [Column("k_at_least_per_day",
-        "Where k is missing because the slow litter is at its plateau: the k that it has at least, one-sided with 95 % confidence.", "d-1")]
+        "Where k is missing because the slow litter is at its plateau: the k that it has at least, one-sided with 95 % confidence; missing "
+        + "too where so much more is lost than can be that nothing bounds k (a lost piece is suspected).", "d-1")]
     public double? RateAtLeastPerDay { get; init; }
 
     [Column("k_u_per_day", "Combined standard uncertainty of k, first order: too small near the plateau, and no interval.", "d-1")]

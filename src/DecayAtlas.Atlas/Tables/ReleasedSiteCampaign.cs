@@ -1,3 +1,5 @@
+using MathNet.Numerics.Statistics;
+
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("site_campaigns",
@@ -53,8 +55,8 @@ public sealed record ReleasedSiteCampaign
     public required int RateNotPositiveBurials { get; init; }
 
     [Column("k_at_least_burials",
-        "Burials that have no k because their slow litter is at its plateau, the rejected left out: in no mean, and their k is at least "
-        + "burials.k_at_least_per_day.")]
+        "Burials that have no k because their slow litter is at its plateau, the rejected left out: in no mean. Their k is large but no "
+        + "number: at least burials.k_at_least_per_day, or without any bound where more is lost than can be (a lost piece is suspected).")]
     public required int RateAtLeastBurials { get; init; }
 
     [Column("k_geometric_mean_per_day",
@@ -104,6 +106,20 @@ public sealed record ReleasedSiteCampaign
     public double? StabilisationMeanLotUncertainty { get; init; }
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
+
+    /// <summary>Median over site campaigns of the standard uncertainty of k that batches and lots share, as a share of k; missing where
+    /// none has one.</summary>
+    public static double? SharedShareOf(IEnumerable<ReleasedSiteCampaign> campaigns)
+    {
+        double[] shares =
+        [
+            .. campaigns.Where(c => c.RateMeanPerDay > 0)
+                .Select(c => Math.Pow(c.RateMeanBatchUncertaintyPerDay / c.RateMeanPerDay ?? double.NaN, 2)
+                    + Math.Pow(c.RateMeanLotUncertaintyPerDay / c.RateMeanPerDay ?? double.NaN, 2))
+                .Where(double.IsFinite).Select(Math.Sqrt),
+        ];
+        return shares.Length == 0 ? null : shares.Median();
+    }
 
     public static ReleasedSiteCampaign Of(SiteCampaign summary) => new()
     {

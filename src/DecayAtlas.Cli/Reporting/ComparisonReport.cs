@@ -10,12 +10,13 @@ internal static class ComparisonReport
 
     public static void Write(
         Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, WithAndWithoutNoted<GroupAnswer> comparison,
-        WithAndWithoutNoted<VarianceAnswer> variance)
+        WithAndWithoutNoted<VarianceAnswer>? variance)
     {
         GroupAnswer groups = comparison.All;
         string adjusted = covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "";
         screen.Line($"Decay rate k by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
-            + $"burials with k above 0 at {groups.Sites} sites.");
+            + $"burials with k above 0 at {groups.Sites} sites{(groups.BurialsByEvidence.Count == 0 ? "" : $" ({ReleasedRates
+                .Split(groups.BurialsByEvidence)})")}.");
         if (groups.LeftOut.Count > 0)
             screen.Line($"Left out: {string.Join("; ", groups.LeftOut)}.");
         if (groups.Statement is { } statement)
@@ -23,8 +24,11 @@ internal static class ComparisonReport
         else
             WriteGroups(screen, by, groups);
         screen.Line(comparison.Without.Sentence);
+        if (variance is null)
+            return;
         screen.Line("");
         WriteVariance(screen, variance.All);
+        screen.Line(variance.All.NotInIntervals);
         screen.Line(variance.Without.Sentence);
     }
 

@@ -6,7 +6,8 @@ namespace DecayAtlas.Cli.Reporting;
 /// <summary>Turns what was thrown into one sentence and an exit code.</summary>
 internal static partial class Failure
 {
-    public static int Report(Exception failure, Screen screen, bool isJson)
+    /// <param name="meant">What the person may have meant, to be said after a mistake on the command line.</param>
+    public static int Report(Exception failure, Screen screen, bool isJson, string meant = "")
     {
         RunRecord? record = null;
         string? ofRun = null;
@@ -24,7 +25,7 @@ internal static partial class Failure
 
         (int code, string sentence) = failure switch
         {
-            CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))} See decayatlas --help."),
+            CommandAppException e => (RecordedRun.Usage, $"{Sentence(InPlainWords(e.Message))}{meant} See decayatlas --help."),
             ConfigurationException or YamlDocumentException => (RecordedRun.Usage, Sentence(failure.Message)),
             AtlasBusyException or ListeningException or GridException or ContributionException or LostContributionsException
                 or StorageException or PredictionException or PagesException or DemoException =>

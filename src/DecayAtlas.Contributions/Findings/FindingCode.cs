@@ -101,6 +101,7 @@ public static class FindingCode
     public const string DriedAndMoist = "dried-and-moist";
     public const string SdWithoutValue = "sd-without-value";
     public const string ChemistryImpossible = "chemistry-impossible";
+    public const string WaterUnstated = "water-unstated";
     public const string ResultIncomplete = "result-incomplete";
     public const string ResultDaysDiffer = "result-days-differ";
     public const string ResultOfTwoKinds = "result-of-two-kinds";

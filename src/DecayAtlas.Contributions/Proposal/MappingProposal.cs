@@ -160,13 +160,17 @@ public sealed record MappingProposal(string Text, int Decisions)
             foreach (string id in ids.Length > 0 ? ids : [Todo, Todo])
             {
                 Line($"  - lot_id: {(id == Todo ? id : MappingText.Quote(id))}");
-                foreach (string field in new[] { "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "tare_g" })
+                foreach (string field in new[]
+                {
+                    "role", "hydrolysable_fraction", "hydrolysable_fraction_sd", "hydrolysable_basis", "tare_g",
+                })
                 {
                     if (field == "tare_g" && _table.IsOfResults)
                         continue;
                     Line($"    {field}: {Todo}" + Remark(field switch
                     {
                         "role" => "fast or slow",
+                        "hydrolysable_basis" => "dry or ash-free: what the fraction is a share of; take the line out if nobody knows",
                         "tare_g" => "the empty bag with all that hangs on it; take the line out where masses are of the litter alone",
                         _ => "",
                     }));
@@ -191,6 +195,12 @@ public sealed record MappingProposal(string Text, int Decisions)
                 if (_byField.TryGetValue((seen, lookUp), out List<NamedColumn>? columns))
                 {
                     Field(pad, field, columns);
+                }
+                else if (field.Name is "drying_initial" or "drying" && role is null && _byField.Keys.All(known => known.Field != key))
+                {
+                    Line($"{pad}  {field.Name}: {{ value: {Todo} }}  # {string.Join(", ", field.Choices)}: what was done to the litter "
+                        + $"before it was weighed {(field.Name == "drying" ? "after retrieval" : "first")}; take the line out if nobody "
+                        + "knows, and k may be off by a quarter");
                 }
                 else if (field.Name == "mass_basis" && role is null)
                 {

@@ -38,12 +38,22 @@ public sealed record CheckReport(string Source, ReadResult Result)
         [
             ("read as", FormatText),
             (IsValid ? "rows" : "rows without findings", Invariant($"{s.Sites} sites, {s.Lots} lots, {s.Bags} bags, {s.Samples} samples")),
-            ("burials", Invariant($"{s.Burials}")),
-            ("burials that give a decay rate k", Invariant($"{s.BurialsWithRate} of {s.Burials}")),
-            ("burials that give a stabilisation factor S", Invariant($"{s.BurialsWithStabilisation} of {s.Burials}")),
         ];
+        if (s.Burials > 0 || s.Results == 0)
+        {
+            lines.Add(("burials", Invariant($"{s.Burials}")));
+            lines.Add(("burials that give a decay rate k", Invariant($"{s.BurialsWithRate} of {s.Burials}")));
+            lines.Add(("burials that give a stabilisation factor S", Invariant($"{s.BurialsWithStabilisation} of {s.Burials}")));
+        }
+
         if (s.Results > 0)
+        {
             lines.Add(("results that stand for burials", Invariant($"{s.Results}, for {s.ResultBurials} burials")));
+            lines.Add(("results that give a decay rate k",
+                Invariant($"{s.Summarised.WithRate + s.Reported.WithRate} of {s.Results} (summarised {s.Summarised.WithRate} of ")
+                + Invariant($"{s.Summarised.Rows}, reported {s.Reported.WithRate} of {s.Reported.Rows})")));
+        }
+
         if (s.WithoutRate.Count > 0)
         {
             lines.Add(

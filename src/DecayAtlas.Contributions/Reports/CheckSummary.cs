@@ -2,6 +2,8 @@ namespace DecayAtlas.Contributions.Reports;
 
 public sealed record ReasonCount(string Reason, int Burials);
 
+public sealed record RateCount(int Rows, int WithRate);
+
 /// <summary>What stands in a contribution, and from how much of it k and S can be computed.</summary>
 /// <param name="WithoutRate">Why the others give no k, the commonest first.</param>
 public sealed record CheckSummary(
@@ -10,6 +12,12 @@ public sealed record CheckSummary(
 {
     /// <summary>Rows of means that stand for burials.</summary>
     public int Results { get; init; }
+
+    /// <summary>Those of mean remaining fractions.</summary>
+    public RateCount Summarised { get; init; } = new(0, 0);
+
+    /// <summary>Those of k and S as a group computed them.</summary>
+    public RateCount Reported { get; init; } = new(0, 0);
 
     public int ResultBurials { get; init; }
 
@@ -29,7 +37,18 @@ public sealed record CheckSummary(
         {
             Results = tables.Results.Count,
             ResultBurials = tables.Results.Sum(row => row.Burials),
+            Summarised = Means(EvidenceKind.Summarised),
+            Reported = Means(EvidenceKind.Reported),
         };
+
+        RateCount Means(EvidenceKind kind)
+        {
+            ResultRow[] rows = [.. tables.Results.Where(row => row.Evidence == kind)];
+            return new RateCount(rows.Length, rows.Count(row =>
+                row.Index(Lot(row.FastLotId), Lot(row.SlowLotId), MeasurementAssumptions.Default).LnRate.Value is not null));
+        }
+
+        LotRow? Lot(string? id) => id is null ? null : lots.GetValueOrDefault(id);
     }
 
     private static (MissingReason? Rate, MissingReason? Stabilisation) Judge(BagRow[] bags, Dictionary<string, LotRow> lots)

@@ -3,6 +3,11 @@ namespace DecayAtlas.Contributions.Schema;
 /// <summary>What a row of results says, in the terms of the equations.</summary>
 public static class SentMeans
 {
+    /// <summary>What a row gives: ln k, k and S, or why there are none.</summary>
+    public static MeanIndex Index(this ResultRow row, LotRow? fastLot, LotRow? slowLot, MeasurementAssumptions assumptions) =>
+        row.Evidence == EvidenceKind.Summarised ? row.Means(fastLot, slowLot, assumptions).Index()
+            : row.Report().Index(row.HydrolysableOf(fastLot, assumptions), row.HydrolysableOf(slowLot, assumptions));
+
     public static BurialMeans Means(this ResultRow row, LotRow? fastLot, LotRow? slowLot, MeasurementAssumptions assumptions)
     {
         return new BurialMeans(

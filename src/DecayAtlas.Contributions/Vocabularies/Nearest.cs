@@ -1,6 +1,7 @@
 namespace DecayAtlas.Contributions.Vocabularies;
 
-internal static class Nearest
+/// <summary>Finds what was meant where a word is misspelt.</summary>
+public static class Nearest
 {
     // A longer text is no misspelt name; neither is one of so many characters, whatever they are.
     private const int LongestName = 64, LongestText = 2000;

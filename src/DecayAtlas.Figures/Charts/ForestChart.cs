@@ -11,6 +11,9 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
     /// <summary>Where there is no effect: 1 for ratios, 0 for differences.</summary>
     public double? Reference { get; init; }
 
+    /// <summary>What the numbers on the right are; nothing is written where it is missing.</summary>
+    public string? NumbersHeading { get; init; }
+
     public string NumberFormat { get; init; } = "0.00";
 
     public static int HeightFor(int rows) => 140 + 26 * Math.Max(rows, 2);
@@ -18,18 +21,21 @@ public sealed record ForestChart(string Title, string AltText, Axis Value, IRead
     internal override void DrawBody(MarkSheet sheet, Area area)
     {
         string[] numbers = [.. Rows.Select(Text)];
+        double top = area.Top + (NumbersHeading is null ? 0 : 20);
         double left = area.Left + Rows.Max(r => Lettering.Width(r.Name, MarkSheet.TextSize)) + 20,
-            right = area.Right - numbers.Max(t => Lettering.Width(t, MarkSheet.TextSize)) - 20;
-        double bottom = area.Bottom - 44, row = (bottom - area.Top) / Rows.Count;
+            right = area.Right - numbers.Append(NumbersHeading ?? "").Max(t => Lettering.Width(t, MarkSheet.TextSize)) - 20;
+        double bottom = area.Bottom - 44, row = (bottom - top) / Rows.Count;
         (double From, double To) range = Value.Range(Rows.SelectMany(r => new[] { r.Value, r.Lower ?? r.Value, r.Upper ?? r.Value })
             .Concat(Reference is { } zero ? [zero] : []));
         Scale x = new(Value, range, left, right, (int)Math.Clamp((right - left) / 48, 2, 8), Number);
-        x.DrawBelow(sheet, bottom, area.Top);
+        x.DrawBelow(sheet, bottom, top);
+        if (NumbersHeading is { } heading)
+            sheet.Write(HouseColours.Soft, heading, area.Right, area.Top + 12, SKTextAlign.Right);
         if (Reference is { } reference)
-            sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), area.Top, x.At(reference), bottom));
+            sheet.Draw(HouseColours.Soft, Look.Dashed, Outline.Line(x.At(reference), top, x.At(reference), bottom));
         for (int i = 0; i < Rows.Count; i++)
         {
-            double y = area.Top + (i + 0.5) * row;
+            double y = top + (i + 0.5) * row;
             Tone tone = Rows[i].IsStrong ? HouseColours.Series[0] : HouseColours.Soft;
             sheet.Write(HouseColours.Ink, Rows[i].Name, left - 10, y + 4, SKTextAlign.Right);
             sheet.Write(HouseColours.Soft, numbers[i], area.Right, y + 4, SKTextAlign.Right);

@@ -81,9 +81,10 @@
   function refresh() {
     var c = chosen();
     shown = sites.filter(function (s) { return passes(s, c); });
-    var burials = shown.reduce(function (n, s) { return n + s.burials; }, 0), placeless = shown.filter(function (s) { return s.latitude === null; }).length;
+    function sum(column) { return shown.reduce(function (n, s) { return n + s[column]; }, 0); }
+    var burials = sum('burials'), summarised = sum('summarised'), reported = sum('reported'), placeless = shown.filter(function (s) { return s.latitude === null; }).length;
     var count = document.getElementById('count');
-    count.replaceChildren(element('b', { id: 'sites-shown', 'data-count': shown.length }, atlas.count(shown.length)), ' ' + say('map.count', atlas.count(sites.length), atlas.count(burials)) + (placeless ? ' ' + say('map.placeless', placeless) : ''));
+    count.replaceChildren(element('b', { id: 'sites-shown', 'data-count': shown.length }, atlas.count(shown.length)), ' ' + say('map.count', atlas.count(sites.length), atlas.count(burials)) + (summarised + reported === 0 ? '.' : ' ' + say('map.evidence', atlas.count(burials - summarised - reported), atlas.count(summarised), atlas.count(reported))) + (placeless ? ' ' + say('map.placeless', placeless) : ''));
     bundle();
     drawSites();
     drawList();

@@ -1,7 +1,8 @@
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>A site of one contribution beside the sites of others.</summary>
-/// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹).</param>
+/// <param name="RatePerDay">Geometric mean of k of the contribution's accepted, untreated burials there (d⁻¹), or of those that its means
+/// stand for.</param>
 /// <param name="Stabilisation">Mean S of them.</param>
 /// <param name="SlowerShare">Share of those whose rate is below this one's; missing where there are none.</param>
 internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double? Stabilisation, SimilarSites Beside, double? SlowerShare)
@@ -18,11 +19,8 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
 
 /// <summary>What one contribution brought, and how it stands beside others.</summary>
 internal sealed record GroupResult(
-    ReleasedContribution Contribution, ReleasedBurial[] Burials, SiteResult[] Sites, ReleasedFlag[] Flags)
+    ReleasedContribution Contribution, ReleasedBurial[] Burials, ReleasedResult[] Results, SiteResult[] Sites, ReleasedFlag[] Flags)
 {
-    /// <summary>Means that stand for burials.</summary>
-    public ReleasedResult[] Results { get; init; } = [];
-
     public int Accepted => Burials.Count(b => b.IsAccepted);
 
     /// <summary>Rates of all sites that any of the contribution's are held against, each once.</summary>
@@ -38,22 +36,22 @@ internal sealed record GroupResult(
         ILookup<string, ReleasedBurial> burialsOf, ILookup<string, ReleasedFlag> flagsOf)
     {
         ReleasedBurial[] burials = [.. burialsOf[contribution.ContributionId]];
-        SiteResult[] sites = [.. burials.GroupBy(b => b.SiteKey).Where(g => data.SiteByKey.ContainsKey(g.Key))
-            .OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => ResultOf(data.SiteByKey[g.Key], g, climate))];
-        return new GroupResult(contribution, burials, sites, [.. flagsOf[contribution.ContributionId]])
-        {
-            Results = [.. data.ResultsOfSite.SelectMany(r => r).Where(r => r.ContributionId == contribution.ContributionId)],
-        };
+        ReleasedResult[] results = [.. data.ResultsOfContribution[contribution.ContributionId]];
+        ILookup<string, ReleasedBurial> burialsAt = burials.ToLookup(b => b.SiteKey);
+        ILookup<string, ReleasedResult> resultsAt = results.ToLookup(r => r.SiteKey);
+        SiteResult[] sites = [.. burialsAt.Select(g => g.Key).Union(resultsAt.Select(g => g.Key)).Where(data.SiteByKey.ContainsKey)
+            .Order(StringComparer.Ordinal)
+            .Select(s => ResultOf(SiteRate.Of(data.SiteByKey[s], burialsAt[s], resultsAt[s]), burialsAt[s].Count(), climate))];
+        return new GroupResult(contribution, burials, results, sites, [.. flagsOf[contribution.ContributionId]]);
     }
 
-    private static SiteResult ResultOf(ReleasedSite site, IGrouping<string, ReleasedBurial> burials, SimilarClimate climate)
+    private static SiteResult ResultOf(SiteRate own, int burials, SimilarClimate climate)
     {
-        SiteRate own = SiteRate.Of(site, burials);
-        SimilarSites beside = climate.Of(site);
-        return new SiteResult(site, own.RatePerDay, own.Stabilisation, beside,
+        SimilarSites beside = climate.Of(own.Site);
+        return new SiteResult(own.Site, own.RatePerDay, own.Stabilisation, beside,
             own.RatePerDay is { } k && beside.Count > 0 ? beside.SlowerThan(k) / (double)beside.Count : null)
         {
-            Burials = (burials.Count(), own.Burials),
+            Burials = (burials, own.Burials),
             IsTooSlowToTell = own is { RatePerDay: null, NotPositive: > 0 },
         };
     }

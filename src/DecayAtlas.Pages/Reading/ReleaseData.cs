@@ -36,6 +36,7 @@ public sealed class ReleaseData
         ReleasedResult[] means = [.. (results ?? []).OrderBy(r => r.ContributionId, StringComparer.Ordinal)
             .ThenBy(r => r.ResultId, StringComparer.Ordinal)];
         ResultsOfSite = means.ToLookup(r => r.SiteKey);
+        ResultsOfContribution = means.ToLookup(r => r.ContributionId);
         foreach (ReleasedResult result in means)
             _siteOfRecord[(result.ContributionId, "result", result.ResultId)] = result.SiteKey;
         BagsOfSite = Bags.ToLookup(b => b.SiteKey);
@@ -72,6 +73,8 @@ public sealed class ReleaseData
 
     /// <summary>Means that stand for burials.</summary>
     public ILookup<string, ReleasedResult> ResultsOfSite { get; }
+
+    public ILookup<string, ReleasedResult> ResultsOfContribution { get; }
 
     public ILookup<string, ReleasedBag> BagsOfSite { get; }
 

@@ -20,6 +20,10 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
 
     public int NotedContributions { get; init; }
 
+    /// <summary>Median share of k that errors of batches and lots amount to, which no interval of these answers holds; missing where no
+    /// site campaign has it.</summary>
+    public double? SharedShare { get; init; }
+
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
     public static ReleasedAnswers Read(ReleaseReader release)
     {
@@ -30,6 +34,7 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
         return Of(NotedUse.All) with
         {
             Sensitivity = RowsOf(release, AtlasTables.Sensitivity),
+            SharedShare = ReleasedSiteCampaign.SharedShareOf(RowsOf(release, AtlasTables.SiteCampaigns)),
             WithoutNoted = noted is null ? null : Of(NotedUse.Without),
             NotedBurials = noted?.NotedBurials ?? 0,
             NotedContributions = noted?.NotedContributions ?? 0,

@@ -8,7 +8,7 @@ internal static class SiteScripts
     private const int SitesAFile = 25;
 
     private static readonly string[] Columns = ["key", "latitude", "longitude", "rate", "stabilisation", "burials", "ecosystem", "landUse",
-        "campaigns", "flags", "use", "generalised"];
+        "campaigns", "flags", "use", "generalised", "summarised", "reported"];
 
     public static string FileOf(int number) => $"data/sites-{number}.js";
 
@@ -40,6 +40,7 @@ internal static class SiteScripts
                 burials.Length + results.Sum(r => r.Burials), ecosystems.Of(site.Ecosystem), landUses.Of(site.LandUse),
                 campaigns.Of(burials.Select(b => b.Campaign).Concat(results.Select(r => r.Campaign))),
                 flags.Of(data.FlagsOfSite[site.SiteKey].Select(f => f.Code)), site.Use[..1], site.IsGeneralised ? 1 : 0,
+                BurialsOf(results, EvidenceKind.Summarised), BurialsOf(results, EvidenceKind.Reported),
             };
         }).ToArray();
         return Script.Assign("atlasIndex", new
@@ -53,6 +54,9 @@ internal static class SiteScripts
             rows,
         });
     }
+
+    private static int BurialsOf(IEnumerable<ReleasedResult> results, EvidenceKind evidence) =>
+        results.Where(r => r.Evidence == Atlas.AtlasCode.Of(evidence)).Sum(r => r.Burials);
 
     private static object Details(ReleaseData data, ReleasedSite site, IEnumerable<SeriesFacts> series,
         Dictionary<string, ReleasedContribution> contributions) => new

@@ -20,10 +20,15 @@ internal static class AnswersSection
             $"""
             <section><h2>{words["answers.title"]}</h2>
             {Scatter(words, answers.Variance)}{NotedScatter(words, answers)}
-            {Markup.If(answers.Comparisons.Count > 0, $"<p>{words["answers.text"]}</p>\n")}{questions}</section>
+            {Markup.If(answers.Comparisons.Count > 0, $"<p>{words["answers.text"]}</p>\n")}<p>{NotInIntervals(
+                words, answers.SharedShare)}</p>
+            {questions}</section>
 
             """);
     }
+
+    private static string NotInIntervals(Language words, double? share) => share is null ? words["answers.shared.unknown"]
+        : words.Say("answers.shared", words.Percent(share));
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
     private static Markup Agreement(Language words, ReleasedAgreement? agreement, ReleasedAgreement? withoutNoted)
@@ -57,27 +62,29 @@ internal static class AnswersSection
     private static Markup Sensitivity(Language words, IReadOnlyList<ReleasedSensitivity> rows) => Markup.If(rows.Count > 0,
         $"""
         <section id="sensitivity"><h2>{words["sensitivity.title"]}</h2><p>{words.Rich("sensitivity.text")}</p>
-        <ul>{rows.GroupBy(r => r.Supposition).Select(g => Supposed(words, [.. g]))}</ul></section>
+        {Frame.Table(words["sensitivity.title"],
+            [words["sensitivity.supposed"], words.Rich("sensitivity.k"), words.Rich("sensitivity.s"), words["sensitivity.concerned"],
+                words["sensitivity.pairs"]],
+            rows.GroupBy(r => r.Supposition), g => Supposed(words, [.. g]), "supposed")}</section>
 
         """);
 
-    private static Markup Supposed(Language words, ReleasedSensitivity[] rows)
+    private static IReadOnlyList<Markup> Supposed(Language words, ReleasedSensitivity[] rows)
     {
         ReleasedSensitivity? Of(string quantity) => rows.FirstOrDefault(r => r.Quantity == quantity);
-        double? ofRate = 100 * (Of("site-k")?.Median - 1), ofS = Of("s")?.Median;
+        double? ofRate = 100 * (Of("k")?.Median - 1), ofS = Of("s")?.Median;
+        int concerned = Math.Max(Of("k")?.Concerned ?? 0, Of("s")?.Concerned ?? 0);
+        int moved = Math.Max(Of("k")?.Gone ?? 0, Of("s")?.Gone ?? 0) + Math.Max(Of("k")?.Come ?? 0, Of("s")?.Come ?? 0);
         int pairs = rows.Where(r => r.Changed is not null && r.Quantity != "covariates").Sum(r => r.Compared ?? 0);
         int changed = rows.Where(r => r.Quantity != "covariates").Sum(r => r.Changed ?? 0);
         Markup supposed = words.FindText("sensitivity." + rows[0].Supposition) is { } known ? Markup.Of($"{known}")
             : Language.English(rows[0].Supposed);
-        string told = pairs == 0 ? words["sensitivity.none"] : changed == 0 ? words.Say("sensitivity.stay", pairs)
-            : words.Say("sensitivity.changed", changed, pairs);
-        Markup numbers = words.Rich(
-            "sensitivity.numbers", Side(words, ofRate, "0.0", words["number.percent"]), Side(words, ofS, "0.000", ""));
-        return Markup.Of(
-            $"""
-            <li>{supposed}: {numbers}; {told}</li>
-
-            """);
+        return
+        [
+            supposed, Side(words, ofRate, "0.0", words["number.percent"]), Side(words, ofS, "0.000", ""),
+            words.Count(concerned) + (moved > 0 ? " " + words.Say("sensitivity.moved", words.Count(moved)) : ""),
+            pairs == 0 ? words["sensitivity.none"] : words.Say("contribution.of", changed, pairs),
+        ];
     }
 
     private static string Side(Language words, double? change, string format, string unit)

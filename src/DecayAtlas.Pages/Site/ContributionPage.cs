@@ -10,6 +10,7 @@ internal static class ContributionPage
         ReleasedFlag[] open = [.. result.Flags.Where(f => f.Severity != "note" && f.OverruledBy is null)],
             notes = [.. result.Flags.Except(open)];
         SiteResult[] told = [.. result.Sites.Where(s => s.RatePerDay is not null)];
+        bool weighed = result.Burials.Length > 0;
         Markup burials = Frame.Table(words["contribution.burials"],
             words.Texts("site.burial", "word.site", "site.days", "contribution.loss.fast", "contribution.loss.slow",
                 "contribution.k", "contribution.s", "contribution.slower", "word.use"),
@@ -22,22 +23,30 @@ internal static class ContributionPage
             Fact(words["contribution.licence"], contribution.Licence),
             Fact(words["contribution.content"], contribution.ContentHash[..Math.Min(16, contribution.ContentHash.Length)]),
         ];
-        string accepted = result.Burials.Length > 0 || result.Results.Length == 0
-                ? words.Say("contribution.accepted", contribution.Revision, result.Accepted, result.Burials.Length)
-                : words.Say("contribution.accepted.results", contribution.Revision,
-                    result.Results.Where(r => r.IsAccepted).Sum(r => r.Burials), result.Results.Sum(r => r.Burials)),
+        Markup results = Frame.Table(words["site.results"],
+            words.Texts("word.result", "word.site", "site.treatment", "site.evidence", "site.burials", "site.days", "contribution.k",
+                "contribution.s", "contribution.harmonised", "word.use"),
+            result.Results, r => Row(page, r), "numbers");
+        string accepted = words.Say("contribution.accepted", contribution.Revision)
+            + (weighed ? " " + words.Say("contribution.accepted.burials", result.Accepted, result.Burials.Length) : "")
+            + (result.Results.Length > 0 ? " " + words.Say("contribution.accepted.results",
+                result.Results.Count(r => r.Use == "accepted"), result.Results.Length) : ""),
             mend = words[open.Length == 0 ? "contribution.all-well" : "contribution.some-to-mend"];
         Markup body = Markup.Of(
             $"""
             <p class="over"><a href="{page.To(ContributionsPage.Path)}">{words["nav.contributions"]}</a></p>
             <h1>{contribution.ContributionId}</h1>
             <p class="lead verdict">{QualityPage.Badge(words, "accepted")} {accepted} {mend}</p>
-            <p class="doors"><a class="door" href="{page.To(
-                ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
+            {Markup.If(weighed, $"""
+                <p class="doors"><a class="door" href="{page.To(
+                    ClassSheet.FileOf(contribution.ContributionId))}">{words["contribution.sheet"]}</a></p>
+
+                """)}
             <section><h2>{words["contribution.meaning"]}</h2>
-            {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
+            {(told.Length == 0 ? Markup.Of($"<p>{words[weighed
+                ? "contribution.no-rate" : "contribution.no-rate.results"]}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
-            {result.Sites.Where(s => told.Length > 0 && s.RatePerDay is null).Select(s => Markup.Of(
+            {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
                 $"<p>{words.Say("contribution.site.none", s.Site.SiteId, s.Burials.All)}</p>"))}
             {Pictures(result, words)}</section>
             <section><h2>{words["contribution.mend"]}</h2>
@@ -46,8 +55,15 @@ internal static class ContributionPage
                 <details><summary>{words.Say("contribution.notes", notes.Length)}</summary>{ToMend(notes, inputs, words)}</details>
 
                 """)}</section>
-            <section><h2>{words["contribution.burials"]}</h2><p>{words.Rich("contribution.burials.text")}</p>
-            {burials}</section>
+            {Markup.If(weighed, $"""
+                <section><h2>{words["contribution.burials"]}</h2><p>{words.Rich("contribution.burials.text")}</p>
+                {burials}</section>
+
+                """)}{Markup.If(result.Results.Length > 0, $"""
+                <section><h2>{words["site.results"]}</h2><p>{words["site.results.text"]} {words.Rich("contribution.results.text")}</p>
+                {results}</section>
+
+                """)}
             <section><h2>{words["site.provenance"]}</h2><dl class="facts">{facts}</dl></section>
             """);
         return Frame.Document(page, contribution.ContributionId, body);
@@ -131,21 +147,37 @@ internal static class ContributionPage
         [
             b.BurialId, Markup.Of($"<a href=\"{page.ToSite(b.SiteKey)}\">{b.SiteKey.Split('/', 2)[^1]}</a>"),
             words.Number(b.ExposureDays, "0"), words.Percent(1 - b.FastRemainingFraction), words.Percent(1 - b.SlowRemainingFraction),
-            b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay)} – {End(b.RateUpper95PerDay)})"
+            b.RatePerDay is not null ? $"{words.Rate(b.RatePerDay)} ({End(b.RateLower95PerDay, words)} – {End(b.RateUpper95PerDay, words)})"
                 : b.RateAtLeastPerDay is { } least ? words.Say("site.least", words.Rate(least), words.Word(b.RateMissingBecause))
-                : Missing(b.RateMissingBecause),
-            b.Stabilisation is null ? Missing(b.StabilisationMissingBecause)
+                : Missing(b.RateMissingBecause, words),
+            b.Stabilisation is null ? Missing(b.StabilisationMissingBecause, words)
                 : $"{words.Number(b.Stabilisation, "0.00")} ± {words.Number(b.StabilisationUncertainty, "0.00")}",
             b.RatePerDay is > 0 and { } k && others?.Count >= SimilarClimate.Fewest
                 ? words.Say("contribution.of", others.SlowerThan(k), others.Count) : words.Missing,
             QualityPage.Badge(words, b.Use),
         ];
-
-        // an end that the weighings do not set stays open
-        string End(double? perDay) => perDay is null ? "…" : words.Rate(perDay);
-
-        Markup Missing(string? because) => Markup.Of($"<span class=\"nothing\">{words.Word(because)}</span>");
     }
+
+    private static IReadOnlyList<Markup> Row(Page page, ReleasedResult r)
+    {
+        Language words = page.Words;
+        (double? k, SiteMean? interval) = (r.LnRateMean is { } mean ? Math.Exp(mean) : null, r.LnRateInterval);
+        return
+        [
+            r.ResultId, Markup.Of($"<a href=\"{page.ToSite(r.SiteKey)}\">{r.SiteKey.Split('/', 2)[^1]}</a>"),
+            r.Treatment is { } treatment ? words.Word(treatment) : words.Missing, words.Word(r.Evidence), words.Count(r.Burials),
+            words.Number(r.ExposureDays, "0"),
+            k is null ? Missing(r.RateMissingBecause, words) : interval is null ? words.Rate(k)
+                : $"{words.Rate(k)} ({words.Rate(Math.Exp(interval.Lower95))} – {words.Rate(Math.Exp(interval.Upper95))})",
+            r.StabilisationMean is null ? Missing(r.StabilisationMissingBecause, words) : words.Number(r.StabilisationMean, "0.00"),
+            words[r.IsHarmonised ? "contribution.harmonised.yes" : "contribution.harmonised.no"], QualityPage.Badge(words, r.Use),
+        ];
+    }
+
+    // an end that the weighings do not set stays open
+    private static string End(double? perDay, Language words) => perDay is null ? "…" : words.Rate(perDay);
+
+    private static Markup Missing(string? because, Language words) => Markup.Of($"<span class=\"nothing\">{words.Word(because)}</span>");
 
     private static Markup Fact(string name, string? value) => Markup.If(value is not null, $"<div><dt>{name}</dt><dd>{value}</dd></div>");
 }

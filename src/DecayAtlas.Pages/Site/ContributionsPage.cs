@@ -19,10 +19,14 @@ internal static class ContributionsPage
             [
                 Markup.Of($"<a href=\"{page.To(FileNames.OfContribution(c.ContributionId))}\">{c.ContributionId}</a>"),
                 c.ContributorId, c.Campaign,
-                words.Count(burials[c.ContributionId].Select(b => b.SiteKey).Distinct().Count()),
-                words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count()),
+                words.Count(burials[c.ContributionId].Select(b => b.SiteKey)
+                    .Union(inputs.Data.ResultsOfContribution[c.ContributionId].Select(r => r.SiteKey)).Count()),
+                burials.Contains(c.ContributionId)
+                    ? words.Say("contribution.of", burials[c.ContributionId].Count(b => b.IsAccepted), burials[c.ContributionId].Count())
+                    : words.Say("contributions.of-results", inputs.Data.ResultsOfContribution[c.ContributionId]
+                        .Count(r => r.Use == "accepted"), inputs.Data.ResultsOfContribution[c.ContributionId].Count()),
                 words.Count(flags[c.ContributionId].Count(f => f.Severity != "note" && f.OverruledBy is null)),
-                Markup.Of($"<a href=\"{page.To(
+                Markup.If(burials.Contains(c.ContributionId), $"<a href=\"{page.To(
                     ClassSheet.FileOf(c.ContributionId))}\" aria-label=\"{sheets}: {c.ContributionId}\">{sheets}</a>"),
             ], "numbers names");
         Markup body = Markup.Of(

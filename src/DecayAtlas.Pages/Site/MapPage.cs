@@ -81,8 +81,8 @@ internal static class MapPage
             {Markup.If(raster.Lower is null, $"<p class=\"nothing\">{words["map.no-interval"]}</p>")}{Markup.If(
                 raster.IsThinned, $"<p class=\"nothing\">{words["map.thinned"]}</p>")}{Markup.If(
                 inputs.MapWithoutNoted is not null, $"<p class=\"nothing\">{words.Rich("map.noted",
-                    words.Number(inputs.MapWithoutNoted?.MedianFactor, "0.00"),
-                    words.Number(inputs.MapWithoutNoted?.Factor95, "0.00"))}</p>")}<p class="nothing">{words.Rich(
+                    words.Percent(inputs.MapWithoutNoted?.MedianFactor - 1),
+                    words.Percent(inputs.MapWithoutNoted?.Factor95 - 1))}</p>")}<p class="nothing">{words.Rich(
                 "overview.rates.left-out", inputs.Data.Rates.Values.Sum(r => r.NotPositive),
                 inputs.Data.Rates.Values.Sum(r => r.AtPlateau))}</p></fieldset>
 

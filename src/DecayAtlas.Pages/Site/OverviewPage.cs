@@ -39,11 +39,15 @@ internal static class OverviewPage
         int reported = means.Count(r => r.Evidence == "reported");
         (string Number, string Text)[] ofMeans = means.Length == 0 ? []
             : [(words.Count(means.Length), words.Say("overview.results", words.Count(means.Count(r => r.Use == "accepted")),
-                words.Count(means.Length - reported), words.Count(reported)))];
+                words.Count(means.Length - reported), words.Count(BurialsOf("summarised")), words.Count(reported),
+                words.Count(BurialsOf("reported"))))];
+
+        int BurialsOf(string evidence) => means.Where(r => r.Evidence == evidence).Sum(r => r.Burials);
+
         (string Number, string Text)[] tiles =
         [
             (words.Count(data.Sites.Count), words["overview.sites"]),
-            (words.Count(data.Burials.Count), words["overview.burials"]),
+            (words.Count(data.Burials.Count), words[means.Length == 0 ? "overview.burials" : "overview.burials.weighed"]),
             (words.Percent(data.Burials.Count == 0 ? null : (double)accepted.Length / data.Burials.Count), words["overview.accepted"]),
             .. ofMeans,
             (words.Count(data.Contributions.Select(c => c.ContributorId).Distinct().Count()), words["overview.groups"]),

@@ -40,10 +40,14 @@ internal static class QualityPage
                     words.Texts("word.flag", "quality.family", "quality.severity", "quality.count", "quality.overruled", "quality.meaning"),
                     codes, g =>
                     [
-                        Markup.Of($"<a href=\"#code={Uri.EscapeDataString(g.Key)}\">{g.Key}</a>"), words.Word(FamilyOf(g.First())),
+                        Markup.Of(
+                            $"""
+                            <a href="#code={Uri.EscapeDataString(g.Key)}">{g.Key}</a><p class="on-narrow">{FlagWords.Meaning(
+                                inputs.MeaningOf(g.Key), words)}</p>
+                            """), words.Word(FamilyOf(g.First())),
                         Badge(words, g.First().Severity), words.Count(g.Count()), words.Count(g.Count(f => f.OverruledBy is not null)),
                         FlagWords.Meaning(inputs.MeaningOf(g.Key), words),
-                    ])}</section>
+                    ], "codes")}</section>
                 <section><h2>{words["quality.groups"]}</h2><p>{words["quality.groups.text"]}</p>
                 {Frame.Table(words["quality.groups"], [words["word.group"], .. families.Select(words.Word), words["quality.all"]],
                     groups, g =>

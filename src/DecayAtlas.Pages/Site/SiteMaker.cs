@@ -49,7 +49,8 @@ public static class SiteMaker
             {
                 yield return Write(words, FileNames.OfContribution(contribution.ContributionId),
                     p => ContributionPage.Write(p, inputs, held.Value));
-                yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
+                if (burials.Contains(contribution.ContributionId))
+                    yield return Write(words, ClassSheet.FileOf(contribution.ContributionId), p => ClassSheet.Write(p, lesson, held.Value));
             }
 
             progress?.Invoke(contribution.ContributionId, ++done, data.Contributions.Count);

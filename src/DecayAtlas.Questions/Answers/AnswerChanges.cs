@@ -66,8 +66,11 @@ public static class AnswerChanges
             isOther = after.Q10At15.Lower95 > 1 != before.Q10At15.Lower95 > 1;
             if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
             {
-                said.Add($"the best form is {after.Form}, moisture {after.Moisture}, instead of {before.Form}, moisture {before.Moisture}");
-                isOther = true;
+                FittedWarmth? kept = without.Responses.FirstOrDefault(r => (r.Form, r.Moisture) == (before.Form, before.Moisture));
+                said.Add(
+                    $"the best form is {after.Form}, moisture {after.Moisture}, instead of {before.Form}, moisture {before.Moisture}"
+                    + (kept?.IsAsGoodAs(after) == true ? $", which gives {Interval(kept.Q10At15)} and is as good within 2 AICc" : ""));
+                isOther |= kept?.IsAsGoodAs(after) != true;
             }
         }
 

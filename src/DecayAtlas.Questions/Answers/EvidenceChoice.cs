@@ -28,6 +28,9 @@ public sealed record EvidenceChoice(IReadOnlyList<string> Kinds)
         Dictionary<(string, string, string?), int> best = taken.GroupBy(seriesOf).ToDictionary(g => g.Key, g => g.Min(RankOf));
         return [.. taken.Where(r => RankOf(r) == best[seriesOf(r)])];
 
-        int RankOf(T row) => Array.IndexOf(Strongest, evidenceOf(row));
+        int RankOf(T row) => EvidenceChoice.RankOf(evidenceOf(row));
     }
+
+    /// <summary>0 for the strongest.</summary>
+    internal static int RankOf(string kind) => Array.IndexOf(Strongest, kind);
 }

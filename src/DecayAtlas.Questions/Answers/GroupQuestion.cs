@@ -35,7 +35,11 @@ public sealed record CovariateSlope(string Name, double LnRatePerUnit, double? L
 public sealed record GroupAnswer(
     int Burials, int Sites, IReadOnlyList<string> LeftOut, string? Statement,
     IReadOnlyList<GroupRate> Groups, IReadOnlyList<GroupRatio> Pairs, IReadOnlyList<CovariateSlope> Covariates,
-    IReadOnlyList<string> Caution);
+    IReadOnlyList<string> Caution)
+{
+    /// <summary>How the burials split over kinds of evidence; empty without numbers.</summary>
+    public IReadOnlyDictionary<string, int> BurialsByEvidence { get; init; } = new Dictionary<string, int>();
+}
 
 /// <summary>
 /// Asks how k differs between groups: a mixed model of ln k with the groups fixed and the site random, since the site and not the
@@ -55,7 +59,7 @@ public static class GroupQuestion
     {
         if (!Groupings.Contains(by))
             throw new ConfigurationException($"--by is {by}, expected one of {string.Join(", ", Groupings)}.");
-        List<string> leftOut = [.. rates.WithoutLnRate()];
+        List<string> leftOut = [.. rates.LeftOut()];
         ReleasedPlot[] plots = by == Treatment ? OfExperiments(rates.Plots) : [.. rates.Plots.Where(p => p.IsUntreated)];
         if (plots.Length < rates.Plots.Count)
         {
@@ -91,10 +95,13 @@ public static class GroupQuestion
             BurialsOf(plots), sites, leftOut, null,
             [.. compared.Groups
                 .Select(g => new GroupRate(g.Group, g.Values, g.Sites, Math.Exp(g.Mean.Value), Exp(g.Mean.Lower95), Exp(g.Mean.Upper95)))],
-            [.. compared.Differences.Select(d => RatioOf(d, compared.Differences.Count))],
+            [.. compared.Differences.Select(d => RatioOf(d, by, compared.Differences.Count))],
             [.. compared.Covariates
                 .Select(c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
-            Caution(by, covariates.Count > 0, compared));
+            [.. Caution(by, covariates.Count > 0, compared), rates.NotInIntervals(plots)])
+        {
+            BurialsByEvidence = ReleasedRates.ByEvidence(plots),
+        };
 
         string[] UnitsOf(ReleasedPlot p) => by == Treatment ? [p.SiteKey, groupOf(p)!, p.Campaign, p.Plot ?? ""]
             : [p.SiteKey, p.Campaign, p.Plot ?? ""];
@@ -141,17 +148,18 @@ public static class GroupQuestion
 
     private static int BurialsOf(IEnumerable<ReleasedPlot> plots) => plots.Sum(p => p.LnRateBurials);
 
-    private static GroupRatio RatioOf(GroupDifference d, int pairs)
+    private static GroupRatio RatioOf(GroupDifference d, string by, int pairs)
     {
+        (string first, string second) = (Said(d.First), Said(d.Second));
         double ratio = Math.Exp(d.Difference.Value);
         double? lower = Exp(d.Difference.Lower95), upper = Exp(d.Difference.Upper95);
         string corrected = pairs > 1 ? $" after Holm's correction for {pairs} pairs" : "";
         string sentence = d.HolmPValue is not { } p
-            ? $"There are too few sites to tell {d.Second} from {d.First}."
+            ? $"There are too few sites to tell {second} from {first}."
             : p < 0.05
-                ? Invariant($"k of {d.Second} is {ratio:0.00} times that of {d.First} (95 % interval {lower:0.00} to {upper:0.00}, ")
+                ? Invariant($"k of {second} is {ratio:0.00} times that of {first} (95 % interval {lower:0.00} to {upper:0.00}, ")
                     + $"P {Probability(p)}{corrected})."
-                : $"The data do not tell {d.Second} from {d.First}: the ratio of k may lie anywhere "
+                : $"The data do not tell {second} from {first}: the ratio of k may lie anywhere "
                     + Invariant($"from {lower:0.00} to {upper:0.00} (P {Probability(p)}{corrected}).");
         return new GroupRatio(
             d.First, d.Second, ratio, lower, upper, d.Difference.DegreesOfFreedom, d.HolmPValue, d.EffectSize, d.EffectLower95,
@@ -159,6 +167,8 @@ public static class GroupQuestion
         {
             PValue = d.Difference.PValue,
         };
+
+        string Said(string group) => group == "none" ? $"no {by.Replace('_', ' ')}" : group;
     }
 
     /// <summary>A probability as it is written in a sentence.</summary>
@@ -180,9 +190,6 @@ public static class GroupQuestion
             said.Add("P is corrected for all pairs; each interval stands for its own pair alone.");
         if (by != Treatment && compared.Groups.Any(g => g.Sites < 3))
             said.Add("A group has 2 sites or fewer: with 2 sites a group, intervals held the truth in 93 % of simulated cases, not 95 %.");
-        said.Add(
-            "Sites with the same litter lots share an error, which is not in these intervals; in a ratio it cancels where both groups "
-            + "used the same lots.");
         return [.. said];
     }
 

@@ -34,8 +34,12 @@ public static class PlanQuestion
     /// <summary>From the variances of a release.</summary>
     public static PlanAnswer Ask(ReleasedRates rates, string releaseId, double ratio, double power)
     {
-        (PlanVariances? variances, string? statement) = VariancesOf(VarianceQuestion.Ask(rates), releaseId);
-        return variances is null ? new PlanAnswer(ratio, power, null, [], statement, []) : Ask(ratio, power, variances);
+        VarianceAnswer scatter = VarianceQuestion.Ask(rates);
+        (PlanVariances? variances, string? statement) = VariancesOf(scatter, releaseId);
+        if (variances is null)
+            return new PlanAnswer(ratio, power, null, [], statement, []);
+        PlanAnswer plan = Ask(ratio, power, variances);
+        return plan with { Sentences = [.. plan.Sentences, scatter.NotInIntervals] };
     }
 
     /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>

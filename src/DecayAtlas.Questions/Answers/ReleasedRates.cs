@@ -9,6 +9,7 @@ public sealed class ReleasedRates
     private readonly EvidenceChoice _evidence;
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
+    private readonly IReadOnlyList<string> _otherEvidence;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
     /// <param name="evidence">The kinds of evidence to take; the usual ones where none is given.</param>
@@ -18,24 +19,56 @@ public sealed class ReleasedRates
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         _curves = new(() => release.Rows(AtlasTables.Curves));
         _evidence = evidence ?? EvidenceChoice.Usual;
-        Plots = _evidence.Choose(release.Rows(AtlasTables.Plots));
+        IReadOnlyList<ReleasedPlot> plots = release.Rows(AtlasTables.Plots);
+        Plots = _evidence.Choose(plots);
+        _otherEvidence =
+        [
+            .. ByEvidence(plots.Except(Plots)).Select(k => $"{Counted.Of(k.Value, "burial")} {Told(k.Key)} "
+                + (_evidence.Kinds.Contains(k.Key) ? "of places and campaigns that stronger evidence speaks of" : "(answers.evidence)")),
+        ];
         Noted = _evidence.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
     }
 
     private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> plots, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
-        (_release, _evidence, _sites, _curves, Plots, Noted) = (all._release, all._evidence, all._sites, curves, plots, []);
+        (_release, _evidence, _sites, _curves, _otherEvidence, Plots, Noted) =
+            (all._release, all._evidence, all._sites, curves, all._otherEvidence, plots, []);
 
     public IReadOnlyList<ReleasedPlot> Plots { get; }
 
-    /// <summary>How many burials have no ln k, and so are in no answer, and why; nothing for none.</summary>
-    internal IEnumerable<string> WithoutLnRate()
+    /// <summary>How many burials are in no answer, and why: no ln k, or evidence that is not taken; nothing for none.</summary>
+    internal IEnumerable<string> LeftOut()
     {
         ReleasedSiteCampaign[] campaigns =
             [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
             yield return $"{notPositive} burials with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
-            yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number";
+            yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number, or lost so "
+                + "much more than it can that nothing bounds k (a lost piece is suspected)";
+        foreach (string other in _otherEvidence)
+            yield return other;
+    }
+
+    /// <summary>Burials with ln k by kind of evidence, the strongest first.</summary>
+    internal static IReadOnlyDictionary<string, int> ByEvidence(IEnumerable<ReleasedPlot> plots) => plots.GroupBy(p => p.Evidence)
+        .OrderBy(g => EvidenceChoice.RankOf(g.Key)).ToDictionary(g => g.Key, g => g.Sum(p => p.LnRateBurials));
+
+    /// <summary>How burials split over kinds of evidence, in words.</summary>
+    public static string Split(IReadOnlyDictionary<string, int> byEvidence) =>
+        string.Join(" and ", byEvidence.Select(k => $"{k.Value} {Told(k.Key)}"));
+
+    private static string Told(string evidence) => evidence == Weighed ? evidence
+        : evidence == AtlasCode.Of(EvidenceKind.Summarised) ? "of summaries" : "of reported results";
+
+    /// <summary>One sentence on the errors that no interval of an answer from these plots holds.</summary>
+    public string NotInIntervals(IEnumerable<ReleasedPlot> plots)
+    {
+        HashSet<(string, string, string?)> asked = [.. plots.Select(p => (p.SiteKey, p.Campaign, p.Treatment))];
+        double? share = ReleasedSiteCampaign.SharedShareOf(
+            _release.Rows(AtlasTables.SiteCampaigns).Where(c => asked.Contains((c.SiteKey, c.Campaign, c.Treatment))));
+        return "Not in the intervals: errors that all bags of a batch or a lot share (water, drying, chemistry)"
+            + (share is { } x ? Invariant($", of the order of {100 * x:0.#} % of k here") : "")
+            + "; more burials do not shrink them, and a ratio is free of them only where both sides share them.";
     }
 
     public IReadOnlyList<ReleasedCurve> Curves => _curves.Value;

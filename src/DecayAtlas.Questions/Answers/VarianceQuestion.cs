@@ -16,6 +16,9 @@ public sealed record VarianceAnswer(
     /// <summary>Shares in a model of sites and burials alone; empty where there are none.</summary>
     public IReadOnlyList<VarianceShare> SitesAlone { get; init; } = [];
 
+    /// <summary>What the shares and their intervals do not hold.</summary>
+    public string NotInIntervals { get; init; } = "";
+
     /// <summary>By burials a site: share of the variance of a site's mean that is the site's own.</summary>
     public IReadOnlyDictionary<int, double>? Repeatability { get; init; }
 }
@@ -46,6 +49,7 @@ public static class VarianceQuestion
             plots.Sum(p => p.LnRateBurials), nested.Statement?.Sentence, SharesOf(nested.Value),
             alike?.Share, alike?.ShareLower95, alike?.ShareUpper95)
         {
+            NotInIntervals = rates.NotInIntervals(plots),
             SitesAlone = SharesOf(alone),
             Repeatability = alone is null ? null : Planned.ToDictionary(n => n, n => alone.Repeatability("site", n)),
         };

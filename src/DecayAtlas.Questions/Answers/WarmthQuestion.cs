@@ -7,7 +7,11 @@ namespace DecayAtlas.Questions.Answers;
 /// <param name="Q10At15">By how much k multiplies from 10 to 20 °C.</param>
 /// <param name="Aicc">Missing with too few sites.</param>
 public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate Sensitivity, IntervalEstimate Q10At15,
-    double ShareExplained, double? Aicc);
+    double ShareExplained, double? Aicc)
+{
+    /// <summary>Within 2 AICc the data do not choose between forms (Burnham and Anderson 2002, from memory).</summary>
+    internal bool IsAsGoodAs(FittedWarmth best) => Aicc - best.Aicc <= 2;
+}
 
 /// <summary>Warmed plots against untreated ones of the same site and campaign.</summary>
 /// <param name="RateRatio">Geometric mean of k warmed over k untreated.</param>
@@ -55,7 +59,7 @@ public static class WarmthQuestion
             temperature, moisture, sites.Length, ReleasedRates.SitesOf(untreated) - sites.Length, responses, statement,
             pairs, pairStatement,
             [.. Sentences(sites, moisture, responses, pairs, warmed, warmingKelvin),
-                .. rates.WithoutLnRate().Select(w => $"Left out: {w}.")])
+                rates.NotInIntervals(known), .. rates.LeftOut().Select(w => $"Left out: {w}.")])
         {
             Best = best,
             Points = sites,
@@ -117,6 +121,13 @@ public static class WarmthQuestion
             yield return
                 "Across sites warmth goes with much else (soil, plants, moisture): this is how k and temperature go together, not what "
                 + "warming would do.";
+            string[] asGood = [.. responses.Skip(1).Where(f => f.IsAsGoodAs(responses[0])).Select(f => Invariant(
+                $"{f.Form}, moisture {f.Moisture}: {f.Q10At15.Value:0.0} ({f.Q10At15.Lower95:0.0} to {f.Q10At15.Upper95:0.0})"))];
+            if (asGood.Length > 0)
+            {
+                yield return $"Within 2 AICc of that form ({responses[0].Form}, moisture {responses[0].Moisture}) Q10 is also: "
+                    + $"{string.Join("; ", asGood)}.";
+            }
         }
 
         if (pairs is not { } w)

@@ -19,7 +19,8 @@ internal static class CurveCharts
             + "lowest AICc and its 95 % band.",
             [.. shown.Select(s => Panel(s, longest))], columns)
         {
-            Note = $"Curve of the lowest AICc with its 95 % band; {shown.Length} of {series.Count} series.",
+            Note = $"Curve of the lowest AICc with its 95 % band, which no one sees where it is narrower than the line; "
+                + $"{shown.Length} of {series.Count} series.",
             Width = columns == 1 ? 720 : 960,
             Height = 110 + 250 * rows,
         };

@@ -73,7 +73,8 @@ public static class ReleaseFigures
             [.. pairs.Select(p => new ForestRow($"{p.Second} / {p.First}", p.Ratio, p.Lower95, p.Upper95, p.IsToldApart))])
         {
             Reference = 1,
-            Height = 30 + ForestChart.HeightFor(pairs.Length),
+            NumbersHeading = "ratio [95 % interval]",
+            Height = 50 + ForestChart.HeightFor(pairs.Length),
             Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs."
                 + $"{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are shown." : "")} "
                 + "Groups differ; that does not say why.",

@@ -4,8 +4,8 @@ namespace DecayAtlas.Questions.Predictions;
 public static class CurrentModel
 {
     /// <summary>The newest model, or the one of an id.</summary>
-    /// <exception cref="AtlasException">The atlas has no model, none of that id, or one whose files were changed since
-    /// training.</exception>
+    /// <exception cref="ConfigurationException">The atlas has no model of that id.</exception>
+    /// <exception cref="AtlasException">The atlas has no model, or one whose files were changed since training.</exception>
     /// <exception cref="PredictionException">The model's files are broken.</exception>
     public static RateModel Load(AtlasFolder atlas, string? id = null)
     {
@@ -24,7 +24,7 @@ public static class CurrentModel
             ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName)
                 .Where(n => n is not null && !n.StartsWith("current", StringComparison.Ordinal) && n[0] != '.')
                 .Order(StringComparer.Ordinal)!] : [];
-        throw new AtlasException($"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
+        throw new ConfigurationException($"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
     }
 
     /// <summary>An id stands for a model's bytes: what was changed by hand or by a disk must not predict under it.</summary>

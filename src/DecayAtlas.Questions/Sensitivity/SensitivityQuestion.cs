@@ -15,8 +15,21 @@ public static class SensitivityQuestion
 {
     private const double SureBelow = 0.05;
 
-    public static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis, OwnSupposition own) =>
-        Ask(release, basis, [own.Of(basis)]);
+    /// <summary>What differs by less has only been made again in other steps.</summary>
+    private const double MadeAgain = 1e-9;
+
+    /// <exception cref="ConfigurationException">No burial has an exposure of the days supposed.</exception>
+    public static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis, OwnSupposition own)
+    {
+        SensitivityAnswer answer = Ask(release, basis, [own.Of(basis)]);
+        if (own.Days is { } days && answer.Rows.All(r => r.Quantity is not ("k" or "s") || r.Compared is null))
+        {
+            throw new ConfigurationException(Invariant($"--days is {days.Shortest}..{days.Longest}, and none of the {answer.Burials} ")
+                + "burials that count has such an exposure; nothing is left to compare.");
+        }
+
+        return answer;
+    }
 
     public static SensitivityAnswer Ask(IReleasedRows release, SensitivityBasis basis) => Ask(release, basis, Suppositions.Of(basis));
 
@@ -69,14 +82,17 @@ public static class SensitivityQuestion
         if (changes.Length == 0)
             return Row(supposed, quantity, $"No {what} has {name} either way.");
 
-        double[] of = [.. Shares.Select(share => SortedArrayStatistics.QuantileCustom(changes, share, QuantileDefinition.R7))
+        double[] concerned = [.. changes.Where(c => Math.Abs(c) > MadeAgain)];
+        double[] of = [.. Shares.Select(share => concerned.Length == 0 ? 0
+                : SortedArrayStatistics.QuantileCustom(concerned, share, QuantileDefinition.R7))
             .Select(c => isRatio ? Math.Exp(c) : c)];
         Func<double, string> tell = isRatio ? Change : Side;
         string[] said = [.. of.Select(tell)];
-        string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {Counted.Of(changes.Length, what)}"
-            : $"{name} would be {said[0]} in the middle one of {Counted.Of(changes.Length, what)}, and from {said[1]} to {said[2]} in "
-            + "nine of ten";
-        string sentence = $"{(changes.All(c => c == 0) ? $"{name} of {Counted.Of(changes.Length, what)} would be the same" : change)}"
+        string those = concerned.Length == changes.Length ? Counted.Of(changes.Length, what)
+            : $"the {concerned.Length} it concerns, of {Counted.Of(changes.Length, what)}";
+        string change = said.Distinct().Count() == 1 ? $"{name} would be {said[0]} in nine of ten of {those}"
+            : $"{name} would be {said[0]} in the middle one of {those}, and from {said[1]} to {said[2]} in nine of ten";
+        string sentence = $"{(concerned.Length == 0 ? $"{name} of {Counted.Of(changes.Length, what)} would be the same" : change)}"
             + (gone > 0 ? $"; {Counted.Of(gone, what)} would have none" : "")
             + (come > 0 ? $"; {Counted.Of(come, what)} would come in" : "") + ".";
         return Row(supposed, quantity, sentence) with
@@ -84,6 +100,7 @@ public static class SensitivityQuestion
             Compared = changes.Length,
             Gone = gone,
             Come = come,
+            Concerned = concerned.Length,
             Median = of[0],
             Lower5 = of[1],
             Upper95 = of[2],

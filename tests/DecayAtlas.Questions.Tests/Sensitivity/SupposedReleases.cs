@@ -49,8 +49,18 @@ public class SupposedReleases
         ReleasedSensitivity k = RowOf(SensitivityQuestion.Ask(WithUnspokenWater(), SmallRelease.Basis), "initial-water-most", "k");
 
         Assert.Equal(32, k.Compared);
-        Assert.Equal(1, k.Upper95!.Value, 12);          // half are oven-dried; more water can only lower the k of the rest
-        Assert.InRange(k.Lower5!.Value, 0.7, 0.9);
+        Assert.Equal(16, k.Concerned);                  // half are oven-dried; more water can only lower the k of the rest
+        Assert.InRange(k.Lower5!.Value, 0.7, k.Median!.Value);
+        Assert.InRange(k.Upper95!.Value, k.Median.Value, 0.9);
+        Assert.Contains("the 16 it concerns, of 32 burials", k.Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_window_that_no_burial_falls_in_is_a_mistake_of_the_question()
+    {
+        ConfigurationException told = Assert.Throws<ConfigurationException>(
+            () => SensitivityQuestion.Ask(WithUnspokenWater(), SmallRelease.Basis, new OwnSupposition(null, null, null, (1, 3), null)));
+        Assert.Contains("none of the 32 burials", told.Message, StringComparison.Ordinal);
     }
 
     [Fact]

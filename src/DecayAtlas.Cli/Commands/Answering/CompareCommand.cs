@@ -16,6 +16,10 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         [CommandOption("--with <COVARIATES>")]
         [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
         public string? With { get; init; }
+
+        [CommandOption("--variance")]
+        [Description("Also say where the variance of ln k lies, which is the same for every question.")]
+        public bool Variance { get; init; }
     }
 
     protected override int Execute(Settings settings)
@@ -45,7 +49,7 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         }
         else
         {
-            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
+            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, settings.Variance ? variance : null);
         }
 
         return RecordedRun.Done;

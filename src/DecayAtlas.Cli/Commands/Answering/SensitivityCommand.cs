@@ -30,6 +30,10 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
             + "plateau.")]
         public double? FastOverSlow { get; init; }
 
+        [CommandOption("--all")]
+        [Description("Say each finding in a sentence, also what would stay.")]
+        public bool All { get; init; }
+
         internal OwnSupposition Own => new(HydrolysableFast, HydrolysableSlow, Water, Window, FastOverSlow);
 
         private (int, int)? Window => Days is null ? null
@@ -37,7 +41,9 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
                 && int.TryParse(from, NumberStyles.None, CultureInfo.InvariantCulture, out int shortest)
                 && int.TryParse(to, NumberStyles.None, CultureInfo.InvariantCulture, out int longest) && shortest <= longest
                 ? (shortest, longest)
-                : throw new ConfigurationException($"--days is {Days}, expected two whole numbers, the smaller first, as 70..110.");
+                : throw new ConfigurationException($"--days is {Days}, "
+                    + (Days.Contains("..", StringComparison.Ordinal) ? "expected" : "which lacks a number: expected")
+                    + " two whole numbers, the smaller first, as 70..110.");
     }
 
     protected override int Execute(Settings settings)
@@ -61,7 +67,7 @@ internal sealed class SensitivityCommand(Screen screen) : PlainCommand<Sensitivi
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, sensitivity = answer });
         else
-            SensitivityReport.Write(screen, release.ReleaseId, answer);
+            SensitivityReport.Write(screen, release.ReleaseId, answer, settings.All);
         return RecordedRun.Done;
     }
 

@@ -70,12 +70,12 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
             return RecordedRun.Done;
         }
 
-        screen.Line($"Burials of {contribution.Header.ContributionId}: u to first order; the 95 % interval of the release, and that of "
-            + $"{settings.Draws} draws (JCGM 101:2008). k per day.");
+        screen.Line($"Burials of {contribution.Header.ContributionId}: u to first order, and its three parts; the 95 % interval of the "
+            + $"release, and that of {settings.Draws} draws (JCGM 101:2008). k per day.");
         screen.Table(
             [
-                "burial", "k", "u(k)", "u(k) drawn", "lower", "upper", "lower drawn", "upper drawn", "S", "u(S)", "u(S) drawn", "cov(k, S)",
-                "drawn", "note",
+                "burial", "k", "u(k)", "of the bag", "batch", "lot", "u(k) drawn", "lower", "upper", "lower drawn", "upper drawn", "S",
+                "u(S)", "u(S) drawn", "cov(k, S)", "drawn", "note",
             ],
             answer.Burials.Select(Row));
         screen.Line("Geometric mean of k of sites: the interval of the release (replicates, batches and lots), and a bootstrap of "
@@ -89,7 +89,9 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
     private static string[] Row(BurialUncertainty b) => b is { FirstOrder: { } first, Drawn: { } drawn }
         ?
         [
-            b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty), Rate(drawn.RatePerDay.Uncertainty),
+            b.BurialId, Rate(first.RatePerDay.Value), Rate(first.RatePerDay.Uncertainty),
+            Rate(first.RatePerDay.UncertaintyBag), Rate(first.RatePerDay.UncertaintyBatch), Rate(first.RatePerDay.UncertaintyLot),
+            Rate(drawn.RatePerDay.Uncertainty),
             Rate(b.Released?.Lower95PerDay), Rate(b.Released?.Upper95PerDay), Rate(drawn.RatePerDay.Lower95),
             Rate(drawn.RatePerDay.Upper95), $"{first.StabilisationFactor.Value:0.000}",
             $"{first.StabilisationFactor.Uncertainty:0.000}", $"{drawn.StabilisationFactor.Uncertainty:0.000}",
@@ -98,7 +100,7 @@ internal sealed class UncertaintyCommand(Screen screen) : PlainCommand<Uncertain
         ]
         :
         [
-            b.BurialId, "", "", "", Rate(b.Released?.Lower95PerDay), "", "", "", "", "", "", "", "",
+            b.BurialId, "", "", "", "", "", "", Rate(b.Released?.Lower95PerDay), "", "", "", "", "", "", "", "",
             b.Released?.AtLeastPerDay is { } least ? $"{b.MissingBecause}: k is at least {Rate(least)}" : b.MissingBecause ?? "",
         ];
 
