@@ -11,6 +11,7 @@ return args switch
         IndexBenchmark.Run(args.Length > 1 ? Bags(args) : 1_000_000, args.Length > 2 ? int.Parse(args[2], CultureInfo.InvariantCulture)
             : 10_000),
     ["recall", ..] => RecallTable.Run(args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 10, args.ElementAtOrDefault(2)),
+    ["mixed", ..] => MixedBenchmark.Run(args.Length > 1 ? Bags(args) : 10_000),
     ["make", var inbox, var bags] => Make(inbox, bags),
     ["grids", ..] => GridBenchmark.Run(Bags(args), args.Length > 2 ? args[2] : null),
     ["grids-sample", var grid, var points, var rule, var variable] => GridBenchmark.Sample(grid, points, rule, variable),
@@ -64,6 +65,11 @@ static int Usage()
 
         serve    answers of the server over BAGS bags (default 1000000) under wrk, beside nginx handing out the same as files (Debian
                  packages wrk, nginx-light); then memory over SECONDS (default 300) of requests
+
+        dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- mixed [SITES]
+
+        mixed    the joint mixed model of ln k and S of SITES sites (default 10000), five burials each, 40 lots, beside R lme4 (Debian
+                 package r-cran-lme4) on ln k alone without known errors
 
         dotnet run --project tests/DecayAtlas.Benchmarks -c Release -- make INBOX BAGS
 

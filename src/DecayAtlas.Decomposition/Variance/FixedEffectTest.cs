@@ -10,6 +10,17 @@ namespace DecayAtlas.Decomposition.Variance;
 public sealed record FixedEffect(
     double Value, double StandardError, double DegreesOfFreedom, double? Lower95, double? Upper95, double? PValue)
 {
+    /// <summary>Student's t with the degrees of freedom given.</summary>
+    internal static FixedEffect Of(double estimate, double error, double df)
+    {
+        // a little under 1, since two units give 1 up to the error of a numerical derivative
+        if (!(df > 0.95))
+            return new FixedEffect(estimate, error, df > 0 ? df : 0, null, null, null);
+        double usable = Math.Min(df, 1e5), half = StudentT.InvCDF(0, 1, usable, 0.975) * error;
+        double p = 2 * StudentT.CDF(0, 1, usable, -Math.Abs(estimate / error));
+        return new FixedEffect(estimate, error, df, estimate - half, estimate + half, p);
+    }
+
     internal FixedEffect AsMean(double centre) =>
         this with { Value = Value + centre, Lower95 = Lower95 + centre, Upper95 = Upper95 + centre, PValue = null };
 }
@@ -60,12 +71,6 @@ internal sealed class FixedEffectTest
         Vector<double> gradient = Vector<double>.Build.Dense(_free.Length + 1, i =>
             i < _free.Length ? -s * mc.DotProduct(_fit.InformationSlopes[_free[i]] * mc) : unit);
         double df = 2 * variance * variance / gradient.DotProduct(_covariance * gradient);
-        double error = Math.Sqrt(variance);
-        // a little under 1, since two units give 1 up to the error of a numerical derivative
-        if (!(df > 0.95))
-            return new FixedEffect(estimate, error, df > 0 ? df : 0, null, null, null);
-        double usable = Math.Min(df, 1e5), half = StudentT.InvCDF(0, 1, usable, 0.975) * error;
-        double p = 2 * StudentT.CDF(0, 1, usable, -Math.Abs(estimate / error));
-        return new FixedEffect(estimate, error, df, estimate - half, estimate + half, p);
+        return FixedEffect.Of(estimate, Math.Sqrt(variance), df);
     }
 }

@@ -1,0 +1,202 @@
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
+
+namespace DecayAtlas.Decomposition.Mixed;
+
+/// <summary>
+/// One or two outcomes (ln k and S) of burials in random units of any arrangement, with errors that are known, by restricted maximum
+/// likelihood:
+/// <code>
+/// y_i = X_i β + Σ_f u_f(i) + Σ_q c_iq e_q + a_i + ε_i
+/// u_f ~ N(0, G_f)   ε ~ N(0, R)   estimated, each a covariance of the outcomes     e_q ~ N(0, 1)   a_i ~ N(0, A_i)   known
+/// </code>
+/// </summary>
+/// <remarks>All normal and independent. Variances are never negative: one that stands at zero is marked. Sources: Patterson and Thompson
+/// 1971, Biometrika 58:545-554; Laird and Ware 1982, Biometrics 38:963-974; known errors as in meta-analysis, van Houwelingen, Arends and
+/// Stijnen 2002, Statistics in Medicine 21:589-624 (from memory).</remarks>
+public static class MixedModel
+{
+    private static readonly string[] OutcomeNames = ["first", "second"];
+
+    /// <param name="outcomes">1 or 2.</param>
+    /// <exception cref="ArgumentException">Records do not fit the factors or each other.</exception>
+    public static Answer<MixedFit> Fit(IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes)
+    {
+        if (outcomes is not (1 or 2))
+            throw new ArgumentOutOfRangeException(nameof(outcomes));
+        if (records.Count == 0)
+            return Unanswered.TooFew("burials", 0, 3);
+        int width = records[0].FixedEffects.Count;
+        if (width == 0 || records.Any(r => r.Units.Count != factors.Count || r.FixedEffects.Count != width || r.Count < 1))
+        {
+            throw new ArgumentException(
+                "Each record must name one unit for each factor, one number for each column of X, and 1 burial or more.", nameof(records));
+        }
+
+        if (records.Any(r => r.First is null && (outcomes == 1 || r.Second is null)))
+            throw new ArgumentException("Each record must have a value.", nameof(records));
+        if (!records.All(IsFinite))
+            return Unanswered.NotFinite("values and their errors");
+        if (Obstacle(records, factors, outcomes, width) is { } obstacle)
+            return obstacle;
+        MixedDesign design = new(records, factors, outcomes);
+        if (Flat(design) is { } flat)
+            return flat;
+        if (MixedSearch.Minimise(design, new MixedParameters(design)) is not { } fit)
+            return new Unanswered("The search for the variances did not settle.");
+        return HasResidual(design, fit) ? new MixedFit(design, fit)
+            : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
+    }
+
+    private static bool IsFinite(MixedRecord r) =>
+        double.IsFinite((r.First ?? 0) + (r.Second ?? 0) + r.FixedEffects.Sum() + Sum(r.Error) + Sum(r.SumsOfSquares)
+            + r.Shared.Sum(s => s.OnFirst + s.OnSecond));
+
+    private static double Sum(OutcomeCovariance c) => c.First + c.Cross + c.Second;
+
+    private static Unanswered? Obstacle(IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes, int width)
+    {
+        for (int o = 0; o < outcomes; o++)
+        {
+            MixedRecord[] with = [.. records.Where(r => (o == 0 ? r.First : r.Second) is not null)];
+            int burials = with.Sum(r => r.Count), needed = width + factors.Count + 1;
+            if (burials < needed)
+                return Unanswered.TooFew($"burials with the {OutcomeNames[o]} outcome", burials, needed);
+            double Value(MixedRecord r) => (o == 0 ? r.First : r.Second)!.Value;
+            if (with.All(r => Value(r) == Value(with[0]) && (o == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second) == 0))
+                return Unanswered.NoScatter($"values of the {OutcomeNames[o]} outcome");
+            if (!IsFullRank(with, width))
+            {
+                return new Unanswered(
+                    "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
+            }
+        }
+
+        foreach ((MixedFactor factor, int f) in factors.Select((x, f) => (x, f)))
+        {
+            for (int o = 0; o < outcomes; o++)
+            {
+                if (IsAlikeWithin(records, f, o))
+                    return Unanswered.NoScatter($"values within each {factor.Name}");
+            }
+        }
+
+        int[][] partitions = [.. factors.Select((_, f) => Partition(records, f))];
+        for (int f = 0; f < factors.Count; f++)
+        {
+            int units = partitions[f].Max() + 1;
+            if (units < 2)
+                return new Unanswered($"All burials belong to one {factors[f].Name}: variance between units can't be told.");
+            if (units == records.Sum(r => r.Count))
+                return new Unanswered($"Each {factors[f].Name} holds one burial only: its variance can't be told from that of burials.");
+            for (int g = 0; g < f; g++)
+            {
+                if (partitions[f].SequenceEqual(partitions[g]))
+                {
+                    return new Unanswered(
+                        $"Each {factors[g].Name} holds one {factors[f].Name} only: their variances can't be told apart.");
+                }
+            }
+        }
+
+        return null;
+    }
+
+    // where units hold several burials, and in none two differ
+    private static bool IsAlikeWithin(IReadOnlyList<MixedRecord> records, int factor, int outcome)
+    {
+        Dictionary<string, double> first = new(StringComparer.Ordinal);
+        bool isRepeated = false;
+        foreach (MixedRecord r in records)
+        {
+            if ((outcome == 0 ? r.First : r.Second) is not { } value)
+                continue;
+            isRepeated |= r.Count > 1 || first.ContainsKey(r.Units[factor]);
+            if (!first.TryAdd(r.Units[factor], value) && first[r.Units[factor]] != value)
+                return false;
+            if ((outcome == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second) > 0)
+                return false;
+        }
+
+        return isRepeated;
+    }
+
+    // units numbered as they come
+    private static int[] Partition(IReadOnlyList<MixedRecord> records, int factor)
+    {
+        Dictionary<string, int> numbers = new(StringComparer.Ordinal);
+        return [.. records.Select(r =>
+        {
+            if (!numbers.TryGetValue(r.Units[factor], out int number))
+                numbers[r.Units[factor]] = number = numbers.Count;
+            return number;
+        })];
+    }
+
+    private static bool IsFullRank(MixedRecord[] records, int width)
+    {
+        Matrix<double> squares = Matrix<double>.Build.Dense(width, width);
+        foreach (IReadOnlyList<double> x in records.Select(r => r.FixedEffects))
+        {
+            for (int i = 0; i < width; i++)
+            {
+                for (int j = 0; j < width; j++)
+                    squares[i, j] += x[i] * x[j];
+            }
+        }
+
+        Vector<double> norms = squares.Diagonal().PointwiseSqrt();
+        if (norms.Minimum() < 1e-12)
+            return false;
+        squares.MapIndexedInplace((i, j, v) => v / (norms[i] * norms[j]));
+        return squares.Evd(Symmetricity.Symmetric).EigenValues.Min(e => e.Real) > 1e-11;
+    }
+
+    /// <summary>Where all variances are of a size, each must show in the likelihood, and none as a mixture of others.</summary>
+    private static Unanswered? Flat(MixedDesign design)
+    {
+        MixedParameters parameters = new(design);
+        MixedLikelihood even = new(design, parameters.Loadings(
+            [.. parameters.Places.Select(p => MixedParameters.IsDiagonal(p) ? 1 / Math.Sqrt(parameters.Blocks) : 0)]));
+        for (int f = 0; f < design.Factors.Length; f++)
+        {
+            for (int o = 0; o < design.Outcomes; o++)
+            {
+                if (design.Factors[f].OnlyOutcome is { } only && only != o)
+                    continue;
+                // what the values tell of a unit: 1 less the variance that is left of its effect of variance 1
+                double told = design.FirstUnknown[f].Max(u => 1 - even.InverseAt(u + o, u + o));
+                if (told < 1e-9)
+                {
+                    return new Unanswered($"The variance between units of {design.Factors[f].Name} can't be told from the fixed effects, "
+                        + "since no two units share them.");
+                }
+            }
+        }
+
+        Matrix<double> information = Matrix<double>.Build.DenseOfArray(even.Information(parameters.Places));
+        Vector<double> norms = information.Diagonal().PointwiseSqrt();
+        if (norms.Minimum() > 0)
+        {
+            information.MapIndexedInplace((i, j, v) => v / (norms[i] * norms[j]));
+            Evd<double> eigen = information.Evd(Symmetricity.Symmetric);
+            int least = eigen.EigenValues.Select((e, i) => (e.Real, i)).Min().i;
+            if (eigen.EigenValues[least].Real > 1e-10)
+                return null;
+            string[] names = [.. eigen.EigenVectors.Column(least).Select((v, i) => (Size: Math.Abs(v), Block: parameters.Places[i] / 4))
+                .OrderByDescending(x => x.Size).Select(x => x.Block).Distinct().Take(2).Order()
+                .Select(b => b < design.Factors.Length ? design.Factors[b].Name : "burial")];
+            return new Unanswered($"The variances between units of {string.Join(" and ", names)} can't be told apart.");
+        }
+
+        return new Unanswered("A covariance can't be told, since no burial has both outcomes.");
+    }
+
+    // without known errors nothing else keeps the likelihood finite
+    private static bool HasResidual(MixedDesign design, MixedLikelihood fit)
+    {
+        OutcomeCovariance residual = MixedParameters.CovarianceOf(fit.Loadings, design.Factors.Length);
+        bool isKnown = design.Records.All(r => r.Error.First > 0 && (design.Outcomes == 1 || r.Error.Second > 0));
+        return isKnown || (residual.First > 1e-10 && (design.Outcomes == 1 || residual.Second > 1e-10));
+    }
+}
