@@ -143,7 +143,9 @@ public class PhysicalAndProtocolFlags
     {
         LotRow slow = Given.SlowLot with
         {
-            HydrolysableParts = HydrolysableParts.AcidSoluble, WaterSolubleFraction = 0.3, NonpolarFraction = 0.2,
+            HydrolysableParts = HydrolysableParts.AcidSoluble,
+            WaterSolubleFraction = 0.3,
+            NonpolarFraction = 0.2,
         };
         FlagInputs inputs = Given.Inputs(Given.Contribution(slowLot: slow));
         Assert.Equal(MissingReason.ChemistryImpossible, inputs.Burials[0].RatePerDay.Reason);

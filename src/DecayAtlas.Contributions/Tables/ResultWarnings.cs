@@ -25,8 +25,7 @@ internal static class ResultWarnings
                     "the mean exposure that the dates are in the middle of", "correct the exposure or the dates");
             }
 
-            if (row is { Evidence: EvidenceKind.Summarised, RatePerDay: not null } or { Evidence: EvidenceKind.Summarised,
-                Stabilisation: not null })
+            if (row.Evidence == EvidenceKind.Summarised && (row.RatePerDay is not null || row.Stabilisation is not null))
             {
                 Add(FindingCode.ResultOfTwoKinds, row.RatePerDay is not null ? "k_per_day" : "s",
                     "a summarised row with k or S, which are computed from its means and not taken from it",

@@ -43,8 +43,11 @@ public sealed class ReleasedRates
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
             yield return $"{notPositive} burials with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
+        {
             yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number, or lost so "
                 + "much more than it can that nothing bounds k (a lost piece is suspected)";
+        }
+
         foreach (string other in _otherEvidence)
             yield return other;
     }

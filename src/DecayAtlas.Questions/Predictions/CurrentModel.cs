@@ -24,7 +24,8 @@ public static class CurrentModel
             ? [.. Directory.GetDirectories(atlas.Models).Select(Path.GetFileName)
                 .Where(n => n is not null && !n.StartsWith("current", StringComparison.Ordinal) && n[0] != '.')
                 .Order(StringComparer.Ordinal)!] : [];
-        throw new ConfigurationException($"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
+        throw new ConfigurationException(
+            $"{atlas.Root} has no model {id}; it has {(there.Length == 0 ? "none" : string.Join(", ", there))}.");
     }
 
     /// <summary>An id stands for a model's bytes: what was changed by hand or by a disk must not predict under it.</summary>
