@@ -27,7 +27,7 @@ public static class CommandLine
         }
         catch (Exception e)
         {
-            return Failure.Report(e, screen, args.Contains("--json"), MeantOption.Of(e.Message, args));
+            return Failure.Report(e, screen, args.Contains("--json"), MeantOption.Of(e.Message, args, Configure));
         }
     }
 

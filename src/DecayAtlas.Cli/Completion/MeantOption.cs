@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Completion;
 
@@ -6,12 +7,12 @@ namespace DecayAtlas.Cli.Completion;
 internal static partial class MeantOption
 {
     /// <summary>A question to add to what the command library says; empty where no option of the command is close.</summary>
-    public static string Of(string message, string[] args)
+    public static string Of(string message, string[] args, Action<IConfigurator> commands)
     {
         if (Unknown().Match(message) is not { Success: true } match)
             return "";
         string typed = string.Join(' ', args) + " ";
-        CompletedCommand? command = CommandModel.Of(CommandLine.Configure).All
+        CompletedCommand? command = CommandModel.Of(commands).All
             .Where(c => typed.StartsWith(c.Path + " ", StringComparison.Ordinal)).MaxBy(c => c.Path.Length);
         return Nearest.Of(match.Groups[1].Value, command?.Options.SelectMany(o => o.Long) ?? []) is { } near
             ? $" Did you mean --{near}?" : "";

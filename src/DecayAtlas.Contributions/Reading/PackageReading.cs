@@ -150,7 +150,7 @@ internal sealed class PackageReading : IDisposable
                     .. MeasurementWarnings.Of(tables.Lots, FileOf("lots"), SheetOf("lots")),
                     .. MeasurementWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. BurialWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
-                    .. WaterWarnings.Of(tables.Bags, FileOf("bags"), SheetOf("bags")),
+                    .. MeasurementWarnings.OfUnsaidWater(tables.Bags, FileOf("bags"), SheetOf("bags")),
                     .. ResultWarnings.Of(tables.Results, FileOf("results"), SheetOf("results")),
                     .. SampleWarnings.Of(tables.Samples, FileOf("samples"), SheetOf("samples")),
                     .. WordWarnings.Of(tables.Sites, tables.Bags, tables.Results, FileOf, SheetOf),

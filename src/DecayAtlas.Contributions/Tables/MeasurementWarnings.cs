@@ -1,6 +1,6 @@
 namespace DecayAtlas.Contributions.Tables;
 
-/// <summary>Measurements that contradict one another or that nothing is made of. Told, and no ground to refuse.</summary>
+/// <summary>Measurements that contradict one another, that nothing is made of, or that are missed. Told, and no ground to refuse.</summary>
 internal static class MeasurementWarnings
 {
     public static IReadOnlyList<Finding> Of(IEnumerable<BagRow> bags, string file, string? sheet)
@@ -51,6 +51,27 @@ internal static class MeasurementWarnings
         }
 
         return warnings.Close(file);
+    }
+
+    /// <summary>Bags of whose water nothing is said: k is computed, with the water taken as unknown.</summary>
+    public static IReadOnlyList<Finding> OfUnsaidWater(IReadOnlyList<BagRow> bags, string file, string? sheet)
+    {
+        FindingList warnings = new();
+        Tell("before burial", "drying_initial", bag => bag.DryingInitial is null && bag.MoistureInitialFraction is null);
+        Tell("after retrieval", "drying", bag => bag.Drying is null && bag.MoistureFinalFraction is null && bag.MassFinalGrams is not null);
+        return warnings.Close(file);
+
+        void Tell(string when, string column, Func<BagRow, bool> isUnsaid)
+        {
+            BagRow[] unsaid = [.. bags.Where(isUnsaid)];
+            if (unsaid.Length == 0)
+                return;
+            warnings.Add(new Finding(FindingCode.WaterUnstated, file, unsaid[0].Row, column,
+                $"nothing said of the water in {unsaid.Length} of {bags.Count} bags {when}",
+                "oven, air, freeze or none, or a measured moisture: k could be up to about 25 % off without",
+                $"fill in {column} for all bags, in a mapping for example {column}: {{ value: oven }}")
+            { Sheet = sheet });
+        }
     }
 
     private static void SdAlone(

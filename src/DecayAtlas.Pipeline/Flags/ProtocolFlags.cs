@@ -81,6 +81,9 @@ internal sealed record PlateauNotReached() : BurialFlag(
     /// <param name="mostRate">What k may be at most (d⁻¹); missing where that has no bound.</param>
     private Grounds? Judge(double days, double rate, double? mostRate, double s, double uncertaintyS)
     {
+        // nothing lost is a flag of its own
+        if (s >= 1)
+            return null;
         double lost = 1 - s, allowed = PhysicalFlags.Coverage * uncertaintyS;
         if ((rate > 0 ? FastPlateau.Of(s, rate, days, FastOverSlow) : null) is { ShareReached: { } share } plateau)
         {
