@@ -103,7 +103,7 @@ public sealed class Configurations : IDisposable
     [InlineData(Least + "limits: { seconds: 9 }\n", "seconds")]
     [InlineData(Least + "limits: { seconds: 86401 }\n", "seconds")]
     [InlineData(Least + "flags: { balance_max_g: heavy }\n", "balance_max_g")]
-    [InlineData(Least + "answers: { evidence: [weighted] }\n", "weighed, summarised, reported")]
+    [InlineData(Least + "answers: { evidence: [weighted] }\n", "weighed, summarised or reported")]
     [InlineData(Least + "flags: { depth_cm: { min: 9, max: 3 } }\n", "depth_cm")]
     [InlineData(Least + "flags: { as_of: \"2025-02-30\" }\n", "2025-02-30")]
     [InlineData(Least + "flags: { replicate_outlier_level: 0.02 }\n", "replicate_outlier_level")]

@@ -54,12 +54,6 @@ internal static class SchemaCheck
             return $"{name} is not a key of this format; take it out or correct its spelling.";
 
         string? expected = (string?)failure.Schema?["description"];
-        if (expected is null && failure.Schema?["enum"] is JsonArray words)
-        {
-            return $"{name}: found {Found(document, failure.Pointer)}; expected: one of "
-                + $"{string.Join(", ", words.Select(w => w?.ToString() ?? "nothing"))}.";
-        }
-
         if (failure.Keyword == "required" || expected is null)
             return $"{name}: {failure.Message.TrimEnd('.')}{(expected is null ? "" : $"; expected: {expected.TrimEnd('.')}")}.";
 
@@ -84,7 +78,11 @@ internal static class SchemaCheck
     private static JsonNode? Find(JsonNode schema, Uri location)
     {
         string fragment = Uri.UnescapeDataString(location.Fragment.TrimStart('#'));
-        return JsonPointer.TryParse(fragment, out JsonPointer pointer) && pointer.TryEvaluate(schema, out JsonNode? node) ? node : null;
+        // the library repeats a step below "items", so that the schema of an item stands one step up
+        return At(fragment) ?? At(fragment[..Math.Max(0, fragment.LastIndexOf('/'))]);
+
+        JsonNode? At(string place) =>
+            JsonPointer.TryParse(place, out JsonPointer pointer) && pointer.TryEvaluate(schema, out JsonNode? node) ? node : null;
     }
 
     private readonly record struct Failure(string Pointer, string Keyword, string Message, JsonNode? Schema)
