@@ -78,8 +78,9 @@ internal static class SchemaCheck
     private static JsonNode? Find(JsonNode schema, Uri location)
     {
         string fragment = Uri.UnescapeDataString(location.Fragment.TrimStart('#'));
-        // the library repeats a step below "items", so that the schema of an item stands one step up
-        return At(fragment) ?? At(fragment[..Math.Max(0, fragment.LastIndexOf('/'))]);
+        // the library names the list once more below "items", where the schema of its items stands
+        string above = fragment[..Math.Max(0, fragment.LastIndexOf('/'))];
+        return At(fragment) ?? (above.EndsWith("/items", StringComparison.Ordinal) ? At(above) : null);
 
         JsonNode? At(string place) =>
             JsonPointer.TryParse(place, out JsonPointer pointer) && pointer.TryEvaluate(schema, out JsonNode? node) ? node : null;
