@@ -43,8 +43,7 @@ internal static class ContributionPage
 
                 """)}
             <section><h2>{words["contribution.meaning"]}</h2>
-            {(told.Length == 0 ? Markup.Of($"<p>{words[weighed
-                ? "contribution.no-rate" : "contribution.no-rate.results"]}</p>")
+            {(told.Length == 0 ? Markup.Of($"<p>{NoRate(result, words)}</p>")
                 : Markup.Of($"<ul class=\"cards\">{told.Select(s => Card(page, s))}</ul>"))}
             {result.Sites.Where(s => told.Length > 0 && s is { RatePerDay: null, Burials.All: > 0 }).Select(s => Markup.Of(
                 $"<p>{words.Say("contribution.site.none", s.Site.SiteId, s.Burials.All)}</p>"))}
