@@ -41,8 +41,8 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
         };
 
         ReleasedAnswers Of(string records) => new(
-            [.. variance.Where(v => v.Records == records && v.Model == "nested" && v.Share is not null)],
-            [.. comparisons.Where(c => c.Records == records && c.Ratio is not null)])
+            [.. variance.Where(v => v.Records == records && v.Of == "k" && v.Model == "nested" && v.Share is not null)],
+            [.. comparisons.Where(c => c.Records == records && c.Of == "k" && c.Ratio is not null)])
         {
             Agreement = agreement.FirstOrDefault(a => a.Records == records),
         };

@@ -26,7 +26,7 @@ public static class PlanQuestion
         if (shares.Count == 0)
             return (null, answer.Statement ?? "The release gives no variances.");
         double site = shares.Where(s => s.Level == "site").Sum(s => s.Variance);
-        double below = shares.Where(s => s.Level is "campaign" or "plot" or "burial").Sum(s => s.Variance);
+        double below = shares.Where(s => s.Level is "campaign at site" or "plot" or "burial").Sum(s => s.Variance);
         string within = answer.Shares.Count > 0 ? ", sites within ecosystems" : "";
         return (new PlanVariances(site, below, $"release {releaseId}, {answer.Burials} burials{within}"), null);
     }
@@ -39,7 +39,7 @@ public static class PlanQuestion
         if (variances is null)
             return new PlanAnswer(ratio, power, null, [], statement, []);
         PlanAnswer plan = Ask(ratio, power, variances);
-        return plan with { Sentences = [.. plan.Sentences, scatter.NotInIntervals] };
+        return plan;
     }
 
     /// <param name="ratio">Ratio of k to be seen, above 0 and not 1.</param>
