@@ -46,6 +46,8 @@ public static class AtlasTables
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
 
+    public static Table<ReleasedGroup> Groups { get; } = new();
+
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
@@ -58,7 +60,7 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates, CampaignCovariates,
-        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
+        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Groups, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)
