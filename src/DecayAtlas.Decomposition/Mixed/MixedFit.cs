@@ -92,8 +92,7 @@ public sealed class MixedFit
         double estimate = 0;
         for (int j = 0; j < c.Count; j++)
             estimate += c[j] * _likelihood.Solution[_design.FixedStart + j];
-        double variance = c.DotProduct(MixedCurvature.FixedCovariance(_design, _likelihood) * c);
-        double[] slopes = [.. _curvature.Value.FixedSlopes.Select(s => c.DotProduct(s * c))];
+        (double variance, double[] slopes) = _curvature.Value.Fixed([.. c]);
         return FixedEffect.Of(estimate, Math.Sqrt(variance), _curvature.Value.DegreesOfFreedom(variance, slopes));
     }
 

@@ -19,8 +19,11 @@ public static class MixedModel
     private static readonly string[] OutcomeNames = ["first", "second"];
 
     /// <param name="outcomes">1 or 2.</param>
+    /// <param name="near">A fit of nearly the same records by the same factors: the search starts at its variances, once, and takes a
+    /// fraction of the time.</param>
     /// <exception cref="ArgumentException">Records do not fit the factors or each other.</exception>
-    public static Answer<MixedFit> Fit(IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes)
+    public static Answer<MixedFit> Fit(
+        IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes, MixedFit? near = null)
     {
         if (outcomes is not (1 or 2))
             throw new ArgumentOutOfRangeException(nameof(outcomes));
@@ -30,7 +33,8 @@ public static class MixedModel
         if (width == 0 || records.Any(r => r.Units.Count != factors.Count || r.FixedEffects.Count != width || r.Count < 1))
         {
             throw new ArgumentException(
-                "Each record must name one unit for each factor, one number for each column of X, and 1 burial or more.", nameof(records));
+                "Each record must name one unit, or none, for each factor, one number for each column of X, and 1 burial or more.",
+                nameof(records));
         }
 
         if (records.Any(r => r.First is null && (outcomes == 1 || r.Second is null)))
@@ -42,14 +46,14 @@ public static class MixedModel
         MixedDesign design = new(records, factors, outcomes);
         if (Flat(design) is { } flat)
             return flat;
-        if (MixedSearch.Minimise(design, new MixedParameters(design)) is not { } fit)
+        if (MixedSearch.Minimise(design, new MixedParameters(design), near) is not { } fit)
             return new Unanswered("The search for the variances did not settle.");
         return HasResidual(design, fit) ? new MixedFit(design, fit)
             : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
     }
 
     private static bool IsFinite(MixedRecord r) =>
-        double.IsFinite((r.First ?? 0) + (r.Second ?? 0) + r.FixedEffects.Sum() + Sum(r.Error) + Sum(r.SumsOfSquares)
+        double.IsFinite((r.First ?? 0) + (r.Second ?? 0) + r.FixedEffects.Sum() + Sum(r.Error) + Sum(r.MeanError) + Sum(r.SumsOfSquares)
             + r.Shared.Sum(s => s.OnFirst + s.OnSecond));
 
     private static double Sum(OutcomeCovariance c) => c.First + c.Cross + c.Second;
@@ -85,6 +89,8 @@ public static class MixedModel
         for (int f = 0; f < factors.Count; f++)
         {
             int units = partitions[f].Max() + 1;
+            if (units < 2 && partitions[f].Contains(-1))
+                return Unanswered.TooFew($"units of {factors[f].Name}", units, 2);
             if (units < 2)
                 return new Unanswered($"All burials belong to one {factors[f].Name}: variance between units can't be told.");
             if (units == records.Sum(r => r.Count))
@@ -111,8 +117,10 @@ public static class MixedModel
         {
             if ((outcome == 0 ? r.First : r.Second) is not { } value)
                 continue;
-            isRepeated |= r.Count > 1 || first.ContainsKey(r.Units[factor]);
-            if (!first.TryAdd(r.Units[factor], value) && first[r.Units[factor]] != value)
+            // those in no unit of it differ by no effect of it, as if in one
+            string unit = r.Units[factor] ?? "\u001e";
+            isRepeated |= r.Count > 1 || first.ContainsKey(unit);
+            if (!first.TryAdd(unit, value) && first[unit] != value)
                 return false;
             if ((outcome == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second) > 0)
                 return false;
@@ -121,14 +129,16 @@ public static class MixedModel
         return isRepeated;
     }
 
-    // units numbered as they come
+    // units numbered as they come, -1 where there is none
     private static int[] Partition(IReadOnlyList<MixedRecord> records, int factor)
     {
         Dictionary<string, int> numbers = new(StringComparer.Ordinal);
         return [.. records.Select(r =>
         {
-            if (!numbers.TryGetValue(r.Units[factor], out int number))
-                numbers[r.Units[factor]] = number = numbers.Count;
+            if (r.Units[factor] is not { } unit)
+                return -1;
+            if (!numbers.TryGetValue(unit, out int number))
+                numbers[unit] = number = numbers.Count;
             return number;
         })];
     }
