@@ -59,7 +59,7 @@ internal sealed class MixedDesign
 
     public MixedFactor[] Factors { get; }
 
-    public MixedRecord[] Records { get; }
+    public MixedRecord[] Records { get; private set; }
 
     /// <summary>What each outcome is divided by.</summary>
     public double[] Scale { get; }
@@ -86,6 +86,14 @@ internal sealed class MixedDesign
     public SparseStructure Structure { get; }
 
     public Pattern[] PatternOf { get; }
+
+    /// <summary>The same with other values and errors in the same places.</summary>
+    public MixedDesign With(MixedRecord[] records)
+    {
+        MixedDesign other = (MixedDesign)MemberwiseClone();
+        other.Records = records;
+        return other;
+    }
 
     private static Dictionary<string, int> Numbers(string[] names) =>
         names.Select((name, i) => (name, i)).ToDictionary(x => x.name, x => x.i, StringComparer.Ordinal);

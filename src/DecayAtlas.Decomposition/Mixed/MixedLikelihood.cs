@@ -94,6 +94,31 @@ internal sealed class MixedLikelihood
     /// <summary>Derivatives of -2 l in all entries of all loadings.</summary>
     public double[] Gradient() => _gradient ??= MakeGradient();
 
+    /// <summary>Of a record's first outcome: P_ii and (P y)_i. All other values together foretell it with error variance 1/P_ii, and it
+    /// is (P y)_i/P_ii above what they foretell.</summary>
+    public (double Precision, double Weighted) First(int record)
+    {
+        MixedDesign.Pattern pattern = _design.PatternOf[record];
+        double[] inverse = Inverse;
+        Rows w = new();
+        Fill(record, w);
+        double b11 = 0, b12 = 0, b22 = 0;
+        int m = pattern.Unknowns.Length, next = 0;
+        for (int column = 0; column < m; column++)
+        {
+            for (int row = column; row < m; row++)
+            {
+                double z = inverse[pattern.Places[next++]] * (row == column ? 0.5 : 1);
+                b11 += 2 * z * w.First[row] * w.First[column];
+                b12 += z * (w.First[row] * w.Second[column] + w.Second[row] * w.First[column]);
+                b22 += 2 * z * w.Second[row] * w.Second[column];
+            }
+        }
+
+        RecordPart part = _parts[record];
+        return (part.R11 - part.Sandwich(b11, b12, b22).Item1, part.G1);
+    }
+
     /// <summary>Derivatives of cᵀ M⁻¹ c in all entries of all loadings.</summary>
     /// <param name="solved">M⁻¹ c.</param>
     public double[] SlopesOfVariance(double[] solved)

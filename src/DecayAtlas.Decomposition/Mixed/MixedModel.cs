@@ -39,17 +39,30 @@ public static class MixedModel
 
         if (records.Any(r => r.First is null && (outcomes == 1 || r.Second is null)))
             throw new ArgumentException("Each record must have a value.", nameof(records));
+        if (records.Any(r => r.FirstIsAtLeast && (r.First is null || r.Count > 1)))
+            throw new ArgumentException("What is at least something must say what, and be of one burial.", nameof(records));
         if (!records.All(IsFinite))
             return Unanswered.NotFinite("values and their errors");
         if (Obstacle(records, factors, outcomes, width) is { } obstacle)
             return obstacle;
         MixedDesign design = new(records, factors, outcomes);
-        if (Flat(design) is { } flat)
+        MixedPlateaus plateaus = new(design);
+        if (Flat(plateaus.Design) is { } flat)
             return flat;
-        if (MixedSearch.Minimise(design, new MixedParameters(design), near) is not { } fit)
+        MixedParameters parameters = new(design);
+        if (MixedSearch.Minimise(plateaus.Design, parameters, near is null ? null : Scaled(near, design)) is not { } fit)
             return new Unanswered("The search for the variances did not settle.");
-        return HasResidual(design, fit) ? new MixedFit(design, fit)
+        if (plateaus.Settled(parameters, fit) is not { } settled)
+            return new Unanswered("What stands for the values known only to be at least something did not settle.");
+        return HasResidual(design, settled) ? new MixedFit(plateaus.Design, settled, plateaus.Deviance)
             : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
+    }
+
+    private static OutcomeCovariance[] Scaled(MixedFit fit, MixedDesign design)
+    {
+        double s1 = design.Scale[0], s2 = design.Scale[1];
+        return [.. fit.Components.Select(c => c.Covariance)
+            .Select(g => new OutcomeCovariance(g.First / (s1 * s1), g.Cross / (s1 * s2), g.Second / (s2 * s2)))];
     }
 
     private static bool IsFinite(MixedRecord r) =>
@@ -62,7 +75,9 @@ public static class MixedModel
     {
         for (int o = 0; o < outcomes; o++)
         {
-            MixedRecord[] with = [.. records.Where(r => (o == 0 ? r.First : r.Second) is not null)];
+            // what is at least something has no end, and tells alone nothing of a mean or a scatter
+            MixedRecord[] with =
+                [.. records.Where(r => o == 0 ? r.First is not null && !r.FirstIsAtLeast : r.Second is not null)];
             int burials = with.Sum(r => r.Count), needed = width + factors.Count + 1;
             if (burials < needed)
                 return Unanswered.TooFew($"burials with the {OutcomeNames[o]} outcome", burials, needed);
@@ -71,6 +86,8 @@ public static class MixedModel
                 return Unanswered.NoScatter($"values of the {OutcomeNames[o]} outcome");
             if (!IsFullRank(with, width))
             {
+                if (o == 0 && IsFullRank([.. records.Where(r => r.First is not null)], width))
+                    return new Unanswered("All values that tell an effect are known only to be at least something: it has no upper end.");
                 return new Unanswered(
                     "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
             }
@@ -115,7 +132,7 @@ public static class MixedModel
         bool isRepeated = false;
         foreach (MixedRecord r in records)
         {
-            if ((outcome == 0 ? r.First : r.Second) is not { } value)
+            if ((outcome == 0 ? r.First : r.Second) is not { } value || (outcome == 0 && r.FirstIsAtLeast))
                 continue;
             // those in no unit of it differ by no effect of it, as if in one
             string unit = r.Units[factor] ?? "\u001e";

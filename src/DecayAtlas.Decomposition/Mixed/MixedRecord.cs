@@ -24,6 +24,10 @@ public sealed record MixedRecord(double? First, double? Second, IReadOnlyList<st
 
     public IReadOnlyList<SharedLoading> Shared { get; init; } = [];
 
+    /// <summary>Whether the first outcome is known only to be at least <see cref="First"/>, as k of a burial whose slow litter is at its
+    /// plateau; of one burial, not of a mean.</summary>
+    public bool FirstIsAtLeast { get; init; }
+
     /// <summary>How many burials the values are a mean of.</summary>
     public int Count { get; init; } = 1;
 

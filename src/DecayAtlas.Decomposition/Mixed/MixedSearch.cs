@@ -19,11 +19,12 @@ internal static class MixedSearch
 
     private const int MostSteps = 200, RestartAfter = 25;
 
-    /// <summary>The numbers at the minimum, from several starts where the records are few and no fit is near;
+    /// <summary>The numbers at the minimum, from several starts where the records are few and nothing is near;
     /// <see langword="null"/> where the search does not settle.</summary>
-    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters, MixedFit? near)
+    /// <param name="near">Covariances to start from, of scaled outcomes.</param>
+    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters, OutcomeCovariance[]? near)
     {
-        if (near is not null && Near(design, parameters, near) is { } from
+        if (near is not null && Near(parameters, near) is { } from
             && Minimise(design, parameters, new FreeNumbers(parameters), from) is { } there)
         {
             return WithZeros(design, parameters, there);
@@ -31,7 +32,7 @@ internal static class MixedSearch
 
         int blocks = parameters.Blocks;
         double even = 1 / Math.Sqrt(blocks);
-        double[][] starts = design.Structure.NonZeros > 100_000 ? [[even, even]] : [[even, even], [0.1, 0.7], [0.9, 0.2]];
+        double[][] starts = design.Structure.NonZeros > 30_000 ? [[even, even]] : [[even, even], [0.1, 0.7], [0.9, 0.2]];
         MixedLikelihood? best = null;
         foreach (double[] start in starts)
         {
@@ -47,22 +48,21 @@ internal static class MixedSearch
         return best is null ? null : WithZeros(design, parameters, best);
     }
 
-    private static double[]? Near(MixedDesign design, MixedParameters parameters, MixedFit near)
+    private static double[]? Near(MixedParameters parameters, OutcomeCovariance[] near)
     {
-        if (near.Components.Count != parameters.Blocks)
+        if (near.Length != parameters.Blocks)
             return null;
         double[] numbers = new double[parameters.Places.Length];
-        double s1 = design.Scale[0], s2 = design.Scale[1];
         for (int j = 0; j < numbers.Length; j++)
         {
             int place = parameters.Places[j];
-            OutcomeCovariance g = near.Components[place / 4].Covariance;
-            double first = Math.Sqrt(g.First) / s1, cross = first > 0 ? g.Cross / (s1 * s2) / first : 0;
+            OutcomeCovariance g = near[place / 4];
+            double first = Math.Sqrt(g.First), cross = first > 0 ? g.Cross / first : 0;
             numbers[j] = (place % 4) switch
             {
                 0 => Math.Max(first, Opened),
                 2 => cross,
-                _ => Math.Max(Math.Sqrt(Math.Max(0, g.Second / (s2 * s2) - cross * cross)), Opened),
+                _ => Math.Max(Math.Sqrt(Math.Max(0, g.Second - cross * cross)), Opened),
             };
         }
 

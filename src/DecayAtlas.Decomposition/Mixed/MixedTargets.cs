@@ -36,7 +36,7 @@ internal sealed class MixedTargets
             counts[unit] += record.Count;
             for (int j = 0; j < design.Width; j++)
                 _fixedRows[unit][j] += record.Count * record.FixedEffects[j];
-            Add(2 * unit, record.First);
+            Add(2 * unit, record.FirstIsAtLeast ? null : record.First);
             if (design.Outcomes > 1)
                 Add(2 * unit + 1, record.Second);
 
