@@ -29,7 +29,8 @@ public class CoverageOfTheJointModel
     private static IEnumerable<(string What, int Held, int Asked)> Held(int seed, bool manyQuantities)
     {
         InventedCampaigns invented = new(seed);
-        MixedFit fit = MixedModel.Fit(manyQuantities ? invented.WithManyQuantities(seed) : invented.Records, InventedCampaigns.Factors, 2).Value!;
+        IReadOnlyList<MixedRecord> records = manyQuantities ? invented.WithManyQuantities(seed) : invented.Records;
+        MixedFit fit = MixedModel.Fit(records, InventedCampaigns.Factors, 2).Value!;
         FixedEffect k = fit.Effect(0, [0, 1]), s = fit.Effect(1, [0, 1]);
         yield return One("difference of ln k", k.Lower95 <= 0.3 && k.Upper95 >= 0.3);
         yield return One("difference of S", s.Lower95 <= -0.04 && s.Upper95 >= -0.04);
