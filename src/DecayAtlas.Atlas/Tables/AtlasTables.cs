@@ -46,6 +46,8 @@ public static class AtlasTables
 
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
+    public static Table<ReleasedCalibration> Calibration { get; } = new();
+
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
 
     public static Table<ReleasedNotedAnswer> NotedAnswers { get; } = new();
@@ -56,7 +58,8 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates,
-        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
+        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, Calibration, NotedAnswers, Sensitivity,
+        Words,
     ];
 
     public static Table OfFile(string file)

@@ -130,7 +130,8 @@ public static class PublishStage
     {
         ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
-        Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers];
+        Table[] tables =
+            [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.Calibration, AtlasTables.NotedAnswers];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
         Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
@@ -144,7 +145,8 @@ public static class PublishStage
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
-                writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+                writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.Calibration, answers.Calibration),
+                writer.Write(AtlasTables.NotedAnswers, answers.Noted),
             ];
         }
 

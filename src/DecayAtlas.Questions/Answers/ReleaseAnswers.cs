@@ -3,7 +3,7 @@ namespace DecayAtlas.Questions.Answers;
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
 public sealed record ReleaseAnswers(
     IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement,
-    IReadOnlyList<ReleasedNotedAnswer> Noted)
+    IReadOnlyList<ReleasedCalibration> Calibration, IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
     public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
     {
@@ -17,13 +17,16 @@ public sealed record ReleaseAnswers(
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
+        WithAndWithoutNoted<ReleasedCalibration> calibration =
+            WithAndWithoutNoted.Ask<ReleasedCalibration>(rates, CalibrationQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
             Both<VarianceAnswer, ReleasedVariance>(variance, VarianceOf, row => row with { Records = NotedUse.Without }),
             [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedComparison>(
                 c.Answer, a => ComparisonsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
             Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
+            Both<ReleasedCalibration, ReleasedCalibration>(calibration, a => [a], row => row with { Records = NotedUse.Without }),
             [RowOf("variance", variance.Without), .. comparisons.Select(c => RowOf(c.By, c.Answer.Without)),
-                RowOf("agreement", agreement.Without)]);
+                RowOf("agreement", agreement.Without), RowOf("calibration", calibration.Without)]);
     }
 
     private static TRow[] Both<T, TRow>(WithAndWithoutNoted<T> answer, Func<T, IEnumerable<TRow>> rowsOf, Func<TRow, TRow> markedWithout)
