@@ -1,7 +1,7 @@
 # Ten sets of differences of S with their standard errors, and what R makes of them: data/calibration-*.csv, for PooledCalibration.cs.
 # R 4.2, metafor 3.8-1. tau2 and beta: rma, REML. upper: where twice the restricted log
 # likelihood, tau2 held, has fallen by 3.841 (profile likelihood).
-# mean, lower, upper: t.test, which is rma with equal weights and the correction of Knapp and Hartung.
+# mean, lower, top: t.test, which is what the correction of Knapp and Hartung gives where the errors of all series are equal.
 suppressMessages(library(metafor))
 set.seed(20)
 data <- NULL; reference <- NULL
