@@ -75,6 +75,9 @@ public static class CommandLine
         config.AddCommand<WarmthCommand>("warmth").Told(
             "Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.",
             "warmth pipeline/demo.yaml --moisture soil_moisture --by-kelvin 3", "warmth pipeline/demo.yaml --figure warmth.svg");
+        config.AddCommand<CalibrateCommand>("calibrate").Told(
+            "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
+            "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");
         config.AddCommand<PlanCommand>("plan").Told(
             "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.",
             "plan pipeline/demo.yaml --ratio 1.2", "plan --ratio 1.2 --site-variance 0.04 --burial-variance 0.02");

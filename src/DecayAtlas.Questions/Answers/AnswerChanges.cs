@@ -116,6 +116,16 @@ public static class AnswerChanges
         static int Side(ReleasedAgreement a) => a.RatioLower95 > 1 ? 1 : a.RatioUpper95 < 1 ? -1 : 0;
     }
 
+    public static AnswerChange Of(ReleasedCalibration all, ReleasedCalibration without)
+    {
+        if (OfStatements(all.Difference is null ? all.Sentence : null, without.Difference is null ? without.Sentence : null) is { } told)
+            return told;
+        bool isOther = all.Side != without.Side;
+        return new(isOther, Invariant($"over {without.Series} series instead of {all.Series} S of the slow less S of the fast litter is ")
+            + Invariant($"{without.Difference:0.000} instead of {all.Difference:0.000}; ")
+            + (isOther ? "the conclusion is another." : "no conclusion changes."));
+    }
+
     private static AnswerChange? OfStatements(string? all, string? without) => (all, without) switch
     {
         (null, null) => null,

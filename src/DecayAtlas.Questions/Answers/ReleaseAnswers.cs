@@ -3,7 +3,7 @@ namespace DecayAtlas.Questions.Answers;
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
 public sealed record ReleaseAnswers(
     IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedGroup> Groups, IReadOnlyList<ReleasedComparison> Comparisons,
-    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedNotedAnswer> Noted)
+    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedCalibration> Calibration, IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
     public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
     {
@@ -20,6 +20,8 @@ public sealed record ReleaseAnswers(
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
+        WithAndWithoutNoted<ReleasedCalibration> calibration =
+            WithAndWithoutNoted.Ask<ReleasedCalibration>(rates, CalibrationQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
             [.. variance.SelectMany(v => Both<VarianceAnswer, ReleasedVariance>(
                 v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],
@@ -29,8 +31,10 @@ public sealed record ReleaseAnswers(
                 .. OfFamily([.. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without ? ComparisonsOf(c.By, without) : [])])
                     .Select(row => row with { Records = NotedUse.Without })],
             Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
+            Both<ReleasedCalibration, ReleasedCalibration>(calibration, a => [a], row => row with { Records = NotedUse.Without }),
             [.. variance.Select(v => RowOf("variance", v.Of.Code(), v.Answer.Without)),
-                .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without)]);
+                .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without),
+                RowOf("calibration", "s", calibration.Without)]);
     }
 
     /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>
