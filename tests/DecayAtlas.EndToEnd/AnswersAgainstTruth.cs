@@ -154,8 +154,8 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     {
         // Cohen 1988, table 2.4.1 (from memory): d = 0.5, two-sided 5 %, power 0.80 needs 64 in each group
         JsonElement plan =
-            Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--site-variance", "1", "--burial-variance",
-                "0");
+            Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--variances", "site=1",
+                "--simulations", "0");
         Assert.Equal(64, plan.GetProperty("designs")[0].GetProperty("sites_per_group").GetInt32());
         CommandResult wrong = demo.Workspace.DecayAtlas("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);

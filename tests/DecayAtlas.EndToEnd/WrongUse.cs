@@ -162,7 +162,7 @@ public sealed class WrongUse : IDisposable
         Expect(2, "No plan", "plan", "p.yaml", "--ratio", "1.2");
         JsonElement answer = JsonDocument.Parse(_work.DecayAtlas("plan", "p.yaml", "--ratio", "1.2", "--json").Output).RootElement;
         Assert.Equal(2, answer.GetProperty("exit_code").GetInt32());
-        Assert.Contains("--site-variance", answer.GetProperty("failure").GetString(), StringComparison.Ordinal);
+        Assert.Contains("--variances", answer.GetProperty("failure").GetString(), StringComparison.Ordinal);
     }
 
     [Fact]

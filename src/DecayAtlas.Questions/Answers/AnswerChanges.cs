@@ -94,17 +94,6 @@ public static class AnswerChanges
         return new(isOther, $"{string.Join("; ", said)}. {(isOther ? "The conclusion is another" : "No conclusion changes")}.");
     }
 
-    public static AnswerChange Of(PlanAnswer all, PlanAnswer without)
-    {
-        if (OfStatements(all.Statement, without.Statement) is { } told)
-            return told;
-        (PlannedComparison before, PlannedComparison after) = (all.Designs[0], without.Designs[0]);
-        bool isOther = before.SitesPerGroup != after.SitesPerGroup;
-        return new(isOther, isOther
-            ? $"{after.SitesPerGroup} sites in each group with one burial each, instead of {before.SitesPerGroup}."
-            : $"the plan needs {after.SitesPerGroup} sites in each group with one burial each as well.");
-    }
-
     public static AnswerChange Of(ReleasedAgreement all, ReleasedAgreement without)
     {
         if (OfStatements(all.Ratio is null ? all.Sentence : null, without.Ratio is null ? without.Sentence : null) is { } told)
@@ -126,7 +115,8 @@ public static class AnswerChanges
             + (isOther ? "the conclusion is another." : "no conclusion changes."));
     }
 
-    private static AnswerChange? OfStatements(string? all, string? without) => (all, without) switch
+    /// <summary>Where one of two answers is none; missing where both are.</summary>
+    internal static AnswerChange? OfStatements(string? all, string? without) => (all, without) switch
     {
         (null, null) => null,
         (not null, not null) => new(false, "there is no answer either."),

@@ -22,7 +22,7 @@ public static class CalibrationQuestion
             };
         }
 
-        double[] lnRates = [.. rates.Plots.Where(p => p.IsUntreated).Select(p => p.LnRateMean)];
+        double[] lnRates = [.. rates.Plots.Where(p => p.IsUntreated).Select(p => p.LnRateMean).OfType<double>()];
         TypicalBurial? typical = lnRates.Length == 0 ? null
             : new(known.Select(c => c.Stabilisation.Value!.Value).Median(), Math.Exp(lnRates.Median()), SeriesUse.UsualDays);
         // S = 1 - a/H, so that H off by u(H) moves S by (1 - S) u(H)/H
