@@ -106,6 +106,7 @@ internal sealed class JointModel
     {
         First = r.Second,
         Second = null,
+        FirstIsAtLeast = false,
         Error = new OutcomeCovariance(r.Error.Second),
         Shared = [.. r.Shared.Select(s => new SharedLoading(s.Quantity, s.OnSecond))],
         SumsOfSquares = new OutcomeCovariance(r.SumsOfSquares.Second),
