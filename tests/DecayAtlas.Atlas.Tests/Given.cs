@@ -39,7 +39,7 @@ internal static class Given
                         null, SampleSummary.Of([0.2]), null, new(0.01, 0.02)))),
                 ]
             },
-            { AtlasTables.Plots, [ReleasedPlot.Of("g1/S1", "2024-spring", null, null, SampleSummary.Of([-4.5])!)] },
+            { AtlasTables.Plots, [new ReleasedPlot { SiteKey = "g1/S1", Campaign = "2024-spring", LnRateBurials = 1, LnRateMean = -4.5 }] },
             {
                 AtlasTables.Curves,
                 [

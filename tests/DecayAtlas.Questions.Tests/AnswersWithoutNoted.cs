@@ -10,7 +10,9 @@ public class AnswersWithoutNoted
             where TRow : class => table.Name switch
             {
                 "plots" => Of<TRow, ReleasedPlot>(
-                    sites.Select(s => ReleasedPlot.Of(s.Key, "2024", null, null, SampleSummary.Of(s.Value)!))),
+                    ReleasedPlot.Of(
+                        sites.SelectMany(s => s.Value.Select((x, i) => new PlotBurial(s.Key, "2024", null, null, $"{i}", "", x, null, 0.2))),
+                        _ => null)),
                 "noted" => Of<TRow, ReleasedNoted>(noted.Select((n, i) => new ReleasedNoted
                 {
                     ContributionId = "c" + n.Site,
@@ -19,6 +21,7 @@ public class AnswersWithoutNoted
                     Campaign = "2024",
                     Use = "accepted",
                     RatePerDay = Math.Exp(n.LnRate),
+                    Stabilisation = 0.2,
                     Because = "surprise",
                 })),
                 _ => [],
@@ -53,8 +56,8 @@ public class AnswersWithoutNoted
         Assert.True(both.Without.ConclusionChanges);
     }
 
-    private static GroupAnswer Compared(params (string First, string Second, double Ratio, double P)[] pairs) => new(9, 3, [], null, [],
-        [.. pairs.Select(p => new GroupRatio(p.First, p.Second, p.Ratio, null, null, 9, p.P, 0, null, null, ""))], [], []);
+    private static GroupAnswer Compared(params (string First, string Second, double Ratio, double P)[] pairs) => new("k", 9, 3, [], null, [],
+        [.. pairs.Select(p => new GroupPair(p.First, p.Second, p.Ratio, null, null, 9, p.P, 0, null, null, ""))], [], []);
 
     [Fact]
     public void A_pair_told_apart_only_with_or_only_without_is_named()
@@ -86,7 +89,7 @@ public class AnswersWithoutNoted
     public void A_share_that_leaves_its_interval_is_told_with_both_variances()
     {
         VarianceAnswer all = new(
-                20, null, [new("site", 4, 0.06, 0.8, 0.6, 0.9), new("campaign", 8, 0.0098, 0.1, 0.05, 0.2)], null, null, null),
+                "k", 20, null, [new("site", 4, 0.06, 0.8, 0.6, 0.9), new("campaign", 8, 0.0098, 0.1, 0.05, 0.2)], null, null, null),
             without = all with { Shares = [new("site", 4, 0.07, 0.88, 0.6, 0.95), new("campaign", 8, 0.0002, 0.01, 0, 0.1)] };
         Assert.Equal(new AnswerChange(true, "variance of ln k site 0.0700 instead of 0.0600, campaign 0.0002 instead of 0.0098; a share "
             + "lies outside the interval that it has with them."), AnswerChanges.Of(all, without));

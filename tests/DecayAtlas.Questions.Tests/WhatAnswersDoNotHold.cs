@@ -18,7 +18,15 @@ public class WhatAnswersDoNotHold
             };
 
         private static ReleasedPlot Plot(string site, string evidence, params double[] lnRates) =>
-            ReleasedPlot.Of(site, "2024", null, null, SampleSummary.Of(lnRates)!) with { Evidence = evidence };
+            new()
+            {
+                SiteKey = site,
+                Campaign = "2024",
+                Evidence = evidence,
+                LnRateBurials = lnRates.Length,
+                LnRateMean = lnRates.Average(),
+                LnRateSd = SampleSummary.Of(lnRates)!.Sd,
+            };
 
         private static ReleasedSiteCampaign Campaign(string site, double batch, double lot) => new()
         {

@@ -1,24 +1,28 @@
 namespace DecayAtlas.Atlas.Answers;
 
 [Table("comparisons",
-    "One row a pair of groups of one question (ecosystem, land use, management, treatment): the ratio of k by a mixed model of "
-    + "ln k with sites random, and what may be concluded; or one row that says why the question has no answer.")]
+    "One row a pair of groups of one question (ecosystem, land use, management, treatment; of k or S): the ratio of k or the difference of "
+    + "S by a mixed model of ln k and S with sites random, and what may be concluded; or one row that says why the question has no "
+    + "answer.")]
 public sealed record ReleasedComparison
 {
+    [Column("of", "k or s.", IsKey = true)]
+    public required string Of { get; init; }
+
     [Column("compared_by", "ecosystem, land_use, management or treatment.", IsKey = true)]
     public required string By { get; init; }
 
-    [Column("first", "The group divided by.", IsKey = true)]
+    [Column("first", "The group divided by or taken off: of the two the one with the smaller mean.", IsKey = true)]
     public string? First { get; init; }
 
-    [Column("second", "The group divided.", IsKey = true)]
+    [Column("second", "The other.", IsKey = true)]
     public string? Second { get; init; }
 
     [Column("records", NotedUse.Meaning, IsKey = true)]
     public string Records { get; init; } = NotedUse.All;
 
     [Column("status", "computed or not-computed.")]
-    public string Status => Ratio is null ? "not-computed" : "computed";
+    public string Status => Contrast is null ? "not-computed" : "computed";
 
     [Column("first_burials", "Burials of the first group.")]
     public int? FirstBurials { get; init; }
@@ -29,6 +33,9 @@ public sealed record ReleasedComparison
     [Column("first_k_per_day", "exp of the mean of ln k of the first group.", "d-1")]
     public double? FirstRatePerDay { get; init; }
 
+    [Column("first_s", "Mean S of the first group.", "1")]
+    public double? FirstStabilisation { get; init; }
+
     [Column("second_burials", "Burials of the second group.")]
     public int? SecondBurials { get; init; }
 
@@ -38,25 +45,55 @@ public sealed record ReleasedComparison
     [Column("second_k_per_day", "exp of the mean of ln k of the second group.", "d-1")]
     public double? SecondRatePerDay { get; init; }
 
+    [Column("second_s", "Mean S of the second group.", "1")]
+    public double? SecondStabilisation { get; init; }
+
     [Column("ratio", "k of the second over k of the first.", "1")]
     public double? Ratio { get; init; }
 
     [Column("ratio_lower95", "Lower end of the pair's own 95 % interval; missing with too few sites.", "1")]
-    public double? Lower95 { get; init; }
+    public double? RatioLower95 { get; init; }
 
     [Column("ratio_upper95", "Upper end of that interval.", "1")]
-    public double? Upper95 { get; init; }
+    public double? RatioUpper95 { get; init; }
+
+    [Column("difference", "S of the second less S of the first.", "1")]
+    public double? Difference { get; init; }
+
+    [Column("difference_lower95", "Lower end of the pair's own 95 % interval; missing with too few sites.", "1")]
+    public double? DifferenceLower95 { get; init; }
+
+    [Column("difference_upper95", "Upper end of that interval.", "1")]
+    public double? DifferenceUpper95 { get; init; }
+
+    /// <summary>The ratio of k or the difference of S.</summary>
+    public double? Contrast => Ratio ?? Difference;
+
+    public double? Lower95 => RatioLower95 ?? DifferenceLower95;
+
+    public double? Upper95 => RatioUpper95 ?? DifferenceUpper95;
 
     [Column("degrees_of_freedom", "Satterthwaite's degrees of freedom.", "1")]
     public double? DegreesOfFreedom { get; init; }
 
+    [Column("p", "Probability under no difference, of this pair alone.", "1")]
+    public double? PValue { get; init; }
+
     [Column("p_holm", "Probability under no difference, after Holm's correction for all pairs of the question.", "1")]
     public double? HolmPValue { get; init; }
+
+    [Column("p_family",
+        "The same after Holm's correction for all pairs of the release, of every question and of k and S: what is below 0.05 here is told apart "
+        + "with at most 5 % chance of any false finding in the whole table.", "1")]
+    public double? FamilyPValue { get; init; }
+
+    [Column("family_size", "How many pairs that are.")]
+    public int? FamilySize { get; init; }
 
     /// <summary>Whether the two are told apart.</summary>
     public bool IsToldApart => MultipleComparisons.IsTold(HolmPValue);
 
-    [Column("effect_size", "Difference of ln k over the standard deviation of a single burial.", "1")]
+    [Column("effect_size", "Difference of ln k or S over the standard deviation of a single burial, its known errors left out.", "1")]
     public double? EffectSize { get; init; }
 
     [Column("effect_size_lower95", "Lower end of it, that standard deviation taken as known.", "1")]

@@ -1,19 +1,23 @@
 namespace DecayAtlas.Atlas.Answers;
 
 [Table("variance",
-    "Where the variance of ln k lies, over the accepted burials of untreated plots with k above 0: one row a level, by "
-    + "restricted maximum likelihood. Model site-alone has sites and burials only; there the share of the site is the intraclass "
-    + "correlation.")]
+    "Where the variance of ln k and of S lies, over the accepted burials of untreated plots: one row a level, by restricted maximum "
+    + "likelihood of both together, with what weighings, batches and lots are known to err by taken off. Model site-alone has sites and "
+    + "burials only; there the share of the site is the intraclass correlation.")]
 public sealed record ReleasedVariance
 {
-    private const string OwnShare = "Share of the variance of a site's mean that is the site's own, with ",
-        OfBurials = " burials a site; in the row of the site of site-alone.";
+    private const string OwnShare = "Share of the variance of a site's mean that is the site's own from campaign to campaign, with ",
+        OfBurials = " burials a site in one campaign; in the row of the site of model nested.";
+
+    [Column("of", "k (ln k) or s.", IsKey = true)]
+    public required string Of { get; init; }
 
     [Column("model", "nested or site-alone.", IsKey = true)]
     public required string Model { get; init; }
 
     [Column("level",
-        "ecosystem, site, campaign, plot or burial, each within the one above; a level that never splits the one above is left out.",
+        "ecosystem, site, campaign (what a season does to all sites alike), campaign-at-site, plot or burial; one that the data can't tell "
+        + "is left out.",
         IsKey = true)]
     public required string Level { get; init; }
 
@@ -29,14 +33,14 @@ public sealed record ReleasedVariance
     [Column("burials", "Burials that took part.")]
     public required int Burials { get; init; }
 
-    [Column("variance", "Variance of ln k between units of the level.", "1")]
+    [Column("variance", "Variance of ln k or S between units of the level.", "1")]
     public double? Variance { get; init; }
 
     [Column("share", "That variance over the sum of all levels.", "1")]
     public double? Share { get; init; }
 
     [Column("share_lower95",
-        "Lower end of the 95 % profile-likelihood interval of the share; missing for burials, and rough with few units.", "1")]
+        "Lower end of the 95 % profile-likelihood interval of the share; rough with few units.", "1")]
     public double? ShareLower95 { get; init; }
 
     [Column("share_upper95", "Upper end of that interval.", "1")]

@@ -24,6 +24,9 @@ public sealed record ReleasedNoted
     [Column("plot", "Plot within the site.")]
     public string? Plot { get; init; }
 
+    [Column("error_set", "The lots and batches of its bags, joined by |, as in plots.")]
+    public string ErrorSet { get; init; } = "";
+
     [Column("use", "accepted, suspect or rejected; only accepted burials take part in means, answers and models.")]
     public required string Use { get; init; }
 
@@ -36,6 +39,8 @@ public sealed record ReleasedNoted
     [Column("noted_because", "Codes of the notes, in the table of flags, joined by commas.")]
     public required string Because { get; init; }
 
+    public bool IsAccepted => Use == AtlasCode.Of(Records.Use.Accepted);
+
     /// <summary>Whether its ln k is averaged, compared and learnt from.</summary>
-    public bool CountsLnRate => Use == AtlasCode.Of(Records.Use.Accepted) && RatePerDay > 0;
+    public bool CountsLnRate => IsAccepted && RatePerDay > 0;
 }

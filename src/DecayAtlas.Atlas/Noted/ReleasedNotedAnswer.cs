@@ -8,6 +8,9 @@ public sealed record ReleasedNotedAnswer
     [Column("answer", "variance, agreement, or what groups are compared by.", IsKey = true)]
     public required string Answer { get; init; }
 
+    [Column("of", "k or s.", IsKey = true)]
+    public required string Of { get; init; }
+
     [Column("noted_burials", "Accepted burials with k above 0 that are noted.")]
     public required int NotedBurials { get; init; }
 

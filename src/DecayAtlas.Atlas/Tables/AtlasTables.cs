@@ -22,6 +22,8 @@ public static class AtlasTables
 
     public static Table<ReleasedPlot> Plots { get; } = new();
 
+    public static Table<ReleasedSharedError> SharedErrors { get; } = new();
+
     public static Table<ReleasedCurve> Curves { get; } = new();
 
     public static Table<ReleasedCovariate> Covariates { get; } = new();
@@ -44,6 +46,8 @@ public static class AtlasTables
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
 
+    public static Table<ReleasedGroup> Groups { get; } = new();
+
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
@@ -55,8 +59,8 @@ public static class AtlasTables
     /// <summary>All tables, in the order a reader meets them.</summary>
     public static IReadOnlyList<Table> All { get; } =
     [
-        Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, Curves, Covariates, BurialCovariates, CampaignCovariates,
-        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
+        Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates, CampaignCovariates,
+        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Groups, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)

@@ -32,6 +32,9 @@ public sealed record ReleasedBurial
     [Column("slow_bag_id", "Bag of the slow litter.")]
     public string? SlowBagId { get; init; }
 
+    [Column("error_set", "The lots and batches of its bags, joined by |, as in plots.")]
+    public string ErrorSet { get; init; } = "";
+
     [Column("buried_on", "Burial date.")]
     public required DateOnly BuriedOn { get; init; }
 
@@ -147,6 +150,7 @@ public sealed record ReleasedBurial
         Treatment = burial.Lead.Row.Treatment,
         FastBagId = burial.Fast?.Row.BagId,
         SlowBagId = burial.Slow?.Row.BagId,
+        ErrorSet = burial.Shared.ErrorSet,
         BuriedOn = burial.BuriedOn,
         RetrievedOn = burial.RetrievedOn,
         ExposureDays = burial.ExposureDays,

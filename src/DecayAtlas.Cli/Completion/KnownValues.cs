@@ -12,6 +12,9 @@ internal static class KnownValues
         new Dictionary<(string, string), IReadOnlyList<string>>
         {
             [("compare", "--by")] = [.. GroupQuestion.Groupings],
+            [("compare", "--of")] = [.. AskedOfNames.Codes],
+            [("plan", "--of")] = [.. AskedOfNames.Codes],
+            [("plan", "--design")] = [.. PlanQuestion.Designs.Keys],
             [("grids add", "--kind")] = GridsAddCommand.Kinds,
             [("grids add", "--rule")] = GridsAddCommand.Rules,
             [("completion", "SHELL")] = [.. ShellScripts.All.Keys],

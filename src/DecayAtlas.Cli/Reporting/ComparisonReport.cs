@@ -13,62 +13,69 @@ internal static class ComparisonReport
         WithAndWithoutNoted<VarianceAnswer>? variance)
     {
         GroupAnswer groups = comparison.All;
+        bool isRate = groups.Of == AskedOf.Rate.Code();
         string adjusted = covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "";
-        screen.Line($"Decay rate k by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
-            + $"burials with k above 0 at {groups.Sites} sites{(groups.BurialsByEvidence.Count == 0 ? "" : $" ({ReleasedRates
+        screen.Line($"{(isRate ? "Decay rate k" : "Stabilisation factor S")} by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
+            + $"burials {(isRate ? "with k above 0 " : "")}at {groups.Sites} sites{(groups.BurialsByEvidence.Count == 0 ? "" : $" ({ReleasedRates
                 .Split(groups.BurialsByEvidence)})")}.");
         if (groups.LeftOut.Count > 0)
             screen.Line($"Left out: {string.Join("; ", groups.LeftOut)}.");
         if (groups.Statement is { } statement)
             screen.Line($"No comparison: {statement}");
         else
-            WriteGroups(screen, by, groups);
+            WriteGroups(screen, by, groups, isRate);
         screen.Line(comparison.Without.Sentence);
         if (variance is null)
             return;
         screen.Line("");
         WriteVariance(screen, variance.All);
-        screen.Line(variance.All.NotInIntervals);
         screen.Line(variance.Without.Sentence);
     }
 
-    private static void WriteGroups(Screen screen, string by, GroupAnswer answer)
+    private static void WriteGroups(Screen screen, string by, GroupAnswer answer, bool isRate)
     {
-        screen.Line("Mixed model of ln k, groups fixed, sites random; k per day with 95 % interval:");
-        screen.Table([by, "burials", "sites", "k", "lower", "upper"],
+        (string symbol, string scale) = isRate ? ("k", "ln k") : ("S", "S");
+        screen.Line($"Mixed model of ln k and S, groups fixed, random: {string.Join(", ", answer.Levels.Append("burial"))}; {symbol} "
+            + $"{(isRate ? "per day " : "")}with 95 % interval:");
+        screen.Table([by, "burials", "sites", symbol, "lower", "upper"],
             answer.Groups.Select(g => new[]
             {
-                g.Name, $"{g.Burials}", $"{g.Sites}", Rate(g.RatePerDay), Rate(g.Lower95PerDay), Rate(g.Upper95PerDay),
+                g.Name, $"{g.Burials}", $"{g.Sites}", Level(g.Value), Level(g.Lower95), Level(g.Upper95),
             }));
         if (answer.Covariates.Count > 0)
         {
-            screen.Line("Change of ln k for one unit of a covariate:");
+            screen.Line($"Change of {scale} for one unit of a covariate:");
             screen.Table(["covariate", "slope", "lower", "upper", "P"],
                 answer.Covariates.Select(c => new[]
                 {
-                    c.Name, Slope(c.LnRatePerUnit), Slope(c.Lower95), Slope(c.Upper95), Probability(c.PValue),
+                    c.Name, Slope(c.PerUnit), Slope(c.Lower95), Slope(c.Upper95), Probability(c.PValue),
                 }));
         }
 
-        screen.Line(
-            "Pairs: ratio of k with 95 % interval, P after Holm, and the difference of ln k in standard deviations of single burials:");
-        screen.Table(["pair", "ratio", "lower", "upper", "df", "P", "effect", "lower", "upper"],
+        screen.Line($"Pairs: {(isRate ? "ratio of k" : "difference of S")} with 95 % interval, P after Holm, and the difference of {scale} in "
+            + "standard deviations of single burials:");
+        screen.Table(["pair", isRate ? "ratio" : "difference", "lower", "upper", "df", "P", "effect", "lower", "upper"],
             answer.Pairs.Select(p => new[]
             {
-                $"{p.Second} / {p.First}", Two(p.Ratio), Two(p.Lower95), Two(p.Upper95), $"{p.DegreesOfFreedom:0.0}",
-                Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
+                $"{p.Second} {(isRate ? "/" : "-")} {p.First}", Contrast(p.Contrast), Contrast(p.Lower95), Contrast(p.Upper95),
+                $"{p.DegreesOfFreedom:0.0}", Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
             }));
 
-        GroupRatio[] told = [.. answer.Pairs.Where(p => p.IsToldApart)];
+        GroupPair[] told = [.. answer.Pairs.Where(p => p.IsToldApart)];
         screen.Lines((answer.Pairs.Count <= MostSentences ? answer.Pairs : told).Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
             screen.Line($"{told.Length} of {answer.Pairs.Count} pairs are told apart.");
         screen.Lines(answer.Caution);
+
+        string Level(double? value) => Text(value, isRate ? "0.0000" : "0.000");
+
+        string Contrast(double? value) => Text(value, isRate ? "0.00" : "0.000");
     }
 
     private static void WriteVariance(Screen screen, VarianceAnswer answer)
     {
-        screen.Line($"Where the variance of ln k lies, over {answer.Burials} burials of untreated plots:");
+        screen.Line($"Where the variance of {(answer.Of == AskedOf.Rate.Code() ? "ln k" : "S")} lies, over {answer.Burials} burials of "
+            + "untreated plots, known errors of weighings, batches and lots taken off:");
         if (answer.Statement is { } statement)
         {
             screen.Line($"No shares: {statement}");
@@ -78,7 +85,7 @@ internal static class ComparisonReport
             screen.Table(["level", "units", "variance", "share", "lower", "upper"],
                 answer.Shares.Select(s => new[]
                 {
-                    s.Level, $"{s.Units}", $"{s.Variance:0.0000}", Share(s.Share), Share(s.ShareLower95), Share(s.ShareUpper95),
+                    s.Level, $"{s.Units}", Text(s.Variance, "G3"), Share(s.Share), Share(s.ShareLower95), Share(s.ShareUpper95),
                 }));
         }
 
@@ -87,9 +94,13 @@ internal static class ComparisonReport
             screen.Line($"Intraclass correlation of the burials of one site: {Share(correlation)} (95 % interval "
                 + $"{Share(answer.SiteCorrelationLower95)} to {Share(answer.SiteCorrelationUpper95)}).");
         }
-    }
 
-    private static string Rate(double? perDay) => Text(perDay, "0.0000");
+        if (answer.Repeatability is { } repeatability)
+        {
+            screen.Line("Repeatability of a site's mean of one campaign: " + string.Join(", ",
+                repeatability.Select(r => $"{Share(r.Value)} with {r.Key} burials")) + ".");
+        }
+    }
 
     private static string Two(double? value) => Text(value, "0.00");
 

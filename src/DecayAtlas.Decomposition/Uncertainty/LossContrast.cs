@@ -13,7 +13,7 @@ namespace DecayAtlas.Decomposition.Uncertainty;
 /// the equations of <see cref="TwoLitterIndex"/>, no other source.</remarks>
 internal sealed class LossContrast
 {
-    private readonly double _hydrolysed, _decomposable, _slowBag, _fastBag, _days, _relativeDays;
+    private readonly double _hydrolysed, _decomposable, _slowBag, _fastBag, _days, _relativeDays, _stabilisationBag;
     private readonly SharedErrors _alone, _perShare;
     private readonly LitterErrors _relativeFastHydrolysable;
 
@@ -26,6 +26,7 @@ internal sealed class LossContrast
         _fastBag = ofSlow.Fraction * fast.UncertaintyBag;
         _days = exposure.Days;
         _relativeDays = exposure.UncertaintyDays / exposure.Days;
+        _stabilisationBag = fast.UncertaintyBag / ofFast.Fraction;
         // dL = -dw
         _relativeFastHydrolysable = 1 / ofFast.Fraction * ofFast.Errors;
         _alone = new SharedErrors(_hydrolysed * _relativeFastHydrolysable, -ofFast.Fraction * slow.Shared);
@@ -63,6 +64,16 @@ internal sealed class LossContrast
         SharedErrors errors = new(
             share * _decomposable * _relativeFastHydrolysable + share * _perShare.Fast, _alone.Slow + share * _perShare.Slow);
         return 1 / (_decomposable * decays * (1 - share)) * errors;
+    }
+
+    /// <summary>So what belongs to the burial alone: variance of ln k, its covariance with S through the fast bag, variance of S
+    /// (1).</summary>
+    public (double LnRate, double Covariance, double Stabilisation) BagErrors(double ratePerDay)
+    {
+        double decays = ratePerDay * _days, share = -double.ExpM1(-decays), perContrast = 1 / (_decomposable * decays * (1 - share));
+        double ofFastBag = perContrast * share * _fastBag, ofSlowBag = perContrast * _slowBag;
+        return (ofSlowBag * ofSlowBag + ofFastBag * ofFastBag + _relativeDays * _relativeDays, ofFastBag * _stabilisationBag,
+            _stabilisationBag * _stabilisationBag);
     }
 
     private static double Root(Func<double, double> f, double from, double to) => Brent.FindRoot(f, from, to, 1e-10);

@@ -47,6 +47,7 @@ internal sealed record NotedRecords(IReadOnlyList<ReleasedNoted> Burials, IReadO
         Campaign = burial.Campaign,
         Treatment = burial.Treatment,
         Plot = burial.Plot,
+        ErrorSet = burial.ErrorSet,
         Use = burial.Use,
         RatePerDay = burial.RatePerDay,
         Stabilisation = burial.Stabilisation,

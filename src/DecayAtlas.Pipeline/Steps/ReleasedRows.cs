@@ -27,6 +27,7 @@ internal static class ReleasedRows
             { AtlasTables.Results, index.Results.Select(r => ReleasedResult.Of(r, flags.Verdicts.Of(r))) },
             { AtlasTables.SiteCampaigns, summaries.SiteCampaigns.Select(ReleasedSiteCampaign.Of) },
             { AtlasTables.Plots, summaries.Plots },
+            { AtlasTables.SharedErrors, summaries.SharedErrors },
             { AtlasTables.Curves, curves },
             { AtlasTables.Covariates, snapped.Values.Select(Public) },
             {

@@ -4,7 +4,8 @@ namespace DecayAtlas.Pipeline.Steps;
 public static class SummariseStep
 {
     /// <summary>The summaries, by site and campaign.</summary>
-    public sealed record Output(IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<ReleasedPlot> Plots);
+    public sealed record Output(
+        IReadOnlyList<SiteCampaign> SiteCampaigns, IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList<ReleasedSharedError> SharedErrors);
 
     /// <param name="results">Means that stand for burials; each kind of evidence has summaries of its own.</param>
     public static Output Run(IReadOnlyList<Burial> burials, Verdicts verdicts, IReadOnlyList<SentResult>? results = null)
@@ -15,6 +16,7 @@ public static class SummariseStep
                 g.Key.Series, g.Key.Evidence, [.. g], [.. g.Where(r => verdicts.Of(r).Use == Use.Accepted)],
                 reason => g.Where(r => r.Index.LnRate.Reason == reason && verdicts.Of(r).Use != Use.Rejected).Sum(r => r.Row.Burials))),
         ];
+        PlotRows plots = PlotRows.Of(burials, results ?? [], verdicts);
         return new Output(
             [
                 .. burials
@@ -26,26 +28,8 @@ public static class SummariseStep
                     .GroupBy(s => new SeriesKey(s.SiteKey, s.Campaign, s.Treatment)).InOrder()
                     .SelectMany(g => g.OrderBy(s => s.Evidence)),
             ],
-            [
-                .. PlotsOf(burials, verdicts).Concat(ofResults.SelectMany(PlotOf))
-                    .OrderBy(p => p.SiteKey, StringComparer.Ordinal).ThenBy(p => p.Campaign, StringComparer.Ordinal)
-                    .ThenBy(p => p.Treatment, StringComparer.Ordinal).ThenBy(p => p.Plot, StringComparer.Ordinal)
-                    .ThenByDescending(p => p.Evidence, StringComparer.Ordinal),
-            ]);
+            plots.Plots, plots.SharedErrors);
     }
-
-    // the scatter of n burials without their values: a mean without scatter counts as one
-    private static ReleasedPlot[] PlotOf(SiteCampaign summary) => summary.LnRate is not { } lnRate ? []
-        :
-        [
-            ReleasedPlot.Of(summary.SiteKey, summary.Campaign, summary.Treatment, null,
-                lnRate.Sd is null ? lnRate with { Count = 1 } : lnRate) with
-            { Evidence = AtlasCode.Of(summary.Evidence) },
-        ];
-
-    private static IEnumerable<ReleasedPlot> PlotsOf(IReadOnlyList<Burial> burials, Verdicts verdicts) => ReleasedPlot.Of(
-        burials.Where(verdicts.CountLnRate)
-            .Select(b => (b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot, Math.Log(b.RatePerDay.Value!.Value))));
 
     private static SiteCampaign OfResults(
         SeriesKey series, EvidenceKind evidence, SentResult[] all, SentResult[] accepted, Func<MissingReason, int> burialsWithout)

@@ -10,11 +10,12 @@ public static class AnswerChanges
     {
         if (OfStatements(all.Statement, without.Statement) is { } told)
             return told;
-        HashSet<(string, string, bool)> before = [.. Told(all)], after = [.. Told(without)];
+        HashSet<(string First, string Second)> before = [.. Told(all)], after = [.. Told(without)];
+        string sign = all.Of == AskedOf.Rate.Code() ? "/" : "-";
         string[] changes =
         [
-            .. before.Except(after).Order().Select(p => $"{p.Item2} / {p.Item1} is no longer told apart so"),
-            .. after.Except(before).Order().Select(p => $"{p.Item2} / {p.Item1} is told apart"),
+            .. before.Except(after).Order().Select(p => $"{p.Second} {sign} {p.First} is no longer told apart so"),
+            .. after.Except(before).Order().Select(p => $"{p.Second} {sign} {p.First} is told apart"),
         ];
         if (changes.Length > 0)
         {
@@ -23,13 +24,21 @@ public static class AnswerChanges
                 : string.Join("; ", changes)) + ".");
         }
 
-        Dictionary<(string, string), double> ratios = without.Pairs.ToDictionary(p => (p.First, p.Second), p => p.Ratio);
-        double[] moved = [.. all.Pairs.Where(p => ratios.ContainsKey((p.First, p.Second)))
-            .Select(p => Math.Exp(Math.Abs(Math.Log(ratios[(p.First, p.Second)] / p.Ratio))))];
-        return new(false, $"no conclusion changes; ratios of k move by a factor of {Two(moved.DefaultIfEmpty(1).Max())} at most.");
+        // the pair that was second / first may now be first / second
+        Dictionary<(string, string), double> now = without.Pairs
+            .SelectMany(p => new[] { ((p.First, p.Second), Scale(p.Contrast)), ((p.Second, p.First), -Scale(p.Contrast)) })
+            .ToDictionary(p => p.Item1, p => p.Item2);
+        double moved = all.Pairs.Where(p => now.ContainsKey((p.First, p.Second)))
+            .Select(p => Math.Abs(now[(p.First, p.Second)] - Scale(p.Contrast))).DefaultIfEmpty(0).Max();
+        return new(false, all.Of == AskedOf.Rate.Code()
+            ? $"no conclusion changes; ratios of k move by a factor of {Two(Math.Exp(moved))} at most."
+            : Invariant($"no conclusion changes; differences of S move by {moved:0.000} at most."));
 
-        static IEnumerable<(string, string, bool)> Told(GroupAnswer answer) =>
-            answer.Pairs.Where(p => p.IsToldApart).Select(p => (p.First, p.Second, p.Ratio > 1));
+        double Scale(double contrast) => all.Of == AskedOf.Rate.Code() ? Math.Log(contrast) : contrast;
+
+        // in order of the means, so that another order is another pair
+        static IEnumerable<(string, string)> Told(GroupAnswer answer) =>
+            answer.Pairs.Where(p => p.IsToldApart).Select(p => (p.First, p.Second));
     }
 
     /// <summary>The conclusion is another where a share lies outside the interval that it has with the noted records.</summary>
@@ -44,7 +53,7 @@ public static class AnswerChanges
         IEnumerable<string> levels = before
             .Select(s => Invariant($"{s.Level} {(left.TryGetValue(s.Level, out VarianceShare? now) ? $"{now.Variance:0.0000}" : "none")}")
                 + Invariant($" instead of {s.Variance:0.0000}"));
-        return new(isOther, $"variance of ln k {string.Join(", ", levels)}; "
+        return new(isOther, $"variance of {(all.Of == AskedOf.Rate.Code() ? "ln k" : "S")} {string.Join(", ", levels)}; "
             + (isOther ? "a share lies outside the interval that it has with them." : "no share leaves its interval."));
 
         static IReadOnlyList<VarianceShare> SharesOf(VarianceAnswer answer) => answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;

@@ -2,38 +2,61 @@ namespace DecayAtlas.Questions.Answers;
 
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
 public sealed record ReleaseAnswers(
-    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement,
-    IReadOnlyList<ReleasedNotedAnswer> Noted)
+    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedGroup> Groups, IReadOnlyList<ReleasedComparison> Comparisons,
+    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
     public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
     {
         ReleasedRates rates = new(release, evidence);
-        WithAndWithoutNoted<VarianceAnswer> variance =
-            WithAndWithoutNoted.Ask<VarianceAnswer>(rates, VarianceQuestion.Ask, AnswerChanges.Of);
-        (string By, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
+        (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance =
         [
-            .. GroupQuestion.Groupings.Select(by =>
-                (by, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of))),
+            .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<VarianceAnswer>(
+                rates, r => VarianceQuestion.Ask(r, of), AnswerChanges.Of))),
+        ];
+        (string By, AskedOf Of, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
+        [
+            .. GroupQuestion.Groupings.SelectMany(by => Enum.GetValues<AskedOf>().Select(of =>
+                (by, of, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of)))),
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
-            Both<VarianceAnswer, ReleasedVariance>(variance, VarianceOf, row => row with { Records = NotedUse.Without }),
-            [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedComparison>(
-                c.Answer, a => ComparisonsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
+            [.. variance.SelectMany(v => Both<VarianceAnswer, ReleasedVariance>(
+                v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],
+            [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedGroup>(
+                c.Answer, a => GroupsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
+            [.. OfFamily([.. comparisons.SelectMany(c => ComparisonsOf(c.By, c.Answer.All))]),
+                .. OfFamily([.. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without ? ComparisonsOf(c.By, without) : [])])
+                    .Select(row => row with { Records = NotedUse.Without })],
             Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
-            [RowOf("variance", variance.Without), .. comparisons.Select(c => RowOf(c.By, c.Answer.Without)),
-                RowOf("agreement", agreement.Without)]);
+            [.. variance.Select(v => RowOf("variance", v.Of.Code(), v.Answer.Without)),
+                .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without)]);
+    }
+
+    /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>
+    private static IEnumerable<ReleasedComparison> OfFamily(ReleasedComparison[] rows)
+    {
+        ReleasedComparison[] pairs = [.. rows.Where(r => r.Contrast is not null)];
+        double[] holm = MultipleComparisons.Holm([.. pairs.Select(p => p.PValue ?? 1)]);
+        return
+        [
+            .. rows.Where(r => r.Contrast is null), .. pairs.Select((p, i) => p with
+            {
+                FamilyPValue = p.PValue is null ? null : holm[i],
+                FamilySize = pairs.Length,
+            }),
+        ];
     }
 
     private static TRow[] Both<T, TRow>(WithAndWithoutNoted<T> answer, Func<T, IEnumerable<TRow>> rowsOf, Func<TRow, TRow> markedWithout)
         where T : class =>
         [.. rowsOf(answer.All), .. answer.Without.Answer is { } without ? rowsOf(without).Select(markedWithout) : []];
 
-    private static ReleasedNotedAnswer RowOf<T>(string answer, WithoutNoted<T> without)
+    private static ReleasedNotedAnswer RowOf<T>(string answer, string of, WithoutNoted<T> without)
         where T : class => new()
         {
             Answer = answer,
+            Of = of,
             NotedBurials = without.NotedBurials,
             NotedContributions = without.NotedContributions,
             ConclusionChanges = without.ConclusionChanges,
@@ -43,15 +66,16 @@ public sealed record ReleaseAnswers(
     private static IEnumerable<ReleasedVariance> VarianceOf(VarianceAnswer answer) =>
     [
         .. answer.Statement is { } statement
-            ? [new ReleasedVariance { Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]
-            : answer.Shares.Select(s => RowOf("nested", answer, s)),
-        .. answer.SitesAlone.Select(s => RowOf("site-alone", answer, s, s.Level == "site" ? answer : null)),
+            ? [new ReleasedVariance { Of = answer.Of, Model = "nested", Level = "all", Burials = answer.Burials, Statement = statement }]
+            : answer.Shares.Select(s => RowOf("nested", answer, s, s.Level == "site" ? answer : null)),
+        .. answer.SitesAlone.Select(s => RowOf("site-alone", answer, s)),
     ];
 
     private static ReleasedVariance RowOf(string model, VarianceAnswer answer, VarianceShare s, VarianceAnswer? repeated = null) => new()
     {
+        Of = answer.Of,
         Model = model,
-        Level = s.Level,
+        Level = s.Level.Replace(' ', '-'),
         Units = s.Units,
         Burials = answer.Burials,
         Variance = s.Variance,
@@ -65,27 +89,54 @@ public sealed record ReleaseAnswers(
         Repeatability20 = repeated?.Repeatability?[20],
     };
 
+    private static IEnumerable<ReleasedGroup> GroupsOf(string by, GroupAnswer answer)
+    {
+        bool isRate = answer.Of == AskedOf.Rate.Code();
+        return answer.Groups.Select(g => new ReleasedGroup
+        {
+            Of = answer.Of,
+            By = by,
+            Group = g.Name,
+            Burials = g.Burials,
+            Sites = g.Sites,
+            RatePerDay = isRate ? g.Value : null,
+            RateLower95PerDay = isRate ? g.Lower95 : null,
+            RateUpper95PerDay = isRate ? g.Upper95 : null,
+            Stabilisation = isRate ? null : g.Value,
+            StabilisationLower95 = isRate ? null : g.Lower95,
+            StabilisationUpper95 = isRate ? null : g.Upper95,
+        });
+    }
+
     private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)
     {
         if (answer.Statement is { } statement)
-            return [new ReleasedComparison { By = by, Sentence = statement }];
-        Dictionary<string, GroupRate> groups = answer.Groups.ToDictionary(g => g.Name, StringComparer.Ordinal);
+            return [new ReleasedComparison { Of = answer.Of, By = by, Sentence = statement }];
+        Dictionary<string, GroupLevel> groups = answer.Groups.ToDictionary(g => g.Name, StringComparer.Ordinal);
+        bool isRate = answer.Of == AskedOf.Rate.Code();
         return answer.Pairs.Select(p => new ReleasedComparison
         {
+            Of = answer.Of,
             By = by,
             First = p.First,
             Second = p.Second,
             FirstBurials = groups[p.First].Burials,
             FirstSites = groups[p.First].Sites,
-            FirstRatePerDay = groups[p.First].RatePerDay,
+            FirstRatePerDay = isRate ? groups[p.First].Value : null,
+            FirstStabilisation = isRate ? null : groups[p.First].Value,
             SecondBurials = groups[p.Second].Burials,
             SecondSites = groups[p.Second].Sites,
-            SecondRatePerDay = groups[p.Second].RatePerDay,
-            Ratio = p.Ratio,
-            Lower95 = p.Lower95,
-            Upper95 = p.Upper95,
+            SecondRatePerDay = isRate ? groups[p.Second].Value : null,
+            SecondStabilisation = isRate ? null : groups[p.Second].Value,
+            Ratio = isRate ? p.Contrast : null,
+            RatioLower95 = isRate ? p.Lower95 : null,
+            RatioUpper95 = isRate ? p.Upper95 : null,
+            Difference = isRate ? null : p.Contrast,
+            DifferenceLower95 = isRate ? null : p.Lower95,
+            DifferenceUpper95 = isRate ? null : p.Upper95,
             DegreesOfFreedom = p.DegreesOfFreedom,
             HolmPValue = p.HolmPValue,
+            PValue = p.PValue,
             EffectSize = p.EffectSize,
             EffectLower95 = p.EffectLower95,
             EffectUpper95 = p.EffectUpper95,

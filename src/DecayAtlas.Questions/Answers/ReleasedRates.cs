@@ -1,6 +1,8 @@
+using System.Collections.Concurrent;
+
 namespace DecayAtlas.Questions.Answers;
 
-/// <summary>What questions are asked of: the rates of a release by plot, and what is known of their sites.</summary>
+/// <summary>What questions are asked of: ln k and S of a release by plot, their errors, and what is known of their sites.</summary>
 public sealed class ReleasedRates
 {
     private static readonly string Weighed = AtlasCode.Of(EvidenceKind.Weighed);
@@ -10,6 +12,7 @@ public sealed class ReleasedRates
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
     private readonly IReadOnlyList<string> _otherEvidence;
+    private readonly Lazy<ILookup<(string, string, string?, string, string), SharedLoading>> _shared;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
     /// <param name="evidence">The kinds of evidence to take; the usual ones where none is given.</param>
@@ -20,26 +23,57 @@ public sealed class ReleasedRates
         _curves = new(() => release.Rows(AtlasTables.Curves));
         _evidence = evidence ?? EvidenceChoice.Usual;
         IReadOnlyList<ReleasedPlot> plots = release.Rows(AtlasTables.Plots);
-        Plots = _evidence.Choose(plots);
+        Rows = _evidence.Choose(plots);
+        Plots = Known(Rows);
         _otherEvidence =
         [
-            .. ByEvidence(plots.Except(Plots)).Select(k => $"{Counted.Of(k.Value, "burial")} {Told(k.Key)} "
+            .. ByEvidence(plots.Where(p => p.LnRateBurials > 0).Except(Plots)).Select(k => $"{Counted.Of(k.Value, "burial")} {Told(k.Key)} "
                 + (_evidence.Kinds.Contains(k.Key) ? "of places and campaigns that stronger evidence speaks of" : "(answers.evidence)")),
         ];
         Noted = _evidence.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
+        _shared = new(() => release.Rows(AtlasTables.SharedErrors).ToLookup(
+            e => (e.SiteKey, e.Campaign, e.Treatment, e.Evidence, e.ErrorSet),
+            e => new SharedLoading($"{e.SharedBy}/{e.SharedId}/{e.Quantity}", e.OnLnRate, e.OnStabilisation)));
     }
 
-    private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> plots, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
-        (_release, _evidence, _sites, _curves, _otherEvidence, Plots, Noted) =
-            (all._release, all._evidence, all._sites, curves, all._otherEvidence, plots, []);
+    private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
+        (_release, _evidence, _sites, _curves, _otherEvidence, _shared, Rows, Plots, Noted) =
+            (all._release, all._evidence, all._sites, curves, all._otherEvidence, all._shared, rows, Known(rows), []);
 
+    /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
+    public IReadOnlyList<ReleasedPlot> Rows { get; }
+
+    /// <summary>Joint models that were fitted to these rows, by question and levels.</summary>
+    internal ConcurrentDictionary<string, Answer<MixedFit>> Fits { get; } = new(StringComparer.Ordinal);
+
+    /// <summary>Those with ln k.</summary>
     public IReadOnlyList<ReleasedPlot> Plots { get; }
 
-    /// <summary>How many burials are in no answer, and why: no ln k, or evidence that is not taken; nothing for none.</summary>
-    internal IEnumerable<string> LeftOut()
+    private static ReleasedPlot[] Known(IReadOnlyList<ReleasedPlot> rows) => [.. rows.Where(r => r.LnRateBurials > 0)];
+
+    /// <summary>A row as the joint model of ln k and S takes it, the errors of its lots and batches as known.</summary>
+    /// <param name="units">One for each random factor.</param>
+    /// <param name="fixedEffects">Row of X.</param>
+    internal MixedRecord RecordOf(ReleasedPlot row, IReadOnlyList<string> units, IReadOnlyList<double> fixedEffects)
     {
-        ReleasedSiteCampaign[] campaigns =
-            [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
+        (double lnRate, double product, double s) = row.SumsOfSquares;
+        return new MixedRecord(row.LnRateMean, row.StabilisationMean, units, fixedEffects)
+        {
+            Error = new OutcomeCovariance(
+                Square(row.LnRateUncertaintyBag), row.LnRateStabilisationCovarianceBag ?? 0, Square(row.StabilisationUncertaintyBag)),
+            Shared = [.. _shared.Value[(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, row.ErrorSet)]],
+            Count = row.Burials,
+            SumsOfSquares = new OutcomeCovariance(lnRate, product, s),
+        };
+    }
+
+    private static double Square(double? x) => x * x ?? 0;
+
+    /// <summary>How many burials are in no answer, and why: no ln k, or evidence that is not taken; nothing for none.</summary>
+    internal IEnumerable<string> LeftOut(AskedOf of = AskedOf.Rate)
+    {
+        ReleasedSiteCampaign[] campaigns = of == AskedOf.Stabilisation ? []
+            : [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
             yield return $"{notPositive} burials with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
@@ -52,9 +86,10 @@ public sealed class ReleasedRates
             yield return other;
     }
 
-    /// <summary>Burials with ln k by kind of evidence, the strongest first.</summary>
-    internal static IReadOnlyDictionary<string, int> ByEvidence(IEnumerable<ReleasedPlot> plots) => plots.GroupBy(p => p.Evidence)
-        .OrderBy(g => EvidenceChoice.RankOf(g.Key)).ToDictionary(g => g.Key, g => g.Sum(p => p.LnRateBurials));
+    /// <summary>Burials by kind of evidence, the strongest first.</summary>
+    internal static IReadOnlyDictionary<string, int> ByEvidence(IEnumerable<ReleasedPlot> plots, AskedOf of = AskedOf.Rate) =>
+        plots.GroupBy(p => p.Evidence).OrderBy(g => EvidenceChoice.RankOf(g.Key))
+            .ToDictionary(g => g.Key, g => g.Sum(p => JointModel.BurialsOf(p, of)));
 
     /// <summary>How burials split over kinds of evidence, in words.</summary>
     public static string Split(IReadOnlyDictionary<string, int> byEvidence) =>
@@ -74,6 +109,11 @@ public sealed class ReleasedRates
             + "; more burials do not shrink them, and a ratio is free of them only where both sides share them.";
     }
 
+    /// <summary>One sentence on the errors that the intervals of the joint model hold.</summary>
+    internal const string InIntervals =
+        "In the intervals: scatter of sites, campaigns, plots and burials, and what bags, batches and lots are known to err by; what both "
+        + "sides share cancels between them.";
+
     public IReadOnlyList<ReleasedCurve> Curves => _curves.Value;
 
     /// <summary>Burials that a note casts doubt on, whatever their use; none where no weighings are taken.</summary>
@@ -83,14 +123,24 @@ public sealed class ReleasedRates
     /// stay: no note is about them.</summary>
     public ReleasedRates WithoutNoted()
     {
-        ILookup<(string, string, string?, string?), double> lnRates = Noted.Where(n => n.CountsLnRate)
-            .ToLookup(n => (n.SiteKey, n.Campaign, n.Treatment, n.Plot), n => Math.Log(n.RatePerDay!.Value));
         HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
-        return new(
-            this,
-            [.. Plots.Select(p => p.Evidence != Weighed ? p : p.Without([.. lnRates[(p.SiteKey, p.Campaign, p.Treatment, p.Plot)]]))
-                .OfType<ReleasedPlot>()],
-            new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
+        return new(this, [.. RowsWithoutNoted()], new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
+    }
+
+    private IEnumerable<ReleasedPlot> RowsWithoutNoted()
+    {
+        HashSet<string> alone = [.. Rows.Select(r => r.BurialId).OfType<string>()];
+        HashSet<string> noted = [.. Noted.Select(IdOf)];
+        ILookup<(string, string, string?, string?, string, string), (double?, double?)> summed = Noted
+            .Where(n => n.IsAccepted && !alone.Contains(IdOf(n)))
+            .ToLookup(
+                n => (n.SiteKey, n.Campaign, n.Treatment, n.Plot, n.ErrorSet, n.RatePerDay > 0 ? ReleasedPlot.Known : ReleasedPlot.None),
+                n => (n.RatePerDay > 0 ? Math.Log(n.RatePerDay.Value) : (double?)null, n.Stabilisation));
+        return Rows.Select(r => r.Evidence != Weighed ? r
+            : r.BurialId is { } burial ? noted.Contains(burial) ? null : r
+            : r.Without([.. summed[(r.SiteKey, r.Campaign, r.Treatment, r.Plot, r.ErrorSet, r.RateState)]])).OfType<ReleasedPlot>();
+
+        static string IdOf(ReleasedNoted n) => $"{n.ContributionId}/{n.BurialId}";
     }
 
     /// <summary>The same sites with other rates.</summary>

@@ -50,7 +50,7 @@ public static class WarmthQuestion
         WarmthSite[] sites =
         [
             .. known.GroupBy(p => p.SiteKey, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => new WarmthSite(
-                g.Key, Math.Exp(MeanOf(g, p => p.LnRateMean)),
+                g.Key, Math.Exp(MeanOf(g, p => p.LnRateMean!.Value)),
                 MeanOf(g, p => covariates(p)![0]), moisture is null ? null : MeanOf(g, p => covariates(p)![1]))),
         ];
         (TemperatureResponse? best, FittedWarmth[] responses, string? statement) = Fit(sites, moisture is not null);
@@ -96,7 +96,7 @@ public static class WarmthQuestion
                 .Select(g => (Warm: g.Where(p => p.Treatment == warmed).ToArray(), Control: g.Where(p => p.IsUntreated).ToArray()))
                 .Where(x => x.Warm.Length > 0 && x.Control.Length > 0)
                 .Select(x =>
-                    new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRateMean)), Math.Exp(MeanOf(x.Control, p => p.LnRateMean)), kelvin)),
+                    new WarmedPair(Math.Exp(MeanOf(x.Warm, p => p.LnRateMean!.Value)), Math.Exp(MeanOf(x.Control, p => p.LnRateMean!.Value)), kelvin)),
         ];
         if (pairs.Length == 0)
             return (null, $"No site has accepted burials in plots of treatment {warmed} and in untreated ones of the same campaign.");

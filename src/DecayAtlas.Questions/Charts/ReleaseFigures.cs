@@ -10,13 +10,19 @@ public static class ReleaseFigures
     {
         SortedDictionary<string, Chart> charts = new(StringComparer.Ordinal);
         ReleasedRates rates = new(release);
-        foreach (string by in GroupQuestion.Groupings)
+        foreach (AskedOf of in Enum.GetValues<AskedOf>())
         {
-            AddAnswer($"comparison-{by.Replace('_', '-')}", r => GroupQuestion.Ask(r, by, []), AnswerChanges.Of,
-                a => ComparisonOf(by, a));
+            foreach (string by in GroupQuestion.Groupings)
+            {
+                WithAndWithoutNoted<GroupAnswer> groups =
+                    WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of);
+                AddBoth($"comparison-{by.Replace('_', '-')}-{of.Code()}", groups, a => ComparisonOf(by, a));
+                AddBoth($"groups-{by.Replace('_', '-')}-{of.Code()}", groups, a => GroupsOf(by, a));
+            }
+
+            AddAnswer<VarianceAnswer>($"variance-shares-{of.Code()}", r => VarianceQuestion.Ask(r, of), AnswerChanges.Of, VarianceOf);
         }
 
-        AddAnswer("variance-shares", VarianceQuestion.Ask, AnswerChanges.Of, VarianceOf);
         AddAnswer("two-bag-agreement", r => ShortcutQuestion.Ask(ShortcutQuestion.PairsOf(r.Curves)), AnswerChanges.Of,
             _ => AgreementOf(ShortcutQuestion.PairsOf(rates.Curves)));
         IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
@@ -37,9 +43,11 @@ public static class ReleaseFigures
 
         void AddAnswer<T>(
             string name, Func<ReleasedRates, T> question, Func<T, T, AnswerChange> changeOf, Func<T, Chart?> chartOf)
+            where T : class => AddBoth(name, WithAndWithoutNoted.Ask(rates, question, changeOf), chartOf);
+
+        void AddBoth<T>(string name, WithAndWithoutNoted<T> both, Func<T, Chart?> chartOf)
             where T : class
         {
-            WithAndWithoutNoted<T> both = WithAndWithoutNoted.Ask(rates, question, changeOf);
             Chart? chart = chartOf(both.All);
             // the note grows by about two lines, which the picture must not pay for
             Add(name, chart is null ? null : chart with { Note = $"{chart.Note} {both.Without.Sentence}", Height = chart.Height + 34 });
@@ -52,11 +60,32 @@ public static class ReleaseFigures
         }
     }
 
-    /// <summary>Ratios of k of the pairs of a question, those told apart first; none without an answer.</summary>
+    /// <summary>Means of the groups of a question in their order, with their intervals; none without an answer.</summary>
+    public static Chart? GroupsOf(string by, GroupAnswer answer)
+    {
+        if (answer.Groups.Count == 0)
+            return null;
+        bool isRate = answer.Of == AskedOf.Rate.Code();
+        (GroupLevel most, GroupLevel least) = (answer.Groups[0], answer.Groups[^1]);
+        string symbol = isRate ? "k" : "S";
+        return new ForestChart(
+            $"{symbol} by {by.Replace('_', ' ')}: highest in {most.Name}, lowest in {least.Name}",
+            $"Forest plot of {symbol} of {answer.Groups.Count} groups with 95 % intervals, the highest first.",
+            new Axis(isRate ? "k (per day)" : "S") { IsLogarithmic = isRate },
+            [.. answer.Groups.Select(g => new ForestRow($"{g.Name} ({g.Sites} sites)", g.Value, g.Lower95, g.Upper95, false))])
+        {
+            NumbersHeading = $"{symbol} [95 % interval]",
+            Height = 50 + ForestChart.HeightFor(answer.Groups.Count),
+            Note = $"{answer.Burials} burials at {answer.Sites} sites. Intervals that overlap do not show that groups are alike, nor do they "
+                + "say which pairs are told apart: see the pairs.",
+        };
+    }
+
+    /// <summary>Ratios of k or differences of S of the pairs of a question, those told apart first; none without an answer.</summary>
     public static Chart? ComparisonOf(string by, GroupAnswer answer)
     {
         // before the correction, which leaves many at 1
-        GroupRatio[] pairs =
+        GroupPair[] pairs =
         [
             .. answer.Pairs.OrderBy(p => p.PValue ?? 1).ThenBy(p => p.First, StringComparer.Ordinal)
                 .ThenBy(p => p.Second, StringComparer.Ordinal)
@@ -64,16 +93,18 @@ public static class ReleaseFigures
         ];
         if (pairs.Length == 0)
             return null;
+        bool isRate = answer.Of == AskedOf.Rate.Code();
+        (string symbol, string what, string sign) = isRate ? ("k", "ratio", "/") : ("S", "difference", "-");
         int told = answer.Pairs.Count(p => p.IsToldApart);
-        string title = $"k by {by.Replace('_', ' ')}: {told} of {answer.Pairs.Count} pairs are told apart";
         return new ForestChart(
-            title,
-            $"Forest plot of {pairs.Length} ratios of k with 95 % intervals. {string.Join(" ", pairs.Take(3).Select(p => p.Sentence))}",
-            new Axis("ratio of k, as named on the left") { IsLogarithmic = true },
-            [.. pairs.Select(p => new ForestRow($"{p.Second} / {p.First}", p.Ratio, p.Lower95, p.Upper95, p.IsToldApart))])
+            $"{symbol} by {by.Replace('_', ' ')}: {told} of {answer.Pairs.Count} pairs are told apart",
+            $"Forest plot of {pairs.Length} {what}s of {symbol} with 95 % intervals. "
+            + $"{string.Join(" ", pairs.Take(3).Select(p => p.Sentence))}",
+            new Axis($"{what} of {symbol}, as named on the left") { IsLogarithmic = isRate },
+            [.. pairs.Select(p => new ForestRow($"{p.Second} {sign} {p.First}", p.Contrast, p.Lower95, p.Upper95, p.IsToldApart))])
         {
-            Reference = 1,
-            NumbersHeading = "ratio [95 % interval]",
+            Reference = isRate ? 1 : 0,
+            NumbersHeading = $"{what} [95 % interval]",
             Height = 50 + ForestChart.HeightFor(pairs.Length),
             Note = $"{answer.Burials} burials at {answer.Sites} sites; blue: P < 0.05 after correction for all pairs."
                 + $"{(pairs.Length < answer.Pairs.Count ? $" The {pairs.Length} with the smallest P are shown." : "")} "
@@ -81,21 +112,22 @@ public static class ReleaseFigures
         };
     }
 
-    /// <summary>Shares of the variance of ln k; none without an answer.</summary>
+    /// <summary>Shares of the variance of ln k or S; none without an answer.</summary>
     public static Chart? VarianceOf(VarianceAnswer answer)
     {
         if (answer.Shares.Count == 0)
             return null;
+        string scale = answer.Of == AskedOf.Rate.Code() ? "ln k" : "S";
         VarianceShare largest = answer.Shares.MaxBy(s => s.Share)!;
         return new BarChart(
-            $"{Percent(largest.Share)} of the variance of ln k lies between "
-            + (largest.Level == "burial" ? "burials of one plot" : $"{largest.Level}s"),
+            $"{Percent(largest.Share)} of the variance of {scale} lies between "
+            + (largest.Level == "burial" ? "burials of one plot" : largest.Level == "campaign at site" ? "campaigns at a site" : $"{largest.Level}s"),
             $"Bars of the shares of variance: {string.Join(", ", answer.Shares.Select(s => $"{s.Level} {Percent(s.Share)}"))}.",
-            new Axis("share of the variance of ln k") { From = 0, To = 1 },
+            new Axis($"share of the variance of {scale}") { From = 0, To = 1 },
             [.. answer.Shares.Select(s => new BarValue($"{s.Level} ({s.Units})", s.Share, s.ShareLower95, s.ShareUpper95))])
         {
             Height = 20 + BarChart.HeightFor(answer.Shares.Count),
-            Note = $"{answer.Burials} burials of untreated plots; lines are 95 % intervals. Each level within the one above.",
+            Note = $"{answer.Burials} burials of untreated plots; lines are 95 % intervals. Known errors of weighing, batch and lot are taken off.",
         };
     }
 

@@ -109,8 +109,7 @@ public static class SensitivityQuestion
 
     private static ReleasedSensitivity Groups(Supposition supposed, string by, GroupAnswer before, GroupAnswer after)
     {
-        Dictionary<(string, string), GroupRatio> now = before.Pairs.ToDictionary(p => (p.First, p.Second)),
-            then = after.Pairs.ToDictionary(p => (p.First, p.Second));
+        Dictionary<(string, string), GroupPair> now = before.Pairs.ToDictionary(KeyOf), then = after.Pairs.ToDictionary(KeyOf);
         (string, string)[] both = [.. now.Keys.Where(then.ContainsKey)];
         if (both.Length == 0)
             return Row(supposed, by, before.Statement ?? after.Statement ?? "No pair of groups is compared both ways.");
@@ -127,14 +126,17 @@ public static class SensitivityQuestion
         };
     }
 
-    private static string? ChangeOf(GroupRatio now, GroupRatio then)
+    private static (string, string) KeyOf(GroupPair pair) =>
+        string.CompareOrdinal(pair.First, pair.Second) < 0 ? (pair.First, pair.Second) : (pair.Second, pair.First);
+
+    private static string? ChangeOf(GroupPair now, GroupPair then)
     {
-        string pair = $"{then.Second} and {then.First}";
+        string pair = $"{now.Second} and {now.First}";
         return (now.IsToldApart, then.IsToldApart) switch
         {
             (true, false) => $"{pair} would no longer be told apart",
             (false, true) => $"{pair} would be told apart",
-            (true, true) when now.Ratio > 1 != then.Ratio > 1 => $"the faster of {pair} would be the other one",
+            (true, true) when now.Second != then.Second => $"the faster of {pair} would be the other one",
             _ => null,
         };
     }

@@ -24,7 +24,7 @@ internal sealed record SupposedAnswers(
 {
     public static SupposedAnswers Of(ReleasedRates released, SupposedRates supposed, CovariatesOfPlots covariates)
     {
-        ReleasedRates rates = released.With(supposed.Plots());
+        ReleasedRates rates = released.With(supposed.Plots(released));
         (double[] Covariates, double LnRate)[] sites = [.. SitesOf(rates, covariates)];
         return new SupposedAnswers(
             GroupQuestion.Groupings.ToDictionary(by => by, by => GroupQuestion.Ask(rates, by, []), StringComparer.Ordinal),
@@ -40,7 +40,7 @@ internal sealed record SupposedAnswers(
         where plot.IsUntreated
         let values = covariates.ValuesOf(plot)
         where values is not null
-        group (Values: values, LnRate: plot.LnRateMean, Weight: (double)plot.LnRateBurials) by plot.SiteKey into site
+        group (Values: values, LnRate: plot.LnRateMean!.Value, Weight: (double)plot.LnRateBurials) by plot.SiteKey into site
         let weight = site.Sum(p => p.Weight)
         select (
             (double[])[.. covariates.Names.Select((_, c) => site.Sum(p => p.Weight * p.Values[c]) / weight)],

@@ -24,12 +24,25 @@ internal sealed record SupposedRates(IReadOnlyList<SupposedBurial> Burials, IRea
                 .ToDictionary(g => g.Key, g => g.Average(b => b.LnRate!.Value), StringComparer.Ordinal));
     }
 
-    /// <summary>The rows that the table of plots would have.</summary>
-    public IReadOnlyList<ReleasedPlot> Plots() =>
-    [
-        .. ReleasedPlot.Of(Burials.Where(b => b.LnRate is not null)
-            .Select(b => (b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot, b.LnRate!.Value))),
-    ];
+    /// <summary>The rows that the table of plots would have, with the errors that burials of their plots have as released.</summary>
+    public IReadOnlyList<ReleasedPlot> Plots(ReleasedRates released)
+    {
+        Dictionary<(string, string, string?, string), KnownErrors> errors = released.Plots
+            .GroupBy(p => (p.SiteKey, p.Campaign, p.Treatment, p.ErrorSet)).ToDictionary(g => g.Key, g => ErrorsOf(g.First()));
+        return
+        [
+            .. ReleasedPlot.Of(
+                Burials.Where(b => b.LnRate is not null).Select(b => new PlotBurial(
+                    b.Of.SiteKey, b.Of.Campaign, b.Of.Treatment, b.Of.Plot, b.Of.BurialId, b.Of.ErrorSet, b.LnRate, null,
+                    b.Made.Stabilisation)),
+                b => errors.GetValueOrDefault((b.SiteKey, b.Campaign, b.Treatment, b.ErrorSet))),
+        ];
+    }
+
+    private static KnownErrors ErrorsOf(ReleasedPlot plot) => new(
+        Square(plot.LnRateUncertaintyBag), plot.LnRateStabilisationCovarianceBag ?? 0, Square(plot.StabilisationUncertaintyBag), []);
+
+    private static double Square(double? x) => x * x ?? 0;
 
     /// <summary>Whether no rate that is averaged differs, so that all answers are the same.</summary>
     public bool SameAs(SupposedRates other) => Burials.Zip(other.Burials).All(b => b.First.LnRate == b.Second.LnRate);

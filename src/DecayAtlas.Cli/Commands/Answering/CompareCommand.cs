@@ -3,7 +3,7 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Says how k differs between the groups of a release, and how surely, or why that can't be said.</summary>
+/// <summary>Says how k or S differs between the groups of a release, and how surely, or why that can't be said.</summary>
 internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareCommand.Settings>
 {
     internal sealed class Settings : ConfigurationFileSettings
@@ -13,12 +13,17 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         [DefaultValue("ecosystem")]
         public string By { get; init; } = "ecosystem";
 
+        [CommandOption("--of <QUANTITY>")]
+        [Description("k, the decay rate, or s, the stabilisation factor.")]
+        [DefaultValue("k")]
+        public string Of { get; init; } = "k";
+
         [CommandOption("--with <COVARIATES>")]
         [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
         public string? With { get; init; }
 
         [CommandOption("--variance")]
-        [Description("Also say where the variance of ln k lies, which is the same for every question.")]
+        [Description("Also say where the variance of ln k or S lies, which is the same for every question.")]
         public bool Variance { get; init; }
     }
 
@@ -27,29 +32,31 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         // before the atlas is opened: a wrong word is usage
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
+        AskedOf of = AskedOfNames.Parse(settings.Of);
         string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
             .Distinct(StringComparer.Ordinal)];
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = CurrentRelease.RatesOf(settings.File, release);
         WithAndWithoutNoted<GroupAnswer> groups =
-            WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates), AnswerChanges.Of);
-        WithAndWithoutNoted<VarianceAnswer> variance =
-            WithAndWithoutNoted.Ask<VarianceAnswer>(rates, VarianceQuestion.Ask, AnswerChanges.Of);
+            WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates, of), AnswerChanges.Of);
+        WithAndWithoutNoted<VarianceAnswer>? variance = !settings.Variance && !settings.Json ? null
+            : WithAndWithoutNoted.Ask<VarianceAnswer>(rates, r => VarianceQuestion.Ask(r, of), AnswerChanges.Of);
         if (settings.Json)
         {
             screen.Json(new
             {
                 release = release.ReleaseId,
+                of = of.Code(),
                 by = settings.By,
                 with = covariates,
                 comparison = groups.All,
-                variance = variance.All,
+                variance = variance!.All,
                 without_noted = new { comparison = groups.Without, variance = variance.Without },
             });
         }
         else
         {
-            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, settings.Variance ? variance : null);
+            ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
         }
 
         return RecordedRun.Done;
