@@ -160,7 +160,9 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         CommandResult wrong = demo.Workspace.DecayAtlas("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);
         Assert.Contains("--ratio must name the ratio of k to be seen", wrong.Error, StringComparison.Ordinal);
-        Assert.Equal(0, demo.Workspace.DecayAtlas("plan", "pipeline/demo.yaml", "--ratio", "1.2").ExitCode);
+        Assert.Equal(0, demo.Workspace.DecayAtlas("plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1").ExitCode);
+        JsonElement ofS = Json("plan", "pipeline/demo.yaml", "--of", "s", "--difference", "0.03", "--simulations", "0");
+        Assert.True(ofS.GetProperty("variances").GetProperty("burial").GetProperty("variance").GetDouble() > 0);
     }
 
     [Fact]

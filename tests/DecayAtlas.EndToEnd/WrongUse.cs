@@ -166,6 +166,16 @@ public sealed class WrongUse : IDisposable
     }
 
     [Fact]
+    public void A_plan_that_makes_no_sense_says_what_would()
+    {
+        Expect(2, "names sites, expected site", "plan", "--ratio", "1.2", "--variances", "sites=0.04");
+        Expect(2, "inside its interval", "plan", "--ratio", "1.2", "--variances", "site=0.04:0.05..0.09");
+        Expect(2, "--difference must name", "plan", "--of", "s", "--ratio", "1.2", "--variances", "site=0.04");
+        Expect(2, "expected a number or a range", "plan", "--ratio", "1.2", "--burials", "6..2", "--variances", "site=0.04");
+        Expect(2, "state them with --variances", "plan", "--ratio", "1.2");
+    }
+
+    [Fact]
     public void Comparing_by_what_is_no_group_names_those_that_are()
     {
         GivenOneContribution();

@@ -9,7 +9,7 @@ internal static class PlanReport
     public static void Write(Screen screen, PlanRequest request, PlanAnswer plan, string? withoutNoted)
     {
         PlanVariances v = plan.Variances!;
-        string what = request.Outcome == PlanRequest.OfRate ? "ln k" : "S";
+        string what = request.Of.Scale();
         screen.Line($"Variances of {what} ({v.Source}): {string.Join(", ", NamedParts(v).Select(p => $"{p.Name} {Number(p.Part)}"))}; "
             + $"shared by a lot {v.LotError:0.000}, by a batch {v.BatchError:0.000} (standard uncertainties).");
         if (plan.Statement is { } statement)
@@ -19,8 +19,8 @@ internal static class PlanReport
         }
 
         bool isOfOneSite = request.Comparison is null, hasCosts = request.Costs is not null;
-        string effect = request.Outcome == PlanRequest.OfRate ? "least ratio" : "least difference",
-            half = request.Outcome == PlanRequest.OfRate ? "site +-%" : "site +-S";
+        string effect = request.IsOfRate ? "least ratio" : "least difference",
+            half = request.IsOfRate ? "site +-%" : "site +-S";
         (string Name, Func<PlanRow, string> Of)[] columns =
         [
             ("burials a plot", r => $"{r.Burials}"),
@@ -47,13 +47,13 @@ internal static class PlanReport
         if (withoutNoted is not null)
             screen.Line(withoutNoted);
 
-        string Half(double value) => request.Outcome == PlanRequest.OfRate ? $"{value:0.0}" : $"{value:0.000}";
+        string Half(double value) => request.IsOfRate ? $"{value:0.0}" : $"{value:0.000}";
     }
 
     /// <summary>Writes the designs, one a row, numbers in full.</summary>
     public static void WriteCsv(string path, PlanRequest request, PlanAnswer plan)
     {
-        string unit = request.Outcome == PlanRequest.OfRate ? "percent" : "s";
+        string unit = request.IsOfRate ? "percent" : "s";
         (string Name, Func<PlanRow, object?> Of)[] columns =
         [
             ("design", r => r.Design), ("sites_per_group", r => r.SitesPerGroup), ("sites_in_all", r => r.SitesInAll),
@@ -61,7 +61,7 @@ internal static class PlanReport
             ("burials_in_all", r => r.BurialsInAll),
             ("bags", r => r.Bags), ("expected_lost_burials", r => r.ExpectedLost), ("cost", r => r.Cost), ("power", r => r.Power),
             ("power_standard_error", r => r.PowerError), ("power_by_formula", r => r.PowerByFormula), ("simulations", r => r.Simulations),
-            (request.Outcome == PlanRequest.OfRate ? "smallest_ratio" : "smallest_difference", r => r.SmallestEffect),
+            (request.IsOfRate ? "smallest_ratio" : "smallest_difference", r => r.SmallestEffect),
             ($"site_half_width_{unit}", r => r.SiteHalfWidth), ($"site_half_width_over_seasons_{unit}", r => r.SiteHalfWidthOverSeasons),
         ];
         string[] lines =

@@ -8,15 +8,6 @@ public readonly record struct VariancePart(double Variance, double? Lower95 = nu
 
     public bool IsUncertain => Upper95 > Lower95;
 
-    /// <summary>A variance known to a standard error: an interval of ln σ², whose standard deviation is √ln(1 + (error/σ²)²).</summary>
-    public static VariancePart WithError(double variance, double standardError)
-    {
-        if (!(variance > 0 && standardError > 0))
-            return new VariancePart(variance);
-        double reach = Math.Exp(Normal975 * Math.Sqrt(Math.Log(1 + standardError * standardError / (variance * variance))));
-        return new VariancePart(variance, variance / reach, variance * reach);
-    }
-
     /// <summary>A variance as it may be in truth: log-normal in two halves, whose median is the estimate and whose 2.5 % and 97.5 % are
     /// the ends of the interval. Where the lower end is 0 the lower half is as wide as the upper; an estimate of 0 is the upper half of
     /// a normal distribution that passes the upper end with 5 % (common practice, no source).</summary>

@@ -5,62 +5,75 @@ namespace DecayAtlas.Questions.Plans;
 /// <summary>Plans campaigns: how many sites, plots, burials and campaigns show a stated effect.</summary>
 public static class PlanQuestion
 {
-    public const string OfOneSite = "mean";
+    private const string OfOneSite = "mean";
+
+    /// <summary>What a plan can be of, by name.</summary>
+    public static IReadOnlyDictionary<string, PlannedComparison?> Designs { get; } =
+        Enum.GetValues<PlannedComparison>().ToDictionary(c => NameOf(c), c => (PlannedComparison?)c).Append(new(OfOneSite, null))
+            .ToDictionary();
 
     /// <summary>
-    /// The variances of a release: between sites within an ecosystem, between campaigns of a site, plots and burials, with the intervals
-    /// of their shares, the sum of all taken as known; that of burials from its degrees of freedom.
+    /// The variances of a release: between sites within an ecosystem, seasons, campaigns of a site, plots and burials, with the intervals
+    /// of their shares, the sum of all taken as known. Burials of the plan err in weighing as those of the release do on average.
     /// </summary>
     /// <param name="campaigns">Whose medians are what lots and batches share.</param>
     /// <returns>The variances, or why the release gives none.</returns>
     public static (PlanVariances? Variances, string? Statement) VariancesOf(
-        VarianceAnswer answer, IReadOnlyList<ReleasedSiteCampaign> campaigns, string releaseId)
+        ReleasedRates rates, IReadOnlyList<ReleasedSiteCampaign> campaigns, string releaseId, AskedOf of)
     {
+        VarianceAnswer answer = VarianceQuestion.Ask(rates, of);
         IReadOnlyList<VarianceShare> shares = answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
         if (shares.Count == 0)
             return (null, answer.Statement ?? "The release gives no variances.");
-        // where campaigns are told apart from those of one site, the first are seasons that all sites share
-        bool hasSeasons = shares.Any(s => s.Level == "campaign at site");
-        double total = shares.Sum(s => s.Variance);
-        // var(s²) = 2 σ⁴/df, df what is left of burials within their finest units
-        double burial = Part("burial").Variance;
-        int within = answer.Burials - shares.Where(s => s.Level != "burial").Max(s => s.Units);
+        double total = shares.Sum(s => s.Variance), weighing = WeighingVariance(rates, of);
+        VariancePart burial = Part(UnitLevel.Burial);
         string sites = answer.Shares.Any(s => s.Level == "ecosystem") ? ", sites within ecosystems" : "";
+        bool isRate = of == AskedOf.Rate;
         return (new PlanVariances($"release {releaseId}, {answer.Burials} burials{sites}")
         {
-            Site = Part("site"),
-            Campaign = hasSeasons ? Part("campaign") : default,
-            CampaignAtSite = Part(hasSeasons ? "campaign at site" : "campaign"),
-            Plot = Part("plot"),
-            Burial = VariancePart.WithError(burial, burial * Math.Sqrt(2.0 / Math.Max(1, within))),
-            LotError = MedianShare(c => c.RateMeanLotUncertaintyPerDay),
-            BatchError = MedianShare(c => c.RateMeanBatchUncertaintyPerDay),
+            Site = Part(UnitLevel.Site.Name),
+            Campaign = Part(UnitLevel.Campaign.Name),
+            CampaignAtSite = Part(UnitLevel.CampaignAtSite.Name),
+            Plot = Part(UnitLevel.Plot.Name),
+            Burial = new VariancePart(burial.Variance + weighing, burial.Lower95 + weighing, burial.Upper95 + weighing),
+            LotError = Median(c => isRate ? c.RateMeanLotUncertaintyPerDay / c.RateMeanPerDay : c.StabilisationMeanLotUncertainty),
+            BatchError = Median(c => isRate ? c.RateMeanBatchUncertaintyPerDay / c.RateMeanPerDay : c.StabilisationMeanBatchUncertainty),
         }, null);
 
         VariancePart Part(string level) => shares.FirstOrDefault(s => s.Level == level) is { } share
             ? new VariancePart(share.Variance, share.ShareLower95 * total, share.ShareUpper95 * total) : default;
 
-        double MedianShare(Func<ReleasedSiteCampaign, double?> error)
+        double Median(Func<ReleasedSiteCampaign, double?> error)
         {
-            double[] known = [.. campaigns.Where(c => c.RateMeanPerDay > 0 && error(c) is not null)
-                .Select(c => error(c)!.Value / c.RateMeanPerDay!.Value).Order()];
+            double[] known = [.. campaigns.Select(error).OfType<double>().Where(e => e >= 0 && double.IsFinite(e)).Order()];
             return known.Length == 0 ? 0 : known[known.Length / 2];
         }
+    }
+
+    // each burial's own part of the known errors, a mean over burials
+    private static double WeighingVariance(ReleasedRates rates, AskedOf of)
+    {
+        (double Variance, int Burials)[] known =
+        [
+            .. rates.Rows.Where(r => r.IsUntreated && JointModel.Has(r, of)).Select(r => (rates.RecordOf(r, [], [1]).Error, r))
+                .Select(x => (of == AskedOf.Rate ? x.Error.First : x.Error.Second, JointModel.BurialsOf(x.r, of))),
+        ];
+        return known.Length == 0 ? 0 : known.Sum(k => k.Variance * k.Burials) / known.Sum(k => k.Burials);
     }
 
     public static PlanAnswer Ask(PlanRequest request, PlanVariances variances)
     {
         PlanAnswer answer = new(
-            request.Outcome, NameOf(request.Comparison), request.Effect, request.Power, variances, [], null, null, []);
+            request.Of.Code(), NameOf(request.Comparison), request.Effect, request.Power, variances, [], null, null, []);
         return request.Comparison is { } comparison ? AskComparison(answer, request, variances, comparison)
             : AskOneSite(answer, request, variances);
     }
 
     /// <summary>Where there is nothing to plan with.</summary>
     public static PlanAnswer WithoutVariances(PlanRequest request, string statement) =>
-        new(request.Outcome, NameOf(request.Comparison), request.Effect, request.Power, null, [], null, statement, []);
+        new(request.Of.Code(), NameOf(request.Comparison), request.Effect, request.Power, null, [], null, statement, []);
 
-    public static string NameOf(PlannedComparison? comparison) =>
+    private static string NameOf(PlannedComparison? comparison) =>
         comparison is { } c ? c.ToString().ToLower(CultureInfo.InvariantCulture) : OfOneSite;
 
     private static PlanAnswer AskOneSite(PlanAnswer answer, PlanRequest request, PlanVariances variances)

@@ -1,13 +1,10 @@
 namespace DecayAtlas.Questions.Plans;
 
 /// <summary>What a plan is asked for.</summary>
-/// <param name="Outcome">k or s.</param>
 /// <param name="Comparison">Missing where the mean of one site is what counts.</param>
 /// <param name="Effect">Ratio of k, or difference of S, that is to be seen; missing without a comparison.</param>
-public sealed record PlanRequest(string Outcome, PlannedComparison? Comparison, double? Effect)
+public sealed record PlanRequest(AskedOf Of, PlannedComparison? Comparison, double? Effect)
 {
-    public const string OfRate = "k", OfStabilisation = "s";
-
     public double Power { get; init; } = 0.8;
 
     /// <summary>Sites of each group where they are fixed; else the fewest are looked for.</summary>
@@ -45,7 +42,7 @@ public sealed record PlanRequest(string Outcome, PlannedComparison? Comparison, 
             HasOwnBatches = HasOwnBatches,
         };
 
-    internal bool IsOfRate => Outcome == OfRate;
+    public bool IsOfRate => Of == AskedOf.Rate;
 
     /// <summary>On the scale that is analysed: ln k, or S.</summary>
     internal double Difference => IsOfRate ? Math.Log(Effect!.Value) : Effect!.Value;

@@ -18,8 +18,6 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanSettings>
             return RecordedRun.Done;
         }
 
-        if (request.Outcome != PlanRequest.OfRate)
-            throw new ConfigurationException("A release gives variances of ln k only; plan S from --variances alone, without a file.");
         ReleaseReader release = CurrentRelease.Of(file);
         IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
         // by formula, since the same chance would have to play twice
@@ -32,7 +30,7 @@ internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanSettings>
 
         PlanAnswer Ask(ReleasedRates rates, PlanRequest asked)
         {
-            (PlanVariances? found, string? statement) = PlanQuestion.VariancesOf(VarianceQuestion.Ask(rates), campaigns, release.ReleaseId);
+            (PlanVariances? found, string? statement) = PlanQuestion.VariancesOf(rates, campaigns, release.ReleaseId, asked.Of);
             return found is null ? PlanQuestion.WithoutVariances(asked, statement!)
                 : PlanQuestion.Ask(asked, settings.Stated(found with
                 {

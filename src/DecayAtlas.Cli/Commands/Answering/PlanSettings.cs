@@ -14,8 +14,8 @@ internal sealed partial class PlanSettings : CommandSettings
 
     [CommandOption("--of <OUTCOME>")]
     [Description("k (a ratio, --ratio) or s (a difference of S, --difference).")]
-    [DefaultValue(PlanRequest.OfRate)]
-    public string Of { get; init; } = PlanRequest.OfRate;
+    [DefaultValue("k")]
+    public string Of { get; init; } = "k";
 
     [CommandOption("--design <DESIGN>")]
     [Description("between (two groups of sites), within (two treatments at each site), again (the change of the same sites over campaigns) "
@@ -68,8 +68,8 @@ internal sealed partial class PlanSettings : CommandSettings
     [CommandOption("--variances <LIST>")]
     [Description("Variances of ln k (of S), in place of those of the release or instead of one: site, campaign (seasons), "
         + "campaign-at-site, treatment-at-site, plot, burial, each with its 95 % interval where known, as in "
-        + "site=0.04:0.02..0.09,burial=0.02; lot and batch "
-        + "are standard uncertainties that all their bags share, as a share of k (of S).")]
+        + "site=0.04:0.02..0.09,burial=0.02; lot and batch are standard uncertainties that all their bags share, as a share of k (of "
+        + "S).")]
     public string? Variances { get; init; }
 
     [CommandOption("--cost-bag <COST>")]
@@ -108,16 +108,13 @@ internal sealed partial class PlanSettings : CommandSettings
     /// <exception cref="ConfigurationException">Something asked for makes no sense.</exception>
     public PlanRequest Request()
     {
-        if (Of is not (PlanRequest.OfRate or PlanRequest.OfStabilisation))
-            throw new ConfigurationException($"--of is {Of}, expected k or s.");
-        PlannedComparison? comparison = Enum.GetValues<PlannedComparison>().Select(c => (PlannedComparison?)c)
-            .FirstOrDefault(c => PlanQuestion.NameOf(c) == Design);
-        if (comparison is null && Design != PlanQuestion.OfOneSite)
-            throw new ConfigurationException($"--design is {Design}, expected between, within, again or mean.");
+        AskedOf of = AskedOfNames.Parse(Of);
+        if (!PlanQuestion.Designs.TryGetValue(Design, out PlannedComparison? comparison))
+            throw new ConfigurationException($"--design is {Design}, expected one of {string.Join(", ", PlanQuestion.Designs.Keys)}.");
         if (!(Power > 0.05 && Power < 1))
             throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
         bool isAgain = comparison == PlannedComparison.Again;
-        PlanRequest request = new(Of, comparison, comparison is null ? null : Effect())
+        PlanRequest request = new(of, comparison, comparison is null ? null : Effect(of))
         {
             Power = Power,
             SitesPerGroup = Sites is { } sites ? Between("--sites", sites, 2, Planner.MostSites) : null,
@@ -179,9 +176,9 @@ internal sealed partial class PlanSettings : CommandSettings
         return variances;
     }
 
-    private double Effect()
+    private double Effect(AskedOf of)
     {
-        if (Of == PlanRequest.OfStabilisation)
+        if (of == AskedOf.Stabilisation)
         {
             return Ratio is null && Difference is { } d && double.IsFinite(d) && d != 0 && Math.Abs(d) < 1 ? d
                 : throw new ConfigurationException(
