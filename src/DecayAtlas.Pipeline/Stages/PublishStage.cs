@@ -128,9 +128,11 @@ public static class PublishStage
     private static Dictionary<string, ReleaseFile> AnswersOf(
         IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, PipelineConfiguration configuration)
     {
-        ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.Plots, AtlasTables.Curves, AtlasTables.Noted);
+        ReleaseFile[] read = FilesOf(
+            AtlasTables.Sites, AtlasTables.Plots, AtlasTables.SharedErrors, AtlasTables.Curves, AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
-        Table[] tables = [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers];
+        Table[] tables =
+            [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers, AtlasTables.SiteValues];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
         Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
@@ -145,6 +147,7 @@ public static class PublishStage
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
                 writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+                writer.Write(AtlasTables.SiteValues, answers.SiteValues),
             ];
         }
 
