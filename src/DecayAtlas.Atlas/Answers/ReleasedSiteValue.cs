@@ -73,10 +73,6 @@ public sealed record ReleasedSiteValue
     [Column("statement", "Why there are no numbers.")]
     public string? Statement { get; init; }
 
-    /// <summary>The value of k or S, whichever the row is of.</summary>
-    public double? Value => RatePerDay ?? Stabilisation;
-
-    public double? Lower95 => RateLower95PerDay ?? StabilisationLower95;
-
-    public double? Upper95 => RateUpper95PerDay ?? StabilisationUpper95;
+    /// <summary>Whether it is of all records and of the place as it is.</summary>
+    public bool IsOfPlace => Records == NotedUse.All && Statement is null && Atlas.Records.Treatment.IsUntreated(Treatment);
 }

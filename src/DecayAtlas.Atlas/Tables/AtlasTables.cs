@@ -48,6 +48,8 @@ public static class AtlasTables
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
 
+    public static Table<ReleasedGroup> Groups { get; } = new();
+
     public static Table<ReleasedAgreement> Agreement { get; } = new();
 
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
@@ -60,7 +62,7 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates, CampaignCovariates,
-        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, SiteValues, Variance, Comparisons, Agreement, NotedAnswers, Sensitivity,
+        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, SiteValues, Variance, Groups, Comparisons, Agreement, NotedAnswers, Sensitivity,
         Words,
     ];
 

@@ -82,6 +82,16 @@ internal static class PageCharts
         { Width = 560, Height = 94, Most = (from, to), Interval = (lower, upper), Reference = 1 }, words);
     }
 
+    /// <summary>Means of groups with their intervals, the highest first.</summary>
+    public static Markup Groups(IReadOnlyList<ReleasedGroup> groups, string name, string format, bool isLog, Language words)
+    {
+        string alt = $"{Plain(name)}: " + string.Join("; ", groups.Select(g => words.Word(g.Group) + " " + words.Number(g.Mean, format)
+            + (g.Lower95 is null ? "" : $" ({words.Number(g.Lower95, format)} – {words.Number(g.Upper95, format)})")));
+        return Draw(new ForestChart("", alt, new Axis(name) { IsLogarithmic = isLog },
+            [.. groups.Select(g => new ForestRow($"{words.Word(g.Group)} ({words.Count(g.Sites)})", g.Mean!.Value, g.Lower95, g.Upper95))])
+        { Width = 640, Height = 30 + ForestChart.HeightFor(groups.Count) - 66, NumberFormat = format, NumbersHeading = words["answers.interval"] }, words);
+    }
+
     /// <summary>A group's own values, over the middle half and the middle 90 % of others.</summary>
     public static Markup AmongOthers(IReadOnlyList<double> own, IReadOnlyList<double> others, bool isLog, string name, string format,
         Language words)

@@ -1,11 +1,14 @@
 namespace DecayAtlas.Pages.Reading;
 
 /// <summary>Answers that a release gives to group questions; none where it has no such tables.</summary>
-/// <param name="Variance">Levels of the nested model that have a share.</param>
-/// <param name="Comparisons">Pairs of groups that have a ratio.</param>
+/// <param name="Variance">Levels of the nested model that have a share, of k and of S.</param>
+/// <param name="Comparisons">Pairs of groups that have a ratio of k or a difference of S.</param>
 public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons)
 {
     public static ReleasedAnswers None { get; } = new([], []);
+
+    /// <summary>The means of the groups compared.</summary>
+    public IReadOnlyList<ReleasedGroup> Groups { get; init; } = [];
 
     /// <summary>How far the two-bag k can be trusted; missing where the release has no series.</summary>
     public ReleasedAgreement? Agreement { get; init; }
@@ -20,30 +23,27 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
 
     public int NotedContributions { get; init; }
 
-    /// <summary>Median share of k that errors of batches and lots amount to, which no interval of these answers holds; missing where no
-    /// site campaign has it.</summary>
-    public double? SharedShare { get; init; }
-
     /// <exception cref="Atlas.AtlasException">A table can't be read.</exception>
     public static ReleasedAnswers Read(ReleaseReader release)
     {
         (IReadOnlyList<ReleasedVariance> variance, IReadOnlyList<ReleasedComparison> comparisons,
             IReadOnlyList<ReleasedAgreement> agreement) = (RowsOf(release, AtlasTables.Variance),
             RowsOf(release, AtlasTables.Comparisons), RowsOf(release, AtlasTables.Agreement));
+        IReadOnlyList<ReleasedGroup> groups = RowsOf(release, AtlasTables.Groups);
         ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
         return Of(NotedUse.All) with
         {
             Sensitivity = RowsOf(release, AtlasTables.Sensitivity),
-            SharedShare = ReleasedSiteCampaign.SharedShareOf(RowsOf(release, AtlasTables.SiteCampaigns)),
             WithoutNoted = noted is null ? null : Of(NotedUse.Without),
             NotedBurials = noted?.NotedBurials ?? 0,
             NotedContributions = noted?.NotedContributions ?? 0,
         };
 
         ReleasedAnswers Of(string records) => new(
-            [.. variance.Where(v => v.Records == records && v.Of == "k" && v.Model == "nested" && v.Share is not null)],
-            [.. comparisons.Where(c => c.Records == records && c.Of == "k" && c.Ratio is not null)])
+            [.. variance.Where(v => v.Records == records && v.Model == "nested" && v.Share is not null)],
+            [.. comparisons.Where(c => c.Records == records && c.Contrast is not null)])
         {
+            Groups = [.. groups.Where(g => g.Records == records)],
             Agreement = agreement.FirstOrDefault(a => a.Records == records),
         };
     }

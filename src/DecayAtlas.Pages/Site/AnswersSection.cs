@@ -1,34 +1,14 @@
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>Which groups of places decay faster, and where the scatter lies; as far as the release answers that.</summary>
+/// <summary>How far single retrievals can be trusted, and what other suppositions would do; as far as the release answers that.</summary>
 internal static class AnswersSection
 {
     // limits from fewer series are themselves very uncertain (common practice, no source)
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Measured(words, answers)}{Sensitivity(words, answers.Sensitivity)}");
-
-    private static Markup Measured(Language words, ReleasedAnswers answers) =>
-        Markup.Of($"{Groups(words, answers)}{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}");
-
-    private static Markup Groups(Language words, ReleasedAnswers answers)
-    {
-        IEnumerable<Markup> questions = answers.Comparisons.GroupBy(c => c.By).OrderBy(g => g.Key, StringComparer.Ordinal)
-            .Select(g => Question(words, g.Key, [.. g], answers.WithoutNoted?.Comparisons.Where(c => c.By == g.Key).ToArray()));
-        return Markup.If(answers is not { Variance.Count: 0, Comparisons.Count: 0 },
-            $"""
-            <section><h2>{words["answers.title"]}</h2>
-            {Scatter(words, answers.Variance)}{NotedScatter(words, answers)}
-            {Markup.If(answers.Comparisons.Count > 0, $"<p>{words["answers.text"]}</p>\n")}<p>{NotInIntervals(
-                words, answers.SharedShare)}</p>
-            {questions}</section>
-
-            """);
-    }
-
-    private static string NotInIntervals(Language words, double? share) => share is null ? words["answers.shared.unknown"]
-        : words.Say("answers.shared", words.Percent(share));
+        Markup.Of(
+        $"{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{Sensitivity(words, answers.Sensitivity)}");
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
     private static Markup Agreement(Language words, ReleasedAgreement? agreement, ReleasedAgreement? withoutNoted)
@@ -92,66 +72,5 @@ internal static class AnswersSection
         string size = words.Number(change is { } c ? Math.Abs(c) : null, format);
         return change is null ? words.Missing : size == words.Number(0, format) ? words["sensitivity.same"]
             : words.Say(change < 0 ? "sensitivity.lower" : "sensitivity.higher", size + unit);
-    }
-
-    private static Markup Scatter(Language words, IReadOnlyList<ReleasedVariance> levels)
-    {
-        BarValue[] bars = [.. levels.Select(l => new BarValue(words.Word(l.Level), 100 * l.Share!.Value))];
-        return Markup.If(levels.Count > 0,
-            $"""
-            <p>{words.Rich("answers.scatter")}</p><figure class="figure slim">{PageCharts.Bars(
-                bars, words["answers.share"], words, "0.0")}</figure>
-
-            """);
-    }
-
-    private static Markup NotedScatter(Language words, ReleasedAnswers answers)
-    {
-        if (answers.Variance.Count == 0)
-            return Markup.None;
-        if (answers.WithoutNoted is not { } without)
-            return Markup.Of($"<p>{words["noted.none"]}</p>\n");
-        IEnumerable<string> levels = answers.Variance.Select(l => words.Say("noted.level", words.Word(l.Level),
-            words.Number(without.Variance.FirstOrDefault(w => w.Level == l.Level)?.Variance, "0.0000"),
-            words.Number(l.Variance, "0.0000")));
-        return Markup.Of($"<p>{words.Rich("noted.variance", answers.NotedBurials, answers.NotedContributions,
-            string.Join(", ", levels))}</p>\n");
-    }
-
-    /// <summary>Whether other pairs are told apart without noted burials, and which.</summary>
-    private static string NotedPairs(Language words, ReleasedComparison[] pairs, ReleasedComparison[] without)
-    {
-        HashSet<(string?, string?, bool)> before = [.. Told(pairs)], after = [.. Told(without)];
-        string[] others =
-        [
-            .. before.Except(after).Concat(after.Except(before)).Select(p => $"{words.Word(p.Item2)} / {words.Word(p.Item1)}").Distinct()
-                .Order(StringComparer.Ordinal),
-        ];
-        return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
-
-        static IEnumerable<(string?, string?, bool)> Told(ReleasedComparison[] of) =>
-            of.Where(p => p.IsToldApart).Select(p => (p.First, p.Second, p.Ratio > 1));
-    }
-
-    private static Markup Question(Language words, string by, ReleasedComparison[] pairs, ReleasedComparison[]? withoutNoted)
-    {
-        // told apart first, then in order of name; the sentence says it all, for people and for machines that read it out
-        IEnumerable<ReleasedComparison> ordered = pairs.OrderByDescending(p => p.IsToldApart)
-            .ThenBy(p => p.First, StringComparer.Ordinal).ThenBy(p => p.Second, StringComparer.Ordinal);
-        int apart = pairs.Count(p => p.IsToldApart);
-        Markup table = Frame.Table(words.Word(by), [words["answers.pair"], words.Rich("answers.ratio"), words["answers.interval"], "P"],
-            ordered, p =>
-            [
-                $"{words.Word(p.Second)} / {words.Word(p.First)}", words.Number(p.Ratio, "0.00"),
-                $"{words.Number(p.Lower95, "0.00")} – {words.Number(p.Upper95, "0.00")}",
-                p.HolmPValue is < 0.001 ? "< " + words.Number(0.001, "0.000") : words.Number(p.HolmPValue, "0.000"),
-            ], "numbers");
-        return Markup.Of(
-            $"""
-            <details{Markup.If(pairs.Length <= 6, $" open")}><summary>{words.Word(by)}: {words.Say(
-                "answers.apart", apart, pairs.Length)}</summary>
-            {table}{Markup.If(withoutNoted is not null, $"<p>{NotedPairs(words, pairs, withoutNoted ?? [])}</p>")}</details>
-
-            """);
     }
 }

@@ -24,7 +24,7 @@ internal static class OverviewPage
                 words["axis.stabilisation"], "0.00", words)}
             </div></section>
             {Responses(words, inputs)}
-            {AnswersSection.Write(words, inputs.Answers)}
+            {AnswersPage.Pointer(page, inputs.Answers)}
             {Coverage(words, data)}
             {Changes(words, inputs.Before is { } before ? ChangesSince.Of(before, data) : null)}
             """);

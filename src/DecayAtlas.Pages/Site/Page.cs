@@ -36,7 +36,8 @@ internal static class Frame
     private static readonly (string Path, string Text)[] Ways =
     [
         (OverviewPage.Path, "nav.overview"), (MapPage.Path, "nav.map"), (ContributionsPage.Path, "nav.contributions"),
-        (QualityPage.Path, "nav.quality"), (ModelKind.Rate.Path, "nav.model"), (DataPage.Path, "nav.data"),
+        (AnswersPage.Path, "nav.answers"), (QualityPage.Path, "nav.quality"), (ModelKind.Rate.Path, "nav.model"),
+        (DataPage.Path, "nav.data"),
     ];
 
     /// <param name="kind">A class for the body, so that a page can have a look of its own.</param>

@@ -27,6 +27,7 @@ public static class SiteMaker
         {
             yield return Write(words, OverviewPage.Path, p => OverviewPage.Write(p, inputs));
             yield return Write(words, MapPage.Path, p => MapPage.Write(p, inputs));
+            yield return Write(words, AnswersPage.Path, p => AnswersPage.Write(p, inputs));
             yield return Write(words, QualityPage.Path, p => QualityPage.Write(p, inputs));
             yield return Write(words, ModelKind.Rate.Path, p => ModelPage.Write(p, inputs, ModelKind.Rate));
             if (inputs.StabilisationModel is not null)

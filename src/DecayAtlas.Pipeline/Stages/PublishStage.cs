@@ -128,11 +128,11 @@ public static class PublishStage
     private static Dictionary<string, ReleaseFile> AnswersOf(
         IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, PipelineConfiguration configuration)
     {
-        ReleaseFile[] read = FilesOf(
-            AtlasTables.Sites, AtlasTables.Plots, AtlasTables.SharedErrors, AtlasTables.Curves, AtlasTables.Noted);
+        ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors, AtlasTables.Curves,
+            AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
-        Table[] tables =
-            [AtlasTables.Variance, AtlasTables.Comparisons, AtlasTables.Agreement, AtlasTables.NotedAnswers, AtlasTables.SiteValues];
+        Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
+            AtlasTables.NotedAnswers, AtlasTables.SiteValues];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
         Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
@@ -145,7 +145,8 @@ public static class PublishStage
             ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence);
             return
             [
-                writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Comparisons, answers.Comparisons),
+                writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
+                writer.Write(AtlasTables.Comparisons, answers.Comparisons),
                 writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
                 writer.Write(AtlasTables.SiteValues, answers.SiteValues),
             ];
@@ -156,7 +157,7 @@ public static class PublishStage
         {
             SensitivityBasis basis = SensitivitySettings.Of(configuration);
             ReleaseFile[] weighed = FilesOf(AtlasTables.Sites, AtlasTables.Lots, AtlasTables.Bags, AtlasTables.Burials, AtlasTables.Plots,
-                AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
+                AtlasTables.SharedErrors, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
             string key = InputDigest.Of(["sensitivity", SharedInputs.CodeIdentity, SensitivitySettings.DigestOf(basis),
                 .. weighed.Select(f => f.Sha256)]);
             return (key, known(key)

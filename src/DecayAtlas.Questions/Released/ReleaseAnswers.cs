@@ -3,8 +3,8 @@ namespace DecayAtlas.Questions.Released;
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots, shared errors and curves
 /// alone.</summary>
 public sealed record ReleaseAnswers(
-    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedComparison> Comparisons, IReadOnlyList<ReleasedAgreement> Agreement,
-    IReadOnlyList<ReleasedNotedAnswer> Noted)
+    IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedGroup> Groups, IReadOnlyList<ReleasedComparison> Comparisons,
+    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
     public IReadOnlyList<ReleasedSiteValue> SiteValues { get; init; } = [];
 
@@ -31,6 +31,8 @@ public sealed record ReleaseAnswers(
         return new ReleaseAnswers(
             [.. variance.SelectMany(v => Both<VarianceAnswer, ReleasedVariance>(
                 v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],
+            [.. comparisons.SelectMany(c => Both<GroupAnswer, ReleasedGroup>(
+                c.Answer, a => GroupsOf(c.By, a), row => row with { Records = NotedUse.Without }))],
             [.. OfFamily([.. comparisons.SelectMany(c => ComparisonsOf(c.By, c.Answer.All))]),
                 .. OfFamily([.. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without ? ComparisonsOf(c.By, without) : [])])
                     .Select(row => row with { Records = NotedUse.Without })],
@@ -99,6 +101,25 @@ public sealed record ReleaseAnswers(
         Repeatability10 = repeated?.Repeatability?[10],
         Repeatability20 = repeated?.Repeatability?[20],
     };
+
+    private static IEnumerable<ReleasedGroup> GroupsOf(string by, GroupAnswer answer)
+    {
+        bool isRate = answer.Of == AskedOf.Rate.Code();
+        return answer.Groups.Select(g => new ReleasedGroup
+        {
+            Of = answer.Of,
+            By = by,
+            Group = g.Name,
+            Burials = g.Burials,
+            Sites = g.Sites,
+            RatePerDay = isRate ? g.Value : null,
+            RateLower95PerDay = isRate ? g.Lower95 : null,
+            RateUpper95PerDay = isRate ? g.Upper95 : null,
+            Stabilisation = isRate ? null : g.Value,
+            StabilisationLower95 = isRate ? null : g.Lower95,
+            StabilisationUpper95 = isRate ? null : g.Upper95,
+        });
+    }
 
     private static IEnumerable<ReleasedComparison> ComparisonsOf(string by, GroupAnswer answer)
     {

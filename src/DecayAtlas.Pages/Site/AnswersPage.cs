@@ -1,0 +1,150 @@
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>What differs, by how much, how sure that is, and what may not be concluded, for k and for S.</summary>
+internal static class AnswersPage
+{
+    public const string Path = "answers.html";
+
+    private static readonly string[] NotConcluded = ["why", "alike", "overlap", "own"];
+
+    public static string Write(Page page, PagesInputs inputs)
+    {
+        (Language words, ReleasedAnswers answers) = (page.Words, inputs.Answers);
+        (int made, int standing) = ReleasedComparison.CountOf(answers.Comparisons);
+        Markup body = Markup.Of(
+            $"""
+            <h1>{words["answers.title"]}</h1>
+            <p class="lead">{words.Rich("answers.lead")}</p>
+            {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
+            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}{Asked.All.Select(of => Quantity(words, answers, of))}
+            <section id="not"><h2>{words["answers.not"]}</h2>
+            {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
+            {AnswersSection.Write(words, answers)}
+            """);
+        return Frame.Document(page, words["nav.answers"], body);
+    }
+
+    /// <summary>In a few words, for the front page.</summary>
+    public static Markup Pointer(Page page, ReleasedAnswers answers)
+    {
+        Language words = page.Words;
+        return Markup.If(answers.Comparisons.Count > 0,
+            $"""
+            <section><h2>{words["answers.title"]}</h2>
+            {Frame.List(Asked.All.Select(of => (Of: of, Pairs: answers.Comparisons.Where(c => c.Of == of.Code).ToArray()))
+                .Where(q => q.Pairs.Length > 0)
+                .Select(q => words.Rich("answers.pointer." + q.Of.Code, q.Pairs.Count(p => p.IsToldApart), q.Pairs.Length)))}
+            <p><a class="door quiet" href="{page.To(Path)}">{words["answers.pointer"]}</a></p></section>
+
+            """);
+    }
+
+    private static Markup Quantity(Language words, ReleasedAnswers answers, Asked of)
+    {
+        ReleasedVariance[] levels = [.. answers.Variance.Where(v => v.Of == of.Code)];
+        ReleasedComparison[] pairs = [.. answers.Comparisons.Where(c => c.Of == of.Code)];
+        IEnumerable<Markup> questions = pairs.GroupBy(c => c.By).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Question(
+            words, of, g.Key, [.. g], [.. answers.Groups.Where(x => x.Of == of.Code && x.By == g.Key)],
+            answers.WithoutNoted?.Comparisons.Where(c => c.Of == of.Code && c.By == g.Key).ToArray()));
+        return Markup.If(levels.Length + pairs.Length > 0,
+            $"""
+            <section id="{of.Code}"><h2>{words.Rich("answers." + of.Code)}</h2>
+            <p>{words.Rich("answers.text." + of.Code)}</p>
+            {questions}
+            {Scatter(words, of, levels)}{NotedScatter(words, answers, of, levels)}</section>
+
+            """);
+    }
+
+    private static Markup Question(Language words, Asked of, string by, ReleasedComparison[] pairs, ReleasedGroup[] groups,
+        ReleasedComparison[]? withoutNoted)
+    {
+        int apart = pairs.Count(p => p.IsToldApart);
+        ReleasedGroup[] sorted = [.. groups.OrderByDescending(g => g.Mean).ThenBy(g => g.Group, StringComparer.Ordinal)];
+        return Markup.Of(
+            $"""
+            <details open><summary>{words.Word(by)}: {words.Say("answers.apart", apart, pairs.Length)}</summary>
+            <figure class="figure wide-picture">{PageCharts.Groups(
+                sorted, words["answers.axis." + of.Code], of.Format, of.IsRate, words)}
+            <figcaption>{words.Rich("answers.groups")}</figcaption></figure>
+            {Matrix(words, of, by, sorted, pairs)}
+            {Markup.If(withoutNoted is not null, $"<p>{NotedPairs(words, of, pairs, withoutNoted ?? [])}</p>")}</details>
+
+            """);
+    }
+
+    /// <summary>Row over column (k) or row less column (S), in the order of the means; told apart in bold.</summary>
+    private static Markup Matrix(Language words, Asked of, string by, ReleasedGroup[] groups, ReleasedComparison[] pairs)
+    {
+        Dictionary<(string, string), ReleasedComparison> known = pairs.ToDictionary(p => (p.Second!, p.First!));
+        return Markup.Of(
+            $"""
+            {Frame.Table(words.Say("answers.matrix.name", words.Word(by)),
+                [words.Rich("answers.matrix." + of.Code), .. groups.Skip(1).Select(g => Markup.Of($"{words.Word(g.Group)}"))],
+                groups.Take(groups.Length - 1).Select((g, i) => (Group: g, Row: i)), r =>
+                [
+                    Markup.Of($"{words.Word(r.Group.Group)}"),
+                    .. groups.Skip(1).Select((g, j) => j < r.Row ? Markup.None
+                        : known.TryGetValue((r.Group.Group, g.Group), out ReleasedComparison? pair) ? Cell(words, of, pair) : Markup.None),
+                ], "numbers matrix")}
+            <p class="nothing">{words.Rich("answers.matrix.text." + of.Code)}</p>
+
+            """);
+    }
+
+    private static Markup Cell(Language words, Asked of, ReleasedComparison pair)
+    {
+        string value = words.Number(pair.Contrast, of.ContrastFormat),
+            interval = $"{words.Number(pair.Lower95, of.ContrastFormat)} – {words.Number(pair.Upper95, of.ContrastFormat)}";
+        return pair.IsToldApart ? Markup.Of($"<strong>{value}</strong><br><small>{interval}</small>")
+            : Markup.Of($"{value}<br><small>{interval}</small>");
+    }
+
+    private static Markup Scatter(Language words, Asked of, ReleasedVariance[] levels)
+    {
+        BarValue[] bars = [.. levels.Select(l => new BarValue(words.Word(l.Level), 100 * l.Share!.Value))];
+        return Markup.If(levels.Length > 0,
+            $"""
+            <p>{words.Rich("answers.scatter." + of.Code)}</p><figure class="figure slim">{PageCharts.Bars(
+                bars, words["answers.share." + of.Code], words, "0.0")}</figure>
+
+            """);
+    }
+
+    private static Markup NotedScatter(Language words, ReleasedAnswers answers, Asked of, ReleasedVariance[] variance)
+    {
+        if (variance.Length == 0)
+            return Markup.None;
+        if (answers.WithoutNoted is not { } without)
+            return Markup.Of($"<p>{words["noted.none"]}</p>\n");
+        IEnumerable<string> levels = variance.Select(l => words.Say("noted.level", words.Word(l.Level),
+            words.Number(without.Variance.FirstOrDefault(w => w.Of == of.Code && w.Level == l.Level)?.Variance, "0.0000"),
+            words.Number(l.Variance, "0.0000")));
+        return Markup.Of($"<p>{words.Rich("noted.variance." + of.Code, answers.NotedBurials, answers.NotedContributions,
+            string.Join(", ", levels))}</p>\n");
+    }
+
+    /// <summary>Whether other pairs are told apart without noted burials, and which.</summary>
+    private static string NotedPairs(Language words, Asked of, ReleasedComparison[] pairs, ReleasedComparison[] without)
+    {
+        // in the order of the means, so that another order is another pair
+        HashSet<(string?, string?)> before = [.. Told(pairs)], after = [.. Told(without)];
+        string[] others =
+        [
+            .. before.Except(after).Concat(after.Except(before))
+                .Select(p => $"{words.Word(p.Item2)} {(of.IsRate ? "/" : "−")} {words.Word(p.Item1)}").Distinct().Order(StringComparer.Ordinal),
+        ];
+        return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
+
+        static IEnumerable<(string?, string?)> Told(ReleasedComparison[] of) =>
+            of.Where(p => p.IsToldApart).Select(p => (p.First, p.Second));
+    }
+
+    /// <summary>k or S, and how it is written.</summary>
+    private sealed record Asked(string Code, string Format, string ContrastFormat)
+    {
+        public static IReadOnlyList<Asked> All { get; } = [new("k", "0.0000", "0.00"), new("s", "0.000", "0.000")];
+
+        public bool IsRate => Code == "k";
+    }
+}
