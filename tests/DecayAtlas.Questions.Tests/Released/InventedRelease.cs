@@ -27,7 +27,7 @@ internal sealed class InventedRelease : IReleasedRows
             int e = random.NextIndex(Ecosystems);
             _sites.Add(new ReleasedSite
             {
-                SiteKey = key, ContributorId = "g", ContributionId = "g-1", SiteId = $"s{s:000}", IsGeneralised = false, Use = "accepted",
+                SiteKey = key, ContributorId = "g", ContributionId = "g-1", IsGeneralised = false, Use = "accepted",
                 Ecosystem = $"e{e}", LandUse = LandUses[random.NextIndex(3)], Management = Managements[random.NextIndex(2)],
             });
             (double siteK, double siteS) = Pair(0.3);
