@@ -10,7 +10,7 @@ internal static class ComparisonReport
 
     /// <summary>How many comparisons a release makes by itself, and what one asked by hand is beside them.</summary>
     public static string FamilySentence(int made, int standing) =>
-        $"Of {Counted.Of(made, "comparison")} this release makes, {standing} stand after correction for all; a comparison asked by hand with "
+        $"Of {made} comparisons this release makes, {standing} stand after correction for all; a comparison asked by hand with "
         + "--with or other choices comes on top, and is corrected for its own pairs alone.";
 
     public static void Write(

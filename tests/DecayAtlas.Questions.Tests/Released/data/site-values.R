@@ -26,7 +26,7 @@ plain <- fixef(m) + r$ecosystem[cells$ecosystem, 1] + r$site[cells$site, 1] + r$
 L <- sapply(unique(d$lot), function(l) ifelse(d$lot == l, d$on_lot, 0))
 V <- diag(d$u_bag^2) + L %*% t(L)
 f <- rma.mv(ln_k, V, random = list(~ 1 | ecosystem, ~ 1 | site, ~ 1 | campaign, ~ 1 | cell, ~ 1 | id), data = d, sparse = FALSE,
-  control = list(optimizer = "nlminb", rel.tol = 1e-11, iter.max = 2000, eval.max = 5000))
+  control = list(optimizer = "optim", optmethod = "BFGS", reltol = 1e-14, maxit = 5000))
 same <- function(a, b) outer(a, b, "==") * 1
 G <- function(a, b) f$sigma2[1] * same(a$ecosystem, b$ecosystem) + f$sigma2[2] * same(a$site, b$site) +
   f$sigma2[3] * same(a$campaign, b$campaign) + f$sigma2[4] * same(a$cell, b$cell)
