@@ -42,6 +42,8 @@ public static class AtlasTables
 
     public static Table<ReleasedNotedSiteCampaign> NotedSiteCampaigns { get; } = new();
 
+    public static Table<ReleasedSiteValue> SiteValues { get; } = new();
+
     public static Table<ReleasedVariance> Variance { get; } = new();
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
@@ -62,8 +64,8 @@ public static class AtlasTables
     public static IReadOnlyList<Table> All { get; } =
     [
         Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates,
-        CampaignCovariates, Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Groups, Comparisons, Agreement, Calibration,
-        NotedAnswers, Sensitivity, Words,
+        CampaignCovariates, Flags, Decisions, Samples, Noted, NotedSiteCampaigns, SiteValues, Variance, Groups, Comparisons, Agreement,
+        Calibration, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)
