@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace DecayAtlas.EndToEnd;
@@ -274,9 +273,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             await window.GoToAsync(Folder, path);
             if (path.Contains("#site", StringComparison.Ordinal))
                 await window.Page.WaitForSelectorAsync("#site-name");
-            Deque.AxeCore.Commons.AxeResult found = await window.Page.RunAxe();
-            faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical")
-                .Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
+            faults.AddRange(await Accessibility.SeriousFaultsAsync(window.Page, path, scheme));
         }
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));

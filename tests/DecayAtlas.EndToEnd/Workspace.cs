@@ -19,6 +19,17 @@ public sealed class Workspace : IDisposable
 
     internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
 
+    /// <summary>Copies all files below a folder.</summary>
+    internal static void CopyTree(string from, string to)
+    {
+        foreach (string file in Directory.GetFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string target = Path.Combine(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            File.Copy(file, target, overwrite: true);
+        }
+    }
+
     /// <summary>Whether <see cref="Copy"/> works here.</summary>
     public static bool CanCopy => Command.Has("cp");
 
