@@ -9,7 +9,13 @@ public class SeriesHeldTogether
             where TRow : class => table.Name switch
             {
                 "curves" => [.. curves.Cast<TRow>()],
-                "plots" => [.. new object[] { ReleasedPlot.Of("a", "2024", null, null, SampleSummary.Of([Math.Log(0.01)])!) }.Cast<TRow>()],
+                "plots" =>
+                [
+                    .. new object[]
+                    {
+                        new ReleasedPlot { SiteKey = "a", Campaign = "2024", LnRateBurials = 1, LnRateMean = Math.Log(0.01) },
+                    }.Cast<TRow>(),
+                ],
                 _ => [],
             };
     }

@@ -40,7 +40,7 @@ public sealed record ReleasedVariance
     public double? Share { get; init; }
 
     [Column("share_lower95",
-        "Lower end of the 95 % profile-likelihood interval of the share; rough with few units.", "1")]
+        "Lower end of the 95 % profile-likelihood interval of the share; rough with few units, and given for all records only.", "1")]
     public double? ShareLower95 { get; init; }
 
     [Column("share_upper95", "Upper end of that interval.", "1")]

@@ -36,6 +36,9 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
             (new ShareNumbers(parameters, block, s / (1 - s)), Opened(parameters, best)));
     }
 
+    /// <summary>By how much -2 l may still fall: a hundred thousandth of where an end lies.</summary>
+    private const double Enough = 1e-6;
+
     /// <summary>A variance at zero would stay there, and one near it nearly, since nothing moves it.</summary>
     private static double[] Opened(MixedParameters parameters, double[] numbers) =>
         [.. numbers.Select((v, j) => MixedParameters.IsDiagonal(parameters.Places[j]) && Math.Abs(v) < 0.05 ? 0.05 : v)];
@@ -68,7 +71,7 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
             for (int step = 0; step < 60 && Math.Abs(b - a) > 1e-8 * Math.Max(Math.Abs(a), Math.Abs(b)); step++)
             {
                 double c = b - valueB * (b - a) / (valueB - valueA), value = Beyond(c);
-                if (Math.Abs(value) < 1e-7)
+                if (Math.Abs(value) < 1e-5)
                     return c;
                 if (value > 0 == valueB > 0)
                     valueA /= 2;
@@ -87,7 +90,7 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
                 return -Normal95;
             (INumbersMap map, double[] start) = at(value);
             double[] from = last is null ? start : map.Expand(map.Reduce(last));
-            MixedLikelihood? there = MixedSearch.Minimise(design, parameters, map, from);
+            MixedLikelihood? there = MixedSearch.Minimise(design, parameters, map, from, Enough);
             if (there is null)
             {
                 isLost = true;

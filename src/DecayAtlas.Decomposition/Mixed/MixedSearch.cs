@@ -99,7 +99,8 @@ internal static class MixedSearch
     }
 
     /// <summary>The minimum over what a map lets move, from a start.</summary>
-    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters, INumbersMap map, double[] start)
+    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters, INumbersMap map, double[] start,
+        double enough = 1e-13)
     {
         Vector<double> x = Vector<double>.Build.DenseOfArray(map.Reduce(start));
         MixedLikelihood here = At(x);
@@ -118,7 +119,7 @@ internal static class MixedSearch
                 return null;
             // at the end the value is flat to rounding and the step itself tells
             bool isEnd = decrement < 1e-7;
-            if (decrement < 1e-13 || (isEnd && decrement > 0.8 * least))
+            if (decrement < enough || (isEnd && decrement > 0.8 * least))
                 return here;
             isScoring &= decrement > 0.1 && decrement < 0.5 * least;
             least = Math.Min(least, decrement);

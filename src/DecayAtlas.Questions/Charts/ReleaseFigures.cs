@@ -20,7 +20,7 @@ public static class ReleaseFigures
                 AddBoth($"groups-{by.Replace('_', '-')}-{of.Code()}", groups, a => GroupsOf(by, a));
             }
 
-            AddAnswer<VarianceAnswer>($"variance-shares-{of.Code()}", r => VarianceQuestion.Ask(r, of), AnswerChanges.Of, VarianceOf);
+            AddBoth($"variance-shares-{of.Code()}", VarianceQuestion.AskBoth(rates, of), VarianceOf);
         }
 
         AddAnswer("two-bag-agreement", ShortcutQuestion.Ask, AnswerChanges.Of,

@@ -13,8 +13,7 @@ public sealed record ReleaseAnswers(
         ReleasedRates rates = new(release, evidence);
         (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance =
         [
-            .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<VarianceAnswer>(
-                rates, r => VarianceQuestion.Ask(r, of), AnswerChanges.Of))),
+            .. Enum.GetValues<AskedOf>().Select(of => (of, VarianceQuestion.AskBoth(rates, of))),
         ];
         (string By, AskedOf Of, WithAndWithoutNoted<GroupAnswer> Answer)[] comparisons =
         [

@@ -40,7 +40,7 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         WithAndWithoutNoted<GroupAnswer> groups =
             WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates, of), AnswerChanges.Of);
         WithAndWithoutNoted<VarianceAnswer>? variance = !settings.Variance && !settings.Json ? null
-            : WithAndWithoutNoted.Ask<VarianceAnswer>(rates, r => VarianceQuestion.Ask(r, of), AnswerChanges.Of);
+            : VarianceQuestion.AskBoth(rates, of);
         (int made, int standing) = release.Has(AtlasTables.Comparisons)
             ? ReleasedComparison.CountOf(release.Rows(AtlasTables.Comparisons)) : (0, 0);
         if (settings.Json)
