@@ -13,6 +13,7 @@ internal static class KnownValues
         {
             [("compare", "--by")] = [.. GroupQuestion.Groupings],
             [("compare", "--of")] = [.. AskedOfNames.Codes],
+            [("warmth", "--of")] = [.. AskedOfNames.Codes],
             [("grids add", "--kind")] = GridsAddCommand.Kinds,
             [("grids add", "--rule")] = GridsAddCommand.Rules,
             [("completion", "SHELL")] = [.. ShellScripts.All.Keys],

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Questions.Answers;
+namespace DecayAtlas.Questions.Released;
 
 /// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
 public sealed record ReleaseAnswers(
