@@ -76,9 +76,15 @@ public static class CommandLine
             "Say how k of the current release rises, or S moves, with warmth, over sites and in warmed plots, with intervals.",
             "warmth pipeline/demo.yaml --moisture soil_moisture --with soil_ph,clay --by-kelvin 3",
             "warmth pipeline/demo.yaml --of s --figure warmth.svg");
+        config.AddCommand<CalibrateCommand>("calibrate").Told(
+            "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
+            "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");
         config.AddCommand<PlanCommand>("plan").Told(
-            "Say how many sites and burials show a stated ratio of k between two groups, from a release's variances or stated ones.",
-            "plan pipeline/demo.yaml --ratio 1.2", "plan --ratio 1.2 --site-variance 0.04 --burial-variance 0.02");
+            "Say how many sites, plots, burials and campaigns show a stated ratio of k (difference of S), with losses and costs, from a "
+            + "release's variances or stated ones: by formula, confirmed by simulated campaigns.",
+            "plan pipeline/demo.yaml --ratio 1.2 --loss 0.1 --cost-bag 4 --cost-site 150",
+            "plan --ratio 1.2 --variances site=0.04:0.02..0.09,campaign-at-site=0.01,burial=0.02 --figure plan.svg --csv plan.csv",
+            "plan --design again --ratio 0.7 --campaigns 3..8 --variances campaign=0.005,campaign-at-site=0.01,site=0.04,burial=0.02");
         config.AddCommand<SensitivityCommand>("sensitivity").Told(
             "Say what k, S and the answers of the current release would be under another H, unspoken water, other exposures, or a plateau "
             + "not reached: all that is tried each night, or values of your own.",

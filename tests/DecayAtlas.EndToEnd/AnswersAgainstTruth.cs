@@ -100,11 +100,11 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         object?[] row =
             Assert.Single(
                 demo.Workspace
-                    .Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0), (SELECT avg(ln(two_bag_k_per_day / k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND k_upper95_per_day <= 4 * k_lower95_per_day AND two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet') WHERE records = 'all'"));
+                    .Query($"SELECT series, ln(ratio), ln(correction_factor), sentence, (SELECT count(*) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND apart_k_upper95_per_day <= 4 * apart_k_lower95_per_day AND apart_two_bag_k_per_day > 0), (SELECT avg(ln(apart_two_bag_k_per_day / apart_k_per_day)) FROM read_parquet('{Release}/curves/*.parquet') WHERE litter = 'slow' AND model = 'asymptotic' AND apart_k_upper95_per_day <= 4 * apart_k_lower95_per_day AND apart_two_bag_k_per_day > 0) FROM read_parquet('{Release}/agreement/*.parquet') WHERE records = 'all'"));
         Assert.Equal(Convert.ToInt64(row[0], CultureInfo.InvariantCulture), Convert.ToInt64(row[4], CultureInfo.InvariantCulture));
         Assert.Equal((double)row[5]!, (double)row[1]!, 1e-12);
         Assert.Equal(-(double)row[1]!, (double)row[2]!, 1e-12);
-        Assert.Contains("the two-bag k is", (string)row[3]!, StringComparison.Ordinal);
+        Assert.Contains("the two-bag k of one retrieval is", (string)row[3]!, StringComparison.Ordinal);
         // no rate in the release is corrected by it
         Assert.Equal(0L, Convert.ToInt64(demo.Workspace.Query($"""
             SELECT count(*) FROM read_parquet('{Release}/site_campaigns/**/*.parquet') s JOIN (
@@ -112,6 +112,23 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
             ON s.site_key = b.site_key AND s.campaign = b.campaign AND s.treatment IS NOT DISTINCT FROM b.treatment
             WHERE abs(s.k_mean_per_day - b.k) > 1e-12
             """)[0][0], CultureInfo.InvariantCulture));
+    }
+
+    [Fact]
+    public void Pooled_over_series_the_two_litters_have_one_S_as_on_the_islands()
+    {
+        // both litters of a burial have one S there; the sheet of the series' slow lot says H 2 % too high, which looks like 0.01 of S
+        JsonElement row = Json("calibrate", "pipeline/demo.yaml").GetProperty("calibration");
+        Assert.InRange(0, row.GetProperty("difference_lower95").GetDouble(), row.GetProperty("difference_upper95").GetDouble());
+        Assert.InRange(0.01, row.GetProperty("difference_lower95").GetDouble(), row.GetProperty("difference_upper95").GetDouble());
+        Assert.InRange(1, row.GetProperty("rate_factor_lower95").GetDouble(), row.GetProperty("rate_factor_upper95").GetDouble());
+        Assert.Contains("No difference of the two litters shows", row.GetProperty("sentence").GetString(), StringComparison.Ordinal);
+        object?[] released = Assert.Single(demo.Workspace.Query(
+            $"SELECT difference, (SELECT avg(s_slow - s) FROM read_parquet('{Release}/curves/*.parquet') WHERE model = 'two-s' "
+            + $"AND s_slow_lower95 IS NOT NULL AND s_slow_upper95 IS NOT NULL) FROM read_parquet('{Release}/calibration/*.parquet') "
+            + "WHERE records = 'all'"));
+        Assert.Equal(row.GetProperty("difference").GetDouble(), (double)released[0]!, 1e-12);
+        Assert.Equal((double)released[1]!, (double)released[0]!, 1e-12);
     }
 
     [Fact]
@@ -138,13 +155,15 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     {
         // Cohen 1988, table 2.4.1 (from memory): d = 0.5, two-sided 5 %, power 0.80 needs 64 in each group
         JsonElement plan =
-            Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--site-variance", "1", "--burial-variance",
-                "0");
+            Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--variances", "site=1",
+                "--simulations", "0");
         Assert.Equal(64, plan.GetProperty("designs")[0].GetProperty("sites_per_group").GetInt32());
         CommandResult wrong = demo.Workspace.DecayAtlas("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);
         Assert.Contains("--ratio must name the ratio of k to be seen", wrong.Error, StringComparison.Ordinal);
-        Assert.Equal(0, demo.Workspace.DecayAtlas("plan", "pipeline/demo.yaml", "--ratio", "1.2").ExitCode);
+        Assert.Equal(0, demo.Workspace.DecayAtlas("plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1").ExitCode);
+        JsonElement ofS = Json("plan", "pipeline/demo.yaml", "--of", "s", "--difference", "0.03", "--simulations", "0");
+        Assert.True(ofS.GetProperty("variances").GetProperty("burial").GetProperty("variance").GetDouble() > 0);
     }
 
     [Fact]

@@ -13,7 +13,7 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
         public Clone(DemoRun demo)
         {
             foreach (string folder in new[] { "schemas", "docs", "pipeline" })
-                CopyTree(Project.PathOf(folder), Work.PathOf(folder));
+                Workspace.CopyTree(Project.PathOf(folder), Work.PathOf(folder));
             if (Workspace.CanCopy)
             {
                 foreach (string folder in new[] { "atlas", "scenario" })
@@ -77,16 +77,6 @@ public sealed partial class DocumentedCommands(DocumentedCommands.Clone clone) :
             Assert.SkipUnless(Command.Has("bash"), "bash is not installed");
             CommandResult result = Command.Run(_work.Folder, "bash", "-c", command);
             Assert.True(result.ExitCode == expected, $"{page}: {line}\nexit code {result.ExitCode}\n{result.Everything}");
-        }
-    }
-
-    private static void CopyTree(string from, string to)
-    {
-        foreach (string file in Directory.GetFiles(from, "*", SearchOption.AllDirectories))
-        {
-            string target = Path.Combine(to, Path.GetRelativePath(from, file));
-            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
-            File.Copy(file, target, overwrite: true);
         }
     }
 

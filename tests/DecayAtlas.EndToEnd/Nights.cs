@@ -32,7 +32,7 @@ public sealed class Nights : NightWork
                 // a point of the work, not of the clock: when so many files are there
                 int files = random.Next(1, allFiles);
                 while (!run.HasExited && FilesIn(atlas.Root) < files)
-                    Thread.SpinWait(2000);
+                    Thread.Sleep(1);
                 interrupted += run.HasExited ? 0 : 1;
                 run.Kill();
                 run.WaitForExit();

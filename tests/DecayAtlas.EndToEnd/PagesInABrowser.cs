@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace DecayAtlas.EndToEnd;
@@ -274,12 +273,27 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             await window.GoToAsync(Folder, path);
             if (path.Contains("#site", StringComparison.Ordinal))
                 await window.Page.WaitForSelectorAsync("#site-name");
-            Deque.AxeCore.Commons.AxeResult found = await window.Page.RunAxe();
-            faults.AddRange(found.Violations.Where(v => v.Impact is "serious" or "critical")
-                .Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join(" | ", v.Nodes.Take(3).Select(n => n.Html))}"));
+            faults.AddRange(await Accessibility.SeriousFaultsAsync(window.Page, path, scheme));
         }
 
         Assert.True(faults.Count == 0, string.Join('\n', faults));
+    }
+
+    [Theory]
+    [InlineData(ColorScheme.Light)]
+    [InlineData(ColorScheme.Dark)]
+    public async Task A_fault_of_accessibility_that_was_planted_is_found(ColorScheme scheme)
+    {
+        await using WatchedPage window = await browser.OpenAsync(scheme: scheme, bypassPolicy: true);
+        await window.GoToAsync(Folder, "index.html");
+        await window.Page.EvaluateAsync("""
+            () => document.querySelector('main').insertAdjacentHTML('afterbegin',
+              '<p style="color: #777; background: #888">grey on grey</p><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">')
+            """);
+        string[] found = await Accessibility.SeriousFaultsAsync(window.Page, "index.html", scheme);
+        Assert.Contains(found, fault => fault.Contains("color-contrast", StringComparison.Ordinal));
+        // a picture without words is found once, and not in each colour
+        Assert.Equal(scheme == ColorScheme.Light, found.Any(fault => fault.Contains("image-alt", StringComparison.Ordinal)));
     }
 
     [Fact]

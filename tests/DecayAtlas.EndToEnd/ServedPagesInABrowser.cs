@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Net;
 using System.Text.RegularExpressions;
-using Deque.AxeCore.Playwright;
 
 namespace DecayAtlas.EndToEnd;
 
@@ -60,13 +59,11 @@ public sealed partial class ServedPagesInABrowser(ServedDemo served, Browser bro
         foreach (string path in new[] { "index.html", "map.html" })
         {
             await window.GoToAsync(Pages, path);
-            faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical")
-                .Select(v => $"{path}: {v.Id}: {v.Help}"));
+            faults.AddRange(await Accessibility.SeriousFaultsAsync(window.Page, path));
         }
 
         await window.Page.GotoAsync(served.Address + "/releases/");
-        faults.AddRange((await window.Page.RunAxe()).Violations.Where(v => v.Impact is "serious" or "critical")
-            .Select(v => $"releases: {v.Id}: {v.Help}"));
+        faults.AddRange(await Accessibility.SeriousFaultsAsync(window.Page, "releases"));
         Assert.Empty(faults);
     }
 

@@ -1,10 +1,11 @@
 using System.Security.Cryptography;
+using System.Text.RegularExpressions;
 using DuckDB.NET.Data;
 
 namespace DecayAtlas.EndToEnd;
 
 /// <summary>A folder with the project's pipeline in it, as a fresh clone has, that goes away in the end.</summary>
-public sealed class Workspace : IDisposable
+public sealed partial class Workspace : IDisposable
 {
     public Workspace()
     {
@@ -18,6 +19,29 @@ public sealed class Workspace : IDisposable
     public string PathOf(string relative) => Path.Combine(Folder, relative);
 
     internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
+
+    /// <summary>The same in this process, whose code is compiled already: for commands that do little. What is named like a file is one of
+    /// this folder.</summary>
+    internal CommandResult DecayAtlasHere(params string[] args)
+    {
+        (StringWriter output, StringWriter error) = (new(), new());
+        int code = CommandLine.Run([.. args.Select(arg => NamedFile().IsMatch(arg) ? PathOf(arg) : arg)], output, error);
+        return new CommandResult(code, output.ToString(), error.ToString());
+    }
+
+    [GeneratedRegex(@"/|\.[a-z]+$")]
+    private static partial Regex NamedFile();
+
+    /// <summary>Copies all files below a folder.</summary>
+    internal static void CopyTree(string from, string to)
+    {
+        foreach (string file in Directory.GetFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string target = Path.Combine(to, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            File.Copy(file, target, overwrite: true);
+        }
+    }
 
     /// <summary>Whether <see cref="Copy"/> works here.</summary>
     public static bool CanCopy => Command.Has("cp");

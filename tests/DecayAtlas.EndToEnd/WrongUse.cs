@@ -9,9 +9,13 @@ public sealed class WrongUse : IDisposable
 
     public void Dispose() => _work.Dispose();
 
-    private void Expect(int exitCode, string words, params string[] args)
+    private void Expect(int exitCode, string words, params string[] args) => Judge(exitCode, words, _work.DecayAtlasHere(args));
+
+    /// <summary>As a process of its own.</summary>
+    private void ExpectOfProgram(int exitCode, string words, params string[] args) => Judge(exitCode, words, _work.DecayAtlas(args));
+
+    private static void Judge(int exitCode, string words, CommandResult result)
     {
-        CommandResult result = _work.DecayAtlas(args);
         Assert.True(result.ExitCode == exitCode, $"exit code {result.ExitCode}: {result.Everything}");
         Assert.Contains(words, result.Everything, StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", result.Everything, StringComparison.Ordinal);
@@ -39,16 +43,16 @@ public sealed class WrongUse : IDisposable
     }
 
     [Fact]
-    public void No_command_shows_the_commands() => Expect(0, "COMMANDS", []);
+    public void No_command_shows_the_commands() => ExpectOfProgram(0, "COMMANDS", []);
 
     [Fact]
-    public void An_unknown_command_is_usage() => Expect(2, "publisch", "publisch", "p.yaml");
+    public void An_unknown_command_is_usage() => ExpectOfProgram(2, "publisch", "publisch", "p.yaml");
 
     [Fact]
     public void An_unknown_option_is_usage() => Expect(2, "fast", "run", "p.yaml", "--fast");
 
     [Fact]
-    public void A_forgotten_file_is_usage() => Expect(2, "FILE", "run");
+    public void A_forgotten_file_is_usage() => ExpectOfProgram(2, "FILE", "run");
 
     [Fact]
     public void A_configuration_that_is_not_there() => Expect(2, "none.yaml", "run", "none.yaml");
@@ -92,7 +96,7 @@ public sealed class WrongUse : IDisposable
         string bags = _work.PathOf("inbox/broken/bags.csv");
         File.WriteAllText(bags, File.ReadAllText(bags).Replace("2024-", "2024-13-", StringComparison.Ordinal));
 
-        Expect(1, "table bags", "run", "p.yaml");
+        ExpectOfProgram(1, "table bags", "run", "p.yaml");
 
         Assert.Single(Directory.GetFiles(_work.PathOf("atlas/quarantine"), "report.md", SearchOption.AllDirectories));
         Assert.Equal(1L, _work.Query("SELECT count(*) FROM read_parquet('atlas/current/contributions/*.parquet')")[0][0]);
@@ -111,7 +115,7 @@ public sealed class WrongUse : IDisposable
         Write("grids.yaml",
             "version: 1\ngrids:\n  - { name: clay, title: Clay, file: clay.tif, unit: \"%\", rule: nearest, kind: continuous }\n");
         Write("p.yaml", "version: 1\natlas: atlas\ninbox: inbox\ngrids: grids.yaml\n");
-        Expect(3, "clay.tif", "run", "p.yaml");
+        ExpectOfProgram(3, "clay.tif", "run", "p.yaml");
 
         Assert.Equal(release, File.ReadAllText(_work.PathOf("atlas/current/datapackage.json")));
         // the failed run left its record
@@ -162,7 +166,17 @@ public sealed class WrongUse : IDisposable
         Expect(2, "No plan", "plan", "p.yaml", "--ratio", "1.2");
         JsonElement answer = JsonDocument.Parse(_work.DecayAtlas("plan", "p.yaml", "--ratio", "1.2", "--json").Output).RootElement;
         Assert.Equal(2, answer.GetProperty("exit_code").GetInt32());
-        Assert.Contains("--site-variance", answer.GetProperty("failure").GetString(), StringComparison.Ordinal);
+        Assert.Contains("--variances", answer.GetProperty("failure").GetString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_plan_that_makes_no_sense_says_what_would()
+    {
+        Expect(2, "names sites, expected site", "plan", "--ratio", "1.2", "--variances", "sites=0.04");
+        Expect(2, "inside its interval", "plan", "--ratio", "1.2", "--variances", "site=0.04:0.05..0.09");
+        Expect(2, "--difference must name", "plan", "--of", "s", "--ratio", "1.2", "--variances", "site=0.04");
+        Expect(2, "expected a number or a range", "plan", "--ratio", "1.2", "--burials", "6..2", "--variances", "site=0.04");
+        Expect(2, "state them with --variances", "plan", "--ratio", "1.2");
     }
 
     [Fact]
@@ -206,7 +220,7 @@ public sealed class WrongUse : IDisposable
             // a change to publish, and no room for it
             Write("p.yaml", "version: 1\natlas: disk/atlas\ninbox: inbox\nrelease: { title: Another title }\n");
             FillUp(Path.Combine(disk, "filler"));
-            Expect(3, "disk is full", "run", "p.yaml");
+            ExpectOfProgram(3, "disk is full", "run", "p.yaml");
             Assert.Equal(release, File.ReadAllText(_work.PathOf("disk/atlas/current/datapackage.json")));
 
             File.Delete(Path.Combine(disk, "filler"));

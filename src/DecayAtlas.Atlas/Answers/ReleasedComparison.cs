@@ -3,9 +3,21 @@ namespace DecayAtlas.Atlas.Answers;
 [Table("comparisons",
     "One row a pair of groups of one question (ecosystem, land use, management, treatment; of k or S): the ratio of k or the difference of "
     + "S by a mixed model of ln k and S with sites random, and what may be concluded; or one row that says why the question has no "
-    + "answer.")]
+    + "answer. " + Family)]
 public sealed record ReleasedComparison
 {
+    /// <summary>What is corrected for together.</summary>
+    public const string Family =
+        "The family of tests of a release is all these pairs together, of every grouping and of k and S. Warmth, trends, calibrations, variances "
+        + "and site values are estimates with intervals and no tests; questions asked by hand come on top.";
+
+    /// <summary>How many comparisons a release makes, and how many are told apart after correction for all.</summary>
+    public static (int Made, int Standing) CountOf(IEnumerable<ReleasedComparison> rows)
+    {
+        ReleasedComparison[] pairs = [.. rows.Where(r => r.Records == NotedUse.All && r.Contrast is not null)];
+        return (pairs.Length, pairs.Count(p => MultipleComparisons.IsTold(p.FamilyPValue)));
+    }
+
     [Column("of", "k or s.", IsKey = true)]
     public required string Of { get; init; }
 

@@ -10,6 +10,9 @@ public static class SeriesUse
     public const string ExposureLong = "exposure-long";
     public const string PlateauNotReached = "plateau-not-reached";
 
+    /// <summary>What a site with one retrieval is asked for (d): about three months (Keuskamp et al. 2013).</summary>
+    public const int UsualDays = 90;
+
     /// <param name="use">Code of a <see cref="Use"/>.</param>
     /// <param name="because">Codes of the flags that decided it, with commas between.</param>
     public static bool Fits(string? use, string? because) =>

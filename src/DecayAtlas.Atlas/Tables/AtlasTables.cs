@@ -42,6 +42,8 @@ public static class AtlasTables
 
     public static Table<ReleasedNotedSiteCampaign> NotedSiteCampaigns { get; } = new();
 
+    public static Table<ReleasedSiteValue> SiteValues { get; } = new();
+
     public static Table<ReleasedVariance> Variance { get; } = new();
 
     public static Table<ReleasedComparison> Comparisons { get; } = new();
@@ -49,6 +51,8 @@ public static class AtlasTables
     public static Table<ReleasedGroup> Groups { get; } = new();
 
     public static Table<ReleasedAgreement> Agreement { get; } = new();
+
+    public static Table<ReleasedCalibration> Calibration { get; } = new();
 
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
 
@@ -59,8 +63,9 @@ public static class AtlasTables
     /// <summary>All tables, in the order a reader meets them.</summary>
     public static IReadOnlyList<Table> All { get; } =
     [
-        Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates, CampaignCovariates,
-        Flags, Decisions, Samples, Noted, NotedSiteCampaigns, Variance, Groups, Comparisons, Agreement, NotedAnswers, Sensitivity, Words,
+        Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates,
+        CampaignCovariates, Flags, Decisions, Samples, Noted, NotedSiteCampaigns, SiteValues, Variance, Groups, Comparisons, Agreement,
+        Calibration, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)

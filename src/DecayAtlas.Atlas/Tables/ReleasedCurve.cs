@@ -84,4 +84,33 @@ public sealed record ReleasedCurve
 
     [Column("two_bag_burials", "Burials in that mean.")]
     public required int TwoBagBurials { get; init; }
+
+    [Column("h_fast", "In one-s and two-s: H of the fast litter, as S is reckoned from it; mean over its bags.", "1")]
+    public double? FastHydrolysable { get; init; }
+
+    [Column("h_fast_u", "Its standard uncertainty from the lot.", "1")]
+    public double? FastHydrolysableUncertainty { get; init; }
+
+    [Column("h_slow", "In one-s and two-s: H of the slow litter, likewise.", "1")]
+    public double? SlowHydrolysable { get; init; }
+
+    [Column("h_slow_u", "Its standard uncertainty from the lot.", "1")]
+    public double? SlowHydrolysableUncertainty { get; init; }
+
+    [Column("apart_days",
+        "In asymptotic of the slow litter: shortest exposure of the retrieval that is set apart for the table agreement, the one nearest "
+        + "to 90 days that has an accepted two-bag k. The two numbers that follow share no slow bag.", "d")]
+    public int? ApartDays { get; init; }
+
+    [Column("apart_two_bag_k_per_day", "Mean two-bag k of the accepted burials of that retrieval alone.", "d-1")]
+    public double? ApartTwoBagRatePerDay { get; init; }
+
+    [Column("apart_two_bag_burials", "Burials in that mean.")]
+    public int? ApartTwoBagBurials { get; init; }
+
+    [ParameterColumns("apart_k", "Rate of the same curve fitted without any bag of that retrieval.", "d-1", "_per_day")]
+    public ReleasedParameter ApartRatePerDay { get; init; } = new();
+
+    [Column("apart_statement", "Why there is no such pair.")]
+    public string? ApartStatement { get; init; }
 }

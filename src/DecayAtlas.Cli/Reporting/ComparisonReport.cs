@@ -8,6 +8,11 @@ internal static class ComparisonReport
     /// <summary>More pairs than this and only those told apart get their sentence; the table has them all.</summary>
     private const int MostSentences = 6;
 
+    /// <summary>How many comparisons a release makes by itself, and what one asked by hand is beside them.</summary>
+    public static string FamilySentence(int made, int standing) =>
+        $"Of {made} comparisons this release makes, {standing} stand after correction for all; a comparison asked by hand with "
+        + "--with or other choices comes on top, and is corrected for its own pairs alone.";
+
     public static void Write(
         Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, WithAndWithoutNoted<GroupAnswer> comparison,
         WithAndWithoutNoted<VarianceAnswer>? variance)

@@ -1,6 +1,6 @@
 namespace DecayAtlas.Cli.Reporting;
 
-/// <summary>The response to warmth, and a plan, as a person reads them.</summary>
+/// <summary>The response to warmth, as a person reads it.</summary>
 internal static class WarmthReport
 {
     public static void Write(Screen screen, string releaseId, WithAndWithoutNoted<WarmthAnswer> both)
@@ -35,27 +35,6 @@ internal static class WarmthReport
             : $"No warmed plots: {answer.WarmedStatement}");
         screen.Lines(answer.Sentences);
         screen.Line(both.Without.Sentence);
-    }
-
-    /// <param name="withoutNoted">What would be another without the noted records; missing for stated variances.</param>
-    public static void Write(Screen screen, PlanAnswer plan, string? withoutNoted)
-    {
-        screen.Line($"Variance of ln k between sites {plan.Variances!.Site:0.0000}, between burials of a site "
-            + $"{plan.Variances.Burial:0.0000} ({plan.Variances.Source}).");
-        if (plan.Statement is { } statement)
-        {
-            screen.Line($"No plan: {statement}");
-            return;
-        }
-
-        screen.Table(["burials a site", "sites a group", "burials in all", "power"],
-            plan.Designs.Select(d => new[]
-            {
-                $"{d.BurialsPerSite}", $"{d.SitesPerGroup}", $"{2 * d.SitesPerGroup * d.BurialsPerSite}", $"{d.Power:0.000}",
-            }));
-        screen.Lines(plan.Sentences);
-        if (withoutNoted is not null)
-            screen.Line(withoutNoted);
     }
 
     private static string ParameterOf(string form) => form switch

@@ -10,6 +10,7 @@ namespace DecayAtlas.Decomposition.Mixed;
 internal sealed class MixedCurvature
 {
     private readonly MixedDesign _design;
+    private readonly MixedLikelihood _likelihood;
     private readonly MixedParameters _parameters;
     private readonly FreeNumbers _map;
     private readonly double[] _at;
@@ -22,23 +23,29 @@ internal sealed class MixedCurvature
         double[] numbers = _parameters.NumbersOf(likelihood.Loadings);
         _map = new FreeNumbers(_parameters, numbers);
         _at = _map.Reduce(numbers);
-        int m = _at.Length, fixedEffects = design.Outcomes * design.Width;
+        // the search may have come to the same covariances by numbers of other signs
+        double[] loadings = _parameters.Loadings(numbers);
+        _likelihood = loadings.SequenceEqual(likelihood.Loadings) ? likelihood : new MixedLikelihood(design, loadings);
+        int m = _at.Length;
         double[][] slopes = Slopes(l =>
         {
             double[] gradient = l.Gradient();
-            return [.. _map.Free.Select(j => gradient[_parameters.Places[j]]), .. FixedCovariance(design, l).ToColumnMajorArray()];
+            return [.. _map.Free.Select(j => gradient[_parameters.Places[j]])];
         });
-        Matrix<double> hessian = Matrix<double>.Build.Dense(m, m, (i, j) => (slopes[i][j] + slopes[j][i]) / 2);
-        FixedSlopes = [.. slopes.Select(s => Matrix<double>.Build.Dense(fixedEffects, fixedEffects, s[m..]))];
-        _covariance = 2 * Inverse(hessian);
+        _covariance = 2 * Inverse(Matrix<double>.Build.Dense(m, m, (i, j) => (slopes[i][j] + slopes[j][i]) / 2));
     }
 
-    /// <summary>Derivatives of the covariance of β in each free number.</summary>
-    public Matrix<double>[] FixedSlopes { get; }
-
-    public static Matrix<double> FixedCovariance(MixedDesign design, MixedLikelihood likelihood) => Matrix<double>.Build.Dense(
-        design.Outcomes * design.Width, design.Outcomes * design.Width,
-        (i, j) => likelihood.InverseAt(design.FixedStart + i, design.FixedStart + j));
+    /// <summary>Variance of a combination of the fixed effects, and its derivatives in each free number.</summary>
+    /// <param name="contrast">Of the scaled outcomes' effects.</param>
+    public (double Variance, double[] Slopes) Fixed(IReadOnlyList<double> contrast)
+    {
+        double[] all = new double[_design.Size];
+        for (int j = 0; j < contrast.Count; j++)
+            all[_design.FixedStart + j] = contrast[j];
+        double[] solved = _likelihood.Solve(all), slopes = _likelihood.SlopesOfVariance(solved);
+        return (contrast.Select((c, j) => c * solved[_design.FixedStart + j]).Sum(),
+            [.. _map.Free.Select(j => slopes[_parameters.Places[j]])]);
+    }
 
     /// <summary>Satterthwaite's, of a variance with its derivatives in the free numbers; infinite where these are none.</summary>
     public double DegreesOfFreedom(double variance, double[] slopes) => 2 * variance * variance / Quadratic(slopes);
@@ -53,21 +60,17 @@ internal sealed class MixedCurvature
     public double[][] Slopes(Func<MixedLikelihood, double[]> of)
     {
         double[][] slopes = new double[_at.Length][];
+        double[] here = of(_likelihood);
         // each in its own place, so that the order in which they are done changes nothing
         Parallel.For(0, _at.Length, j =>
         {
-            double h = 1e-4 * (Math.Abs(_at[j]) + 1e-3);
-            double[] up = Shifted(j, h), down = Shifted(j, -h);
-            slopes[j] = [.. up.Select((v, i) => (v - down[i]) / (2 * h))];
+            double h = 1e-5 * (Math.Abs(_at[j]) + 1e-2);
+            double[] at = [.. _at];
+            at[j] += h;
+            double[] up = of(new MixedLikelihood(_design, _parameters.Loadings(_map.Expand(at))));
+            slopes[j] = [.. up.Select((v, i) => (v - here[i]) / h)];
         });
         return slopes;
-
-        double[] Shifted(int j, double by)
-        {
-            double[] at = [.. _at];
-            at[j] += by;
-            return of(new MixedLikelihood(_design, _parameters.Loadings(_map.Expand(at))));
-        }
     }
 
     // a direction in which the likelihood is flat to rounding says nothing, and is left out

@@ -22,18 +22,19 @@ internal sealed class MixedDesign
         Outcomes = outcomes;
         Factors = [.. factors];
         // a fixed order, so that the order of the rows can't change the last digit of a sum
-        Records = [.. records.Select(r => r with { Shared = [.. r.Shared.Where(s => s.OnFirst != 0 || s.OnSecond != 0)] })
-            .OrderBy(r => string.Join('\u001f', r.Units), StringComparer.Ordinal)
+        MixedRecord[] sorted = [.. records
+            .OrderBy(r => string.Join('\u001f', r.Units.Select(u => u ?? "\u001e")), StringComparer.Ordinal)
             .ThenBy(r => r.First).ThenBy(r => r.Second).ThenBy(r => r.Count).ThenBy(r => r.Error.First)];
         Width = records[0].FixedEffects.Count;
         Scale = [.. Enumerable.Range(0, 2).Select(o => o < outcomes ? ScaleOf(o) : 1)];
+        Records = SharedQuantities.Reduce(sorted, Scale, outcomes);
         Observations = Records.Sum(r => r.Count * ((r.First is null ? 0 : 1) + (outcomes > 1 && r.Second is not null ? 1 : 0)));
         UnitNames = [.. factors.Select((_, f) =>
-            Records.Select(r => r.Units[f]).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray())];
+            Records.Select(r => r.Units[f]).OfType<string>().Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray())];
         UnitOf = [.. factors.Select((_, f) =>
         {
             Dictionary<string, int> numbers = Numbers(UnitNames[f]);
-            return Records.Select(r => numbers[r.Units[f]]).ToArray();
+            return Records.Select(r => r.Units[f] is { } name ? numbers[name] : -1).ToArray();
         })];
         string[] quantities = [.. Records.SelectMany(r => r.Shared).Select(s => s.Quantity).Distinct(StringComparer.Ordinal)
             .Order(StringComparer.Ordinal)];
@@ -46,10 +47,10 @@ internal sealed class MixedDesign
 
         double ScaleOf(int outcome)
         {
-            double[] values = [.. Records.Select(r => outcome == 0 ? r.First : r.Second).OfType<double>()];
+            double[] values = [.. sorted.Select(r => outcome == 0 ? r.First : r.Second).OfType<double>()];
             double mean = values.Average();
-            double within = Records.Sum(r => outcome == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second);
-            return Math.Sqrt((values.Sum(v => (v - mean) * (v - mean)) + within) / Records.Sum(r => r.Count));
+            double within = sorted.Sum(r => outcome == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second);
+            return Math.Sqrt((values.Sum(v => (v - mean) * (v - mean)) + within) / sorted.Sum(r => r.Count));
         }
     }
 
@@ -58,7 +59,7 @@ internal sealed class MixedDesign
 
     public MixedFactor[] Factors { get; }
 
-    public MixedRecord[] Records { get; }
+    public MixedRecord[] Records { get; private set; }
 
     /// <summary>What each outcome is divided by.</summary>
     public double[] Scale { get; }
@@ -71,7 +72,7 @@ internal sealed class MixedDesign
 
     public string[][] UnitNames { get; }
 
-    /// <summary>By factor and record.</summary>
+    /// <summary>By factor and record; -1 where a record has no unit.</summary>
     public int[][] UnitOf { get; }
 
     /// <summary>By factor and unit: the unknown of its first outcome; that of the second follows.</summary>
@@ -86,6 +87,14 @@ internal sealed class MixedDesign
 
     public Pattern[] PatternOf { get; }
 
+    /// <summary>The same with other values and errors in the same places.</summary>
+    public MixedDesign With(MixedRecord[] records)
+    {
+        MixedDesign other = (MixedDesign)MemberwiseClone();
+        other.Records = records;
+        return other;
+    }
+
     private static Dictionary<string, int> Numbers(string[] names) =>
         names.Select((name, i) => (name, i)).ToDictionary(x => x.name, x => x.i, StringComparer.Ordinal);
 
@@ -96,7 +105,11 @@ internal sealed class MixedDesign
         for (int i = 0; i < Records.Length; i++)
         {
             for (int f = 0; f < Factors.Length; f++)
-                unitCounts[f][UnitOf[f][i]]++;
+            {
+                if (UnitOf[f][i] is >= 0 and int unit)
+                    unitCounts[f][unit]++;
+            }
+
             foreach (int q in shared[i])
                 quantityCounts[q]++;
         }
@@ -160,7 +173,7 @@ internal sealed class MixedDesign
         List<(int Unknown, int Kind, int Part)> touched = new();
         for (int f = 0; f < units.Length; f++)
         {
-            for (int o = 0; o < Outcomes; o++)
+            for (int o = 0; o < Outcomes && units[f] >= 0; o++)
                 touched.Add((FirstUnknown[f][units[f]] + o, f, o));
         }
 

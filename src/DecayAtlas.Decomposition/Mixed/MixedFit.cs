@@ -32,7 +32,8 @@ public sealed class MixedFit
     private readonly MixedProfile _profile;
     private readonly Lazy<MixedCurvature> _curvature;
 
-    internal MixedFit(MixedDesign design, MixedLikelihood likelihood)
+    /// <param name="further">What -2 l has besides, of values known only to be at least something.</param>
+    internal MixedFit(MixedDesign design, MixedLikelihood likelihood, double further)
     {
         _design = design;
         _likelihood = likelihood;
@@ -48,10 +49,11 @@ public sealed class MixedFit
             new OutcomeCovariance(c.First * s[0] * s[0], c.Cross * s[0] * s[1], c.Second * s[1] * s[1]),
             c.First / first, second > 0 ? c.Second / second : 0, c.First == 0, c.Second == 0))];
         // the determinants were those of scaled values
-        RestrictedDeviance = likelihood.Criterion;
+        RestrictedDeviance = likelihood.Criterion + further;
         for (int o = 0; o < design.Outcomes; o++)
         {
-            int values = design.Records.Where(r => (o == 0 ? r.First : r.Second) is not null).Sum(r => r.Count);
+            int values = design.Records.Where(r => o == 0 ? r.First is not null && !r.FirstIsAtLeast : r.Second is not null)
+                .Sum(r => r.Count);
             RestrictedDeviance += 2 * (values - design.Width) * Math.Log(s[o]);
         }
     }
@@ -92,8 +94,7 @@ public sealed class MixedFit
         double estimate = 0;
         for (int j = 0; j < c.Count; j++)
             estimate += c[j] * _likelihood.Solution[_design.FixedStart + j];
-        double variance = c.DotProduct(MixedCurvature.FixedCovariance(_design, _likelihood) * c);
-        double[] slopes = [.. _curvature.Value.FixedSlopes.Select(s => c.DotProduct(s * c))];
+        (double variance, double[] slopes) = _curvature.Value.Fixed([.. c]);
         return FixedEffect.Of(estimate, Math.Sqrt(variance), _curvature.Value.DegreesOfFreedom(variance, slopes));
     }
 

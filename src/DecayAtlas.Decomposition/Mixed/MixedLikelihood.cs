@@ -94,6 +94,80 @@ internal sealed class MixedLikelihood
     /// <summary>Derivatives of -2 l in all entries of all loadings.</summary>
     public double[] Gradient() => _gradient ??= MakeGradient();
 
+    /// <summary>Of a record's first outcome: P_ii and (P y)_i. All other values together foretell it with error variance 1/P_ii, and it
+    /// is (P y)_i/P_ii above what they foretell.</summary>
+    public (double Precision, double Weighted) First(int record)
+    {
+        MixedDesign.Pattern pattern = _design.PatternOf[record];
+        double[] inverse = Inverse;
+        Rows w = new();
+        Fill(record, w);
+        double b11 = 0, b12 = 0, b22 = 0;
+        int m = pattern.Unknowns.Length, next = 0;
+        for (int column = 0; column < m; column++)
+        {
+            for (int row = column; row < m; row++)
+            {
+                double z = inverse[pattern.Places[next++]] * (row == column ? 0.5 : 1);
+                b11 += 2 * z * w.First[row] * w.First[column];
+                b12 += z * (w.First[row] * w.Second[column] + w.Second[row] * w.First[column]);
+                b22 += 2 * z * w.Second[row] * w.Second[column];
+            }
+        }
+
+        RecordPart part = _parts[record];
+        return (part.R11 - part.Sandwich(b11, b12, b22).Item1, part.G1);
+    }
+
+    /// <summary>Derivatives of cᵀ M⁻¹ c in all entries of all loadings.</summary>
+    /// <param name="solved">M⁻¹ c.</param>
+    public double[] SlopesOfVariance(double[] solved)
+    {
+        int factors = _design.Factors.Length;
+        double[] slopes = new double[4 * (factors + 1)];
+        double g11 = 0, g12 = 0, g22 = 0;
+        Rows w = new();
+        for (int i = 0; i < _parts.Length; i++)
+        {
+            RecordPart part = _parts[i];
+            MixedDesign.Pattern pattern = _design.PatternOf[i];
+            Fill(i, w);
+            double x1 = 0, x2 = 0;
+            for (int a = 0; a < pattern.Unknowns.Length; a++)
+            {
+                x1 += w.First[a] * solved[pattern.Unknowns[a]];
+                x2 += w.Second[a] * solved[pattern.Unknowns[a]];
+            }
+
+            double h1 = part.R11 * x1 + part.R12 * x2, h2 = part.R12 * x1 + part.R22 * x2;
+            for (int a = 0; a < pattern.Unknowns.Length; a++)
+            {
+                if (pattern.Kinds[a] is >= 0 and int f)
+                {
+                    slopes[4 * f + pattern.Parts[a]] -= 2 * h1 * solved[pattern.Unknowns[a]];
+                    slopes[4 * f + 2 + pattern.Parts[a]] -= 2 * h2 * solved[pattern.Unknowns[a]];
+                }
+            }
+
+            int n = _design.Records[i].Count;
+            (g11, g12, g22) = (g11 + h1 * h1 / n, g12 + h1 * h2 / n, g22 + h2 * h2 / n);
+        }
+
+        SetResidual(slopes, g11, g12, g22);
+        return slopes;
+    }
+
+    // from derivatives in the residual covariance to those in its loading
+    private void SetResidual(double[] slopes, double g11, double g12, double g22)
+    {
+        int at = 4 * _design.Factors.Length;
+        ReadOnlySpan<double> l = Loadings.AsSpan(at, 4);
+        slopes[at] = 2 * (g11 * l[0] + g12 * l[2]);
+        slopes[at + 1] = 2 * (g11 * l[1] + g12 * l[3]);
+        slopes[at + 2] = 2 * (g12 * l[0] + g22 * l[2]);
+        slopes[at + 3] = 2 * (g12 * l[1] + g22 * l[3]);
+    }
+
     private double[] MakeGradient()
     {
         int factors = _design.Factors.Length;
@@ -150,12 +224,7 @@ internal sealed class MixedLikelihood
             g22 += (part.R22 - s22 - part.G2 * part.G2) / n + part.Within.Second;
         }
 
-        int at = 4 * factors;
-        ReadOnlySpan<double> l = Loadings.AsSpan(at, 4);
-        gradient[at] = 2 * (g11 * l[0] + g12 * l[2]);
-        gradient[at + 1] = 2 * (g11 * l[1] + g12 * l[3]);
-        gradient[at + 2] = 2 * (g12 * l[0] + g22 * l[2]);
-        gradient[at + 3] = 2 * (g12 * l[1] + g22 * l[3]);
+        SetResidual(gradient, g11, g12, g22);
         return gradient;
     }
 
@@ -171,8 +240,11 @@ internal sealed class MixedLikelihood
         {
             for (int f = 0; f < factors; f++)
             {
-                sums[f][2 * _design.UnitOf[f][i]] += _parts[i].G1;
-                sums[f][2 * _design.UnitOf[f][i] + 1] += _parts[i].G2;
+                if (_design.UnitOf[f][i] is >= 0 and int unit)
+                {
+                    sums[f][2 * unit] += _parts[i].G1;
+                    sums[f][2 * unit + 1] += _parts[i].G2;
+                }
             }
         }
 
@@ -192,7 +264,7 @@ internal sealed class MixedLikelihood
                 if (block < factors)
                 {
                     int unit = 2 * _design.UnitOf[block][i];
-                    (s1, s2) = (sums[block][unit], sums[block][unit + 1]);
+                    (s1, s2) = unit >= 0 ? (sums[block][unit], sums[block][unit + 1]) : (0, 0);
                 }
 
                 OutcomeCovariance d = change[j];
@@ -307,26 +379,15 @@ internal sealed class MixedLikelihood
             double c22 = residual.Second + r.Error.Second / (s2 * s2);
             RecordPart part = new() { First = (r.First ?? 0) / s1, Second = design.Outcomes > 1 ? (r.Second ?? 0) / s2 : 0 };
             bool hasFirst = r.First is not null, hasSecond = design.Outcomes > 1 && r.Second is not null;
-            double i11, i12 = 0, i22, log;
-            if (hasFirst && hasSecond)
-            {
-                double determinant = c11 * c22 - c12 * c12;
-                // nothing left to either outcome, or to their difference
-                log = determinant > 1e-14 * c11 * c22 ? Math.Log(determinant) : double.PositiveInfinity;
-                (i11, i12, i22) = (c22 / determinant, -c12 / determinant, c11 / determinant);
-            }
-            else
-            {
-                double c = hasFirst ? c11 : c22;
-                log = c > 0 ? Math.Log(c) : double.PositiveInfinity;
-                (i11, i22) = hasFirst ? (1 / c, 0.0) : (0.0, 1 / c);
-            }
-
-            // of n burials: n - 1 differences and √n times the mean have this covariance each
-            (part.R11, part.R12, part.R22) = (n * i11, n * i12, n * i22);
-            part.LogDeterminant = n * log;
+            // of n burials: n - 1 differences have this covariance each, and √n times the mean has n times the error of the mean besides
+            OutcomeCovariance e = r.MeanError;
+            (double m11, double m12, double m22, part.LogDeterminant) = Inverse(c11 + n * e.First / (s1 * s1),
+                c12 + n * e.Cross / (s1 * s2), c22 + n * e.Second / (s2 * s2), hasFirst, hasSecond);
+            (part.R11, part.R12, part.R22) = (n * m11, n * m12, n * m22);
             if (n > 1)
             {
+                (double i11, double i12, double i22, double log) = Inverse(c11, c12, c22, hasFirst, hasSecond);
+                part.LogDeterminant += (n - 1) * log;
                 OutcomeCovariance q = r.SumsOfSquares;
                 (double q11, double q12, double q22) = (q.First / (s1 * s1), q.Cross / (s1 * s2), q.Second / (s2 * s2));
                 part.WithinSquares = i11 * q11 + 2 * i12 * q12 + i22 * q22;
@@ -337,6 +398,21 @@ internal sealed class MixedLikelihood
             }
 
             return part;
+        }
+
+        // 0 where an outcome is missing
+        private static (double, double, double, double Log) Inverse(double c11, double c12, double c22, bool hasFirst, bool hasSecond)
+        {
+            if (hasFirst && hasSecond)
+            {
+                double determinant = c11 * c22 - c12 * c12;
+                // nothing left to either outcome, or to their difference
+                double log = determinant > 1e-14 * c11 * c22 ? Math.Log(determinant) : double.PositiveInfinity;
+                return (c22 / determinant, -c12 / determinant, c11 / determinant, log);
+            }
+
+            double c = hasFirst ? c11 : c22, single = c > 0 ? Math.Log(c) : double.PositiveInfinity;
+            return hasFirst ? (1 / c, 0, 0, single) : (0, 0, 1 / c, single);
         }
 
         public readonly void Multiply(Rows w, Rows into, int m)

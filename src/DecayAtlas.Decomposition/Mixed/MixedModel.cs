@@ -19,8 +19,11 @@ public static class MixedModel
     private static readonly string[] OutcomeNames = ["first", "second"];
 
     /// <param name="outcomes">1 or 2.</param>
+    /// <param name="near">A fit of nearly the same records by the same factors: the search starts at its variances, once, and takes a
+    /// fraction of the time.</param>
     /// <exception cref="ArgumentException">Records do not fit the factors or each other.</exception>
-    public static Answer<MixedFit> Fit(IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes)
+    public static Answer<MixedFit> Fit(
+        IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes, MixedFit? near = null)
     {
         if (outcomes is not (1 or 2))
             throw new ArgumentOutOfRangeException(nameof(outcomes));
@@ -30,26 +33,40 @@ public static class MixedModel
         if (width == 0 || records.Any(r => r.Units.Count != factors.Count || r.FixedEffects.Count != width || r.Count < 1))
         {
             throw new ArgumentException(
-                "Each record must name one unit for each factor, one number for each column of X, and 1 burial or more.", nameof(records));
+                "Each record must name one unit, or none, for each factor, one number for each column of X, and 1 burial or more.",
+                nameof(records));
         }
 
         if (records.Any(r => r.First is null && (outcomes == 1 || r.Second is null)))
             throw new ArgumentException("Each record must have a value.", nameof(records));
+        if (records.Any(r => r.FirstIsAtLeast && (r.First is null || r.Count > 1)))
+            throw new ArgumentException("What is at least something must say what, and be of one burial.", nameof(records));
         if (!records.All(IsFinite))
             return Unanswered.NotFinite("values and their errors");
         if (Obstacle(records, factors, outcomes, width) is { } obstacle)
             return obstacle;
         MixedDesign design = new(records, factors, outcomes);
-        if (Flat(design) is { } flat)
+        MixedPlateaus plateaus = new(design);
+        if (Flat(plateaus.Design) is { } flat)
             return flat;
-        if (MixedSearch.Minimise(design, new MixedParameters(design)) is not { } fit)
+        MixedParameters parameters = new(design);
+        if (MixedSearch.Minimise(plateaus.Design, parameters, near is null ? null : Scaled(near, design)) is not { } fit)
             return new Unanswered("The search for the variances did not settle.");
-        return HasResidual(design, fit) ? new MixedFit(design, fit)
+        if (plateaus.Settled(parameters, fit) is not { } settled)
+            return new Unanswered("What stands for the values known only to be at least something did not settle.");
+        return HasResidual(design, settled) ? new MixedFit(plateaus.Design, settled, plateaus.Deviance)
             : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
     }
 
+    private static OutcomeCovariance[] Scaled(MixedFit fit, MixedDesign design)
+    {
+        double s1 = design.Scale[0], s2 = design.Scale[1];
+        return [.. fit.Components.Select(c => c.Covariance)
+            .Select(g => new OutcomeCovariance(g.First / (s1 * s1), g.Cross / (s1 * s2), g.Second / (s2 * s2)))];
+    }
+
     private static bool IsFinite(MixedRecord r) =>
-        double.IsFinite((r.First ?? 0) + (r.Second ?? 0) + r.FixedEffects.Sum() + Sum(r.Error) + Sum(r.SumsOfSquares)
+        double.IsFinite((r.First ?? 0) + (r.Second ?? 0) + r.FixedEffects.Sum() + Sum(r.Error) + Sum(r.MeanError) + Sum(r.SumsOfSquares)
             + r.Shared.Sum(s => s.OnFirst + s.OnSecond));
 
     private static double Sum(OutcomeCovariance c) => c.First + c.Cross + c.Second;
@@ -58,7 +75,9 @@ public static class MixedModel
     {
         for (int o = 0; o < outcomes; o++)
         {
-            MixedRecord[] with = [.. records.Where(r => (o == 0 ? r.First : r.Second) is not null)];
+            // what is at least something has no end, and tells alone nothing of a mean or a scatter
+            MixedRecord[] with =
+                [.. records.Where(r => o == 0 ? r.First is not null && !r.FirstIsAtLeast : r.Second is not null)];
             int burials = with.Sum(r => r.Count), needed = width + factors.Count + 1;
             if (burials < needed)
                 return Unanswered.TooFew($"burials with the {OutcomeNames[o]} outcome", burials, needed);
@@ -67,6 +86,8 @@ public static class MixedModel
                 return Unanswered.NoScatter($"values of the {OutcomeNames[o]} outcome");
             if (!IsFullRank(with, width))
             {
+                if (o == 0 && IsFullRank([.. records.Where(r => r.First is not null)], width))
+                    return new Unanswered("All values that tell an effect are known only to be at least something: it has no upper end.");
                 return new Unanswered(
                     "A covariate is constant, or repeats the groups or another covariate: their effects can't be told apart.");
             }
@@ -85,6 +106,8 @@ public static class MixedModel
         for (int f = 0; f < factors.Count; f++)
         {
             int units = partitions[f].Max() + 1;
+            if (units < 2 && partitions[f].Contains(-1))
+                return Unanswered.TooFew($"units of {factors[f].Name}", units, 2);
             if (units < 2)
                 return new Unanswered($"All burials belong to one {factors[f].Name}: variance between units can't be told.");
             if (units == records.Sum(r => r.Count))
@@ -109,10 +132,12 @@ public static class MixedModel
         bool isRepeated = false;
         foreach (MixedRecord r in records)
         {
-            if ((outcome == 0 ? r.First : r.Second) is not { } value)
+            if ((outcome == 0 ? r.First : r.Second) is not { } value || (outcome == 0 && r.FirstIsAtLeast))
                 continue;
-            isRepeated |= r.Count > 1 || first.ContainsKey(r.Units[factor]);
-            if (!first.TryAdd(r.Units[factor], value) && first[r.Units[factor]] != value)
+            // those in no unit of it differ by no effect of it, as if in one
+            string unit = r.Units[factor] ?? "\u001e";
+            isRepeated |= r.Count > 1 || first.ContainsKey(unit);
+            if (!first.TryAdd(unit, value) && first[unit] != value)
                 return false;
             if ((outcome == 0 ? r.SumsOfSquares.First : r.SumsOfSquares.Second) > 0)
                 return false;
@@ -121,14 +146,16 @@ public static class MixedModel
         return isRepeated;
     }
 
-    // units numbered as they come
+    // units numbered as they come, -1 where there is none
     private static int[] Partition(IReadOnlyList<MixedRecord> records, int factor)
     {
         Dictionary<string, int> numbers = new(StringComparer.Ordinal);
         return [.. records.Select(r =>
         {
-            if (!numbers.TryGetValue(r.Units[factor], out int number))
-                numbers[r.Units[factor]] = number = numbers.Count;
+            if (r.Units[factor] is not { } unit)
+                return -1;
+            if (!numbers.TryGetValue(unit, out int number))
+                numbers[unit] = number = numbers.Count;
             return number;
         })];
     }

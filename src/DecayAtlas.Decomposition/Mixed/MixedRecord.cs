@@ -11,15 +11,22 @@ public readonly record struct SharedLoading(string Quantity, double OnFirst, dou
 /// <summary>One burial, or the mean of several that share their units, fixed effects and shared quantities.</summary>
 /// <param name="First">For example ln k; missing where it has none.</param>
 /// <param name="Second">For example S; missing where it has none, and everywhere in a model of one outcome.</param>
-/// <param name="Units">One name for each random factor. A name stands for one unit wherever it occurs: plots named alike at two sites are
-/// to be named with their site.</param>
+/// <param name="Units">One name for each random factor; missing where the record stands in no unit of it, and no effect of that factor
+/// moves it. A name stands for one unit wherever it occurs: plots named alike at two sites are to be named with their site.</param>
 /// <param name="FixedEffects">Row of X, the same for both outcomes; each has coefficients of its own.</param>
-public sealed record MixedRecord(double? First, double? Second, IReadOnlyList<string> Units, IReadOnlyList<double> FixedEffects)
+public sealed record MixedRecord(double? First, double? Second, IReadOnlyList<string?> Units, IReadOnlyList<double> FixedEffects)
 {
     /// <summary>Known error covariance of one burial.</summary>
     public OutcomeCovariance Error { get; init; }
 
+    /// <summary>Known error covariance that the mean has besides: one error that all its burials share, and no other record.</summary>
+    public OutcomeCovariance MeanError { get; init; }
+
     public IReadOnlyList<SharedLoading> Shared { get; init; } = [];
+
+    /// <summary>Whether the first outcome is known only to be at least <see cref="First"/>, as k of a burial whose slow litter is at its
+    /// plateau; of one burial, not of a mean.</summary>
+    public bool FirstIsAtLeast { get; init; }
 
     /// <summary>How many burials the values are a mean of.</summary>
     public int Count { get; init; } = 1;

@@ -14,15 +14,25 @@ internal static class MixedSearch
     /// <summary>A standard deviation, in units of the outcome's, below which it is tried as zero.</summary>
     private const double Smallest = 1e-3;
 
+    /// <summary>Where a variance that was zero starts anew: nothing moves one from zero, and one near it nearly.</summary>
+    private const double Opened = 0.05;
+
     private const int MostSteps = 200, RestartAfter = 25;
 
-    /// <summary>The numbers at the minimum, from several starts where the records are few; <see langword="null"/> where the search does not
-    /// settle.</summary>
-    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters)
+    /// <summary>The numbers at the minimum, from several starts where the records are few and nothing is near;
+    /// <see langword="null"/> where the search does not settle.</summary>
+    /// <param name="near">Covariances to start from, of scaled outcomes.</param>
+    public static MixedLikelihood? Minimise(MixedDesign design, MixedParameters parameters, OutcomeCovariance[]? near)
     {
+        if (near is not null && Near(parameters, near) is { } from
+            && Minimise(design, parameters, new FreeNumbers(parameters), from) is { } there)
+        {
+            return WithZeros(design, parameters, there);
+        }
+
         int blocks = parameters.Blocks;
         double even = 1 / Math.Sqrt(blocks);
-        double[][] starts = design.Structure.NonZeros > 100_000 ? [[even, even]] : [[even, even], [0.1, 0.7], [0.9, 0.2]];
+        double[][] starts = design.Structure.NonZeros > 30_000 ? [[even, even]] : [[even, even], [0.1, 0.7], [0.9, 0.2]];
         MixedLikelihood? best = null;
         foreach (double[] start in starts)
         {
@@ -36,6 +46,27 @@ internal static class MixedSearch
         }
 
         return best is null ? null : WithZeros(design, parameters, best);
+    }
+
+    private static double[]? Near(MixedParameters parameters, OutcomeCovariance[] near)
+    {
+        if (near.Length != parameters.Blocks)
+            return null;
+        double[] numbers = new double[parameters.Places.Length];
+        for (int j = 0; j < numbers.Length; j++)
+        {
+            int place = parameters.Places[j];
+            OutcomeCovariance g = near[place / 4];
+            double first = Math.Sqrt(g.First), cross = first > 0 ? g.Cross / first : 0;
+            numbers[j] = (place % 4) switch
+            {
+                0 => Math.Max(first, Opened),
+                2 => cross,
+                _ => Math.Max(Math.Sqrt(Math.Max(0, g.Second - cross * cross)), Opened),
+            };
+        }
+
+        return numbers;
     }
 
     /// <summary>Sets to zero what is small and does not worsen the likelihood, and settles the rest.</summary>

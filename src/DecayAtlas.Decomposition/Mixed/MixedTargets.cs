@@ -27,6 +27,8 @@ internal sealed class MixedTargets
         {
             MixedRecord record = design.Records[i];
             int unit = design.UnitOf[factor][i];
+            if (unit < 0)
+                continue;
             int[] units = [.. factors.Select(f => design.UnitOf[f][i])];
             if (_unitsTogether[unit].Length > 0 && !_unitsTogether[unit].SequenceEqual(units))
                 throw new ArgumentException($"{NameOf(unit)} stands in several units of a factor named with it.", nameof(together));
@@ -34,7 +36,7 @@ internal sealed class MixedTargets
             counts[unit] += record.Count;
             for (int j = 0; j < design.Width; j++)
                 _fixedRows[unit][j] += record.Count * record.FixedEffects[j];
-            Add(2 * unit, record.First);
+            Add(2 * unit, record.FirstIsAtLeast ? null : record.First);
             if (design.Outcomes > 1)
                 Add(2 * unit + 1, record.Second);
 
@@ -98,6 +100,8 @@ internal sealed class MixedTargets
     {
         for (int f = 0; f < Factors.Length; f++)
         {
+            if (_unitsTogether[unit][f] < 0)
+                continue;
             int first = _design.FirstUnknown[Factors[f]][_unitsTogether[unit][f]];
             for (int c = 0; c < _design.Outcomes; c++)
                 yield return (first + c, loadings[MixedParameters.Place(Factors[f], outcome, c)]);

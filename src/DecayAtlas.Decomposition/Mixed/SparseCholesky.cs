@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.Intrinsics;
 
 namespace DecayAtlas.Decomposition.Mixed;
 
@@ -50,9 +51,15 @@ internal sealed class SparseStructure
         Rows = new int[Starts[size]];
         for (int j = 0; j < size; j++)
             columns[j].CopyTo(Rows, Starts[j]);
-        Tail = size;
-        while (Tail > 0 && Starts[Tail] - Starts[Tail - 1] == size - Tail + 1)
-            Tail--;
+        List<int> blocks = [0];
+        for (int j = 1; j < size; j++)
+        {
+            // the rows of the column before, but for its own
+            if (columns[j - 1].Length != columns[j].Length + 1 || columns[j - 1][1] != j)
+                blocks.Add(j);
+        }
+
+        Blocks = [.. blocks, size];
     }
 
     public int Size { get; }
@@ -62,15 +69,14 @@ internal sealed class SparseStructure
 
     public int[] Rows { get; }
 
-    /// <summary>The first of the last columns that are full.</summary>
-    public int Tail { get; }
+    /// <summary>Where blocks of columns begin that have the same rows below the block, and last the size.</summary>
+    public int[] Blocks { get; }
 
     public int NonZeros => Rows.Length;
 
     /// <summary>Place of an entry, row at or below the diagonal; it must be one.</summary>
-    public int PlaceOf(int row, int column) => column >= Tail
-        ? Starts[column] + row - column
-        : Array.BinarySearch(Rows, Starts[column], Starts[column + 1] - Starts[column], row);
+    public int PlaceOf(int row, int column) =>
+        Array.BinarySearch(Rows, Starts[column], Starts[column + 1] - Starts[column], row);
 }
 
 /// <summary>Factor L of M = L Lᵀ, solutions, and the entries of M⁻¹ where L has numbers.</summary>
@@ -96,73 +102,116 @@ internal sealed class SparseCholesky
     private void Factorise()
     {
         int n = _structure.Size;
-        int[] starts = _structure.Starts, rows = _structure.Rows;
+        int[] starts = _structure.Starts, rows = _structure.Rows, blocks = _structure.Blocks;
         double[] work = new double[n], l = _values;
-        // columns that still have to be taken off a row wait in a list of that row
-        int[] first = new int[n], next = new int[n], at = new int[n];
+        // blocks whose columns still have to be taken off a row wait in a list of that row
+        int[] first = new int[n], next = new int[blocks.Length], at = new int[blocks.Length];
         Array.Fill(first, -1);
-        for (int j = 0; j < n; j++)
+        for (int block = 0; block + 1 < blocks.Length; block++)
         {
-            int from = starts[j], to = starts[j + 1];
-            for (int p = from; p < to; p++)
-                work[rows[p]] = l[p];
-            for (int k = first[j]; k >= 0;)
+            int begin = blocks[block], end = blocks[block + 1];
+            for (int j = begin; j < end; j++)
             {
-                int following = next[k], begin = at[k], end = starts[k + 1];
-                double factor = l[begin];
-                TakeOff(work, l, rows, begin, end, factor);
-                Wait(k, begin + 1, end);
-                k = following;
+                int from = starts[j], to = starts[j + 1];
+                Span<double> column = l.AsSpan(from, to - from);
+                if (first[j] >= 0)
+                {
+                    for (int p = from; p < to; p++)
+                        work[rows[p]] = l[p];
+                    for (int k = first[j]; k >= 0;)
+                    {
+                        int following = next[k];
+                        TakeOff(work, k, at[k]);
+                        Wait(k, at[k] + 1);
+                        k = following;
+                    }
+
+                    for (int p = from; p < to; p++)
+                        l[p] = work[rows[p]];
+                }
+
+                for (int k = begin; k < j; k++)
+                {
+                    ReadOnlySpan<double> before = l.AsSpan(starts[k] + j - k, column.Length);
+                    AddTo(column, before, -before[0]);
+                }
+
+                double pivot = column[0];
+                if (!(pivot > 0) || !double.IsFinite(pivot))
+                {
+                    IsPositiveDefinite = false;
+                    return;
+                }
+
+                double root = Math.Sqrt(pivot);
+                LogDeterminant += Math.Log(pivot);
+                column[0] = root;
+                for (int p = 1; p < column.Length; p++)
+                    column[p] /= root;
             }
 
-            double pivot = work[j];
-            if (!(pivot > 0) || !double.IsFinite(pivot))
-            {
-                IsPositiveDefinite = false;
-                return;
-            }
-
-            double root = Math.Sqrt(pivot);
-            LogDeterminant += Math.Log(pivot);
-            l[from] = root;
-            work[j] = 0;
-            for (int p = from + 1; p < to; p++)
-            {
-                l[p] = work[rows[p]] / root;
-                work[rows[p]] = 0;
-            }
-
-            Wait(j, from + 1, to);
+            Wait(block, 0);
         }
 
-        void Wait(int column, int place, int end)
+        // place: of the rows below the block
+        void Wait(int block, int place)
         {
-            at[column] = place;
-            if (place >= end)
+            at[block] = place;
+            int last = blocks[block + 1] - 1, p = starts[last] + 1 + place;
+            if (p >= starts[last + 1])
                 return;
-            next[column] = first[rows[place]];
-            first[rows[place]] = column;
+            next[block] = first[rows[p]];
+            first[rows[p]] = block;
         }
     }
 
-    // rows of one run lie side by side, and several go in one instruction
-    private static void TakeOff(double[] work, double[] l, int[] rows, int begin, int end, double factor)
+    // two columns of a block at once, since finding the rows is most of the work
+    private void TakeOff(double[] work, int block, int place)
     {
-        if (rows[end - 1] - rows[begin] != end - 1 - begin)
+        int[] starts = _structure.Starts, rows = _structure.Rows, blocks = _structure.Blocks;
+        int begin = blocks[block], end = blocks[block + 1], last = end - 1;
+        ReadOnlySpan<int> below = rows.AsSpan(starts[last] + 1 + place, starts[last + 1] - starts[last] - 1 - place);
+        int column = begin;
+        for (; column + 1 < end; column += 2)
         {
-            for (int p = begin; p < end; p++)
-                work[rows[p]] -= factor * l[p];
-            return;
+            ReadOnlySpan<double> a = _values.AsSpan(starts[column] + end - column + place, below.Length);
+            ReadOnlySpan<double> b = _values.AsSpan(starts[column + 1] + end - column - 1 + place, below.Length);
+            double ofA = a[0], ofB = b[0];
+            for (int i = 0; i < below.Length; i++)
+                work[below[i]] -= ofA * a[i] + ofB * b[i];
         }
 
-        Span<double> target = work.AsSpan(rows[begin], end - begin);
-        ReadOnlySpan<double> source = l.AsSpan(begin, end - begin);
+        if (column < end)
+        {
+            ReadOnlySpan<double> a = _values.AsSpan(starts[column] + end - column + place, below.Length);
+            double ofA = a[0];
+            for (int i = 0; i < below.Length; i++)
+                work[below[i]] -= ofA * a[i];
+        }
+    }
+
+    // several numbers go in one instruction
+    private static void AddTo(Span<double> target, ReadOnlySpan<double> source, double factor)
+    {
         int i = 0;
         Vector<double> many = new(factor);
         for (; i <= target.Length - Vector<double>.Count; i += Vector<double>.Count)
-            (new Vector<double>(target[i..]) - many * new Vector<double>(source[i..])).CopyTo(target[i..]);
+            (new Vector<double>(target[i..]) + many * new Vector<double>(source[i..])).CopyTo(target[i..]);
         for (; i < target.Length; i++)
-            target[i] -= factor * source[i];
+            target[i] += factor * source[i];
+    }
+
+    // four partial sums on every machine, so that the last digit is the same
+    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        int i = 0;
+        Vector256<double> four = Vector256<double>.Zero;
+        for (; i <= a.Length - 4; i += 4)
+            four += Vector256.Create(a[i..]) * Vector256.Create(b[i..]);
+        double sum = four[0] + four[1] + (four[2] + four[3]);
+        for (; i < a.Length; i++)
+            sum += a[i] * b[i];
+        return sum;
     }
 
     /// <summary>L⁻¹ b in place.</summary>
@@ -196,41 +245,50 @@ internal sealed class SparseCholesky
     /// <summary>M⁻¹ in the places of the structure.</summary>
     public double[] InverseSubset()
     {
-        int n = _structure.Size, tail = _structure.Tail;
-        int[] starts = _structure.Starts, rows = _structure.Rows;
-        double[] l = _values, z = new double[l.Length], sums = new double[n];
-        for (int j = n - 1; j >= 0; j--)
+        int[] starts = _structure.Starts, rows = _structure.Rows, blocks = _structure.Blocks;
+        double[] l = _values, z = new double[l.Length];
+        // the part of M⁻¹ that the columns of a block meet, whole, those of the block last
+        double[] dense = [];
+        for (int block = blocks.Length - 2; block >= 0; block--)
         {
-            int from = starts[j], to = starts[j + 1];
-            double diagonal = l[from];
-            for (int a = from + 1; a < to; a++)
+            int begin = blocks[block], end = blocks[block + 1], width = end - begin;
+            ReadOnlySpan<int> below = rows.AsSpan(starts[end - 1] + 1, starts[end] - starts[end - 1] - 1);
+            int many = below.Length, side = many + width;
+            if (dense.Length < side * side)
+                dense = new double[side * side];
+            // from the last row to the first, so that a column's unknowns lie before it
+            for (int b = 0; b < many; b++)
             {
-                // the entries of column k = rows[a] in the rows of column j from k on
-                int k = rows[a], p = starts[k];
-                double ofK = l[a], sum = z[p] * ofK;
-                for (int b = a + 1; b < to; b++)
+                int p = starts[below[b]], placeOf = many - 1 - b;
+                for (int a = b; a < many; a++)
                 {
-                    int row = rows[b];
-                    // a full column needs no search
-                    p = k >= tail ? starts[k] + row - k : p;
+                    int row = below[a];
                     while (rows[p] < row)
                         p++;
-                    sum += z[p] * l[b];
-                    sums[b - from] += z[p] * ofK;
+                    dense[(many - 1 - a) * side + placeOf] = dense[placeOf * side + many - 1 - a] = z[p];
+                }
+            }
+
+            double[] column = new double[side];
+            for (int j = end - 1; j >= begin; j--)
+            {
+                int from = starts[j], length = starts[j + 1] - from - 1;
+                double diagonal = l[from];
+                for (int i = 0; i < length; i++)
+                    column[length - 1 - i] = l[from + 1 + i];
+                ReadOnlySpan<double> known = column.AsSpan(0, length);
+                double total = 1 / diagonal;
+                for (int i = 0; i < length; i++)
+                {
+                    double value = -Dot(dense.AsSpan(i * side, length), known) / diagonal;
+                    dense[length * side + i] = value;
+                    total -= known[i] * value;
                 }
 
-                sums[a - from] += sum;
+                z[from] = dense[length * side + length] = total / diagonal;
+                for (int i = 0; i < length; i++)
+                    z[from + length - i] = dense[i * side + length] = dense[length * side + i];
             }
-
-            double total = 1 / diagonal;
-            for (int a = from + 1; a < to; a++)
-            {
-                z[a] = -sums[a - from] / diagonal;
-                sums[a - from] = 0;
-                total -= l[a] * z[a];
-            }
-
-            z[from] = total / diagonal;
         }
 
         return z;

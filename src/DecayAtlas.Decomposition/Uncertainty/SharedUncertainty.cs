@@ -44,6 +44,14 @@ public readonly record struct SharedQuantity(SharedSource Source, string Key, Sh
     public int CompareTo(SharedQuantity other) =>
         Source != other.Source ? Source.CompareTo(other.Source)
         : string.CompareOrdinal(Key, other.Key) is not 0 and int byKey ? byKey : Name.CompareTo(other.Name);
+
+    public static bool operator <(SharedQuantity a, SharedQuantity b) => a.CompareTo(b) < 0;
+
+    public static bool operator >(SharedQuantity a, SharedQuantity b) => a.CompareTo(b) > 0;
+
+    public static bool operator <=(SharedQuantity a, SharedQuantity b) => a.CompareTo(b) <= 0;
+
+    public static bool operator >=(SharedQuantity a, SharedQuantity b) => a.CompareTo(b) >= 0;
 }
 
 /// <summary>What burials share an error through.</summary>

@@ -1,5 +1,6 @@
 using MathNet.Numerics;
 using MathNet.Numerics.Distributions;
+using MathNet.Numerics.RootFinding;
 
 namespace DecayAtlas.Decomposition.Variance;
 
@@ -32,5 +33,18 @@ internal static class NoncentralT
         }
 
         return sum;
+    }
+
+    /// <summary>The t of a probability, to nine digits of it.</summary>
+    /// <param name="delta">0 or more.</param>
+    public static double Quantile(double probability, double df, double delta)
+    {
+        double upper = delta + 1;
+        while (Cdf(upper, df, delta) < probability)
+            upper *= 2;
+        double lower = -1;
+        while (Cdf(lower, df, delta) > probability)
+            lower *= 2;
+        return Brent.FindRoot(t => Cdf(t, df, delta) - probability, lower, upper, 1e-9 * upper, 200);
     }
 }

@@ -26,6 +26,9 @@
       .filter(function (text) { return text !== null; }).join('; ');
   }
 
+  // a value with its interval, which follows it in the row
+  function held(row, at, digits) { return row[at] === null ? '–' : number(row[at], digits) + ' (' + number(row[at + 1], digits) + ' – ' + number(row[at + 2], digits) + ')'; }
+
   function known(code) { return code === null ? null : word(code); }
 
   function place(site) {
@@ -66,6 +69,11 @@
         fact(word('use'), word(site.use) + (site.because ? ' (' + site.because + ')' : '')), fact(word('ecosystem'), known(site.ecosystem)), fact(word('land_use'), known(site.landUse)),
         fact(word('management'), known(site.management)), fact(say('site.note'), site.note), fact(word('country'), site.country), fact(say('site.place'), place(site)),
         fact(say('site.elevation'), site.elevation === null ? null : number(site.elevation, 0) + ' m')),
+      site.values.length === 0 ? null : element('section', {}, element('h3', {}, say('site.borrowed')), element('p', { class: 'nothing' }, say('site.borrowed.text')), table(
+        [word('campaign'), element('span', {}, quantity('k'), ' ' + say('site.own')), element('span', {}, quantity('k'), ' ' + say('site.with-others')), element('span', {}, quantity('S'), ' ' + say('site.own')), element('span', {}, quantity('S'), ' ' + say('site.with-others'))],
+        site.values.map(function (v) {
+          return [v[0], number(v[1], 4), held(v, 2, 4), number(v[5], 2), held(v, 6, 2)];
+        }), say('site.borrowed'), 'small')),
       atlas.curves.ofBurials(site.burials),
       site.series.length === 0 ? null : element('section', {}, element('h3', {}, say('site.series')), element('p', { class: 'nothing' }, say('site.series.text')),
         site.series.map(function (s) { return atlas.curves.ofSeries(s, site.burials, table); })),

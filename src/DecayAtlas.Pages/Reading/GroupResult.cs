@@ -15,6 +15,9 @@ internal sealed record SiteResult(ReleasedSite Site, double? RatePerDay, double?
 
     /// <summary>Whether k of an accepted burial is 0 or negative and none is above it: slower than can be weighed.</summary>
     public bool IsTooSlowToTell { get; init; }
+
+    /// <summary>k with what other sites of its kind tell, in the campaign of the contribution.</summary>
+    public ReleasedSiteValue? Borrowed { get; init; }
 }
 
 /// <summary>What one contribution brought, and how it stands beside others.</summary>
@@ -41,7 +44,10 @@ internal sealed record GroupResult(
         ILookup<string, ReleasedResult> resultsAt = results.ToLookup(r => r.SiteKey);
         SiteResult[] sites = [.. burialsAt.Select(g => g.Key).Union(resultsAt.Select(g => g.Key)).Where(data.SiteByKey.ContainsKey)
             .Order(StringComparer.Ordinal)
-            .Select(s => ResultOf(SiteRate.Of(data.SiteByKey[s], burialsAt[s], resultsAt[s]), burialsAt[s].Count(), climate))];
+            .Select(s => ResultOf(SiteRate.Of(data.SiteByKey[s], burialsAt[s], resultsAt[s]), burialsAt[s].Count(), climate) with
+            {
+                Borrowed = data.SiteValuesOfSite[s].FirstOrDefault(v => v.RatePerDay is not null && v.Campaign == contribution.Campaign),
+            })];
         return new GroupResult(contribution, burials, results, sites, [.. flagsOf[contribution.ContributionId]]);
     }
 

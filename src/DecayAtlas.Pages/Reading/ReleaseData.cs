@@ -12,12 +12,14 @@ public sealed class ReleaseData
     public static ReleaseData Read(ReleaseReader release) => new(
         release.ReleaseId, release.Rows(AtlasTables.Sites), release.Rows(AtlasTables.Burials), release.Rows(AtlasTables.Bags),
         release.Rows(AtlasTables.Covariates), release.Rows(AtlasTables.Contributions), release.Rows(AtlasTables.Flags),
-        release.Rows(AtlasTables.Lots), release.Rows(AtlasTables.Results));
+        release.Rows(AtlasTables.Lots), release.Rows(AtlasTables.Results),
+        release.Has(AtlasTables.SiteValues) ? release.Rows(AtlasTables.SiteValues) : []);
 
     public ReleaseData(
         string releaseId, IEnumerable<ReleasedSite> sites, IEnumerable<ReleasedBurial> burials, IEnumerable<ReleasedBag> bags,
         IEnumerable<ReleasedCovariate> covariates, IEnumerable<ReleasedContribution> contributions, IEnumerable<ReleasedFlag> flags,
-        IEnumerable<ReleasedLot>? lots = null, IEnumerable<ReleasedResult>? results = null)
+        IEnumerable<ReleasedLot>? lots = null, IEnumerable<ReleasedResult>? results = null,
+        IEnumerable<ReleasedSiteValue>? siteValues = null)
     {
         ReleaseId = releaseId;
         Sites = [.. sites.OrderBy(s => s.SiteKey, StringComparer.Ordinal)];
@@ -39,6 +41,7 @@ public sealed class ReleaseData
         ResultsOfContribution = means.ToLookup(r => r.ContributionId);
         foreach (ReleasedResult result in means)
             _siteOfRecord[(result.ContributionId, "result", result.ResultId)] = result.SiteKey;
+        SiteValuesOfSite = (siteValues ?? []).Where(v => v.IsOfPlace).ToLookup(v => v.SiteKey!);
         BagsOfSite = Bags.ToLookup(b => b.SiteKey);
         CovariatesOfSite = Covariates.ToLookup(c => c.SiteKey);
         foreach (ReleasedBag bag in Bags)
@@ -75,6 +78,9 @@ public sealed class ReleaseData
     public ILookup<string, ReleasedResult> ResultsOfSite { get; }
 
     public ILookup<string, ReleasedResult> ResultsOfContribution { get; }
+
+    /// <summary>k and S of untreated plots with what other sites tell, by campaign.</summary>
+    public ILookup<string, ReleasedSiteValue> SiteValuesOfSite { get; }
 
     public ILookup<string, ReleasedBag> BagsOfSite { get; }
 

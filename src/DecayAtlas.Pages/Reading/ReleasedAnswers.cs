@@ -13,6 +13,9 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
     /// <summary>How far the two-bag k can be trusted; missing where the release has no series.</summary>
     public ReleasedAgreement? Agreement { get; init; }
 
+    /// <summary>Whether both litters have one S; missing where the release has no such answer.</summary>
+    public ReleasedCalibration? Calibration { get; init; }
+
     /// <summary>What suppositions would change.</summary>
     public IReadOnlyList<ReleasedSensitivity> Sensitivity { get; init; } = [];
 
@@ -30,6 +33,7 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
             IReadOnlyList<ReleasedAgreement> agreement) = (RowsOf(release, AtlasTables.Variance),
             RowsOf(release, AtlasTables.Comparisons), RowsOf(release, AtlasTables.Agreement));
         IReadOnlyList<ReleasedGroup> groups = RowsOf(release, AtlasTables.Groups);
+        IReadOnlyList<ReleasedCalibration> calibration = RowsOf(release, AtlasTables.Calibration);
         ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
         return Of(NotedUse.All) with
         {
@@ -45,6 +49,7 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
         {
             Groups = [.. groups.Where(g => g.Records == records)],
             Agreement = agreement.FirstOrDefault(a => a.Records == records),
+            Calibration = calibration.FirstOrDefault(c => c.Records == records),
         };
     }
 

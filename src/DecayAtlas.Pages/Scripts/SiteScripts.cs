@@ -107,6 +107,16 @@ internal static class SiteScripts
                 Script.Short(r.RateMeanPerDay), Script.Short(r.RateMeanPerDay * r.LnRateUncertainty), r.RateMissingBecause,
                 Script.Short(r.StabilisationMean), r.Use,
             }),
+            values = data.SiteValuesOfSite[site.SiteKey].GroupBy(v => v.Campaign, StringComparer.Ordinal).Select(g =>
+            {
+                (ReleasedSiteValue? k, ReleasedSiteValue? s) = (g.FirstOrDefault(v => v.Of == "k"), g.FirstOrDefault(v => v.Of == "s"));
+                return new object?[]
+                {
+                    g.Key, Script.Short(k?.OwnRatePerDay), Script.Short(k?.RatePerDay), Script.Short(k?.RateLower95PerDay),
+                    Script.Short(k?.RateUpper95PerDay), Script.Short(s?.OwnStabilisation), Script.Short(s?.Stabilisation),
+                    Script.Short(s?.StabilisationLower95), Script.Short(s?.StabilisationUpper95),
+                };
+            }),
             bags = data.BagsOfSite[site.SiteKey].Select(b => new object?[]
             {
                 b.BagId, b.BurialId, b.Role, b.LotId, b.MassInitialGrams, b.MassFinalGrams, b.MassBasis, Script.Short(b.RemainingFraction),

@@ -10,12 +10,13 @@ internal static class AnswersPage
     public static string Write(Page page, PagesInputs inputs)
     {
         (Language words, ReleasedAnswers answers) = (page.Words, inputs.Answers);
+        (int made, int standing) = ReleasedComparison.CountOf(answers.Comparisons);
         Markup body = Markup.Of(
             $"""
             <h1>{words["answers.title"]}</h1>
             <p class="lead">{words.Rich("answers.lead")}</p>
             {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
-            {Asked.All.Select(of => Quantity(words, answers, of))}
+            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}{Asked.All.Select(of => Quantity(words, answers, of))}
             <section id="not"><h2>{words["answers.not"]}</h2>
             {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
             {AnswersSection.Write(words, answers)}

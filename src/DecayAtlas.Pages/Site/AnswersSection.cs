@@ -7,8 +7,8 @@ internal static class AnswersSection
     private const int FewSeries = 20;
 
     public static Markup Write(Language words, ReleasedAnswers answers) =>
-        Markup.Of(
-        $"{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{Sensitivity(words, answers.Sensitivity)}");
+        Markup.Of($"{Agreement(words, answers.Agreement, answers.WithoutNoted?.Agreement)}{Calibration(
+            words, answers.Calibration)}{Sensitivity(words, answers.Sensitivity)}");
 
     /// <summary>How far one retrieval can be trusted, by the series of the release.</summary>
     private static Markup Agreement(Language words, ReleasedAgreement? agreement, ReleasedAgreement? withoutNoted)
@@ -34,6 +34,24 @@ internal static class AnswersSection
                 withoutNoted is { Ratio: not null } && withoutNoted.Series < agreement.Series, $" {words.Say("noted.agreement",
                     withoutNoted?.Series, words.Number(withoutNoted?.Ratio, "0.00"), words.Number(withoutNoted?.RatioLower95, "0.00"),
                     words.Number(withoutNoted?.RatioUpper95, "0.00"))}")}</p></section>
+
+            """);
+    }
+
+    /// <summary>Whether both litters have one S, which a k from one retrieval takes for granted.</summary>
+    private static Markup Calibration(Language words, ReleasedCalibration? calibration)
+    {
+        if (calibration is not { Difference: { } difference, DifferenceLower95: { } lower, DifferenceUpper95: { } upper })
+            return Markup.None;
+        Markup factor = Markup.If(calibration.RateFactor is not null, $" {words.Rich("calibration.factor",
+            words.Number(calibration.RateFactor, "0.00"), words.Number(calibration.RateFactorLower95, "0.00"),
+            words.Number(calibration.RateFactorUpper95, "0.00"))}");
+        return Markup.Of(
+            $"""
+            <section id="calibration"><h2>{words["calibration.title"]}</h2><p>{words.Rich("calibration.text", calibration.Series)}</p>
+            <p>{words.Rich(calibration.Side == 0 ? "calibration.same" : "calibration.off", words.Number(difference, "0.000"),
+                words.Number(lower, "0.000"), words.Number(upper, "0.000"))}{factor}</p>
+            <p>{words.Rich("calibration.lots", words.Number(calibration.DifferenceLotUncertainty, "0.000"))}</p></section>
 
             """);
     }

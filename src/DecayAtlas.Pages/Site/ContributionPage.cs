@@ -82,7 +82,9 @@ internal static class ContributionPage
                 s.HalfTimeDays, "0")}</b> {words["meaning.days"]}</p>
             {(SlowerShareOf(s) is { } share ? PageCharts.Gauge(share, words) : Markup.None)}<p>{Meaning(s, words)}{Markup.If(
                 s.Burials.Counted < s.Burials.All,
-                $" {words.Say("contribution.site.shown", s.Burials.Counted, s.Burials.All)}")}</p></li>
+                $" {words.Say("contribution.site.shown", s.Burials.Counted, s.Burials.All)}")}{Markup.If(s.Borrowed is not null,
+                $" {words.Rich("contribution.borrowed", words.Rate(s.RatePerDay), words.Rate(s.Borrowed?.RatePerDay),
+                    words.Rate(s.Borrowed?.RateLower95PerDay), words.Rate(s.Borrowed?.RateUpper95PerDay))}")}</p></li>
 
             """);
     }

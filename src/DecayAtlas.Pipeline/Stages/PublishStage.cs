@@ -132,7 +132,7 @@ public static class PublishStage
             AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
-            AtlasTables.NotedAnswers];
+            AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
         Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
@@ -146,8 +146,9 @@ public static class PublishStage
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
-                writer.Write(AtlasTables.Comparisons, answers.Comparisons),
-                writer.Write(AtlasTables.Agreement, answers.Agreement), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+                writer.Write(AtlasTables.Comparisons, answers.Comparisons), writer.Write(AtlasTables.Agreement, answers.Agreement),
+                writer.Write(AtlasTables.Calibration, answers.Calibration), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
+                writer.Write(AtlasTables.SiteValues, answers.SiteValues),
             ];
         }
 

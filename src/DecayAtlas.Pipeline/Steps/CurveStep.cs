@@ -18,8 +18,9 @@ internal static class CurveStep
 
     public static IReadOnlyList<ReleasedCurve> Run(IReadOnlyList<Bag> bags, IReadOnlyList<Burial> burials, Verdicts verdicts)
     {
-        ILookup<SeriesKey, Burial> accepted = burials.Where(b => verdicts.Of(b).Use == Use.Accepted && b.RatePerDay.Value is not null)
-            .ToLookup(SeriesKey.Of);
+        ILookup<SeriesKey, TwoBagRate> accepted = burials
+            .Where(b => verdicts.Of(b).Use == Use.Accepted && b.RatePerDay.Value is not null)
+            .ToLookup(SeriesKey.Of, b => new TwoBagRate(b.ExposureDays!.Value, b.RatePerDay.Value!.Value));
         return
         [
             .. bags.Where(b => b.Remaining.Value is not null && DaysOf(b) > 0)
@@ -28,7 +29,7 @@ internal static class CurveStep
                 .Where(g => IsSeries([.. g.Select(DaysOf)]))
                 .InOrder()
                 .SelectMany(g => CurvesOf(
-                    g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key].Select(b => b.RatePerDay.Value!.Value)])),
+                    g.Key, [.. g.Where(b => IsFitted(verdicts.Of(b)))], [.. accepted[g.Key]])),
         ];
     }
 
@@ -36,7 +37,10 @@ internal static class CurveStep
 
     private static int DaysOf(Bag bag) => bag.ExposureDays ?? 0;
 
-    private static IEnumerable<ReleasedCurve> CurvesOf(SeriesKey key, Bag[] bags, double[] twoBagRates)
+    /// <summary>k of an accepted burial (d⁻¹), and how long it lay.</summary>
+    private readonly record struct TwoBagRate(int Days, double RatePerDay);
+
+    private static IEnumerable<ReleasedCurve> CurvesOf(SeriesKey key, Bag[] bags, TwoBagRate[] twoBagRates)
     {
         Bag[] fast = [.. bags.Where(b => b.Row.Role == LitterRole.Fast)], slow = [.. bags.Where(b => b.Row.Role == LitterRole.Slow)];
         // one basis for the whole series: its bags are compared with one another
@@ -52,20 +56,21 @@ internal static class CurveStep
             foreach (CurveCandidate candidate in DecayCurves.Compare(points))
             {
                 CurveFit? fit = candidate.Fit.Value;
-                yield return Row(litter, AtlasCode.Of(candidate.Form), own, candidate.Fit.Statement, fit?.Parameters) with
+                ReleasedCurve row = Row(litter, AtlasCode.Of(candidate.Form), own, candidate.Fit.Statement, fit?.Parameters) with
                 {
                     ResidualSd = fit?.ResidualSd,
                     Aicc = fit?.Aicc,
                     Weight = candidate.Weight,
                 };
+                yield return litter == "slow" && candidate.Form == CurveForm.Asymptotic ? WithPair(row, points, twoBagRates) : row;
             }
         }
 
         if (!hasSeries)
             yield break;
+        (double H, double Uncertainty) ofFast = HydrolysableOf(fast.Select(On)), ofSlow = HydrolysableOf(slow.Select(On));
         Answer<SharedStabilisation> joint = JointLitters.Fit(
-            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), On(b).Fraction))], HydrolysableOf(fast.Select(On)),
-            HydrolysableOf(slow.Select(On)));
+            [.. bags.Select(b => new LitterPoint(b.Row.Role, DaysOf(b), On(b).Fraction))], ofFast.H, ofSlow.H);
         JointFit? one = joint.Value?.SharedS, two = joint.Value?.SeparateS;
         yield return Joint("one-s", one, two) with { SharedStabilisationP = joint.Value?.PValue };
         yield return Joint("two-s", two, one);
@@ -75,6 +80,10 @@ internal static class CurveStep
             ResidualSd = fit is null ? null : Math.Sqrt(fit.ResidualSumOfSquares / fit.DegreesOfFreedom),
             Aicc = fit?.Aicc,
             Weight = WeightOf(fit?.Aicc, other?.Aicc),
+            FastHydrolysable = Known(ofFast.H),
+            FastHydrolysableUncertainty = Known(ofFast.Uncertainty),
+            SlowHydrolysable = Known(ofSlow.H),
+            SlowHydrolysableUncertainty = Known(ofSlow.Uncertainty),
         };
 
         ReleasedCurve Row(string litter, string model, Bag[] own, Unanswered? statement, IEnumerable<FittedParameter>? parameters)
@@ -92,10 +101,40 @@ internal static class CurveStep
                 Retrievals = RetrievalsAmong(days),
                 ShortestDays = days.DefaultIfEmpty(0).Min(),
                 LongestDays = days.DefaultIfEmpty(0).Max(),
-                TwoBagRatePerDay = twoBagRates.Length > 0 ? twoBagRates.Average() : null,
+                TwoBagRatePerDay = twoBagRates.Length > 0 ? twoBagRates.Average(r => r.RatePerDay) : null,
                 TwoBagBurials = twoBagRates.Length,
             }, With);
         }
+    }
+
+    /// <summary>Two measurements of k that share no slow bag: the two-bag k of the retrieval nearest to the usual exposure, and the curve
+    /// of all others.</summary>
+    private static ReleasedCurve WithPair(ReleasedCurve curve, CurvePoint[] points, TwoBagRate[] twoBagRates)
+    {
+        if (twoBagRates.Length == 0)
+            return curve with { ApartStatement = "No accepted burial of the series has a k of two bags." };
+        int[] retrievals = Retrievals([.. points.Select(p => (int)p.Days), .. twoBagRates.Select(r => r.Days)]);
+        int RetrievalOf(double days) => retrievals.Last(first => first <= days);
+        IGrouping<int, TwoBagRate> apart = twoBagRates.GroupBy(r => RetrievalOf(r.Days))
+            .OrderBy(g => Math.Abs(g.Key - SeriesUse.UsualDays)).ThenBy(g => g.Key).First();
+        CurvePoint[] others = [.. points.Where(p => RetrievalOf(p.Days) != apart.Key)];
+        ReleasedCurve set = curve with
+        {
+            ApartDays = apart.Key,
+            ApartTwoBagRatePerDay = apart.Average(r => r.RatePerDay),
+            ApartTwoBagBurials = apart.Count(),
+        };
+        if (!IsSeries([.. others.Select(p => (int)p.Days)]))
+        {
+            return set with
+            {
+                ApartStatement = "Without that retrieval the slow litter has too few others, or they lie too close together, for a curve.",
+            };
+        }
+
+        Answer<CurveFit> fit = DecayCurves.Fit(others, CurveForm.Asymptotic);
+        return fit.Value is { } found
+            ? set with { ApartRatePerDay = Released(found.Parameters[0]) } : set with { ApartStatement = fit.Statement!.Sentence };
     }
 
     private static double? WeightOf(double? own, double? other) => own is { } a && other is { } b ? 1 / (1 + Math.Exp((a - b) / 2)) : null;
@@ -104,25 +143,36 @@ internal static class CurveStep
     private static bool IsSeries(int[] days) =>
         days.Length >= FewestRetrievals && days.Max() >= LeastSpan * days.Min() && RetrievalsAmong(days) >= FewestRetrievals;
 
-    private static int RetrievalsAmong(int[] days)
+    private static int RetrievalsAmong(int[] days) => Retrievals(days).Length;
+
+    /// <summary>The shortest exposure of each retrieval, in order (d).</summary>
+    private static int[] Retrievals(int[] days)
     {
-        int count = 0, first = int.MinValue / 2;
+        List<int> firsts = new();
         foreach (int d in days.Order())
         {
-            if (d - first >= RetrievalDays)
-                (count, first) = (count + 1, d);
+            if (firsts.Count == 0 || d - firsts[^1] >= RetrievalDays)
+                firsts.Add(d);
         }
 
-        return count;
+        return [.. firsts];
     }
 
     // bags of one litter may come of several lots; their H differ by less than its uncertainty (common practice, no source)
-    private static double HydrolysableOf(IEnumerable<RemainingFraction> bags) =>
-        bags.Select(b => b.Hydrolysable.Value?.Fraction ?? double.NaN).DefaultIfEmpty(double.NaN).Average();
+    private static (double H, double Uncertainty) HydrolysableOf(IEnumerable<RemainingFraction> bags)
+    {
+        Hydrolysable?[] all = [.. bags.Select(b => b.Hydrolysable.Value)];
+        return all.Length == 0 || all.Any(h => h is null) ? (double.NaN, double.NaN)
+            : (all.Average(h => h!.Fraction), all.Average(h => new SharedErrors(h!.Errors, default).UncertaintyLot));
+    }
+
+    private static double? Known(double value) => double.IsNaN(value) ? null : value;
+
+    private static ReleasedParameter Released(FittedParameter p) => new(p.Value, p.StandardError, p.Lower95, p.Upper95);
 
     private static ReleasedCurve With(ReleasedCurve curve, FittedParameter parameter)
     {
-        ReleasedParameter released = new(parameter.Value, parameter.StandardError, parameter.Lower95, parameter.Upper95);
+        ReleasedParameter released = Released(parameter);
         return parameter.Name switch
         {
             "k" or "k1" or "k_s" => curve with { RatePerDay = released },

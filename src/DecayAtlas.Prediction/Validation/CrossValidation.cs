@@ -19,6 +19,8 @@ internal sealed record HeldOutPredictions(double[] Values, IReadOnlyList<Setting
 /// </summary>
 internal static class CrossValidation
 {
+    private static readonly Dictionary<Setting, HeldOutPredictions> NoneTried = [];
+
     /// <summary>With one setting everywhere.</summary>
     public static HeldOutPredictions Run(Candidate candidate, Setting setting, CovariateTable table, CrossValidationFolds folds,
         TrainingOptions options) =>
@@ -31,27 +33,32 @@ internal static class CrossValidation
 
     /// <summary>Nested: each fold's setting is searched within its training part, so that what is held out chose nothing (Varma and Simon
     /// 2006, BMC Bioinformatics 7:91).</summary>
+    /// <param name="tried">What <see cref="Choose"/> made of each setting on the same folds: a fold that chooses one of them need not
+    /// train it a second time.</param>
     public static HeldOutPredictions RunNested(Candidate candidate, CovariateTable table, CrossValidationFolds folds,
-        TrainingOptions options) =>
-        Run(candidate, (_, training) => ChooseWithin(candidate, training, options), table, folds, options);
+        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null) =>
+        Run(candidate, (_, training) => ChooseWithin(candidate, training, options), table, folds, options, tried);
 
-    /// <summary>The setting with the lowest RMSE over the given folds; of equals the plainest.</summary>
-    public static Setting Choose(Candidate candidate, CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
+    /// <summary>The setting with the lowest RMSE over the given folds, of equals the plainest, and what each gave; nothing of a setting
+    /// that is the only one.</summary>
+    public static (Setting Chosen, IReadOnlyDictionary<Setting, HeldOutPredictions> Tried) Choose(Candidate candidate,
+        CovariateTable table, CrossValidationFolds folds, TrainingOptions options)
     {
         IReadOnlyList<Setting> settings = candidate.Settings(options);
         if (settings.Count == 1)
-            return settings[0];
-        return settings.MinBy(s => ErrorMetrics.Of(table.Targets, Run(candidate, s, table, folds, options).Values).Rmse)!;
+            return (settings[0], NoneTried);
+        Dictionary<Setting, HeldOutPredictions> tried = settings.ToDictionary(s => s, s => Run(candidate, s, table, folds, options));
+        return (settings.MinBy(s => ErrorMetrics.Of(table.Targets, tried[s].Values).Rmse)!, tried);
     }
 
     private static Setting ChooseWithin(Candidate candidate, CovariateTable training, TrainingOptions options) =>
         candidate.Settings(options) is [var only] ? only
             : Choose(candidate, training,
-                CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options);
+                CrossValidationFolds.Inner(training.Rows, options.InnerFolds, options.BlockDegrees, options.Seed), options).Chosen;
 
     private static HeldOutPredictions Run(
         Candidate candidate, Func<int, CovariateTable, Setting> settingOf, CovariateTable table, CrossValidationFolds folds,
-        TrainingOptions options)
+        TrainingOptions options, IReadOnlyDictionary<Setting, HeldOutPredictions>? tried = null)
     {
         double[] predicted = new double[table.Count];
         Setting[] settings = new Setting[folds.Count];
@@ -63,7 +70,8 @@ internal static class CrossValidation
             {
                 CovariateTable training = table.Subset(folds.Training(fold));
                 settings[fold] = settingOf(fold, training);
-                models[fold] = candidate.Fit(training, settings[fold], options).Predictor;
+                models[fold] = (tried ?? NoneTried).TryGetValue(settings[fold], out HeldOutPredictions? same) ? same.ModelOfFold[fold]
+                    : candidate.Fit(training, settings[fold], options).Predictor;
                 foreach (int row in folds.HeldOut(fold))
                     predicted[row] = models[fold].Predict(table.FeaturesOf(row));
             }

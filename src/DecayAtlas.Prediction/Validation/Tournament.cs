@@ -91,8 +91,9 @@ internal sealed record Tournament(
 
         Entrant Score(Candidate candidate)
         {
-            Setting setting = CrossValidation.Choose(candidate, table, folds.Blocked, options);
-            HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options);
+            (Setting setting, IReadOnlyDictionary<Setting, HeldOutPredictions> tried) =
+                CrossValidation.Choose(candidate, table, folds.Blocked, options);
+            HeldOutPredictions blocked = CrossValidation.RunNested(candidate, table, folds.Blocked, options, tried);
             ValidationScore By(CrossValidationFolds by) =>
                 Finite(CrossValidation.Run(candidate, setting, table, by, options).Score(table, by));
             CandidateScore score = new(

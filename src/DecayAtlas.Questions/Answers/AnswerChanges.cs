@@ -59,17 +59,6 @@ public static class AnswerChanges
         static IReadOnlyList<VarianceShare> SharesOf(VarianceAnswer answer) => answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
     }
 
-    public static AnswerChange Of(PlanAnswer all, PlanAnswer without)
-    {
-        if (OfStatements(all.Statement, without.Statement) is { } told)
-            return told;
-        (PlannedComparison before, PlannedComparison after) = (all.Designs[0], without.Designs[0]);
-        bool isOther = before.SitesPerGroup != after.SitesPerGroup;
-        return new(isOther, isOther
-            ? $"{after.SitesPerGroup} sites in each group with one burial each, instead of {before.SitesPerGroup}."
-            : $"the plan needs {after.SitesPerGroup} sites in each group with one burial each as well.");
-    }
-
     public static AnswerChange Of(ReleasedAgreement all, ReleasedAgreement without)
     {
         if (OfStatements(all.Ratio is null ? all.Sentence : null, without.Ratio is null ? without.Sentence : null) is { } told)
@@ -81,6 +70,17 @@ public static class AnswerChanges
         static int Side(ReleasedAgreement a) => a.RatioLower95 > 1 ? 1 : a.RatioUpper95 < 1 ? -1 : 0;
     }
 
+    public static AnswerChange Of(ReleasedCalibration all, ReleasedCalibration without)
+    {
+        if (OfStatements(all.Difference is null ? all.Sentence : null, without.Difference is null ? without.Sentence : null) is { } told)
+            return told;
+        bool isOther = all.Side != without.Side;
+        return new(isOther, Invariant($"over {without.Series} series instead of {all.Series} S of the slow less S of the fast litter is ")
+            + Invariant($"{without.Difference:0.000} instead of {all.Difference:0.000}; ")
+            + (isOther ? "the conclusion is another." : "no conclusion changes."));
+    }
+
+    /// <summary>Where one of two answers is none; missing where both are.</summary>
     internal static AnswerChange? OfStatements(string? all, string? without) => (all, without) switch
     {
         (null, null) => null,

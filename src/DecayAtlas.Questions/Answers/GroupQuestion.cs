@@ -140,7 +140,9 @@ public static class GroupQuestion
                 [.. pairs.Select((x, i) => PairOf(x.First, x.Second, x.Effect, holm[i], pairs.Length, sd))],
                 [.. covariates.Select((c, j) => (Name: c, Slope: model.Effect(Contrast(width, groups.Length + j)))).Select(
                     c => new CovariateSlope(c.Name, c.Slope.Value, c.Slope.Lower95, c.Slope.Upper95, c.Slope.PValue))],
-                [.. Caution(by, covariates.Count > 0, pairs.Length, groups.Any(g => ReleasedRates.SitesOf(byGroup[g]) < 3)),
+                [.. JointModel.AtLeastOf(plots) is > 0 and int atLeast && of == AskedOf.Rate
+                        ? (string[])[$"k of {atLeast} burials at their plateau is taken as at least a number (k_at_least_per_day)."] : [],
+                    .. Caution(by, covariates.Count > 0, pairs.Length, groups.Any(g => ReleasedRates.SitesOf(byGroup[g]) < 3)),
                     ReleasedRates.InIntervals])
             {
                 Levels = [.. model.Levels, .. seasons.Count > 0 ? (string[])["campaign (as fixed)"] : []],

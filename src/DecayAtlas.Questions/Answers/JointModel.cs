@@ -57,6 +57,8 @@ internal sealed class JointModel
         Answer<JointModel> Fit(UnitLevel[] kept)
         {
             Answer<JointModel> both = isAlone ? default : FitOf(rows, kept, outcomes: 2);
+            if (!isAlone && both.Value is null && rows.Any(r => r.RateState == ReleasedPlot.AtLeast))
+                both = FitOf([.. rows.Where(r => r.RateState != ReleasedPlot.AtLeast)], kept, outcomes: 2);
             return both.Value is not null ? both : FitOf(rows, kept, outcomes: 1);
         }
 
@@ -68,7 +70,7 @@ internal sealed class JointModel
                 .Select(r => isOne && of == AskedOf.Stabilisation ? Alone(r) : r)];
             MixedFactor[] factors = [.. kept.Select(l => new MixedFactor(l.Name))];
             Answer<MixedFit> answer = isOne ? MixedModel.Fit(records, factors, 1)
-                : rates.Fits.GetOrAdd($"{question}; {string.Join(", ", kept.Select(l => l.Name))}", _ => MixedModel.Fit(records, factors, 2));
+                : rates.Fit($"{question}; {string.Join(", ", kept.Select(l => l.Name))}; {AtLeastOf(all)}", records, factors);
             return answer.Value is { } fit
                 ? new JointModel(fit, isOne ? 0 : (int)of, [.. kept.Select(l => l.Name)])
                 : answer.Statement!;
@@ -80,6 +82,9 @@ internal sealed class JointModel
 
     /// <summary>Burials of a row that have it.</summary>
     public static int BurialsOf(ReleasedPlot row, AskedOf of) => of == AskedOf.Rate ? row.LnRateBurials : row.StabilisationBurials;
+
+    /// <summary>How many burials at their plateau a set of rows has, whose k is at least a number.</summary>
+    public static int AtLeastOf(IEnumerable<ReleasedPlot> rows) => rows.Count(r => r.RateState == ReleasedPlot.AtLeast);
 
     public FixedEffect Effect(IReadOnlyList<double> contrast) => _fit.Effect(_outcome, contrast);
 
@@ -121,6 +126,7 @@ internal sealed class JointModel
     {
         First = r.Second,
         Second = null,
+        FirstIsAtLeast = false,
         Error = new OutcomeCovariance(r.Error.Second),
         Shared = [.. r.Shared.Select(s => new SharedLoading(s.Quantity, s.OnSecond))],
         SumsOfSquares = new OutcomeCovariance(r.SumsOfSquares.Second),

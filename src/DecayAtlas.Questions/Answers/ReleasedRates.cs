@@ -12,6 +12,11 @@ public sealed class ReleasedRates
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
     private readonly IReadOnlyList<string> _otherEvidence;
+    private readonly ConcurrentDictionary<string, Answer<MixedFit>> _fits = new(StringComparer.Ordinal);
+
+    // what was nearly the same, whose variances a search starts at
+    private readonly ReleasedRates? _near;
+
     private readonly Lazy<ILookup<(string, string, string?, string, string), SharedLoading>> _shared;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
@@ -35,14 +40,19 @@ public sealed class ReleasedRates
     }
 
     private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
-        (_release, _evidence, _sites, _curves, _otherEvidence, _shared, Rows, Plots, Noted) =
-            (all._release, all._evidence, all._sites, curves, all._otherEvidence, all._shared, rows, Known(rows), []);
+        (_near, _release, _evidence, _sites, _curves, _otherEvidence, _shared, Rows, Plots, Noted) =
+            (all, all._release, all._evidence, all._sites, curves, all._otherEvidence, all._shared, rows, Known(rows), []);
 
     /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
     public IReadOnlyList<ReleasedPlot> Rows { get; }
 
-    /// <summary>Joint models that were fitted to these rows, by question and levels.</summary>
-    internal ConcurrentDictionary<string, Answer<MixedFit>> Fits { get; } = new(StringComparer.Ordinal);
+    /// <summary>The joint model of a question, fitted once for k and S.</summary>
+    /// <param name="question">With its levels.</param>
+    internal Answer<MixedFit> Fit(string question, IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors) =>
+        _fits.GetOrAdd(question, _ => MixedModel.Fit(records, factors, 2, _near?.FittedTo(question)));
+
+    private MixedFit? FittedTo(string question) =>
+        _fits.TryGetValue(question, out Answer<MixedFit> fit) && fit.Value is { } found ? found : _near?.FittedTo(question);
 
     /// <summary>Those with ln k.</summary>
     public IReadOnlyList<ReleasedPlot> Plots { get; }
@@ -55,11 +65,12 @@ public sealed class ReleasedRates
     internal MixedRecord RecordOf(ReleasedPlot row, IReadOnlyList<string> units, IReadOnlyList<double> fixedEffects)
     {
         (double lnRate, double product, double s) = row.SumsOfSquares;
-        return new MixedRecord(row.LnRateMean, row.StabilisationMean, units, fixedEffects)
+        return new MixedRecord(row.LnRateMean ?? row.LnRateAtLeast, row.StabilisationMean, units, fixedEffects)
         {
             Error = new OutcomeCovariance(
                 Square(row.LnRateUncertaintyBag), row.LnRateStabilisationCovarianceBag ?? 0, Square(row.StabilisationUncertaintyBag)),
             Shared = [.. _shared.Value[(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, row.ErrorSet)]],
+            FirstIsAtLeast = row.RateState == ReleasedPlot.AtLeast,
             Count = row.Burials,
             SumsOfSquares = new OutcomeCovariance(lnRate, product, s),
         };
@@ -90,10 +101,10 @@ public sealed class ReleasedRates
             : [.. _release.Rows(AtlasTables.SiteCampaigns).Where(c => _evidence.Kinds.Contains(c.Evidence))];
         if (campaigns.Sum(c => c.RateNotPositiveBurials) is > 0 and int notPositive)
             yield return $"{notPositive} burials with k of 0 or below";
-        if (campaigns.Sum(c => c.RateAtLeastBurials) is > 0 and int atPlateau)
+        if (campaigns.Sum(c => c.RateAtLeastBurials) - JointModel.AtLeastOf(Rows) is > 0 and int atPlateau)
         {
-            yield return $"{atPlateau} burials whose slow litter is at its plateau, so that k is large but no number, or lost so "
-                + "much more than it can that nothing bounds k (a lost piece is suspected)";
+            yield return $"{atPlateau} burials whose slow litter is at its plateau and that are suspect, or lost so much more than they can "
+                + "that nothing bounds k (a lost piece is suspected)";
         }
 
         foreach (string other in _otherEvidence)

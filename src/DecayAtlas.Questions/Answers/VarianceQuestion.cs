@@ -55,12 +55,10 @@ public static class VarianceQuestion
         }),
     ];
 
-    // what a campaign does to a site does not average over its burials; what it does to all sites is no error between them
     private static Dictionary<int, double>? RepeatabilityOf(VarianceShare[] shares)
     {
         double Of(params string[] levels) => shares.Where(s => levels.Contains(s.Level)).Sum(s => s.Variance);
-        double own = Of("ecosystem", UnitLevel.Site.Name), once = Of(UnitLevel.CampaignAtSite.Name, UnitLevel.Plot.Name);
-        return shares.Length == 0 || !(own + once + Of(UnitLevel.Burial) > 0) ? null
-            : Planned.ToDictionary(n => n, n => own / (own + once + Of(UnitLevel.Burial) / n));
+        return shares.Length == 0 ? null : Planned.ToDictionary(n => n, n => DecayAtlas.Decomposition.Variance.Repeatability.OfSiteMean(
+            Of("ecosystem", UnitLevel.Site.Name), Of(UnitLevel.CampaignAtSite.Name), Of(UnitLevel.Plot.Name), Of(UnitLevel.Burial), n));
     }
 }

@@ -23,8 +23,8 @@ public static class ReleaseFigures
             AddAnswer<VarianceAnswer>($"variance-shares-{of.Code()}", r => VarianceQuestion.Ask(r, of), AnswerChanges.Of, VarianceOf);
         }
 
-        AddAnswer("two-bag-agreement", r => ShortcutQuestion.Ask(ShortcutQuestion.PairsOf(r.Curves)), AnswerChanges.Of,
-            _ => AgreementOf(ShortcutQuestion.PairsOf(rates.Curves)));
+        AddAnswer("two-bag-agreement", ShortcutQuestion.Ask, AnswerChanges.Of,
+            row => AgreementOf(row, ShortcutQuestion.PairsOf(rates.Curves)));
         IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
         Add("rate-and-stabilisation", SiteCharts.RateAndStabilisation(campaigns));
         Add("replicate-scatter", SiteCharts.ReplicateScatter(campaigns));
@@ -136,9 +136,8 @@ public static class ReleaseFigures
 
     /// <summary>Ratio of two-bag k and curve against their mean, with limits (Bland and Altman 1986); none with fewer than three
     /// series.</summary>
-    public static Chart? AgreementOf(IReadOnlyList<MeasuredPair> pairs)
+    public static Chart? AgreementOf(ReleasedAgreement row, IReadOnlyList<MeasuredPair> pairs)
     {
-        ReleasedAgreement row = ShortcutQuestion.Ask(pairs);
         if (row.Ratio is not { } ratio)
             return null;
         return new XyChart(

@@ -1,10 +1,13 @@
 namespace DecayAtlas.Questions.Released;
 
-/// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots and curves alone.</summary>
+/// <summary>The answers that a release carries: computed over all contributors, from its tables of sites, plots, shared errors and curves
+/// alone.</summary>
 public sealed record ReleaseAnswers(
     IReadOnlyList<ReleasedVariance> Variance, IReadOnlyList<ReleasedGroup> Groups, IReadOnlyList<ReleasedComparison> Comparisons,
-    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedNotedAnswer> Noted)
+    IReadOnlyList<ReleasedAgreement> Agreement, IReadOnlyList<ReleasedCalibration> Calibration, IReadOnlyList<ReleasedNotedAnswer> Noted)
 {
+    public IReadOnlyList<ReleasedSiteValue> SiteValues { get; init; } = [];
+
     public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
     {
         ReleasedRates rates = new(release, evidence);
@@ -18,8 +21,15 @@ public sealed record ReleaseAnswers(
             .. GroupQuestion.Groupings.SelectMany(by => Enum.GetValues<AskedOf>().Select(of =>
                 (by, of, WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of)))),
         ];
+        (AskedOf Of, WithAndWithoutNoted<SiteValues> Answer)[] values =
+        [
+            .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<SiteValues>(
+                rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf))),
+        ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
+        WithAndWithoutNoted<ReleasedCalibration> calibration =
+            WithAndWithoutNoted.Ask<ReleasedCalibration>(rates, CalibrationQuestion.Ask, AnswerChanges.Of);
         return new ReleaseAnswers(
             [.. variance.SelectMany(v => Both<VarianceAnswer, ReleasedVariance>(
                 v.Answer, VarianceOf, row => row with { Records = NotedUse.Without }))],
@@ -29,8 +39,15 @@ public sealed record ReleaseAnswers(
                 .. OfFamily([.. comparisons.SelectMany(c => c.Answer.Without.Answer is { } without ? ComparisonsOf(c.By, without) : [])])
                     .Select(row => row with { Records = NotedUse.Without })],
             Both<ReleasedAgreement, ReleasedAgreement>(agreement, a => [a], row => row with { Records = NotedUse.Without }),
+            Both<ReleasedCalibration, ReleasedCalibration>(calibration, a => [a], row => row with { Records = NotedUse.Without }),
             [.. variance.Select(v => RowOf("variance", v.Of.Code(), v.Answer.Without)),
-                .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without)]);
+                .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without),
+                RowOf("calibration", "s", calibration.Without),
+                .. values.Select(v => RowOf("site_values", v.Of.Code(), v.Answer.Without))])
+        {
+            SiteValues = [.. values.SelectMany(v => Both<SiteValues, ReleasedSiteValue>(
+                v.Answer, SiteValueQuestion.RowsOf, row => row with { Records = NotedUse.Without }))],
+        };
     }
 
     /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>

@@ -41,7 +41,7 @@ public static class SensitivityQuestion
         int notRemade = sample.Burials.Zip(asReleased.Burials)
             .Count(b => b.First.Burial.RatePerDay is { } k && !(Math.Abs(k - (b.Second.Made.RatePerDay ?? 0)) <= 1e-9 * Math.Abs(k)));
         CovariatesOfPlots covariates = CovariatesOfPlots.Of(release, rates, basis.Covariates);
-        SupposedAnswers answers = SupposedAnswers.Of(rates, asReleased, covariates);
+        SupposedAnswers answers = SupposedAnswers.Of(rates, rates, asReleased, covariates);
         ReleasedSensitivity[][] rows = new ReleasedSensitivity[suppositions.Count][];
         Parallel.For(0, rows.Length, i => rows[i] = [.. RowsOf(suppositions[i])]);
         return new SensitivityAnswer(
@@ -54,7 +54,7 @@ public static class SensitivityQuestion
             yield return Numbers(supposed, "k", "burial", Pairs(b => b.LnRate), isRatio: true);
             yield return Numbers(supposed, "s", "burial", Pairs(b => b.Counts ? b.Made.Stabilisation : null), isRatio: false);
             yield return Numbers(supposed, "site-k", "site", PairsOfSites(asReleased.LnRateOfSites, made.LnRateOfSites), isRatio: true);
-            SupposedAnswers then = made.SameAs(asReleased) ? answers : SupposedAnswers.Of(rates, made, covariates);
+            SupposedAnswers then = made.SameAs(asReleased) ? answers : SupposedAnswers.Of(answers.Rates, rates, made, covariates);
             foreach (string by in GroupQuestion.Groupings)
                 yield return Groups(supposed, by, answers.Groups[by], then.Groups[by]);
             yield return Covariates(supposed, answers, then);

@@ -20,13 +20,15 @@ internal sealed record CovariatesOfPlots(IReadOnlyList<string> Names, Func<Relea
 /// <param name="Groups">By grouping.</param>
 /// <param name="Places">The covariates of the sites that the lines were fitted to.</param>
 internal sealed record SupposedAnswers(
-    IReadOnlyDictionary<string, GroupAnswer> Groups, Answer<CovariateLines> Lines, IReadOnlyList<double[]> Places)
+    ReleasedRates Rates, IReadOnlyDictionary<string, GroupAnswer> Groups, Answer<CovariateLines> Lines, IReadOnlyList<double[]> Places)
 {
-    public static SupposedAnswers Of(ReleasedRates released, SupposedRates supposed, CovariatesOfPlots covariates)
+    /// <param name="near">Rates that are nearly the same, whose models spare a search.</param>
+    public static SupposedAnswers Of(ReleasedRates near, ReleasedRates released, SupposedRates supposed, CovariatesOfPlots covariates)
     {
-        ReleasedRates rates = released.With(supposed.Plots(released));
+        ReleasedRates rates = near.With(supposed.Plots(released));
         (double[] Covariates, double LnRate)[] sites = [.. SitesOf(rates, covariates)];
         return new SupposedAnswers(
+            rates,
             GroupQuestion.Groupings.ToDictionary(by => by, by => GroupQuestion.Ask(rates, by, []), StringComparer.Ordinal),
             covariates.Absent is { } absent ? absent
                 : CovariateLines.Fit(covariates.Names, [.. sites.Select(s => s.Covariates)], [.. sites.Select(s => s.LnRate)]),

@@ -1,3 +1,5 @@
+using System.Globalization;
+
 namespace DecayAtlas.Decomposition.Tests.Mixed;
 
 /// <summary>Campaigns whose truth is made by plain sums: sites of two groups, one to three campaigns each, one to four burials, six lots
@@ -43,6 +45,34 @@ internal sealed class InventedCampaigns
             (double a, double b) = random.NextNormalPair();
             return (sd * a, SecondScale * sd * (-0.4 * a + Math.Sqrt(1 - 0.16) * b));
         }
+    }
+
+    /// <summary>The records with eight further errors that lots share and eight that batches of three sites share, each of an effect that
+    /// follows from the burial, drawn from a stream of their own.</summary>
+    public MixedRecord[] WithManyQuantities(int seed)
+    {
+        RandomStream random = new((ulong)seed, "quantities");
+        Dictionary<string, double> drawn = new(StringComparer.Ordinal);
+        return
+        [
+            .. Records.Select(r =>
+            {
+                double fast = random.NextUniform(), k = r.First!.Value, stable = r.Second ?? 0;
+                string batch = $"batch {int.Parse(r.Units[0]![1..], CultureInfo.InvariantCulture) / 3}";
+                List<SharedLoading> shared = [.. r.Shared];
+                for (int q = 0; q < 16; q++)
+                {
+                    string name = $"{(q < 8 ? r.Shared[0].Quantity : batch)} {q}";
+                    if (!drawn.TryGetValue(name, out double e))
+                        drawn[name] = e = random.NextNormalPair().Item1;
+                    double onK = 0.04 * Math.Cos(q + fast * (1 + q % 3)), onS = 0.01 * Math.Sin(q + fast);
+                    (k, stable) = (k + onK * e, stable + onS * e);
+                    shared.Add(new SharedLoading(name, onK, onS));
+                }
+
+                return r with { First = k, Second = r.Second is null ? null : stable, Shared = shared };
+            }),
+        ];
     }
 
     public static MixedFactor[] Factors => [new("site"), new("campaign at site")];

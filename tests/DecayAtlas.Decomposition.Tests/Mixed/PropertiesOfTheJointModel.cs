@@ -26,7 +26,7 @@ public class PropertiesOfTheJointModel
     {
         List<MixedRecord> records = new InventedCampaigns(seed, 12).Records;
         MixedFit one = Fit(records), two = Fit(
-            [.. records.Select(r => r with { Units = [.. r.Units.Select(u => new string([.. u.Reverse()]) + "x")] })]);
+            [.. records.Select(r => r with { Units = [.. r.Units.Select(u => new string([.. u!.Reverse()]) + "x")] })]);
 
         Close(one, two, 1, 1);
         UnitValue[] values = [.. one.Values("site")], renamed = [.. two.Values("site")];

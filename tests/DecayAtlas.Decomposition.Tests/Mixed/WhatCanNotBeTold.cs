@@ -44,7 +44,7 @@ public class WhatCanNotBeTold
     [Fact]
     public void All_values_of_a_site_equal() => Assert.Equal(
         "All values within each site are equal, so that their scatter says nothing about uncertainty.",
-        Sentence([.. Sites.Select(r => r with { First = r.Units[0][1] % 5 })], "site"));
+        Sentence([.. Sites.Select(r => r with { First = r.Units[0]![1] % 5 })], "site"));
 
     [Fact]
     public void A_value_that_is_no_number() => Assert.StartsWith(

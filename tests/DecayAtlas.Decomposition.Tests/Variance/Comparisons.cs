@@ -85,34 +85,6 @@ public class Comparisons
             VarianceComponents.Of([.. values.Select(v => new NestedValue(v.Y, v.Units))], levels).Statement!.Sentence;
     }
 
-    [Theory]
-    // R stats::power.t.test: two groups of n independent values with standard deviation 1
-    [InlineData(64, 0.5, 0.05, 0.801458623368)]
-    [InlineData(10, 1.0, 0.05, 0.561984615034)]
-    [InlineData(3, 2.0, 0.05, 0.462608128648)]
-    [InlineData(20, 0.8, 0.01, 0.437972320049)]
-    public void Power_is_that_of_R(int sites, double difference, double level, double power) =>
-        // R leaves out the far tail (strict = FALSE), which is below 1e-4 here
-        Assert.Equal(power, Planning.Power(difference, 0.6, 0.4, sites, 1, level).Power, 1e-4);
-
-    [Theory]
-    // Cohen 1988, table 2.4.1: n a group for two-sided 0.05 and power 0.80: d 0.5 needs 64, d 0.8 needs 26; R power.t.test 63.77; d 1 at
-    // power 0.9: 22.02 -> 23
-    [InlineData(0.5, 0.8, 64)]
-    [InlineData(0.8, 0.8, 26)]
-    [InlineData(1.0, 0.9, 23)]
-    public void Sites_needed_are_those_of_the_tables(double difference, double power, int sites) =>
-        Assert.Equal(sites, Planning.Needed(difference, 1, 0, 1, power).Value![0].SitesPerGroup);
-
-    [Fact]
-    public void More_burials_spare_sites_but_never_replace_them()
-    {
-        IReadOnlyList<PlannedComparison> designs = Planning.Needed(0.5, 0.5, 1, 40).Value!;
-        Assert.True(designs.Zip(designs.Skip(1)).All(p => p.Second.SitesPerGroup <= p.First.SitesPerGroup));
-        Assert.True(designs[^1].SitesPerGroup >= Planning.Needed(0.5, 0.5, 0, 1).Value![0].SitesPerGroup);
-        Assert.Contains("would not show so small a difference", Planning.Needed(1e-6, 1, 1, 2).Statement!.Sentence);
-    }
-
     [Fact]
     public void The_interval_of_the_share_covers()
     {

@@ -40,6 +40,8 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
             WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, settings.By, covariates, of), AnswerChanges.Of);
         WithAndWithoutNoted<VarianceAnswer>? variance = !settings.Variance && !settings.Json ? null
             : WithAndWithoutNoted.Ask<VarianceAnswer>(rates, r => VarianceQuestion.Ask(r, of), AnswerChanges.Of);
+        (int made, int standing) = release.Has(AtlasTables.Comparisons)
+            ? ReleasedComparison.CountOf(release.Rows(AtlasTables.Comparisons)) : (0, 0);
         if (settings.Json)
         {
             screen.Json(new
@@ -50,12 +52,14 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
                 with = covariates,
                 comparison = groups.All,
                 variance = variance!.All,
+                family = new { made, standing, sentence = ComparisonReport.FamilySentence(made, standing) },
                 without_noted = new { comparison = groups.Without, variance = variance.Without },
             });
         }
         else
         {
             ComparisonReport.Write(screen, release.ReleaseId, settings.By, covariates, groups, variance);
+            screen.Line(ComparisonReport.FamilySentence(made, standing));
         }
 
         return RecordedRun.Done;

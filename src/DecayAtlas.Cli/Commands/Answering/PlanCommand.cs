@@ -1,93 +1,78 @@
-using System.ComponentModel;
-using Spectre.Console.Cli;
-
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Says how many sites and burials show a stated difference between two groups.</summary>
-internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanCommand.Settings>
+/// <summary>Says how many sites, plots, burials and campaigns show a stated effect.</summary>
+internal sealed class PlanCommand(Screen screen) : PlainCommand<PlanSettings>
 {
-    internal sealed class Settings : CommandSettings
+    protected override int Execute(PlanSettings settings)
     {
-        [CommandArgument(0, "[FILE]")]
-        [Description("Pipeline configuration (YAML); its current release gives the variances.")]
-        public string? File { get; init; }
-
-        [CommandOption("--ratio <RATIO>")]
-        [Description("Ratio of k between the two groups that is to be seen, for example 1.2.")]
-        public double? Ratio { get; init; }
-
-        [CommandOption("--power <SHARE>")]
-        [Description("Chance to see it.")]
-        [DefaultValue(0.8)]
-        public double Power { get; init; } = 0.8;
-
-        [CommandOption("--site-variance <VARIANCE>")]
-        [Description("Instead of a release: variance of ln k between sites of one group.")]
-        public double? SiteVariance { get; init; }
-
-        [CommandOption("--burial-variance <VARIANCE>")]
-        [Description("Instead of a release: variance of ln k between burials of one site.")]
-        public double? BurialVariance { get; init; }
-
-        [CommandOption("--json")]
-        [Description("Print the result as JSON and nothing else.")]
-        public bool Json { get; init; }
-    }
-
-    protected override int Execute(Settings settings)
-    {
-        if (settings.Ratio is not { } ratio || !(ratio > 0) || ratio == 1 || !double.IsFinite(ratio))
+        PlanRequest request = settings.Request();
+        if (settings.File is not { } file)
         {
-            throw new ConfigurationException(
-                "--ratio must name the ratio of k to be seen, a number above 0 that is not 1, for example --ratio 1.2.");
-        }
+            if (settings.Variances is null)
+            {
+                throw new ConfigurationException("Name a configuration whose release gives the variances, or state them with --variances, "
+                    + "for example site=0.04,campaign-at-site=0.01,burial=0.02.");
+            }
 
-        if (!(settings.Power > 0.05 && settings.Power < 1))
-            throw new ConfigurationException("--power must lie above 0.05 and below 1, for example --power 0.8.");
-        if (StatedIn(settings) is { } stated)
-        {
-            Tell(settings, PlanQuestion.Ask(ratio, settings.Power, stated), null);
+            Tell(settings, request, PlanQuestion.Ask(request, settings.Stated(new PlanVariances("as stated"))), null);
             return RecordedRun.Done;
         }
 
-        if (settings.File is not { } file)
-        {
-            throw new ConfigurationException(
-                "Name a configuration whose release gives the variances, or state --site-variance and --burial-variance.");
-        }
-
         ReleaseReader release = CurrentRelease.Of(file);
-        WithAndWithoutNoted<PlanAnswer> plan = WithAndWithoutNoted.Ask<PlanAnswer>(CurrentRelease.RatesOf(file, release),
-            r => PlanQuestion.Ask(r, release.ReleaseId, ratio, settings.Power), AnswerChanges.Of);
-        if (plan.All.Variances is null)
-            throw new ConfigurationException($"No plan: {plan.All.Statement} State --site-variance and --burial-variance instead.");
-        Tell(settings, plan.All, plan.Without);
+        IReadOnlyList<ReleasedSiteCampaign> campaigns = release.Rows(AtlasTables.SiteCampaigns);
+        // by formula, since the same chance would have to play twice
+        WithAndWithoutNoted<PlanAnswer> byFormula = WithAndWithoutNoted.Ask<PlanAnswer>(
+            CurrentRelease.RatesOf(file, release), r => Ask(r, request with { Simulations = 0 }), PlanQuestion.ChangeOf);
+        if (byFormula.All.Variances is not { } variances)
+            throw new ConfigurationException($"No plan: {byFormula.All.Statement} State --variances instead.");
+        Tell(settings, request, PlanQuestion.Ask(request, variances), byFormula.Without);
         return RecordedRun.Done;
+
+        PlanAnswer Ask(ReleasedRates rates, PlanRequest asked)
+        {
+            (PlanVariances? found, string? statement) = PlanQuestion.VariancesOf(rates, campaigns, release.ReleaseId, asked.Of);
+            return found is null ? PlanQuestion.WithoutVariances(asked, statement!)
+                : PlanQuestion.Ask(asked, settings.Stated(found with
+                {
+                    Source = found.Source + (settings.Variances is null ? "" : "; in part as stated"),
+                }));
+        }
     }
 
-    private void Tell(Settings settings, PlanAnswer plan, WithoutNoted<PlanAnswer>? withoutNoted)
+    private void Tell(PlanSettings settings, PlanRequest request, PlanAnswer plan, WithoutNoted<PlanAnswer>? withoutNoted)
     {
         if (settings.Json)
-            screen.Json(new { plan.Ratio, plan.Power, plan.Variances, plan.Designs, plan.Statement, plan.Sentences, withoutNoted });
+        {
+            screen.Json(new
+            {
+                plan.Of,
+                plan.Design,
+                plan.Effect,
+                plan.WantedPower,
+                plan.Variances,
+                plan.Designs,
+                plan.Best,
+                plan.Statement,
+                plan.Sentences,
+                request.Loss,
+                request.Dropout,
+                request.Costs,
+                request.Seed,
+                withoutNoted,
+            });
+        }
         else
-            WarmthReport.Write(screen, plan, withoutNoted?.Sentence);
-    }
-
-    private static PlanVariances? StatedIn(Settings settings)
-    {
-        if (settings is { SiteVariance: { } site, BurialVariance: { } burial })
         {
-            if (!(site >= 0) || !(burial >= 0) || !(site + burial > 0) || !double.IsFinite(site + burial))
-                throw new ConfigurationException("--site-variance and --burial-variance must be 0 or more, and not both 0.");
-            return new PlanVariances(site, burial, "as stated");
+            PlanReport.Write(screen, request, plan, withoutNoted?.Sentence);
         }
 
-        if (settings.SiteVariance is not null || settings.BurialVariance is not null)
-        {
-            throw new ConfigurationException(
-                "--site-variance and --burial-variance go together; state both, or name a configuration whose release gives them.");
-        }
-
-        return null;
+        if (settings.Csv is { } csv)
+            PlanReport.WriteCsv(csv, request, plan);
+        if (settings.Figure is not { } figure)
+            return;
+        if (PlanCharts.Of(request, plan) is { } chart)
+            FigureFile.Save(figure, chart.Draw());
+        else
+            screen.ErrorLine("No figure was drawn: there is no design to show.");
     }
 }

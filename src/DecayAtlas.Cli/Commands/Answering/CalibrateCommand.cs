@@ -1,0 +1,22 @@
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Says whether both litters of a release's series have one S, and what follows for a two-bag k.</summary>
+internal sealed class CalibrateCommand(Screen screen) : PlainCommand<ConfigurationFileSettings>
+{
+    protected override int Execute(ConfigurationFileSettings settings)
+    {
+        ReleaseReader release = CurrentRelease.Of(settings.File);
+        WithAndWithoutNoted<ReleasedCalibration> answer = WithAndWithoutNoted.Ask<ReleasedCalibration>(
+            CurrentRelease.RatesOf(settings.File, release), CalibrationQuestion.Ask, AnswerChanges.Of);
+        if (settings.Json)
+        {
+            screen.Json(new { release = release.ReleaseId, calibration = answer.All, without_noted = answer.Without });
+            return RecordedRun.Done;
+        }
+
+        screen.Line($"Calibration of S by the series of release {release.ReleaseId}.");
+        screen.Line(answer.All.Sentence);
+        screen.Line(answer.Without.Sentence);
+        return RecordedRun.Done;
+    }
+}

@@ -1,0 +1,142 @@
+using System.Globalization;
+
+namespace DecayAtlas.Decomposition.Tests.Plans;
+
+/// <summary>Planned power held against campaigns of an own generator, burial by burial, analysed by the comparison of groups.</summary>
+public class PlansAgainstCampaigns
+{
+    private static readonly PlanVariances Truth = new("invented")
+    {
+        Site = new(0.04), CampaignAtSite = new(0.01), TreatmentAtSite = new(0.005), Plot = new(0.006), Burial = new(0.03),
+        Campaign = new(0.004),
+    };
+
+    private static int Campaigns =>
+        int.Parse(Environment.GetEnvironmentVariable("DECAYATLAS_CAMPAIGNS") ?? "400", CultureInfo.InvariantCulture);
+
+    [Theory]
+    [InlineData(PlannedComparison.Between, 10, 1, 3, 1, 0.3, 0.0, 0.0)]
+    [InlineData(PlannedComparison.Between, 10, 1, 3, 1, 0.3, 0.3, 0.0)]
+    [InlineData(PlannedComparison.Between, 9, 2, 2, 2, 0.3, 0.2, 0.2)]
+    [InlineData(PlannedComparison.Within, 8, 1, 3, 1, 0.25, 0.0, 0.0)]
+    [InlineData(PlannedComparison.Within, 9, 1, 3, 1, 0.25, 0.3, 0.0)]
+    [InlineData(PlannedComparison.Again, 8, 1, 2, 5, 0.3, 0.0, 0.0)]
+    [InlineData(PlannedComparison.Again, 9, 1, 2, 5, 0.3, 0.2, 0.1)]
+    public void Power_is_as_planned(
+        PlannedComparison comparison, int sites, int plots, int burials, int campaigns, double difference, double loss, double dropout)
+    {
+        PlannedDesign design = new(comparison, sites, plots, burials, campaigns) { Loss = loss, Dropout = dropout };
+        int seen = 0;
+        Parallel.For(0, Campaigns, i =>
+        {
+            if (OneCampaign(design, difference, new Random(1000 + i)) < 0.05)
+                Interlocked.Increment(ref seen);
+        });
+        double found = seen / (double)Campaigns;
+        double formula = new PlannedPower(design, Truth).Of(difference, sites);
+        SimulatedPower planned = SimulatedPower.Of(design, Truth, difference, Math.Min(Campaigns, 4000), 1);
+        TestContext.Current.SendDiagnosticMessage(string.Create(CultureInfo.InvariantCulture,
+            $"{comparison} loss {loss}: found {found:0.000}, planned {planned.Power:0.000}, by formula {formula:0.000}"));
+        // 2 points as the number of campaigns grows, and three standard errors of that number in both
+        double slack = 0.02 + 3 * Math.Sqrt(2 * found * (1 - found) / Campaigns);
+        Assert.True(Math.Abs(planned.Power - found) < slack, $"{planned.Power} planned, {found} found");
+        Assert.Equal(0, planned.Unanswered);
+    }
+
+    [Theory]
+    [InlineData(PlannedComparison.Between)]
+    [InlineData(PlannedComparison.Within)]
+    public void Where_nothing_is_lost_the_means_of_sites_say_what_the_mixed_model_says(PlannedComparison comparison)
+    {
+        // a dropout that never happens takes the same random numbers through the mixed model; the two part only where it finds a variance
+        // of zero
+        PlannedDesign design = new(comparison, 10, 1, 4, 1);
+        int means = SimulatedPower.Of(design, Truth, 0.25, 300, 3).Seen;
+        int model = SimulatedPower.Of(design with { Dropout = 1e-12 }, Truth, 0.25, 300, 3).Seen;
+        Assert.InRange(means - model, -6, 6);
+    }
+
+    [Theory]
+    [InlineData(PlannedComparison.Between, 1, 0.0)]
+    [InlineData(PlannedComparison.Within, 1, 0.25)]
+    [InlineData(PlannedComparison.Again, 5, 0.1)]
+    public void Where_nothing_differs_a_difference_is_seen_in_five_per_cent(PlannedComparison comparison, int campaigns, double loss)
+    {
+        SimulatedPower none = SimulatedPower.Of(
+            new(comparison, 8, 1, 2, campaigns) { Loss = loss, HasOwnLots = true }, Truth with { LotError = 0.08 }, 0, 600, 11);
+        // three standard errors of 600 campaigns are 0.027
+        Assert.InRange(none.Power, 0.05 - 0.027, 0.05 + 0.03);
+    }
+
+    [Fact]
+    public void The_planner_finds_the_cheapest_design_and_stands_by_its_seed()
+    {
+        PlannedDesign[] designs = [.. Enumerable.Range(1, 4).Select(m => new PlannedDesign(PlannedComparison.Between, 0, 1, m, 1))];
+        PlanGoal goal = new(0.3, Simulations: 500);
+        (IReadOnlyList<PlannedSight> sights, int best) = Planner.Find(designs, Truth, goal, d => d.Bags);
+        Assert.Equal(4, sights.Count);
+        Assert.Equal(sights.Min(s => s.Design.Bags), sights[best].Design.Bags);
+        Assert.All(sights, s => Assert.InRange(s.Power, 0.74, 0.9));
+        // dear sites and cheap bags ask for many burials
+        int dear = Planner.Find(designs, Truth, goal, new PlanCosts(1, 1000, 0).Of).Best;
+        Assert.True(sights[dear].Design.Burials > sights[best].Design.Burials);
+        Assert.Equal(sights.Select(s => s.Power), Planner.Find(designs, Truth, goal, d => d.Bags).Sights.Select(s => s.Power));
+        // sites that are given are not looked for
+        Assert.Equal(7, Planner.Find([designs[2] with { SitesPerGroup = 7 }], Truth, goal, d => d.Bags).Sights[0].Design.SitesPerGroup);
+    }
+
+    private static double OneCampaign(PlannedDesign design, double difference, Random random)
+    {
+        List<(double Value, int Site, int Campaign, int Part, int Plot)> burials = [];
+        double Normal(double variance) => Math.Sqrt(variance)
+            * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+        bool isWithin = design.Comparison == PlannedComparison.Within, isAgain = design.Comparison == PlannedComparison.Again;
+        double[] seasons = [.. Enumerable.Range(0, design.Campaigns).Select(_ => Normal(Truth.Campaign.Variance))];
+        int sites = design.Comparison == PlannedComparison.Between ? 2 * design.SitesPerGroup : design.SitesPerGroup;
+        for (int site = 0; site < sites; site++)
+        {
+            int stays = 1;
+            while (stays < design.Campaigns && random.NextDouble() >= design.Dropout)
+                stays++;
+            double own = Normal(Truth.Site.Variance);
+            double[] here = [.. seasons.Select(s => s + own + Normal(Truth.CampaignAtSite.Variance))];
+            for (int part = 0; part < (isWithin ? 2 : 1); part++)
+            {
+                double treated = isWithin ? Normal(Truth.TreatmentAtSite.Variance) + part * difference : 0;
+                for (int plot = 0; plot < design.Plots; plot++)
+                {
+                    double ground = Normal(Truth.Plot.Variance);
+                    for (int i = 0; i < stays * design.Burials; i++)
+                    {
+                        int c = i / design.Burials;
+                        double effect = isWithin ? treated : isAgain ? difference * c / (design.Campaigns - 1)
+                            : site < design.SitesPerGroup ? 0 : difference;
+                        double value = here[c] + ground + effect + Normal(Truth.Burial.Variance);
+                        if (random.NextDouble() >= design.Loss)
+                            burials.Add((value, site, c, part, plot));
+                    }
+                }
+            }
+        }
+
+        if (design.Campaigns == 1)
+        {
+            return GroupComparison.Of(
+                [.. burials.Select(b => new GroupValue(b.Value, isWithin ? $"{b.Part}" : b.Site < design.SitesPerGroup ? "0" : "1",
+                    isWithin ? [$"{b.Site}", $"{b.Part}"] : [$"{b.Site}"]))],
+                isWithin ? ["site", "treated part"] : ["site"]).Value!.Differences[0].Difference.PValue!.Value;
+        }
+
+        // one record a burial: the planner's are means of cells
+        bool hasPlots = design.Plots > 1;
+        return MixedModel.Fit(
+            [.. burials.Select(b => new MixedRecord(
+                b.Value, null,
+                [$"{b.Site}", $"{b.Site}.{b.Campaign}", $"{b.Campaign}", .. hasPlots ? [$"{b.Site}.{b.Plot}"] : Array.Empty<string>()],
+                [1, isAgain ? b.Campaign / (design.Campaigns - 1.0) : b.Site < design.SitesPerGroup ? 0 : 1]))],
+            [
+                new MixedFactor("site"), new MixedFactor("campaign at site"), new MixedFactor("campaign"),
+                .. hasPlots ? [new MixedFactor("plot")] : Array.Empty<MixedFactor>(),
+            ], 1).Value!.Effect(0, [0, 1]).PValue ?? 1;
+    }
+}
