@@ -73,8 +73,9 @@ public static class CommandLine
             "Map how predicted k changes under the grids of another climate, or between two models.",
             "difference pipeline/demo.yaml --grids grids-2050.yaml --output change-2050");
         config.AddCommand<WarmthCommand>("warmth").Told(
-            "Say how k of the current release rises with warmth, over sites and in warmed plots, with intervals.",
-            "warmth pipeline/demo.yaml --moisture soil_moisture --by-kelvin 3", "warmth pipeline/demo.yaml --figure warmth.svg");
+            "Say how k of the current release rises, or S moves, with warmth, over sites and in warmed plots, with intervals.",
+            "warmth pipeline/demo.yaml --moisture soil_moisture --with soil_ph,clay --by-kelvin 3",
+            "warmth pipeline/demo.yaml --of s --figure warmth.svg");
         config.AddCommand<CalibrateCommand>("calibrate").Told(
             "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
             "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");

@@ -48,7 +48,8 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         Assert.All(responses[..3], r => Assert.Equal("quadratic", r.GetProperty("moisture").GetString()));
         JsonElement own = responses[..3].Single(r => r.GetProperty("form").GetString() == "lloyd-taylor");
         Assert.InRange(Number(own, "aicc") - Number(responses[0], "aicc"), 0, 3);
-        Assert.True(Number(responses[3], "aicc") - Number(own, "aicc") > 100);
+        // the mixed model counts what campaigns and batches do as scatter too, so that a form stands out less than over plain means
+        Assert.True(Number(responses[3], "aicc") - Number(own, "aicc") > 50);
         // E0 is 308.56 there; sites with very low and very high k were not chosen, which flattens every slope fitted to the others
         Assert.InRange(Number(own.GetProperty("sensitivity"), "value"), 0.8 * 308.56, 1.1 * 308.56);
 
@@ -173,7 +174,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         Assert.Equal(
             ["comparison-ecosystem", "comparison-land-use", "comparison-management", "comparison-treatment", "curve-residuals",
              "decay-curves", "rate-and-stabilisation",
-             "replicate-scatter", "temperature-response", "two-bag-agreement", "variance-shares"], names);
+             "replicate-scatter", "temperature-response-k", "temperature-response-s", "two-bag-agreement", "variance-shares"], names);
         Assert.All(drawn.GetProperty("figures").EnumerateArray(), f => Assert.True(f.GetProperty("alt").GetString()!.Length > 40));
         Json("figures", "pipeline/demo.yaml", "--to", "figures-b", "--moisture", "soil_moisture");
         Assert.Equal(

@@ -66,8 +66,8 @@ public class WhatAnswersDoNotHold
     public void Another_form_within_two_AICc_is_no_other_conclusion()
     {
         WarmthAnswer all = Answer(("q10", -100), ("arrhenius", -99));
-        Assert.False(AnswerChanges.Of(all, Answer(("arrhenius", -90), ("q10", -89))).IsOfConclusion);
-        Assert.True(AnswerChanges.Of(all, Answer(("arrhenius", -90), ("q10", -87))).IsOfConclusion);
+        Assert.False(SlopeChanges.Of(all, Answer(("arrhenius", -90), ("q10", -89))).IsOfConclusion);
+        Assert.True(SlopeChanges.Of(all, Answer(("arrhenius", -90), ("q10", -87))).IsOfConclusion);
     }
 
     private static WarmthAnswer Answer(params (string Form, double Aicc)[] forms) => new(

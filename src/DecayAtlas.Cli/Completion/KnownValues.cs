@@ -13,6 +13,7 @@ internal static class KnownValues
         {
             [("compare", "--by")] = [.. GroupQuestion.Groupings],
             [("compare", "--of")] = [.. AskedOfNames.Codes],
+            [("warmth", "--of")] = [.. AskedOfNames.Codes],
             [("plan", "--of")] = [.. AskedOfNames.Codes],
             [("plan", "--design")] = [.. PlanQuestion.Designs.Keys],
             [("grids add", "--kind")] = GridsAddCommand.Kinds,

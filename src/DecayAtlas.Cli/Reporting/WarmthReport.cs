@@ -6,9 +6,11 @@ internal static class WarmthReport
     public static void Write(Screen screen, string releaseId, WithAndWithoutNoted<WarmthAnswer> both)
     {
         WarmthAnswer answer = both.All;
+        bool isRate = answer.Of == AskedOf.Rate.Code();
         string moisture = answer.MoistureBy is { } m ? $", with {m} as second factor" : "";
-        screen.Line($"Response of k to {answer.Temperature}{moisture}, release {releaseId}: {answer.Sites} sites, one point each, "
-            + "untreated plots.");
+        string with = answer.With.Count > 0 ? $", adjusted for {string.Join(", ", answer.With)}" : "";
+        screen.Line($"Response of {(isRate ? "k" : "S")} to {answer.Temperature}{moisture}{with}, release {releaseId}: {answer.Burials} "
+            + $"burials at {answer.Sites} sites, untreated plots.");
         if (answer.SitesLeftOut > 0)
             screen.Line($"Left out: {answer.SitesLeftOut} sites where a covariate is missing or withheld.");
         if (answer.Statement is { } statement)
@@ -17,17 +19,19 @@ internal static class WarmthReport
         }
         else
         {
-            screen.Line("Each fitted to ln k by least squares, the lowest AICc first; Q10 from 10 to 20 degC with 95 % interval:");
-            screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", "Q10", "lower", "upper", "R2", "AICc"],
+            screen.Line($"Mixed model, random: {string.Join(", ", answer.Levels.Append("burial"))}. The lowest AICc first; within 2 of it by "
+                + $"ln k and S together, the others by {(isRate ? "ln k" : "S")} alone; {(isRate ? "Q10 from 10 to 20 degC" : "change per 10 K")} "
+                + "with 95 % interval:");
+            screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", isRate ? "Q10" : "per 10 K", "lower", "upper", "R2", "AICc"],
                 answer.Responses.Select(r => (string[])
                 [
-                    r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity), .. Three(r.Q10At15), $"{r.ShareExplained:0.000}",
-                    r.Aicc is { } a ? $"{a:0.0}" : "-",
+                    r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity, r.Form), .. Three(r.PerTenKelvin, r.Form),
+                    $"{r.ShareExplained:0.000}", r.Aicc is { } a ? $"{a:0.0}" : "-",
                 ]));
         }
 
         screen.Line(answer.Warmed is { } w
-            ? $"Warmed plots beside untreated ones: {w.Pairs} pairs."
+            ? $"Warmed plots beside untreated ones: {w.Sites} sites."
             : $"No warmed plots: {answer.WarmedStatement}");
         screen.Lines(answer.Sentences);
         screen.Line(both.Without.Sentence);
@@ -37,8 +41,15 @@ internal static class WarmthReport
     {
         "q10" => "Q10",
         "arrhenius" => "E, kJ/mol",
+        "line" => "S per 10 K",
         _ => "E0, K",
     };
 
-    private static string[] Three(IntervalEstimate e) => [$"{e.Value:0.00}", $"{e.Lower95:0.00}", $"{e.Upper95:0.00}"];
+    private static string[] Three(IntervalEstimate e, string form)
+    {
+        string digits = form == "line" ? "0.000" : "0.00";
+        return [Text(e.Value), Text(e.Lower95), Text(e.Upper95)];
+
+        string Text(double x) => x.ToString(digits, System.Globalization.CultureInfo.InvariantCulture);
+    }
 }

@@ -59,41 +59,6 @@ public static class AnswerChanges
         static IReadOnlyList<VarianceShare> SharesOf(VarianceAnswer answer) => answer.Shares.Count > 0 ? answer.Shares : answer.SitesAlone;
     }
 
-    public static AnswerChange Of(WarmthAnswer all, WarmthAnswer without)
-    {
-        List<string> said = [];
-        bool isOther = false;
-        if (OfStatements(all.Statement, without.Statement) is { } told)
-        {
-            said.Add(told.Sentence.TrimEnd('.'));
-            isOther = told.IsOfConclusion;
-        }
-        else
-        {
-            (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
-            said.Add($"Q10 over sites {Interval(after.Q10At15)} instead of {Interval(before.Q10At15)}");
-            isOther = after.Q10At15.Lower95 > 1 != before.Q10At15.Lower95 > 1;
-            if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
-            {
-                FittedWarmth? kept = without.Responses.FirstOrDefault(r => (r.Form, r.Moisture) == (before.Form, before.Moisture));
-                said.Add(
-                    $"the best form is {after.Form}, moisture {after.Moisture}, instead of {before.Form}, moisture {before.Moisture}"
-                    + (kept?.IsAsGoodAs(after) == true ? $", which gives {Interval(kept.Q10At15)} and is as good within 2 AICc" : ""));
-                isOther |= kept?.IsAsGoodAs(after) != true;
-            }
-        }
-
-        if (all.Warmed is { } warmed)
-        {
-            said.Add(without.Warmed is { } now
-                ? $"warmed plots over untreated ones {Interval(now.RateRatio)} instead of {Interval(warmed.RateRatio)}"
-                : $"no answer from warmed plots: {without.WarmedStatement?.TrimEnd('.')}");
-            isOther |= without.Warmed is not { } left || left.PValue < 0.05 != warmed.PValue < 0.05;
-        }
-
-        return new(isOther, $"{string.Join("; ", said)}. {(isOther ? "The conclusion is another" : "No conclusion changes")}.");
-    }
-
     public static AnswerChange Of(ReleasedAgreement all, ReleasedAgreement without)
     {
         if (OfStatements(all.Ratio is null ? all.Sentence : null, without.Ratio is null ? without.Sentence : null) is { } told)
@@ -123,8 +88,6 @@ public static class AnswerChanges
         (null, not null) => new(true, $"there is no answer. {without}"),
         _ => new(true, "there is an answer, and none with them."),
     };
-
-    private static string Interval(IntervalEstimate e) => Invariant($"{e.Value:0.00} ({e.Lower95:0.00} to {e.Upper95:0.00})");
 
     private static string Two(double? value) => Invariant($"{value:0.00}");
 }

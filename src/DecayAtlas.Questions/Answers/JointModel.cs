@@ -1,3 +1,5 @@
+using MathNet.Numerics.LinearAlgebra;
+
 namespace DecayAtlas.Questions.Answers;
 
 /// <summary>A kind of unit that burials lie in.</summary>
@@ -41,9 +43,10 @@ internal sealed class JointModel
     /// <param name="levels">Top to bottom.</param>
     /// <param name="fixedEffects">Row of X.</param>
     /// <param name="required">How many of the first levels stay, so that it is said where the data can't tell them.</param>
+    /// <param name="isAlone">Of what is asked of only.</param>
     public static Answer<JointModel> Fit(
         ReleasedRates rates, string question, IReadOnlyList<ReleasedPlot> rows, IReadOnlyList<UnitLevel> levels,
-        Func<ReleasedPlot, IReadOnlyList<double>> fixedEffects, AskedOf of, int required = 0)
+        Func<ReleasedPlot, IReadOnlyList<double>> fixedEffects, AskedOf of, int required = 0, bool isAlone = false)
     {
         UnitLevel[] held = Held([.. rows.Where(r => Has(r, of))], levels, required);
         Answer<JointModel> answer = Fit(held);
@@ -53,23 +56,23 @@ internal sealed class JointModel
         // S helps to tell k and k to tell S, but neither must keep the other from an answer
         Answer<JointModel> Fit(UnitLevel[] kept)
         {
-            Answer<JointModel> both = FitOf(rows, kept, outcomes: 2);
-            if (both.Value is null && rows.Any(r => r.RateState == ReleasedPlot.AtLeast))
+            Answer<JointModel> both = isAlone ? default : FitOf(rows, kept, outcomes: 2);
+            if (!isAlone && both.Value is null && rows.Any(r => r.RateState == ReleasedPlot.AtLeast))
                 both = FitOf([.. rows.Where(r => r.RateState != ReleasedPlot.AtLeast)], kept, outcomes: 2);
             return both.Value is not null ? both : FitOf(rows, kept, outcomes: 1);
         }
 
         Answer<JointModel> FitOf(IReadOnlyList<ReleasedPlot> all, UnitLevel[] kept, int outcomes)
         {
-            bool isAlone = outcomes == 1;
-            MixedRecord[] records = [.. all.Where(r => isAlone ? Has(r, of) : r.LnRateMean is not null || r.StabilisationMean is not null)
+            bool isOne = outcomes == 1;
+            MixedRecord[] records = [.. all.Where(r => isOne ? Has(r, of) : r.LnRateMean is not null || r.StabilisationMean is not null)
                 .Select(r => rates.RecordOf(r, [.. kept.Select(l => l.UnitOf(r))], fixedEffects(r)))
-                .Select(r => isAlone && of == AskedOf.Stabilisation ? Alone(r) : r)];
+                .Select(r => isOne && of == AskedOf.Stabilisation ? Alone(r) : r)];
             MixedFactor[] factors = [.. kept.Select(l => new MixedFactor(l.Name))];
-            Answer<MixedFit> answer = isAlone ? MixedModel.Fit(records, factors, 1)
+            Answer<MixedFit> answer = isOne ? MixedModel.Fit(records, factors, 1)
                 : rates.Fit($"{question}; {string.Join(", ", kept.Select(l => l.Name))}; {AtLeastOf(all)}", records, factors);
             return answer.Value is { } fit
-                ? new JointModel(fit, isAlone ? 0 : (int)of, [.. kept.Select(l => l.Name)])
+                ? new JointModel(fit, isOne ? 0 : (int)of, [.. kept.Select(l => l.Name)])
                 : answer.Statement!;
         }
     }
@@ -84,6 +87,23 @@ internal sealed class JointModel
     public static int AtLeastOf(IEnumerable<ReleasedPlot> rows) => rows.Count(r => r.RateState == ReleasedPlot.AtLeast);
 
     public FixedEffect Effect(IReadOnlyList<double> contrast) => _fit.Effect(_outcome, contrast);
+
+    /// <summary>β of what is asked of, in the order of X.</summary>
+    public IReadOnlyList<double> FixedEffects => _fit.FixedEffects(_outcome);
+
+    /// <summary>-2 log likelihood at the variances found, of a model of one outcome: that of restricted likelihood,
+    /// + log|cov(β)| + p log 2π.</summary>
+    /// <param name="width">Columns of X.</param>
+    public double DevianceOf(int width)
+    {
+        double[] own = [.. Enumerable.Range(0, width).Select(i => Math.Pow(_fit.Effect(0, Unit(i, i)).StandardError, 2))];
+        // var(a + b) = var(a) + var(b) + 2 cov(a, b)
+        Matrix<double> covariance = Matrix<double>.Build.Dense(width, width, (i, j) => i == j ? own[i]
+            : (Math.Pow(_fit.Effect(0, Unit(i, j)).StandardError, 2) - own[i] - own[j]) / 2);
+        return _fit.RestrictedDeviance + covariance.Cholesky().DeterminantLn + width * Math.Log(2 * Math.PI);
+
+        double[] Unit(int i, int j) => [.. Enumerable.Range(0, width).Select(x => x == i || x == j ? 1.0 : 0)];
+    }
 
     /// <summary>Of the levels, the burial last.</summary>
     public IReadOnlyList<(string Level, int Units, double Variance, double Share)> Variances =>

@@ -36,9 +36,7 @@ public sealed class ReleasedRates
                 + (_evidence.Kinds.Contains(k.Key) ? "of places and campaigns that stronger evidence speaks of" : "(answers.evidence)")),
         ];
         Noted = _evidence.Kinds.Contains(Weighed) ? release.Rows(AtlasTables.Noted) : [];
-        _shared = new(() => release.Rows(AtlasTables.SharedErrors).ToLookup(
-            e => (e.SiteKey, e.Campaign, e.Treatment, e.Evidence, e.ErrorSet),
-            e => new SharedLoading($"{e.SharedBy}/{e.SharedId}/{e.Quantity}", e.OnLnRate, e.OnStabilisation)));
+        _shared = new(() => SharedBy(release.Rows(AtlasTables.SharedErrors)));
     }
 
     private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
@@ -76,6 +74,22 @@ public sealed class ReleasedRates
             Count = row.Burials,
             SumsOfSquares = new OutcomeCovariance(lnRate, product, s),
         };
+    }
+
+    /// <summary>What a quantity does to each row that shares it: the mean over all rows of its lot; of batches, which are of few rows, over
+    /// all batches. What it does to one row was computed at the k and S of that row: an error that may move a row the more the faster it is
+    /// would be found wherever rows differ, and would take their differences, and slopes, for its own.</summary>
+    private static ILookup<(string, string, string?, string, string), SharedLoading> SharedBy(IReadOnlyList<ReleasedSharedError> errors)
+    {
+        Dictionary<string, (double LnRate, double Stabilisation)> means = errors.GroupBy(AlikeIn, StringComparer.Ordinal)
+            .ToDictionary(g => g.Key, g => (g.Average(e => e.OnLnRate), g.Average(e => e.OnStabilisation)), StringComparer.Ordinal);
+        return errors.ToLookup(
+            e => (e.SiteKey, e.Campaign, e.Treatment, e.Evidence, e.ErrorSet),
+            e => new SharedLoading(NameOf(e), means[AlikeIn(e)].LnRate, means[AlikeIn(e)].Stabilisation));
+
+        static string NameOf(ReleasedSharedError e) => $"{e.SharedBy}/{e.SharedId}/{e.Quantity}";
+
+        static string AlikeIn(ReleasedSharedError e) => e.SharedBy == "batch" ? e.Quantity : NameOf(e);
     }
 
     private static double Square(double? x) => x * x ?? 0;

@@ -35,8 +35,11 @@ public static class ReleaseFigures
         if (new ReleasedCovariates(release).Names is { } names && names.Contains(temperature)
             && (moisture is null || names.Contains(moisture)))
         {
-            AddAnswer("temperature-response", r => WarmthQuestion.Ask(r, temperature, moisture, "warmed", null), AnswerChanges.Of,
-                WarmthOf);
+            foreach (AskedOf of in Enum.GetValues<AskedOf>())
+            {
+                AddAnswer<WarmthAnswer>($"temperature-response-{of.Code()}",
+                    r => WarmthQuestion.Ask(r, new(temperature, moisture, []), of), SlopeChanges.Of, WarmthOf);
+            }
         }
 
         return charts;
@@ -152,24 +155,29 @@ public static class ReleaseFigures
         { Note = row.Sentence };
     }
 
-    /// <summary>k against temperature with the fitted curve and its band; none without a response.</summary>
+    /// <summary>k or S against temperature with the fitted curve and its band; none without a response.</summary>
     public static Chart? WarmthOf(WarmthAnswer answer)
     {
-        if (answer.Best is not { } best)
+        if (answer.LineAt is not { } lineAt)
             return null;
+        FittedWarmth best = answer.Responses[0];
+        bool isRate = answer.Of == AskedOf.Rate.Code();
         double low = answer.Points.Min(p => p.TemperatureCelsius), high = answer.Points.Max(p => p.TemperatureCelsius);
-        (double T, IntervalEstimate K)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60)
-            .Select(t => (t, best.RateAt(t)))];
+        (double T, IntervalEstimate At)[] line = [.. Enumerable.Range(0, 61).Select(i => low + (high - low) * i / 60)
+            .Select(t => (t, lineAt(t)))];
+        IntervalEstimate ten = best.PerTenKelvin;
         return new XyChart(
-            Invariant($"Where it is ten degrees warmer, k is {best.Q10At(15).Value:0.0} times as high"),
-            $"Scatter of k of {answer.Sites} sites against temperature, with a fitted curve that "
-            + $"{(best.Q10At(15).Lower95 > 1 ? "rises" : "does not clearly rise")}. {answer.Sentences[0]}",
-            new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"), new Axis("k (per day)") { IsLogarithmic = true },
+            isRate ? Invariant($"Where it is ten degrees warmer, k is {ten.Value:0.0} times as high")
+                : Invariant($"Where it is ten degrees warmer, S is {Math.Abs(ten.Value):0.000} {(ten.Value < 0 ? "lower" : "higher")}"),
+            $"Scatter of {(isRate ? "k" : "S")} of {answer.Sites} sites against temperature, with a fitted "
+            + $"{(isRate ? "curve" : "line")} and its band. {answer.Sentences[0]}",
+            new Axis($"{answer.Temperature.Replace('_', ' ')} (°C)"),
+            isRate ? new Axis("k (per day)") { IsLogarithmic = true } : new Axis("S"),
             [
-                new Band([.. line.Select(x => (x.T, x.K.Lower95, x.K.Upper95))]) { Series = 3 },
+                new Band([.. line.Select(x => (x.T, x.At.Lower95, x.At.Upper95))]) { Series = 3 },
                 .. ByMoisture(answer),
-                new Line([.. line.Select(x => (x.T, x.K.Value))]) { Series = 3,
-                    Label = best.Moisture == MoistureTerm.None ? "fitted" : "fitted, at mean moisture" },
+                new Line([.. line.Select(x => (x.T, x.At.Value))]) { Series = 3,
+                    Label = best.Moisture == "none" && answer.With.Count == 0 ? "fitted" : "fitted, at the mean of all else" },
             ])
         { Note = $"{answer.Sentences[0]} {answer.Sentences[1]}" };
     }
@@ -186,7 +194,7 @@ public static class ReleaseFigures
     }
 
     private static Points Sites(IEnumerable<WarmthSite> sites, int series, string label) =>
-        new([.. sites.Select(p => new ChartPoint(p.TemperatureCelsius, p.RatePerDay))]) { Series = series, Label = label };
+        new([.. sites.Select(p => new ChartPoint(p.TemperatureCelsius, p.Value))]) { Series = series, Label = label };
 
     private static string Percent(double share) => Invariant($"{share:P0}");
 }

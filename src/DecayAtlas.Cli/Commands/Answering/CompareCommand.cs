@@ -33,8 +33,7 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
         AskedOf of = AskedOfNames.Parse(settings.Of);
-        string[] covariates = [.. (settings.With ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
-            .Distinct(StringComparer.Ordinal)];
+        string[] covariates = CovariateList.Of(settings.With);
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = CurrentRelease.RatesOf(settings.File, release);
         WithAndWithoutNoted<GroupAnswer> groups =

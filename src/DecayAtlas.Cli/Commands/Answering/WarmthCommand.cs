@@ -3,11 +3,25 @@ using Spectre.Console.Cli;
 
 namespace DecayAtlas.Cli.Commands.Answering;
 
-/// <summary>Says how k rises with warmth, over sites and in warmed plots.</summary>
+/// <summary>Says how k rises or S moves with warmth, over sites and in warmed plots.</summary>
 internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.Settings>
 {
     internal sealed class Settings : ResponseSettings
     {
+        [CommandOption("--of <QUANTITY>")]
+        [Description("k, the decay rate, or s, the stabilisation factor.")]
+        [DefaultValue("k")]
+        public string Of { get; init; } = "k";
+
+        [CommandOption("--with <COVARIATES>")]
+        [Description("Further covariates to adjust for, joined by commas, for example soil_ph,clay.")]
+        public string? With { get; init; }
+
+        [CommandOption("--block-degrees <DEGREES>")]
+        [Description("Side of the blocks that neighbouring sites form, whose scatter is fitted; 0 for none.")]
+        [DefaultValue(SiteBlocks.UsualDegrees)]
+        public double BlockDegrees { get; init; } = SiteBlocks.UsualDegrees;
+
         [CommandOption("--warmed <TREATMENT>")]
         [Description("Treatment of warmed plots.")]
         [DefaultValue("warmed")]
@@ -32,9 +46,15 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
 
         if (settings.Figure is { } path && FigureFile.FormatOf(path) is null)
             throw new ConfigurationException($"--figure is {path}, expected a name that ends in .svg or .png.");
+        if (!(settings.BlockDegrees >= 0 && settings.BlockDegrees <= 180))
+            throw new ConfigurationException("--block-degrees must be a number from 0 (no blocks) to 180.");
+        AskedOf of = AskedOfNames.Parse(settings.Of);
+        WarmthRequest request = new(
+            settings.Temperature, settings.Moisture, CovariateList.Of(settings.With), settings.BlockDegrees,
+            settings.Warmed, settings.ByKelvin);
         ReleaseReader release = CurrentRelease.Of(settings.File);
-        WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(CurrentRelease.RatesOf(settings.File, release),
-            r => WarmthQuestion.Ask(r, settings.Temperature, settings.Moisture, settings.Warmed, settings.ByKelvin), AnswerChanges.Of);
+        WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(
+            CurrentRelease.RatesOf(settings.File, release), r => WarmthQuestion.Ask(r, request, of), SlopeChanges.Of);
         if (settings.Json)
             screen.Json(new { release = release.ReleaseId, warmth = answer.All, without_noted = answer.Without });
         else

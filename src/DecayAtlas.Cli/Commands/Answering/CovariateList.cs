@@ -1,0 +1,9 @@
+namespace DecayAtlas.Cli.Commands.Answering;
+
+/// <summary>Names that an option joins by commas.</summary>
+internal static class CovariateList
+{
+    public static string[] Of(string? joined) =>
+        [.. (joined ?? "").Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries)
+            .Distinct(StringComparer.Ordinal)];
+}

@@ -1,0 +1,50 @@
+namespace DecayAtlas.Questions.Slopes;
+
+/// <summary>What is another between an answer about slopes with the noted records and the same answer without.</summary>
+public static class SlopeChanges
+{
+    public static AnswerChange Of(WarmthAnswer all, WarmthAnswer without)
+    {
+        List<string> said = [];
+        bool isOther = false;
+        bool isRate = all.Of == AskedOf.Rate.Code();
+        if (AnswerChanges.OfStatements(all.Statement, without.Statement) is { } told)
+        {
+            said.Add(told.Sentence.TrimEnd('.'));
+            isOther = told.IsOfConclusion;
+        }
+        else
+        {
+            (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
+            said.Add($"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} instead of {Told(before.PerTenKelvin)}");
+            isOther = SideOf(after.PerTenKelvin) != SideOf(before.PerTenKelvin);
+            if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
+            {
+                FittedWarmth? kept = without.Responses.FirstOrDefault(r => (r.Form, r.Moisture) == (before.Form, before.Moisture));
+                said.Add(
+                    $"the best form is {after.Form}, moisture {after.Moisture}, instead of {before.Form}, moisture {before.Moisture}"
+                    + (kept?.IsAsGoodAs(after) == true ? $", which gives {Told(kept.PerTenKelvin)} and is as good within 2 AICc" : ""));
+                isOther |= kept?.IsAsGoodAs(after) != true;
+            }
+        }
+
+        if (all.Warmed is { } warmed)
+        {
+            said.Add(without.Warmed is { } now
+                ? $"warmed plots {(isRate ? "over" : "less")} untreated ones {Told(now.Contrast)} instead of {Told(warmed.Contrast)}"
+                : $"no answer from warmed plots: {without.WarmedStatement?.TrimEnd('.')}");
+            isOther |= without.Warmed is not { } left || left.PValue < 0.05 != warmed.PValue < 0.05;
+        }
+
+        return new(isOther, $"{string.Join("; ", said)}. {(isOther ? "The conclusion is another" : "No conclusion changes")}.");
+
+        string Told(IntervalEstimate e) => isRate ? Invariant($"{e.Value:0.00} ({e.Lower95:0.00} to {e.Upper95:0.00})")
+            : Invariant($"{e.Value:0.000} ({e.Lower95:0.000} to {e.Upper95:0.000})");
+
+        int SideOf(IntervalEstimate e)
+        {
+            double none = isRate ? 1 : 0;
+            return e.Lower95 > none ? 1 : e.Upper95 < none ? -1 : 0;
+        }
+    }
+}

@@ -1,0 +1,62 @@
+namespace DecayAtlas.Questions.Slopes;
+
+/// <summary>One response to temperature, fitted over sites.</summary>
+/// <param name="Form">q10, arrhenius or lloyd-taylor; of S line.</param>
+/// <param name="Moisture">none, linear or quadratic.</param>
+/// <param name="Sensitivity">Q10 (1), activation energy (kJ mol⁻¹) or E0 (K); of S its change per 10 K; with its 95 % interval.</param>
+/// <param name="PerTenKelvin">By how much k multiplies from 10 to 20 °C; how S changes.</param>
+/// <param name="ShareExplained">Share of the variance of burials that temperature and all that was adjusted for explain.</param>
+/// <param name="Aicc">Missing with too few sites.</param>
+public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate Sensitivity, IntervalEstimate PerTenKelvin,
+    double ShareExplained, double? Aicc)
+{
+    /// <summary>At 10 °C and the mean of all else: k (d⁻¹) or S.</summary>
+    public double AtTenCelsius { get; init; }
+
+    /// <summary>Within 2 AICc the data do not choose between forms (Burnham and Anderson 2002, from memory).</summary>
+    internal bool IsAsGoodAs(FittedWarmth best) => Aicc - best.Aicc <= 2;
+}
+
+/// <summary>Warmed plots beside untreated ones, as <c>compare --by treatment</c> compares them.</summary>
+/// <param name="Sites">Where both lay.</param>
+/// <param name="RateRatio">k warmed over k untreated; missing for S.</param>
+/// <param name="Difference">S warmed less S untreated; missing for k.</param>
+/// <param name="Q10">From the stated warming; missing where none is stated, and for S.</param>
+/// <param name="PerTenKelvin">The difference of S so.</param>
+public sealed record WarmedPlots(
+    int Sites, IntervalEstimate? RateRatio, IntervalEstimate? Difference, double PValue, IntervalEstimate? Q10,
+    IntervalEstimate? PerTenKelvin)
+{
+    /// <summary>Of k or of S.</summary>
+    internal IntervalEstimate Contrast => RateRatio ?? Difference!.Value;
+}
+
+/// <summary>One site as it is drawn.</summary>
+/// <param name="Value">Geometric mean of k (d⁻¹) or mean S.</param>
+public sealed record WarmthSite(string SiteKey, double Value, double TemperatureCelsius, double? Moisture);
+
+/// <summary>What a release says of warmth: numbers, or statements why there are none.</summary>
+/// <param name="SitesLeftOut">Sites with what is asked of where a covariate is missing or withheld.</param>
+/// <param name="Responses">The lowest AICc first.</param>
+public sealed record WarmthAnswer(
+    string Temperature, string? MoistureBy, int Sites, int SitesLeftOut, IReadOnlyList<FittedWarmth> Responses, string? Statement,
+    WarmedPlots? Warmed, string? WarmedStatement, IReadOnlyList<string> Sentences)
+{
+    public string Of { get; init; } = AskedOf.Rate.Code();
+
+    /// <summary>Further covariates adjusted for, as straight lines.</summary>
+    public IReadOnlyList<string> With { get; init; } = [];
+
+    public int Burials { get; init; }
+
+    /// <summary>Kinds of units whose scatter the intervals hold, beside that of burials and their known errors.</summary>
+    public IReadOnlyList<string> Levels { get; init; } = [];
+
+    /// <summary>How sites resemble those near them in what is left.</summary>
+    public MoransI? Neighbours { get; init; }
+
+    /// <summary>By the first of the responses: k or S at a temperature, at the mean of all else.</summary>
+    internal Func<double, IntervalEstimate>? LineAt { get; init; }
+
+    internal IReadOnlyList<WarmthSite> Points { get; init; } = [];
+}

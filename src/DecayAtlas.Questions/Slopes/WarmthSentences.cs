@@ -1,0 +1,98 @@
+namespace DecayAtlas.Questions.Slopes;
+
+/// <summary>What a response to warmth says, and what may not be concluded.</summary>
+internal static class WarmthSentences
+{
+    public static IEnumerable<string> Of(WarmthAnswer answer, WarmthRequest request, AskedOf of) =>
+        [.. OfSites(answer, request, of), .. OfWarmed(answer, request, of)];
+
+    private static IEnumerable<string> OfSites(WarmthAnswer answer, WarmthRequest request, AskedOf of)
+    {
+        if (answer.Responses.Count == 0)
+            yield break;
+        FittedWarmth best = answer.Responses[0];
+        yield return Finding(answer, best, of);
+        yield return
+            "Across sites warmth goes with much else (soil, plants, moisture): this is how "
+            + $"{of.Symbol()} and temperature go together, not what warming would do.";
+        if (of == AskedOf.Rate)
+        {
+            yield return "Places where the slow litter lost too little to tell give no k, and these are mostly cold or dry: without them a "
+                + "response may come out flatter than it is.";
+        }
+
+        string[] asGood = [.. answer.Responses.Skip(1).Where(f => f.IsAsGoodAs(best)).Select(f =>
+            $"{f.Form}, moisture {f.Moisture}: {Told(f.PerTenKelvin, of)}")];
+        if (asGood.Length > 0)
+        {
+            yield return $"Within 2 AICc of that form ({best.Form}, moisture {best.Moisture}) "
+                + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}.";
+        }
+
+        if (answer.Neighbours is { } near)
+        {
+            yield return Invariant($"What is left of sites within {WarmthQuestion.DegreesNear(request):0.##} degrees of each other is ")
+                + (near.PValue >= 0.05 ? "not shown to be alike" : near.Value > near.Expected ? "still alike" : "rather unlike")
+                + Invariant($" (Moran's I {near.Value:0.00} over {near.Pairs} pairs, {near.Expected:0.00} by chance, ")
+                + $"P {GroupQuestion.Probability(near.PValue)})"
+                + (near.PValue < 0.05 && near.Value > near.Expected
+                    ? "; sites then say less than so many independent ones, and the interval is too narrow: try a larger --block-degrees."
+                    : ".");
+        }
+
+        yield return ReleasedRates.InIntervals;
+    }
+
+    private static string Finding(WarmthAnswer answer, FittedWarmth best, AskedOf of)
+    {
+        string[] equal = [.. best.Moisture == "none" ? [] : (string[])[answer.MoistureBy!], .. answer.With];
+        string at = equal.Length == 0 ? "" : $", at equal {string.Join(", ", equal)}";
+        IntervalEstimate ten = best.PerTenKelvin;
+        if (of == AskedOf.Stabilisation)
+        {
+            return ten.Lower95 > 0 || ten.Upper95 < 0
+                ? Invariant($"Over {answer.Sites} sites S is {Math.Abs(ten.Value):0.000} {(ten.Value < 0 ? "lower" : "higher")} where it is 10 K ")
+                    + Invariant($"warmer (change {ten.Lower95:0.000} to {ten.Upper95:0.000}, 95 % interval{at}){Reach(answer)}.")
+                : Invariant($"Over {answer.Sites} sites no change of S with temperature is shown: per 10 K it may lie anywhere from ")
+                    + Invariant($"{ten.Lower95:0.000} to {ten.Upper95:0.000}{at}{Reach(answer)}.");
+        }
+
+        string interval = Invariant($"{ten.Lower95:0.0} to {ten.Upper95:0.0}");
+        return ten.Lower95 > 1
+            ? Invariant($"Over {answer.Sites} sites k is {ten.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval ")
+                + $"{interval}{at}){Reach(answer)}."
+            : $"Over {answer.Sites} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of "
+                + $"{interval}{at}{Reach(answer)}.";
+    }
+
+    private static IEnumerable<string> OfWarmed(WarmthAnswer answer, WarmthRequest request, AskedOf of)
+    {
+        if (answer.Warmed is not { } w)
+            yield break;
+        IntervalEstimate c = w.Contrast;
+        string pairs = of == AskedOf.Rate
+            ? Invariant($"At {w.Sites} sites k of {request.Warmed} plots is {c.Value:0.00} times that of untreated ones (95 % interval ")
+                + Invariant($"{c.Lower95:0.00} to {c.Upper95:0.00}, P {GroupQuestion.Probability(w.PValue)})")
+            : Invariant($"At {w.Sites} sites S of {request.Warmed} plots less that of untreated ones is {c.Value:0.000} (95 % interval ")
+                + Invariant($"{c.Lower95:0.000} to {c.Upper95:0.000}, P {GroupQuestion.Probability(w.PValue)})");
+        IntervalEstimate? ten = w.Q10 ?? w.PerTenKelvin;
+        yield return ten is { } t
+            ? pairs + Invariant($"; for {request.WarmingKelvin} K of warming that is ")
+                + (of == AskedOf.Rate ? $"a Q10 of {Told(t, of)}." : $"{Told(t, of)} per 10 K.")
+            : pairs + ".";
+        yield return $"The {(of == AskedOf.Rate ? "ratio" : "difference")} is of the whole treatment: what warms a plot often dries it as "
+            + "well.";
+    }
+
+    private static string Told(IntervalEstimate e, AskedOf of) => of == AskedOf.Rate
+        ? Invariant($"{e.Value:0.0} ({e.Lower95:0.0} to {e.Upper95:0.0})")
+        : Invariant($"{e.Value:0.000} ({e.Lower95:0.000} to {e.Upper95:0.000})");
+
+    // a change from 10 to 20 °C is read off the fitted curve, also where no site is as cold or as warm
+    private static string Reach(WarmthAnswer answer)
+    {
+        double low = answer.Points.Min(p => p.TemperatureCelsius), high = answer.Points.Max(p => p.TemperatureCelsius);
+        return low <= 10 && high >= 20 ? ""
+            : Invariant($"; the sites reach from {low:0.0} to {high:0.0} °C, beyond that the curve alone speaks");
+    }
+}
