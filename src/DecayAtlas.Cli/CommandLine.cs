@@ -76,6 +76,9 @@ public static class CommandLine
             "Say how k of the current release rises, or S moves, with warmth, over sites and in warmed plots, with intervals.",
             "warmth pipeline/demo.yaml --moisture soil_moisture --with soil_ph,clay --by-kelvin 3",
             "warmth pipeline/demo.yaml --of s --figure warmth.svg");
+        config.AddCommand<TrendCommand>("trend").Told(
+            "Say how k or S of the current release changed over campaigns, a year, and at sites that were dug again, with intervals.",
+            "trend pipeline/demo.yaml --with air_temperature_mean", "trend pipeline/demo.yaml --of s --by-site");
         config.AddCommand<CalibrateCommand>("calibrate").Told(
             "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
             "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");

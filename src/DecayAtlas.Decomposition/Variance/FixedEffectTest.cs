@@ -21,6 +21,9 @@ public sealed record FixedEffect(
         return new FixedEffect(estimate, error, df, estimate - half, estimate + half, p);
     }
 
+    /// <summary>With no more degrees of freedom than so many.</summary>
+    public FixedEffect WithAtMost(double degreesOfFreedom) => Of(Value, StandardError, Math.Min(DegreesOfFreedom, degreesOfFreedom));
+
     internal FixedEffect AsMean(double centre) =>
         this with { Value = Value + centre, Lower95 = Lower95 + centre, Upper95 = Upper95 + centre, PValue = null };
 }

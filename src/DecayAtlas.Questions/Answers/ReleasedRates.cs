@@ -193,5 +193,7 @@ public sealed class ReleasedRates
         };
     }
 
+    internal IReadOnlyList<ReleasedSiteCampaign> SiteCampaigns => _release.Rows(AtlasTables.SiteCampaigns);
+
     internal static int SitesOf(IEnumerable<ReleasedPlot> plots) => plots.Select(p => p.SiteKey).Distinct(StringComparer.Ordinal).Count();
 }

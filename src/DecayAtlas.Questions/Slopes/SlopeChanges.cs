@@ -3,6 +3,25 @@ namespace DecayAtlas.Questions.Slopes;
 /// <summary>What is another between an answer about slopes with the noted records and the same answer without.</summary>
 public static class SlopeChanges
 {
+    public static AnswerChange Of(TrendAnswer all, TrendAnswer without)
+    {
+        if (AnswerChanges.OfStatements(all.Statement, without.Statement) is { } told)
+            return told;
+        return OfSlopes("change per year", AskedOfNames.Parse(all.Of), all.Slopes[0].PerYear, without.Slopes[0].PerYear);
+    }
+
+    private static AnswerChange OfSlopes(string what, AskedOf of, IntervalEstimate before, IntervalEstimate after)
+    {
+        double none = of == AskedOf.Rate ? 1 : 0;
+        bool isOther = SideOf(before) != SideOf(after);
+        return new(isOther, $"{what} {Told(after)} instead of {Told(before)}; "
+            + $"{(isOther ? "the conclusion is another" : "no conclusion changes")}.");
+
+        int SideOf(IntervalEstimate e) => e.Lower95 > none ? 1 : e.Upper95 < none ? -1 : 0;
+
+        static string Told(IntervalEstimate e) => Invariant($"{e.Value:0.0000} ({e.Lower95:0.0000} to {e.Upper95:0.0000})");
+    }
+
     public static AnswerChange Of(WarmthAnswer all, WarmthAnswer without)
     {
         List<string> said = [];
@@ -16,7 +35,8 @@ public static class SlopeChanges
         else
         {
             (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
-            said.Add($"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} instead of {Told(before.PerTenKelvin)}");
+            said.Add(
+                $"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} instead of {Told(before.PerTenKelvin)}");
             isOther = SideOf(after.PerTenKelvin) != SideOf(before.PerTenKelvin);
             if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
             {

@@ -150,7 +150,7 @@ public static class WarmthQuestion
         return at.Lower95 is null ? new IntervalEstimate(value, value, value) : Interval(at, of);
     }
 
-    private static IntervalEstimate Interval(FixedEffect e, AskedOf of) =>
+    internal static IntervalEstimate Interval(FixedEffect e, AskedOf of) =>
         new(Told(e.Value, of), Told(e.Lower95!.Value, of), Told(e.Upper95!.Value, of));
 
     private static double Told(double x, AskedOf of) => of == AskedOf.Rate ? Math.Exp(x) : x;

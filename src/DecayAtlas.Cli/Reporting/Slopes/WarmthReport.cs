@@ -1,4 +1,4 @@
-namespace DecayAtlas.Cli.Reporting;
+namespace DecayAtlas.Cli.Reporting.Slopes;
 
 /// <summary>The response to warmth, as a person reads it.</summary>
 internal static class WarmthReport
@@ -19,10 +19,12 @@ internal static class WarmthReport
         }
         else
         {
-            screen.Line($"Mixed model, random: {string.Join(", ", answer.Levels.Append("burial"))}. The lowest AICc first; within 2 of it by "
-                + $"ln k and S together, the others by {(isRate ? "ln k" : "S")} alone; {(isRate ? "Q10 from 10 to 20 degC" : "change per 10 K")} "
+            screen.Line($"Mixed model, random: {string.Join(", ", answer.Levels.Append("burial"))}. The lowest AICc first; within 2 of "
+                + $"it by ln k and S together, the others by {(isRate ? "ln k" : "S")} alone; "
+                + $"{(isRate ? "Q10 from 10 to 20 degC" : "change per 10 K")} "
                 + "with 95 % interval:");
-            screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", isRate ? "Q10" : "per 10 K", "lower", "upper", "R2", "AICc"],
+            screen.Table(
+                ["form", "moisture", "parameter", "value", "lower", "upper", isRate ? "Q10" : "per 10 K", "lower", "upper", "R2", "AICc"],
                 answer.Responses.Select(r => (string[])
                 [
                     r.Form, r.Moisture, ParameterOf(r.Form), .. Three(r.Sensitivity, r.Form), .. Three(r.PerTenKelvin, r.Form),
