@@ -95,8 +95,8 @@ public sealed record ReleasedComparison
     public double? HolmPValue { get; init; }
 
     [Column("p_family",
-        "The same after Holm's correction for all pairs of the release, of every question and of k and S: what is below 0.05 here is told apart "
-        + "with at most 5 % chance of any false finding in the whole table.", "1")]
+        "The same after Holm's correction for all pairs of the release, of every question and of k and S: what is below 0.05 here is told "
+        + "apart with at most 5 % chance of any false finding in the whole table.", "1")]
     public double? FamilyPValue { get; init; }
 
     [Column("family_size", "How many pairs that are.")]

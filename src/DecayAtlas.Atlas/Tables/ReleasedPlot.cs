@@ -1,8 +1,8 @@
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("plots",
-    "ln k and S of accepted burials, summed up: one row a site, campaign, treatment, plot, kind of evidence, set of shared errors and state "
-    + "of k. Every answer is made from this table, with shared_errors.")]
+    "ln k and S of accepted burials, summed up: one row a site, campaign, treatment, plot, kind of evidence, set of shared errors and "
+    + "state of k. Every answer is made from this table, with shared_errors.")]
 public sealed record ReleasedPlot
 {
     [Column("site_key", "The site.", IsKey = true)]
@@ -25,8 +25,8 @@ public sealed record ReleasedPlot
     public string ErrorSet { get; init; } = "";
 
     [Column("k_state",
-        "known: burials with k above 0; at-least: one burial whose slow litter is at its plateau; none: burials that have an S and no k above "
-        + "0.", IsKey = true)]
+        "known: burials with k above 0; at-least: one burial whose slow litter is at its plateau; none: burials that have an S and no k "
+        + "above 0.", IsKey = true)]
     public string RateState { get; init; } = Known;
 
     [Column("burial_id", "The burial, with its contribution, where k is known to be at least a number; else missing.", IsKey = true)]
@@ -96,10 +96,13 @@ public sealed record ReleasedPlot
             StabilisationMean = s?.Mean,
             StabilisationSd = s?.Sd,
             LnRateStabilisationCovariance = lnRate is { Count: > 1 } && s?.Count == lnRate.Count && LnRateStabilisationCovariance is { } c
-                ? ((LnRateBurials - 1) * c - burials.Sum(b => (b.LnRate!.Value - LnRateMean!.Value) * (b.Stabilisation!.Value - StabilisationMean!.Value))
-                    - lnRate.Count * (lnRate.Mean - LnRateMean!.Value) * (s.Mean - StabilisationMean!.Value)) / (lnRate.Count - 1)
+                ? ((LnRateBurials - 1) * c - burials.Sum(b => Product(b.LnRate!.Value, b.Stabilisation!.Value))
+                    - lnRate.Count * Product(lnRate.Mean, s.Mean)) / (lnRate.Count - 1)
                 : null,
         };
+
+        double Product(double lnRate, double stabilisation) =>
+            (lnRate - LnRateMean!.Value) * (stabilisation - StabilisationMean!.Value);
 
         static SampleSummary? Left(int count, double? mean, double? sd, double[] without) =>
             mean is { } known ? new SampleSummary(count, known, sd, null, null).Without(without) : null;
@@ -157,5 +160,6 @@ public readonly record struct PlotBurial(
     string SiteKey, string Campaign, string? Treatment, string? Plot, string BurialId, string ErrorSet, double? LnRate,
     double? LnRateAtLeast, double? Stabilisation)
 {
-    public string RateState => LnRate is not null ? ReleasedPlot.Known : LnRateAtLeast is not null ? ReleasedPlot.AtLeast : ReleasedPlot.None;
+    public string RateState => LnRate is not null ? ReleasedPlot.Known
+        : LnRateAtLeast is not null ? ReleasedPlot.AtLeast : ReleasedPlot.None;
 }

@@ -20,9 +20,9 @@ internal static class ComparisonReport
         GroupAnswer groups = comparison.All;
         bool isRate = groups.Of == AskedOf.Rate.Code();
         string adjusted = covariates.Count > 0 ? $", adjusted for {string.Join(", ", covariates)}" : "";
-        screen.Line($"{(isRate ? "Decay rate k" : "Stabilisation factor S")} by {by}{adjusted}, release {releaseId}: {groups.Burials} accepted "
-            + $"burials {(isRate ? "with k above 0 " : "")}at {groups.Sites} sites{(groups.BurialsByEvidence.Count == 0 ? "" : $" ({ReleasedRates
-                .Split(groups.BurialsByEvidence)})")}.");
+        string split = groups.BurialsByEvidence.Count == 0 ? "" : $" ({ReleasedRates.Split(groups.BurialsByEvidence)})";
+        screen.Line($"{(isRate ? "Decay rate k" : "Stabilisation factor S")} by {by}{adjusted}, release {releaseId}: {groups.Burials} "
+            + $"accepted burials {(isRate ? "with k above 0 " : "")}at {groups.Sites} sites{split}.");
         if (groups.LeftOut.Count > 0)
             screen.Line($"Left out: {string.Join("; ", groups.LeftOut)}.");
         if (groups.Statement is { } statement)
@@ -57,8 +57,8 @@ internal static class ComparisonReport
                 }));
         }
 
-        screen.Line($"Pairs: {(isRate ? "ratio of k" : "difference of S")} with 95 % interval, P after Holm, and the difference of {scale} in "
-            + "standard deviations of single burials:");
+        screen.Line($"Pairs: {(isRate ? "ratio of k" : "difference of S")} with 95 % interval, P after Holm, and the difference of {scale} "
+            + "in standard deviations of single burials:");
         screen.Table(["pair", isRate ? "ratio" : "difference", "lower", "upper", "df", "P", "effect", "lower", "upper"],
             answer.Pairs.Select(p => new[]
             {

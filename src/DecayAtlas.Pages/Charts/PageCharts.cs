@@ -89,7 +89,12 @@ internal static class PageCharts
             + (g.Lower95 is null ? "" : $" ({words.Number(g.Lower95, format)} – {words.Number(g.Upper95, format)})")));
         return Draw(new ForestChart("", alt, new Axis(name) { IsLogarithmic = isLog },
             [.. groups.Select(g => new ForestRow($"{words.Word(g.Group)} ({words.Count(g.Sites)})", g.Mean!.Value, g.Lower95, g.Upper95))])
-        { Width = 640, Height = 30 + ForestChart.HeightFor(groups.Count) - 66, NumberFormat = format, NumbersHeading = words["answers.interval"] }, words);
+        {
+            Width = 640,
+            Height = ForestChart.HeightFor(groups.Count) - 36,
+            NumberFormat = format,
+            NumbersHeading = words["answers.interval"],
+        }, words);
     }
 
     /// <summary>A group's own values, over the middle half and the middle 90 % of others.</summary>

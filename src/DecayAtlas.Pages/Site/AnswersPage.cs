@@ -16,7 +16,8 @@ internal static class AnswersPage
             <h1>{words["answers.title"]}</h1>
             <p class="lead">{words.Rich("answers.lead")}</p>
             {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
-            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}{Asked.All.Select(of => Quantity(words, answers, of))}
+            {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}
+            {Asked.All.Select(of => Quantity(words, answers, of))}
             <section id="not"><h2>{words["answers.not"]}</h2>
             {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
             {AnswersSection.Write(words, answers)}
@@ -132,7 +133,8 @@ internal static class AnswersPage
         string[] others =
         [
             .. before.Except(after).Concat(after.Except(before))
-                .Select(p => $"{words.Word(p.Item2)} {(of.IsRate ? "/" : "−")} {words.Word(p.Item1)}").Distinct().Order(StringComparer.Ordinal),
+                .Select(p => $"{words.Word(p.Item2)} {(of.IsRate ? "/" : "−")} {words.Word(p.Item1)}").Distinct()
+                .Order(StringComparer.Ordinal),
         ];
         return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
 

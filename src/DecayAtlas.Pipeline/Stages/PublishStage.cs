@@ -128,8 +128,8 @@ public static class PublishStage
     private static Dictionary<string, ReleaseFile> AnswersOf(
         IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, PipelineConfiguration configuration)
     {
-        ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors, AtlasTables.Curves,
-            AtlasTables.Noted);
+        ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors,
+            AtlasTables.Curves, AtlasTables.Noted);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
             AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues];

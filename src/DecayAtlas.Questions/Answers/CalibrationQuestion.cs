@@ -28,7 +28,8 @@ public static class CalibrationQuestion
         // S = 1 - a/H, so that H off by u(H) moves S by (1 - S) u(H)/H
         double ofSlow = known.Average(c =>
             (1 - c.SlowStabilisation.Value!.Value) * Relative(c.SlowHydrolysableUncertainty, c.SlowHydrolysable));
-        double ofFast = known.Average(c => (1 - c.Stabilisation.Value!.Value) * Relative(c.FastHydrolysableUncertainty, c.FastHydrolysable));
+        double ofFast = known.Average(c =>
+            (1 - c.Stabilisation.Value!.Value) * Relative(c.FastHydrolysableUncertainty, c.FastHydrolysable));
         ReleasedCalibration row = new()
         {
             Series = pooled.Series,
@@ -73,8 +74,8 @@ public static class CalibrationQuestion
         yield return row.Side == 0 ? $"No difference of the two litters shows: {interval}; that is not to say that there is none."
             : $"The two litters do not give one S: {interval}.";
         string most = row.BetweenSdUpper95 is { } upperSd ? Invariant($" (up to {upperSd:0.000})") : "";
-        yield return Invariant($"From series to series it differs by a standard deviation of {row.BetweenSd:0.000}{most} beyond the errors ")
-            + "of the curves: by so much a single site may be off otherwise.";
+        yield return Invariant($"From series to series it differs by a standard deviation of {row.BetweenSd:0.000}{most} beyond ")
+            + "the errors of the curves: by so much a single site may be off otherwise.";
         if (row.SeriesLeftOut > 0)
             yield return $"Left out are {row.SeriesLeftOut} series whose bags set no limits to one of the two S.";
         if (row.RateFactor is { } factor)
@@ -86,7 +87,8 @@ public static class CalibrationQuestion
         }
 
         yield return "It may not be concluded that one litter is stabilised more: "
-            + Invariant($"H of the lots alone makes the difference uncertain by {row.DifferenceLotUncertainty:0.000} (standard uncertainty, ")
-            + "in no interval here). The factor needs no such reason, but holds for these lots, and for sites like those with a series.";
+            + Invariant($"H of the lots alone makes the difference uncertain by {row.DifferenceLotUncertainty:0.000} (standard ")
+            + "uncertainty, in no interval here). The factor needs no such reason, but holds for these lots, and for sites like those with "
+            + "a series.";
     }
 }

@@ -243,8 +243,8 @@ public static class GroupQuestion
         }
 
         return MultipleComparisons.IsTold(holm)
-            ? Invariant($"S of {other} is {d.Value:0.000} higher than that of {one} (95 % interval {d.Lower95:0.000} to {d.Upper95:0.000}, ")
-                + $"{p})."
+            ? Invariant($"S of {other} is {d.Value:0.000} higher than that of {one} (95 % interval {d.Lower95:0.000} to ")
+                + Invariant($"{d.Upper95:0.000}, {p}).")
             : $"The data do not tell {other} from {one}: the difference of S may lie anywhere "
                 + Invariant($"from {d.Lower95:0.000} to {d.Upper95:0.000} ({p}).");
 

@@ -103,8 +103,8 @@ public sealed class ReleasedRates
             yield return $"{notPositive} burials with k of 0 or below";
         if (campaigns.Sum(c => c.RateAtLeastBurials) - JointModel.AtLeastOf(Rows) is > 0 and int atPlateau)
         {
-            yield return $"{atPlateau} burials whose slow litter is at its plateau and that are suspect, or lost so much more than they can "
-                + "that nothing bounds k (a lost piece is suspected)";
+            yield return $"{atPlateau} burials whose slow litter is at its plateau and that are suspect, or lost so much more than they "
+                + "can that nothing bounds k (a lost piece is suspected)";
         }
 
         foreach (string other in _otherEvidence)
@@ -149,7 +149,8 @@ public sealed class ReleasedRates
     public ReleasedRates WithoutNoted()
     {
         HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
-        return new(this, [.. RowsWithoutNoted()], new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
+        return new(
+            this, [.. RowsWithoutNoted()], new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
     }
 
     private IEnumerable<ReleasedPlot> RowsWithoutNoted()

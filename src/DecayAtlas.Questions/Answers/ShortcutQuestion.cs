@@ -81,8 +81,9 @@ public static class ShortcutQuestion
             Sentence = Invariant($"{verdict}: over {a.Pairs} series the two-bag k of one retrieval is {ratio:0.00} times the k of the ")
                 + Invariant($"curve through all others (95 % interval {lower:0.00} to {upper:0.00}); one more series lies between ")
                 + Invariant($"{Math.Exp(a.LowerLimit):0.00} and {Math.Exp(a.UpperLimit):0.00} with a probability of 95 %. Of all ")
-                + Invariant($"series 2.5 % lie below {Math.Exp(a.OfLower.Lower):0.00} to {Math.Exp(a.OfLower.Upper):0.00}, and 2.5 % above ")
-                + Invariant($"{Math.Exp(a.OfUpper.Lower):0.00} to {Math.Exp(a.OfUpper.Upper):0.00} (95 % intervals).{leftOut}{trend}"),
+                + Invariant($"series 2.5 % lie below {Math.Exp(a.OfLower.Lower):0.00} to {Math.Exp(a.OfLower.Upper):0.00}, and 2.5 % ")
+                + Invariant($"above {Math.Exp(a.OfUpper.Lower):0.00} to {Math.Exp(a.OfUpper.Upper):0.00} (95 % intervals).")
+                + $"{leftOut}{trend}",
         };
     }
 }

@@ -34,7 +34,8 @@ public static class VarianceQuestion
         UnitLevel ecosystem = new("ecosystem", p => rates.SiteOf(p).Ecosystem!);
         ReleasedPlot[] plots = [.. rates.Rows.Where(p => p.IsUntreated && rates.SiteOf(p).Ecosystem is not null)];
         Answer<JointModel> nested = JointModel.Fit(
-            rates, "variance", plots, [ecosystem, UnitLevel.Site, UnitLevel.Campaign, UnitLevel.CampaignAtSite, UnitLevel.Plot], _ => [1], of, 2);
+            rates, "variance", plots, [ecosystem, UnitLevel.Site, UnitLevel.Campaign, UnitLevel.CampaignAtSite, UnitLevel.Plot],
+            _ => [1], of, 2);
         Answer<JointModel> alone = JointModel.Fit(rates, "variance", plots, [UnitLevel.Site], _ => [1], of, 1);
         VarianceShare[] shares = SharesOf(nested.Value, withIntervals), ofSites = SharesOf(alone.Value, withIntervals);
         VarianceShare? alike = ofSites.FirstOrDefault(s => s.Level == UnitLevel.Site.Name);

@@ -79,8 +79,8 @@ public static class ReleaseFigures
         {
             NumbersHeading = $"{symbol} [95 % interval]",
             Height = 50 + ForestChart.HeightFor(answer.Groups.Count),
-            Note = $"{answer.Burials} burials at {answer.Sites} sites. Intervals that overlap do not show that groups are alike, nor do they "
-                + "say which pairs are told apart: see the pairs.",
+            Note = $"{answer.Burials} burials at {answer.Sites} sites. Intervals that overlap do not show that groups are alike, nor do "
+                + "they say which pairs are told apart: see the pairs.",
         };
     }
 
@@ -124,13 +124,19 @@ public static class ReleaseFigures
         VarianceShare largest = answer.Shares.MaxBy(s => s.Share)!;
         return new BarChart(
             $"{Percent(largest.Share)} of the variance of {scale} lies between "
-            + (largest.Level == "burial" ? "burials of one plot" : largest.Level == "campaign at site" ? "campaigns at a site" : $"{largest.Level}s"),
+            + largest.Level switch
+            {
+                "burial" => "burials of one plot",
+                "campaign at site" => "campaigns at a site",
+                _ => $"{largest.Level}s",
+            },
             $"Bars of the shares of variance: {string.Join(", ", answer.Shares.Select(s => $"{s.Level} {Percent(s.Share)}"))}.",
             new Axis($"share of the variance of {scale}") { From = 0, To = 1 },
             [.. answer.Shares.Select(s => new BarValue($"{s.Level} ({s.Units})", s.Share, s.ShareLower95, s.ShareUpper95))])
         {
             Height = 20 + BarChart.HeightFor(answer.Shares.Count),
-            Note = $"{answer.Burials} burials of untreated plots; lines are 95 % intervals. Known errors of weighing, batch and lot are taken off.",
+            Note = $"{answer.Burials} burials of untreated plots; lines are 95 % intervals. "
+                + "Known errors of weighing, batch and lot are taken off.",
         };
     }
 

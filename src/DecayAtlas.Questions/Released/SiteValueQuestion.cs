@@ -16,7 +16,7 @@ public sealed record SiteValues(string Of, int Burials, string? Statement, IRead
 /// </summary>
 public static class SiteValueQuestion
 {
-    /// <summary>What has a value: comes first, so that a site of one campaign and treatment goes by it and not the other way round.</summary>
+    /// <summary>What has a value: comes first, so that a site of one campaign and treatment goes by it and not the other way.</summary>
     private static readonly UnitLevel Cell = new(UnitLevel.CampaignAtSite.Name, p => $"{p.SiteKey}\u001f{p.Campaign}\u001f{p.Treatment}");
 
     public static SiteValues Ask(ReleasedRates rates, AskedOf of)

@@ -35,8 +35,8 @@ public static class SlopeChanges
         else
         {
             (FittedWarmth before, FittedWarmth after) = (all.Responses[0], without.Responses[0]);
-            said.Add(
-                $"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} instead of {Told(before.PerTenKelvin)}");
+            said.Add($"{(isRate ? "Q10" : "change per 10 K")} over sites {Told(after.PerTenKelvin)} "
+                + $"instead of {Told(before.PerTenKelvin)}");
             isOther = SideOf(after.PerTenKelvin) != SideOf(before.PerTenKelvin);
             if ((after.Form, after.Moisture) != (before.Form, before.Moisture))
             {

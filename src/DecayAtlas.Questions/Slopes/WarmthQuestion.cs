@@ -48,9 +48,7 @@ public static class WarmthQuestion
         (Candidate Candidate, SlopeModel Model, FittedWarmth Response)[] fits = [];
         string? statement = null;
         if (sites.Length > 0)
-        {
             (fits, statement) = Fits();
-        }
 
         (WarmedPlots? warmed, string? warmedStatement) = WarmedPlotsOf(rates, request, of);
         WarmthAnswer answer = new(

@@ -51,8 +51,8 @@ internal static class WarmthSentences
         if (of == AskedOf.Stabilisation)
         {
             return ten.Lower95 > 0 || ten.Upper95 < 0
-                ? Invariant($"Over {answer.Sites} sites S is {Math.Abs(ten.Value):0.000} ")
-                    + Invariant($"{(ten.Value < 0 ? "lower" : "higher")} where it is 10 K warmer (change {ten.Lower95:0.000} to {ten.Upper95:0.000}, 95 % interval{at}){Reach(answer)}.")
+                ? Invariant($"Over {answer.Sites} sites S is {Math.Abs(ten.Value):0.000} {(ten.Value < 0 ? "lower" : "higher")} where it ")
+                    + Invariant($"is 10 K warmer (change {ten.Lower95:0.000} to {ten.Upper95:0.000}, 95 % interval{at}){Reach(answer)}.")
                 : Invariant($"Over {answer.Sites} sites no change of S with temperature is shown: per 10 K it may lie anywhere from ")
                     + Invariant($"{ten.Lower95:0.000} to {ten.Upper95:0.000}{at}{Reach(answer)}.");
         }

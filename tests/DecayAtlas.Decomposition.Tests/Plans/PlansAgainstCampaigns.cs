@@ -7,7 +7,11 @@ public class PlansAgainstCampaigns
 {
     private static readonly PlanVariances Truth = new("invented")
     {
-        Site = new(0.04), CampaignAtSite = new(0.01), TreatmentAtSite = new(0.005), Plot = new(0.006), Burial = new(0.03),
+        Site = new(0.04),
+        CampaignAtSite = new(0.01),
+        TreatmentAtSite = new(0.005),
+        Plot = new(0.006),
+        Burial = new(0.03),
         Campaign = new(0.004),
     };
 

@@ -4,7 +4,11 @@ public class PlansByFormula
 {
     private static readonly PlanVariances Known = new("invented")
     {
-        Site = new(0.04), Campaign = new(0.01), CampaignAtSite = new(0.01), TreatmentAtSite = new(0.005), Plot = new(0.005),
+        Site = new(0.04),
+        Campaign = new(0.01),
+        CampaignAtSite = new(0.01),
+        TreatmentAtSite = new(0.005),
+        Plot = new(0.005),
         Burial = new(0.02),
     };
 

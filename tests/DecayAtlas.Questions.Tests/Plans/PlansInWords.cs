@@ -4,7 +4,10 @@ public class PlansInWords
 {
     private static readonly PlanVariances Stated = new("as stated")
     {
-        Site = new(0.04), CampaignAtSite = new(0.01), Burial = new(0.02), LotError = 0.08,
+        Site = new(0.04),
+        CampaignAtSite = new(0.01),
+        Burial = new(0.02),
+        LotError = 0.08,
     };
 
     private static PlanRequest Request(PlannedComparison? comparison, double? effect, AskedOf of = AskedOf.Rate) =>

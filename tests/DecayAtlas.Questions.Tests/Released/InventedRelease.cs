@@ -27,8 +27,14 @@ internal sealed class InventedRelease : IReleasedRows
             int e = random.NextIndex(Ecosystems);
             _sites.Add(new ReleasedSite
             {
-                SiteKey = key, ContributorId = "g", ContributionId = "g-1", IsGeneralised = false, Use = "accepted",
-                Ecosystem = $"e{e}", LandUse = LandUses[random.NextIndex(3)], Management = Managements[random.NextIndex(2)],
+                SiteKey = key,
+                ContributorId = "g",
+                ContributionId = "g-1",
+                IsGeneralised = false,
+                Use = "accepted",
+                Ecosystem = $"e{e}",
+                LandUse = LandUses[random.NextIndex(3)],
+                Management = Managements[random.NextIndex(2)],
             });
             (double siteK, double siteS) = Pair(0.3);
             int first = random.NextIndex(Campaigns);
@@ -52,8 +58,16 @@ internal sealed class InventedRelease : IReleasedRows
             double onK = LotSd * (0.7 + 0.6 * random.NextUniform()), onS = -0.3 * onK;
             _shared.Add(new ReleasedSharedError
             {
-                SiteKey = site, Campaign = $"c{campaign}", Treatment = treatment, Evidence = "weighed", ErrorSet = $"lot {lot}",
-                SharedBy = "lot", SharedId = $"{lot}", Quantity = "hydrolysable", OnLnRate = LotTold * onK, OnStabilisation = LotTold * onS,
+                SiteKey = site,
+                Campaign = $"c{campaign}",
+                Treatment = treatment,
+                Evidence = "weighed",
+                ErrorSet = $"lot {lot}",
+                SharedBy = "lot",
+                SharedId = $"{lot}",
+                Quantity = "hydrolysable",
+                OnLnRate = LotTold * onK,
+                OnStabilisation = LotTold * onS,
             });
             for (int b = 0; b < count; b++)
             {
