@@ -79,6 +79,11 @@ public static class CommandLine
         config.AddCommand<TrendCommand>("trend").Told(
             "Say how k or S of the current release changed over campaigns, a year, and at sites that were dug again, with intervals.",
             "trend pipeline/demo.yaml --with air_temperature_mean", "trend pipeline/demo.yaml --of s --by-site");
+        config.AddCommand<RelateCommand>("relate").Told(
+            "Say how k or S of the current release goes with a covariate, or with a quantity of samples, adjusted for others, with "
+            + "intervals.",
+            "relate pipeline/demo.yaml --to soil_ph --with air_temperature_mean,soil_moisture",
+            "relate pipeline/demo.yaml --to richness --of s");
         config.AddCommand<CalibrateCommand>("calibrate").Told(
             "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
             "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");

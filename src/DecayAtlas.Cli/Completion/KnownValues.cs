@@ -14,6 +14,7 @@ internal static class KnownValues
             [("compare", "--by")] = [.. GroupQuestion.Groupings],
             [("compare", "--of")] = [.. AskedOfNames.Codes],
             [("warmth", "--of")] = [.. AskedOfNames.Codes],
+            [("relate", "--of")] = [.. AskedOfNames.Codes],
             [("trend", "--of")] = [.. AskedOfNames.Codes],
             [("plan", "--of")] = [.. AskedOfNames.Codes],
             [("plan", "--design")] = [.. PlanQuestion.Designs.Keys],

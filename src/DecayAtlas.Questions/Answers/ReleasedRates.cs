@@ -194,6 +194,10 @@ public sealed class ReleasedRates
         };
     }
 
+    internal IReadOnlyList<string> CovariateNames => new ReleasedCovariates(_release).Names;
+
+    internal IReadOnlyList<ReleasedSample> Samples => _release.Rows(AtlasTables.Samples);
+
     internal IReadOnlyList<ReleasedSiteCampaign> SiteCampaigns => _release.Rows(AtlasTables.SiteCampaigns);
 
     internal static int SitesOf(IEnumerable<ReleasedPlot> plots) => plots.Select(p => p.SiteKey).Distinct(StringComparer.Ordinal).Count();

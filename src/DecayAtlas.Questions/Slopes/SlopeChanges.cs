@@ -10,6 +10,15 @@ public static class SlopeChanges
         return OfSlopes("change per year", AskedOfNames.Parse(all.Of), all.Slopes[0].PerYear, without.Slopes[0].PerYear);
     }
 
+    public static AnswerChange Of(RelateAnswer all, RelateAnswer without)
+    {
+        if (AnswerChanges.OfStatements(all.Statement, without.Statement) is { } told)
+            return told;
+        return OfSlopes(
+            $"change with one standard deviation of {all.To}", AskedOfNames.Parse(all.Of), all.Slope!.PerStandardDeviation,
+            without.Slope!.PerStandardDeviation);
+    }
+
     private static AnswerChange OfSlopes(string what, AskedOf of, IntervalEstimate before, IntervalEstimate after)
     {
         double none = of == AskedOf.Rate ? 1 : 0;

@@ -12,6 +12,9 @@ public static class TrendQuestion
     /// <summary>Fewer seasons tell nothing of how seasons scatter (common practice, no source).</summary>
     internal const int FewestCampaigns = 3;
 
+    // as a normal distribution; infinite ones, where all scatter is known, can't be written
+    private const double ManyDegreesOfFreedom = 1e5;
+
     // Julian year
     private const double DaysPerYear = 365.25;
 
@@ -79,9 +82,8 @@ public static class TrendQuestion
         // few seasons can look as if they did not scatter at all: how surely they tell a change hangs on their number
         TrendSlope? SlopeOf(SlopeModel fit, int column, string over)
         {
-            FixedEffect e = fit.Effect((column, 1));
-            if (campaigns.Length >= FewestCampaigns)
-                e = e.WithAtMost(campaigns.Length - 2);
+            FixedEffect e = fit.Effect((column, 1))
+                .WithAtMost(campaigns.Length < FewestCampaigns ? ManyDegreesOfFreedom : campaigns.Length - 2);
             return e.PValue is { } p ? new TrendSlope(over, WarmthQuestion.Interval(e, of), p, e.DegreesOfFreedom) : null;
         }
     }

@@ -29,8 +29,8 @@ internal static class TrendSentences
         if (!request.IsBySite && answer.Campaigns.Skip(1).Any(c => c.NewSites > 0))
         {
             string joined = string.Join(", ", answer.Campaigns.Select(c => $"{c.Campaign}: {c.NewSites} new"));
-            yield return $"Sites joined over time ({joined}): where later ones lie in other climates or soils, that difference goes into the change; "
-                + "--with adjusts for covariates"
+            yield return $"Sites joined over time ({joined}): where later ones lie in other climates "
+                + "or soils, that difference goes into the change; --with adjusts for covariates"
                 + (answer.SitesDugAgain > 0 ? ", --by-site asks of the sites dug again alone." : ".");
         }
 

@@ -22,7 +22,11 @@ internal sealed class ReleaseWithAChange : IReleasedRows
             (double site, double quantity) = random.NextNormalPair();
             _sites.Add(new ReleasedSite
             {
-                SiteKey = key, ContributorId = "g", ContributionId = "g-1", IsGeneralised = false, Use = "accepted",
+                SiteKey = key,
+                ContributorId = "g",
+                ContributionId = "g-1",
+                IsGeneralised = false,
+                Use = "accepted",
             });
             _covariates.Add(new ReleasedCovariate { SiteKey = key, Covariate = "quantity", Value = quantity });
             int first = random.NextIndex(Years), last = Math.Min(Years - 1, first + random.NextIndex(4));
@@ -31,13 +35,22 @@ internal sealed class ReleaseWithAChange : IReleasedRows
                 DateOnly buried = new DateOnly(2018 + year, 4, 1).AddDays(random.NextIndex(100));
                 _campaigns.Add(new ReleasedSiteCampaign
                 {
-                    SiteKey = key, Campaign = $"c{year}", Burials = 1, FirstBuriedOn = buried, LastRetrievedOn = buried.AddDays(90),
-                    RateBurials = 1, RateNotPositiveBurials = 0, RateAtLeastBurials = 0, LnRateBurials = 1, StabilisationBurials = 1,
+                    SiteKey = key,
+                    Campaign = $"c{year}",
+                    Burials = 1,
+                    FirstBuriedOn = buried,
+                    LastRetrievedOn = buried.AddDays(90),
+                    RateBurials = 1,
+                    RateNotPositiveBurials = 0,
+                    RateAtLeastBurials = 0,
+                    LnRateBurials = 1,
+                    StabilisationBurials = 1,
                 });
                 double years = (buried.DayNumber - new DateOnly(2018, 4, 1).DayNumber) / 365.25;
                 double mean = -4.5 + 0.3 * site + LnRatePerUnit * quantity + LnRatePerYear * years + seasons[year]
                     + 0.12 * random.NextNormalPair().Item1;
-                for (int b = 0; b < 2 + random.NextIndex(4); b++)
+                int count = 2 + random.NextIndex(4);
+                for (int b = 0; b < count; b++)
                 {
                     (double k, double other) = random.NextNormalPair();
                     burials.Add(new PlotBurial(
