@@ -83,7 +83,7 @@ public static class CommandLine
             "Say how k or S of the current release goes with a covariate, or with a quantity of samples, adjusted for others, with "
             + "intervals.",
             "relate pipeline/demo.yaml --to soil_ph --with air_temperature_mean,soil_moisture",
-            "relate pipeline/demo.yaml --to richness --of s");
+            "relate pipeline/demo.yaml --to richness --gene ITS --of s");
         config.AddCommand<CalibrateCommand>("calibrate").Told(
             "Say from all series of the current release whether both litters have one S, and what a two-bag k is off where they have not.",
             "calibrate pipeline/demo.yaml", "calibrate pipeline/demo.yaml --json");

@@ -14,9 +14,6 @@ public static class RelateQuestion
     // with two sites any line is exact (common practice, no source)
     private const int FewestSites = 3;
 
-    // as a normal distribution; infinite ones, where all scatter is known, can't be written
-    private const double ManyDegreesOfFreedom = 1e5;
-
     /// <exception cref="ConfigurationException">The release has no covariate or quantity of a name, or no sample of the gene.</exception>
     public static RelateAnswer Ask(ReleasedRates rates, RelateRequest request, AskedOf of = AskedOf.Rate)
     {
@@ -63,7 +60,9 @@ public static class RelateQuestion
 
         RelatedSlope? SlopeOf(SlopeModel fit, double scale)
         {
-            FixedEffect e = fit.Effect((1, 1)).WithAtMost(ManyDegreesOfFreedom);
+            // few sites can look as if they did not scatter at all: burials then do not stand for them
+            int units = known.Select(p => (p.SiteKey, quantity(p))).Distinct().Count();
+            FixedEffect e = fit.Effect((1, 1)).WithAtMost(units - 2 - request.With.Count);
             if (e is not { Lower95: { } lower, Upper95: { } upper, PValue: { } p })
                 return null;
             return new RelatedSlope(

@@ -12,7 +12,7 @@ internal static class RelateReport
         string with = answer.With.Count > 0 ? $", adjusted for {string.Join(", ", answer.With)}" : "";
         screen.Line($"{(isRate ? "k" : "S")} beside {answer.To}{with}, release {releaseId}: {answer.Burials} burials at "
             + $"{answer.Sites} sites, untreated plots.");
-        if (answer.SitesLeftOut > 0)
+        if (answer.SitesLeftOut > 0 && answer.Sites > 0)
             screen.Line($"Left out: {answer.SitesLeftOut} sites where {answer.To} or a covariate is missing or withheld.");
         if (answer.Slope is { } slope)
         {
