@@ -12,7 +12,7 @@ public class OrderOfTheHouse
     [
         ("Text", ". Documents"),
         ("Storage", "."),
-        ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed Curves Spatial Warmth Sensitivity"),
+        ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed Plans Curves Spatial Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),
         ("Grids", ". Projections Layout Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"
@@ -21,7 +21,7 @@ public class OrderOfTheHouse
         ("Atlas", ". Records Schema Vocabularies Covariates Results Noted Answers Tables Releases"),
         ("Prediction", ". Training Limits Models Candidates Validation Understanding Cards Trained Lattices Pictures Maps Regions"),
         ("Pages", "Html Reading Texts . Charts Scripts Site"),
-        ("Questions", "Answers Slopes Released Charts Sensitivity Predictions"),
+        ("Questions", "Answers Slopes Plans Released Charts Sensitivity Predictions"),
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),

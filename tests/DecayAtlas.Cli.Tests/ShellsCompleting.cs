@@ -53,7 +53,7 @@ public sealed class ShellsCompleting : IDisposable
     [Theory]
     [InlineData("ru", "run")]
     [InlineData("grids ", "add check inspect")]
-    [InlineData("compare x.yaml --", "--by --help --json --variance --with")]
+    [InlineData("compare x.yaml --", "--by --help --json --of --variance --with")]
     [InlineData("compare x.yaml --by ", "ecosystem land_use management treatment")]
     public void Bash_offers(string typed, string offered)
     {

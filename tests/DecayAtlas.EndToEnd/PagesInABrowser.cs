@@ -17,7 +17,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
     // of every kind one, in both languages
     internal static readonly string[] Kinds =
     [
-        "index.html", "map.html", "quality.html", "model.html", "model-s.html", "data.html",
+        "index.html", "map.html", "answers.html", "quality.html", "model.html", "model-s.html", "data.html",
             "contributions/index.html", $"contributions/{OneContribution}.html", "class/index.html", $"class/{OneContribution}.html",
     ];
 

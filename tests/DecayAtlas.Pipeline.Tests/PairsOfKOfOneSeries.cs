@@ -25,7 +25,10 @@ public class PairsOfKOfOneSeries
         };
         Contribution contribution = new(
             Given.Header(), [Given.Site],
-            [Given.FastLot with { AshFraction = null, AshFractionSd = null }, Given.SlowLot with { AshFraction = null, AshFractionSd = null }],
+            [
+                Given.FastLot with { AshFraction = null, AshFractionSd = null },
+                Given.SlowLot with { AshFraction = null, AshFractionSd = null },
+            ],
             [
                 .. dates.SelectMany((d, i) => (BagRow[])
                     [Bag(Given.FastBag, "f", d, 2 * i + 2, FastLoss(d)), Bag(Given.SlowBag, "s", d, 2 * i + 3, SlowLoss(d))]),

@@ -8,8 +8,8 @@ public sealed record ReleasedComparison
 {
     /// <summary>What is corrected for together.</summary>
     public const string Family =
-        "The family of tests of a release is all these pairs together, of every grouping and of k and S. Warmth, trends, calibrations, variances "
-        + "and site values are estimates with intervals and no tests; questions asked by hand come on top.";
+        "The family of tests of a release is all these pairs together, of every grouping and of k and S. Warmth, trends, calibrations, "
+        + "variances and site values are estimates with intervals and no tests; questions asked by hand come on top.";
 
     /// <summary>How many comparisons a release makes, and how many are told apart after correction for all.</summary>
     public static (int Made, int Standing) CountOf(IEnumerable<ReleasedComparison> rows)

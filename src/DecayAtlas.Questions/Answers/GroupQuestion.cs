@@ -101,16 +101,16 @@ public static class GroupQuestion
         UnitLevel treated = new("treated part", p => $"{p.SiteKey}\u001f{groupOf(p)}");
         string question = $"by {by} with {string.Join(", ", covariates)}: {string.Join(", ", groups)}";
         UnitLevel[] below = by == Treatment ? [UnitLevel.Site, treated] : [UnitLevel.Site];
-        Seasons seasons = Seasons.Of(plots);
+        CampaignEffects seasons = CampaignEffects.Of(plots);
         Answer<JointModel> answer = Fit(seasons);
         // where groups lie in seasons of their own, these can't be taken off
         if (answer.Value is null && seasons.Count > 0)
-            answer = Fit(seasons = Seasons.None);
+            answer = Fit(seasons = CampaignEffects.None);
         if (answer.Value is not { } model)
             return Nothing(answer.Statement!.Sentence);
         return Describe(model);
 
-        Answer<JointModel> Fit(Seasons taken) => JointModel.Fit(
+        Answer<JointModel> Fit(CampaignEffects taken) => JointModel.Fit(
             rates, $"{question} {taken.Count}", plots,
             [.. below, .. taken.Count > 0 ? [] : (UnitLevel[])[UnitLevel.Campaign], UnitLevel.CampaignAtSite, UnitLevel.Plot],
             p => [.. groups.Select(g => g == groupOf(p) ? 1.0 : 0), .. values(p)!.Select((v, c) => v - centre[c]), .. taken.RowOf(p)], of);

@@ -22,16 +22,16 @@ internal sealed class SlopeModel
     /// <param name="isAlone">Of one outcome, so that likelihoods compare.</param>
     public static Answer<SlopeModel> Fit(
         ReleasedRates rates, string question, ReleasedPlot[] rows, IReadOnlyList<Func<ReleasedPlot, double>> asked,
-        Func<ReleasedPlot, double[]> adjusted, Seasons seasons, double blockDegrees, AskedOf of, bool isAlone = false)
+        Func<ReleasedPlot, double[]> adjusted, CampaignEffects seasons, double blockDegrees, AskedOf of, bool isAlone = false)
     {
         double burials = rows.Sum(r => r.Burials);
         int others = rows.Length == 0 ? 0 : adjusted(rows[0]).Length;
         double[] centre = [.. Enumerable.Range(0, others).Select(c => rows.Sum(r => r.Burials * adjusted(r)[c]) / burials)];
         Answer<SlopeModel> answer = With(seasons);
         // where what is asked moves with the seasons, these can't be taken off
-        return answer.Value is null && seasons.Count > 0 && With(Seasons.None) is { Value: not null } without ? without : answer;
+        return answer.Value is null && seasons.Count > 0 && With(CampaignEffects.None) is { Value: not null } without ? without : answer;
 
-        Answer<SlopeModel> With(Seasons taken)
+        Answer<SlopeModel> With(CampaignEffects taken)
         {
             Func<ReleasedPlot, double[]> x =
                 r => [1, .. asked.Select(a => a(r)), .. adjusted(r).Select((v, c) => v - centre[c]), .. taken.RowOf(r)];
@@ -43,7 +43,7 @@ internal sealed class SlopeModel
         }
     }
 
-    private static UnitLevel[] LevelsOf(ReleasedRates rates, double blockDegrees, Seasons seasons) =>
+    private static UnitLevel[] LevelsOf(ReleasedRates rates, double blockDegrees, CampaignEffects seasons) =>
     [
         UnitLevel.Site, .. blockDegrees > 0 ? (UnitLevel[])[SiteBlocks.LevelOf(rates, blockDegrees)] : [],
         .. seasons.Count > 0 ? [] : (UnitLevel[])[UnitLevel.Campaign], UnitLevel.CampaignAtSite, UnitLevel.Plot,

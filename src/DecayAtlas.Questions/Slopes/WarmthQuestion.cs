@@ -44,7 +44,7 @@ public static class WarmthQuestion
         int firstFurther = moisture is null ? 1 : 2;
         double moistureMean = moisture is null || rows.Length == 0 ? 0
             : rows.Sum(r => r.Burials * covariates(r)![1]) / rows.Sum(r => r.Burials);
-        Seasons seasons = Seasons.Of(rows);
+        CampaignEffects seasons = CampaignEffects.Of(rows);
         (Candidate Candidate, SlopeModel Model, FittedWarmth Response)[] fits = [];
         string? statement = null;
         if (sites.Length > 0)

@@ -50,7 +50,8 @@ public class PooledCalibration
         double sum = 0;
         for (int i = 0; i < sets; i++)
         {
-            PooledDifference pooled = PooledDifference.Of([.. Enumerable.Range(0, seriesEach).Select(_ => Series()).OfType<SeriesDifference>()])
+            PooledDifference pooled = PooledDifference
+                .Of([.. Enumerable.Range(0, seriesEach).Select(_ => Series()).OfType<SeriesDifference>()])
                 .Value!;
             held += pooled.Lower95 <= difference && difference <= pooled.Upper95 ? 1 : 0;
             sum += pooled.Difference - difference;

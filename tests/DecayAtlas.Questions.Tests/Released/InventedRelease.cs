@@ -43,11 +43,15 @@ internal sealed class InventedRelease : IReleasedRows
                 int c = (first + d) % Campaigns;
                 AddCell(key, c, null, -4.5 + ecosystems[e].K + siteK + campaigns[c].K, 0.25 + ecosystems[e].S + siteS + campaigns[c].S);
                 if (s % 5 == 0)
-                    AddCell(key, c, "warmed", -4.5 + 0.25 * spread + ecosystems[e].K + siteK + campaigns[c].K, 0.25 + ecosystems[e].S + siteS + campaigns[c].S);
+                {
+                    AddCell(key, c, "warmed", -4.5 + 0.25 * spread + ecosystems[e].K + siteK + campaigns[c].K,
+                        0.25 + ecosystems[e].S + siteS + campaigns[c].S);
+                }
             }
         }
 
-        _plots = [.. ReleasedPlot.Of(burials, _ => new KnownErrors(BagTold * BagTold, -0.1 * BagTold * BagTold, 0.04 * BagTold * BagTold, []))];
+        KnownErrors told = new(BagTold * BagTold, -0.1 * BagTold * BagTold, 0.04 * BagTold * BagTold, []);
+        _plots = [.. ReleasedPlot.Of(burials, _ => told)];
 
         void AddCell(string site, int campaign, string? treatment, double k, double s)
         {

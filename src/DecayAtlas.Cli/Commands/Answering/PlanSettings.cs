@@ -221,6 +221,6 @@ internal sealed partial class PlanSettings : CommandSettings
     }
 
     [GeneratedRegex(@"^(?<name>[a-z-]+)=(?<value>[0-9.eE+-]+?)(:(?<lower>[0-9.eE+-]+?)\.\.(?<upper>[0-9.eE+-]+))?$",
-        RegexOptions.CultureInvariant)]
+        RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Entry();
 }

@@ -23,7 +23,8 @@ m <- lmer(ln_k ~ 1 + (1 | ecosystem) + (1 | site) + (1 | campaign) + (1 | cell),
 r <- ranef(m)
 plain <- fixef(m) + r$ecosystem[cells$ecosystem, 1] + r$site[cells$site, 1] + r$campaign[cells$campaign, 1] + r$cell[cells$cell, 1]
 
-L <- sapply(unique(d$lot), function(l) ifelse(d$lot == l, d$on_lot, 0))
+# what a lot's error does is taken as its mean over the rows of the lot
+L <- sapply(unique(d$lot), function(l) ifelse(d$lot == l, mean(cells$on_lot[cells$lot == l]), 0))
 V <- diag(d$u_bag^2) + L %*% t(L)
 f <- rma.mv(ln_k, V, random = list(~ 1 | ecosystem, ~ 1 | site, ~ 1 | campaign, ~ 1 | cell, ~ 1 | id), data = d, sparse = FALSE,
   control = list(optimizer = "optim", optmethod = "BFGS", reltol = 1e-14, maxit = 5000))

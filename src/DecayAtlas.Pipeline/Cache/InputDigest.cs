@@ -1,7 +1,7 @@
 using System.Security.Cryptography;
 using System.Text;
 
-namespace DecayAtlas.Pipeline.Steps;
+namespace DecayAtlas.Pipeline.Cache;
 
 /// <summary>A digest that stands for a list of inputs: equal inputs, equal key, and the work behind it need not be done again.</summary>
 internal static class InputDigest

@@ -1,6 +1,6 @@
 using System.Buffers.Binary;
 
-namespace DecayAtlas.Pages.Site;
+namespace DecayAtlas.Pages.Html;
 
 /// <summary>Width and height of a picture as attributes, so that the page keeps its place free and does not jump when it comes.</summary>
 internal static class PictureSize
