@@ -37,7 +37,7 @@ public static class RelateQuestion
             double centre = Mean(rows), scale = sd!.Value;
             Answer<SlopeModel> fit = SlopeModel.Fit(
                 rates, $"relate {request.To} {request.Gene} with {string.Join(", ", request.With)}", rows,
-                [r => (quantity(r)!.Value - centre) / scale], r => covariates(r)!, Seasons.Of(rows), SiteBlocks.UsualDegrees, of);
+                [r => (quantity(r)!.Value - centre) / scale], r => covariates(r)!, CampaignEffects.Of(rows), SiteBlocks.UsualDegrees, of);
             model = fit.Value;
             slope = model is null ? null : SlopeOf(model, scale);
             statement = fit.Statement?.Sentence ?? (slope is null ? "There are too few sites for an interval." : null);

@@ -74,7 +74,7 @@ public static class TrendQuestion
             over = [.. asked.Select(a => a.Over)];
             return SlopeModel.Fit(
                 rates, $"trend {string.Join(' ', over)} with {string.Join(", ", request.With)}", rows, [.. asked.Select(a => a.Column)],
-                r => covariates(r)!, Seasons.None, SiteBlocks.UsualDegrees, of);
+                r => covariates(r)!, CampaignEffects.None, SiteBlocks.UsualDegrees, of);
         }
 
         double MeanDay(IEnumerable<ReleasedPlot> of) => of.Sum(r => r.Burials * dayOf(r)!.Value) / of.Sum(r => r.Burials);
