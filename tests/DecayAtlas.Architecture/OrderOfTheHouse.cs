@@ -25,7 +25,8 @@ public class OrderOfTheHouse
         ("Serving", "Hosting Answers Guarding Features Predicting Following Api Health Releases ."),
         ("Pipeline", "Cache Flags Steps CrossCheck Configuration Contributors Stages Runs ."),
         ("Demo", ". World Truth Campaigns Output Faults Scenarios Scoring"),
-        ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.GridFiles Commands.Nights Completion ."),
+        ("Cli", "Commands Reporting Reporting.Slopes Commands.Answering Commands.Contributing Commands.GridFiles"
+            + " Commands.Nights Completion ."),
     ];
 
     private static readonly ArchUnitNET.Domain.Architecture Loaded =
