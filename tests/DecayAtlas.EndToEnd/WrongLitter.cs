@@ -55,7 +55,7 @@ public sealed class WrongLitter(DemoRun demo)
         Assert.InRange(noted.RmseWithout!.Value, 0.128, 0.18);
 
         // the difference is said
-        string said = $"campaign {without.ToString("0.0000", CultureInfo.InvariantCulture)} instead of "
+        string said = $"campaign at site {without.ToString("0.0000", CultureInfo.InvariantCulture)} instead of "
             + with.ToString("0.0000", CultureInfo.InvariantCulture);
         Assert.Contains(said, work.DecayAtlas("compare", "pipeline/p.yaml", "--variance").Output, StringComparison.Ordinal);
         JsonElement json = JsonDocument.Parse(work.DecayAtlas("compare", "pipeline/p.yaml", "--json").Output).RootElement
@@ -63,7 +63,7 @@ public sealed class WrongLitter(DemoRun demo)
         Assert.Contains(said, json.GetProperty("sentence").GetString(), StringComparison.Ordinal);
         Assert.True(json.GetProperty("conclusion_changes").GetBoolean());
         Assert.Contains(said, (string)work.Query("SELECT sentence FROM read_parquet('atlas/current/noted_answers/*.parquet') "
-            + "WHERE answer = 'variance' AND conclusion_changes")[0][0]!, StringComparison.Ordinal);
+            + "WHERE answer = 'variance' AND \"of\" = 'k' AND conclusion_changes")[0][0]!, StringComparison.Ordinal);
         foreach (string[] command in new string[][] { ["warmth"], ["plan", "--ratio", "1.2"] })
         {
             Assert.Contains("Without the ", work.DecayAtlas([command[0], "pipeline/p.yaml", .. command[1..]]).Output,
@@ -74,14 +74,14 @@ public sealed class WrongLitter(DemoRun demo)
             StringComparison.Ordinal);
         Assert.True(work.DecayAtlas("figures", "pipeline/p.yaml", "--to", "figures").ExitCode == 0);
         Assert.Contains(said, JsonDocument.Parse(File.ReadAllText(work.PathOf("figures/figures.json"))).RootElement.GetProperty("figures")
-            .EnumerateArray().Single(f => f.GetProperty("name").GetString() == "variance-shares").GetProperty("note").GetString(),
+            .EnumerateArray().Single(f => f.GetProperty("name").GetString() == "variance-shares-k").GetProperty("note").GetString(),
             StringComparison.Ordinal);
 
         Assert.Contains("rest on burials that a note casts doubt on", File.ReadAllText(work.PathOf("atlas/models/current/card.md")),
             StringComparison.Ordinal);
 
         double Campaign(string records) => (double)work.Query("SELECT variance FROM read_parquet('atlas/current/variance/*.parquet') "
-            + $"WHERE model = 'nested' AND level = 'campaign' AND records = '{records}'")[0][0]!;
+            + $"WHERE model = 'nested' AND level = 'campaign-at-site' AND records = '{records}' AND \"of\" = 'k'")[0][0]!;
     }
 
     private static void LoseLess(string bags)
