@@ -107,7 +107,8 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
         double known = (double)_work.Query("SELECT avg(ln_k_u_bag ** 2) FROM read_parquet('atlas/current/plots/**/*.parquet')")[0][0]!;
         Assert.InRange(known, 0.01 * within, within);
         JsonElement variance = Compare("--by", "management").GetProperty("variance");
-        Assert.Equal(between / (between + within - known), variance.GetProperty("site_correlation").GetDouble(), 1e-3);
+        // not the same: sites err by different amounts and weigh by it
+        Assert.Equal(between / (between + within - known), variance.GetProperty("site_correlation").GetDouble(), 0.01);
         // all sites are grassland: no share of ecosystems, and a sentence that says so
         Assert.Contains("one ecosystem", variance.GetProperty("statement").GetString(), StringComparison.Ordinal);
         Assert.Equal(0, variance.GetProperty("shares").GetArrayLength());
