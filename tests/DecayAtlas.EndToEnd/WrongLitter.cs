@@ -43,7 +43,8 @@ public sealed class WrongLitter(DemoRun demo)
 
         // campaigns have no effect of their own on the islands: the true variance is 0
         (double with, double without) = (Campaign("all"), Campaign("without-noted"));
-        Assert.True(with > 0.03, $"{with}");
+        // what batches are known to err by takes a part of it
+        Assert.True(with > 0.01, $"{with}");
         Assert.True(without < 0.001, $"{without}");
 
         // sites differ by sd 0.12 beside what drives them and burials by 0.10, of which a mean has about 5: no model can err by less than
