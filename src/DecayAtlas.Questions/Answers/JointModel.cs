@@ -114,8 +114,6 @@ internal sealed class JointModel
 
     public (double Lower, double Upper)? ShareInterval(string level) => _fit.ShareInterval(NameOf(level), _outcome);
 
-    public (double Lower, double Upper)? VarianceInterval(string level) => _fit.VarianceInterval(NameOf(level), _outcome);
-
     /// <summary>Values of the units of a level, with what they stand in.</summary>
     public IEnumerable<UnitValue> Values(string level, params string[] together) =>
         _fit.Values(level, together).Where(v => v.Outcome == _outcome);
