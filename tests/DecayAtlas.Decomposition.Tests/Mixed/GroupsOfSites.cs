@@ -14,7 +14,8 @@ public class GroupsOfSites
     public void With_one_value_a_site_it_is_Students_t_test()
     {
         // as independent groups: R t.test(var.equal = TRUE) gives t = -1.8608, df = 18, p = 0.07919, interval -3.363874 to 0.203874
-        FixedEffect d = MixedModel.Fit([.. One.Select(x => Burial(x, 0)), .. Two.Select(x => Burial(x, 1))], [], 1).Value!.Effect(0, [0, 1]);
+        FixedEffect d = MixedModel.Fit(
+            [.. One.Select(x => Burial(x, 0)), .. Two.Select(x => Burial(x, 1))], [], 1).Value!.Effect(0, [0, 1]);
 
         Assert.Equal(1.58, d.Value, 9);
         Assert.Equal(18, d.DegreesOfFreedom, 1e-3);
