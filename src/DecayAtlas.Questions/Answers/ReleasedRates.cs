@@ -127,17 +127,6 @@ public sealed class ReleasedRates
     private static string Told(string evidence) => evidence == Weighed ? evidence
         : evidence == AtlasCode.Of(EvidenceKind.Summarised) ? "of summaries" : "of reported results";
 
-    /// <summary>One sentence on the errors that no interval of an answer from these plots holds.</summary>
-    public string NotInIntervals(IEnumerable<ReleasedPlot> plots)
-    {
-        HashSet<(string, string, string?)> asked = [.. plots.Select(p => (p.SiteKey, p.Campaign, p.Treatment))];
-        double? share = ReleasedSiteCampaign.SharedShareOf(
-            _release.Rows(AtlasTables.SiteCampaigns).Where(c => asked.Contains((c.SiteKey, c.Campaign, c.Treatment))));
-        return "Not in the intervals: errors that all bags of a batch or a lot share (water, drying, chemistry)"
-            + (share is { } x ? Invariant($", of the order of {100 * x:0.#} % of k here") : "")
-            + "; more burials do not shrink them, and a ratio is free of them only where both sides share them.";
-    }
-
     /// <summary>One sentence on the errors that the intervals of the joint model hold.</summary>
     internal const string InIntervals =
         "In the intervals: scatter of sites, campaigns, plots and burials, and what bags, batches and lots are known to err by; what both "

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace DecayAtlas.Decomposition.Tests.Plans;
 
-/// <summary>Planned power held against campaigns of an own generator, burial by burial, analysed by the comparison of groups.</summary>
+/// <summary>Planned power held against campaigns of an own generator, made and analysed burial by burial.</summary>
 public class PlansAgainstCampaigns
 {
     private static readonly PlanVariances Truth = new("invented")
@@ -123,24 +123,22 @@ public class PlansAgainstCampaigns
             }
         }
 
-        if (design.Campaigns == 1)
-        {
-            return GroupComparison.Of(
-                [.. burials.Select(b => new GroupValue(b.Value, isWithin ? $"{b.Part}" : b.Site < design.SitesPerGroup ? "0" : "1",
-                    isWithin ? [$"{b.Site}", $"{b.Part}"] : [$"{b.Site}"]))],
-                isWithin ? ["site", "treated part"] : ["site"]).Value!.Differences[0].Difference.PValue!.Value;
-        }
-
         // one record a burial: the planner's are means of cells
-        bool hasPlots = design.Plots > 1;
+        bool hasCampaigns = design.Campaigns > 1, hasPlots = design.Plots > 1;
+        (string Name, Func<(double Value, int Site, int Campaign, int Part, int Plot), string> UnitOf, bool IsThere)[] levels =
+        [
+            ("site", b => $"{b.Site}", true),
+            ("treated part", b => $"{b.Site}.{b.Part}", isWithin),
+            ("campaign at site", b => $"{b.Site}.{b.Campaign}", hasCampaigns),
+            ("campaign", b => $"{b.Campaign}", hasCampaigns),
+            ("plot", b => $"{b.Site}.{b.Plot}", hasPlots),
+        ];
+        levels = [.. levels.Where(l => l.IsThere)];
         return MixedModel.Fit(
-            [.. burials.Select(b => new MixedRecord(
-                b.Value, null,
-                [$"{b.Site}", $"{b.Site}.{b.Campaign}", $"{b.Campaign}", .. hasPlots ? [$"{b.Site}.{b.Plot}"] : Array.Empty<string>()],
-                [1, isAgain ? b.Campaign / (design.Campaigns - 1.0) : b.Site < design.SitesPerGroup ? 0 : 1]))],
-            [
-                new MixedFactor("site"), new MixedFactor("campaign at site"), new MixedFactor("campaign"),
-                .. hasPlots ? [new MixedFactor("plot")] : Array.Empty<MixedFactor>(),
-            ], 1).Value!.Effect(0, [0, 1]).PValue ?? 1;
+            [.. burials.Select(b => new MixedRecord(b.Value, null, [.. levels.Select(l => l.UnitOf(b))], [1, EffectOf(b)]))],
+            [.. levels.Select(l => new MixedFactor(l.Name))], 1).Value!.Effect(0, [0, 1]).PValue ?? 1;
+
+        double EffectOf((double Value, int Site, int Campaign, int Part, int Plot) b) =>
+            isWithin ? b.Part : isAgain ? b.Campaign / (design.Campaigns - 1.0) : b.Site < design.SitesPerGroup ? 0 : 1;
     }
 }

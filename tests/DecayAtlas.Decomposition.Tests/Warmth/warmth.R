@@ -7,4 +7,3 @@ f <- lm(log(k)~I(T-10)+I(m-mean(m)),weights=w); print(exp(10*c(coef(f)[2],confin
 x <- (1/283.15-1/(T+273.15))/8.314462618e-3; f <- lm(log(k)~x); print(c(coef(f)[2],confint(f)[2,]))
 x <- 1/56.02-1/(T+46.02); f <- lm(log(k)~x); print(c(coef(f)[2],confint(f)[2,])); print(exp(predict(f,data.frame(x=1/56.02-1/66.02),interval="confidence")))
 f <- lm(log(k)~I(T-10)+I(m-mean(m))+I((m-mean(m))^2)); print(c(coef(f)[4],confint(f)[4,]))
-x<-c(.3,.25,.4,.35,.2); d<-c(.2,.1,.35,.3,.12); f<-lm(d~x-1); print(exp(c(coef(f),confint(f))))
