@@ -100,7 +100,6 @@ public class HostileData
         double[] x = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))],
             y = [.. Enumerable.Range(0, n).Select(_ => Coarse(random, steps))];
         SiteBurial[] burials = [.. x.Select((v, i) => new SiteBurial(v, new(new("f", "s", "b", "b"), default), i % 2 == 0 ? "p" : "q"))];
-        WarmthPoint[] points = [.. x.Select((v, i) => new WarmthPoint(0.5 + v, y[i], 0.1 * random.NextIndex(4)))];
         return Holds(SiteInterval.Of(burials), s => Finite(s.Lower95, s.Upper95, s.DegreesOfFreedom))
             && Holds(SiteBootstrap.Of(burials, new(100)), b => Finite(b.Lower95, b.Upper95))
             && Holds(
@@ -109,8 +108,6 @@ public class HostileData
             && Holds(
                 Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(Math.Exp(a), Math.Exp(b)))]),
                     a => Finite(a.LowerLimit, a.TrendCorrelation))
-            && Enum.GetValues<WarmthForm>().All(f => Enum.GetValues<MoistureTerm>().All(m => Holds(TemperatureResponse.Fit(points, f, m),
-                r => Finite(r.Sensitivity.Value, r.Sensitivity.Lower95, r.RateAt(10).Value, r.ShareExplained, r.Aicc))))
             && Holds(
                 PairedWarming.Of([.. x.Zip(y, (a, b) => new WarmedPair(a, b, 2))]), w => Finite(w.RateRatio.Value, w.PValue, w.Q10?.Value));
     }
