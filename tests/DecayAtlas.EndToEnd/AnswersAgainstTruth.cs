@@ -57,6 +57,63 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
     }
 
     [Theory]
+    [InlineData("k", "soil_moisture")]
+    [InlineData("k", null)]
+    [InlineData("s", "soil_moisture")]
+    [InlineData("s", null)]
+    public void Warmth_is_one_number_in_text_JSON_table_and_pages(string of, string? moisture)
+    {
+        string[] asked = ["warmth", "pipeline/demo.yaml", "--of", of, .. moisture is null ? [] : (string[])["--moisture", moisture]];
+        JsonElement answer = Json(asked), first = answer.GetProperty("warmth").GetProperty("responses")[0];
+        // with moisture the best of all, without it the best that leaves moisture out
+        object?[] row = demo.Workspace.Query($"""
+            SELECT form, coalesce(ratio, difference), coalesce(ratio_lower95, difference_lower95),
+                coalesce(ratio_upper95, difference_upper95), sites, coalesce(moisture, '') FROM read_parquet('{Release}/warmth/*.parquet')
+            WHERE records = 'all' AND "of" = '{of}' AND {(moisture is null ? "moisture_term = 'none'" : "rank = 1")} ORDER BY rank
+            """)[0];
+        Assert.Equal(first.GetProperty("form").GetString(), (string)row[0]!);
+        Assert.Equal(moisture ?? "", (string)row[5]!);
+        JsonElement ten = first.GetProperty("per_ten_kelvin");
+        double value = ten.GetProperty("value").GetDouble();
+        Assert.Equal(1, (double)row[1]! / value, 1e-9);
+        Assert.Equal(1, (double)row[2]! / ten.GetProperty("lower95").GetDouble(), 1e-9);
+        Assert.Equal(1, (double)row[3]! / ten.GetProperty("upper95").GetDouble(), 1e-9);
+        Assert.Equal(answer.GetProperty("warmth").GetProperty("sites").GetInt32(), Convert.ToInt32(row[4], CultureInfo.InvariantCulture));
+
+        string text = demo.Workspace.DecayAtlas(asked).Output;
+        string page = File.ReadAllText(demo.Workspace.PathOf($"{Release}/pages/answers.html"));
+        string sign = value < 0 ? "−" : "";
+        string told = Math.Abs(value).ToString(of == "k" ? "0.00" : "0.000", CultureInfo.InvariantCulture);
+        Assert.Contains(told, text, StringComparison.Ordinal);
+        Assert.Contains(moisture is null ? $"all that goes with it, it is {sign}{told} ("
+            : of == "k" ? $"At 20 °C <i>k</i> is {told} times" : $"<i>S</i> changes by {sign}{told} (", page, StringComparison.Ordinal);
+        if (of == "k" && moisture is not null)
+        {
+            string times = value.ToString("0.0", CultureInfo.InvariantCulture);
+            Assert.Contains(
+                $"breaks down {times} times as fast at 20 °C as at 10 °C, if both places are equally",
+                File.ReadAllText(demo.Workspace.PathOf($"{Release}/pages/class/index.html")), StringComparison.Ordinal);
+        }
+    }
+
+    [Theory]
+    [InlineData("k", "ratio")]
+    [InlineData("s", "difference")]
+    public void Change_over_campaigns_is_one_number_in_JSON_and_table(string of, string column)
+    {
+        JsonElement trend = Json("trend", "pipeline/demo.yaml", "--of", of).GetProperty("trend"), slope = trend.GetProperty("slopes")[0];
+        object?[] row = Assert.Single(demo.Workspace.Query(
+            $"SELECT {column}, {column}_lower95, degrees_of_freedom, campaigns FROM read_parquet('{Release}/trend/*.parquet') "
+            + $"WHERE records = 'all' AND \"of\" = '{of}'"));
+        Assert.Equal(Get(slope, "per_year", "value"), (double)row[0]!, 1e-9);
+        Assert.Equal(Get(slope, "per_year", "lower95"), (double)row[1]!, 1e-9);
+        Assert.Equal(slope.GetProperty("degrees_of_freedom").GetDouble(), (double)row[2]!, 1e-9);
+        Assert.Equal(3, Convert.ToInt32(row[3], CultureInfo.InvariantCulture));
+        // nothing changes on the islands from year to year
+        Assert.InRange(of == "k" ? 1 : 0, Get(slope, "per_year", "lower95"), Get(slope, "per_year", "upper95"));
+    }
+
+    [Theory]
     [InlineData("k_geometric_mean_lower95_per_day", "k_geometric_mean_upper95_per_day", "k_site_per_day")]
     [InlineData("s_lower95", "s_upper95", "s_site")]
     public void Intervals_of_sites_hold_the_truth_of_k_and_of_S(string lower, string upper, string truth)

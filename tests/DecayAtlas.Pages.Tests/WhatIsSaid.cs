@@ -37,21 +37,107 @@ public class WhatIsSaid
     }
 
     [Fact]
-    public void The_class_sheet_says_that_warmer_is_faster_only_where_the_data_say_so()
+    public void The_class_sheet_says_that_warmer_is_faster_only_where_the_release_says_so()
     {
-        string warm = Sheet(Examples.WarmerIsFaster(40));
-        Assert.Contains("2.0 times as fast where it is 10 °C warmer", warm, StringComparison.Ordinal);   // the rates were made with Q10 = 2
+        string warm = Sheet(Response("linear", 2.04, 1.9, 2.2));
+        Assert.Contains(
+            "2.0 times as fast at 20 °C as at 10 °C, if both places are equally moist (the data allow 1.9 to 2.2 times)", warm,
+            StringComparison.Ordinal);
+        Assert.DoesNotContain("warmth alone", warm, StringComparison.Ordinal);
+        Assert.Contains("The sites lie between 0 and 15 °C", warm, StringComparison.Ordinal);
+        // at the ends of its line, by hand: 0.01 · 2.04^((0 - 10)/10) and 0.01 · 2.04^((15 - 10)/10)
+        Assert.Contains("the line goes from 0.0049 per day at 0 to 0.0143 per day at 15", warm, StringComparison.Ordinal);
 
-        ReleaseData made = Examples.WarmerIsFaster(40);
-        ReleaseData alike = new("r", made.Sites, made.Burials.Select((b, i) => b with { RatePerDay = i % 2 == 0 ? 0.01 : 0.011 }), [],
-            made.Covariates, made.Contributions, []);
-        string unclear = Sheet(alike);
+        string unclear = Sheet(Response("linear", 1.4, 0.8, 2.4));
         Assert.DoesNotContain("Yes.", unclear, StringComparison.Ordinal);
-        Assert.Contains("can&#x27;t tell yet", unclear, StringComparison.Ordinal);
-
-        static string Sheet(ReleaseData data) =>
-            SiteMaker.Make(Examples.Inputs(data), Examples.Options(data)).Single(f => f.Path == "class/c-g5.html").Text;
+        Assert.Contains("can&#x27;t tell yet. At 40 sites, the rate at 20 °C may be anything from 0.8 to 2.4 times", unclear,
+            StringComparison.Ordinal);
+        Assert.Contains("too few sites have a temperature", Sheet(), StringComparison.Ordinal);
+        Assert.Contains(
+            "too few sites have a temperature", Sheet(Response("none", 2, 1.9, 2.1) with { Sites = 9 }), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void The_class_sheet_tells_what_moisture_takes_off_and_names_it_where_nothing_is_taken_off()
+    {
+        ReleasedWarmth held = Response("linear", 2.04, 1.9, 2.2);
+        string both = Sheet(held, Response("none", 2.7, 2.5, 2.9) with { Rank = 3 });
+        Assert.Contains("2.0 times as fast", both, StringComparison.Ordinal);
+        Assert.Contains("without asking how moist the places are, you find 2.7 times", both, StringComparison.Ordinal);
+        Assert.Contains(">warmth alone</text>", both, StringComparison.Ordinal);
+        string same = Sheet(held, Response("none", 2.01, 1.8, 2.3) with { Rank = 3 });
+        Assert.Contains("finds the same here", same, StringComparison.Ordinal);
+        Assert.DoesNotContain(">warmth alone</text>", same, StringComparison.Ordinal);
+        string alone = Sheet(Response("none", 2.7, 2.5, 2.9));
+        Assert.Contains("that is still in this number", alone, StringComparison.Ordinal);
+        Assert.DoesNotContain("equally moist", alone, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_page_of_answers_tells_warmth_and_change_or_why_it_does_not()
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);
+        string page = Page(new([], [])
+        {
+            Warmth =
+            [
+                Response("linear", 2.04, 1.9, 2.2), Response("none", 2.7, 2.5, 2.9) with { Rank = 3 },
+                new ReleasedWarmth { Of = "s", Sentence = "Why not." },
+            ],
+            Trend = [new ReleasedTrend
+            {
+                Of = "k",
+                Campaigns = 3,
+                Burials = 90,
+                Sites = 40,
+                SitesDugAgain = 7,
+                Ratio = 0.96,
+                RatioLower95 = 0.53,
+                RatioUpper95 = 1.74,
+                DegreesOfFreedom = 1,
+                Sentence = "",
+            }],
+        });
+        Assert.Contains(
+            "At 20 °C <i>k</i> is 2.04 times what it is at 10 °C (95 % interval 1.90 to 2.20, 40 sites). Moisture is held equal.", page,
+            StringComparison.Ordinal);
+        Assert.Contains("With nothing but warmth counted, and all that goes with it, it is 2.70 (2.50 to 2.90).", page,
+            StringComparison.Ordinal);
+        Assert.Contains("Of <i>S</i> this release does not tell it: Why not.", page, StringComparison.Ordinal);
+        Assert.Contains("No change of <i>k</i> over 3 campaigns is shown: a year may multiply it by 0.53 to 1.74", page,
+            StringComparison.Ordinal);
+        Assert.Contains("few campaigns say little", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("id=\"warmth\"", Page(ReleasedAnswers.None), StringComparison.Ordinal);
+
+        string Page(ReleasedAnswers answers) => SiteMaker.Make(Examples.Inputs(data) with { Answers = answers }, Examples.Options(data))
+            .Single(f => f.Path == "answers.html").Text;
+    }
+
+    private static string Sheet(params ReleasedWarmth[] told)
+    {
+        ReleaseData data = Examples.WarmerIsFaster(40);
+        PagesInputs inputs = Examples.Inputs(data) with { Answers = new([], []) { Warmth = told } };
+        return SiteMaker.Make(inputs, Examples.Options(data)).Single(f => f.Path == "class/c-g5.html").Text;
+    }
+
+    private static ReleasedWarmth Response(string moisture, double q10, double lower, double upper) => new()
+    {
+        Of = "k",
+        Form = "q10",
+        MoistureTerm = moisture,
+        Rank = 1,
+        Temperature = "air_temperature",
+        Moisture = moisture == "none" ? null : "soil_moisture",
+        Sites = 40,
+        ColdestCelsius = 0,
+        WarmestCelsius = 15,
+        Ratio = q10,
+        RatioLower95 = lower,
+        RatioUpper95 = upper,
+        Parameter = q10,
+        RateAtTenPerDay = 0.01,
+        Sentence = "",
+    };
 
     [Fact]
     public void The_mean_of_S_is_that_of_the_release_over_all_accepted_burials_that_have_one()

@@ -5,7 +5,7 @@ namespace DecayAtlas.Atlas.Noted;
     + "with records all and without-noted.")]
 public sealed record ReleasedNotedAnswer
 {
-    [Column("answer", "variance, agreement, calibration, site_values, or what groups are compared by.", IsKey = true)]
+    [Column("answer", "variance, agreement, calibration, site_values, warmth, trend, or what groups are compared by.", IsKey = true)]
     public required string Answer { get; init; }
 
     [Column("of", "k or s.", IsKey = true)]

@@ -54,6 +54,10 @@ public static class AtlasTables
 
     public static Table<ReleasedCalibration> Calibration { get; } = new();
 
+    public static Table<ReleasedWarmth> Warmth { get; } = new();
+
+    public static Table<ReleasedTrend> Trend { get; } = new();
+
     public static Table<ReleasedSensitivity> Sensitivity { get; } = new();
 
     public static Table<ReleasedNotedAnswer> NotedAnswers { get; } = new();
@@ -65,7 +69,7 @@ public static class AtlasTables
     [
         Contributions, Sites, Lots, Bags, Burials, Results, SiteCampaigns, Plots, SharedErrors, Curves, Covariates, BurialCovariates,
         CampaignCovariates, Flags, Decisions, Samples, Noted, NotedSiteCampaigns, SiteValues, Variance, Groups, Comparisons, Agreement,
-        Calibration, NotedAnswers, Sensitivity, Words,
+        Calibration, Warmth, Trend, NotedAnswers, Sensitivity, Words,
     ];
 
     public static Table OfFile(string file)

@@ -120,34 +120,83 @@ internal static class PageCharts
         { Width = 300, Height = 42, Most = (0, 1), Half = (0.25, 0.75), Ends = (words["meaning.slowest"], words["meaning.fastest"]) },
         words);
 
-    /// <summary>Rate against a covariate: the sites as dots, medians and middle halves of stretches on them, a group's own sites as
-    /// diamonds.</summary>
-    public static Markup Response(IReadOnlyList<ResponsePoint> points, IReadOnlyList<ResponsePoint> own, string xName, Language words,
-        int width = 520, int height = 300)
+    /// <summary>Rate against a covariate: the sites as dots, medians and middle halves of stretches on them.</summary>
+    private static Markup Response(IReadOnlyList<ResponsePoint> points, string xName, Language words)
     {
         IReadOnlyList<ResponseBin> bins = ResponseBin.Of(points);
-        double[] rates = Quantiles.Sort(points.Concat(own).Select(p => p.RatePerDay));
-        int every = (points.Count + MostDots - 1) / MostDots;
         string alt = words.Say("response.name", Plain(xName), words.Number(bins[0].Middle), words.Rate(bins[0].Median),
             words.Number(bins[^1].Middle), words.Rate(bins[^1].Median));
-        Axis axis = new(words["axis.rate"])
+        return Draw(new XyChart("", alt, new Axis(xName), RateAxis(points, words),
+        [
+            Dots(points),
+            new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
+            new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary, Size = 11 },
+        ])
+        { Width = 520, Height = 300 }, words);
+    }
+
+    private static Points Dots(IReadOnlyList<ResponsePoint> points)
+    {
+        int every = (points.Count + MostDots - 1) / MostDots;
+        return new([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 };
+    }
+
+    private static Axis RateAxis(IEnumerable<ResponsePoint> points, Language words)
+    {
+        double[] rates = Quantiles.Sort(points.Select(p => p.RatePerDay));
+        return new(words["axis.rate"])
         {
             IsLogarithmic = true,
             From = Quantiles.Of(rates, 0.005) / 1.1,
             To = Quantiles.Of(rates, 0.995) * 1.1
         };
-        return Draw(new XyChart("", alt, new Axis(xName), axis,
+    }
+
+    /// <summary>Rate against temperature for a class: the sites as dots, its own as diamonds, and the curves that the release
+    /// tells.</summary>
+    /// <param name="bare">Of warmth alone, where the best holds moisture equal.</param>
+    public static Markup Lesson(IReadOnlyList<ResponsePoint> points, IReadOnlyList<ResponsePoint> own, ReleasedWarmth best,
+        ReleasedWarmth? bare, Language words)
+    {
+        (double coldest, double warmest) = (best.ColdestCelsius!.Value, best.WarmestCelsius!.Value);
+        string name = words["sheet.warm.axis"];
+        string alt = words.Say("sheet.warm.picture", Plain(name), words.Number(coldest), words.Rate(best.At(coldest)),
+            words.Number(warmest), words.Rate(best.At(warmest)));
+        Layer[] alone = bare is null ? []
+            : [CurveOf(bare) with { Series = Layer.Summary, IsDashed = true, Label = words["sheet.warm.line.bare"] }];
+        return Draw(new XyChart("", alt, new Axis(name), RateAxis(points.Concat(own), words),
         [
-            new Points([.. points.Where((_, i) => i % every == 0).Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 0 },
-            new Line([.. bins.Select(b => (b.Middle, b.Median))]) { Series = Layer.Summary, IsDashed = true },
-            new Points([.. bins.Select(b => new ChartPoint(b.Middle, b.Median, b.Lower, b.Upper))]) { Series = Layer.Summary, Size = 11 },
+            Dots(points), .. alone,
+            CurveOf(best) with { Series = Layer.Summary, Label = words[best.IsBare ? "sheet.warm.line.bare" : "sheet.warm.line.held"] },
             new Points([.. own.Select(p => new ChartPoint(p.X, p.RatePerDay))]) { Series = 1, Size = 13 },
         ])
-        { Width = width, Height = height }, words);
+        { Width = 640, Height = 250 }, words);
+
+        Line CurveOf(ReleasedWarmth of) => new([.. Enumerable.Range(0, 41).Select(i => coldest + (warmest - coldest) * i / 40)
+            .Select(t => (t, of.At(t)!.Value))]);
+    }
+
+    /// <summary>What the told forms of a response to warmth say, with their intervals, the best first.</summary>
+    public static Markup Warmth(IReadOnlyList<ReleasedWarmth> told, string name, string format, Language words)
+    {
+        string alt = $"{Plain(name)}: " + string.Join("; ", told.Select(w => $"{NameOf(w)} {words.Number(w.Contrast, format)} "
+            + $"({words.Number(w.Lower95, format)} – {words.Number(w.Upper95, format)})"));
+        bool isRate = told[0].Of == "k";
+        return Draw(new ForestChart("", alt, new Axis(name) { IsLogarithmic = isRate },
+            [.. told.Select((w, i) => new ForestRow(NameOf(w), w.Contrast!.Value, w.Lower95, w.Upper95, i == 0))])
+        {
+            Width = 640,
+            Height = ForestChart.HeightFor(told.Count) - 36,
+            Reference = isRate ? 1 : 0,
+            NumberFormat = format,
+            NumbersHeading = words["answers.interval"],
+        }, words);
+
+        string NameOf(ReleasedWarmth w) => words.Say("warmth.moisture." + w.MoistureTerm, words.Word(w.Form));
     }
 
     public static Markup ResponseWithNumbers(IReadOnlyList<ResponsePoint> points, string xName, Markup caption, Language words) =>
-        WithNumbers(Response(points, [], xName, words), caption, words,
+        WithNumbers(Response(points, xName, words), caption, words,
             [words["histogram.from"], words["histogram.to"], words["response.sites"], words["response.lower"], words["response.median"],
             words["response.upper"]],
             ResponseBin.Of(points), b => [words.Number(b.From), words.Number(b.To), words.Count(b.Sites), words.Rate(b.Lower),

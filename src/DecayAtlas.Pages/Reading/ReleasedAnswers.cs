@@ -16,6 +16,12 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
     /// <summary>Whether both litters have one S; missing where the release has no such answer.</summary>
     public ReleasedCalibration? Calibration { get; init; }
 
+    /// <summary>How k and S go with warmth, the forms that are told.</summary>
+    public IReadOnlyList<ReleasedWarmth> Warmth { get; init; } = [];
+
+    /// <summary>How k and S changed over campaigns.</summary>
+    public IReadOnlyList<ReleasedTrend> Trend { get; init; } = [];
+
     /// <summary>What suppositions would change.</summary>
     public IReadOnlyList<ReleasedSensitivity> Sensitivity { get; init; } = [];
 
@@ -34,6 +40,8 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
             RowsOf(release, AtlasTables.Comparisons), RowsOf(release, AtlasTables.Agreement));
         IReadOnlyList<ReleasedGroup> groups = RowsOf(release, AtlasTables.Groups);
         IReadOnlyList<ReleasedCalibration> calibration = RowsOf(release, AtlasTables.Calibration);
+        IReadOnlyList<ReleasedWarmth> warmth = RowsOf(release, AtlasTables.Warmth);
+        IReadOnlyList<ReleasedTrend> trend = RowsOf(release, AtlasTables.Trend);
         ReleasedNotedAnswer? noted = RowsOf(release, AtlasTables.NotedAnswers).FirstOrDefault(n => n.NotedBurials > 0);
         return Of(NotedUse.All) with
         {
@@ -50,6 +58,8 @@ public sealed record ReleasedAnswers(IReadOnlyList<ReleasedVariance> Variance, I
             Groups = [.. groups.Where(g => g.Records == records)],
             Agreement = agreement.FirstOrDefault(a => a.Records == records),
             Calibration = calibration.FirstOrDefault(c => c.Records == records),
+            Warmth = [.. warmth.Where(w => w.Records == records)],
+            Trend = [.. trend.Where(t => t.Records == records)],
         };
     }
 

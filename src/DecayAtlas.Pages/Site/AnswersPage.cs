@@ -17,7 +17,7 @@ internal static class AnswersPage
             <p class="lead">{words.Rich("answers.lead")}</p>
             {Markup.If(answers is { Variance.Count: 0, Comparisons.Count: 0 }, $"<p>{words["answers.none"]}</p>\n")}
             {Markup.If(made > 0, $"<p>{words.Rich("answers.family", made, standing)}</p>\n")}
-            {Asked.All.Select(of => Quantity(words, answers, of))}
+            {Asked.All.Select(of => Quantity(words, answers, of))}{SlopesSection.Write(inputs, words)}
             <section id="not"><h2>{words["answers.not"]}</h2>
             {Frame.List(NotConcluded.Select(n => words.Rich("answers.not." + n)))}</section>
             {AnswersSection.Write(words, answers)}

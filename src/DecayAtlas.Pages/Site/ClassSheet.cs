@@ -1,17 +1,19 @@
 namespace DecayAtlas.Pages.Site;
 
-/// <summary>Rates against warmth over all sites, and the factor for ten degrees; made once for all sheets.</summary>
+/// <summary>Rates against warmth over all sites, and what the release answers of it; made once for all sheets.</summary>
 /// <param name="Points">Sites with a rate and a temperature.</param>
-/// <param name="Response">How k changes with warmth (van 't Hoff); missing where too few sites tell.</param>
+/// <param name="Best">The response that the release tells first; missing where it has no answer.</param>
+/// <param name="Bare">That of warmth alone where the first holds moisture equal.</param>
 internal sealed record WarmthLesson(
-    IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf, TemperatureResponse? Response)
+    IReadOnlyList<ResponsePoint> Points, IReadOnlyDictionary<string, double> TemperatureOf, ReleasedWarmth? Best, ReleasedWarmth? Bare)
 {
-    public static WarmthLesson Of(ReleaseData data, ClimateNames names)
+    public static WarmthLesson Of(PagesInputs inputs, ClimateNames names)
     {
-        IReadOnlyDictionary<string, double> temperature = data.Covariate(names.Temperature);
-        ResponsePoint[] points = [.. data.ResponsesTo(temperature).Where(p => p.RatePerDay > 0)];
-        WarmthPoint[] warmth = [.. points.Select(p => new WarmthPoint(p.RatePerDay, p.X))];
-        return new WarmthLesson(points, temperature, TemperatureResponse.Fit(warmth, WarmthForm.Q10, MoistureTerm.None).Value);
+        ReleasedWarmth[] told = [.. inputs.Answers.Warmth.Where(w => w.Of == "k" && w.Contrast is not null).OrderBy(w => w.Rank)];
+        ReleasedWarmth? best = told.FirstOrDefault();
+        IReadOnlyDictionary<string, double> temperature = inputs.Data.Covariate(best?.Temperature ?? names.Temperature);
+        ResponsePoint[] points = [.. inputs.Data.ResponsesTo(temperature).Where(p => p.RatePerDay > 0)];
+        return new WarmthLesson(points, temperature, best, best?.IsBare == false ? told.FirstOrDefault(w => w.IsBare) : null);
     }
 }
 
@@ -19,6 +21,9 @@ internal sealed record WarmthLesson(
 /// ask. It says only what the data show: where they show no effect of warmth, it says that.</summary>
 internal static class ClassSheet
 {
+    // a class would take the line of fewer for more than it is (common practice, no source)
+    private const int FewestSites = 10;
+
     public const string GeneralFile = "class/index.html";
 
     public static string FileOf(string contributionId) => $"class/{FileNames.Of(contributionId)}.html";
@@ -78,19 +83,27 @@ internal static class ClassSheet
 
     private static Markup Warm(WarmthLesson lesson, GroupResult? result, Language words)
     {
-        if (lesson.Response is not { Sensitivity: var q10 } || lesson.Points.Count < 10)
+        if (lesson.Best is not { Sites: >= FewestSites } best)
             return Markup.Of($"<p>{words["sheet.warm.unknown"]}</p>");
-        (string lower, string upper) = (words.Number(q10.Lower95, "0.0"), words.Number(q10.Upper95, "0.0"));
-        string said = q10.Lower95 > 1
-            ? words.Say("sheet.warm.faster", lesson.Points.Count, words.Number(q10.Value, "0.0"), lower, upper)
-            : words.Say("sheet.warm.unclear", lesson.Points.Count, lower, upper);
+        (string times, string lower, string upper) = (Times(best.Contrast), Times(best.Lower95), Times(best.Upper95));
+        string held = best.IsBare ? "alone" : "held";
+        ReleasedWarmth? other = lesson.Bare is { } bare && Times(bare.Contrast) != times ? bare : null;
+        string alone = lesson.Bare is null ? ""
+            : " " + (other is null ? words["sheet.warm.bare.same"] : words.Say("sheet.warm.bare", Times(other.Contrast)));
+        string said = best.Side > 0
+            ? words.Say("sheet.warm.faster." + held, best.Sites, times, lower, upper) + alone + " " + words["sheet.warm.why"]
+            : words.Say("sheet.warm.unclear." + held, best.Sites, lower, upper);
+        string beyond = best.ColdestCelsius <= 10 && best.WarmestCelsius >= 20 ? ""
+            : " " + words.Say("sheet.warm.reach", words.Number(best.ColdestCelsius, "0"), words.Number(best.WarmestCelsius, "0"));
         ResponsePoint[] own = [.. (result?.Sites ?? [])
             .Where(s => s.RatePerDay is not null && lesson.TemperatureOf.ContainsKey(s.Site.SiteKey))
             .Select(s => new ResponsePoint(lesson.TemperatureOf[s.Site.SiteKey], s.RatePerDay!.Value))];
         return Markup.Of(
             $"""
-            <p>{said}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
-            {PageCharts.Response(lesson.Points, own, words["sheet.warm.axis"], words, 640, 250)}
+            <p>{said}{beyond}{Markup.If(own.Length > 0, $" {words["sheet.warm.own"]}")} {words["sheet.warm.rate"]}</p>
+            {Markup.If(lesson.Points.Count > 0, $"{PageCharts.Lesson(lesson.Points, own, best, other, words)}")}
             """);
+
+        string Times(double? ratio) => words.Number(ratio, "0.0");
     }
 }

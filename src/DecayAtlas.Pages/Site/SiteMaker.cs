@@ -19,7 +19,7 @@ public static class SiteMaker
             ?? throw new PagesException($"There is no language {code}; there are {string.Join(", ", Language.Known)}."))];
         ReleaseData data = inputs.Data;
         SimilarClimate climate = new(data, options.Climate);
-        WarmthLesson lesson = WarmthLesson.Of(data, options.Climate);
+        WarmthLesson lesson = WarmthLesson.Of(inputs, options.Climate);
         ILookup<string, ReleasedBurial> burials = data.Burials.ToLookup(b => b.ContributionId);
         ILookup<string, ReleasedFlag> flags = data.Flags.ToLookup(f => f.ContributionId);
 

@@ -129,10 +129,12 @@ public static class PublishStage
         IReadOnlyList<ReleaseFile> files, PartWriter writer, Func<string, ReleaseFile?> known, PipelineConfiguration configuration)
     {
         ReleaseFile[] read = FilesOf(AtlasTables.Sites, AtlasTables.SiteCampaigns, AtlasTables.Plots, AtlasTables.SharedErrors,
-            AtlasTables.Curves, AtlasTables.Noted);
+            AtlasTables.Curves, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
+        string? temperature = configuration.Train?.Options.TemperatureCovariate ?? configuration.Pages?.Temperature,
+            moisture = configuration.Train?.Options.MoistureCovariate;
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
-            AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues];
+            AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues, AtlasTables.Warmth, AtlasTables.Trend];
         string[] keys = [.. tables.Select(KeyOf)];
         ReleaseFile?[] before = [.. keys.Select(known)];
         Dictionary<string, ReleaseFile> found = keys.Zip(before.All(f => f is not null) ? before : Made())
@@ -142,13 +144,14 @@ public static class PublishStage
 
         ReleaseFile[] Made()
         {
-            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence);
+            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence, temperature, moisture);
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
                 writer.Write(AtlasTables.Comparisons, answers.Comparisons), writer.Write(AtlasTables.Agreement, answers.Agreement),
                 writer.Write(AtlasTables.Calibration, answers.Calibration), writer.Write(AtlasTables.NotedAnswers, answers.Noted),
-                writer.Write(AtlasTables.SiteValues, answers.SiteValues),
+                writer.Write(AtlasTables.SiteValues, answers.SiteValues), writer.Write(AtlasTables.Warmth, answers.Warmth),
+                writer.Write(AtlasTables.Trend, answers.Trend),
             ];
         }
 
@@ -168,7 +171,8 @@ public static class PublishStage
             [.. files.Where(f => tables.Any(t => t.Name == f.Table)).OrderBy(f => f.Path, StringComparer.Ordinal)];
 
         string KeyOf(Table table) => InputDigest.Of(
-            ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, .. read.Select(f => f.Sha256)]);
+            ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, temperature ?? "", moisture ?? "",
+                .. read.Select(f => f.Sha256)]);
     }
 
     private static ReleaseStatement StatementOf(PipelineConfiguration configuration, ComputeStage.Output computed) => new(

@@ -11,6 +11,7 @@ public sealed class ReleasedRates
     private readonly EvidenceChoice _evidence;
     private readonly Dictionary<string, ReleasedSite> _sites;
     private readonly Lazy<IReadOnlyList<ReleasedCurve>> _curves;
+    private readonly Lazy<ReleasedCovariates> _covariates;
     private readonly IReadOnlyList<string> _otherEvidence;
     private readonly ConcurrentDictionary<string, Answer<MixedFit>> _fits = new(StringComparer.Ordinal);
 
@@ -28,6 +29,7 @@ public sealed class ReleasedRates
         _release = release;
         _sites = release.Rows(AtlasTables.Sites).ToDictionary(s => s.SiteKey, StringComparer.Ordinal);
         _curves = new(() => release.Rows(AtlasTables.Curves));
+        _covariates = new(() => new ReleasedCovariates(release));
         _evidence = evidence ?? EvidenceChoice.Usual;
         IReadOnlyList<ReleasedPlot> plots = release.Rows(AtlasTables.Plots);
         Rows = _evidence.Choose(plots);
@@ -43,8 +45,9 @@ public sealed class ReleasedRates
 
     private ReleasedRates(
         ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves, bool isSupposed) =>
-        (_near, _isSupposed, _release, _evidence, _sites, _curves, _otherEvidence, _shared, Rows, Plots, Noted) =
-            (all, isSupposed, all._release, all._evidence, all._sites, curves, all._otherEvidence, all._shared, rows, Known(rows), []);
+        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted) =
+            (all, isSupposed, all._release, all._evidence, all._sites, curves, all._covariates, all._otherEvidence, all._shared, rows,
+            Known(rows), []);
 
     /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
     public IReadOnlyList<ReleasedPlot> Rows { get; }
@@ -174,7 +177,7 @@ public sealed class ReleasedRates
     {
         if (names.Count == 0)
             return _ => [];
-        ReleasedCovariates covariates = new(_release);
+        ReleasedCovariates covariates = _covariates.Value;
         if (names.FirstOrDefault(name => !covariates.Names.Contains(name)) is { } unknown)
         {
             throw new ConfigurationException($"{unknown} is no covariate of the release; it has "
@@ -188,7 +191,7 @@ public sealed class ReleasedRates
         };
     }
 
-    internal IReadOnlyList<string> CovariateNames => new ReleasedCovariates(_release).Names;
+    internal IReadOnlyList<string> CovariateNames => _covariates.Value.Names;
 
     internal IReadOnlyList<ReleasedSample> Samples => _release.Rows(AtlasTables.Samples);
 

@@ -190,7 +190,7 @@ public static class ReleaseFigures
                 new Band([.. line.Select(x => (x.T, x.At.Lower95, x.At.Upper95))]) { Series = 3 },
                 .. ByMoisture(answer),
                 new Line([.. line.Select(x => (x.T, x.At.Value))]) { Series = 3,
-                    Label = best.Moisture == "none" && answer.With.Count == 0 ? "fitted" : "fitted, at the mean of all else" },
+                    Label = best.Moisture == ReleasedWarmth.Bare && answer.With.Count == 0 ? "fitted" : "fitted, at the mean of all else" },
             ])
         { Note = $"{answer.Sentences[0]} {answer.Sentences[1]}" };
     }

@@ -8,7 +8,14 @@ public sealed record ReleaseAnswers(
 {
     public IReadOnlyList<ReleasedSiteValue> SiteValues { get; init; } = [];
 
-    public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence)
+    public IReadOnlyList<ReleasedWarmth> Warmth { get; init; } = [];
+
+    public IReadOnlyList<ReleasedTrend> Trend { get; init; } = [];
+
+    /// <param name="temperature">Covariate (°C); missing where nobody says which.</param>
+    /// <param name="moisture">Covariate.</param>
+    public static ReleaseAnswers Of(
+        IReleasedRows release, EvidenceChoice evidence, string? temperature = null, string? moisture = null)
     {
         ReleasedRates rates = new(release, evidence);
         (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance =
@@ -24,6 +31,16 @@ public sealed record ReleaseAnswers(
         [
             .. Enum.GetValues<AskedOf>().Select(of => (of, WithAndWithoutNoted.Ask<SiteValues>(
                 rates, r => SiteValueQuestion.Ask(r, of), SiteValueQuestion.ChangeOf))),
+        ];
+        WithAndWithoutNoted<WarmthAnswer>[] warmth =
+        [
+            .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<WarmthAnswer>(
+                rates, r => WarmthOf(r, temperature, moisture, of), SlopeChanges.Of)),
+        ];
+        WithAndWithoutNoted<TrendAnswer>[] trend =
+        [
+            .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<TrendAnswer>(
+                rates, r => TrendQuestion.Ask(r, new TrendRequest([]), of), SlopeChanges.Of)),
         ];
         WithAndWithoutNoted<ReleasedAgreement> agreement =
             WithAndWithoutNoted.Ask<ReleasedAgreement>(rates, ShortcutQuestion.Ask, AnswerChanges.Of);
@@ -42,11 +59,27 @@ public sealed record ReleaseAnswers(
             [.. variance.Select(v => RowOf("variance", v.Of.Code(), v.Answer.Without)),
                 .. comparisons.Select(c => RowOf(c.By, c.Of.Code(), c.Answer.Without)), RowOf("agreement", "k", agreement.Without),
                 RowOf("calibration", "s", calibration.Without),
-                .. values.Select(v => RowOf("site_values", v.Of.Code(), v.Answer.Without))])
+                .. values.Select(v => RowOf("site_values", v.Of.Code(), v.Answer.Without)),
+                .. warmth.Select(w => RowOf("warmth", w.All.Of, w.Without)), .. trend.Select(t => RowOf("trend", t.All.Of, t.Without))])
         {
+            Warmth = [.. warmth.SelectMany(w => Both<WarmthAnswer, ReleasedWarmth>(
+                w, SlopeRows.Of, row => row with { Records = NotedUse.Without }))],
+            Trend = [.. trend.SelectMany(t => Both<TrendAnswer, ReleasedTrend>(
+                t, a => [SlopeRows.Of(a)], row => row with { Records = NotedUse.Without }))],
             SiteValues = [.. values.SelectMany(v => Both<SiteValues, ReleasedSiteValue>(
                 v.Answer, SiteValueQuestion.RowsOf, row => row with { Records = NotedUse.Without }))],
         };
+    }
+
+    /// <summary>A night does not end over a name that the release lacks.</summary>
+    private static WarmthAnswer WarmthOf(ReleasedRates rates, string? temperature, string? moisture, AskedOf of)
+    {
+        string? lacking = new[] { temperature, moisture }.OfType<string>().FirstOrDefault(name => !rates.CovariateNames.Contains(name));
+        string? refusal = temperature is null
+            ? "The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature)."
+            : lacking is null ? null : $"The release has no covariate {lacking}.";
+        return refusal is null ? WarmthQuestion.Ask(rates, new WarmthRequest(temperature!, moisture, []), of)
+            : new WarmthAnswer(temperature ?? "", moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };
     }
 
     /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>

@@ -52,6 +52,11 @@ public sealed record WarmthAnswer(
     /// <summary>Kinds of units whose scatter the intervals hold, beside that of burials and their known errors.</summary>
     public IReadOnlyList<string> Levels { get; init; } = [];
 
+    /// <summary>The best of the responses, those that are as good, and the best that leaves moisture out.</summary>
+    internal IEnumerable<(FittedWarmth Response, int Rank)> Told => Responses.Select((r, i) => (Response: r, Rank: i + 1)).Where(t =>
+        t.Rank == 1 || t.Response.IsAsGoodAs(Responses[0])
+        || t.Response == Responses.FirstOrDefault(r => r.Moisture == ReleasedWarmth.Bare));
+
     /// <summary>How sites resemble those near them in what is left.</summary>
     public MoransI? Neighbours { get; init; }
 

@@ -21,9 +21,12 @@ public static class WarmthQuestion
     /// <param name="Form">Missing for the straight line of S.</param>
     private sealed record Candidate(string Code, WarmthForm? Form, MoistureTerm Moisture)
     {
-        public double Column(double celsius) => Form is { } form ? WarmthTerm.Of(form, celsius) : (celsius - 10) / 10;
+        /// <summary>A straight line lies on the scale of Q10, so that both come from one fit.</summary>
+        public WarmthForm Scale => Form ?? WarmthForm.Q10;
 
-        public bool Reaches(double celsius) => Form is not { } form || celsius > WarmthTerm.ColdestCelsius(form);
+        public double Column(double celsius) => WarmthTerm.Of(Scale, celsius);
+
+        public bool Reaches(double celsius) => celsius > WarmthTerm.ColdestCelsius(Scale);
     }
 
     /// <exception cref="ConfigurationException">The release has no covariate of a name.</exception>
@@ -71,7 +74,8 @@ public static class WarmthQuestion
         double Mean(IEnumerable<ReleasedPlot> plots, Func<ReleasedPlot, double> value) =>
             plots.Sum(p => JointModel.BurialsOf(p, of) * value(p)) / plots.Sum(p => JointModel.BurialsOf(p, of));
 
-        // chosen by what is asked of alone, so that S does not choose the form of k; told by both where the choice is open
+        // chosen by what is asked of alone, so that S does not choose the form of k; told by both where the choice is open, and without
+        // moisture, so that what moisture takes off can be seen
         ((Candidate, SlopeModel, FittedWarmth)[], string?) Fits()
         {
             List<(Candidate Candidate, SlopeModel Model, double? Aicc)> alone = new();
@@ -87,9 +91,12 @@ public static class WarmthQuestion
 
             double? least = alone.Min(f => f.Aicc);
             List<(Candidate, SlopeModel, FittedWarmth)> found = new();
+            bool isBare = false;
             foreach ((Candidate c, SlopeModel own, double? aicc) in alone.OrderBy(f => f.Aicc ?? double.PositiveInfinity))
             {
-                SlopeModel model = aicc - least > 2 ? own : Fit(c, false).Value ?? own;
+                bool isFirstBare = !isBare && c.Moisture == MoistureTerm.None;
+                isBare |= isFirstBare;
+                SlopeModel model = aicc - least > 2 && !isFirstBare ? own : Fit(c, false).Value ?? own;
                 if (ResponseOf(c, model, aicc, of) is { } response)
                     found.Add((c, model, response));
                 else
@@ -100,7 +107,7 @@ public static class WarmthQuestion
         }
 
         Answer<SlopeModel> Fit(Candidate c, bool isAlone) => SlopeModel.Fit(
-            rates, $"warmth {request.Temperature} {c.Code} {moisture} {c.Moisture} with {string.Join(", ", request.With)}", rows,
+            rates, $"warmth {request.Temperature} {c.Scale} {moisture} {c.Moisture} with {string.Join(", ", request.With)}", rows,
             [r => c.Column(covariates(r)![0])], r => [.. MoistureOf(c.Moisture, covariates(r)!), .. covariates(r)!.Skip(firstFurther)],
             seasons, request.BlockDegrees, of, isAlone);
 
@@ -124,7 +131,7 @@ public static class WarmthQuestion
     {
         MoistureTerm[] terms = hasMoisture ? Enum.GetValues<MoistureTerm>() : [MoistureTerm.None];
         return of == AskedOf.Stabilisation ? terms.Select(t => new Candidate(Line, null, t))
-            : Enum.GetValues<WarmthForm>().SelectMany(f => terms.Select(t => new Candidate(NameOf(f), f, t)));
+            : Enum.GetValues<WarmthForm>().SelectMany(f => terms.Select(t => new Candidate(WarmthTerm.NameOf(f), f, t)));
     }
 
     private static FittedWarmth? ResponseOf(Candidate c, SlopeModel model, double? aicc, AskedOf of)
@@ -133,7 +140,7 @@ public static class WarmthQuestion
         if (slope.Lower95 is null || ten.Lower95 is null)
             return null;
         return new FittedWarmth(
-            c.Code, NameOf(c.Moisture), c.Form == WarmthForm.Q10 ? Interval(slope, AskedOf.Rate) : Interval(slope, AskedOf.Stabilisation),
+            c.Code, Atlas.AtlasCode.Of(c.Moisture), Interval(slope, c.Form == WarmthForm.Q10 ? AskedOf.Rate : AskedOf.Stabilisation),
             Interval(ten, of), model.ShareExplained, aicc)
         {
             AtTenCelsius = Told(model.Effect((0, 1)).Value, of),
@@ -152,9 +159,6 @@ public static class WarmthQuestion
         new(Told(e.Value, of), Told(e.Lower95!.Value, of), Told(e.Upper95!.Value, of));
 
     private static double Told(double x, AskedOf of) => of == AskedOf.Rate ? Math.Exp(x) : x;
-
-    private static string NameOf<T>(T value) where T : struct, Enum =>
-        Atlas.AtlasCode.Of(value).Replace("q-10", "q10", StringComparison.Ordinal);
 
     private static (WarmedPlots? Warmed, string? Statement) WarmedPlotsOf(ReleasedRates rates, WarmthRequest request, AskedOf of)
     {

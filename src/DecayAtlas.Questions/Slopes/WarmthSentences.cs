@@ -12,9 +12,7 @@ internal static class WarmthSentences
             yield break;
         FittedWarmth best = answer.Responses[0];
         yield return Finding(answer, best, of);
-        yield return
-            "Across sites warmth goes with much else (soil, plants, moisture): this is how "
-            + $"{of.Symbol()} and temperature go together, not what warming would do.";
+        yield return Caution(of);
         if (of == AskedOf.Rate)
         {
             yield return "Places where the slow litter lost too little to tell give no k, and these are mostly cold or dry: without them a "
@@ -43,9 +41,13 @@ internal static class WarmthSentences
         yield return ReleasedRates.InIntervals;
     }
 
-    private static string Finding(WarmthAnswer answer, FittedWarmth best, AskedOf of)
+    internal static string Caution(AskedOf of) =>
+        "Across sites warmth goes with much else (soil, plants, moisture): this is how "
+        + $"{of.Symbol()} and temperature go together, not what warming would do.";
+
+    internal static string Finding(WarmthAnswer answer, FittedWarmth best, AskedOf of)
     {
-        string[] equal = [.. best.Moisture == "none" ? [] : (string[])[answer.MoistureBy!], .. answer.With];
+        string[] equal = [.. best.Moisture == ReleasedWarmth.Bare ? [] : (string[])[answer.MoistureBy!], .. answer.With];
         string at = equal.Length == 0 ? "" : $", at equal {string.Join(", ", equal)}";
         IntervalEstimate ten = best.PerTenKelvin;
         if (of == AskedOf.Stabilisation)

@@ -22,7 +22,8 @@ internal static class WarmthReport
             (string scale, string change, string head) = isRate
                 ? ("ln k", "Q10 from 10 to 20 degC", "Q10") : ("S", "change per 10 K", "per 10 K");
             screen.Line($"Mixed model, random: {string.Join(", ", answer.Levels.Append("burial"))}. The lowest AICc first; within 2 of it "
-                + $"by ln k and S together, the others by {scale} alone; {change} with 95 % interval:");
+                + $"{(answer.MoistureBy is null ? "" : "and the best without moisture ")}by ln k and S together, the others by "
+                + $"{scale} alone; {change} with 95 % interval:");
             screen.Table(["form", "moisture", "parameter", "value", "lower", "upper", head, "lower", "upper", "R2", "AICc"],
                 answer.Responses.Select(r => (string[])
                 [

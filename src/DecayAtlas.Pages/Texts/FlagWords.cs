@@ -1,4 +1,4 @@
-namespace DecayAtlas.Pages.Site;
+namespace DecayAtlas.Pages.Texts;
 
 /// <summary>What a flag means and what can be done, in the language of the page where it has words for it, else in English and marked
 /// so.</summary>

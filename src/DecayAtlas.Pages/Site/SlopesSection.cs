@@ -1,0 +1,98 @@
+namespace DecayAtlas.Pages.Site;
+
+/// <summary>How k and S go with warmth, and how they changed over campaigns; as far as the release answers that.</summary>
+internal static class SlopesSection
+{
+    // fewer seasons tell nothing of how seasons scatter (common practice, no source)
+    private const int FewestCampaigns = 3;
+
+    public static Markup Write(PagesInputs inputs, Language words) =>
+        Markup.Of($"{Warmth(inputs, words)}{Trend(inputs.Answers, words)}");
+
+    private static Markup Warmth(PagesInputs inputs, Language words)
+    {
+        ReleasedAnswers answers = inputs.Answers;
+        string? temperature = answers.Warmth.Select(w => w.Temperature).FirstOrDefault(t => t is not null),
+            moisture = answers.Warmth.Select(w => w.Moisture).FirstOrDefault(m => m is not null);
+        string covariates = (temperature is null ? "" : " " + words.Say("warmth.is", inputs.CovariateLabel(temperature, words)))
+            + (moisture is null ? "" : " " + words.Say("warmth.and", inputs.CovariateLabel(moisture, words)));
+        return Markup.If(answers.Warmth.Count > 0,
+            $"""
+            <section id="warmth"><h2>{words["warmth.title"]}</h2><p>{words.Rich("warmth.text")}{covariates}</p>
+            {answers.Warmth.GroupBy(w => w.Of).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => Response(
+                words, [.. g.OrderBy(w => w.Rank)], [.. (answers.WithoutNoted?.Warmth ?? []).Where(w => w.Of == g.Key)]))}
+            {Markup.If(temperature is not null, $"{NotConcluded(words, "warmth.not.space", "warmth.not.moisture", "warmth.not.form")}")}
+            </section>
+
+            """);
+    }
+
+    private static Markup Response(Language words, ReleasedWarmth[] told, ReleasedWarmth[] withoutNoted)
+    {
+        (ReleasedWarmth best, string of) = (told[0], told[0].Of);
+        if (best.Contrast is null)
+            return None(words, of, best.Sentence);
+        string format = FormatOf(of);
+        Markup said = words.Rich($"warmth.{of}.{(best.Side == 0 ? "unclear" : "shown")}",
+            [words.Count(best.Sites!.Value), .. Numbers(words, best.Contrast, best.Lower95, best.Upper95, format)]);
+        ReleasedWarmth? bare = best.IsBare ? null : told.FirstOrDefault(w => w.IsBare);
+        ReleasedWarmth? without = withoutNoted.FirstOrDefault(w => w.Rank == 1);
+        string beyond = best.ColdestCelsius > 10 || best.WarmestCelsius < 20
+            ? " " + words.Say("warmth.reach", words.Number(best.ColdestCelsius, "0.0"), words.Number(best.WarmestCelsius, "0.0")) : "";
+        return Markup.Of(
+            $"""
+            <h3>{words.Rich("answers." + of)}</h3>
+            <p>{said} {words[best.IsBare ? "warmth.alone" : "warmth.held"]}{Markup.If(bare is not null, $" {words.Say("warmth.bare",
+                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{beyond}{Noted(
+                words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
+            <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, words)}
+            <figcaption>{words.Rich("warmth.forms." + of)}</figcaption></figure>
+
+            """);
+    }
+
+    private static Markup Trend(ReleasedAnswers answers, Language words)
+    {
+        bool isFew = answers.Trend.Any(t => t.Campaigns < FewestCampaigns);
+        return Markup.If(answers.Trend.Count > 0,
+            $"""
+            <section id="trend"><h2>{words["trend.title"]}</h2>
+            {answers.Trend.Select(t => Change(words, t, answers.WithoutNoted?.Trend.FirstOrDefault(w => w.Of == t.Of)))}
+            {Markup.If(answers.Trend.Any(t => t.Contrast is not null),
+                $"{NotConcluded(words, isFew ? "trend.not.two" : "trend.not.few", "trend.not.sites")}")}</section>
+
+            """);
+    }
+
+    private static Markup Change(Language words, ReleasedTrend trend, ReleasedTrend? without)
+    {
+        if (trend.Contrast is null)
+            return None(words, trend.Of, trend.Sentence);
+        string format = FormatOf(trend.Of);
+        object[] numbers =
+        [
+            words.Count(trend.Campaigns), .. Numbers(words, trend.Contrast, trend.Lower95, trend.Upper95, format), words.Count(trend.Sites),
+            words.Count(trend.SitesDugAgain),
+        ];
+        return Markup.Of(
+            $"""
+            <p>{words.Rich($"trend.{trend.Of}.{(trend.Side == 0 ? "unclear" : "shown")}", numbers)}{Noted(
+                words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
+
+            """);
+    }
+
+    private static Markup Noted(Language words, double? value, double? lower, double? upper, string format) => Markup.If(value is not null,
+        $" {words.Say("warmth.noted", Numbers(words, value, lower, upper, format))}");
+
+    private static Markup NotConcluded(Language words, params string[] keys) =>
+        Markup.Of($"<p>{words["answers.not"]}:</p>\n{Frame.List(keys.Select(key => words.Rich(key)))}");
+
+    private static Markup None(Language words, string of, string sentence) =>
+        Markup.Of($"<p>{words.Rich("slope.none." + of)} {(words.IsTranslation ? Language.English(sentence) : sentence)}</p>\n");
+
+    private static string FormatOf(string of) => of == "k" ? "0.00" : "0.000";
+
+    private static string[] Numbers(Language words, double? value, double? lower, double? upper, string format) =>
+        [words.Number(value, format), words.Number(lower, format), words.Number(upper, format)];
+}

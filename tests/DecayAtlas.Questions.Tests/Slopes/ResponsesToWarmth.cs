@@ -1,0 +1,120 @@
+namespace DecayAtlas.Questions.Tests.Slopes;
+
+/// <summary>Responses to warmth, held against R's <c>lm</c> where sites and burials are one (data/warmth.R), and as a release tells
+/// them.</summary>
+public class ResponsesToWarmth
+{
+    private static readonly WarmthRequest Both = new("temperature", "moisture", []);
+
+    [Theory]
+    [InlineData("q10", "none", 0.693201496436, 0.60721267606, 0.779190316813)]
+    [InlineData("q10", "linear", 0.714690526838, 0.640155692487, 0.789225361189)]
+    [InlineData("q10", "quadratic", 0.705451701692, 0.630421615811, 0.780481787573)]
+    [InlineData("arrhenius", "none", 47.243532214, 41.6584473816, 52.8286170465)]
+    [InlineData("lloyd-taylor", "none", 235.650280253, 208.274209146, 263.02635136)]
+    public void Slopes_of_ln_k_are_those_of_R(string form, string moisture, double slope, double lower, double upper)
+    {
+        FittedWarmth found = Ask(Both).Responses.Single(r => (r.Form, r.Moisture) == (form, moisture));
+        Func<double, double> told = form == "q10" ? Math.Exp : x => x;
+        Near(told(slope), told(lower), told(upper), found.Sensitivity);
+        // what the slope is taken times from 10 to 20 °C, as warmth.R prints it
+        double ten = form switch { "q10" => 1, "arrhenius" => 0.0144896985549, _ => 0.00270384240882 };
+        Near(Math.Exp(ten * slope), Math.Exp(ten * lower), Math.Exp(ten * upper), found.PerTenKelvin);
+    }
+
+    [Fact]
+    public void The_curve_and_what_tells_forms_apart_are_those_of_R()
+    {
+        WarmthAnswer answer = Ask(new("temperature", null, []));
+        Assert.Equal("lloyd-taylor", answer.Responses[0].Form);
+        Near(0.0159678138793, 0.0147793441937, 0.0172518534477, answer.LineAt!(20));
+        // AIC of both: between forms of as many numbers the correction is the same
+        Assert.Equal(-21.41959324 - -21.8274318326,
+            answer.Responses.Single(r => r.Form == "arrhenius").Aicc!.Value - answer.Responses[0].Aicc!.Value, 1e-6);
+    }
+
+    [Fact]
+    public void A_straight_line_of_S_is_that_of_R()
+    {
+        FittedWarmth line = WarmthQuestion.Ask(
+            new ReleasedRates(new ReleaseOfTwelveTemperatures(AskedOf.Stabilisation)), Both, AskedOf.Stabilisation)
+            .Responses.Single(r => r.Moisture == "linear");
+        Near(0.714690526838, 0.640155692487, 0.789225361189, line.PerTenKelvin);
+    }
+
+    [Fact]
+    public void The_published_curve_gives_its_own_factor()
+    {
+        // Lloyd and Taylor 1994: R = R10 exp(308.56 (1/56.02 - 1/(T + 46.02))), 1 at 10 °C (from memory); at 20 °C by hand exp(308.56 ·
+        // 0.00270384) = 2.3032
+        Assert.Equal(2.3032, Math.Exp(308.56 * WarmthTerm.Of(WarmthForm.LloydTaylor, 20)), 1e-4);
+        Assert.Equal(0, WarmthTerm.Of(WarmthForm.LloydTaylor, 10));
+    }
+
+    [Fact]
+    public void What_can_not_be_told_is_said()
+    {
+        WarmthAnswer alike = WarmthQuestion.Ask(
+            new ReleasedRates(new ReleaseOfTwelveTemperatures(temperatures: [.. Enumerable.Repeat(10.0, 12)])), Both);
+        Assert.Empty(alike.Responses);
+        Assert.Contains("can't be told apart", alike.Statement, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_release_tells_the_forms_that_stand_and_that_of_warmth_alone_with_the_numbers_of_the_question()
+    {
+        ReleaseAnswers answers =
+            ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual, "temperature", "moisture");
+        WarmthAnswer asked = Ask(Both), alone = Ask(new("temperature", null, []));
+        ReleasedWarmth[] rows = [.. answers.Warmth.Where(w => w.Of == "k")];
+        ReleasedWarmth first = rows.Single(r => r.Rank == 1), bare = rows.Where(r => r.IsBare).MinBy(r => r.Rank)!;
+        Assert.Equal((asked.Responses[0].Form, "moisture", "linear"), (first.Form, first.Moisture, first.MoistureTerm));
+        Assert.Equal((alone.Responses[0].Form, null, "lloyd-taylor"), (bare.Form, bare.Moisture, bare.Form));
+        Assert.Equal(asked.Responses[0].PerTenKelvin, new(first.Ratio!.Value, first.RatioLower95!.Value, first.RatioUpper95!.Value));
+        Assert.Equal(alone.Responses[0].PerTenKelvin, new(bare.Ratio!.Value, bare.RatioLower95!.Value, bare.RatioUpper95!.Value));
+        Assert.Equal(asked.Sentences[0] + " " + asked.Sentences[1], first.Sentence);
+        Assert.Equal((12, 2.1, 24.3), (first.Sites, first.ColdestCelsius, first.WarmestCelsius));
+        Assert.All(rows, r => Assert.True(r.Rank == 1 || r.AiccAboveBest <= 2 || r.IsBare));
+        // the curve of a row is that of the question, and holds the ratio of the row
+        Assert.Equal(alone.LineAt!(17).Value, bare.At(17)!.Value, 1e-12);
+        Assert.All(rows, r => Assert.Equal(r.Ratio!.Value, r.At(20)!.Value / r.At(10)!.Value, 1e-12));
+        Assert.Equal(2, answers.Noted.Count(n => n.Answer == "warmth"));
+    }
+
+    [Theory]
+    [InlineData(null, null, "The configuration names no covariate that is the temperature")]
+    [InlineData("heat", null, "The release has no covariate heat.")]
+    [InlineData("temperature", "wetness", "The release has no covariate wetness.")]
+    public void A_release_without_the_covariates_says_so_and_goes_on(string? temperature, string? moisture, string sentence)
+    {
+        ReleaseAnswers answers =
+            ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual, temperature, moisture);
+        Assert.Equal(["k", "s"], answers.Warmth.Select(w => w.Of));
+        Assert.All(answers.Warmth, w => Assert.Equal("not-computed", w.Status));
+        Assert.StartsWith(sentence, answers.Warmth[0].Sentence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_release_tells_change_over_campaigns_as_R_does()
+    {
+        // lmerTest, data/slopes.R; four degrees of freedom at most: six campaigns less 2
+        (double slope, _, _) = ReleaseOfSixCampaigns.Reference("trend");
+        ReleasedTrend row = ReleaseAnswers.Of(new ReleaseOfSixCampaigns(), EvidenceChoice.Usual).Trend.Single(t => t.Of == "k");
+        Assert.Equal(Math.Exp(slope), row.Ratio!.Value, 1e-5);
+        Assert.Equal((6, 139, 18), (row.Campaigns, row.Burials, row.Sites));
+        Assert.InRange(row.DegreesOfFreedom!.Value, 1, 4);
+        ReleasedTrend none = ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual).Trend.Single(t => t.Of == "k");
+        Assert.Equal("not-computed", none.Status);
+        Assert.StartsWith("No accepted burial in an untreated plot has", none.Sentence, StringComparison.Ordinal);
+    }
+
+    private static WarmthAnswer Ask(WarmthRequest request) =>
+        WarmthQuestion.Ask(new ReleasedRates(new ReleaseOfTwelveTemperatures()), request);
+
+    private static void Near(double value, double lower, double upper, IntervalEstimate found)
+    {
+        Assert.Equal(1, found.Value / value, 1e-8);
+        Assert.Equal(1, found.Lower95 / lower, 1e-6);
+        Assert.Equal(1, found.Upper95 / upper, 1e-6);
+    }
+}
