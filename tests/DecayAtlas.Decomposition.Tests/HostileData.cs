@@ -15,40 +15,50 @@ public class HostileData
         answer.Value is { } value ? check(value) : answer.Statement is { Sentence.Length: > 20 };
 
     [Property(MaxTest = 300)]
-    public bool Variance_components(int seed)
+    public bool Variances_of_nested_units(int seed)
     {
         RandomStream random = new((ulong)seed, "v");
         int n = 1 + random.NextIndex(14), sites = 1 + random.NextIndex(5), steps = 1 + random.NextIndex(6);
-        NestedValue[] values = [.. Enumerable.Range(0, n).Select(_ => new NestedValue(
-            Coarse(random, steps), [$"s{random.NextIndex(sites)}", $"p{random.NextIndex(2)}"]))];
-        return Holds(VarianceComponents.Of(values, ["site", "plot"]), Check)
-            && Holds(VarianceComponents.Of([.. values.Select(v => v with { Units = [v.Units[0]] })], ["site"]), Check);
+        MixedRecord[] records = [.. Enumerable.Range(0, n).Select(_ =>
+        {
+            int site = random.NextIndex(sites);
+            return new MixedRecord(Coarse(random, steps), null, [$"s{site}", $"s{site}p{random.NextIndex(2)}"], [1]);
+        })];
+        return Holds(MixedModel.Fit(records, [new("site"), new("plot")], 1), Check)
+            && Holds(MixedModel.Fit([.. records.Select(r => r with { Units = [r.Units[0]] })], [new("site")], 1), Check);
 
-        static bool Check(VarianceSplit s) => Finite(s.Mean.Value, s.Mean.StandardError, s.Mean.DegreesOfFreedom, s.RestrictedDeviance)
-            && s.Mean.StandardError > 0 && s.Mean.DegreesOfFreedom >= 0 && Finite(s.Mean.Lower95)
-            && s.Components.All(c => Finite(c.Variance, c.Share, c.ShareLower95, c.ShareUpper95) && c.Variance >= 0
-                && (c.ShareLower95 is null || (c.ShareLower95 <= c.Share + 1e-9 && c.Share <= c.ShareUpper95 + 1e-9)));
+        static bool Check(MixedFit fit)
+        {
+            FixedEffect mean = fit.Effect(0, [1]);
+            return Finite(mean.Value, mean.StandardError, mean.DegreesOfFreedom, mean.Lower95, fit.RestrictedDeviance)
+                && mean.StandardError > 0 && mean.DegreesOfFreedom >= 0
+                && fit.Components.All(c => Finite(c.Covariance.First, c.FirstShare) && c.Covariance.First >= 0
+                    && (fit.ShareInterval(c.Name) is not var (lower, upper)
+                        || (lower <= c.FirstShare + 1e-9 && c.FirstShare <= upper + 1e-9)));
+        }
     }
 
     [Property(MaxTest = 300)]
-    public bool Group_comparisons(int seed)
+    public bool Groups_of_sites(int seed)
     {
         RandomStream random = new((ulong)seed, "g");
         int n = 1 + random.NextIndex(16), sites = 1 + random.NextIndex(6), groups = 1 + random.NextIndex(3),
             steps = 1 + random.NextIndex(6);
         bool isBetween = random.NextIndex(2) == 0, hasCovariate = random.NextIndex(2) == 0;
-        GroupValue[] values = [.. Enumerable.Range(0, n).Select(_ =>
+        MixedRecord[] records = [.. Enumerable.Range(0, n).Select(_ =>
         {
-            int site = random.NextIndex(sites);
-            return new GroupValue(
-                Coarse(random, steps), $"g{(isBetween ? site % groups : random.NextIndex(groups))}", [$"s{site}"], hasCovariate
-                    ? [Coarse(random, 3)] : null);
+            int site = random.NextIndex(sites), group = isBetween ? site % groups : random.NextIndex(groups);
+            double value = Coarse(random, steps);
+            double[] ofGroups = [.. Enumerable.Range(0, groups).Select(g => g == group ? 1.0 : 0)];
+            return new MixedRecord(value, null, [$"s{site}"], hasCovariate ? [.. ofGroups, Coarse(random, 3)] : ofGroups);
         })];
-        return Holds(GroupComparison.Of(values, ["site"], hasCovariate ? ["x"] : null), c => c.Differences.All(d =>
-            Finite(d.Difference.Value, d.Difference.StandardError, d.Difference.DegreesOfFreedom, d.Difference.Lower95,
-                d.Difference.PValue, d.HolmPValue, d.EffectSize)
-            && d.Difference.StandardError > 0
-            && (d.HolmPValue is null ? d.Difference.PValue is null : d.HolmPValue <= 1 && d.HolmPValue >= d.Difference.PValue)));
+        return Holds(MixedModel.Fit(records, [new("site")], 1), fit => Enumerable.Range(1, groups - 1).All(g =>
+        {
+            double[] contrast = new double[records[0].FixedEffects.Count];
+            (contrast[0], contrast[g]) = (-1, 1);
+            FixedEffect d = fit.Effect(0, contrast);
+            return Finite(d.Value, d.StandardError, d.DegreesOfFreedom, d.Lower95, d.PValue) && d.StandardError > 0;
+        }));
     }
 
     [Property(MaxTest = 150)]
@@ -93,7 +103,7 @@ public class HostileData
     }
 
     [Property(MaxTest = 300)]
-    public bool Means_agreement_and_warmth(int seed)
+    public bool Means_and_agreement(int seed)
     {
         RandomStream random = new((ulong)seed, "m");
         int n = random.NextIndex(10), steps = 1 + random.NextIndex(5);
@@ -107,8 +117,6 @@ public class HostileData
                     a => Finite(a.LowerLimit, a.TrendCorrelation))
             && Holds(
                 Agreement.Of([.. x.Zip(y, (a, b) => new MeasuredPair(Math.Exp(a), Math.Exp(b)))]),
-                    a => Finite(a.LowerLimit, a.TrendCorrelation))
-            && Holds(
-                PairedWarming.Of([.. x.Zip(y, (a, b) => new WarmedPair(a, b, 2))]), w => Finite(w.RateRatio.Value, w.PValue, w.Q10?.Value));
+                    a => Finite(a.LowerLimit, a.TrendCorrelation));
     }
 }

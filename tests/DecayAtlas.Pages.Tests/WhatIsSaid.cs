@@ -180,6 +180,43 @@ public class WhatIsSaid
         Assert.Contains("class/c-g2.html", files.Keys);
     }
 
+    [Theory]
+    [InlineData("the pair is told apart", "Das Paar lässt sich unterscheiden", 0.01)]
+    [InlineData("the pair is not told apart", "Das Paar lässt sich nicht unterscheiden", 0.5)]
+    [InlineData("none of 2 pairs is told apart", "Keines von 2 Paaren lässt sich unterscheiden", 0.5, 0.6)]
+    [InlineData("1 of 2 pairs is told apart", "1 von 2 Paaren lässt sich unterscheiden", 0.01, 0.6)]
+    [InlineData("all 2 pairs are told apart", "Alle 2 Paare lassen sich unterscheiden", 0.01, 0.02)]
+    [InlineData("2 of 3 pairs are told apart", "2 von 3 Paaren lassen sich unterscheiden", 0.01, 0.02, 0.5)]
+    public void How_many_pairs_of_groups_are_told_apart_is_said_whatever_their_number(
+        string english, string german, params double[] probabilities)
+    {
+        string[] names = ["none", .. probabilities.Select((_, i) => $"other {i}")];
+        ReleasedAnswers answers = new([],
+        [
+            .. probabilities.Select((p, i) => new ReleasedComparison
+            {
+                Of = "k", By = "management", First = names[0], Second = names[i + 1], Ratio = 1.5, HolmPValue = p, Sentence = "-",
+            }),
+        ])
+        {
+            Groups = [.. names.Select((n, i) => new ReleasedGroup
+            {
+                Of = "k", By = "management", Group = n, Burials = 9, Sites = 3, RatePerDay = 0.01 + (0.001 * i),
+            })],
+        };
+        ReleaseData data = Examples.WarmerIsFaster(3);
+
+        Dictionary<string, string> files = SiteMaker.Make(Examples.Inputs(data) with { Answers = answers }, Examples.Options(data))
+            .ToDictionary(f => f.Path, f => f.Text);
+
+        Assert.Contains($"<summary>management: {english}</summary>", files["answers.html"], StringComparison.Ordinal);
+        Assert.Contains($"<summary>Bewirtschaftung: {german}</summary>", files["de/answers.html"], StringComparison.Ordinal);
+        Assert.Contains($"Groups compared by <i>k</i>: {english}.", files["index.html"], StringComparison.Ordinal);
+        Assert.Contains("not managed", files["answers.html"], StringComparison.Ordinal);
+        Assert.Contains("nicht bewirtschaftet", files["de/answers.html"], StringComparison.Ordinal);
+        Assert.DoesNotContain(">none<", files["answers.html"], StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Changes_since_the_last_release_are_counted()
     {

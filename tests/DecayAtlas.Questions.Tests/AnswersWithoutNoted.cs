@@ -57,7 +57,10 @@ public class AnswersWithoutNoted
     }
 
     private static GroupAnswer Compared(params (string First, string Second, double Ratio, double P)[] pairs) => new("k", 9, 3, [], null, [],
-        [.. pairs.Select(p => new GroupPair(p.First, p.Second, p.Ratio, null, null, 9, p.P, 0, null, null, ""))], [], []);
+        [.. pairs.Select(p => new GroupPair(p.First, p.Second, p.Ratio, null, null, 9, p.P, 0, null, null, ""))], [], [])
+    {
+        By = "management",
+    };
 
     [Fact]
     public void A_pair_told_apart_only_with_or_only_without_is_named()
@@ -67,6 +70,27 @@ public class AnswersWithoutNoted
             Compared(("a", "b", 1.3, 0.2), ("a", "c", 1.4, 0.01), ("b", "c", 0.8, 0.01)));
         Assert.Equal(new AnswerChange(true, "b / a is no longer told apart so; c / a is told apart."), change);
     }
+
+    [Fact]
+    public void Many_pairs_are_counted_and_none_is_not_the_name_of_a_group()
+    {
+        string[] others = ["a", "b", "c", "d", "e"];
+        GroupAnswer before = Compared([.. others.Select(o => ("none", o, 1.5, o == "a" ? 0.01 : 0.2))]),
+            after = Compared([.. others.Select(o => ("none", o, 1.5, o == "a" ? 0.2 : 0.01))]);
+        Assert.Equal("1 pair is no longer told apart so, 4 others are.", AnswerChanges.Of(before, after).Sentence);
+        Assert.Equal("b / not managed is told apart.",
+            AnswerChanges.Of(Compared(("none", "b", 1.5, 0.2)), Compared(("none", "b", 1.5, 0.01))).Sentence);
+        Assert.Equal("1 of 5 pairs is told apart", before.ToldApart);
+        Assert.Equal("4 of 5 pairs are told apart", after.ToldApart);
+    }
+
+    [Theory]
+    [InlineData("the pair is told apart", 0.01)]
+    [InlineData("the pair is not told apart", 0.2)]
+    [InlineData("none of 2 pairs is told apart", 0.2, 0.3)]
+    [InlineData("all 2 pairs are told apart", 0.01, 0.02)]
+    public void How_many_pairs_are_told_apart_is_a_sentence_whatever_their_number(string said, params double[] probabilities) =>
+        Assert.Equal(said, Compared([.. probabilities.Select((p, i) => ("a", $"b{i}", 1.2, p))]).ToldApart);
 
     [Fact]
     public void Where_no_conclusion_changes_it_is_said_how_far_ratios_move()

@@ -14,8 +14,8 @@ public class ComparisonFigure
                 PValue = 0.9 - (0.02 * i),
             }),
         ];
-        ForestChart chart = (ForestChart)ReleaseFigures.ComparisonOf("land_use",
-            new GroupAnswer("k", 100, 30, [], null, [], pairs, [], []))!;
+        ForestChart chart = (ForestChart)ReleaseFigures.ComparisonOf(
+            new GroupAnswer("k", 100, 30, [], null, [], pairs, [], []) { By = "land_use" })!;
 
         Assert.Equal(pairs.OrderBy(p => p.PValue).Take(20).Select(p => $"{p.Second} / {p.First}"), chart.Rows.Select(r => r.Name));
         Assert.Contains("The 20 with the smallest P are shown", chart.Note, StringComparison.Ordinal);

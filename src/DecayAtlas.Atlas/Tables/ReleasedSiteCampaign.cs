@@ -1,5 +1,3 @@
-using MathNet.Numerics.Statistics;
-
 namespace DecayAtlas.Atlas.Tables;
 
 [Table("site_campaigns",
@@ -106,20 +104,6 @@ public sealed record ReleasedSiteCampaign
     public double? StabilisationMeanLotUncertainty { get; init; }
 
     public bool IsUntreated => Records.Treatment.IsUntreated(Treatment);
-
-    /// <summary>Median over site campaigns of the standard uncertainty of k that batches and lots share, as a share of k; missing where
-    /// none has one.</summary>
-    public static double? SharedShareOf(IEnumerable<ReleasedSiteCampaign> campaigns)
-    {
-        double[] shares =
-        [
-            .. campaigns.Where(c => c.RateMeanPerDay > 0)
-                .Select(c => Math.Pow(c.RateMeanBatchUncertaintyPerDay / c.RateMeanPerDay ?? double.NaN, 2)
-                    + Math.Pow(c.RateMeanLotUncertaintyPerDay / c.RateMeanPerDay ?? double.NaN, 2))
-                .Where(double.IsFinite).Select(Math.Sqrt),
-        ];
-        return shares.Length == 0 ? null : shares.Median();
-    }
 
     public static ReleasedSiteCampaign Of(SiteCampaign summary) => new()
     {

@@ -10,8 +10,8 @@ internal static class ComparisonReport
 
     /// <summary>How many comparisons a release makes by itself, and what one asked by hand is beside them.</summary>
     public static string FamilySentence(int made, int standing) =>
-        $"Of {made} comparisons this release makes, {standing} stand after correction for all; a comparison asked by hand with "
-        + "--with or other choices comes on top, and is corrected for its own pairs alone.";
+        $"Of {Counted.Of(made, "comparison")} this release makes, {standing} {(standing == 1 ? "stands" : "stand")} after correction "
+        + "for all; a comparison asked by hand with --with or other choices comes on top, and is corrected for its own pairs alone.";
 
     public static void Write(
         Screen screen, string releaseId, string by, IReadOnlyList<string> covariates, WithAndWithoutNoted<GroupAnswer> comparison,
@@ -45,7 +45,7 @@ internal static class ComparisonReport
         screen.Table([by, "burials", "sites", symbol, "lower", "upper"],
             answer.Groups.Select(g => new[]
             {
-                g.Name, $"{g.Burials}", $"{g.Sites}", Level(g.Value), Level(g.Lower95), Level(g.Upper95),
+                Named(g.Name), $"{g.Burials}", $"{g.Sites}", Level(g.Value), Level(g.Lower95), Level(g.Upper95),
             }));
         if (answer.Covariates.Count > 0)
         {
@@ -62,15 +62,17 @@ internal static class ComparisonReport
         screen.Table(["pair", isRate ? "ratio" : "difference", "lower", "upper", "df", "P", "effect", "lower", "upper"],
             answer.Pairs.Select(p => new[]
             {
-                $"{p.Second} {(isRate ? "/" : "-")} {p.First}", Contrast(p.Contrast), Contrast(p.Lower95), Contrast(p.Upper95),
+                $"{Named(p.Second)} {(isRate ? "/" : "-")} {Named(p.First)}",
+                Contrast(p.Contrast), Contrast(p.Lower95), Contrast(p.Upper95),
                 $"{p.DegreesOfFreedom:0.0}", Probability(p.HolmPValue), Two(p.EffectSize), Two(p.EffectLower95), Two(p.EffectUpper95),
             }));
 
-        GroupPair[] told = [.. answer.Pairs.Where(p => p.IsToldApart)];
-        screen.Lines((answer.Pairs.Count <= MostSentences ? answer.Pairs : told).Select(pair => pair.Sentence));
+        screen.Lines(answer.Pairs.Where(p => answer.Pairs.Count <= MostSentences || p.IsToldApart).Select(pair => pair.Sentence));
         if (answer.Pairs.Count > MostSentences)
-            screen.Line($"{told.Length} of {answer.Pairs.Count} pairs are told apart.");
+            screen.Line($"After Holm's correction {answer.ToldApart}.");
         screen.Lines(answer.Caution);
+
+        string Named(string group) => GroupQuestion.NameOf(by, group);
 
         string Level(double? value) => Text(value, isRate ? "0.0000" : "0.000");
 

@@ -16,7 +16,9 @@ internal sealed class MixedCurvature
     private readonly double[] _at;
     private readonly Matrix<double> _covariance;
 
-    public MixedCurvature(MixedDesign design, MixedLikelihood likelihood)
+    /// <param name="like">Of nearly the same records by the same factors: what the variances are uncertain by is taken from
+    /// there.</param>
+    public MixedCurvature(MixedDesign design, MixedLikelihood likelihood, MixedCurvature? like = null)
     {
         _design = design;
         _parameters = new MixedParameters(design);
@@ -27,6 +29,13 @@ internal sealed class MixedCurvature
         double[] loadings = _parameters.Loadings(numbers);
         _likelihood = loadings.SequenceEqual(likelihood.Loadings) ? likelihood : new MixedLikelihood(design, loadings);
         int m = _at.Length;
+        if (like is not null && like._at.Length == m)
+        {
+            double[] scale = [.. _map.Free.Select(j => _parameters.Places[j] % 4 / 2).Select(o => like._design.Scale[o] / design.Scale[o])];
+            _covariance = like._covariance.MapIndexed((i, j, c) => c * scale[i] * scale[j]);
+            return;
+        }
+
         double[][] slopes = Slopes(l =>
         {
             double[] gradient = l.Gradient();
@@ -56,6 +65,25 @@ internal sealed class MixedCurvature
         return slopes.Length == 0 ? 0 : g.DotProduct(_covariance * g);
     }
 
+    /// <summary>Of a number that the variances give.</summary>
+    public double StandardError(Func<double[], double> ofLoadings)
+    {
+        double here = ofLoadings(_likelihood.Loadings);
+        return Math.Sqrt(Quadratic([.. _at.Select((_, j) =>
+        {
+            (double[] at, double h) = Moved(j);
+            return (ofLoadings(_parameters.Loadings(_map.Expand(at))) - here) / h;
+        })]));
+    }
+
+    private (double[] At, double By) Moved(int free)
+    {
+        double h = 1e-5 * (Math.Abs(_at[free]) + 1e-2);
+        double[] at = [.. _at];
+        at[free] += h;
+        return (at, h);
+    }
+
     /// <summary>Derivatives in each free number of what a likelihood gives.</summary>
     public double[][] Slopes(Func<MixedLikelihood, double[]> of)
     {
@@ -64,9 +92,7 @@ internal sealed class MixedCurvature
         // each in its own place, so that the order in which they are done changes nothing
         Parallel.For(0, _at.Length, j =>
         {
-            double h = 1e-5 * (Math.Abs(_at[j]) + 1e-2);
-            double[] at = [.. _at];
-            at[j] += h;
+            (double[] at, double h) = Moved(j);
             double[] up = of(new MixedLikelihood(_design, _parameters.Loadings(_map.Expand(at))));
             slopes[j] = [.. up.Select((v, i) => (v - here[i]) / h)];
         });

@@ -33,12 +33,13 @@ public sealed class MixedFit
     private readonly Lazy<MixedCurvature> _curvature;
 
     /// <param name="further">What -2 l has besides, of values known only to be at least something.</param>
-    internal MixedFit(MixedDesign design, MixedLikelihood likelihood, double further)
+    /// <param name="like">Whose variances, and what they are uncertain by, these are.</param>
+    internal MixedFit(MixedDesign design, MixedLikelihood likelihood, double further, MixedFit? like = null)
     {
         _design = design;
         _likelihood = likelihood;
-        _profile = new MixedProfile(design, likelihood);
-        _curvature = new(() => new MixedCurvature(design, likelihood));
+        _curvature = new(() => new MixedCurvature(design, likelihood, like?._curvature.Value));
+        _profile = new MixedProfile(design, likelihood, _curvature);
         double[] s = design.Scale;
         OutcomeCovariance[] covariances = [.. Enumerable.Range(0, design.Factors.Length + 1)
             .Select(b => MixedParameters.CovarianceOf(likelihood.Loadings, b))];

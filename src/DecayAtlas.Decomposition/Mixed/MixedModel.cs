@@ -25,6 +25,44 @@ public static class MixedModel
     public static Answer<MixedFit> Fit(
         IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes, MixedFit? near = null)
     {
+        if (ObstacleTo(records, factors, outcomes) is { } obstacle)
+            return obstacle;
+        MixedDesign design = new(records, factors, outcomes);
+        MixedPlateaus plateaus = new(design);
+        if (Flat(plateaus.Design) is { } flat)
+            return flat;
+        MixedParameters parameters = new(design);
+        if (MixedSearch.Minimise(plateaus.Design, parameters, near is null ? null : Scaled(near, design)) is not { } fit)
+            return new Unanswered("The search for the variances did not settle.");
+        if (plateaus.Settled(parameters, fit) is not { } settled)
+            return NoReplacements;
+        return HasResidual(design, settled) ? new MixedFit(plateaus.Design, settled, plateaus.Deviance)
+            : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
+    }
+
+    /// <summary>The same with the variances, and their uncertainty, of another fit of nearly the same records by the same factors: for what
+    /// small changes of many records do to the fixed effects, in a tenth of the time.</summary>
+    /// <exception cref="ArgumentException">Records do not fit the factors or each other, or the other fit has other factors.</exception>
+    public static Answer<MixedFit> FitAsIn(
+        MixedFit like, IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes)
+    {
+        if (ObstacleTo(records, factors, outcomes) is { } obstacle)
+            return obstacle;
+        MixedDesign design = new(records, factors, outcomes);
+        OutcomeCovariance[] covariances = Scaled(like, design);
+        MixedParameters parameters = new(design);
+        if (covariances.Length != parameters.Blocks)
+            throw new ArgumentException("The other fit has other factors.", nameof(like));
+        MixedPlateaus plateaus = new(design);
+        double[] loadings = parameters.LoadingsOf(covariances);
+        return plateaus.Standing(new MixedLikelihood(plateaus.Design, loadings)) is { } standing
+            ? new MixedFit(plateaus.Design, standing, plateaus.Deviance, like) : NoReplacements;
+    }
+
+    private static Unanswered NoReplacements => new("What stands for the values known only to be at least something did not settle.");
+
+    private static Unanswered? ObstacleTo(IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors, int outcomes)
+    {
         if (outcomes is not (1 or 2))
             throw new ArgumentOutOfRangeException(nameof(outcomes));
         if (records.Count == 0)
@@ -41,21 +79,7 @@ public static class MixedModel
             throw new ArgumentException("Each record must have a value.", nameof(records));
         if (records.Any(r => r.FirstIsAtLeast && (r.First is null || r.Count > 1)))
             throw new ArgumentException("What is at least something must say what, and be of one burial.", nameof(records));
-        if (!records.All(IsFinite))
-            return Unanswered.NotFinite("values and their errors");
-        if (Obstacle(records, factors, outcomes, width) is { } obstacle)
-            return obstacle;
-        MixedDesign design = new(records, factors, outcomes);
-        MixedPlateaus plateaus = new(design);
-        if (Flat(plateaus.Design) is { } flat)
-            return flat;
-        MixedParameters parameters = new(design);
-        if (MixedSearch.Minimise(plateaus.Design, parameters, near is null ? null : Scaled(near, design)) is not { } fit)
-            return new Unanswered("The search for the variances did not settle.");
-        if (plateaus.Settled(parameters, fit) is not { } settled)
-            return new Unanswered("What stands for the values known only to be at least something did not settle.");
-        return HasResidual(design, settled) ? new MixedFit(plateaus.Design, settled, plateaus.Deviance)
-            : Unanswered.NoScatter("values within each unit, once the fixed effects are taken off,");
+        return records.All(IsFinite) ? Obstacle(records, factors, outcomes, width) : Unanswered.NotFinite("values and their errors");
     }
 
     private static OutcomeCovariance[] Scaled(MixedFit fit, MixedDesign design)

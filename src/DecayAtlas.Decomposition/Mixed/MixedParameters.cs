@@ -55,13 +55,17 @@ internal sealed class MixedParameters
     }
 
     /// <summary>The numbers that give the covariances of other loadings.</summary>
-    public double[] NumbersOf(ReadOnlySpan<double> loadings)
+    public double[] NumbersOf(double[] loadings) => NumbersOf([.. Enumerable.Range(0, Blocks).Select(b => CovarianceOf(loadings, b))]);
+
+    public double[] LoadingsOf(OutcomeCovariance[] covariances) => Loadings(NumbersOf(covariances));
+
+    private double[] NumbersOf(OutcomeCovariance[] covariances)
     {
         double[] all = new double[4 * Blocks];
         int other = 1 - Lead;
         for (int b = 0; b < Blocks; b++)
         {
-            OutcomeCovariance g = CovarianceOf(loadings, b);
+            OutcomeCovariance g = covariances[b];
             double leading = Lead == 0 ? g.First : g.Second, rest = Lead == 0 ? g.Second : g.First;
             double root = Math.Sqrt(leading), cross = root > 0 ? g.Cross / root : 0;
             all[Place(b, Lead, Lead)] = root;

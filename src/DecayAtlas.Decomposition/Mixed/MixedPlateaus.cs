@@ -45,14 +45,8 @@ internal sealed class MixedPlateaus
             return fit;
         for (int round = 0; round < MostRounds; round++)
         {
-            double moved = Pass(fit, 1), within = moved;
-            for (int pass = 1; within > StillWithin; pass++)
-            {
-                if (pass == MostPasses || !double.IsFinite(within))
-                    return null;
-                within = Pass(new MixedLikelihood(Design, fit.Loadings), pass < DampAfter ? 1 : 0.5);
-            }
-
+            if (Stand(fit) is not { } moved)
+                return null;
             MixedLikelihood here = new(Design, fit.Loadings);
             if (moved < Still)
             {
@@ -73,6 +67,24 @@ internal sealed class MixedPlateaus
         }
 
         return null;
+    }
+
+    /// <summary>Where the replacements stand still at the variances given; missing where they do not.</summary>
+    public MixedLikelihood? Standing(MixedLikelihood at) =>
+        _places.Length == 0 ? at : Stand(at) is null ? null : new MixedLikelihood(Design, at.Loadings);
+
+    /// <summary>Moves the replacements until they stand; the most that one moved at first.</summary>
+    private double? Stand(MixedLikelihood at)
+    {
+        double moved = Pass(at, 1), within = moved;
+        for (int pass = 1; within > StillWithin; pass++)
+        {
+            if (pass == MostPasses || !double.IsFinite(within))
+                return null;
+            within = Pass(new MixedLikelihood(Design, at.Loadings), pass < DampAfter ? 1 : 0.5);
+        }
+
+        return moved;
     }
 
     /// <summary>Sets all replacements anew; the most that one moved.</summary>

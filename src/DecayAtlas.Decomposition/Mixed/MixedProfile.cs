@@ -1,7 +1,8 @@
 namespace DecayAtlas.Decomposition.Mixed;
 
 /// <summary>Ends of profile-likelihood intervals of variances and their shares, of scaled outcomes.</summary>
-internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
+/// <param name="curvature">How uncertain the variances are, for where to look first.</param>
+internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy<MixedCurvature> curvature)
 {
     // the root of χ²(0.95, 1)
     private const double Normal95 = 1.959963984540054;
@@ -13,7 +14,9 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
         if (number < 0)
             return null;
         double[] best = parameters.NumbersOf(fit.Loadings);
-        (double Lower, double Upper)? ends = Ends(parameters, best[number], sd => Math.Max(1.5 * sd, sd + 0.1), 1e4, sd =>
+        double error = best[number] > 0 ? curvature.Value.StandardError(loadings => Math.Sqrt(VarianceOf(loadings, block, outcome))) : 0;
+        double first = Math.Max(1.5 * best[number], best[number] + 0.1);
+        (double Lower, double Upper)? ends = Ends(parameters, best[number], error, first, 1e4, sd =>
         {
             double[] held = [.. Opened(parameters, best)];
             held[number] = sd;
@@ -29,41 +32,57 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
         if (number < 0)
             return null;
         double[] best = parameters.NumbersOf(fit.Loadings);
-        double sum = best.Where((_, j) => parameters.Places[j] % 4 == 3 * outcome).Sum(v => v * v);
-        double share = best[number] * best[number] / sum;
+        double share = ShareOf(fit.Loadings), error = share > 0 ? curvature.Value.StandardError(ShareOf) : 0;
         // from a share of 1 on the rest would be nothing
-        return Ends(parameters, share, s => 1 - (1 - s) / 2, 1 - 1e-6, s =>
+        return Ends(parameters, share, error, 1 - (1 - share) / 2, 1 - 1e-6, s =>
             (new ShareNumbers(parameters, block, s / (1 - s)), Opened(parameters, best)));
+
+        double ShareOf(double[] loadings) => VarianceOf(loadings, block, outcome)
+            / Enumerable.Range(0, parameters.Blocks).Sum(b => VarianceOf(loadings, b, outcome));
+    }
+
+    private static double VarianceOf(double[] loadings, int block, int outcome)
+    {
+        OutcomeCovariance g = MixedParameters.CovarianceOf(loadings, block);
+        return outcome == 0 ? g.First : g.Second;
     }
 
     /// <summary>By how much -2 l may still fall: a hundred thousandth of where an end lies.</summary>
     private const double Enough = 1e-6;
 
+    /// <summary>How near to its end the root of what -2 l rises by is taken for there: of a half-width of 1.96.</summary>
+    private const double Sharp = 1e-5;
+
     /// <summary>A variance at zero would stay there, and one near it nearly, since nothing moves it.</summary>
     private static double[] Opened(MixedParameters parameters, double[] numbers) =>
         [.. numbers.Select((v, j) => MixedParameters.IsDiagonal(parameters.Places[j]) && Math.Abs(v) < 0.05 ? 0.05 : v)];
 
-    private (double Lower, double Upper)? Ends(MixedParameters parameters, double best, Func<double, double> further, double most,
+    private (double Lower, double Upper)? Ends(MixedParameters parameters, double best, double error, double first, double most,
         Func<double, (INumbersMap Map, double[] Start)> at)
     {
         double[]? last = null;
         bool isLost = false;
-        double lower = 0, atZero = best > 0 ? Beyond(0) : -1;
-        if (atZero > 0)
-            lower = Root(0, atZero, best, -Normal95);
+        double lower = best > 0 ? End(0, error > 0 ? Math.Max(0, best - Normal95 * error) : 0) ?? 0 : 0;
         last = null;
-        (double inside, double insideValue, double upper) = (best, -Normal95, further(best));
-        double upperValue = Beyond(upper);
-        while (upperValue < 0)
-        {
-            (inside, insideValue, upper) = (upper, upperValue, further(upper));
-            if (upper >= most)
-                return isLost ? null : (lower, most < 1 ? 1 : double.PositiveInfinity);
-            upperValue = Beyond(upper);
-        }
-
-        upper = Root(inside, insideValue, upper, upperValue);
+        double upper = End(most, error > 0 ? Math.Min(most, best + Normal95 * error) : first) ?? (most < 1 ? 1 : double.PositiveInfinity);
         return isLost ? null : (lower, upper);
+
+        // outward from a guess, as far as a straight line says and a little more; none where the limit is no end yet
+        double? End(double limit, double guess)
+        {
+            (double inside, double insideValue, double outer) = (best, -Normal95, guess);
+            while (true)
+            {
+                double value = Beyond(outer);
+                if (value >= 0)
+                    return Root(inside, insideValue, outer, value);
+                if (outer == limit)
+                    return null;
+                (inside, insideValue) = (outer, value);
+                double far = (outer - best) * Math.Clamp(1.1 * Normal95 / (value + Normal95), 1.1, 3);
+                outer = limit > best ? Math.Min(limit, best + far) : Math.Max(limit, best + far);
+            }
+        }
 
         // false position, the end that stays halved each time (Illinois; Dowell and Jarratt 1971, BIT 11:168-174, from memory)
         double Root(double a, double valueA, double b, double valueB)
@@ -71,7 +90,7 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit)
             for (int step = 0; step < 60 && Math.Abs(b - a) > 1e-8 * Math.Max(Math.Abs(a), Math.Abs(b)); step++)
             {
                 double c = b - valueB * (b - a) / (valueB - valueA), value = Beyond(c);
-                if (Math.Abs(value) < 1e-5)
+                if (Math.Abs(value) < Sharp)
                     return c;
                 if (value > 0 == valueB > 0)
                     valueA /= 2;

@@ -16,11 +16,11 @@ namespace DecayAtlas.Decomposition.Sensitivity;
 /// 1/r at x = 0 to 1, so that there is one x, below k' t, where 1 - exp(-k' t) is above 1/r, and else none. Own derivation from the
 /// equations of <see cref="TwoLitterIndex"/> and a first-order loss of both litters.
 /// </remarks>
-/// <param name="ShareReached">p (1); missing where no x fits, which is where p is below <see cref="MostShare"/> and cannot be told.</param>
-/// <param name="MostShare">1 - exp(-r k' t) (1): p is not larger, since k' is not smaller than k.</param>
+/// <param name="ShareReached">p (1); missing where no x fits, when all that is told is that it is not above 1 - exp(-r k' t), since k is
+/// not above k'.</param>
 /// <param name="StabilisationFactor">S (1) with the plateau taken into account; missing where p is.</param>
 /// <param name="RatePerDay">k (d⁻¹), likewise.</param>
-public sealed record FastPlateau(double? ShareReached, double MostShare, double? StabilisationFactor, double? RatePerDay)
+public sealed record FastPlateau(double? ShareReached, double? StabilisationFactor, double? RatePerDay)
 {
     /// <param name="stabilisationFactor">As the two-litter index gives it, below 1.</param>
     /// <param name="ratePerDay">Likewise, above 0.</param>
@@ -32,16 +32,15 @@ public sealed record FastPlateau(double? ShareReached, double MostShare, double?
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(ratePerDay);
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(days);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(fastOverSlow, 1);
-        double apparent = ratePerDay * days;
-        double lost = Lost(apparent), most = Lost(fastOverSlow * apparent);
+        double apparent = ratePerDay * days, lost = Lost(apparent);
         double Excess(double x) => Lost(x) / Lost(fastOverSlow * x) - lost;
         double lowest = 1e-9 * apparent;
         if (!(Excess(lowest) < 0))
-            return new FastPlateau(null, most, null, null);
+            return new FastPlateau(null, null, null);
         // beyond some x the plateau is reached to the last digit, and the upper end is the answer
         double x = Excess(apparent) > 0 ? Brent.FindRoot(Excess, lowest, apparent, 1e-14 * apparent, 200) : apparent;
         double p = Lost(fastOverSlow * x);
-        return new FastPlateau(p, most, 1 - (1 - stabilisationFactor) / p, x / days);
+        return new FastPlateau(p, 1 - (1 - stabilisationFactor) / p, x / days);
     }
 
     // 1 - exp(-x), without the digits that the subtraction loses where x is small

@@ -13,7 +13,7 @@ namespace DecayAtlas.Demo.Campaigns;
 /// </remarks>
 internal sealed class BurialMaker(Random random)
 {
-    // A sound burial must look sound: clear of the slow plateau, of the hydrolysable share and of the lot's tolerance.
+    // How clear of the slow plateau, of the hydrolysable share and of the lot's tolerance a burial looks sound.
     private const double LeastLeftOfDecomposable = 0.035, LeastBelowHydrolysable = 0.035, ShareOfTolerance = 0.85;
 
     private const double OvenLeaves = 0.003;
@@ -63,9 +63,8 @@ internal sealed class BurialMaker(Random random)
             {
                 TruePlateauShare = plateau,
             };
-            // out of the standard exposure the limits of the two-bag equations are no limits
-            bool isSound = days is >= 60 and <= 120 ? LooksSound(burial) : AreNearNominal(burial);
-            if (isSound && AreFirstOfTheirKind(burial)) return burial;
+            // never drawn again for what was lost: a burial that comes near a limit is what warm and cold ground give
+            if (AreNearNominal(burial) && AreFirstOfTheirKind(burial)) return burial;
         }
     }
 

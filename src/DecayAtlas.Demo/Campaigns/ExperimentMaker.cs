@@ -13,7 +13,7 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
 
     private const int SeriesReplicates = 3, PlotsPerTreatment = 2, BurialsPerPlot = 2;
 
-    // kept from the plateau and from the weighing noise at every date
+    // of what soil and climate let expect: kept from the plateau and from the weighing noise at most dates
     private const double LeastSeriesRate = 0.006, MostSeriesRate = 0.0135;
 
     private static readonly int[] SeriesDays = [20, 40, 62, 90, 118, 150];
@@ -46,7 +46,7 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
         ContributionDraft contribution = Begin(SeriesStation);
         PlotDraft plot = new("A", "");
         foreach (SiteDraft site in planner.SitesFor(SeriesStation)
-            .Where(s => Math.Exp(s.TrueLnRate) is > LeastSeriesRate and < MostSeriesRate))
+            .Where(s => Math.Exp(s.ExpectedLnRate) is > LeastSeriesRate and < MostSeriesRate))
         {
             DateOnly buriedOn = Open(contribution, site);
             for (int i = 0; i < SeriesDays.Length * SeriesReplicates; i++)
@@ -59,7 +59,7 @@ internal sealed class ExperimentMaker(InventedWorld world, Countries countries, 
     private ContributionDraft Warming(SitePlanner planner, BurialMaker burials)
     {
         ContributionDraft contribution = Begin(WarmingCentre);
-        foreach (SiteDraft site in planner.SitesFor(WarmingCentre).Where(s => Math.Exp(s.TrueLnRate) < MostSeriesRate))
+        foreach (SiteDraft site in planner.SitesFor(WarmingCentre).Where(s => Math.Exp(s.ExpectedLnRate) < MostSeriesRate))
         {
             DateOnly buriedOn = Open(contribution, site);
             double warmer = DecayResponse.LnWarmingRatioAt(world.Temperature.At(site.LongitudeDegrees, site.LatitudeDegrees));

@@ -7,9 +7,10 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
 {
     private const double SiteSpacingKilometres = 1.5, HomeSpacingKilometres = 14, BorderClearanceDegrees = 0.08;
 
-    // Beyond these the slow litter would come too near its plateau, or its loss too near the weighing noise, in three months.
-    private const double LeastRatePerDay = 0.0030, MostRatePerDay = 0.021;
-    private const double LeastStabilisation = 0.10, MostStabilisation = 0.46;
+    // Beyond these the slow litter would come too near its plateau, or its loss too near the weighing noise, in three months. What soil
+    // and climate let expect is asked, never what is true of the site: sites chosen by their own k would bend every response.
+    private const double LeastRatePerDay = 0.0034, MostRatePerDay = 0.018;
+    private const double LeastStabilisation = 0.14, MostStabilisation = 0.42;
 
     // Groups whose name says where they live.
     private static readonly Dictionary<string, (double West, double South, double East, double North)> Homes = new(StringComparer.Ordinal)
@@ -93,12 +94,12 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
         (string landUse, string management) = LandUse(contributor.Kind, ecosystem);
         double arable = landUse != "arable" ? 0
             : management == "organic" ? DecayResponse.OrganicArableEffect : DecayResponse.ConventionalArableEffect;
-        double expected = response.LnRateAt(longitude, latitude);
-        double lnRate = expected + arable + Normal.Sample(random, 0, DecayResponse.SiteSdLnRate);
-        double stabilisation = response.StabilisationAt(longitude, latitude) + Normal.Sample(random, 0, DecayResponse.SiteSdStabilisation);
-        if (Math.Exp(lnRate) is < LeastRatePerDay or > MostRatePerDay) return null;
-        if (stabilisation is < LeastStabilisation or > MostStabilisation) return null;
+        double expected = response.LnRateAt(longitude, latitude), expectedStabilisation = response.StabilisationAt(longitude, latitude);
+        if (Math.Exp(expected) is < LeastRatePerDay or > MostRatePerDay) return null;
+        if (expectedStabilisation is < LeastStabilisation or > MostStabilisation) return null;
         if (WarmGround.ShareAt(longitude, latitude) > 0) return null;
+        double lnRate = expected + arable + Normal.Sample(random, 0, DecayResponse.SiteSdLnRate);
+        double stabilisation = expectedStabilisation + Normal.Sample(random, 0, DecayResponse.SiteSdStabilisation);
 
         return new SiteDraft($"S{number:00}")
         {

@@ -30,7 +30,8 @@ internal sealed class FaultPlot
     /// <summary>The same, or nothing where none fits.</summary>
     public BurialDraft? TakeBurialIfAny(Func<BurialDraft, bool> fits)
     {
-        BurialDraft? burial = Array.Find(_burials, b => !_taken.Contains((b.Contribution.Id, b.SiteId)) && fits(b));
+        BurialDraft? burial = Array.Find(
+            _burials, b => !_taken.Contains((b.Contribution.Id, b.SiteId)) && BurialMaker.LooksSound(b) && fits(b));
         if (burial is not null) Reserve(burial.Contribution, burial.SiteId);
         return burial;
     }

@@ -26,7 +26,7 @@ public sealed record DemoOptions(string Folder, int Seed, FaultSet Faults = Faul
 public static class Scenario
 {
     /// <summary>Raised whenever the same seed would make other files.</summary>
-    public const int GeneratorVersion = 6;
+    public const int GeneratorVersion = 7;
 
     // Samples draw from numbers of their own, so that they move no burial.
     private const int SampleSeed = 0x5A3B1E;
@@ -105,6 +105,18 @@ public static class Scenario
             $"the fast litter has reached {burial.TruePlateauShare:0.00} of its plateau")
         { FollowsFrom = "plateau" };
 
+    private static readonly string[] ShownNearALimit = ["slow-loss-at-plateau", "fast-loss-beyond-hydrolysable", "replicate-outlier"];
+
+    /// <summary>Burials that lost nearly all they can, or hardly anything: chance may show them beyond a
+    /// limit, and among their neighbours they stand out.</summary>
+    private static IEnumerable<PlantedFault> NearALimit(IEnumerable<ContributionDraft> contributions) =>
+        from contribution in contributions
+        from burial in contribution.Burials
+        where burial.Slow.Days is >= 60 and <= 120 && !BurialMaker.LooksSound(burial)
+        from code in ShownNearALimit
+        select new PlantedFault(contribution.Id, "burial", burial.BurialId, code, "lost nearly all that it can, or hardly anything")
+        { FollowsFrom = "near-a-limit" };
+
     private static ScenarioSummary Write(string folder, int seed, FaultSet set, Action<string, int, int>? progress)
     {
         const int steps = 6;
@@ -120,6 +132,8 @@ public static class Scenario
             new SampleMaker(world, new Xoshiro256StarStar(seed ^ SampleSeed, threadSafe: false)), random).MakeAll();
         List<ContributionDraft> experiments = new ExperimentMaker(world, countries, response, seed).MakeAll();
         List<ContributionDraft> summaries = new SummaryMaker(world, countries, response, seed).MakeAll();
+
+        PlantedFault[] nearALimit = [.. NearALimit(contributions.Concat(experiments))];
 
         progress?.Invoke("planting the faults", 2, steps);
         FaultPlot plot = new(contributions, random);
@@ -162,7 +176,7 @@ public static class Scenario
         progress?.Invoke("noting the truth", 5, steps);
         List<PlantedFault> faults =
             [.. plot.Faults.Concat(broken).Concat(Unspoken(contributions)).Concat(ExperimentMaker.Consequences(experiments))
-                .Concat(ShortOfPlateau(sent))
+                .Concat(ShortOfPlateau(sent)).Concat(nearALimit)
                 .OrderBy(f => f.ContributionId, StringComparer.Ordinal).ThenBy(f => f.RecordType, StringComparer.Ordinal)
                 .ThenBy(f => f.RecordId, StringComparer.Ordinal).ThenBy(f => f.Code, StringComparer.Ordinal)];
         SiteTruth[] sites = [.. sent.SelectMany(c => c.Sites, SiteTruth.Of).Distinct()];

@@ -34,7 +34,7 @@ internal static class AnswersPage
             <section><h2>{words["answers.title"]}</h2>
             {Frame.List(Asked.All.Select(of => (Of: of, Pairs: answers.Comparisons.Where(c => c.Of == of.Code).ToArray()))
                 .Where(q => q.Pairs.Length > 0)
-                .Select(q => words.Rich("answers.pointer." + q.Of.Code, q.Pairs.Count(p => p.IsToldApart), q.Pairs.Length)))}
+                .Select(q => words.Rich("answers.pointer." + q.Of.Code, Apart(words, q.Pairs.Count(p => p.IsToldApart), q.Pairs.Length))))}
             <p><a class="door quiet" href="{page.To(Path)}">{words["answers.pointer"]}</a></p></section>
 
             """);
@@ -60,11 +60,10 @@ internal static class AnswersPage
     private static Markup Question(Language words, Asked of, string by, ReleasedComparison[] pairs, ReleasedGroup[] groups,
         ReleasedComparison[]? withoutNoted)
     {
-        int apart = pairs.Count(p => p.IsToldApart);
         ReleasedGroup[] sorted = [.. groups.OrderByDescending(g => g.Mean).ThenBy(g => g.Group, StringComparer.Ordinal)];
         return Markup.Of(
             $"""
-            <details open><summary>{words.Word(by)}: {words.Say("answers.apart", apart, pairs.Length)}</summary>
+            <details open><summary>{words.Word(by)}: {Apart(words, pairs.Count(p => p.IsToldApart), pairs.Length)}</summary>
             <figure class="figure wide-picture">{PageCharts.Groups(
                 sorted, words["answers.axis." + of.Code], of.Format, of.IsRate, words)}
             <figcaption>{words.Rich("answers.groups")}</figcaption></figure>
@@ -73,6 +72,16 @@ internal static class AnswersPage
 
             """);
     }
+
+    /// <summary>How many pairs are told apart, after a colon.</summary>
+    private static string Apart(Language words, int told, int all) => words.Say("answers.apart" + (told, all) switch
+    {
+        (0, 1) => ".lone-not",
+        (1, 1) => ".lone",
+        (0, _) => ".none",
+        (1, _) => ".one",
+        _ => told == all ? ".all" : "",
+    }, told, all);
 
     /// <summary>Row over column (k) or row less column (S), in the order of the means; told apart in bold.</summary>
     private static Markup Matrix(Language words, Asked of, string by, ReleasedGroup[] groups, ReleasedComparison[] pairs)
@@ -136,7 +145,8 @@ internal static class AnswersPage
                 .Select(p => $"{words.Word(p.Item2)} {(of.IsRate ? "/" : "−")} {words.Word(p.Item1)}").Distinct()
                 .Order(StringComparer.Ordinal),
         ];
-        return others.Length == 0 ? words["noted.same"] : words.Say("noted.pairs", after.Count, without.Length, string.Join(", ", others));
+        return others.Length == 0 ? words["noted.same"]
+            : words.Say("noted.pairs", Apart(words, after.Count, without.Length), string.Join(", ", others));
 
         static IEnumerable<(string?, string?)> Told(ReleasedComparison[] of) =>
             of.Where(p => p.IsToldApart).Select(p => (p.First, p.Second));

@@ -14,7 +14,7 @@ public static class FlagCatalogue
     /// stays.</summary>
     internal static IReadOnlyList<FlagDefinition> Fresh() =>
     [
-        .. ProtocolFlags.All, .. PlaceFlags.All, .. CopyFlags.All, .. OutlierFlags.All,
+        .. ExposureFlags.All, .. ProtocolFlags.All, .. BasisFlags.All, .. PlaceFlags.All, .. CopyFlags.All, .. OutlierFlags.All,
         new MultivariateCheck(), new BiasCheck(), new SurpriseCheck(), new PastedCheck(), .. PhysicalFlags.All,
         .. ResultFlags.All,
     ];

@@ -12,16 +12,17 @@ public static class AnswerChanges
             return told;
         HashSet<(string First, string Second)> before = [.. Told(all)], after = [.. Told(without)];
         string sign = all.Of == AskedOf.Rate.Code() ? "/" : "-";
-        string[] changes =
-        [
-            .. before.Except(after).Order().Select(p => $"{p.Second} {sign} {p.First} is no longer told apart so"),
-            .. after.Except(before).Order().Select(p => $"{p.Second} {sign} {p.First} is told apart"),
-        ];
-        if (changes.Length > 0)
+        string[] gone = [.. before.Except(after).Order().Select(Named)], come = [.. after.Except(before).Order().Select(Named)];
+        if (gone.Length + come.Length > MostNamed)
         {
-            return new(true, (changes.Length > MostNamed
-                ? $"{before.Except(after).Count()} pairs are no longer told apart so, {after.Except(before).Count()} others are"
-                : string.Join("; ", changes)) + ".");
+            return new(true, $"{Counted.Of(gone.Length, "pair")} {(gone.Length == 1 ? "is" : "are")} no longer told apart so, "
+                + $"{come.Length} {(come.Length == 1 ? "other is" : "others are")}.");
+        }
+
+        if (gone.Length + come.Length > 0)
+        {
+            return new(true, string.Join("; ",
+                [.. gone.Select(p => $"{p} is no longer told apart so"), .. come.Select(p => $"{p} is told apart")]) + ".");
         }
 
         // the pair that was second / first may now be first / second
@@ -33,6 +34,9 @@ public static class AnswerChanges
         return new(false, all.Of == AskedOf.Rate.Code()
             ? $"no conclusion changes; ratios of k move by a factor of {Two(Math.Exp(moved))} at most."
             : Invariant($"no conclusion changes; differences of S move by {moved:0.000} at most."));
+
+        string Named((string First, string Second) pair) =>
+            $"{GroupQuestion.NameOf(all.By, pair.Second)} {sign} {GroupQuestion.NameOf(all.By, pair.First)}";
 
         double Scale(double contrast) => all.Of == AskedOf.Rate.Code() ? Math.Log(contrast) : contrast;
 

@@ -38,6 +38,21 @@ public sealed record GroupAnswer(
     IReadOnlyList<GroupLevel> Groups, IReadOnlyList<GroupPair> Pairs, IReadOnlyList<CovariateSlope> Covariates,
     IReadOnlyList<string> Caution)
 {
+    /// <summary>What the groups are of, one of <see cref="GroupQuestion.Groupings"/>.</summary>
+    public required string By { get; init; }
+
+    /// <summary>How many of its pairs are told apart, in words.</summary>
+    [JsonIgnore]
+    public string ToldApart => (Pairs.Count(p => p.IsToldApart), Pairs.Count) switch
+    {
+        (0, 1) => "the pair is not told apart",
+        (1, 1) => "the pair is told apart",
+        (0, int all) => $"none of {all} pairs is told apart",
+        (1, int all) => $"1 of {all} pairs is told apart",
+        (int told, int all) when told == all => $"all {all} pairs are told apart",
+        (int told, int all) => $"{told} of {all} pairs are told apart",
+    };
+
     /// <summary>Kinds of units whose scatter the intervals hold, beside that of burials and their known errors.</summary>
     public IReadOnlyList<string> Levels { get; init; } = [];
 
@@ -145,6 +160,7 @@ public static class GroupQuestion
                     .. Caution(by, covariates.Count > 0, pairs.Length, groups.Any(g => ReleasedRates.SitesOf(byGroup[g]) < 3)),
                     ReleasedRates.InIntervals])
             {
+                By = by,
                 Levels = [.. model.Levels, .. seasons.Count > 0 ? (string[])["campaign (as fixed)"] : []],
                 BurialsByEvidence = ReleasedRates.ByEvidence(asked, of),
             };
@@ -176,7 +192,8 @@ public static class GroupQuestion
             return kept;
         }
 
-        GroupAnswer Nothing(string statement) => new(of.Code(), BurialsOf(plots), sites, leftOut, statement, [], [], [], []);
+        GroupAnswer Nothing(string statement) =>
+            new(of.Code(), BurialsOf(plots), sites, leftOut, statement, [], [], [], []) { By = by };
     }
 
     private static string? Obstacle(ReleasedPlot[] plots, Func<ReleasedPlot, string?> groupOf, string[] groups)
@@ -228,7 +245,7 @@ public static class GroupQuestion
 
     private static string SentenceOf(string first, string second, FixedEffect d, double holm, int pairs, string by, AskedOf of)
     {
-        (string one, string other) = (Said(first), Said(second));
+        (string one, string other) = (NameOf(by, first), NameOf(by, second));
         string corrected = pairs > 1 ? $" after Holm's correction for {pairs} pairs" : "";
         if (d.PValue is null)
             return $"There are too few sites to tell {other} from {one}.";
@@ -247,9 +264,11 @@ public static class GroupQuestion
                 + Invariant($"{d.Upper95:0.000}, {p}).")
             : $"The data do not tell {other} from {one}: the difference of S may lie anywhere "
                 + Invariant($"from {d.Lower95:0.000} to {d.Upper95:0.000} ({p}).");
-
-        string Said(string group) => group == "none" ? $"no {by.Replace('_', ' ')}" : group;
     }
+
+    /// <summary>A group as sentences and figures name it: "none" alone does not say of what.</summary>
+    public static string NameOf(string by, string group) =>
+        group != "none" ? group : by == "management" ? "not managed" : $"no {by.Replace('_', ' ')}";
 
     /// <summary>A probability as it is written in a sentence.</summary>
     public static string Probability(double p) => p < 0.001 ? "< 0.001" : Invariant($"= {p:0.000}");

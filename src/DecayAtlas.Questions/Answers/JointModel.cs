@@ -70,7 +70,9 @@ internal sealed class JointModel
                 .Select(r => isOne && of == AskedOf.Stabilisation ? Alone(r) : r)];
             MixedFactor[] factors = [.. kept.Select(l => new MixedFactor(l.Name))];
             Answer<MixedFit> answer = isOne ? MixedModel.Fit(records, factors, 1)
-                : rates.Fit($"{question}; {string.Join(", ", kept.Select(l => l.Name))}; {AtLeastOf(all)}", records, factors);
+                : rates.Fit(
+                    $"{question}; {string.Join(", ", kept.Select(l => l.Name))}{(all.Count < rows.Count ? "; known alone" : "")}",
+                    records, factors);
             return answer.Value is { } fit
                 ? new JointModel(fit, isOne ? 0 : (int)of, [.. kept.Select(l => l.Name)])
                 : answer.Statement!;

@@ -15,8 +15,10 @@ public sealed class ReleasedRates
     private readonly IReadOnlyList<string> _otherEvidence;
     private readonly ConcurrentDictionary<string, Answer<MixedFit>> _fits = new(StringComparer.Ordinal);
 
-    // what was nearly the same, whose variances a search starts at
+    // what was nearly the same, whose variances a search starts at, or takes as they are
     private readonly ReleasedRates? _near;
+
+    private readonly bool _isSupposed;
 
     private readonly Lazy<ILookup<(string, string, string?, string, string), SharedLoading>> _shared;
 
@@ -41,9 +43,11 @@ public sealed class ReleasedRates
         _shared = new(() => SharedBy(release.Rows(AtlasTables.SharedErrors)));
     }
 
-    private ReleasedRates(ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves) =>
-        (_near, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted) =
-            (all, all._release, all._evidence, all._sites, curves, all._covariates, all._otherEvidence, all._shared, rows, Known(rows), []);
+    private ReleasedRates(
+        ReleasedRates all, IReadOnlyList<ReleasedPlot> rows, Lazy<IReadOnlyList<ReleasedCurve>> curves, bool isSupposed) =>
+        (_near, _isSupposed, _release, _evidence, _sites, _curves, _covariates, _otherEvidence, _shared, Rows, Plots, Noted) =
+            (all, isSupposed, all._release, all._evidence, all._sites, curves, all._covariates, all._otherEvidence, all._shared, rows,
+            Known(rows), []);
 
     /// <summary>All rows of the evidence taken: with k known, known to be at least a number, or none.</summary>
     public IReadOnlyList<ReleasedPlot> Rows { get; }
@@ -51,7 +55,8 @@ public sealed class ReleasedRates
     /// <summary>The joint model of a question, fitted once for k and S.</summary>
     /// <param name="question">With its levels.</param>
     internal Answer<MixedFit> Fit(string question, IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors) =>
-        _fits.GetOrAdd(question, _ => MixedModel.Fit(records, factors, 2, _near?.FittedTo(question)));
+        _fits.GetOrAdd(question, _ => (_isSupposed, _near?.FittedTo(question)) is (true, { } like)
+            ? MixedModel.FitAsIn(like, records, factors, 2) : MixedModel.Fit(records, factors, 2, _near?.FittedTo(question)));
 
     private MixedFit? FittedTo(string question) =>
         _fits.TryGetValue(question, out Answer<MixedFit> fit) && fit.Value is { } found ? found : _near?.FittedTo(question);
@@ -125,17 +130,6 @@ public sealed class ReleasedRates
     private static string Told(string evidence) => evidence == Weighed ? evidence
         : evidence == AtlasCode.Of(EvidenceKind.Summarised) ? "of summaries" : "of reported results";
 
-    /// <summary>One sentence on the errors that no interval of an answer from these plots holds.</summary>
-    public string NotInIntervals(IEnumerable<ReleasedPlot> plots)
-    {
-        HashSet<(string, string, string?)> asked = [.. plots.Select(p => (p.SiteKey, p.Campaign, p.Treatment))];
-        double? share = ReleasedSiteCampaign.SharedShareOf(
-            _release.Rows(AtlasTables.SiteCampaigns).Where(c => asked.Contains((c.SiteKey, c.Campaign, c.Treatment))));
-        return "Not in the intervals: errors that all bags of a batch or a lot share (water, drying, chemistry)"
-            + (share is { } x ? Invariant($", of the order of {100 * x:0.#} % of k here") : "")
-            + "; more burials do not shrink them, and a ratio is free of them only where both sides share them.";
-    }
-
     /// <summary>One sentence on the errors that the intervals of the joint model hold.</summary>
     internal const string InIntervals =
         "In the intervals: scatter of sites, campaigns, plots and burials, and what bags, batches and lots are known to err by; what both "
@@ -152,7 +146,8 @@ public sealed class ReleasedRates
     {
         HashSet<(string, string, string?)> series = [.. Noted.Select(n => (n.SiteKey, n.Campaign, n.Treatment))];
         return new(
-            this, [.. RowsWithoutNoted()], new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]));
+            this, [.. RowsWithoutNoted()], new(() => [.. Curves.Where(c => !series.Contains((c.SiteKey, c.Campaign, c.Treatment)))]),
+            isSupposed: false);
     }
 
     private IEnumerable<ReleasedPlot> RowsWithoutNoted()
@@ -171,8 +166,8 @@ public sealed class ReleasedRates
         static string IdOf(ReleasedNoted n) => $"{n.ContributionId}/{n.BurialId}";
     }
 
-    /// <summary>The same sites with other rates.</summary>
-    internal ReleasedRates With(IReadOnlyList<ReleasedPlot> plots) => new(this, plots, _curves);
+    /// <summary>The same sites with other rates that scatter as these do: the variances of an answer stay those found here.</summary>
+    internal ReleasedRates With(IReadOnlyList<ReleasedPlot> plots) => new(this, plots, _curves, isSupposed: true);
 
     public ReleasedSite SiteOf(ReleasedPlot plot) => _sites[plot.SiteKey];
 

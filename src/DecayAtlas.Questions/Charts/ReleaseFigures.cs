@@ -16,8 +16,8 @@ public static class ReleaseFigures
             {
                 WithAndWithoutNoted<GroupAnswer> groups =
                     WithAndWithoutNoted.Ask<GroupAnswer>(rates, r => GroupQuestion.Ask(r, by, [], of), AnswerChanges.Of);
-                AddBoth($"comparison-{by.Replace('_', '-')}-{of.Code()}", groups, a => ComparisonOf(by, a));
-                AddBoth($"groups-{by.Replace('_', '-')}-{of.Code()}", groups, a => GroupsOf(by, a));
+                AddBoth($"comparison-{by.Replace('_', '-')}-{of.Code()}", groups, ComparisonOf);
+                AddBoth($"groups-{by.Replace('_', '-')}-{of.Code()}", groups, GroupsOf);
             }
 
             AddBoth($"variance-shares-{of.Code()}", VarianceQuestion.AskBoth(rates, of), VarianceOf);
@@ -64,18 +64,21 @@ public static class ReleaseFigures
     }
 
     /// <summary>Means of the groups of a question in their order, with their intervals; none without an answer.</summary>
-    public static Chart? GroupsOf(string by, GroupAnswer answer)
+    public static Chart? GroupsOf(GroupAnswer answer)
     {
         if (answer.Groups.Count == 0)
             return null;
         bool isRate = answer.Of == AskedOf.Rate.Code();
-        (GroupLevel most, GroupLevel least) = (answer.Groups[0], answer.Groups[^1]);
+        (string most, string least) = (Named(answer, answer.Groups[0].Name), Named(answer, answer.Groups[^1].Name));
         string symbol = isRate ? "k" : "S";
         return new ForestChart(
-            $"{symbol} by {by.Replace('_', ' ')}: highest in {most.Name}, lowest in {least.Name}",
+            $"{symbol} by {answer.By.Replace('_', ' ')}: highest in {most}, lowest in {least}",
             $"Forest plot of {symbol} of {answer.Groups.Count} groups with 95 % intervals, the highest first.",
             new Axis(isRate ? "k (per day)" : "S") { IsLogarithmic = isRate },
-            [.. answer.Groups.Select(g => new ForestRow($"{g.Name} ({g.Sites} sites)", g.Value, g.Lower95, g.Upper95, false))])
+            [
+                .. answer.Groups.Select(g => new ForestRow(
+                    $"{Named(answer, g.Name)} ({g.Sites} sites)", g.Value, g.Lower95, g.Upper95, false)),
+            ])
         {
             NumbersHeading = $"{symbol} [95 % interval]",
             Height = 50 + ForestChart.HeightFor(answer.Groups.Count),
@@ -84,8 +87,10 @@ public static class ReleaseFigures
         };
     }
 
+    private static string Named(GroupAnswer answer, string group) => GroupQuestion.NameOf(answer.By, group);
+
     /// <summary>Ratios of k or differences of S of the pairs of a question, those told apart first; none without an answer.</summary>
-    public static Chart? ComparisonOf(string by, GroupAnswer answer)
+    public static Chart? ComparisonOf(GroupAnswer answer)
     {
         // before the correction, which leaves many at 1
         GroupPair[] pairs =
@@ -98,13 +103,15 @@ public static class ReleaseFigures
             return null;
         bool isRate = answer.Of == AskedOf.Rate.Code();
         (string symbol, string what, string sign) = isRate ? ("k", "ratio", "/") : ("S", "difference", "-");
-        int told = answer.Pairs.Count(p => p.IsToldApart);
         return new ForestChart(
-            $"{symbol} by {by.Replace('_', ' ')}: {told} of {answer.Pairs.Count} pairs are told apart",
+            $"{symbol} by {answer.By.Replace('_', ' ')}: {answer.ToldApart}",
             $"Forest plot of {pairs.Length} {what}s of {symbol} with 95 % intervals. "
             + $"{string.Join(" ", pairs.Take(3).Select(p => p.Sentence))}",
             new Axis($"{what} of {symbol}, as named on the left") { IsLogarithmic = isRate },
-            [.. pairs.Select(p => new ForestRow($"{p.Second} {sign} {p.First}", p.Contrast, p.Lower95, p.Upper95, p.IsToldApart))])
+            [
+                .. pairs.Select(p => new ForestRow($"{Named(answer, p.Second)} {sign} {Named(answer, p.First)}",
+                    p.Contrast, p.Lower95, p.Upper95, p.IsToldApart)),
+            ])
         {
             Reference = isRate ? 1 : 0,
             NumbersHeading = $"{what} [95 % interval]",

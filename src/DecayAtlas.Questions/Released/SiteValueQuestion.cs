@@ -52,12 +52,8 @@ public static class SiteValueQuestion
     /// <summary>What is another without noted burials.</summary>
     public static AnswerChange ChangeOf(SiteValues all, SiteValues without)
     {
-        if (all.Statement is not null || without.Statement is not null)
-        {
-            return all.Statement is null ? new(true, "there are no values. " + without.Statement)
-                : without.Statement is null ? new(true, "there are values.") : new(false, "there are no values either.");
-        }
-
+        if (AnswerChanges.OfStatements(all.Statement, without.Statement) is { } told)
+            return told;
         Dictionary<string, SiteValue> left = without.Values.ToDictionary(v => v.Value.Unit, StringComparer.Ordinal);
         int outside = all.Values.Count(v => left.TryGetValue(v.Value.Unit, out SiteValue? now)
             && !(now.Value.Value >= v.Value.Lower95 && now.Value.Value <= v.Value.Upper95));

@@ -113,7 +113,7 @@ public static class SensitivityQuestion
         (string, string)[] both = [.. now.Keys.Where(then.ContainsKey)];
         if (both.Length == 0)
             return Row(supposed, by, before.Statement ?? after.Statement ?? "No pair of groups is compared both ways.");
-        string[] changes = [.. both.Select(pair => ChangeOf(now[pair], then[pair])).OfType<string>()];
+        string[] changes = [.. both.Select(pair => ChangeOf(by, now[pair], then[pair])).OfType<string>()];
         return Row(supposed, by, changes.Length == 0
             ? $"What is concluded of {Counted.Of(both.Length, "pair")} of {by} would stay."
             : $"Of {Counted.Of(both.Length, "pair")} of {by} {changes.Length} would be concluded otherwise: "
@@ -129,9 +129,9 @@ public static class SensitivityQuestion
     private static (string, string) KeyOf(GroupPair pair) =>
         string.CompareOrdinal(pair.First, pair.Second) < 0 ? (pair.First, pair.Second) : (pair.Second, pair.First);
 
-    private static string? ChangeOf(GroupPair now, GroupPair then)
+    private static string? ChangeOf(string by, GroupPair now, GroupPair then)
     {
-        string pair = $"{now.Second} and {now.First}";
+        string pair = $"{GroupQuestion.NameOf(by, now.Second)} and {GroupQuestion.NameOf(by, now.First)}";
         return (now.IsToldApart, then.IsToldApart) switch
         {
             (true, false) => $"{pair} would no longer be told apart",

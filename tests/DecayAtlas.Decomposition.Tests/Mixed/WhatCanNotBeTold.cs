@@ -77,26 +77,34 @@ public class WhatCanNotBeTold
     {
         // estimates as given by R lme4 1.1-31
         MixedFit fit = MixedModel.Fit(
-            [.. TestTable.Read("Variance", "davies_goldsmith_dyestuff.csv").Rows
+            [.. TestTable.Read("Mixed", "davies_goldsmith_dyestuff.csv").Rows
                 .Select(r => new MixedRecord(r.Number("Yield"), null, [r["Batch"]], [1]))],
             [new("batch")], 1).Value!;
 
         Assert.Equal(1764.05, fit.Components[0].Covariance.First, 0.005);
         Assert.Equal(2451.25, fit.Components[1].Covariance.First, 0.005);
         Assert.Equal(319.6543, fit.RestrictedDeviance, 1e-4);
-        Assert.Equal(5, fit.Effect(0, [1]).DegreesOfFreedom, 1e-3);
+        Assert.Equal(1764.05 / 4215.3, fit.Components[0].FirstShare, 1e-6);
+        // balanced: analysis of variance gives the same, se(mean) = √(MS_batch/30) on 5 degrees of freedom, MS_batch = 2451.25 + 5 ·
+        // 1764.05
+        FixedEffect mean = fit.Effect(0, [1]);
+        Assert.Equal(1527.5, mean.Value, 9);
+        Assert.Equal(Math.Sqrt((2451.25 + 5 * 1764.05) / 30), mean.StandardError, 1e-4);
+        Assert.Equal(5, mean.DegreesOfFreedom, 1e-3);
     }
 
     [Fact]
     public void Pastes_of_Davies_and_Goldsmith()
     {
         MixedFit fit = MixedModel.Fit(
-            [.. TestTable.Read("Variance", "davies_goldsmith_pastes.csv").Rows
+            [.. TestTable.Read("Mixed", "davies_goldsmith_pastes.csv").Rows
                 .Select(r => new MixedRecord(r.Number("strength"), null, [r["batch"], r["batch"] + r["cask"]], [1]))],
             [new("batch"), new("cask")], 1).Value!;
 
         Assert.Equal(1.65731, fit.Components[0].Covariance.First, 1e-4);
         Assert.Equal(8.43367, fit.Components[1].Covariance.First, 1e-4);
         Assert.Equal(0.67800, fit.Components[2].Covariance.First, 1e-5);
+        Assert.Equal(1, fit.Components.Sum(c => c.FirstShare), 12);
+        Assert.Equal([10, 30, 60], fit.Components.Select(c => c.Units));
     }
 }

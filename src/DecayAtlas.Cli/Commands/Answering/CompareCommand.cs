@@ -6,21 +6,12 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Says how k or S differs between the groups of a release, and how surely, or why that can't be said.</summary>
 internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationFileSettings
+    internal sealed class Settings : AskedSettings
     {
         [CommandOption("--by <COLUMN>")]
         [Description("ecosystem, land_use, management or treatment.")]
         [DefaultValue("ecosystem")]
         public string By { get; init; } = "ecosystem";
-
-        [CommandOption("--of <QUANTITY>")]
-        [Description("k, the decay rate, or s, the stabilisation factor.")]
-        [DefaultValue("k")]
-        public string Of { get; init; } = "k";
-
-        [CommandOption("--with <COVARIATES>")]
-        [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
-        public string? With { get; init; }
 
         [CommandOption("--variance")]
         [Description("Also say where the variance of ln k or S lies, which is the same for every question.")]
@@ -32,8 +23,8 @@ internal sealed class CompareCommand(Screen screen) : PlainCommand<CompareComman
         // before the atlas is opened: a wrong word is usage
         if (!GroupQuestion.Groupings.Contains(settings.By))
             throw new ConfigurationException($"--by is {settings.By}, expected one of {string.Join(", ", GroupQuestion.Groupings)}.");
-        AskedOf of = AskedOfNames.Parse(settings.Of);
-        string[] covariates = CovariateList.Of(settings.With);
+        AskedOf of = settings.Asked;
+        string[] covariates = settings.Covariates;
         ReleaseReader release = CurrentRelease.Of(settings.File);
         ReleasedRates rates = CurrentRelease.RatesOf(settings.File, release);
         WithAndWithoutNoted<GroupAnswer> groups =

@@ -6,21 +6,12 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Says how k or S goes with a covariate, or with a quantity of samples.</summary>
 internal sealed class RelateCommand(Screen screen) : PlainCommand<RelateCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationFileSettings
+    internal sealed class Settings : AskedSettings
     {
         [CommandOption("--to <NAME>")]
         [Description("A covariate of the release, or a quantity of its samples: richness, shannon_index_nat, gene_copies_per_g_dry, "
             + "gene_copies_per_g_moist or fungi_to_bacteria_ratio.")]
         public string? To { get; init; }
-
-        [CommandOption("--of <QUANTITY>")]
-        [Description("k, the decay rate, or s, the stabilisation factor.")]
-        [DefaultValue("k")]
-        public string Of { get; init; } = "k";
-
-        [CommandOption("--with <COVARIATES>")]
-        [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
-        public string? With { get; init; }
 
         [CommandOption("--gene <NAME>")]
         [Description("Target gene of the samples to take, where they have several.")]
@@ -31,8 +22,8 @@ internal sealed class RelateCommand(Screen screen) : PlainCommand<RelateCommand.
     {
         if (settings.To is not { } to)
             throw new ConfigurationException("Say what k or S is held against with --to, for example --to soil_ph.");
-        AskedOf of = AskedOfNames.Parse(settings.Of);
-        RelateRequest request = new(to, CovariateList.Of(settings.With), settings.Gene);
+        AskedOf of = settings.Asked;
+        RelateRequest request = new(to, settings.Covariates, settings.Gene);
         ReleaseReader release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<RelateAnswer> answer = WithAndWithoutNoted.Ask<RelateAnswer>(
             CurrentRelease.RatesOf(settings.File, release), r => RelateQuestion.Ask(r, request, of), SlopeChanges.Of);

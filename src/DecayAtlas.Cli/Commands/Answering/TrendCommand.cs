@@ -6,17 +6,8 @@ namespace DecayAtlas.Cli.Commands.Answering;
 /// <summary>Says how k or S changed over campaigns.</summary>
 internal sealed class TrendCommand(Screen screen) : PlainCommand<TrendCommand.Settings>
 {
-    internal sealed class Settings : ConfigurationFileSettings
+    internal sealed class Settings : AskedSettings
     {
-        [CommandOption("--of <QUANTITY>")]
-        [Description("k, the decay rate, or s, the stabilisation factor.")]
-        [DefaultValue("k")]
-        public string Of { get; init; } = "k";
-
-        [CommandOption("--with <COVARIATES>")]
-        [Description("Covariates to adjust for, joined by commas, for example air_temperature_mean,soil_ph.")]
-        public string? With { get; init; }
-
         [CommandOption("--by-site")]
         [Description("Hold the change within sites that were dug again apart from the differences between sites dug at different times.")]
         public bool BySite { get; init; }
@@ -24,8 +15,8 @@ internal sealed class TrendCommand(Screen screen) : PlainCommand<TrendCommand.Se
 
     protected override int Execute(Settings settings)
     {
-        AskedOf of = AskedOfNames.Parse(settings.Of);
-        TrendRequest request = new(CovariateList.Of(settings.With), settings.BySite);
+        AskedOf of = settings.Asked;
+        TrendRequest request = new(settings.Covariates, settings.BySite);
         ReleaseReader release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<TrendAnswer> answer = WithAndWithoutNoted.Ask<TrendAnswer>(
             CurrentRelease.RatesOf(settings.File, release), r => TrendQuestion.Ask(r, request, of), SlopeChanges.Of);

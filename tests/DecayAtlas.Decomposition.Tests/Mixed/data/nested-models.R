@@ -1,5 +1,5 @@
-# Reference numbers for the mixed-model tests: R 4.2, lme4 1.1-31, lmerTest 3.1-3 (Debian r-cran-lme4, r-cran-lmertest).
-# Run: Rscript mixed-models.R    writes mixed-models-data.csv and mixed-models-reference.csv beside itself.
+# Reference numbers for nested units, plans and many comparisons: R 4.2, lme4 1.1-31, lmerTest 3.1-3 (Debian r-cran-lme4, r-cran-lmertest).
+# Run: Rscript nested-models.R    writes nested-models-data.csv and nested-models-reference.csv beside itself.
 suppressMessages({library(lme4); library(lmerTest)})
 set.seed(20250301)
 control <- lmerControl(optimizer = "bobyqa", optCtrl = list(rhoend = 1e-12, maxfun = 1e6),
@@ -31,7 +31,7 @@ data <- rbind(
   make("four",   6, 3:8, 2:3, 1:6, 0.20, 0.25, 0.15, 0.40, 0.4, 0.00),
   make("five",  20, 1:3, 1:4, 1:3, 0.00, 0.50, 0.10, 0.20, 0.2, 0.05),
   make("six",    5, 4:4, 1:2, 2:5, 0.00, 0.02, 0.00, 0.50, 0.0, 0.00))   # variance estimates at zero
-write.csv(data, "mixed-models-data.csv", row.names = FALSE, quote = FALSE)
+write.csv(data, "nested-models-data.csv", row.names = FALSE, quote = FALSE)
 
 ref <- list()
 note <- function(set, model, quantity, value) ref[[length(ref) + 1]] <<- data.frame(set, model, quantity, value = format(value, digits = 12))
@@ -70,7 +70,7 @@ for (name in unique(data$set)) {
   note(name, "compare", "est.c-b", cb[["Estimate"]]); note(name, "compare", "se.c-b", cb[["Std. Error"]]); note(name, "compare", "df.c-b", cb[["df"]])
   note(name, "compare", "reml", REMLcrit(compare))
 }
-write.csv(do.call(rbind, ref), "mixed-models-reference.csv", row.names = FALSE, quote = FALSE)
+write.csv(do.call(rbind, ref), "nested-models-reference.csv", row.names = FALSE, quote = FALSE)
 # planning: stats::power.t.test
 p <- function(...) format(power.t.test(...)$power, digits = 12)
 cat("power n=64 d=.5", p(n = 64, delta = .5), " n=10 d=1", p(n = 10, delta = 1), " n=3 d=2", p(n = 3, delta = 2), " n=20 d=.8 sig .01", p(n = 20, delta = .8, sig.level = .01), "\n")

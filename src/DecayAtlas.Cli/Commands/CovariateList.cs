@@ -1,4 +1,4 @@
-namespace DecayAtlas.Cli.Commands.Answering;
+namespace DecayAtlas.Cli.Commands;
 
 /// <summary>Names that an option joins by commas.</summary>
 internal static class CovariateList
