@@ -1,8 +1,4 @@
 namespace DecayAtlas.Decomposition.Warmth;
 
 /// <summary>An estimate with its 95 % interval.</summary>
-public readonly record struct IntervalEstimate(double Value, double Lower95, double Upper95)
-{
-    internal static IntervalEstimate OfLog(double value, double lower, double upper) =>
-        new(Math.Exp(value), Math.Exp(lower), Math.Exp(upper));
-}
+public readonly record struct IntervalEstimate(double Value, double Lower95, double Upper95);

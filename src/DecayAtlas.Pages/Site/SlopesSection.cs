@@ -86,7 +86,7 @@ internal static class SlopesSection
         $" {words.Say("warmth.noted", Numbers(words, value, lower, upper, format))}");
 
     private static Markup NotConcluded(Language words, params string[] keys) =>
-        Markup.Of($"<p>{words["answers.not"]}:</p>\n{Frame.List(keys.Select(key => words.Rich(key)))}");
+        Markup.Of($"<h3>{words["answers.not"]}</h3>\n{Frame.List(keys.Select(key => words.Rich(key)))}");
 
     private static Markup None(Language words, string of, string sentence) =>
         Markup.Of($"<p>{words.Rich("slope.none." + of)} {(words.IsTranslation ? Language.English(sentence) : sentence)}</p>\n");
