@@ -25,8 +25,8 @@ public sealed record ReleasedPlot
     public string ErrorSet { get; init; } = "";
 
     [Column("k_state",
-        "known: burials with k above 0; at-least: one burial whose slow litter is at its plateau; none: burials that have an S and no k "
-        + "above 0.", IsKey = true)]
+        "known: burials with k above 0; at-least: one burial whose slow litter is at its plateau, suspect for nothing else; none: burials "
+        + "that have an S and no k above 0.", IsKey = true)]
     public string RateState { get; init; } = Known;
 
     [Column("burial_id", "The burial, with its contribution, where k is known to be at least a number; else missing.", IsKey = true)]
@@ -44,7 +44,7 @@ public sealed record ReleasedPlot
     [Column("ln_k_at_least", "ln of the k that the burial has at least, one-sided with 95 % confidence.", "ln(d-1)")]
     public double? LnRateAtLeast { get; init; }
 
-    [Column("s_burials", "Accepted burials with S.")]
+    [Column("s_burials", "Burials with S: accepted, or at their plateau.")]
     public int StabilisationBurials { get; init; }
 
     [Column("s_mean", "Mean of S; missing where there is none.", "1")]

@@ -53,6 +53,8 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
     /// <summary>How near to its end the root of what -2 l rises by is taken for there: of a half-width of 1.96.</summary>
     private const double Sharp = 1e-5;
 
+    private const int MostSteps = 60;
+
     /// <summary>A variance at zero would stay there, and one near it nearly, since nothing moves it.</summary>
     private static double[] Opened(MixedParameters parameters, double[] numbers) =>
         [.. numbers.Select((v, j) => MixedParameters.IsDiagonal(parameters.Places[j]) && Math.Abs(v) < 0.05 ? 0.05 : v)];
@@ -70,24 +72,31 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
         // outward from a guess, as far as a straight line says and a little more; none where the limit is no end yet
         double? End(double limit, double guess)
         {
-            (double inside, double insideValue, double outer) = (best, -Normal95, guess);
-            while (true)
+            if (limit > 0 && best >= limit)
+                return null;
+            // a guess on the spot says nothing
+            (double inside, double insideValue, double outer) =
+                (best, -Normal95, Math.Abs(guess - best) > 1e-6 * Math.Abs(best) ? guess : limit > best ? first : limit);
+            for (int step = 0; step < MostSteps; step++)
             {
                 double value = Beyond(outer);
                 if (value >= 0)
                     return Root(inside, insideValue, outer, value);
-                if (outer == limit)
+                if (outer == limit || !(Math.Abs(outer - best) > 0))
                     return null;
                 (inside, insideValue) = (outer, value);
                 double far = (outer - best) * Math.Clamp(1.1 * Normal95 / (value + Normal95), 1.1, 3);
                 outer = limit > best ? Math.Min(limit, best + far) : Math.Max(limit, best + far);
             }
+
+            isLost = true;
+            return null;
         }
 
         // false position, the end that stays halved each time (Illinois; Dowell and Jarratt 1971, BIT 11:168-174, from memory)
         double Root(double a, double valueA, double b, double valueB)
         {
-            for (int step = 0; step < 60 && Math.Abs(b - a) > 1e-8 * Math.Max(Math.Abs(a), Math.Abs(b)); step++)
+            for (int step = 0; step < MostSteps && Math.Abs(b - a) > 1e-8 * Math.Max(Math.Abs(a), Math.Abs(b)); step++)
             {
                 double c = b - valueB * (b - a) / (valueB - valueA), value = Beyond(c);
                 if (Math.Abs(value) < Sharp)

@@ -1,6 +1,6 @@
 namespace DecayAtlas.Pipeline.Steps;
 
-/// <summary>Accepted burials and results -> the rows that answers are made from: ln k and S by plot, and the errors they share.</summary>
+/// <summary>Accepted burials, those set aside for their plateau alone, and results -> the rows that answers are made from: ln k and S by plot, and the errors they share.</summary>
 internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList<ReleasedSharedError> SharedErrors)
 {
     public static PlotRows Of(IReadOnlyList<Burial> burials, IReadOnlyList<SentResult> results, Verdicts verdicts)
@@ -8,7 +8,7 @@ internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList
         List<ReleasedPlot> plots = new();
         List<ReleasedSharedError> errors = new();
         foreach (IGrouping<SeriesKey, Burial> series in burials
-            .Where(b => verdicts.Of(b).Use == Use.Accepted && b.StabilisationFactor.Value is not null).GroupBy(SeriesKey.Of))
+            .Where(b => b.StabilisationFactor.Value is not null && IsTaken(verdicts.Of(b), b)).GroupBy(SeriesKey.Of))
         {
             Dictionary<string, KnownErrors> known = ErrorsOf([.. series]);
             plots.AddRange(ReleasedPlot.Of(series.Select(RowOf), b => known[b.ErrorSet]));
@@ -36,11 +36,17 @@ internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList
             ]);
     }
 
+    // leaving out what is at its plateau and for nothing else would leave out the fastest
+    private static bool IsTaken(Verdict verdict, Burial b) => verdict.Use == Use.Accepted
+        || (SeriesUse.IsSetAsideAtPlateau(verdict.Because) && LnRateAtLeastOf(b) is not null);
+
+    private static double? LnRateAtLeastOf(Burial b) =>
+        b.IsAtPlateau && b.Weighed.RateInterval?.AtLeastPerDay is > 0 and { } least ? Math.Log(least) : null;
+
     private static PlotBurial RowOf(Burial b) => new(
         b.SiteKey, b.Header.Campaign, b.Lead.Row.Treatment, b.Lead.Row.Plot, $"{b.Header.ContributionId}/{b.BurialId}", b.Shared.ErrorSet,
         b.HasPositiveRate ? Math.Log(b.RatePerDay.Value!.Value) : null,
-        b.IsAtPlateau && b.Weighed.RateInterval?.AtLeastPerDay is > 0 and { } least ? Math.Log(least) : null,
-        b.StabilisationFactor.Value!.Value);
+        LnRateAtLeastOf(b), b.StabilisationFactor.Value!.Value);
 
     /// <summary>By set of shared errors.</summary>
     private static Dictionary<string, KnownErrors> ErrorsOf(Burial[] series)

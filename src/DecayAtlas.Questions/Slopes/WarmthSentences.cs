@@ -51,8 +51,8 @@ internal static class WarmthSentences
             return null;
         string[] others = [.. answer.Responses.Skip(1).Where(r => r.IsAsGoodAs(best)).Select(r => r.PlateauCorrected).OfType<FittedWarmth>()
             .Select(c => $"{c.Form}: {Told(c.PerTenKelvin, of)}")];
-        return "Where decay is slow, the fast litter is dug up before its plateau, which makes S and k too high there: corrected for a fast "
-            + Invariant($"litter that decays {fastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
+        return "Where decay is slow, the fast litter is dug up before its plateau, which makes S and k too high there: corrected for a "
+            + Invariant($"fast litter that decays {fastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
             + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is {Told(first.PerTenKelvin, of)}"
             + $"{(others.Length > 0 ? $" ({string.Join("; ", others)})" : "")}.";
     }
