@@ -132,6 +132,7 @@ public static class PublishStage
             AtlasTables.Curves, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
         string? temperature = configuration.Train?.Options.TemperatureCovariate ?? configuration.Pages?.Temperature,
             moisture = configuration.Train?.Options.MoistureCovariate;
+        SensitivityBasis basis = SensitivitySettings.Of(configuration);
         (string sensitivity, ReleaseFile supposed) = SensitivityOf();
         Table[] tables = [AtlasTables.Variance, AtlasTables.Groups, AtlasTables.Comparisons, AtlasTables.Agreement,
             AtlasTables.Calibration, AtlasTables.NotedAnswers, AtlasTables.SiteValues, AtlasTables.Warmth, AtlasTables.Trend];
@@ -144,7 +145,8 @@ public static class PublishStage
 
         ReleaseFile[] Made()
         {
-            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence, temperature, moisture);
+            ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence,
+                temperature is null ? null : new WarmthRequest(temperature, moisture, [], FastOverSlow: basis.FastOverSlow));
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
@@ -158,7 +160,6 @@ public static class PublishStage
         // asks for every bag, and is kept apart so that it is not asked again where only a curve changed
         (string Key, ReleaseFile File) SensitivityOf()
         {
-            SensitivityBasis basis = SensitivitySettings.Of(configuration);
             ReleaseFile[] weighed = FilesOf(AtlasTables.Sites, AtlasTables.Lots, AtlasTables.Bags, AtlasTables.Burials, AtlasTables.Plots,
                 AtlasTables.SharedErrors, AtlasTables.Noted, AtlasTables.Covariates, AtlasTables.CampaignCovariates);
             string key = InputDigest.Of(["sensitivity", SharedInputs.CodeIdentity, SensitivitySettings.DigestOf(basis),
@@ -172,6 +173,7 @@ public static class PublishStage
 
         string KeyOf(Table table) => InputDigest.Of(
             ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, temperature ?? "", moisture ?? "",
+                Invariant($"{basis.FastOverSlow:R}"),
                 .. read.Select(f => f.Sha256)]);
     }
 

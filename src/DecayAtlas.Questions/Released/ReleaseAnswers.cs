@@ -12,10 +12,8 @@ public sealed record ReleaseAnswers(
 
     public IReadOnlyList<ReleasedTrend> Trend { get; init; } = [];
 
-    /// <param name="temperature">Covariate (°C); missing where nobody says which.</param>
-    /// <param name="moisture">Covariate.</param>
-    public static ReleaseAnswers Of(
-        IReleasedRows release, EvidenceChoice evidence, string? temperature = null, string? moisture = null)
+    /// <param name="warmthRequest">Missing where nobody says which covariate is the temperature.</param>
+    public static ReleaseAnswers Of(IReleasedRows release, EvidenceChoice evidence, WarmthRequest? warmthRequest = null)
     {
         ReleasedRates rates = new(release, evidence);
         (AskedOf Of, WithAndWithoutNoted<VarianceAnswer> Answer)[] variance =
@@ -35,7 +33,7 @@ public sealed record ReleaseAnswers(
         WithAndWithoutNoted<WarmthAnswer>[] warmth =
         [
             .. Enum.GetValues<AskedOf>().Select(of => WithAndWithoutNoted.Ask<WarmthAnswer>(
-                rates, r => WarmthOf(r, temperature, moisture, of), SlopeChanges.Of)),
+                rates, r => WarmthOf(r, warmthRequest, of), SlopeChanges.Of)),
         ];
         WithAndWithoutNoted<TrendAnswer>[] trend =
         [
@@ -63,7 +61,7 @@ public sealed record ReleaseAnswers(
                 .. warmth.Select(w => RowOf("warmth", w.All.Of, w.Without)), .. trend.Select(t => RowOf("trend", t.All.Of, t.Without))])
         {
             Warmth = [.. warmth.SelectMany(w => Both<WarmthAnswer, ReleasedWarmth>(
-                w, SlopeRows.Of, row => row with { Records = NotedUse.Without }))],
+                w, a => SlopeRows.Of(a, warmthRequest?.FastOverSlow), row => row with { Records = NotedUse.Without }))],
             Trend = [.. trend.SelectMany(t => Both<TrendAnswer, ReleasedTrend>(
                 t, a => [SlopeRows.Of(a)], row => row with { Records = NotedUse.Without }))],
             SiteValues = [.. values.SelectMany(v => Both<SiteValues, ReleasedSiteValue>(
@@ -72,14 +70,16 @@ public sealed record ReleaseAnswers(
     }
 
     /// <summary>A night does not end over a name that the release lacks.</summary>
-    private static WarmthAnswer WarmthOf(ReleasedRates rates, string? temperature, string? moisture, AskedOf of)
+    private static WarmthAnswer WarmthOf(ReleasedRates rates, WarmthRequest? request, AskedOf of)
     {
-        string? lacking = new[] { temperature, moisture }.OfType<string>().FirstOrDefault(name => !rates.CovariateNames.Contains(name));
-        string? refusal = temperature is null
+        string? lacking = new[] { request?.Temperature, request?.Moisture }.OfType<string>()
+            .FirstOrDefault(name => !rates.CovariateNames.Contains(name));
+        if (request is not null && lacking is null)
+            return WarmthQuestion.Ask(rates, request, of);
+        string refusal = request is null
             ? "The configuration names no covariate that is the temperature (train.baseline.temperature or pages.temperature)."
-            : lacking is null ? null : $"The release has no covariate {lacking}.";
-        return refusal is null ? WarmthQuestion.Ask(rates, new WarmthRequest(temperature!, moisture, []), of)
-            : new WarmthAnswer(temperature ?? "", moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };
+            : $"The release has no covariate {lacking}.";
+        return new WarmthAnswer(request?.Temperature ?? "", request?.Moisture, 0, 0, [], refusal, null, null, []) { Of = of.Code() };
     }
 
     /// <summary>Corrected for all pairs that the release compares; one without a probability counts as compared too.</summary>

@@ -3,15 +3,15 @@ namespace DecayAtlas.Questions.Released;
 /// <summary>Answers about slopes as a release carries them.</summary>
 internal static class SlopeRows
 {
-    public static IEnumerable<ReleasedWarmth> Of(WarmthAnswer answer)
+    public static IEnumerable<ReleasedWarmth> Of(WarmthAnswer answer, double? fastOverSlow)
     {
         if (answer.Responses.Count == 0)
             return [new ReleasedWarmth { Of = answer.Of, Sentence = answer.Statement! }];
         AskedOf of = AskedOfNames.Parse(answer.Of);
-        return answer.Told.Select(t => RowOf(answer, t.Response, of) with { Rank = t.Rank });
+        return answer.Told.Select(t => RowOf(answer, t.Response, of, t.Rank == 1 ? fastOverSlow : null) with { Rank = t.Rank });
     }
 
-    private static ReleasedWarmth RowOf(WarmthAnswer answer, FittedWarmth r, AskedOf of)
+    private static ReleasedWarmth RowOf(WarmthAnswer answer, FittedWarmth r, AskedOf of, double? fastOverSlow)
     {
         ReleasedWarmth row = new()
         {
@@ -27,7 +27,11 @@ internal static class SlopeRows
             ColdestCelsius = answer.Points.Min(p => p.TemperatureCelsius),
             WarmestCelsius = answer.Points.Max(p => p.TemperatureCelsius),
             ShareExplained = r.ShareExplained,
-            Sentence = $"{WarmthSentences.Finding(answer, r, of)} {WarmthSentences.Caution(of)}",
+            Sentence = string.Join(' ', new[]
+            {
+                WarmthSentences.Finding(answer, r, of), fastOverSlow is null ? null : WarmthSentences.Corrected(answer, fastOverSlow, of),
+                WarmthSentences.Caution(of),
+            }.OfType<string>()),
         };
         return of == AskedOf.Stabilisation
             ? row with

@@ -13,6 +13,10 @@ public sealed record FittedWarmth(string Form, string Moisture, IntervalEstimate
     /// <summary>At 10 °C and the mean of all else: k (d⁻¹) or S.</summary>
     public double AtTenCelsius { get; init; }
 
+    /// <summary>The same with k and S corrected for a fast litter that falls short of its plateau; missing where not asked, and where the
+    /// term of moisture is not that of the first response.</summary>
+    public FittedWarmth? PlateauCorrected { get; init; }
+
     /// <summary>Within 2 AICc the data do not choose between forms (Burnham and Anderson 2002, from memory).</summary>
     internal bool IsAsGoodAs(FittedWarmth best) => Aicc - best.Aicc <= 2;
 }

@@ -7,9 +7,10 @@ namespace DecayAtlas.Questions.Slopes;
 /// <param name="BlockDegrees">Side of the blocks of sites whose scatter is fitted; 0 for none.</param>
 /// <param name="Warmed">The treatment of warmed plots.</param>
 /// <param name="WarmingKelvin">Where known.</param>
+/// <param name="FastOverSlow">The fast litter's rate over that of the slow one, as k and S are also corrected for; null not to.</param>
 public sealed record WarmthRequest(
     string Temperature, string? Moisture, IReadOnlyList<string> With, double BlockDegrees = SiteBlocks.UsualDegrees,
-    string Warmed = "warmed", double? WarmingKelvin = null);
+    string Warmed = "warmed", double? WarmingKelvin = null, double? FastOverSlow = null);
 
 /// <summary>Asks how k rises, or S moves, with warmth: over the untreated plots of all sites, and in warmed plots beside untreated ones,
 /// both by the joint model.</summary>
@@ -52,6 +53,8 @@ public static class WarmthQuestion
         string? statement = null;
         if (sites.Length > 0)
             (fits, statement) = Fits();
+        if (request.FastOverSlow is { } over)
+            Correct(over);
 
         (WarmedPlots? warmed, string? warmedStatement) = WarmedPlotsOf(rates, request, of);
         WarmthAnswer answer = new(
@@ -106,8 +109,26 @@ public static class WarmthQuestion
             return ([.. found], found.Count > 0 ? null : why ?? "A temperature lies below the coldest that the response allows.");
         }
 
-        Answer<SlopeModel> Fit(Candidate c, bool isAlone) => SlopeModel.Fit(
-            rates, $"warmth {request.Temperature} {c.Scale} {moisture} {c.Moisture} with {string.Join(", ", request.With)}", rows,
+        // of the forms that differ from the first in warmth alone
+        void Correct(double fastOverSlow)
+        {
+            ReleasedRates corrected = FastPlateaus.Corrected(rates, fastOverSlow);
+            ReleasedPlot[] now = [.. corrected.Rows.Where(p => p.IsUntreated && covariates(p) is not null)];
+            for (int i = 0; i < fits.Length; i++)
+            {
+                (Candidate c, SlopeModel model, FittedWarmth response) = fits[i];
+                if (c.Moisture == fits[0].Candidate.Moisture
+                    && FitTo(corrected, now, c, isAlone: !response.IsAsGoodAs(fits[0].Response)).Value is { } found)
+                {
+                    fits[i] = (c, model, response with { PlateauCorrected = ResponseOf(c, found, null, of) });
+                }
+            }
+        }
+
+        Answer<SlopeModel> Fit(Candidate c, bool isAlone) => FitTo(rates, rows, c, isAlone);
+
+        Answer<SlopeModel> FitTo(ReleasedRates asked, ReleasedPlot[] theirs, Candidate c, bool isAlone) => SlopeModel.Fit(
+            asked, $"warmth {request.Temperature} {c.Scale} {moisture} {c.Moisture} with {string.Join(", ", request.With)}", theirs,
             [r => c.Column(covariates(r)![0])], r => [.. MoistureOf(c.Moisture, covariates(r)!), .. covariates(r)!.Skip(firstFurther)],
             seasons, request.BlockDegrees, of, isAlone);
 

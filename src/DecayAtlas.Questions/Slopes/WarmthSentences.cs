@@ -27,6 +27,8 @@ internal static class WarmthSentences
                 + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}.";
         }
 
+        if (Corrected(answer, request.FastOverSlow, of) is { } corrected)
+            yield return corrected;
         if (answer.Neighbours is { } near)
         {
             yield return Invariant($"What is left of sites within {WarmthQuestion.DegreesNear(request):0.##} degrees of each other is ")
@@ -39,6 +41,20 @@ internal static class WarmthSentences
         }
 
         yield return ReleasedRates.InIntervals;
+    }
+
+    /// <summary>What the answer would be if the fast litter of slow places were not taken to be at its plateau.</summary>
+    internal static string? Corrected(WarmthAnswer answer, double? fastOverSlow, AskedOf of)
+    {
+        FittedWarmth best = answer.Responses[0];
+        if (best.PlateauCorrected is not { } first)
+            return null;
+        string[] others = [.. answer.Responses.Skip(1).Where(r => r.IsAsGoodAs(best)).Select(r => r.PlateauCorrected).OfType<FittedWarmth>()
+            .Select(c => $"{c.Form}: {Told(c.PerTenKelvin, of)}")];
+        return "Where decay is slow, the fast litter is dug up before its plateau, which makes S and k too high there: corrected for a fast "
+            + Invariant($"litter that decays {fastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
+            + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is {Told(first.PerTenKelvin, of)}"
+            + $"{(others.Length > 0 ? $" ({string.Join("; ", others)})" : "")}.";
     }
 
     internal static string Caution(AskedOf of) =>

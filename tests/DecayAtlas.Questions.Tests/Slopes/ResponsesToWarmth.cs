@@ -64,7 +64,7 @@ public class ResponsesToWarmth
     public void A_release_tells_the_forms_that_stand_and_that_of_warmth_alone_with_the_numbers_of_the_question()
     {
         ReleaseAnswers answers =
-            ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual, "temperature", "moisture");
+            ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual, Both);
         WarmthAnswer asked = Ask(Both), alone = Ask(new("temperature", null, []));
         ReleasedWarmth[] rows = [.. answers.Warmth.Where(w => w.Of == "k")];
         ReleasedWarmth first = rows.Single(r => r.Rank == 1), bare = rows.Where(r => r.IsBare).MinBy(r => r.Rank)!;
@@ -87,8 +87,8 @@ public class ResponsesToWarmth
     [InlineData("temperature", "wetness", "The release has no covariate wetness.")]
     public void A_release_without_the_covariates_says_so_and_goes_on(string? temperature, string? moisture, string sentence)
     {
-        ReleaseAnswers answers =
-            ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual, temperature, moisture);
+        ReleaseAnswers answers = ReleaseAnswers.Of(new ReleaseOfTwelveTemperatures(), EvidenceChoice.Usual,
+            temperature is null ? null : new WarmthRequest(temperature, moisture, []));
         Assert.Equal(["k", "s"], answers.Warmth.Select(w => w.Of));
         Assert.All(answers.Warmth, w => Assert.Equal("not-computed", w.Status));
         Assert.StartsWith(sentence, answers.Warmth[0].Sentence, StringComparison.Ordinal);

@@ -51,7 +51,8 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         AskedOf of = AskedOfNames.Parse(settings.Of);
         WarmthRequest request = new(
             settings.Temperature, settings.Moisture, CovariateList.Of(settings.With), settings.BlockDegrees,
-            settings.Warmed, settings.ByKelvin);
+            settings.Warmed, settings.ByKelvin,
+            SensitivitySettings.Of(ConfigurationReader.Read(settings.File)).FastOverSlow);
         ReleaseReader release = CurrentRelease.Of(settings.File);
         WithAndWithoutNoted<WarmthAnswer> answer = WithAndWithoutNoted.Ask<WarmthAnswer>(
             CurrentRelease.RatesOf(settings.File, release), r => WarmthQuestion.Ask(r, request, of), SlopeChanges.Of);
