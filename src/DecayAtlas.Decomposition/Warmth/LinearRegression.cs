@@ -56,17 +56,4 @@ internal sealed record LinearRegression(double[] Coefficients, double[,] Covaria
         HouseholderSolver.Substitute(a, n, p, right);
         return new LinearRegression(right[..p], covariance, rss, n - p);
     }
-
-    public (double Value, double Error) Combine(ReadOnlySpan<double> c)
-    {
-        double value = 0, variance = 0;
-        for (int i = 0; i < c.Length; i++)
-        {
-            value += c[i] * Coefficients[i];
-            for (int j = 0; j < c.Length; j++)
-                variance += c[i] * Covariance[i, j] * c[j];
-        }
-
-        return (value, Math.Sqrt(Math.Max(0, variance)));
-    }
 }
