@@ -9,8 +9,8 @@ internal sealed class SitePlanner(InventedWorld world, Countries countries, Deca
 
     // Beyond these the slow litter would come too near its plateau, or its loss too near the weighing noise, in three months. What soil
     // and climate let expect is asked, never what is true of the site: sites chosen by their own k would bend every response.
-    private const double LeastRatePerDay = 0.0034, MostRatePerDay = 0.018;
-    private const double LeastStabilisation = 0.14, MostStabilisation = 0.42;
+    private const double LeastRatePerDay = 0.0030, MostRatePerDay = 0.021;
+    private const double LeastStabilisation = 0.10, MostStabilisation = 0.46;
 
     // Groups whose name says where they live.
     private static readonly Dictionary<string, (double West, double South, double East, double North)> Homes = new(StringComparer.Ordinal)

@@ -100,7 +100,7 @@ internal static class TruthOutput
         {WarmGround.LnRateLoss}. Nobody buries bags there: it is the place where a model must say that it does not know.
 
         Precipitation and elevation act through moisture and warmth only; seasons, soil carbon and soil units do not act at all.
-        Sites lie where soil and climate let expect k of 0.0034 to 0.018 per day; no site and no burial is chosen by its own k or S, which
+        Sites lie where soil and climate let expect k of 0.003 to 0.021 per day; no site and no burial is chosen by its own k or S, which
         would bend the response. Burials that lost nearly all they can, or hardly anything, are listed among the faults as consequences
         of `near-a-limit`: chance may flag them.
 
