@@ -56,7 +56,7 @@ public static class CommandLine
             "Propose a column mapping for an unknown wide table and write it for a person to finish.",
             "map-columns results.csv", "map-columns results.xlsx --sheet field data");
         config.AddCommand<CompareCommand>("compare").Told(
-            "Compare k between groups of the current release by a mixed model, sites random, and say where its variance lies.",
+            "Compare k or S between groups of the current release by a mixed model, sites random, and say where its variance lies.",
             "compare pipeline/demo.yaml --by management",
             "compare pipeline/demo.yaml --by management --with air_temperature_mean,soil_ph");
         config.AddCommand<UncertaintyCommand>("uncertainty").Told(

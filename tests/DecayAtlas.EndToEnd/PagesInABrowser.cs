@@ -306,7 +306,7 @@ public partial class PagesInABrowser(DemoRun demo, Browser browser) : IClassFixt
             Array.from(function* () { const walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT); while (walk.nextNode()) yield walk.currentNode; }())
               .filter(n => !n.parentElement.closest('[lang=en], code, pre, blockquote, .hero h1, .over, .facts') && /(^|\s)(the|of|and|with|which|from|this|that|lay)(\s|$)/i.test(n.textContent)).map(n => n.textContent.trim())
             """;
-        foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=longwater-series-station%2FS03"))
+        foreach (string path in Kinds.Append(Waiting.First()).Append("map.html#site=longwater-series-station%2FS05"))
         {
             await window.GoToAsync(Folder, "de/" + path);
             if (path.Contains("#site", StringComparison.Ordinal))

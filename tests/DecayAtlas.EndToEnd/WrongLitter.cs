@@ -41,11 +41,12 @@ public sealed class WrongLitter(DemoRun demo)
             WHERE b.contribution_id IN ('{string.Join("', '", Planted)}') AND b.use = 'accepted' AND b.k_per_day > 0
             """)[0][0]);
 
-        // campaigns have no effect of their own on the islands: the true variance is 0
+        // campaigns have no effect of their own on the islands: the true variance is 0, but for one site whose k was planted a factor of e
+        // too low in one campaign and that nothing flags, 1/160 of 1
         (double with, double without) = (Campaign("all"), Campaign("without-noted"));
         // what batches are known to err by takes a part of it
-        Assert.True(with > 0.01, $"{with}");
-        Assert.True(without < 0.001, $"{without}");
+        Assert.True(with > 1.5 * without, $"{with}, {without}");
+        Assert.True(without < 0.01, $"{without}");
 
         // sites differ by sd 0.12 beside what drives them and burials by 0.10, of which a mean has about 5: no model can err by less than
         // sqrt(0.12^2 + 0.10^2 / 5) = 0.128

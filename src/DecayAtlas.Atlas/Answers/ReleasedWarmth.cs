@@ -68,6 +68,28 @@ public sealed record ReleasedWarmth
     [Column("difference_upper95", "Upper end of that interval.", "1")]
     public double? DifferenceUpper95 { get; init; }
 
+    [Column("corrected_ratio",
+        "The ratio with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best form.",
+        "1")]
+    public double? CorrectedRatio { get; init; }
+
+    [Column("corrected_ratio_lower95", "Lower end of its 95 % interval.", "1")]
+    public double? CorrectedRatioLower95 { get; init; }
+
+    [Column("corrected_ratio_upper95", "Upper end of that interval.", "1")]
+    public double? CorrectedRatioUpper95 { get; init; }
+
+    [Column("corrected_difference",
+        "The difference with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best form.",
+        "1")]
+    public double? CorrectedDifference { get; init; }
+
+    [Column("corrected_difference_lower95", "Lower end of its 95 % interval.", "1")]
+    public double? CorrectedDifferenceLower95 { get; init; }
+
+    [Column("corrected_difference_upper95", "Upper end of that interval.", "1")]
+    public double? CorrectedDifferenceUpper95 { get; init; }
+
     [Column("parameter", "What the form is told by: Q10 (1), of arrhenius the activation energy (kJ mol-1), of lloyd-taylor E0 (K).")]
     public double? Parameter { get; init; }
 
@@ -95,6 +117,12 @@ public sealed record ReleasedWarmth
     public double? Lower95 => RatioLower95 ?? DifferenceLower95;
 
     public double? Upper95 => RatioUpper95 ?? DifferenceUpper95;
+
+    /// <summary>With its 95 % interval, of <see cref="Contrast"/> corrected for a fast litter short of its plateau; missing where not
+    /// computed.</summary>
+    public (double Value, double Lower95, double Upper95)? Corrected =>
+        (CorrectedRatio ?? CorrectedDifference, CorrectedRatioLower95 ?? CorrectedDifferenceLower95,
+            CorrectedRatioUpper95 ?? CorrectedDifferenceUpper95) is ({ } value, { } lower, { } upper) ? (value, lower, upper) : null;
 
     /// <summary>1 where it rises with warmth, -1 where it falls, 0 where neither is shown.</summary>
     public int Side => Lower95 > (Ratio is null ? 0 : 1) ? 1 : Upper95 < (Ratio is null ? 0 : 1) ? -1 : 0;

@@ -43,12 +43,15 @@ internal static class SlopesSection
             $"""
             <h3>{words.Rich("answers." + of)}</h3>
             <p>{said} {words[best.IsBare ? "warmth.alone" : "warmth.held"]}{Markup.If(bare is not null, $" {words.Say("warmth.bare",
-                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{beyond}{Noted(
+                Numbers(words, bare?.Contrast, bare?.Lower95, bare?.Upper95, format))}")}{Corrected()}{beyond}{Noted(
                 words, without?.Contrast, without?.Lower95, without?.Upper95, format)}</p>
             <figure class="figure wide-picture">{PageCharts.Warmth(told, words["warmth.axis." + of], format, words)}
             <figcaption>{words.Rich("warmth.forms." + of)}</figcaption></figure>
 
             """);
+
+        Markup Corrected() => Markup.If(best.Corrected is not null, $" {words.Rich("warmth.corrected",
+            Numbers(words, best.Corrected?.Value, best.Corrected?.Lower95, best.Corrected?.Upper95, format))}");
     }
 
     private static Markup Trend(ReleasedAnswers answers, Language words)

@@ -1,6 +1,7 @@
 namespace DecayAtlas.Pipeline.Steps;
 
-/// <summary>Accepted burials, those set aside for their plateau alone, and results -> the rows that answers are made from: ln k and S by plot, and the errors they share.</summary>
+/// <summary>Accepted burials, those set aside for their plateau alone, and results -> the rows that answers are made from: ln k and S by
+/// plot, and the errors they share.</summary>
 internal sealed record PlotRows(IReadOnlyList<ReleasedPlot> Plots, IReadOnlyList<ReleasedSharedError> SharedErrors)
 {
     public static PlotRows Of(IReadOnlyList<Burial> burials, IReadOnlyList<SentResult> results, Verdicts verdicts)

@@ -33,9 +33,13 @@ internal static class SlopeRows
                 WarmthSentences.Caution(of),
             }.OfType<string>()),
         };
+        IntervalEstimate? corrected = fastOverSlow is null ? null : r.PlateauCorrected?.PerTenKelvin;
         return of == AskedOf.Stabilisation
             ? row with
             {
+                CorrectedDifference = corrected?.Value,
+                CorrectedDifferenceLower95 = corrected?.Lower95,
+                CorrectedDifferenceUpper95 = corrected?.Upper95,
                 Difference = r.PerTenKelvin.Value,
                 DifferenceLower95 = r.PerTenKelvin.Lower95,
                 DifferenceUpper95 = r.PerTenKelvin.Upper95,
@@ -43,6 +47,9 @@ internal static class SlopeRows
             }
             : row with
             {
+                CorrectedRatio = corrected?.Value,
+                CorrectedRatioLower95 = corrected?.Lower95,
+                CorrectedRatioUpper95 = corrected?.Upper95,
                 Ratio = r.PerTenKelvin.Value,
                 RatioLower95 = r.PerTenKelvin.Lower95,
                 RatioUpper95 = r.PerTenKelvin.Upper95,

@@ -24,7 +24,8 @@ internal static class WarmthSentences
         if (asGood.Length > 0)
         {
             yield return $"Within 2 AICc of that form ({best.Form}, moisture {best.Moisture}) "
-                + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}.";
+                + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is also: {string.Join("; ", asGood)}. "
+                + "Each interval is of one form, and where no site lies the forms differ by more.";
         }
 
         if (Corrected(answer, request.FastOverSlow, of) is { } corrected)
@@ -75,12 +76,16 @@ internal static class WarmthSentences
                     + Invariant($"{ten.Lower95:0.000} to {ten.Upper95:0.000}{at}{Reach(answer)}.");
         }
 
-        string interval = Invariant($"{ten.Lower95:0.0} to {ten.Upper95:0.0}");
-        return ten.Lower95 > 1
-            ? Invariant($"Over {answer.Sites} sites k is {ten.Value:0.0} times as high at 20 °C as at 10 °C (95 % interval ")
+        bool isShown = ten.Lower95 > 1 || ten.Upper95 < 1;
+        string digits = ten.Lower95 > 1 ? "0.0" : "0.00";
+        string interval = $"{Digits(ten.Lower95)} to {Digits(ten.Upper95)}";
+        return isShown
+            ? Invariant($"Over {answer.Sites} sites k is {Digits(ten.Value)} times as high at 20 °C as at 10 °C (95 % interval ")
                 + $"{interval}{at}){Reach(answer)}."
             : $"Over {answer.Sites} sites no rise of k with temperature is shown: from 10 to 20 °C it may change by a factor of "
                 + $"{interval}{at}{Reach(answer)}.";
+
+        string Digits(double x) => x.ToString(digits, System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static IEnumerable<string> OfWarmed(WarmthAnswer answer, WarmthRequest request, AskedOf of)

@@ -49,6 +49,13 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         if (!(settings.BlockDegrees >= 0 && settings.BlockDegrees <= 180))
             throw new ConfigurationException("--block-degrees must be a number from 0 (no blocks) to 180.");
         AskedOf of = AskedOfNames.Parse(settings.Of);
+        string[] adjusted = [.. settings.Moisture is { } moisture ? (string[])[moisture] : [], .. CovariateList.Of(settings.With)];
+        if (adjusted.Contains(settings.Temperature) || adjusted.Distinct(StringComparer.Ordinal).Count() < adjusted.Length)
+        {
+            throw new ConfigurationException("--temperature, --moisture and --with name a covariate twice: what is held equal can't "
+                + "change. Name each once.");
+        }
+
         WarmthRequest request = new(
             settings.Temperature, settings.Moisture, CovariateList.Of(settings.With), settings.BlockDegrees,
             settings.Warmed, settings.ByKelvin,

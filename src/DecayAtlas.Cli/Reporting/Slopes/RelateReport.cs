@@ -17,11 +17,12 @@ internal static class RelateReport
         if (answer.Slope is { } slope)
         {
             screen.Line($"Mixed model of ln k and S, random: {string.Join(", ", answer.Levels.Append("burial"))}; with 95 % interval:");
+            string p = slope.PValue < 0.001 ? "< 0.001" : Text(slope.PValue);
             screen.Table([$"for {answer.To} higher by", "change of", "value", "lower", "upper", "P", "df"],
             [
-                ["one unit", isRate ? "ln k" : "S", .. Three(slope.PerUnit), Text(slope.PValue), Text(slope.DegreesOfFreedom)],
+                ["one unit", isRate ? "ln k" : "S", .. Three(slope.PerUnit), p, Text(slope.DegreesOfFreedom)],
                 [$"a standard deviation, {Text(answer.StandardDeviation!.Value)}", isRate ? "k, ratio" : "S",
-                    .. Three(slope.PerStandardDeviation), Text(slope.PValue), Text(slope.DegreesOfFreedom)],
+                    .. Three(slope.PerStandardDeviation), p, Text(slope.DegreesOfFreedom)],
             ]);
         }
         else
