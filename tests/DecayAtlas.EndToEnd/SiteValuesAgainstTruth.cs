@@ -21,7 +21,8 @@ public sealed class SiteValuesAgainstTruth(DemoRun demo)
         string said = string.Join(", ", row.Select(v => Convert.ToString(v, CultureInfo.InvariantCulture)));
         TestContext.Current.SendDiagnosticMessage($"{of}: {said}");
         Assert.True(Convert.ToInt64(row[0], CultureInfo.InvariantCulture) > 15, said);
-        // S of a burial scatters by 0.012, so that two tell it about as well as all others could, and twenty sites do not show which is nearer
+        // S of a burial scatters by 0.012, so that two tell it about as well as all others could, and twenty sites do not show which is
+        // nearer
         Assert.True((double)row[2]! < (of == "k" ? 1 : 1.3) * (double)row[1]!, said);
         Assert.True((double)row[3]! >= 0.92, said);
     }

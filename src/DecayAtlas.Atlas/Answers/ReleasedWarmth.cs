@@ -69,7 +69,8 @@ public sealed record ReleasedWarmth
     public double? DifferenceUpper95 { get; init; }
 
     [Column("corrected_ratio",
-        "The ratio with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best form.",
+        "The ratio with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best "
+        + "form.",
         "1")]
     public double? CorrectedRatio { get; init; }
 
@@ -80,7 +81,8 @@ public sealed record ReleasedWarmth
     public double? CorrectedRatioUpper95 { get; init; }
 
     [Column("corrected_difference",
-        "The difference with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best form.",
+        "The difference with k and S corrected for a fast litter that is dug up before its plateau (plateau.fast_over_slow); of the best "
+        + "form.",
         "1")]
     public double? CorrectedDifference { get; init; }
 
