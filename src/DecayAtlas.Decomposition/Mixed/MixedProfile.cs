@@ -64,9 +64,9 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
     {
         double[]? last = null;
         bool isLost = false;
-        double lower = best > 0 ? End(0, error > 0 ? Math.Max(0, best - Normal95 * error) : 0) ?? 0 : 0;
+        double lower = best > 0 ? End(0, Math.Max(0, best - Normal95 * error)) ?? 0 : 0;
         last = null;
-        double upper = End(most, error > 0 ? Math.Min(most, best + Normal95 * error) : first) ?? (most < 1 ? 1 : double.PositiveInfinity);
+        double upper = End(most, Math.Min(most, best + Normal95 * error)) ?? (most < 1 ? 1 : double.PositiveInfinity);
         return isLost ? null : (lower, upper);
 
         // outward from a guess, as far as a straight line says and a little more; none where the limit is no end yet
@@ -82,7 +82,7 @@ internal sealed class MixedProfile(MixedDesign design, MixedLikelihood fit, Lazy
                 double value = Beyond(outer);
                 if (value >= 0)
                     return Root(inside, insideValue, outer, value);
-                if (outer == limit || !(Math.Abs(outer - best) > 0))
+                if (outer == limit)
                     return null;
                 (inside, insideValue) = (outer, value);
                 double far = (outer - best) * Math.Clamp(1.1 * Normal95 / (value + Normal95), 1.1, 3);

@@ -63,13 +63,14 @@ internal sealed class SummaryMaker(InventedWorld world, Countries countries, Dec
 
     private static ResultDraft Reported(SiteDraft site, BurialDraft[] weighed)
     {
-        double[] s = [.. weighed.Select(b => 1 - ((1 - b.Fast.Remaining) / FastHydrolysableUsed))];
-        double[] k = [.. weighed.Select((b, i) =>
-        {
-            double labile = SlowHydrolysableUsed * (1 - s[i]);
-            return -Math.Log(1 - ((1 - b.Slow.Remaining) / labile)) / b.Slow.Days!.Value;
-        })];
-        return Begin(site, weighed, "reported") with
+        double StabilisationOf(BurialDraft b) => 1 - ((1 - b.Fast.Remaining) / FastHydrolysableUsed);
+        double RateOf(BurialDraft b) =>
+            -Math.Log(1 - ((1 - b.Slow.Remaining) / (SlowHydrolysableUsed * (1 - StabilisationOf(b))))) / b.Slow.Days!.Value;
+
+        // a burial at its plateau has no k, and such a group leaves it out
+        BurialDraft[] rated = [.. weighed.Where(b => double.IsFinite(RateOf(b)))];
+        double[] s = [.. rated.Select(StabilisationOf)], k = [.. rated.Select(RateOf)];
+        return Begin(site, rated, "reported") with
         {
             Rate = k.Mean(),
             RateSd = k.StandardDeviation(),

@@ -55,8 +55,12 @@ public sealed class ReleasedRates
     /// <summary>The joint model of a question, fitted once for k and S.</summary>
     /// <param name="question">With its levels.</param>
     internal Answer<MixedFit> Fit(string question, IReadOnlyList<MixedRecord> records, IReadOnlyList<MixedFactor> factors) =>
-        _fits.GetOrAdd(question, _ => (_isSupposed, _near?.FittedTo(question)) is (true, { } like)
-            ? MixedModel.FitAsIn(like, records, factors, 2) : MixedModel.Fit(records, factors, 2, _near?.FittedTo(question)));
+        _fits.GetOrAdd(question, _ =>
+        {
+            MixedFit? near = _near?.FittedTo(question);
+            return _isSupposed && near is not null
+                ? MixedModel.FitAsIn(near, records, factors, 2) : MixedModel.Fit(records, factors, 2, near);
+        });
 
     private MixedFit? FittedTo(string question) =>
         _fits.TryGetValue(question, out Answer<MixedFit> fit) && fit.Value is { } found ? found : _near?.FittedTo(question);

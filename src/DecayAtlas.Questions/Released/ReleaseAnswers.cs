@@ -61,7 +61,7 @@ public sealed record ReleaseAnswers(
                 .. warmth.Select(w => RowOf("warmth", w.All.Of, w.Without)), .. trend.Select(t => RowOf("trend", t.All.Of, t.Without))])
         {
             Warmth = [.. warmth.SelectMany(w => Both<WarmthAnswer, ReleasedWarmth>(
-                w, a => SlopeRows.Of(a, warmthRequest?.FastOverSlow), row => row with { Records = NotedUse.Without }))],
+                w, SlopeRows.Of, row => row with { Records = NotedUse.Without }))],
             Trend = [.. trend.SelectMany(t => Both<TrendAnswer, ReleasedTrend>(
                 t, a => [SlopeRows.Of(a)], row => row with { Records = NotedUse.Without }))],
             SiteValues = [.. values.SelectMany(v => Both<SiteValues, ReleasedSiteValue>(

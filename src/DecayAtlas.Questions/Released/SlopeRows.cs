@@ -3,19 +3,20 @@ namespace DecayAtlas.Questions.Released;
 /// <summary>Answers about slopes as a release carries them.</summary>
 internal static class SlopeRows
 {
-    public static IEnumerable<ReleasedWarmth> Of(WarmthAnswer answer, double? fastOverSlow)
+    public static IEnumerable<ReleasedWarmth> Of(WarmthAnswer answer)
     {
         if (answer.Responses.Count == 0)
             return [new ReleasedWarmth { Of = answer.Of, Sentence = answer.Statement! }];
         AskedOf of = AskedOfNames.Parse(answer.Of);
-        return answer.Told.Select(t => RowOf(answer, t.Response, of, t.Rank == 1 ? fastOverSlow : null) with { Rank = t.Rank });
+        return answer.Told.Select(t => RowOf(answer, t.Response, of, t.Rank));
     }
 
-    private static ReleasedWarmth RowOf(WarmthAnswer answer, FittedWarmth r, AskedOf of, double? fastOverSlow)
+    private static ReleasedWarmth RowOf(WarmthAnswer answer, FittedWarmth r, AskedOf of, int rank)
     {
         ReleasedWarmth row = new()
         {
             Of = answer.Of,
+            Rank = rank,
             Form = r.Form,
             MoistureTerm = r.Moisture,
             AiccAboveBest = r.Aicc - answer.Responses[0].Aicc,
@@ -29,11 +30,11 @@ internal static class SlopeRows
             ShareExplained = r.ShareExplained,
             Sentence = string.Join(' ', new[]
             {
-                WarmthSentences.Finding(answer, r, of), fastOverSlow is null ? null : WarmthSentences.Corrected(answer, fastOverSlow, of),
+                WarmthSentences.Finding(answer, r, of), rank == 1 ? WarmthSentences.Corrected(answer, of) : null,
                 WarmthSentences.Caution(of),
             }.OfType<string>()),
         };
-        IntervalEstimate? corrected = fastOverSlow is null ? null : r.PlateauCorrected?.PerTenKelvin;
+        IntervalEstimate? corrected = rank == 1 ? r.PlateauCorrected?.PerTenKelvin : null;
         return of == AskedOf.Stabilisation
             ? row with
             {

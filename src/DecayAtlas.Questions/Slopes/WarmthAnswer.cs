@@ -67,5 +67,8 @@ public sealed record WarmthAnswer(
     /// <summary>By the first of the responses: k or S at a temperature, at the mean of all else.</summary>
     internal Func<double, IntervalEstimate>? LineAt { get; init; }
 
+    /// <summary>What <see cref="FittedWarmth.PlateauCorrected"/> is corrected for; missing where not asked.</summary>
+    internal double? FastOverSlow { get; init; }
+
     internal IReadOnlyList<WarmthSite> Points { get; init; } = [];
 }

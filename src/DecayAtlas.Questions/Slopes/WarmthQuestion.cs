@@ -53,7 +53,7 @@ public static class WarmthQuestion
         string? statement = null;
         if (sites.Length > 0)
             (fits, statement) = Fits();
-        if (request.FastOverSlow is { } over)
+        if (fits.Length > 0 && request.FastOverSlow is { } over)
             Correct(over);
 
         (WarmedPlots? warmed, string? warmedStatement) = WarmedPlotsOf(rates, request, of);
@@ -63,6 +63,7 @@ public static class WarmthQuestion
         {
             Of = of.Code(),
             With = request.With,
+            FastOverSlow = request.FastOverSlow,
             Burials = known.Sum(p => JointModel.BurialsOf(p, of)),
             Levels = fits.Length > 0 ? fits[0].Model.Levels : [],
             Neighbours = fits.Length > 0 ? fits[0].Model.Neighbours(rates, DegreesNear(request)) : null,

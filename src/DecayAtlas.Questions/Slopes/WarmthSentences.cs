@@ -28,7 +28,7 @@ internal static class WarmthSentences
                 + "Each interval is of one form, and where no site lies the forms differ by more.";
         }
 
-        if (Corrected(answer, request.FastOverSlow, of) is { } corrected)
+        if (Corrected(answer, of) is { } corrected)
             yield return corrected;
         if (answer.Neighbours is { } near)
         {
@@ -45,7 +45,7 @@ internal static class WarmthSentences
     }
 
     /// <summary>What the answer would be if the fast litter of slow places were not taken to be at its plateau.</summary>
-    internal static string? Corrected(WarmthAnswer answer, double? fastOverSlow, AskedOf of)
+    internal static string? Corrected(WarmthAnswer answer, AskedOf of)
     {
         FittedWarmth best = answer.Responses[0];
         if (best.PlateauCorrected is not { } first)
@@ -53,7 +53,7 @@ internal static class WarmthSentences
         string[] others = [.. answer.Responses.Skip(1).Where(r => r.IsAsGoodAs(best)).Select(r => r.PlateauCorrected).OfType<FittedWarmth>()
             .Select(c => $"{c.Form}: {Told(c.PerTenKelvin, of)}")];
         return "Where decay is slow, the fast litter is dug up before its plateau, which makes S and k too high there: corrected for a "
-            + Invariant($"fast litter that decays {fastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
+            + Invariant($"fast litter that decays {answer.FastOverSlow} times as fast as the slow one (plateau.fast_over_slow), ")
             + $"{(of == AskedOf.Rate ? "Q10" : "the change per 10 K")} is {Told(first.PerTenKelvin, of)}"
             + $"{(others.Length > 0 ? $" ({string.Join("; ", others)})" : "")}.";
     }

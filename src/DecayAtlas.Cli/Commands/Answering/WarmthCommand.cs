@@ -49,7 +49,8 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         if (!(settings.BlockDegrees >= 0 && settings.BlockDegrees <= 180))
             throw new ConfigurationException("--block-degrees must be a number from 0 (no blocks) to 180.");
         AskedOf of = AskedOfNames.Parse(settings.Of);
-        string[] adjusted = [.. settings.Moisture is { } moisture ? (string[])[moisture] : [], .. CovariateList.Of(settings.With)];
+        string[] with = CovariateList.Of(settings.With);
+        string[] adjusted = [.. settings.Moisture is { } moisture ? (string[])[moisture] : [], .. with];
         if (adjusted.Contains(settings.Temperature) || adjusted.Distinct(StringComparer.Ordinal).Count() < adjusted.Length)
         {
             throw new ConfigurationException("--temperature, --moisture and --with name a covariate twice: what is held equal can't "
@@ -57,7 +58,7 @@ internal sealed class WarmthCommand(Screen screen) : PlainCommand<WarmthCommand.
         }
 
         WarmthRequest request = new(
-            settings.Temperature, settings.Moisture, CovariateList.Of(settings.With), settings.BlockDegrees,
+            settings.Temperature, settings.Moisture, with, settings.BlockDegrees,
             settings.Warmed, settings.ByKelvin,
             SensitivitySettings.Of(ConfigurationReader.Read(settings.File)).FastOverSlow);
         ReleaseReader release = CurrentRelease.Of(settings.File);
