@@ -35,13 +35,16 @@ public sealed record ReleasedWarmth
     [Column("moisture", "The covariate that is held equal; missing where none is.")]
     public string? Moisture { get; init; }
 
+    [Column("held_equal", "Further covariates that are held equal (answers.warmth_with), with commas between; missing where none is.")]
+    public string? HeldEqual { get; init; }
+
     [Column("burials", "Burials that took part.")]
     public int? Burials { get; init; }
 
     [Column("sites", "Their sites.")]
     public int? Sites { get; init; }
 
-    [Column("sites_left_out", "Sites with what is asked of where temperature or moisture is missing or withheld.")]
+    [Column("sites_left_out", "Sites with what is asked of where one of these covariates is missing or withheld.")]
     public int? SitesLeftOut { get; init; }
 
     [Column("coldest_celsius", "Temperature of the coldest of the sites; below it the curve alone speaks.", "degC")]
@@ -101,13 +104,13 @@ public sealed record ReleasedWarmth
     [Column("parameter_upper95", "Upper end of that interval.")]
     public double? ParameterUpper95 { get; init; }
 
-    [Column("k_at_10_per_day", "k at 10 °C by the form, at the mean of moisture.", "d-1")]
+    [Column("k_at_10_per_day", "k at 10 °C by the form, at the mean of all that is held equal.", "d-1")]
     public double? RateAtTenPerDay { get; init; }
 
-    [Column("s_at_10", "S at 10 °C by the line, at the mean of moisture.", "1")]
+    [Column("s_at_10", "S at 10 °C by the line, at the mean of all that is held equal.", "1")]
     public double? StabilisationAtTen { get; init; }
 
-    [Column("share_explained", "Share of the variance of burials that temperature and moisture explain.", "1")]
+    [Column("share_explained", "Share of the variance of burials that temperature and all that is held equal explain.", "1")]
     public double? ShareExplained { get; init; }
 
     [Column("sentence", "The same in words, and what may not be concluded; or why there are no numbers.")]

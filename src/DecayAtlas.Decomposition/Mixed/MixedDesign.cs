@@ -27,6 +27,7 @@ internal sealed class MixedDesign
             .ThenBy(r => r.First).ThenBy(r => r.Second).ThenBy(r => r.Count).ThenBy(r => r.Error.First)];
         Width = records[0].FixedEffects.Count;
         Scale = [.. Enumerable.Range(0, 2).Select(o => o < outcomes ? ScaleOf(o) : 1)];
+        Told = sorted;
         Records = SharedQuantities.Reduce(sorted, Scale, outcomes);
         Observations = Records.Sum(r => r.Count * ((r.First is null ? 0 : 1) + (outcomes > 1 && r.Second is not null ? 1 : 0)));
         UnitNames = [.. factors.Select((_, f) =>
@@ -60,6 +61,9 @@ internal sealed class MixedDesign
     public MixedFactor[] Factors { get; }
 
     public MixedRecord[] Records { get; private set; }
+
+    /// <summary>The same, in the same order, with the shared quantities as they were told.</summary>
+    public MixedRecord[] Told { get; }
 
     /// <summary>What each outcome is divided by.</summary>
     public double[] Scale { get; }

@@ -73,6 +73,15 @@ public sealed class MixedFit
         [.. Enumerable.Range(0, _design.Width).Select(j => _likelihood.Solution[_design.FixedStart + outcome * _design.Width + j]
             * _design.Scale[outcome])];
 
+    /// <summary>(Xᵀ V⁻¹ X)⁻¹ of an outcome, at the variances found.</summary>
+    public Matrix<double> FixedCovariance(int outcome)
+    {
+        int first = _design.FixedStart + outcome * _design.Width;
+        double square = _design.Scale[outcome] * _design.Scale[outcome];
+        return Matrix<double>.Build.Dense(
+            _design.Width, _design.Width, (i, j) => square * _likelihood.InverseAt(first + i, first + j));
+    }
+
     /// <summary>A combination of the fixed effects of one outcome.</summary>
     public FixedEffect Effect(int outcome, IReadOnlyList<double> contrast)
     {

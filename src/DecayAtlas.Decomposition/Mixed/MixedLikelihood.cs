@@ -119,6 +119,36 @@ internal sealed class MixedLikelihood
         return (part.R11 - part.Sandwich(b11, b12, b22).Item1, part.G1);
     }
 
+    /// <summary>V⁻¹ X (Xᵀ V⁻¹ X)⁻¹ c, for each record and outcome: what a combination of the fixed effects takes of each value.</summary>
+    /// <param name="solved">M⁻¹ c.</param>
+    public (double First, double Second)[] WeightsOf(double[] solved)
+    {
+        (double, double)[] weights = new (double, double)[_parts.Length];
+        Rows w = new();
+        for (int i = 0; i < _parts.Length; i++)
+        {
+            Fill(i, w);
+            weights[i] = Weight(i, w, solved);
+        }
+
+        return weights;
+    }
+
+    // w the record's rows of W
+    private (double First, double Second) Weight(int record, Rows w, double[] solved)
+    {
+        int[] unknowns = _design.PatternOf[record].Unknowns;
+        double x1 = 0, x2 = 0;
+        for (int a = 0; a < unknowns.Length; a++)
+        {
+            x1 += w.First[a] * solved[unknowns[a]];
+            x2 += w.Second[a] * solved[unknowns[a]];
+        }
+
+        ref RecordPart part = ref _parts[record];
+        return (part.R11 * x1 + part.R12 * x2, part.R12 * x1 + part.R22 * x2);
+    }
+
     /// <summary>Derivatives of cᵀ M⁻¹ c in all entries of all loadings.</summary>
     /// <param name="solved">M⁻¹ c.</param>
     public double[] SlopesOfVariance(double[] solved)
@@ -129,17 +159,9 @@ internal sealed class MixedLikelihood
         Rows w = new();
         for (int i = 0; i < _parts.Length; i++)
         {
-            RecordPart part = _parts[i];
             MixedDesign.Pattern pattern = _design.PatternOf[i];
             Fill(i, w);
-            double x1 = 0, x2 = 0;
-            for (int a = 0; a < pattern.Unknowns.Length; a++)
-            {
-                x1 += w.First[a] * solved[pattern.Unknowns[a]];
-                x2 += w.Second[a] * solved[pattern.Unknowns[a]];
-            }
-
-            double h1 = part.R11 * x1 + part.R12 * x2, h2 = part.R12 * x1 + part.R22 * x2;
+            (double h1, double h2) = Weight(i, w, solved);
             for (int a = 0; a < pattern.Unknowns.Length; a++)
             {
                 if (pattern.Kinds[a] is >= 0 and int f)

@@ -22,7 +22,12 @@ public sealed record MixedRecord(double? First, double? Second, IReadOnlyList<st
     /// <summary>Known error covariance that the mean has besides: one error that all its burials share, and no other record.</summary>
     public OutcomeCovariance MeanError { get; init; }
 
+    /// <summary>As the fit takes them.</summary>
     public IReadOnlyList<SharedLoading> Shared { get; init; } = [];
+
+    /// <summary>What the same quantities do to this record by itself, where the fit takes what they do on average: intervals hold the
+    /// errors as they are here. Empty where both are the same.</summary>
+    public IReadOnlyList<SharedLoading> SharedHere { get; init; } = [];
 
     /// <summary>Whether the first outcome is known only to be at least <see cref="First"/>, as k of a burial whose slow litter is at its
     /// plateau; of one burial, not of a mean.</summary>

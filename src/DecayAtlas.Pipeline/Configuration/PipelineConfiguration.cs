@@ -87,6 +87,11 @@ public sealed record QuestionsSection
     internal IReadOnlyList<string> EvidenceNames { get; init; } = [];
 
     public EvidenceChoice Evidence => EvidenceChoice.Of(EvidenceNames);
+
+    [Setting("warmth_with", "a list of covariate names, each once",
+        "Further covariates that the released response to warmth is told at equal values of, beside moisture; what goes with warmth and "
+        + "is not named is in its number", Item = "the name of a covariate")]
+    public IReadOnlyList<string> WarmthWith { get; init; } = [];
 }
 
 /// <summary>What the model learns from, and how.</summary>

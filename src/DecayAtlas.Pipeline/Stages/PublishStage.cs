@@ -146,7 +146,8 @@ public static class PublishStage
         ReleaseFile[] Made()
         {
             ReleaseAnswers answers = ReleaseAnswers.Of(writer.RowsOf(read), configuration.Answers.Evidence,
-                temperature is null ? null : new WarmthRequest(temperature, moisture, [], FastOverSlow: basis.FastOverSlow));
+                temperature is null ? null
+                    : new WarmthRequest(temperature, moisture, configuration.Answers.WarmthWith, FastOverSlow: basis.FastOverSlow));
             return
             [
                 writer.Write(AtlasTables.Variance, answers.Variance), writer.Write(AtlasTables.Groups, answers.Groups),
@@ -173,7 +174,7 @@ public static class PublishStage
 
         string KeyOf(Table table) => InputDigest.Of(
             ["answers", SharedInputs.CodeIdentity, table.Name, .. configuration.Answers.Evidence.Kinds, temperature ?? "", moisture ?? "",
-                Invariant($"{basis.FastOverSlow:R}"),
+                .. configuration.Answers.WarmthWith, Invariant($"{basis.FastOverSlow:R}"),
                 .. read.Select(f => f.Sha256)]);
     }
 

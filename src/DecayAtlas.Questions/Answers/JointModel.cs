@@ -95,16 +95,13 @@ internal sealed class JointModel
 
     /// <summary>-2 log likelihood at the variances found, of a model of one outcome: that of restricted likelihood,
     /// + log|cov(β)| + p log 2π.</summary>
-    /// <param name="width">Columns of X.</param>
-    public double DevianceOf(int width)
+    public double Deviance
     {
-        double[] own = [.. Enumerable.Range(0, width).Select(i => Math.Pow(_fit.Effect(0, Unit(i, i)).StandardError, 2))];
-        // var(a + b) = var(a) + var(b) + 2 cov(a, b)
-        Matrix<double> covariance = Matrix<double>.Build.Dense(width, width, (i, j) => i == j ? own[i]
-            : (Math.Pow(_fit.Effect(0, Unit(i, j)).StandardError, 2) - own[i] - own[j]) / 2);
-        return _fit.RestrictedDeviance + covariance.Cholesky().DeterminantLn + width * Math.Log(2 * Math.PI);
-
-        double[] Unit(int i, int j) => [.. Enumerable.Range(0, width).Select(x => x == i || x == j ? 1.0 : 0)];
+        get
+        {
+            Matrix<double> covariance = _fit.FixedCovariance(0);
+            return _fit.RestrictedDeviance + covariance.Cholesky().DeterminantLn + covariance.RowCount * Math.Log(2 * Math.PI);
+        }
     }
 
     /// <summary>Of the levels, the burial last.</summary>
@@ -129,6 +126,7 @@ internal sealed class JointModel
         FirstIsAtLeast = false,
         Error = new OutcomeCovariance(r.Error.Second),
         Shared = [.. r.Shared.Select(s => new SharedLoading(s.Quantity, s.OnSecond))],
+        SharedHere = [.. r.SharedHere.Select(s => new SharedLoading(s.Quantity, s.OnSecond))],
         SumsOfSquares = new OutcomeCovariance(r.SumsOfSquares.Second),
     };
 

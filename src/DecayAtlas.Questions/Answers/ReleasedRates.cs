@@ -20,7 +20,7 @@ public sealed class ReleasedRates
 
     private readonly bool _isSupposed;
 
-    private readonly Lazy<ILookup<(string, string, string?, string, string), SharedLoading>> _shared;
+    private readonly Lazy<ILookup<(string, string, string?, string, string), (SharedLoading Mean, SharedLoading Here)>> _shared;
 
     /// <param name="release">A release, or tables that are on their way into one.</param>
     /// <param name="evidence">The kinds of evidence to take; the usual ones where none is given.</param>
@@ -76,27 +76,33 @@ public sealed class ReleasedRates
     internal MixedRecord RecordOf(ReleasedPlot row, IReadOnlyList<string> units, IReadOnlyList<double> fixedEffects)
     {
         (double lnRate, double product, double s) = row.SumsOfSquares;
+        (SharedLoading Mean, SharedLoading Here)[] shared =
+            [.. _shared.Value[(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, row.ErrorSet)]];
         return new MixedRecord(row.LnRateMean ?? row.LnRateAtLeast, row.StabilisationMean, units, fixedEffects)
         {
             Error = new OutcomeCovariance(
                 Square(row.LnRateUncertaintyBag), row.LnRateStabilisationCovarianceBag ?? 0, Square(row.StabilisationUncertaintyBag)),
-            Shared = [.. _shared.Value[(row.SiteKey, row.Campaign, row.Treatment, row.Evidence, row.ErrorSet)]],
+            Shared = [.. shared.Select(e => e.Mean)],
+            SharedHere = [.. shared.Select(e => e.Here)],
             FirstIsAtLeast = row.RateState == ReleasedPlot.AtLeast,
             Count = row.Burials,
             SumsOfSquares = new OutcomeCovariance(lnRate, product, s),
         };
     }
 
-    /// <summary>What a quantity does to each row that shares it: the mean over all rows of its lot; of batches, which are of few rows, over
-    /// all batches. What it does to one row was computed at the k and S of that row: an error that may move a row the more the faster it is
-    /// would be found wherever rows differ, and would take their differences, and slopes, for its own.</summary>
-    private static ILookup<(string, string, string?, string, string), SharedLoading> SharedBy(IReadOnlyList<ReleasedSharedError> errors)
+    /// <summary>What a quantity does to each row that shares it: for the fit the mean over all rows of its lot; of batches, which are of few
+    /// rows, over all batches. What it does to one row was computed at the k and S of that row: an error that may move a row the more the
+    /// faster it is would be found wherever rows differ, and would take their differences, and slopes, for its own. Intervals hold what it
+    /// does to each row: a lot that is off tilts a slope that way.</summary>
+    private static ILookup<(string, string, string?, string, string), (SharedLoading, SharedLoading)> SharedBy(
+        IReadOnlyList<ReleasedSharedError> errors)
     {
         Dictionary<string, (double LnRate, double Stabilisation)> means = errors.GroupBy(AlikeIn, StringComparer.Ordinal)
             .ToDictionary(g => g.Key, g => (g.Average(e => e.OnLnRate), g.Average(e => e.OnStabilisation)), StringComparer.Ordinal);
         return errors.ToLookup(
             e => (e.SiteKey, e.Campaign, e.Treatment, e.Evidence, e.ErrorSet),
-            e => new SharedLoading(NameOf(e), means[AlikeIn(e)].LnRate, means[AlikeIn(e)].Stabilisation));
+            e => (new SharedLoading(NameOf(e), means[AlikeIn(e)].LnRate, means[AlikeIn(e)].Stabilisation),
+                new SharedLoading(NameOf(e), e.OnLnRate, e.OnStabilisation)));
 
         static string NameOf(ReleasedSharedError e) => $"{e.SharedBy}/{e.SharedId}/{e.Quantity}";
 

@@ -72,7 +72,7 @@ public sealed record ReleaseAnswers(
     /// <summary>A night does not end over a name that the release lacks.</summary>
     private static WarmthAnswer WarmthOf(ReleasedRates rates, WarmthRequest? request, AskedOf of)
     {
-        string? lacking = new[] { request?.Temperature, request?.Moisture }.OfType<string>()
+        string? lacking = new[] { request?.Temperature, request?.Moisture }.Concat(request?.With ?? []).OfType<string>()
             .FirstOrDefault(name => !rates.CovariateNames.Contains(name));
         if (request is not null && lacking is null)
             return WarmthQuestion.Ask(rates, request, of);

@@ -22,6 +22,7 @@ internal static class SlopeRows
             AiccAboveBest = r.Aicc - answer.Responses[0].Aicc,
             Temperature = answer.Temperature,
             Moisture = r.Moisture == ReleasedWarmth.Bare ? null : answer.MoistureBy,
+            HeldEqual = answer.With.Count == 0 ? null : string.Join(", ", answer.With),
             Burials = answer.Burials,
             Sites = answer.Sites,
             SitesLeftOut = answer.SitesLeftOut,

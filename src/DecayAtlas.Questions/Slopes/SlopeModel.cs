@@ -82,7 +82,7 @@ internal sealed class SlopeModel
     {
         int parameters = _width + Model.Variances.Count;
         return sites - parameters < 2 ? null
-            : Model.DevianceOf(_width) + 2 * parameters * (double)sites / (sites - parameters - 1);
+            : Model.Deviance + 2 * parameters * (double)sites / (sites - parameters - 1);
     }
 
     /// <summary>How the values of sites that are left, after all that is fitted and their block, resemble those near them; missing where no
