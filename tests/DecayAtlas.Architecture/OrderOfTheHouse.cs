@@ -12,7 +12,7 @@ public class OrderOfTheHouse
     [
         ("Text", ". Documents"),
         ("Storage", "."),
-        ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed Plans Curves Spatial Warmth Sensitivity"),
+        ("Decomposition", ". Burials Outliers Uncertainty Means Variance Mixed.Equations Mixed Plans Curves Spatial Warmth Sensitivity"),
         ("Figures", "Drawing Charts"),
         ("Grids", ". Projections Layout Reading Exposure Sampling Polygons"
             + " Formats.Ascii Formats.Cdf Formats.Cf Formats.TiffReading Formats.GeoTiff Formats.NetCdf.Writing Formats.NetCdf Formats"

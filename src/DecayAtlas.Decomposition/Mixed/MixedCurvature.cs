@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 
@@ -43,39 +42,6 @@ internal sealed class MixedCurvature
             return [.. _map.Free.Select(j => gradient[_parameters.Places[j]])];
         });
         _covariance = 2 * Inverse(Matrix<double>.Build.Dense(m, m, (i, j) => (slopes[i][j] + slopes[j][i]) / 2));
-    }
-
-    /// <summary>Variance of a combination of the fixed effects, and its derivatives in each free number.</summary>
-    /// <param name="contrast">Of the scaled outcomes' effects.</param>
-    public (double Variance, double[] Slopes) Fixed(IReadOnlyList<double> contrast)
-    {
-        double[] all = new double[_design.Size];
-        for (int j = 0; j < contrast.Count; j++)
-            all[_design.FixedStart + j] = contrast[j];
-        double[] solved = _likelihood.Solve(all), slopes = _likelihood.SlopesOfVariance(solved);
-        return (contrast.Select((c, j) => c * solved[_design.FixedStart + j]).Sum() + SharedHere(_likelihood.WeightsOf(solved)),
-            [.. _map.Free.Select(j => slopes[_parameters.Places[j]])]);
-    }
-
-    // what shared quantities do to the combination at each record's own k and S, less what the fit took them to do
-    private double SharedHere((double First, double Second)[] weights)
-    {
-        Dictionary<string, (double Here, double Taken)> moved = new(StringComparer.Ordinal);
-        for (int i = 0; i < weights.Length; i++)
-        {
-            MixedRecord r = _design.Told[i];
-            if (r.SharedHere.Count == 0)
-                continue;
-            foreach (SharedLoading s in r.SharedHere)
-                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Here += Moved(s, i);
-            foreach (SharedLoading s in r.Shared)
-                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Taken += Moved(s, i);
-        }
-
-        return moved.OrderBy(m => m.Key, StringComparer.Ordinal).Sum(m => m.Value.Here * m.Value.Here - m.Value.Taken * m.Value.Taken);
-
-        double Moved(SharedLoading s, int record) =>
-            weights[record].First * s.OnFirst / _design.Scale[0] + weights[record].Second * s.OnSecond / _design.Scale[1];
     }
 
     /// <summary>Satterthwaite's, of a variance with its derivatives in the free numbers; infinite where these are none.</summary>

@@ -31,6 +31,7 @@ public sealed class MixedFit
     private readonly MixedLikelihood _likelihood;
     private readonly MixedProfile _profile;
     private readonly Lazy<MixedCurvature> _curvature;
+    private readonly Lazy<KenwardRoger> _effects;
 
     /// <param name="further">What -2 l has besides, of values known only to be at least something.</param>
     /// <param name="like">Whose variances, and what they are uncertain by, these are.</param>
@@ -39,6 +40,7 @@ public sealed class MixedFit
         _design = design;
         _likelihood = likelihood;
         _curvature = new(() => new MixedCurvature(design, likelihood, like?._curvature.Value));
+        _effects = new(() => new KenwardRoger(design, likelihood, like?._effects.Value));
         _profile = new MixedProfile(design, likelihood, _curvature);
         double[] s = design.Scale;
         OutcomeCovariance[] covariances = [.. Enumerable.Range(0, design.Factors.Length + 1)
@@ -73,7 +75,7 @@ public sealed class MixedFit
         [.. Enumerable.Range(0, _design.Width).Select(j => _likelihood.Solution[_design.FixedStart + outcome * _design.Width + j]
             * _design.Scale[outcome])];
 
-    /// <summary>(Xᵀ V⁻¹ X)⁻¹ of an outcome, at the variances found.</summary>
+    /// <summary>(Xᵀ V⁻¹ X)⁻¹ of an outcome, at the variances found as if they were known.</summary>
     public Matrix<double> FixedCovariance(int outcome)
     {
         int first = _design.FixedStart + outcome * _design.Width;
@@ -104,8 +106,8 @@ public sealed class MixedFit
         double estimate = 0;
         for (int j = 0; j < c.Count; j++)
             estimate += c[j] * _likelihood.Solution[_design.FixedStart + j];
-        (double variance, double[] slopes) = _curvature.Value.Fixed([.. c]);
-        return FixedEffect.Of(estimate, Math.Sqrt(variance), _curvature.Value.DegreesOfFreedom(variance, slopes));
+        (double variance, double df) = _effects.Value.Of([.. c]);
+        return FixedEffect.Of(estimate, Math.Sqrt(variance), df);
     }
 
     /// <summary>95 % profile-likelihood interval of the variance of an outcome between the units of a factor or "residual"; missing where

@@ -225,7 +225,7 @@ public static class MixedModel
             }
         }
 
-        Matrix<double> information = Matrix<double>.Build.DenseOfArray(even.Information(parameters.Places));
+        Matrix<double> information = Matrix<double>.Build.DenseOfArray(new MixedInformation(design, even).Average(parameters.Places));
         Vector<double> norms = information.Diagonal().PointwiseSqrt();
         if (norms.Minimum() > 0)
         {

@@ -158,7 +158,7 @@ internal static class MixedSearch
         Matrix<double> Hessian(Vector<double> free, MixedLikelihood at)
         {
             Matrix<double> jacobian = map.Jacobian([.. free]);
-            Matrix<double> all = Matrix<double>.Build.DenseOfArray(at.Information(parameters.Places));
+            Matrix<double> all = Matrix<double>.Build.DenseOfArray(new MixedInformation(design, at).Average(parameters.Places));
             double[] full = at.Gradient();
             for (int block = 0; block < parameters.Blocks; block++)
                 AddCurvature(all, at.Loadings, full, parameters, block);

@@ -3,7 +3,7 @@ using MathNet.Numerics.Distributions;
 namespace DecayAtlas.Decomposition.Variance;
 
 /// <summary>A linear combination of fixed effects with its interval.</summary>
-/// <param name="DegreesOfFreedom">Satterthwaite's; 0 where the likelihood gives none.</param>
+/// <param name="DegreesOfFreedom">Kenward and Roger's; 0 where the likelihood gives none.</param>
 /// <param name="Lower95">95 % interval; missing with less than one degree of freedom, when none is of use.</param>
 /// <param name="PValue">Two-sided, under no effect; missing likewise.</param>
 public sealed record FixedEffect(

@@ -1,7 +1,7 @@
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 
-namespace DecayAtlas.Decomposition.Mixed;
+namespace DecayAtlas.Decomposition.Mixed.Equations;
 
 /// <summary>
 /// Fewer shared quantities that say the same: quantities of variance 1 that the same records share count only by C Cᵀ, and so by the

@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition.Mixed;
+namespace DecayAtlas.Decomposition.Mixed.Equations;
 
 /// <summary>
 /// The numbers the search moves: for each factor, and last for the residual, the entries of a loading Λ with covariance G = Λ Λᵀ. That

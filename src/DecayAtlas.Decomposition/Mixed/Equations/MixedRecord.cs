@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition.Mixed;
+namespace DecayAtlas.Decomposition.Mixed.Equations;
 
 /// <summary>A symmetric 2 × 2 matrix over the two outcomes: (co)variances in the units of the outcomes. With one outcome only
 /// <see cref="First"/> counts.</summary>

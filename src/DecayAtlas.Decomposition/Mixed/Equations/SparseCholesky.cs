@@ -1,7 +1,7 @@
 using System.Numerics;
 using System.Runtime.Intrinsics;
 
-namespace DecayAtlas.Decomposition.Mixed;
+namespace DecayAtlas.Decomposition.Mixed.Equations;
 
 /// <summary>
 /// Where the factor of a sparse symmetric matrix has numbers, found once for all matrices of one structure. Unknowns are eliminated in the

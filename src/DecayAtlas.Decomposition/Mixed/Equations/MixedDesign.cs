@@ -1,4 +1,4 @@
-namespace DecayAtlas.Decomposition.Mixed;
+namespace DecayAtlas.Decomposition.Mixed.Equations;
 
 /// <summary>
 /// Records as the equations take them: outcomes over their scale, units and shared quantities numbered, the structure of the matrix.

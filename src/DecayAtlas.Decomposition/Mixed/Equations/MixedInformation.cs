@@ -1,0 +1,222 @@
+namespace DecayAtlas.Decomposition.Mixed.Equations;
+
+/// <summary>
+/// What values tell of the variances, by quadratic forms over directions in which V changes:
+/// <code>
+/// average    yᵀ P V_j P V_k P y        expected    tr(P V_j P V_k)        twice the information of the log likelihood
+/// </code>
+/// </summary>
+/// <remarks>Average information: Gilmour, Thompson and Cullis 1995, Biometrics 51:1440-1450, and Johnson and Thompson 1995, J. Dairy
+/// Science 78:449-456 (from memory).</remarks>
+internal sealed class MixedInformation
+{
+    /// <summary>Where there are no more effects and errors than so many, the trace is taken over each of them.</summary>
+    private const int Few = 600;
+
+    /// <summary>Else over so many draws of all their signs, which is off by some per cent (Hutchinson 1989, Communications in Statistics
+    /// 18:1059-1076, from memory).</summary>
+    private const int Draws = 32;
+
+    private readonly MixedDesign _design;
+    private readonly MixedLikelihood _likelihood;
+
+    public MixedInformation(MixedDesign design, MixedLikelihood likelihood) => (_design, _likelihood) = (design, likelihood);
+
+    /// <summary>An entry of the covariance of a block's outcomes; the last block is the residual.</summary>
+    public readonly record struct Direction(int Block, OutcomeCovariance Change)
+    {
+        /// <summary>In which the entry moves that a number of the search stands for.</summary>
+        public static Direction OfEntry(int place) => new(place / 4, MixedParameters.IsDiagonal(place)
+            ? place % 4 == 0 ? new OutcomeCovariance(1) : new OutcomeCovariance(0, 0, 1) : new OutcomeCovariance(0, 1));
+    }
+
+    /// <summary>The average information over entries of loadings.</summary>
+    public double[,] Average(int[] places)
+    {
+        Direction[] directions = [.. places.Select(OfLoading)];
+        (double, double)[] weighted = new (double, double)[_likelihood.Parts.Length];
+        for (int i = 0; i < weighted.Length; i++)
+            weighted[i] = (_likelihood.Parts[i].G1, _likelihood.Parts[i].G2);
+        double[,] information = Products(weighted, directions).Products;
+        AddWithin(information, directions, (part, j, k) => part.WithinInformation(j, k));
+        return information;
+    }
+
+    /// <summary>The expected information over entries of covariances, also of those that stand at zero.</summary>
+    public double[,] Expected(Direction[] directions)
+    {
+        int m = directions.Length, all = _design.FixedStart + 2 * _design.Records.Length, rounds = all <= Few ? all : Draws;
+        double[,] sum = new double[m, m];
+        RandomStream random = new(1, "information");
+        for (int round = 0; round < rounds; round++)
+        {
+            double[] drawn = new double[all];
+            if (all <= Few)
+                drawn[round] = 1;
+            else
+                Array.ConvertAll(drawn, _ => (random.NextBits() >> 63) * 2.0 - 1).CopyTo(drawn, 0);
+            double[,] one = Products(Weighted(Values(drawn)), directions).Products;
+            for (int j = 0; j < m; j++)
+            {
+                for (int k = 0; k < m; k++)
+                    sum[j, k] += one[j, k] * (all <= Few ? 1 : 1.0 / Draws);
+            }
+        }
+
+        AddWithin(sum, directions, (part, j, k) => part.ExpectedWithin(j, k));
+        return sum;
+    }
+
+    /// <summary>gᵀ V_j P V_k g, and gᵀ V_j g.</summary>
+    /// <param name="g">By record and outcome, 0 where there is none.</param>
+    public (double[,] Products, double[] Own) Products((double First, double Second)[] g, Direction[] directions)
+    {
+        int m = directions.Length, factors = _design.Factors.Length;
+        double[,] products = new double[m, m];
+        double[] own = new double[m];
+        double[][] right = [.. directions.Select(_ => new double[_design.Size])], sums = SumsOf(g);
+        RecordRows w = new();
+        double[] q1 = new double[m], q2 = new double[m], a1 = new double[m], a2 = new double[m];
+        for (int i = 0; i < g.Length; i++)
+        {
+            ref readonly RecordPart part = ref _likelihood.Parts[i];
+            int[] unknowns = _design.PatternOf[i].Unknowns;
+            w.Fill(_design, _likelihood.Loadings, i);
+            for (int j = 0; j < m; j++)
+            {
+                (int block, OutcomeCovariance d) = directions[j];
+                double s1 = g[i].First / _design.Records[i].Count, s2 = g[i].Second / _design.Records[i].Count;
+                if (block < factors)
+                {
+                    int unit = 2 * _design.UnitOf[block][i];
+                    (s1, s2) = unit >= 0 ? (sums[block][unit], sums[block][unit + 1]) : (0, 0);
+                }
+
+                q1[j] = d.First * s1 + d.Cross * s2;
+                q2[j] = d.Cross * s1 + d.Second * s2;
+                own[j] += q1[j] * g[i].First + q2[j] * g[i].Second;
+                a1[j] = part.R11 * q1[j] + part.R12 * q2[j];
+                a2[j] = part.R12 * q1[j] + part.R22 * q2[j];
+                double[] target = right[j];
+                for (int a = 0; a < unknowns.Length; a++)
+                    target[unknowns[a]] += w.First[a] * a1[j] + w.Second[a] * a2[j];
+                for (int k = 0; k <= j; k++)
+                    products[j, k] += q1[k] * a1[j] + q2[k] * a2[j];
+            }
+        }
+
+        foreach (double[] b in right)
+            _likelihood.SolveLower(b);
+        for (int j = 0; j < m; j++)
+        {
+            for (int k = 0; k <= j; k++)
+                products[k, j] = products[j, k] -= Dot(right[j], right[k]);
+        }
+
+        return (products, own);
+    }
+
+    // Zᵀ g of each unit
+    private double[][] SumsOf((double First, double Second)[] g)
+    {
+        double[][] sums = [.. _design.UnitNames.Select(u => new double[2 * u.Length])];
+        for (int i = 0; i < g.Length; i++)
+        {
+            for (int f = 0; f < sums.Length; f++)
+            {
+                if (_design.UnitOf[f][i] is >= 0 and int unit)
+                {
+                    sums[f][2 * unit] += g[i].First;
+                    sums[f][2 * unit + 1] += g[i].Second;
+                }
+            }
+        }
+
+        return sums;
+    }
+
+    private void AddWithin(double[,] information, Direction[] directions, Func<RecordPart, OutcomeCovariance, OutcomeCovariance, double> of)
+    {
+        int residual = _design.Factors.Length;
+        for (int j = 0; j < directions.Length; j++)
+        {
+            for (int k = 0; k < directions.Length && directions[j].Block == residual; k++)
+            {
+                for (int i = 0; i < _design.Records.Length && directions[k].Block == residual; i++)
+                {
+                    if (_design.Records[i].Count > 1)
+                        information[j, k] += of(_likelihood.Parts[i], directions[j].Change, directions[k].Change);
+                }
+            }
+        }
+    }
+
+    // V_j's own part of a block: dG = dΛ Λᵀ + Λ dΛᵀ
+    private Direction OfLoading(int place)
+    {
+        int block = place / 4, row = place % 4 / 2, column = place % 2;
+        double first = _likelihood.Loadings[MixedParameters.Place(block, 0, column)];
+        double second = _likelihood.Loadings[MixedParameters.Place(block, 1, column)];
+        return new(block, row == 0 ? new OutcomeCovariance(2 * first, second, 0) : new OutcomeCovariance(0, first, 2 * second));
+    }
+
+    /// <summary>What standardised effects and errors make of the values, the fixed effects 0.</summary>
+    /// <param name="drawn">Effects in the order of the unknowns, then two errors a record.</param>
+    private (double First, double Second)[] Values(double[] drawn)
+    {
+        (double, double)[] values = new (double, double)[_design.Records.Length];
+        RecordRows w = new();
+        for (int i = 0; i < values.Length; i++)
+        {
+            w.Fill(_design, _likelihood.Loadings, i);
+            int[] unknowns = _design.PatternOf[i].Unknowns;
+            (double y1, double y2) = _likelihood.Parts[i].ErrorOf(
+                drawn[_design.FixedStart + 2 * i], drawn[_design.FixedStart + 2 * i + 1]);
+            for (int a = 0; a < unknowns.Length && unknowns[a] < _design.FixedStart; a++)
+            {
+                y1 += w.First[a] * drawn[unknowns[a]];
+                y2 += w.Second[a] * drawn[unknowns[a]];
+            }
+
+            values[i] = (y1, y2);
+        }
+
+        return values;
+    }
+
+    /// <summary>P y.</summary>
+    private (double First, double Second)[] Weighted((double First, double Second)[] y)
+    {
+        double[] right = new double[_design.Size];
+        RecordRows w = new();
+        for (int i = 0; i < y.Length; i++)
+        {
+            ref readonly RecordPart part = ref _likelihood.Parts[i];
+            int[] unknowns = _design.PatternOf[i].Unknowns;
+            w.Fill(_design, _likelihood.Loadings, i);
+            double r1 = part.R11 * y[i].First + part.R12 * y[i].Second, r2 = part.R12 * y[i].First + part.R22 * y[i].Second;
+            for (int a = 0; a < unknowns.Length; a++)
+                right[unknowns[a]] += w.First[a] * r1 + w.Second[a] * r2;
+        }
+
+        double[] solved = _likelihood.Solve(right);
+        (double, double)[] weighted = new (double, double)[y.Length];
+        for (int i = 0; i < y.Length; i++)
+        {
+            ref readonly RecordPart part = ref _likelihood.Parts[i];
+            w.Fill(_design, _likelihood.Loadings, i);
+            (double h1, double h2) = _likelihood.Weight(i, w, solved);
+            weighted[i] = (part.R11 * y[i].First + part.R12 * y[i].Second - h1, part.R12 * y[i].First + part.R22 * y[i].Second - h2);
+        }
+
+        return weighted;
+    }
+
+    private static double Dot(double[] a, double[] b)
+    {
+        double sum = 0;
+        for (int i = 0; i < a.Length; i++)
+            sum += a[i] * b[i];
+        return sum;
+    }
+}

@@ -1,0 +1,90 @@
+using System.Runtime.InteropServices;
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
+
+namespace DecayAtlas.Decomposition.Mixed;
+
+/// <summary>Variances of combinations of the fixed effects, and their degrees of freedom, with what the uncertain variances add, also those
+/// that were found to be zero.</summary>
+/// <remarks><code>
+/// var = φ + 2 Σ_jk W_jk gᵀ V_j P V_k g     df = 2 φ²/Σ_jk W_jk (gᵀ V_j g)(gᵀ V_k g)     g = V⁻¹ X (Xᵀ V⁻¹ X)⁻¹ c,  φ = gᵀ V g
+/// </code>
+/// W the inverse of the expected information. Kenward and Roger 1997, Biometrics 53:983-997; Kackar and Harville 1984, J. American
+/// Statistical Association 79:853-862.</remarks>
+internal sealed class KenwardRoger
+{
+    private readonly MixedDesign _design;
+    private readonly MixedLikelihood _likelihood;
+    private readonly MixedInformation _information;
+    private readonly MixedInformation.Direction[] _directions;
+    private readonly Matrix<double> _covariance;
+
+    /// <param name="like">Of nearly the same records by the same factors: what the variances are uncertain by is taken from
+    /// there.</param>
+    public KenwardRoger(MixedDesign design, MixedLikelihood likelihood, KenwardRoger? like = null)
+    {
+        _design = design;
+        _likelihood = likelihood;
+        _information = new MixedInformation(design, likelihood);
+        _directions = [.. new MixedParameters(design).Places.Select(MixedInformation.Direction.OfEntry)];
+        if (like is null)
+        {
+            _covariance = 2 * Inverse(Matrix<double>.Build.DenseOfArray(_information.Expected(_directions)));
+            return;
+        }
+
+        double[] scale = [.. _directions.Select(d => ScaleOf(like._design, d.Change) / ScaleOf(design, d.Change))];
+        _covariance = like._covariance.MapIndexed((j, k, c) => c * scale[j] * scale[k]);
+    }
+
+    /// <param name="contrast">Of the scaled outcomes' effects.</param>
+    public (double Variance, double DegreesOfFreedom) Of(IReadOnlyList<double> contrast)
+    {
+        double[] all = new double[_design.Size];
+        for (int j = 0; j < contrast.Count; j++)
+            all[_design.FixedStart + j] = contrast[j];
+        double[] solved = _likelihood.Solve(all);
+        (double First, double Second)[] weights = _likelihood.WeightsOf(solved);
+        double variance = contrast.Select((c, j) => c * solved[_design.FixedStart + j]).Sum() + MoreOfShared(weights);
+        (double[,] products, double[] own) = _information.Products(weights, _directions);
+        double added = _covariance.PointwiseMultiply(Matrix<double>.Build.DenseOfArray(products)).RowSums().Sum();
+        Vector<double> slopes = Vector<double>.Build.Dense(own);
+        return (variance + 2 * added, 2 * variance * variance / slopes.DotProduct(_covariance * slopes));
+    }
+
+    // what shared quantities do to the combination at each record, less what the fit took them to do
+    private double MoreOfShared((double First, double Second)[] weights)
+    {
+        Dictionary<string, (double Here, double Taken)> moved = new(StringComparer.Ordinal);
+        for (int i = 0; i < weights.Length; i++)
+        {
+            MixedRecord r = _design.Told[i];
+            if (r.SharedHere.Count == 0)
+                continue;
+            foreach (SharedLoading s in r.SharedHere)
+                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Here += Moved(s, i);
+            foreach (SharedLoading s in r.Shared)
+                CollectionsMarshal.GetValueRefOrAddDefault(moved, s.Quantity, out _).Taken += Moved(s, i);
+        }
+
+        return moved.OrderBy(m => m.Key, StringComparer.Ordinal).Sum(m => m.Value.Here * m.Value.Here - m.Value.Taken * m.Value.Taken);
+
+        double Moved(SharedLoading s, int record) =>
+            weights[record].First * s.OnFirst / _design.Scale[0] + weights[record].Second * s.OnSecond / _design.Scale[1];
+    }
+
+    private static double ScaleOf(MixedDesign design, OutcomeCovariance entry) =>
+        entry.First != 0 ? design.Scale[0] * design.Scale[0] : entry.Second != 0 ? design.Scale[1] * design.Scale[1]
+            : design.Scale[0] * design.Scale[1];
+
+    // a direction that the values tell nothing of to rounding is left out
+    private static Matrix<double> Inverse(Matrix<double> information)
+    {
+        Vector<double> roots = information.Diagonal().PointwiseSqrt();
+        Evd<double> eigen = information.MapIndexed((j, k, v) => roots[j] * roots[k] > 0 ? v / (roots[j] * roots[k]) : 0)
+            .Evd(Symmetricity.Symmetric);
+        Matrix<double> inverse = eigen.EigenVectors * Matrix<double>.Build.DenseOfDiagonalVector(
+            eigen.EigenValues.Map(e => e.Real > 1e-10 ? 1 / e.Real : 0)) * eigen.EigenVectors.Transpose();
+        return inverse.MapIndexed((j, k, v) => roots[j] * roots[k] > 0 ? v / (roots[j] * roots[k]) : 0);
+    }
+}
