@@ -1,4 +1,4 @@
-# A small release of six campaigns, sites joining and leaving, and its slopes by lmerTest (lme4 1.1). Rscript slopes.R
+# A small release of six campaigns, sites joining and leaving, and its slopes by lmerTest and pbkrtest (Kenward and Roger; lme4 1.1). Rscript slopes.R
 suppressMessages(library(lmerTest))
 set.seed(31)
 rows <- list()
@@ -19,7 +19,7 @@ write.csv(d[, c("site", "campaign", "buried", "retrieved", "clay", "rich", "ln_k
 d$cell <- paste(d$site, d$campaign); d$t <- d$t - mean(d$t); d$mean_t <- ave(d$t, d$site); d$within_t <- d$t - d$mean_t
 control <- lmerControl(optimizer = "bobyqa", optCtrl = list(rhoend = 1e-9, maxfun = 1e5), calc.derivs = FALSE)
 of <- function(what, formula, term) {
-  m <- lmer(formula, d, control = control); e <- coef(summary(m))[term, ]
+  m <- lmer(formula, d, control = control); e <- coef(summary(m, ddf = "Kenward-Roger"))[term, ]
   cat(what, as.data.frame(VarCorr(m))$vcov, "\n")
   data.frame(what, slope = sprintf("%.9f", e[1]), error = sprintf("%.9f", e[2]), df = sprintf("%.5f", e[3]))
 }
