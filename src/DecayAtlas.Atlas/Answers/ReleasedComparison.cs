@@ -85,7 +85,7 @@ public sealed record ReleasedComparison
 
     public double? Upper95 => RatioUpper95 ?? DifferenceUpper95;
 
-    [Column("degrees_of_freedom", "Satterthwaite's degrees of freedom.", "1")]
+    [Column("degrees_of_freedom", "Degrees of freedom by Kenward and Roger.", "1")]
     public double? DegreesOfFreedom { get; init; }
 
     [Column("p", "Probability under no difference, of this pair alone.", "1")]

@@ -44,7 +44,7 @@ public sealed record ReleasedTrend
     [Column("difference_upper95", "Upper end of that interval.", "1")]
     public double? DifferenceUpper95 { get; init; }
 
-    [Column("degrees_of_freedom", "Of the interval: Satterthwaite's, from three campaigns on at most campaigns less 2.", "1")]
+    [Column("degrees_of_freedom", "Of the interval: by Kenward and Roger, from three campaigns on at most campaigns less 2.", "1")]
     public double? DegreesOfFreedom { get; init; }
 
     [Column("sentence", "The same in words, and what may not be concluded; or why there are no numbers.")]

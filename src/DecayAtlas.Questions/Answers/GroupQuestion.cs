@@ -11,7 +11,7 @@ public sealed record GroupLevel(string Name, int Burials, int Sites, double Valu
 /// <summary>Two groups held against each other, the second having the larger mean.</summary>
 /// <param name="Contrast">Of k the ratio second / first, of S the difference second - first.</param>
 /// <param name="Lower95">Its own 95 % interval.</param>
-/// <param name="DegreesOfFreedom">Satterthwaite's.</param>
+/// <param name="DegreesOfFreedom">By Kenward and Roger.</param>
 /// <param name="HolmPValue">Under no difference, corrected for all pairs.</param>
 /// <param name="EffectSize">Difference of ln k or S over the standard deviation of a single burial, its known errors left out.</param>
 /// <param name="EffectLower95">Its 95 % interval.</param>
