@@ -27,6 +27,14 @@ public class FoldersAndFiles
             && (file.StartsWith("src/", StringComparison.Ordinal) || Regex.Replace(line.Text, Literal, "").Length > LongestLine)
         select $"{file}, line {line.Number}, has {line.Text.Length} columns");
 
+    /// <summary>The build holds code to its layout (IDE0055), which ends with the lines.</summary>
+    [Fact]
+    public void Each_line_ends_with_a_line_feed_alone_and_nothing_stands_before_the_first() => None(
+        from file in SourceTree.FilesOf("src").Concat(SourceTree.FilesOf("tests"))
+        let bytes = SourceTree.BytesOf(file)
+        where bytes.Length == 0 || bytes[0] == 0xEF || bytes[^1] != '\n' || Array.IndexOf(bytes, (byte)'\r') >= 0
+        select $"{file} has a byte order mark, a carriage return, or no line feed at its end");
+
     /// <summary>The lines that are not text of another language between three quotation marks.</summary>
     private static IEnumerable<(int Number, string Text)> OutsideRawText(string file)
     {

@@ -15,6 +15,8 @@ internal static class SourceTree
 
     public static string[] LinesOf(string file) => File.ReadAllLines(Path.Combine(Root, file));
 
+    public static byte[] BytesOf(string file) => File.ReadAllBytes(Path.Combine(Root, file));
+
     private static string Find(DirectoryInfo folder) =>
         File.Exists(Path.Combine(folder.FullName, "DecayAtlas.sln")) ? folder.FullName : Find(folder.Parent!);
 }

@@ -10,7 +10,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
 
     private JsonElement Json(params string[] args)
     {
-        CommandResult result = demo.Workspace.DecayAtlas([.. args, "--json"]);
+        CommandResult result = demo.Workspace.DecayAtlasHere([.. args, "--json"]);
         Assert.True(result.ExitCode == 0, result.Output + result.Error);
         return JsonDocument.Parse(result.Output).RootElement;
     }
@@ -125,7 +125,7 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
         Assert.Equal(1, (double)row[3]! / ten.GetProperty("upper95").GetDouble(), 1e-9);
         Assert.Equal(answer.GetProperty("warmth").GetProperty("sites").GetInt32(), Convert.ToInt32(row[4], CultureInfo.InvariantCulture));
 
-        string text = demo.Workspace.DecayAtlas(asked).Output;
+        string text = demo.Workspace.DecayAtlasHere(asked).Output;
         string page = File.ReadAllText(demo.Workspace.PathOf($"{Release}/pages/answers.html"));
         string sign = value < 0 ? "−" : "";
         string told = Math.Abs(value).ToString(of == "k" ? "0.00" : "0.000", CultureInfo.InvariantCulture);
@@ -261,10 +261,10 @@ public sealed class AnswersAgainstTruth(DemoRun demo)
             Json("plan", "--ratio", Math.Exp(0.5).ToString("R", CultureInfo.InvariantCulture), "--variances", "site=1",
                 "--simulations", "0");
         Assert.Equal(64, plan.GetProperty("designs")[0].GetProperty("sites_per_group").GetInt32());
-        CommandResult wrong = demo.Workspace.DecayAtlas("plan", "--ratio", "1");
+        CommandResult wrong = demo.Workspace.DecayAtlasHere("plan", "--ratio", "1");
         Assert.Equal(2, wrong.ExitCode);
         Assert.Contains("--ratio must name the ratio of k to be seen", wrong.Error, StringComparison.Ordinal);
-        Assert.Equal(0, demo.Workspace.DecayAtlas("plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1").ExitCode);
+        Assert.Equal(0, demo.Workspace.DecayAtlasHere("plan", "pipeline/demo.yaml", "--ratio", "1.2", "--loss", "0.1").ExitCode);
         JsonElement ofS = Json("plan", "pipeline/demo.yaml", "--of", "s", "--difference", "0.03", "--simulations", "0");
         Assert.True(ofS.GetProperty("variances").GetProperty("burial").GetProperty("variance").GetDouble() > 0);
     }

@@ -165,7 +165,7 @@ public sealed class GroupsCompared(DemoRun demo) : IDisposable
     [Fact]
     public void Adjusting_for_temperature_says_its_slope_and_brings_the_groups_of_the_demo_together()
     {
-        JsonElement Ask(params string[] with) => JsonDocument.Parse(demo.Workspace.DecayAtlas(
+        JsonElement Ask(params string[] with) => JsonDocument.Parse(demo.Workspace.DecayAtlasHere(
             ["compare", "pipeline/demo.yaml", "--by", "land_use", "--json", .. with]).Output).RootElement.GetProperty("comparison");
         JsonElement adjusted = Ask("--with", "air_temperature_mean,soil_ph"), plain = Ask();
         JsonElement slope = adjusted.GetProperty("covariates")[0];

@@ -16,7 +16,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
 
     private CommandResult Expect(int exitCode, string words, params string[] args)
     {
-        CommandResult result = Work.DecayAtlas(args);
+        CommandResult result = Work.DecayAtlasHere(args);
         Assert.True(result.ExitCode == exitCode, $"exit code {result.ExitCode}: {result.Everything}");
         Assert.Contains(words, result.Everything, StringComparison.Ordinal);
         Assert.DoesNotContain("   at ", result.Everything, StringComparison.Ordinal);
@@ -178,7 +178,7 @@ public class PredictionsFromTheAtlas(DemoRun demo)
         Write("ragged.csv", "decimal_latitude,decimal_longitude\n1,2,3\n");
         Write("point.geojson", "{\"type\":\"Point\",\"coordinates\":[0,0]}");
         Expect(2, "either --points or --rows", "predict", "pipeline/demo.yaml");
-        Expect(2, "There is no table none.csv", "predict", "pipeline/demo.yaml", "--points", "none.csv");
+        Expect(2, $"There is no table {Work.PathOf("none.csv")}", "predict", "pipeline/demo.yaml", "--points", "none.csv");
         Expect(2, "no column decimal_latitude, decimal_longitude", "predict", "pipeline/demo.yaml", "--points", "nothing.csv");
         Expect(2, "there is a column status already", "predict", "pipeline/demo.yaml", "--points", "taken.csv");
         Expect(2, "ragged.csv:2: 3 cells, expected 2", "predict", "pipeline/demo.yaml", "--points", "ragged.csv");

@@ -31,7 +31,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
               settings_tried: 1
               baseline: { temperature: precipitation }
             """);
-        CommandResult run = _work.DecayAtlas("train", "p.yaml");
+        CommandResult run = _work.DecayAtlasHere("train", "p.yaml");
         Assert.Equal(3, run.ExitCode);
         Assert.Contains("The baseline's temperature 'precipitation' has the unit 'mm/yr', expected degC", run.Everything,
             StringComparison.Ordinal);
@@ -58,7 +58,7 @@ public sealed class TargetsApart(DemoRun demo) : IDisposable
               settings_tried: 1
             map: { title: Decay rate, bbox: [-31, -39, -29, -37] }
             """);
-        CommandResult run = _work.DecayAtlas("run", "p.yaml");
+        CommandResult run = _work.DecayAtlasHere("run", "p.yaml");
 
         Assert.True(run.ExitCode == 1, run.Everything);
         const string told = "Every training row has the same stabilisation (S = ";

@@ -125,16 +125,20 @@ public class WhatBagsFelt(DemoRun demo)
     [Fact]
     public void The_model_learns_from_what_bags_felt_and_a_changed_month_is_snapped_again_alone()
     {
+        Assert.SkipUnless(Workspace.CanCopy, "cp is not installed");
         using Workspace work = new();
-        File.WriteAllText(work.PathOf("pipeline/felt.yaml"), """
-            version: 1
-            demo: { folder: ../scenario, seed: 2026 }
-            atlas: ../atlas
-            inbox: ../scenario/inbox
-            grids: ../scenario/grids.yaml
-            train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20 }
-            """);
-        CommandResult trained = work.DecayAtlas("run", "pipeline/felt.yaml");
+        // the demo's release, and another model of it
+        foreach (string folder in new[] { "atlas", "scenario" })
+            work.Copy(demo.Workspace, folder);
+        File.WriteAllLines(work.PathOf("pipeline/felt.yaml"),
+        [
+            "version: 1",
+            .. File.ReadAllLines(work.PathOf("pipeline/demo.yaml"))
+                .SkipWhile(l => !l.StartsWith("atlas", StringComparison.Ordinal))
+                .TakeWhile(l => !l.StartsWith("train", StringComparison.Ordinal)),
+            "train: { covariates: [temperature_response, precipitation_exposure, soil_carbon, soil_ph, clay], trees: 20 }",
+        ]);
+        CommandResult trained = work.DecayAtlasHere("train", "pipeline/felt.yaml");
         Assert.True(trained.ExitCode == 0, trained.Everything);
         string card = File.ReadAllText(work.PathOf("atlas/models/current/card.json"));
         Assert.Contains("\"temperature_response\"", card, StringComparison.Ordinal);
@@ -143,13 +147,13 @@ public class WhatBagsFelt(DemoRun demo)
         long places = (long)work.Query("SELECT count(*) FROM read_parquet('atlas/current/sites/**/*.parquet')")[0][0]!;
         // April's bytes in the place of March's: other values, and every place was sampled in these bytes before
         File.Copy(work.PathOf("scenario/grids/precipitation_04.tif"), work.PathOf("scenario/grids/precipitation_03.tif"), overwrite: true);
-        CommandResult moved = work.DecayAtlas("publish", "pipeline/felt.yaml");
+        CommandResult moved = work.DecayAtlasHere("publish", "pipeline/felt.yaml");
         Assert.Contains("nothing to sample", moved.Everything, StringComparison.Ordinal);
         Assert.Contains("release 0002-", moved.Everything, StringComparison.OrdinalIgnoreCase);
 
         // bytes that nobody sampled: of the changed file and nothing else; a few sites have two places
         File.Copy(work.PathOf("scenario/grids/soil_carbon.tif"), work.PathOf("scenario/grids/precipitation_03.tif"), overwrite: true);
-        CommandResult again = work.DecayAtlas("publish", "pipeline/felt.yaml");
+        CommandResult again = work.DecayAtlasHere("publish", "pipeline/felt.yaml");
         int sampled =
             int.Parse(System.Text.RegularExpressions.Regex.Match(again.Everything, @"(\d+) values sampled").Groups[1].Value,
                 CultureInfo.InvariantCulture);

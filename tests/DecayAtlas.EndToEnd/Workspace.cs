@@ -20,13 +20,15 @@ public sealed partial class Workspace : IDisposable
 
     internal CommandResult DecayAtlas(params string[] args) => Command.DecayAtlas(Folder, args);
 
-    /// <summary>The same in this process, whose code is compiled already: for commands that do little. What is named like a file is one of
-    /// this folder.</summary>
+    /// <summary>The same in this process, whose code is compiled already: where a process of its own is not what is tested. What is named
+    /// like a file, or is where something is written to, is one of this folder.</summary>
     internal CommandResult DecayAtlasHere(params string[] args)
     {
         (StringWriter output, StringWriter error) = (new(), new());
-        int code = CommandLine.Run([.. args.Select(arg => NamedFile().IsMatch(arg) ? PathOf(arg) : arg)], output, error);
+        int code = CommandLine.Run([.. args.Select((arg, i) => IsFile(arg, i == 0 ? "" : args[i - 1]) ? PathOf(arg) : arg)], output, error);
         return new CommandResult(code, output.ToString(), error.ToString());
+
+        static bool IsFile(string arg, string before) => NamedFile().IsMatch(arg) || before is "--to" or "--output";
     }
 
     [GeneratedRegex(@"/|\.[a-z]+$")]

@@ -59,8 +59,8 @@ public sealed class WrongLitter(DemoRun demo)
         // the difference is said
         string said = $"campaign at site {without.ToString("0.0000", CultureInfo.InvariantCulture)} instead of "
             + with.ToString("0.0000", CultureInfo.InvariantCulture);
-        Assert.Contains(said, work.DecayAtlas("compare", "pipeline/p.yaml", "--variance").Output, StringComparison.Ordinal);
-        JsonElement json = JsonDocument.Parse(work.DecayAtlas("compare", "pipeline/p.yaml", "--json").Output).RootElement
+        Assert.Contains(said, work.DecayAtlasHere("compare", "pipeline/p.yaml", "--variance").Output, StringComparison.Ordinal);
+        JsonElement json = JsonDocument.Parse(work.DecayAtlasHere("compare", "pipeline/p.yaml", "--json").Output).RootElement
             .GetProperty("without_noted").GetProperty("variance");
         Assert.Contains(said, json.GetProperty("sentence").GetString(), StringComparison.Ordinal);
         Assert.True(json.GetProperty("conclusion_changes").GetBoolean());
@@ -68,13 +68,13 @@ public sealed class WrongLitter(DemoRun demo)
             + "WHERE answer = 'variance' AND \"of\" = 'k' AND conclusion_changes")[0][0]!, StringComparison.Ordinal);
         foreach (string[] command in new string[][] { ["warmth"], ["plan", "--ratio", "1.2"] })
         {
-            Assert.Contains("Without the ", work.DecayAtlas([command[0], "pipeline/p.yaml", .. command[1..]]).Output,
+            Assert.Contains("Without the ", work.DecayAtlasHere([command[0], "pipeline/p.yaml", .. command[1..]]).Output,
                 StringComparison.Ordinal);
         }
 
         Assert.Contains("training rows of the model rest on noted burials: without these", model.Card.NotedSentence(),
             StringComparison.Ordinal);
-        Assert.True(work.DecayAtlas("figures", "pipeline/p.yaml", "--to", "figures").ExitCode == 0);
+        Assert.True(work.DecayAtlasHere("figures", "pipeline/p.yaml", "--to", "figures").ExitCode == 0);
         Assert.Contains(said, JsonDocument.Parse(File.ReadAllText(work.PathOf("figures/figures.json"))).RootElement.GetProperty("figures")
             .EnumerateArray().Single(f => f.GetProperty("name").GetString() == "variance-shares-k").GetProperty("note").GetString(),
             StringComparison.Ordinal);

@@ -12,8 +12,8 @@ internal static class External
         Assert.SkipUnless(Runs("/usr/bin/python3", "-c", imports), $"/usr/bin/python3 with \"{imports}\" is not installed.");
 
     public static void SkipUnlessR(string package) =>
-        Assert.SkipUnless(Has("Rscript")
-            && Runs("Rscript", "-e", $"suppressMessages(library({package}))"), $"R with package {package} is not installed.");
+        Assert.SkipUnless(Has("Rscript") && Runs("Rscript", "-e", $"quit(status = !nzchar(system.file(package = '{package}')))"),
+            $"R with package {package} is not installed.");
 
     private static bool Has(string program) => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
         .Any(folder => File.Exists(Path.Combine(folder, program)));

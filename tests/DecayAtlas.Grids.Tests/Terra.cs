@@ -24,7 +24,7 @@ internal static class Terra
     {
         try
         {
-            return Run("-e", "quit(status = !requireNamespace('terra', quietly = TRUE))") == "";
+            return Run("-e", "quit(status = !nzchar(system.file(package = 'terra')))") == "";
         }
         catch (System.ComponentModel.Win32Exception)
         {
